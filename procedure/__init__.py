@@ -1,0 +1,49 @@
+"""Vatwright: read, check, draw and work out dye procedures.
+
+The Python interface is as plain as the command::
+
+    import procedure
+
+    plan = procedure.load("tansy.dye")      # or procedure.read(text)
+    for finding in plan.findings:
+        print(finding.line, finding.level, finding.sentence)
+    plan.model        # what the words mean
+    plan.graph        # the flow as a networkx MultiDiGraph
+    plan.chart("tansy.svg")
+
+Everything below this module is imported when it is first asked for.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from procedure.findings import Edit as Edit
+    from procedure.findings import Finding as Finding
+    from procedure.findings import Related as Related
+    from procedure.plan import Plan as Plan
+    from procedure.plan import load as load
+    from procedure.plan import read as read
+    from procedure.study import NotText as NotText
+
+__version__ = "0.1.0"
+__all__ = ["Edit", "Finding", "NotText", "Plan", "Related", "load", "read"]
+
+_ROOMS = {
+    "Edit": "findings",
+    "Finding": "findings",
+    "Related": "findings",
+    "NotText": "study",
+    "Plan": "plan",
+    "load": "plan",
+    "read": "plan",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _ROOMS:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
+    return getattr(import_module(f"procedure.{_ROOMS[name]}"), name)

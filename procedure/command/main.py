@@ -1,0 +1,87 @@
+"""The ``vatwright`` command: finds the module of a command and runs it."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+from procedure import __version__
+
+# Each command is a module here with add_arguments(parser) and run(arguments).
+COMMANDS = {
+    "check": "tell what a second person would get wrong",
+    "why": "explain a rule of the checker, or list them all",
+    "chart": "draw a procedure as a flowchart",
+}
+CANNOT_RUN = 2
+
+
+class CannotRun(Exception):
+    """Something that the user must put right first; its text is one plain sentence."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line; gives the exit status (0 well, 1 findings, 2 could not run)."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    try:
+        return _run(given)
+    except CannotRun as reason:
+        print(f"vatwright: {reason}", file=sys.stderr)
+        return CANNOT_RUN
+    except BrokenPipeError:  # the reader of our output has closed it
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return CANNOT_RUN
+    except KeyboardInterrupt:
+        return 130
+
+
+def _run(given: list[str]) -> int:
+    if not given or given[0] in ("-h", "--help", "help"):
+        print(_overview())
+        return 0 if given else CANNOT_RUN
+    if given[0] == "--version":
+        print(f"vatwright {__version__}")
+        return 0
+    name, rest = given[0], given[1:]
+    if name not in COMMANDS:
+        from procedure.vocabulary import near
+
+        meant = near(name, list(COMMANDS))
+        hint = f" Did you mean “{meant}”?" if meant else " “vatwright help” lists the commands."
+        raise CannotRun(f"there is no command “{name[:40]}”.{hint}")
+    module = import_module(f"procedure.command.{name}")
+    parser = _Parser(prog=f"vatwright {name}", description=COMMANDS[name].capitalize() + ".")
+    module.add_arguments(parser)
+    status: int = module.run(parser.parse_args(rest))
+    sys.stdout.flush()
+    return status
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with the arguments in one line."""
+
+    def error(self, message: str):  # type: ignore[no-untyped-def]
+        raise CannotRun(f"{message}. “{self.prog} --help” shows how.")
+
+
+def _overview() -> str:
+    width = max(map(len, COMMANDS))
+    lines = [f"  {name:<{width}}  {said}" for name, said in COMMANDS.items()]
+    return "\n".join(
+        [
+            "Vatwright reads dye procedures and tells what a second person would get wrong.",
+            "",
+            "usage: vatwright COMMAND ...",
+            "",
+            *lines,
+            "",
+            "“vatwright COMMAND --help” shows how to use one.",
+        ]
+    )
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,59 @@
+"""Names in their place: what a name of one file is in the whole plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from procedure.flow.graph import Call
+from procedure.model import Block, Procedure, Step
+
+
+@dataclass(slots=True)
+class Scope:
+    """One procedure in the plan: the main one, or one that is followed.
+
+    ``names`` turns the file's names into the plan's; ``prefix`` keeps apart what
+    followed procedures bring of their own.
+    """
+
+    procedure: Procedure
+    prefix: str
+    calls: tuple[Call, ...]
+    names: dict[str, str] = field(default_factory=dict)
+    makers: dict[str, Step] = field(default_factory=dict)
+
+    def inner(self, variable: str, value: str) -> Scope:
+        """The same scope with one more name, for a ``for each`` block."""
+        return Scope(
+            self.procedure,
+            self.prefix,
+            self.calls,
+            {**self.names, variable: value},
+            self.makers,
+        )
+
+
+_MAKING_BATHS = frozenset(("prepare", "dissolve", "soak"))
+
+
+def makers(body: tuple[Step | Block, ...]) -> dict[str, Step]:
+    """The steps that make baths and lots, by the name of what they make."""
+    found: dict[str, Step] = {}
+    for step in body:
+        if isinstance(step, Block):
+            for name, maker in makers(step.body).items():
+                found.setdefault(name, maker)
+            continue
+        if step.effect in _MAKING_BATHS and step.label is not None:
+            found.setdefault(step.label.text, step)
+        elif step.effect == "split":
+            for item in step.into:
+                if item.name is not None:
+                    found.setdefault(item.name.text, step)
+        elif step.effect == "join":
+            for name in ([step.named] if step.named else [i.name for i in step.into]):
+                if name is not None:
+                    found.setdefault(name.text, step)
+        elif step.effect in ("keep", "draw off") and step.named is not None:
+            found.setdefault(step.named.text, step)
+    return found

@@ -1,0 +1,130 @@
+"""What to say of a line that cannot be read, in the words of the trade."""
+
+from __future__ import annotations
+
+from procedure.language.parsing import Refusal
+from procedure.language.tree import Fault, Token
+from procedure.language.words import SECTIONS, reserved
+from procedure.vocabulary import near, vocabulary
+
+# What a terminal is to the person who writes; clause words stand for themselves.
+_SAID = {
+    "STRING": 'free words in "quotation marks"',
+    "DATE": "a date such as 2026-06-14",
+    "NUMBER": "a number",
+    "NAME": "a name",
+    "WORD": "a word that describes it",
+    "VERB": "a verb such as rinse or prepare",
+    "UNIT": "a unit such as g or °C",
+    "LABEL": "a name and a colon",
+    "SECTION": "a section (fibre, equipment, materials or steps)",
+    "PROCEDURE": "procedure",
+    "TIMES": "times",
+    "COLON": "a colon",
+    "COMMA": "a comma",
+    "EQUAL": "an equals sign",
+    "RPAR": "a closing bracket",
+    "$END": "the end of the line",
+}
+# Terminals too many to name one by one: a class of them is said instead.
+_CLAUSES = frozenset(
+    "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH WEARING AS NOTE MANNER".split()
+)
+_AMOUNTS = frozenset("NUMBER PH LOOSE UNSTATED HEAT WAIT ABOUT".split())
+_AMOUNT_MARKS = frozenset("LPAR OF BASIS RANGE ALLOW AND".split())
+_HEADS = frozenset("DO FOLLOW REPEAT IF FOR".split())
+
+
+def expected_words(expected: frozenset[str]) -> str:
+    """The terminals that could have stood there, as a dyer would say them."""
+    left = set(expected)
+    said: list[str] = []
+    if "VERB" in left:
+        left -= _HEADS | {"LABEL"}
+    if len(_AMOUNTS & left) > 2:
+        said.append("an amount such as 12 % of yarn")
+        left -= _AMOUNTS
+    if len(_CLAUSES & left) > 3:
+        said.append("a clause (in, with, at, to, for, until, ...)")
+        left -= _CLAUSES
+    if said or left - _AMOUNT_MARKS:
+        left -= _AMOUNT_MARKS
+    said = [_SAID.get(kind, kind.lower()) for kind in sorted(left)] + said
+    if len(said) > 1:
+        return ", ".join(said[:-1]) + " or " + said[-1]
+    return said[0] if said else "nothing more"
+
+
+def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
+    """The fault of a line that the grammar refuses, with the nearest known word."""
+    end = refusal.index >= len(tokens)
+    last = tokens[-1]
+    token = last if end else tokens[refusal.index]
+    special = None if end else _special(token, tokens, refusal, start)
+    if special is not None:
+        sentence, remedy = special
+    else:
+        here = "the line ends" if end else f"“{_short(token.text)}” stands"
+        sentence = f"I expected {expected_words(refusal.expected)}, but {here} here."
+        remedy = "Write the line again with what is missing, or take out what is too much."
+        if not end:
+            meant = _nearest(token.text, refusal.expected)
+            if meant is not None:
+                remedy = f"Did you mean “{meant}”?"
+    column, to = (last.to, last.to + 1) if end else (token.column, token.to)
+    return Fault(token.line, column, to, sentence, remedy)
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 40 else text[:37] + "..."
+
+
+def _special(
+    token: Token, tokens: list[Token], refusal: Refusal, start: str
+) -> tuple[str, str] | None:
+    """Slips that people make often have a sentence of their own."""
+    text = _short(token.text)
+    if token.kind == "OPEN_STRING":
+        return ("A quotation mark opens here and is never closed.", "Close it on the same line.")
+    if token.kind == "COMMA_NUMBER":
+        whole, part = token.text.split(",", 1)
+        return (
+            f"The comma inside “{text}” can be read as a decimal mark or as thousands.",
+            f"Write {_short(whole)}.{_short(part)} or {_short(whole + part)}, whichever is meant.",
+        )
+    if token.kind == "LABEL" and refusal.index:
+        return (
+            f"“{text}” looks like the start of a new line, but its indentation makes it go on "
+            "with the line above.",
+            "Indent it like the line above.",
+        )
+    if start == "step" and "NAME" in refusal.expected and token.text in reserved():
+        return (
+            f"“{text}” is a word of the language, so it cannot be a name here.",
+            "Choose another name, such as two words with a hyphen between them.",
+        )
+    if start == "step" and token.kind == "NAME" and refusal.index:
+        before = tokens[refusal.index - 1]
+        if before.kind == "UNIT" and "OF" in refusal.expected:
+            return (
+                f"“{text}” follows an amount, but a material stands before its amount.",
+                f"Write “{text}” first and then the amount.",
+            )
+    return None
+
+
+def _nearest(word: str, expected: frozenset[str]) -> str | None:
+    known = [kind.lower() for kind in expected if kind.isalpha() and kind not in _SAID]
+    if "VERB" in expected:
+        known += list(vocabulary().verbs)
+    if "SECTION" in expected:
+        known += SECTIONS
+    if "PROCEDURE" in expected:
+        known.append("procedure")
+    if "UNIT" in expected:
+        known += list(vocabulary().units)
+    if "MANNER" in expected:
+        known += vocabulary().names("manner")
+    if "TIMES" in expected:
+        known.append("times")
+    return near(word.rstrip(": "), known)

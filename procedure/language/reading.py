@@ -1,0 +1,162 @@
+"""Lines to a tree: sections, blocks by indentation, and every fault on the way."""
+
+from __future__ import annotations
+
+from procedure.language.faults import refused
+from procedure.language.parsing import Refusal, parse
+from procedure.language.table import table
+from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
+from procedure.language.words import (
+    SECTIONS,
+    Scanner,
+    declaration_words,
+    header_words,
+    heading_words,
+    step_words,
+)
+
+LONGEST_LINE = 4000
+LONGEST_NAME = 60
+DEEPEST = 20
+TAB = 4
+
+_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for"}
+_SCANNERS: dict[str, tuple[str, Scanner]] = {
+    "procedure": ("header", header_words),
+    "fibre": ("declaration", declaration_words),
+    "equipment": ("declaration", declaration_words),
+    "materials": ("declaration", declaration_words),
+    "steps": ("step", step_words),
+}
+
+
+def read(text: str) -> Tree:
+    """Read a whole text. Every faulty line is in the tree's faults; reading never stops.
+
+    Windows and old Macintosh line ends, a byte-order mark and a missing last
+    newline make no difference.
+    """
+    return _Reader(text).tree
+
+
+class _Reader:
+    """One reading: the sections so far, the lines open above the present one."""
+
+    def __init__(self, text: str) -> None:
+        self.table = table()
+        self.sections: list[Section] = []
+        self.faults: list[Fault] = []
+        # The lines that a deeper one may continue or stand under: indentation and line.
+        self.open: list[tuple[int, Line | None]] = []
+        self.pending: list[Token] = []
+        self.pending_indent = 0
+        lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        for number, raw in enumerate(lines, 1):
+            stripped = raw.strip()
+            if stripped and stripped[0] != "#":
+                self.take(raw, number)
+        self.finish()
+        self.tree = Tree(self.sections, self.faults, len(lines))
+
+    def take(self, raw: str, number: int) -> None:
+        """One line of text that is neither blank nor a comment."""
+        if len(raw) > LONGEST_LINE:
+            sentence = f"This line is {len(raw):,} characters long; {LONGEST_LINE:,} is the most."
+            self.fault(number, 1, 2, sentence, "Break it into shorter lines.")
+            return
+        margin = raw[: len(raw) - len(raw.lstrip())]
+        indent = len(margin.expandtabs(TAB)) if margin else 0
+        if indent == 0:
+            self.finish()
+            self.heading(raw, number)
+            return
+        if not self.sections:
+            self.finish()
+            self.sections.append(
+                Section("procedure", Token("PROCEDURE", "", number, 1), None, [])
+            )
+        _, scanner = _SCANNERS[self.sections[-1].name]
+        if self.pending and indent > self.pending_indent and not _opens(self.pending):
+            self.pending += scanner(raw, number, self.pending)
+            return
+        self.finish()
+        self.pending = scanner(raw, number, [])
+        self.pending_indent = indent
+
+    def fault(self, line: int, column: int, to: int, sentence: str, remedy: str) -> None:
+        self.faults.append(Fault(line, column, to, sentence, remedy))
+
+    def heading(self, raw: str, number: int) -> None:
+        tokens = heading_words(raw, number)
+        first = tokens[0]
+        if first.kind == "PROCEDURE":
+            name, start = "procedure", "title"
+        elif first.kind == "SECTION":
+            name, start = first.text.rstrip(":").rstrip(), "section"
+        else:
+            self.stray_heading(tokens)
+            return
+        found = self.parsed(start, tokens)
+        self.sections.append(Section(name, first, found, []))
+        self.open = []
+
+    def stray_heading(self, tokens: list[Token]) -> None:
+        """A line at the margin that is no section: a misspelt one, or a lost indentation."""
+        if len(tokens) > 1 or tokens[0].kind != "WORD":
+            expected = frozenset(("PROCEDURE", "SECTION"))
+        else:
+            expected = frozenset(("SECTION",))
+        fault = refused(Refusal(0, expected), tokens, "section")
+        self.faults.append(fault)
+        for name in ("procedure", *SECTIONS):
+            if f"“{name}”" in fault.remedy and (not self.sections or self.sections[-1].lines):
+                self.sections.append(Section(name, tokens[0], None, []))
+                self.open = []
+
+    def finish(self) -> None:
+        """Close the pending line: parse it and hang it where its indentation says."""
+        tokens, self.pending = self.pending, []
+        if not tokens:
+            return
+        section = self.sections[-1]
+        start, _ = _SCANNERS[section.name]
+        opens = _opens(tokens)
+        line = Line(self.parsed(start, tokens), tokens[0], opens)
+        place = self.place(section, tokens[0])
+        if place is None:
+            return
+        place.append(line)
+        if opens:
+            self.open.append((self.pending_indent, line))
+
+    def place(self, section: Section, first: Token) -> list[Line] | None:
+        """The block that a line of the pending indentation belongs to."""
+        indent = self.pending_indent
+        while self.open and indent <= self.open[-1][0]:
+            self.open.pop()
+        if len(self.open) >= DEEPEST:
+            if len(self.open) == DEEPEST:
+                sentence = f"Blocks stand inside one another more than {DEEPEST} deep here."
+                remedy = "Put the inner steps into a file of their own and follow it."
+                self.fault(first.line, first.column, first.to, sentence, remedy)
+            return None
+        above = self.open[-1][1] if self.open else None
+        return section.lines if above is None else above.block
+
+    def parsed(self, start: str, tokens: list[Token]) -> Node | None:
+        for token in tokens:
+            if token.kind in ("NAME", "LABEL") and len(token.text) > LONGEST_NAME:
+                sentence = f"This name is {len(token.text):,} characters long; 60 is the most."
+                self.fault(token.line, token.column, token.to, sentence, "Choose a shorter name.")
+                return None
+        found = parse(self.table, start, tokens)
+        if isinstance(found, Refusal):
+            self.faults.append(refused(found, tokens, start))
+            return None
+        return found
+
+
+def _opens(tokens: list[Token]) -> str:
+    """The block that a line opens by its first word after the label, if any."""
+    first = tokens[1] if tokens[0].kind == "LABEL" and len(tokens) > 1 else tokens[0]
+    return _BLOCKS.get(first.kind, "")

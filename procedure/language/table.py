@@ -1,0 +1,112 @@
+"""The parsing table that Lark makes of the grammar, kept ready beside it.
+
+Lark checks the grammar and computes the LALR(1) table; what it computed is
+stored as plain data in ``grammar/table.json``, because importing Lark and
+building the table takes longer than checking a procedure. The stored table
+carries a check sum of the grammar: where they disagree, the table is built anew
+in memory. ``python -m procedure.language.table`` stores it; a test compares it.
+"""
+
+from __future__ import annotations
+
+import json
+import zlib
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+_INSIDE = Path(__file__).parent.parent / "grammar"
+GRAMMAR_FOLDER = _INSIDE if _INSIDE.exists() else Path(__file__).parents[2] / "grammar"
+
+STARTS = ("title", "section", "header", "declaration", "step")
+
+
+class Rule(NamedTuple):
+    """A reduction: how many values it takes, which of them stay, what it makes of them."""
+
+    origin: str
+    kind: str
+    length: int
+    keep: tuple[int, ...]
+    inline: bool
+
+
+class Table(NamedTuple):
+    """Actions by state and terminal (a state to go to, or ``-1 - rule``), and the rules."""
+
+    states: list[dict[str, int]]
+    rules: list[Rule]
+    starts: dict[str, int]
+    ends: dict[str, int]
+
+
+def build(grammar: str) -> Table:
+    """Let Lark check the grammar strictly and compute its table.
+
+    Raises ``lark.exceptions.GrammarError`` where the grammar is wrong or has a conflict.
+    """
+    from lark import Lark
+    from lark.lexer import Lexer
+    from lark.parsers.lalr_analysis import Shift
+
+    class Elsewhere(Lexer):
+        """Tokens come from :mod:`procedure.language.words`."""
+
+        def __init__(self, _conf: object) -> None: ...
+
+        def lex(self, *_state: object):  # type: ignore[no-untyped-def]
+            return iter(())
+
+    made = Lark(grammar, parser="lalr", start=list(STARTS), lexer=Elsewhere, strict=True)
+    lark_table = made.parser.parser._parse_table  # type: ignore[union-attr]
+    rules: list[Rule] = []
+    numbers: dict[object, int] = {}
+    for rule in made.rules:
+        keep = tuple(
+            i
+            for i, symbol in enumerate(rule.expansion)
+            if not (symbol.is_term and getattr(symbol, "filter_out", False))
+        )
+        origin = str(rule.origin.name)
+        inline = any(
+            not symbol.is_term and symbol.name.startswith("_") for symbol in rule.expansion
+        )
+        numbers[rule] = len(rules)
+        rules.append(Rule(origin, rule.alias or origin, len(rule.expansion), keep, inline))
+    states: list[dict[str, int]] = [{} for _ in lark_table.states]
+    for state, actions in lark_table.states.items():
+        for symbol, (action, argument) in sorted(actions.items()):
+            shift = action is Shift
+            states[state][str(symbol)] = argument if shift else -1 - numbers[argument]
+    return Table(states, rules, dict(lark_table.start_states), dict(lark_table.end_states))
+
+
+def _stored(text: str, check_sum: int) -> Table | None:
+    data = json.loads(text)
+    if data["grammar"] != check_sum:
+        return None
+    rules = [Rule(o, k, n, tuple(keep), inline) for o, k, n, keep, inline in data["rules"]]
+    return Table(data["states"], rules, data["starts"], data["ends"])
+
+
+@cache
+def table() -> Table:
+    """The table of the grammar: the stored one where it is up to date."""
+    grammar = (GRAMMAR_FOLDER / "vatwright.lark").read_bytes().replace(b"\r\n", b"\n")
+    path = GRAMMAR_FOLDER / "table.json"
+    found = _stored(path.read_text("utf-8"), zlib.crc32(grammar)) if path.exists() else None
+    return found or build(grammar.decode("utf-8"))
+
+
+def store() -> None:
+    """Build the table and store it beside the grammar."""
+    grammar = (GRAMMAR_FOLDER / "vatwright.lark").read_bytes().replace(b"\r\n", b"\n")
+    made = build(grammar.decode("utf-8"))
+    data = {"grammar": zlib.crc32(grammar), **made._asdict()}
+    (GRAMMAR_FOLDER / "table.json").write_text(
+        json.dumps(data, separators=(",", ":")) + "\n", encoding="utf-8"
+    )
+
+
+if __name__ == "__main__":
+    store()

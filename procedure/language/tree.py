@@ -1,0 +1,70 @@
+"""The tree: what was written, word for word, each token in its place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+
+class Token(NamedTuple):
+    """A word, number, string or mark. ``line`` and ``column`` count from 1, in characters."""
+
+    kind: str
+    text: str
+    line: int
+    column: int
+
+    @property
+    def to(self) -> int:
+        """The column just after the token."""
+        return self.column + len(self.text)
+
+
+class Node(NamedTuple):
+    """A piece of a line: a rule of the grammar and what stood in it."""
+
+    kind: str
+    children: tuple[Node | Token, ...]
+
+
+class Fault(NamedTuple):
+    """A place that could not be read: what was found, what could have stood there."""
+
+    line: int
+    column: int
+    to: int
+    sentence: str
+    remedy: str
+
+
+@dataclass(slots=True)
+class Line:
+    """A line with its continuation lines, and the block below it.
+
+    ``node`` is None where the line could not be read; ``opens`` names the block
+    that its first word opens (``repeat``, ``if``, ``for``), else it is empty.
+    """
+
+    node: Node | None
+    first: Token
+    opens: str = ""
+    block: list[Line] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Section:
+    """A section: its heading (``procedure`` for the title and header lines) and lines."""
+
+    name: str
+    heading: Token
+    title: Node | None
+    lines: list[Line]
+
+
+@dataclass(slots=True)
+class Tree:
+    """A whole text: its sections as written and every place that could not be read."""
+
+    sections: list[Section]
+    faults: list[Fault]
+    line_count: int

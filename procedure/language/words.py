@@ -1,0 +1,261 @@
+"""Characters to tokens, a line at a time.
+
+The grammar's terminals are told apart here, because whether a word is a verb, a
+unit or a name depends on the vocabulary and on what stands before it: ``in`` is
+an inch after a number and a clause before a pot.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import cache
+
+from procedure.language.tree import Token
+from procedure.vocabulary import vocabulary
+
+VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+
+_SHAPES = re.compile(
+    rf"""
+    (?P<SPACE>[ \t\u00a0\u2009\u202f\u3000]+)
+  | (?P<COMMENT>\#.*)
+  | (?P<STRING>"[^"]*"|“[^”]*”)
+  | (?P<OPEN_STRING>["“].*)
+  | (?P<DATE>\d{{4}}-\d{{2}}-\d{{2}}(?![\d-]))
+  | (?P<COMMA_NUMBER>\d+,\d+(?!\s*/))
+  | (?P<NUMBER>\d+\s+\d+\s*/\s*\d+ | \d+/\d+ | \d+(?:\.\d+)?\s?[{VULGAR}]? | \.\d+ | [{VULGAR}])
+  | (?P<WORD>[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
+  | (?P<COMMA>,) | (?P<COLON>:) | (?P<LPAR>\() | (?P<RPAR>\)) | (?P<EQUAL>=)
+  | (?P<DASH>[-–—−])
+  | (?P<ODD>.)
+    """,
+    re.VERBOSE,
+)
+
+_UNIT = re.compile(
+    r"(?:(?:US|imp|imperial|UK|deg|degrees|fl|fluid|per)\.?\ +)?"
+    r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
+    r"|%|[°℃℉µ]?[^\W\d_]+(?:/[^\W\d_]+)?|[℃℉°])"
+)
+
+CLAUSE_WORDS = {
+    word: word.upper()
+    for word in (
+        "in into from with at to over for until after on through wearing as note allow because and"
+    ).split()
+}
+_STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "unstated": "UNSTATED"}
+_STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", "about": "ABOUT"}
+_HEADS = {word: word.upper() for word in ("do", "follow", "repeat", "if", "allow", "for")}
+_HEADER_WORDS = {
+    word: word.upper()
+    for word in (
+        "by revised version source makes licence place altitude wearing audience note allow because"
+    ).split()
+}
+SECTIONS = ("fibre", "equipment", "materials", "steps")
+
+_WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR"))
+_QUANTITY_WORDS = {"about": "ABOUT", "unstated": "UNSTATED", "pH": "PH"}
+
+
+@cache
+def _lexicon() -> tuple[dict[str, str], dict[str, tuple[str, ...]], dict[str, str]]:
+    """Words of steps by kind, the phrases by first word, and the verbs by first word."""
+    words = vocabulary()
+    kinds: dict[str, str] = dict(_STEP_WORDS)
+    for name in words.names("manner"):
+        kinds[name] = "MANNER"
+    for name in words.names("loose"):
+        kinds[name] = "LOOSE"
+    for name, heat in words.heats.items():
+        kinds[name] = heat.kind.upper()
+    phrases: dict[str, tuple[str, ...]] = {}
+    for name in (*kinds, *words.verbs):
+        if " " in name:
+            first = name.split(" ", 1)[0]
+            phrases[first] = (*phrases.get(first, ()), name)
+    return kinds, phrases, {verb: "VERB" for verb in words.verbs}
+
+
+def reserved() -> frozenset[str]:
+    """The words that cannot be names, because a step would read them as its own."""
+    return frozenset(_lexicon()[0])
+
+
+def _phrase(word: str, text: str, at: int, phrases: dict[str, tuple[str, ...]]) -> str | None:
+    for phrase in phrases.get(word, ()):
+        end = at + len(phrase)
+        if text.startswith(phrase, at) and not (end < len(text) and text[end].isalnum()):
+            return phrase
+    return None
+
+
+def _after_number(text: str, at: int) -> tuple[str, int] | None:
+    """The unit that starts at ``at``, or None where a clause or a mark starts there."""
+    found = _UNIT.match(text, at)
+    if found is None:
+        return None
+    unit = found.group()
+    first = unit.split(" ", 1)[0]
+    if first in _STEP_WORDS:
+        following = text[found.end() :].lstrip()[:1]
+        if first != "in" or following.isalpha() or following in ('"', "“"):
+            return None
+        return first, at + len(first)
+    if " " in unit and unit not in vocabulary().units:
+        shorter = first
+        if shorter in vocabulary().units:
+            unit = shorter
+    return unit, at + len(unit)
+
+
+def step_words(text: str, line: int, before: list[Token]) -> list[Token]:
+    """The tokens of one line of steps; ``before`` holds those of the lines it continues."""
+    kinds, phrases, verbs = _lexicon()
+    return _scan(text, line, before, kinds, phrases, {**verbs, **_HEADS})
+
+
+def declaration_words(text: str, line: int, before: list[Token]) -> list[Token]:
+    """The tokens of one line of declarations, where every word describes something."""
+    return _scan(text, line, before, None, {}, {})
+
+
+def header_words(text: str, line: int, before: list[Token]) -> list[Token]:
+    """The tokens of one header line: a keyword, then words."""
+    tokens = _scan(text, line, before, None, {}, {})
+    if not before and tokens:
+        first = tokens[0]
+        kind = "WORD" if first.kind == "LABEL" else first.kind
+        tokens[0] = first._replace(kind=_HEADER_WORDS.get(first.text, kind))
+    return tokens
+
+
+def heading_words(text: str, line: int) -> list[Token]:
+    """The tokens of a line at the margin: the title or the name of a section."""
+    tokens = _scan(text, line, [], None, {}, {})
+    if tokens:
+        first = tokens[0]
+        if first.text == "procedure":
+            tokens[0] = first._replace(kind="PROCEDURE")
+        elif first.text.rstrip(":").rstrip() in SECTIONS:
+            tokens[0] = first._replace(kind="SECTION")
+    return tokens
+
+
+def _scan(
+    text: str,
+    line: int,
+    before: list[Token],
+    kinds: dict[str, str] | None,
+    phrases: dict[str, tuple[str, ...]],
+    heads: dict[str, str],
+) -> list[Token]:
+    tokens: list[Token] = []
+    add = tokens.append
+    match = _SHAPES.match
+    at, end = 0, len(text)
+    previous = before[-1].kind if before else ""
+    # The head is the place of the verb: the first word, or the first after a label.
+    head = not before
+    while at < end:
+        found = match(text, at)
+        if found is None:  # a line end inside the line: nothing of ours
+            at += 1
+            continue
+        shape = found.lastgroup
+        stop = found.end()
+        if shape == "SPACE":
+            at = stop
+            continue
+        if shape == "COMMENT":
+            break
+        if previous == "NUMBER" and shape in ("WORD", "ODD", "DASH"):
+            unit = _range_or_unit(text, at, found.group(), kinds is None)
+            if unit is not None:
+                previous, stop = unit
+                add(Token(previous, text[at:stop], line, at + 1))
+                at = stop
+                head = False
+                continue
+        word = found.group()
+        if shape == "WORD":
+            kind, stop = _word_kind(word, text, at, stop, previous, head, kinds, phrases, heads)
+            word = text[at:stop]
+        elif shape == "NUMBER":
+            word = word.rstrip()
+            stop = at + len(word)
+            kind = "NUMBER"
+        elif shape == "DASH" and text[stop : stop + 1].isdigit():
+            below = _SHAPES.match(text, stop)
+            assert below is not None
+            word = text[at : below.end()].rstrip()
+            stop = at + len(word)
+            kind = "NUMBER"
+        else:
+            kind = shape or "ODD"
+        head = kind == "LABEL"
+        add(Token(kind, word, line, at + 1))
+        previous = kind
+        at = stop
+    return tokens
+
+
+def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str, int] | None:
+    """After a number: the mark of a range before another number, or a unit."""
+    if word in ("to", "-", "–", "—", "−"):
+        rest = text[at + len(word) :].lstrip()
+        if rest[:1].isdigit() or rest[:1] in VULGAR and rest:
+            return "RANGE", at + len(word)
+        if not describing or word != "to":
+            return None
+    unit = _after_number(text, at)
+    return None if unit is None else ("UNIT", unit[1])
+
+
+def _word_kind(
+    word: str,
+    text: str,
+    at: int,
+    stop: int,
+    previous: str,
+    head: bool,
+    kinds: dict[str, str] | None,
+    phrases: dict[str, tuple[str, ...]],
+    heads: dict[str, str],
+) -> tuple[str, int]:
+    if head and previous != "LABEL":
+        colon = stop
+        while text[colon : colon + 1] in (" ", "\t"):
+            colon += 1
+        if text[colon : colon + 1] == ":":
+            return "LABEL", colon + 1
+    if kinds is None:
+        return _describing_kind(word, previous), stop
+    phrase = _phrase(word, text, at, phrases) if word in phrases else None
+    if phrase is not None:
+        word, stop = phrase, at + len(phrase)
+    if head:
+        kind = heads.get(word)
+        if kind is not None:
+            return kind, stop
+    kind = kinds.get(word, "NAME")
+    if kind == "WAIT" and previous not in _WAIT_AFTER:
+        kind = "MANNER"
+    return kind, stop
+
+
+def _describing_kind(word: str, previous: str) -> str:
+    if word == "allow":
+        return "ALLOW"
+    if word == "because":
+        return "BECAUSE"
+    if previous == "ALLOW":
+        return "NAME"
+    if word == "of" and previous == "UNIT":
+        return "OF"
+    return _QUANTITY_WORDS.get(word, "WORD")
+
+
+Scanner = Callable[[str, int, list[Token]], list[Token]]

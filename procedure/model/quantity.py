@@ -1,0 +1,145 @@
+"""Quantities: an interval in the base unit of its kind, and how it was written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
+
+from procedure.vocabulary import Unit
+
+VULGAR = {
+    "½": Fraction(1, 2),
+    "⅓": Fraction(1, 3),
+    "⅔": Fraction(2, 3),
+    "¼": Fraction(1, 4),
+    "¾": Fraction(3, 4),
+    "⅕": Fraction(1, 5),
+    "⅖": Fraction(2, 5),
+    "⅗": Fraction(3, 5),
+    "⅘": Fraction(4, 5),
+    "⅙": Fraction(1, 6),
+    "⅚": Fraction(5, 6),
+    "⅛": Fraction(1, 8),
+    "⅜": Fraction(3, 8),
+    "⅝": Fraction(5, 8),
+    "⅞": Fraction(7, 8),
+}
+# A second reading may stray by half a unit of its last non-zero digit, but by no
+# more than this (design 3.3).
+READING_SHARE = Fraction(2, 100)
+READING_DEGREES = Fraction(3)
+
+
+class Place(NamedTuple):
+    """A place in a file: line and columns from 1; ``to`` is the column just after."""
+
+    line: int
+    column: int
+    to: int
+
+
+class Number(NamedTuple):
+    """A number as written: its value, and the unit of its last non-zero digit."""
+
+    value: Fraction
+    fineness: Fraction
+
+
+@lru_cache(maxsize=4096)
+def number(text: str) -> Number:
+    """Read a number: ``12``, ``1.5``, ``1/2``, ``1 1/2``, ``1½``, ``-5``.
+
+    Raises ``ZeroDivisionError`` where a fraction has nothing below its line.
+    """
+    sign = -1 if text[0] in "-–—−" else 1
+    text = text.lstrip("-–—−").strip()
+    part = VULGAR.get(text[-1])
+    if part is not None:
+        whole = text[:-1].strip()
+        return Number(
+            sign * ((Fraction(whole) if whole else Fraction(0)) + part),
+            Fraction(1, part.denominator),
+        )
+    if "/" in text:
+        whole, _, share = text.replace(" /", "/").replace("/ ", "/").rpartition(" ")
+        top, bottom = share.split("/")
+        fraction = Fraction(int(top), int(bottom))
+        return Number(sign * ((int(whole) if whole else 0) + fraction), Fraction(1, int(bottom)))
+    value = Fraction(text)
+    digits = text.rstrip("0") if "." in text else text
+    if "." in digits and not digits.endswith("."):
+        fineness = Fraction(1, 10 ** len(digits.split(".")[1]))
+    else:
+        whole = digits.rstrip(".")
+        bare = whole.rstrip("0")
+        fineness = Fraction(10 ** (len(whole) - len(bare))) if bare else Fraction(1)
+    return Number(sign * value, fineness)
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """How much of something.
+
+    ``kind`` is the kind of its unit (mass, volume, temperature, time, length,
+    percent, concentration, power, count, spoon, ...) or one of ``ratio``,
+    ``share``, ``number`` (no unit), ``acidity``, ``loose``, ``unstated``, ``unknown``.
+    ``low`` and ``high`` are in the base unit of the kind (g, L, °C, min, m, g/L,
+    W, pieces; percent as a share of one; a ratio as parts to one) and are None
+    where no number is known. ``base`` is the name after ``of``; ``of_fibre`` stands
+    for ``wof``. ``slack_low`` and ``slack_high`` are what the writing of each end
+    leaves open, in the base unit. ``text`` is the quantity as written.
+    """
+
+    kind: str
+    low: Fraction | None
+    high: Fraction | None
+    text: str
+    place: Place
+    unit: Unit | None = None
+    word: str = ""
+    about: bool = False
+    backwards: bool = False
+    slack_low: Fraction = Fraction(0)
+    slack_high: Fraction = Fraction(0)
+    base: str = ""
+    base_place: Place | None = None
+    of_fibre: bool = False
+    each: Quantity | None = None
+    reading: Quantity | None = None
+
+    @property
+    def known(self) -> bool:
+        """True where it is a number."""
+        return self.low is not None
+
+    @property
+    def ends(self) -> tuple[Fraction, Fraction]:
+        """Both ends in the base unit. Raises ``ValueError`` where no number is known."""
+        if self.low is None or self.high is None:
+            raise ValueError(f"“{self.text}” is not a number")
+        return self.low, self.high
+
+    def agrees(self, other: Quantity) -> bool:
+        """True where two readings of one thing agree within what their writing leaves open."""
+        if self.kind != other.kind:
+            return False
+        if self.low is None or self.high is None or other.low is None or other.high is None:
+            return True
+        if self.word or other.word:
+            return self.low - READING_DEGREES <= other.high and other.low <= (
+                self.high + READING_DEGREES
+            )
+        low = abs(self.low - other.low) <= _slack(self, True) + _slack(other, True)
+        high = abs(self.high - other.high) <= _slack(self, False) + _slack(other, False)
+        return low and high
+
+
+def _slack(quantity: Quantity, low: bool) -> Fraction:
+    end = quantity.low if low else quantity.high
+    slack = quantity.slack_low if low else quantity.slack_high
+    assert end is not None
+    if quantity.kind == "temperature":
+        return min(slack, READING_DEGREES)
+    return min(slack, abs(end) * READING_SHARE)

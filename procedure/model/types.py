@@ -1,0 +1,224 @@
+"""The model: a procedure as a dyer understands it, with the places of its words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.model.quantity import Place, Quantity
+from procedure.vocabulary import Entry, Verb
+
+__all__ = [
+    "Allow",
+    "Block",
+    "Equipment",
+    "Item",
+    "Lot",
+    "Material",
+    "Name",
+    "Place",
+    "Procedure",
+    "Step",
+    "UnknownWord",
+    "Written",
+]
+
+
+class Name(NamedTuple):
+    """A name or free words, and where they stand."""
+
+    text: str
+    place: Place
+
+
+class Item(NamedTuple):
+    """What a clause or a verb takes: a name, an amount, free words, or a name and an amount.
+
+    ``given`` is the name after ``=`` where a followed procedure is told what is what.
+    """
+
+    name: Name | None
+    quantity: Quantity | None
+    words: Name | None
+    given: Name | None
+    place: Place
+
+
+class Allow(NamedTuple):
+    """A finding that the writer accepts, with the reason."""
+
+    rule: Name
+    reason: str
+    place: Place
+
+
+class UnknownWord(NamedTuple):
+    """A word that the vocabulary lacks, and the nearest one it has."""
+
+    word: Name
+    section: str
+    nearest: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """Fibre as declared. ``weight`` is the whole lot's dry weight."""
+
+    name: Name
+    fibres: tuple[Entry, ...]
+    weight: Quantity | None
+    pieces: Quantity | None
+    scoured: bool | None
+    mordanted: bool
+    words: tuple[str, ...]
+    line: int
+    allows: tuple[Allow, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """A pot or tool as declared. ``use`` is dyeing, cooking, both, or empty where unstated."""
+
+    name: Name
+    metal: Entry | None
+    kind: Entry | None
+    capacity: Quantity | None
+    power: Quantity | None
+    lidded: bool
+    use: str
+    use_place: Place | None
+    words: tuple[str, ...]
+    line: int
+    allows: tuple[Allow, ...] = ()
+
+    @property
+    def holds(self) -> bool:
+        """True for what can hold a bath."""
+        return self.kind is None or self.kind.table == "vessel"
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A material as declared. ``roles`` are its parts in the work; ``state`` fresh, dried or ''."""
+
+    name: Name
+    entry: Entry | None
+    roles: tuple[str, ...]
+    state: str
+    gathered: str
+    strength: Quantity | None
+    strength_by: str
+    words: tuple[str, ...]
+    line: int
+    allows: tuple[Allow, ...] = ()
+
+    @property
+    def called(self) -> str:
+        """Its name in the vocabulary, or the writer's own where it has none."""
+        return self.entry.name if self.entry else self.name.text
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None."""
+
+    number: int
+    kind: str
+    label: Name | None
+    verb: Verb | None
+    verb_place: Place
+    objects: tuple[Item, ...] = ()
+    words: Name | None = None
+    within: Item | None = None
+    into: tuple[Item, ...] = ()
+    source: Item | None = None
+    using: tuple[Item, ...] = ()
+    at: Item | None = None
+    to: Item | None = None
+    over: Quantity | None = None
+    lasting: Quantity | None = None
+    until: Item | None = None
+    after: tuple[Name, ...] = ()
+    on: Name | None = None
+    through: Name | None = None
+    wearing: tuple[Name, ...] = ()
+    named: Name | None = None
+    note: str = ""
+    manners: tuple[Name, ...] = ()
+    allows: tuple[Allow, ...] = ()
+    twice: tuple[Name, ...] = ()
+    place: Place = Place(1, 1, 1)
+
+    @property
+    def manner(self) -> frozenset[str]:
+        """Its manner words by name."""
+        return frozenset(name.text for name in self.manners)
+
+    @property
+    def effect(self) -> str:
+        """What it does, as the vocabulary has it; empty for do and follow."""
+        return self.verb.effect if self.verb else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Steps that belong together: ``repeat``, ``if`` or ``for``."""
+
+    number: int
+    kind: str
+    label: Name | None
+    condition: str
+    times: tuple[Fraction, Fraction] | None
+    variable: Name | None
+    values: tuple[Item, ...]
+    body: tuple[Step | Block, ...]
+    place: Place
+
+
+class Written(NamedTuple):
+    """A quantity with the part it plays: ``role`` is heat, time, amount, weight, ...
+
+    ``step`` is None in declarations and header lines; ``item`` the material or lot
+    it measures, if any.
+    """
+
+    quantity: Quantity
+    role: str
+    item: Name | None
+    step: Step | None
+
+
+@dataclass(slots=True)
+class Procedure:
+    """A whole procedure, as one file says it."""
+
+    file: str
+    title: Name | None = None
+    by: Name | None = None
+    revised: Name | None = None
+    version: Name | None = None
+    source: Name | None = None
+    makes: Name | None = None
+    licence: Name | None = None
+    setting: Name | None = None
+    altitude: Quantity | None = None
+    wearing: tuple[Name, ...] = ()
+    audience: tuple[Name, ...] = ()
+    notes: tuple[Name, ...] = ()
+    lots: dict[str, Lot] = field(default_factory=dict)
+    equipment: dict[str, Equipment] = field(default_factory=dict)
+    materials: dict[str, Material] = field(default_factory=dict)
+    body: tuple[Step | Block, ...] = ()
+    allows: tuple[Allow, ...] = ()
+    section_allows: dict[str, tuple[Allow, ...]] = field(default_factory=dict)
+    section_lines: dict[str, tuple[int, int]] = field(default_factory=dict)
+    declared_twice: list[tuple[Name, Name]] = field(default_factory=list)
+    sections_twice: list[tuple[Name, int]] = field(default_factory=list)
+    unknown: list[UnknownWord] = field(default_factory=list)
+    written: list[Written] = field(default_factory=list)
+    line_count: int = 0
+
+    def declared(self, name: str) -> Lot | Equipment | Material | None:
+        """The declaration of that name, whatever its section."""
+        return self.lots.get(name) or self.equipment.get(name) or self.materials.get(name)

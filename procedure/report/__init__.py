@@ -1,0 +1,1 @@
+"""Findings to words: one module for each form of report."""

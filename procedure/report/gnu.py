@@ -1,0 +1,19 @@
+"""Findings a line each, in the form of the GNU Coding Standards (section 4.4)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from procedure.findings import Finding
+
+
+def report(findings: Iterable[Finding]) -> str:
+    """``FILE:LINE.COLUMN-COLUMN: LEVEL: SENTENCE REMEDY [RULE]``, a line for each finding."""
+    return "".join(_one(finding) for finding in findings)
+
+
+def _one(finding: Finding) -> str:
+    last = max(finding.to - 1, finding.column)
+    place = f"{finding.file}:{finding.line}.{finding.column}-{last}"
+    said = f"{finding.sentence} {finding.remedy}".replace("\n", " ")
+    return f"{place}: {finding.level}: {said} [{finding.rule}]\n"

@@ -1,0 +1,67 @@
+"""Findings for a dyer, in whole sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from textwrap import wrap
+
+from procedure.findings import LEVELS, Finding
+
+WIDTH = 88
+_COLOURS = {"error": "31", "warning": "33", "note": "36"}
+
+
+def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0) -> str:
+    """The findings by file, in the order of the text, with a count at the end.
+
+    ``hidden`` is how many lighter findings are not shown.
+    """
+    lines: list[str] = []
+    counts = dict.fromkeys(LEVELS, 0)
+    file = None
+    for finding in findings:
+        counts[finding.level] += 1
+        if finding.file != file:
+            file = finding.file
+            lines += ["", file] if lines else [file]
+        lines.append("")
+        lines += _one(finding, colour)
+    lines += ["", _count(counts, hidden)] if lines else [_count(counts, hidden)]
+    return "\n".join(lines) + "\n"
+
+
+def _one(finding: Finding, colour: bool) -> list[str]:
+    where = f"  line {finding.line}: "
+    level = finding.level.capitalize()
+    shown = f"\x1b[1;{_COLOURS[finding.level]}m{level}\x1b[0m" if colour else level
+    first, *rest = _wrapped(f"{level}. {finding.sentence}", where)
+    lines = [first.replace(level, shown, 1), *rest]
+    indent = " " * 6
+    lines += _wrapped(finding.remedy, indent)
+    for related in finding.related:
+        other = f"{related.file}, " if related.file != finding.file else ""
+        lines += _wrapped(f"See {other}line {related.line}. {related.sentence}", indent)
+    if finding.allowed:
+        lines += _wrapped(f"The writer allows it: {finding.allowed}", indent)
+    lines += _wrapped(f"({finding.rule}; source: {finding.source})", indent)
+    return lines
+
+
+def _wrapped(text: str, lead: str) -> list[str]:
+    return wrap(
+        text,
+        WIDTH,
+        initial_indent=lead,
+        subsequent_indent=" " * 6,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+
+
+def _count(counts: dict[str, int], hidden: int) -> str:
+    said = [f"{n} {level}{'s' if n > 1 else ''}" for level, n in counts.items() if n]
+    text = ", ".join(said).capitalize() if said else "Nothing to mend"
+    if hidden:
+        text += f"; {hidden} lighter finding{'s' if hidden > 1 else ''} not shown"
+        text += " (--at-least note shows all)"
+    return text + "."

@@ -1,0 +1,61 @@
+"""Trace to findings: every rule of the checker, and the judging by them."""
+
+from __future__ import annotations
+
+from procedure.findings import Finding, Related
+from procedure.rules import equipment, names, rinse, soak, units
+from procedure.rules.allowing import allowed
+from procedure.rules.frame import Found, Rule, Study
+
+__all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
+
+RULES: tuple[Rule, ...] = (
+    *units.RULES,
+    *names.RULES,
+    *soak.RULES,
+    *rinse.RULES,
+    *equipment.RULES,
+)
+
+FAMILIES: tuple[str, ...] = tuple(dict.fromkeys(rule.family for rule in RULES))
+
+
+def rule_named(name: str) -> Rule | None:
+    """The rule of that name."""
+    return next((rule for rule in RULES if rule.name == name), None)
+
+
+def judge(study: Study) -> list[Finding]:
+    """All findings of a study, in the order of the text; what is allowed is left out."""
+    found: dict[tuple[object, ...], Finding] = {}
+    for rule in RULES:
+        for one in rule.check(study):
+            finding = _finding(rule, one)
+            key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
+            found.setdefault(key, finding)
+    kept = allowed(study, list(found.values()), RULES)
+    return sorted(kept, key=lambda finding: finding.order)
+
+
+def _finding(rule: Rule, found: Found) -> Finding:
+    related = [
+        Related(pointer.procedure.file, *pointer.place, pointer.sentence)
+        for pointer in found.related
+    ]
+    for call in reversed(found.calls):
+        related.append(
+            Related(call.procedure.file, *call.step.place, "That procedure is followed from here.")
+        )
+    return Finding(
+        rule=rule.name,
+        level=found.level or rule.level,
+        file=found.procedure.file,
+        line=found.place.line,
+        column=found.place.column,
+        to=found.place.to,
+        sentence=found.sentence,
+        remedy=found.remedy,
+        source=found.source or rule.source,
+        related=tuple(related),
+        edit=found.edit,
+    )

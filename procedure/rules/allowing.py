@@ -1,0 +1,118 @@
+"""``allow``: findings that the writer accepts with a reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from procedure.findings import Finding
+from procedure.model import Allow, Block, Procedure, Step
+from procedure.rules.frame import Rule, Study
+from procedure.rules.names import no_such_rule
+
+SOURCE = "the language reference"
+# Families whose errors stay visible as notes even when allowed.
+NEVER_SILENT = frozenset(("safety",))
+
+
+@dataclass(frozen=True, slots=True)
+class _Reach:
+    """An allow and the lines of its file that it speaks for."""
+
+    procedure: Procedure
+    allow: Allow
+    first: int
+    last: int
+
+
+def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> list[Finding]:
+    """The findings that no ``allow`` silences, and what is to be said of the allows.
+
+    An allowed error of the safety family stays as a note with the writer's reason.
+    """
+    reaches = [reach for procedure in study.procedures for reach in _reaches(procedure)]
+    if not reaches:
+        return findings
+    by_name = {rule.name: rule for rule in rules}
+    used: set[int] = set()
+    kept: list[Finding] = []
+    for finding in findings:
+        said = _allow_for(reaches, finding)
+        if said is None or not reaches[said].allow.reason:
+            kept.append(finding)
+            continue
+        used.add(said)
+        rule = by_name[finding.rule]
+        if rule.family in NEVER_SILENT and finding.level == "error":
+            reason = reaches[said].allow.reason
+            kept.append(replace(finding, level="note", allowed=reason))
+    return kept + list(_about(reaches, used, by_name))
+
+
+def _allow_for(reaches: list[_Reach], finding: Finding) -> int | None:
+    """The allow that speaks for a finding: the narrowest one."""
+    fitting = [
+        (reach.last - reach.first, number)
+        for number, reach in enumerate(reaches)
+        if reach.allow.rule.text == finding.rule
+        and reach.procedure.file == finding.file
+        and reach.first <= finding.line <= reach.last
+    ]
+    return min(fitting)[1] if fitting else None
+
+
+def _about(reaches: list[_Reach], used: set[int], rules: dict[str, Rule]) -> Iterator[Finding]:
+    for number, reach in enumerate(reaches):
+        name = reach.allow.rule
+        if name.text not in rules:
+            sentence, remedy = no_such_rule(name, list(rules))
+            yield _finding("no-such-rule", "error", reach, sentence, remedy)
+        elif not reach.allow.reason:
+            sentence = f"“{name.text}” is allowed without a reason."
+            yield _finding("allow-without-reason", "error", reach, sentence, "Give the reason.")
+        elif number not in used:
+            sentence = f"“{name.text}” is allowed here, but there is nothing to allow."
+            yield _finding("nothing-to-allow", "note", reach, sentence, "Take it out.")
+
+
+def _finding(rule: str, level: str, reach: _Reach, sentence: str, remedy: str) -> Finding:
+    file, place = reach.procedure.file, reach.allow.place
+    return Finding(rule, level, file, *place, sentence, remedy, SOURCE)
+
+
+def _reaches(procedure: Procedure) -> Iterator[_Reach]:
+    whole = (1, max(procedure.line_count, 1))
+    for allow in procedure.allows:
+        yield _Reach(procedure, allow, *whole)
+    for section, allows in procedure.section_allows.items():
+        for allow in allows:
+            yield _Reach(procedure, allow, *procedure.section_lines[section])
+    starts = sorted(
+        {step.place.line for step in _steps(procedure.body)}
+        | {
+            thing.line
+            for group in (procedure.lots, procedure.equipment, procedure.materials)
+            for thing in group.values()
+        }
+        | {first for first, _ in procedure.section_lines.values()}
+    )
+    following = dict(zip(starts, [*starts[1:], whole[1] + 1], strict=True)) if starts else {}
+
+    def reach(line: int, allows: tuple[Allow, ...]) -> Iterator[_Reach]:
+        for allow in allows:
+            last = max(allow.place.line, following.get(line, line + 1) - 1)
+            yield _Reach(procedure, allow, line, last)
+
+    for step in _steps(procedure.body):
+        if isinstance(step, Step):
+            yield from reach(step.place.line, step.allows)
+    for group in (procedure.lots, procedure.equipment, procedure.materials):
+        for thing in group.values():
+            yield from reach(thing.line, thing.allows)
+
+
+def _steps(body: tuple[Step | Block, ...]) -> Iterator[Step | Block]:
+    for step in body:
+        yield step
+        if isinstance(step, Block):
+            yield from _steps(step.body)

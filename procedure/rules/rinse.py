@@ -1,0 +1,278 @@
+"""Rinse: nothing loose stays in fibre that it can harm, or goes on to the next bath."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.rules.frame import Found, Study, at_node, on_way, rule
+from procedure.rules.soak import goes_in
+from procedure.trace import Carried, LotState
+
+FAMILY = "rinse"
+HARMED_BY_ALKALI = frozenset(("protein", "regenerated protein", "blend"))
+
+
+def finished(study: Study) -> Iterator[tuple[str, LotState]]:
+    """Every lot that is left at the end, with its last state."""
+    gone = {part for origin in study.flow.lots.values() for part in origin.parts}
+    for lot, state in study.trace.final.lots.items():
+        if lot not in gone and state.last >= 0:
+            yield lot, state
+
+
+def carries(state: LotState, *kinds: str) -> list[Carried]:
+    """What a lot carries loose, of these kinds."""
+    return [loose for loose in state.carried.values() if loose.kind in kinds]
+
+
+def _names(study: Study, loose: list[Carried]) -> str:
+    names = list(dict.fromkeys(study.called(one.thing) for one in loose))
+    return ", ".join(names[:-1]) + " and " + names[-1] if len(names) > 1 else names[0]
+
+
+@rule("ends-unrinsed", level="warning", family=FAMILY, source="common practice")
+def ends_unrinsed(study: Study) -> Iterator[Found]:
+    """Fibre that ends with loose dye, mordant or soap in it.
+
+    It rubs off on hands and on other wash, and mordant left in wool makes it harsh.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        dry yarn
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        dry yarn
+        discard gold-bath to "foul drain"
+    """
+    for lot, state in finished(study):
+        loose = carries(state, "dye", "mordant", "soap", "reducer", "tannin")
+        if loose:
+            first = min(loose, key=lambda one: one.path)
+            yield at_node(
+                study.node(state.last),
+                f"{study.called(lot)} ends with {_names(study, loose)} not rinsed out"
+                f"{on_way(first.path)}.",
+                f"Rinse it before the end: “rinse {study.called(lot)} in ... until "
+                "\"the water runs clear\"”.",
+                related=study.at(first.node, "It gets into the fibre here."),
+            )
+
+
+@rule("mordant-not-rinsed", level="warning", family=FAMILY, source="Mairet 1916, ch. II and VI")
+def mordant_not_rinsed(study: Study) -> Iterator[Found]:
+    """Mordanted fibre that goes into another bath with loose mordant in it.
+
+    Surplus mordant falls out in the dye bath, takes the dye with it and leaves the
+    colour weak and rubbing off. Madder above all wants it washed out first.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        gold-bath: prepare in pan with water 3 L, weld 100 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        gold-bath: prepare in pan with water 3 L, weld 100 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+        discard gold-bath to "foul drain"
+    """
+    for moment, lot in goes_in(study):
+        bath = moment.bath_after
+        if bath is None or moment.node.bath == moment.before.lots[lot].bath:
+            continue
+        loose = [
+            one
+            for one in carries(moment.before.lots[lot], "mordant")
+            if one.thing not in bath.contents
+        ]
+        dyes = any(_dyes(study, thing) for thing in bath.contents)
+        if loose and dyes:
+            first = min(loose, key=lambda one: one.path)
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} goes into {study.called(moment.node.bath)} with loose "
+                f"{_names(study, loose)} in it{on_way(first.path)}.",
+                "Rinse it first.",
+                related=study.at(first.node, "It was mordanted here."),
+            )
+
+
+def _dyes(study: Study, thing: str) -> bool:
+    found = study.flow.materials.get(thing)
+    return found is not None and "dyestuff" in found[0].roles
+
+
+@rule("dye-carried-over", level="warning", family=FAMILY, source="common practice")
+def dye_carried_over(study: Study) -> Iterator[Found]:
+    """Dyed fibre that goes unrinsed into another dye bath or a vat.
+
+    Loose dye muddies the next bath, and plant matter feeds or upsets a vat.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        weld-bath: prepare in pan with water 3 L, weld 100 g
+        dye yarn in weld-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+        discard weld-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        weld-bath: prepare in pan with water 3 L, weld 100 g
+        dye yarn in weld-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+        discard weld-bath to "foul drain"
+    """
+    for moment, lot in goes_in(study):
+        bath = moment.bath_after
+        if bath is None:
+            continue
+        dyes = [thing for thing in bath.contents if _dyes(study, thing)]
+        loose = [
+            one
+            for one in carries(moment.before.lots[lot], "dye")
+            if one.thing not in bath.contents
+        ]
+        if loose and dyes:
+            first = min(loose, key=lambda one: one.path)
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} goes into {study.called(moment.node.bath)} with loose "
+                f"{_names(study, loose)} in it{on_way(first.path)}.",
+                "Rinse it first.",
+                related=study.at(first.node, "It was dyed here."),
+            )
+
+
+@rule("soap-carried-over", level="warning", family=FAMILY, source="common practice")
+def soap_carried_over(study: Study) -> Iterator[Found]:
+    """Fibre that goes into a mordant or dye bath with soap still in it.
+
+    Soap binds alum and lime into a scum that spots the fibre.
+
+    Trips:
+        scour yarn in tub with water 5 L, soap 5 g at 40 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        scour yarn in tub with water 5 L, soap 5 g at 40 °C for 1 h
+        rinse yarn in tub with water 5 L at 40 °C
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    for moment, lot in goes_in(study):
+        loose = carries(moment.before.lots[lot], "soap")
+        if loose:
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} goes into {study.called(moment.node.bath)} with "
+                f"{_names(study, loose)} still in it{on_way(loose[0].path)}.",
+                "Rinse the soap out first.",
+                related=study.at(loose[0].node, "The soap gets in here."),
+            )
+
+
+@rule("poison-not-washed-out", level="warning", family=FAMILY, source="common practice")
+def poison_not_washed_out(study: Study) -> Iterator[Found]:
+    """Fibre that ends without a wash after a toxic plant or metal.
+
+    A rinse is not enough: what the plant or the salt left is washed out with mild
+    soap before anyone wears it.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        wash yarn in tub with water 5 L, soap 3 g
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    for lot, state in finished(study):
+        loose = carries(state, "poison")
+        if loose:
+            first = min(loose, key=lambda one: one.path)
+            yield at_node(
+                study.node(state.last),
+                f"{study.called(lot)} ends without a wash after {_names(study, loose)}"
+                f"{on_way(first.path)}.",
+                "Wash it with mild soap and rinse it.",
+                related=study.at(first.node, "It gets into the fibre here."),
+            )
+
+
+@rule("alkali-left", level="warning", family=FAMILY, source="Mairet 1916, ch. V")
+def alkali_left(study: Study) -> Iterator[Found]:
+    """Wool or silk that ends with alkali in it.
+
+    Alkali makes protein fibre tender and harsh. A last water with a little acid
+    neutralises it, or it is rinsed at least twice.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    for lot, state in finished(study):
+        if not any(fibre.facts.get("class") in HARMED_BY_ALKALI for fibre in state.fibres):
+            continue
+        loose = carries(state, "alkali")
+        if loose:
+            first = min(loose, key=lambda one: one.path)
+            yield at_node(
+                study.node(state.last),
+                f"{study.called(lot)} ends with {_names(study, loose)} still in it"
+                f"{on_way(first.path)}, and alkali harms {state.fibres[0].name}.",
+                "Rinse it twice, or once with a little vinegar.",
+                related=study.at(first.node, "It gets into the fibre here."),
+            )
+
+
+RULES = (
+    ends_unrinsed,
+    mordant_not_rinsed,
+    dye_carried_over,
+    soap_carried_over,
+    poison_not_washed_out,
+    alkali_left,
+)

@@ -1,0 +1,61 @@
+"""The whole program in one line: text, tree, model, flow graph, trace, findings."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from procedure import flow, language, model
+from procedure.findings import Finding
+from procedure.model import Procedure
+from procedure.rules import judge
+from procedure.rules.frame import Study
+from procedure.trace import trace
+
+LARGEST = 20_000_000
+
+
+class NotText(ValueError):
+    """A file that is not text, or is too large to be a procedure."""
+
+
+def study(text: str, file: str, path: Path | None = None) -> tuple[Study, list[Finding]]:
+    """Read a procedure, follow it and judge it.
+
+    ``file`` is the name that findings show. ``path`` is where the text comes from:
+    what it follows is looked for from there, and nothing can be followed without it.
+    """
+    trees: dict[str, language.Tree] = {}
+
+    def modelled(source: str, name: str) -> Procedure:
+        trees[name] = language.read(source)
+        return model.build(trees[name], name)
+
+    def load(followed: Path) -> Procedure:
+        return modelled(text_of(followed), os.path.relpath(followed))
+
+    main = modelled(text, file)
+    plan = flow.build(main, flow.Collection(path, load))
+    made = Study(trees, plan, trace(plan))
+    return made, judge(made)
+
+
+def text_of(path: Path) -> str:
+    """The text of a file. Raises ``NotText`` where it is not text, ``OSError`` where unreadable."""
+    if path.stat().st_size > LARGEST:
+        raise NotText(f"{path} is larger than {LARGEST // 1_000_000} MB, which no procedure is.")
+    return decoded(path.read_bytes(), str(path))
+
+
+def decoded(data: bytes, name: str) -> str:
+    """Bytes as text. Raises ``NotText`` with a plain sentence where they are not UTF-8 text."""
+    if b"\0" in data:
+        raise NotText(f"{name} is not a text file.")
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise NotText(
+            f"{name} is not UTF-8 text: line {line} has a byte that cannot be read. "
+            "Save the file as UTF-8."
+        ) from None

@@ -1,0 +1,213 @@
+"""What a lot, a bath and a pot are at one moment.
+
+All are immutable. Wherever a fact holds only on one way through an ``if``, it
+carries that way in words (``path``); an empty path means on every way. Intervals
+are pairs of exact numbers; None stands for what the procedure does not say.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.vocabulary import Entry
+
+Interval = tuple[Fraction, Fraction]
+
+ZERO: Interval = (Fraction(0), Fraction(0))
+
+
+class TakenUp(NamedTuple):
+    """A mordant or dyestuff that a lot has met: grams of it in the bath, by which step."""
+
+    grams: Interval | None
+    share: Interval | None
+    node: int
+    path: str
+
+
+class Carried(NamedTuple):
+    """Something loose in the fibre that has not been rinsed or washed out.
+
+    ``kind`` is mordant, dye, soap, alkali, acid, reducer, metal or poison; ``rinses``
+    counts the waters it has had since.
+    """
+
+    kind: str
+    thing: str
+    node: int
+    path: str
+    rinses: int
+
+
+class Content(NamedTuple):
+    """A material in a bath: grams of it (None where not known), and the step that put it in."""
+
+    grams: Interval | None
+    node: int
+    path: str
+    spent: int = 0
+
+
+class Residue(NamedTuple):
+    """What a pot has held since it was last cleaned."""
+
+    thing: str
+    node: int
+    path: str
+    rinsed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LotState:
+    """A lot: ``weight`` in grams dry, ``soaked`` minutes in liquor since it was last dry,
+    ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet) with the way to each."""
+
+    weight: Interval | None
+    fibres: tuple[Entry, ...]
+    wetness: tuple[tuple[str, str], ...]
+    soaked: Fraction | None
+    heat: Interval | None
+    scoured: bool | None
+    dried_by: int = -1
+    mordants: dict[str, TakenUp] = field(default_factory=dict)
+    dyes: dict[str, TakenUp] = field(default_factory=dict)
+    carried: dict[tuple[str, str], Carried] = field(default_factory=dict)
+    bath: str = ""
+    last: int = -1
+    aired: bool = True
+    story: tuple[int, ...] = ()
+
+    def possibly(self, wetness: str) -> str | None:
+        """The way on which the lot is in that state ('' for always), or None for never."""
+        return next((path for state, path in self.wetness if state == wetness), None)
+
+
+@dataclass(frozen=True, slots=True)
+class BathState:
+    """A bath: ``volume`` in litres, ``heat`` in °C, contents by material, solids or strained."""
+
+    pot: str
+    volume: Interval | None
+    heat: Interval | None
+    contents: dict[str, Content] = field(default_factory=dict)
+    solids: bool = False
+    covered: bool = False
+    treated: tuple[str, ...] = ()
+    made: int = -1
+
+
+@dataclass(frozen=True, slots=True)
+class PotState:
+    """A pot: the residues of what it has held since it was last cleaned."""
+
+    residues: dict[str, Residue] = field(default_factory=dict)
+    cleaned: int = -1
+
+
+class State(NamedTuple):
+    """Everything at one moment, by the plan's names."""
+
+    lots: dict[str, LotState]
+    baths: dict[str, BathState]
+    pots: dict[str, PotState]
+
+    def copy(self) -> State:
+        """A copy whose dictionaries are its own; the states in them are shared."""
+        return State(dict(self.lots), dict(self.baths), dict(self.pots))
+
+
+# ------------------------------------------------------------------ joining two ways
+
+
+def hull(one: Interval | None, two: Interval | None) -> Interval | None:
+    """The least interval that holds both; None where either is unknown."""
+    if one is None or two is None:
+        return None
+    return min(one[0], two[0]), max(one[1], two[1])
+
+
+def _join_named(one, two, taken: str, passed: str):  # type: ignore[no-untyped-def]
+    """Join what is kept by name: a thing found on one way only gets that way as its path."""
+    if one is two or one == two:
+        return one
+    joined = {}
+    for key in one.keys() | two.keys():
+        a, b = one.get(key), two.get(key)
+        if a is None:
+            joined[key] = b._replace(path=b.path or passed)
+        elif b is None:
+            joined[key] = a._replace(path=a.path or taken)
+        else:
+            joined[key] = a if a.path == b.path else a._replace(path="")
+            if hasattr(a, "grams") and a.grams != b.grams:
+                joined[key] = joined[key]._replace(grams=hull(a.grams, b.grams))
+    return joined
+
+
+def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotState:
+    if one is two:
+        return one
+    ways: dict[str, str] = {}
+    both = {state for state, _ in one.wetness} & {state for state, _ in two.wetness}
+    for states, path in ((one.wetness, taken), (two.wetness, passed)):
+        for state, known in states:
+            ways.setdefault(state, known if state in both else known or path)
+    soaked = (
+        None if one.soaked is None or two.soaked is None else min(one.soaked, two.soaked)
+    )
+    return replace(
+        one,
+        weight=hull(one.weight, two.weight),
+        wetness=tuple(ways.items()),
+        soaked=soaked,
+        heat=hull(one.heat, two.heat),
+        scoured=one.scoured if one.scoured == two.scoured else False,
+        mordants=_join_named(one.mordants, two.mordants, taken, passed),
+        dyes=_join_named(one.dyes, two.dyes, taken, passed),
+        carried=_join_named(one.carried, two.carried, taken, passed),
+        bath=one.bath or two.bath,
+        last=max(one.last, two.last),
+        aired=one.aired and two.aired,
+        story=one.story if len(one.story) >= len(two.story) else two.story,
+    )
+
+
+def _join_baths(one: BathState, two: BathState, taken: str, passed: str) -> BathState:
+    if one is two:
+        return one
+    return replace(
+        one,
+        volume=hull(one.volume, two.volume),
+        heat=hull(one.heat, two.heat),
+        contents=_join_named(one.contents, two.contents, taken, passed),
+        solids=one.solids or two.solids,
+        covered=one.covered and two.covered,
+        treated=one.treated if len(one.treated) >= len(two.treated) else two.treated,
+    )
+
+
+def _join_pots(one: PotState, two: PotState, taken: str, passed: str) -> PotState:
+    if one is two:
+        return one
+    residues = _join_named(one.residues, two.residues, taken, passed)
+    return replace(one, residues=residues, cleaned=min(one.cleaned, two.cleaned))
+
+
+def join(one: State, two: State, taken: str, passed: str) -> State:
+    """Both ways through an ``if`` as one state; ``taken`` and ``passed`` name the ways."""
+    return State(
+        {
+            name: _join_lots(one.lots.get(name, lot), two.lots.get(name, lot), taken, passed)
+            for name, lot in (two.lots | one.lots).items()
+        },
+        {
+            name: _join_baths(one.baths.get(name, bath), two.baths.get(name, bath), taken, passed)
+            for name, bath in (two.baths | one.baths).items()
+        },
+        {
+            name: _join_pots(one.pots.get(name, pot), two.pots.get(name, pot), taken, passed)
+            for name, pot in (two.pots | one.pots).items()
+        },
+    )

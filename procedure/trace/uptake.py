@@ -1,0 +1,108 @@
+"""What fibre takes up from a bath, carries loose, and loses to a rinse or a wash."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from procedure.flow.graph import Flow
+from procedure.model import Material
+from procedure.trace.states import BathState, Carried, LotState, TakenUp
+from procedure.vocabulary import vocabulary
+
+# Metals that are washed out with soap after use, whatever was dyed (common practice).
+HARMFUL_METALS = frozenset(("copper", "tin", "chromium", "lead", "arsenic"))
+# How many clean waters take loose alkali out of fibre (Mairet 1916, ch. V: wash at
+# least twice).
+WATERS_FOR_ALKALI = 2
+
+_LOOSE = {
+    "mordant": "mordant",
+    "modifier": "mordant",
+    "tannin": "tannin",
+    "dyestuff": "dye",
+    "dye": "dye",
+    "detergent": "soap",
+    "alkali": "alkali",
+    "acid": "acid",
+    "reducer": "reducer",
+}
+
+
+def material(flow: Flow, thing: str) -> Material | None:
+    """The declaration of a material of the plan."""
+    found = flow.materials.get(thing)
+    return found[0] if found else None
+
+
+def has_role(flow: Flow, bath: BathState, role: str) -> bool:
+    """True where something in the bath plays that part."""
+    return any(
+        role in made.roles for thing in bath.contents if (made := material(flow, thing)) is not None
+    )
+
+
+def is_solid(flow: Flow, thing: str) -> bool:
+    """True for plant matter, which a bath holds until it is strained."""
+    made = material(flow, thing)
+    return made is not None and "dyestuff" in made.roles
+
+
+def poisonous(made: Material) -> bool:
+    """True where the vocabulary says that what it leaves in fibre must be washed out."""
+    if made.entry is None:
+        return False
+    if made.entry.facts.get("metal", "") in HARMFUL_METALS:
+        return True
+    words = vocabulary().tables.get("hazards", {})
+    return any(
+        words[word].yes("extra_wash") for word in made.entry.words("hazards") if word in words
+    )
+
+
+def loose_kinds(made: Material) -> list[str]:
+    """The kinds under which fibre carries a material until it is rinsed out."""
+    kinds = [_LOOSE[role] for role in made.roles if role in _LOOSE]
+    if poisonous(made):
+        kinds.append("poison")
+    return list(dict.fromkeys(kinds))
+
+
+def meet(
+    flow: Flow, lot: LotState, bath: BathState, node: int, skip: tuple[str, ...] = ()
+) -> LotState:
+    """The lot after lying in the bath: what it took up and what it carries loose."""
+    mordants, dyes, carried = dict(lot.mordants), dict(lot.dyes), dict(lot.carried)
+    for thing, content in bath.contents.items():
+        made = material(flow, thing)
+        if made is None:
+            continue
+        share = None
+        if content.grams is not None and lot.weight is not None and lot.weight[0] > 0:
+            share = (content.grams[0] / lot.weight[1], content.grams[1] / lot.weight[0])
+        taken = TakenUp(content.grams, share, node, content.path)
+        if {"mordant", "tannin", "modifier"} & set(made.roles):
+            mordants[thing] = taken
+        if "dyestuff" in made.roles or "dye" in made.roles:
+            dyes[thing] = taken
+        for kind in loose_kinds(made):
+            if kind not in skip:
+                carried[kind, thing] = Carried(kind, thing, node, content.path, 0)
+    return replace(lot, mordants=mordants, dyes=dyes, carried=carried)
+
+
+def rinsed(
+    carried: dict[tuple[str, str], Carried], washing: bool, acid: bool
+) -> dict[tuple[str, str], Carried]:
+    """What is still loose in fibre after a rinse, or after a wash with soap.
+
+    A rinse takes out loose mordant, dye, soap and acid; poison and metal need a wash;
+    alkali needs an acid water or two waters.
+    """
+    left: dict[tuple[str, str], Carried] = {}
+    for key, thing in carried.items():
+        if thing.kind == "poison":
+            if not washing:
+                left[key] = thing._replace(rinses=thing.rinses + 1)
+        elif thing.kind == "alkali" and not acid and thing.rinses + 1 < WATERS_FOR_ALKALI:
+            left[key] = thing._replace(rinses=thing.rinses + 1)
+    return left

@@ -1,0 +1,673 @@
+"""The walk: each step takes the state before it and gives the state after."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from procedure.flow.graph import WATER, Flow, FlowNode
+from procedure.model import Block, Item, Quantity, Step
+from procedure.sums.amounts import Amount, Basis, amount_of
+from procedure.trace import uptake
+from procedure.trace.boiling import boiling_point
+from procedure.trace.states import (
+    ZERO,
+    BathState,
+    Content,
+    Interval,
+    LotState,
+    PotState,
+    Residue,
+    State,
+    join,
+)
+from procedure.vocabulary import vocabulary
+
+# A repeat is followed until nothing changes; this many passes are always enough,
+# since each pass can only add facts, but a bound keeps a mistake from hanging.
+MOST_PASSES = 8
+# Where a bath or fibre stands overnight it comes to the heat of the room
+# (common practice).
+ROOM: Interval = (Fraction(10), Fraction(25))
+DRY = (("dry", ""),)
+WET = (("wet", ""),)
+DAMP = (("damp", ""),)
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """One step as it happens: the states of what it touches (only those), before and after.
+
+    ``entering`` are the lots that go into the bath here; ``minutes`` is how long the
+    step lasts and ``heat`` the heats it passes through, both None where not said;
+    ``amounts`` what each item brings, in the order of the step's items.
+    """
+
+    node: FlowNode
+    before: State
+    after: State
+    entering: tuple[str, ...]
+    minutes: Interval | None
+    heat: Interval | None
+    amounts: tuple[tuple[str, Item, Amount | None], ...]
+    wearing: frozenset[str]
+    covered: bool
+
+    @property
+    def step(self) -> Step:
+        """The step, where the node is one. Raises ``TypeError`` for a block."""
+        if isinstance(self.node.step, Block):
+            raise TypeError("a block is not a step")
+        return self.node.step
+
+    @property
+    def bath_before(self) -> BathState | None:
+        """The bath as the step finds it."""
+        return self.before.baths.get(self.node.bath)
+
+    @property
+    def bath_after(self) -> BathState | None:
+        """The bath as the step leaves it."""
+        return self.after.baths.get(self.node.bath)
+
+
+@dataclass(slots=True)
+class Trace:
+    """The plan as it happens: every moment in order, and how everything ends.
+
+    ``passes`` of a repeat give several moments of one node; :attr:`moments` holds
+    them all.
+    """
+
+    flow: Flow
+    boiling: Fraction
+    moments: list[Moment] = field(default_factory=list)
+    final: State = field(default_factory=lambda: State({}, {}, {}))
+    split_sums: list[tuple[FlowNode, str, Interval, Interval]] = field(default_factory=list)
+
+
+def trace(flow: Flow) -> Trace:
+    """Follow the plan once and keep what happens at each step."""
+    walk = _Walk(flow)
+    walk.start()
+    walk.run(flow.top)
+    walk.trace.final = walk.state
+    return walk.trace
+
+
+def _interval(quantity: Quantity | None) -> Interval | None:
+    if quantity is None or quantity.low is None or quantity.high is None:
+        return None
+    return quantity.low, quantity.high
+
+
+def _heat(item: Item | None) -> Interval | None:
+    if item is None or item.quantity is None or item.quantity.kind != "temperature":
+        return None
+    return _interval(item.quantity)
+
+
+class _Walk:
+    def __init__(self, flow: Flow) -> None:
+        self.flow = flow
+        self.trace = Trace(flow, boiling_point(flow.procedure.altitude))
+        self.state = State({}, {}, {})
+        self.capacities: dict[str, Interval] = {}
+        self.wearing = frozenset(name.text for name in flow.procedure.wearing)
+
+    def start(self) -> None:
+        for name, origin in self.flow.lots.items():
+            if origin.declared is not None:
+                lot = origin.declared
+                self.state.lots[name] = LotState(
+                    weight=_interval(lot.weight),
+                    fibres=lot.fibres,
+                    wetness=DRY,
+                    soaked=Fraction(0),
+                    heat=ROOM,
+                    scoured=lot.scoured,
+                )
+        for name, (pot, _) in self.flow.pots.items():
+            self.state.pots[name] = PotState()
+            capacity = _interval(pot.capacity)
+            if capacity is not None:
+                self.capacities[name] = capacity
+        for name, maker in self.flow.baths.items():
+            if maker < 0:
+                self.state.baths[name] = BathState("", None, ROOM)
+
+    # ------------------------------------------------------------ order
+
+    def run(self, nodes: list[FlowNode]) -> None:
+        for node in nodes:
+            if node.kind == "if":
+                self.choice(node)
+            elif node.kind == "repeat":
+                self.repeat(node)
+            elif node.kind in ("for", "follow"):
+                self.run(node.inner)
+            elif node.kind != "end":
+                self.happen(node)
+
+    def choice(self, node: FlowNode) -> None:
+        assert isinstance(node.step, Block)
+        before = self.state.copy()
+        self.run(node.inner)
+        condition = node.step.condition
+        self.state = join(
+            self.state,
+            before,
+            f"when “{condition}” holds",
+            f"when “{condition}” does not hold",
+        )
+
+    def repeat(self, node: FlowNode) -> None:
+        assert isinstance(node.step, Block)
+        times = node.step.times
+        passes = MOST_PASSES if times is None else min(int(times[1]), MOST_PASSES)
+        for _ in range(max(passes, 1)):
+            before = self.state.copy()
+            self.run(node.inner)
+            if _settled(before, self.state):
+                break
+
+    # ------------------------------------------------------------ one step
+
+    def happen(self, node: FlowNode) -> None:
+        step = node.step
+        assert isinstance(step, Step)
+        before = self.touched(node)
+        amounts = self.amounts(node, step)
+        minutes = self.minutes(step)
+        heat = self.heats(step, before.baths.get(node.bath))
+        entering = self.entering(node, before)
+        handler = getattr(self, f"do_{node.step.effect.replace(' ', '_')}", None)
+        if handler is not None and step.verb is not None:
+            handler(node, step, amounts, minutes, heat)
+        self.soil(node)
+        covered = "covered" in step.manner
+        moment = Moment(
+            node=node,
+            before=before,
+            after=self.touched(node),
+            entering=entering,
+            minutes=minutes,
+            heat=heat,
+            amounts=amounts,
+            wearing=self.wearing | frozenset(name.text for name in step.wearing),
+            covered=covered,
+        )
+        self.trace.moments.append(moment)
+
+    def touched(self, node: FlowNode) -> State:
+        """The present states of what a step touches."""
+        lots = (*node.lots, *node.present, *node.left, *node.makes)
+        bath_names = [node.bath, *node.makes, *node.left.values()]
+        bath_names += [thing for thing, _ in (*node.moved, *node.materials)]
+        baths = {n: self.state.baths[n] for n in bath_names if n in self.state.baths}
+        pots = (node.pot, node.to_pot, *node.cleaned, *[bath.pot for bath in baths.values()])
+        return State(
+            {n: self.state.lots[n] for n in lots if n in self.state.lots},
+            baths,
+            {n: self.state.pots[n] for n in pots if n in self.state.pots},
+        )
+
+    def entering(self, node: FlowNode, before: State) -> tuple[str, ...]:
+        if not node.bath and not node.own_water:
+            return ()
+        return tuple(
+            lot
+            for lot in node.lots
+            if lot in before.lots
+            and (before.lots[lot].bath != node.bath or not node.bath)
+            and node.effect not in ("lift", "air", "dry", "squeeze", "rest", "split", "join")
+        )
+
+    def basis(self, node: FlowNode) -> Basis:
+        return Basis(
+            self.state.lots,
+            self.state.baths,
+            self.capacities,
+            node.names,
+            tuple(self.flow.treats.get(node.bath, ())) or node.lots,
+            self.state.baths.get(node.bath),
+        )
+
+    def amounts(self, node: FlowNode, step: Step) -> tuple[tuple[str, Item, Amount | None], ...]:
+        """What each item that the step brings comes to; water first, for g/L needs it."""
+        brought = [*node.materials, *node.moved]
+        found: dict[int, Amount | None] = {}
+        basis = self.basis(node)
+        order = sorted(range(len(brought)), key=lambda i: brought[i][0] != WATER)
+        for i in order:
+            thing, item = brought[i]
+            quantity = item.quantity
+            liquid = thing == WATER
+            made = None if quantity is None else amount_of(quantity, basis, liquid)
+            found[i] = made
+            if liquid and made is not None and node.effect in ("prepare", "dissolve", "soak"):
+                fresh = BathState(node.pot, made.litres, None)
+                basis = basis._replace(bath=fresh)
+            elif liquid and made is not None and basis.bath is None:
+                basis = basis._replace(bath=BathState(node.pot, made.litres, None))
+        return tuple((thing, item, found[i]) for i, (thing, item) in enumerate(brought))
+
+    def minutes(self, step: Step) -> Interval | None:
+        """How long a step lasts: ``over`` and ``for`` together, or a named wait."""
+        low = high = Fraction(0)
+        said = False
+        for quantity in (step.over, step.lasting):
+            if quantity is not None and quantity.kind == "time" and quantity.low is not None:
+                assert quantity.high is not None
+                low, high, said = low + quantity.low, high + quantity.high, True
+        for manner in step.manners:
+            wait = vocabulary().heats.get(manner.text)
+            if wait is not None and wait.kind == "wait":
+                low, high, said = low + wait.low, high + wait.high, True
+        return (low, high) if said else None
+
+    def heats(self, step: Step, bath: BathState | None) -> Interval | None:
+        """The heats that a step passes through, lowest and highest."""
+        ends = [_heat(step.source), _heat(step.at), _heat(step.to), _heat(step.until)]
+        if step.effect in ("simmer", "boil"):
+            word = vocabulary().heats[step.effect]
+            if _heat(step.at) is None and _heat(step.to) is None:
+                top = self.trace.boiling
+                high = min(word.high, top)
+                ends.append((min(word.low, high), high))
+        known = [end for end in ends if end is not None]
+        if not known:
+            return bath.heat if bath is not None else None
+        return min(low for low, _ in known), max(high for _, high in known)
+
+    def end_heat(self, step: Step, heat: Interval | None) -> Interval | None:
+        """The heat at the end of a step."""
+        for item in (step.to, step.until, step.at):
+            found = _heat(item)
+            if found is not None:
+                return found
+        if "overnight" in step.manner:
+            return ROOM
+        if _heat(step.source) is not None:
+            return None
+        return heat
+
+    # ------------------------------------------------------------ fibre
+
+    def put(self, lot: str, **changes: object) -> None:
+        state = self.state.lots.get(lot)
+        if state is not None:
+            self.state.lots[lot] = replace(state, **changes)  # type: ignore[arg-type]
+
+    def wet_lots(self, node: FlowNode, minutes: Interval | None, heat: Interval | None) -> None:
+        for lot in node.lots:
+            state = self.state.lots.get(lot)
+            if state is None:
+                continue
+            soaked = state.soaked
+            soaked = None if minutes is None or soaked is None else soaked + minutes[1]
+            self.put(
+                lot,
+                wetness=WET,
+                soaked=soaked,
+                heat=heat or state.heat,
+                bath="",
+                last=node.id,
+                story=(*state.story, node.id) if node.id not in state.story else state.story,
+            )
+
+    def own_bath(self, node: FlowNode, amounts, heat: Interval | None) -> BathState:  # type: ignore[no-untyped-def]
+        """The water that a step brings for itself, with what is in it."""
+        if node.bath and node.bath in self.state.baths:
+            return self.state.baths[node.bath]
+        contents = {
+            thing: Content(amount.grams if amount else None, node.id, "")
+            for thing, _, amount in amounts
+            if thing != WATER
+        }
+        volume = next((a.litres for t, _, a in amounts if t == WATER and a), None)
+        return BathState(node.pot, volume, heat, contents)
+
+    def do_wet(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        bath = self.own_bath(node, amounts, heat)
+        for lot in node.lots:
+            self.meet(lot, bath, node)
+        self.wet_lots(node, minutes, self.end_heat(step, heat))
+
+    def do_scour(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.do_wet(node, step, amounts, minutes, heat)
+        for lot in node.lots:
+            self.put(lot, scoured=True)
+
+    def do_rinse(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        bath = self.own_bath(node, amounts, heat)
+        acid = uptake.has_role(self.flow, bath, "acid")
+        for lot in node.lots:
+            self.loosen(lot, washing=False, acid=acid)
+            self.meet(lot, bath, node, skip=("acid",))
+        self.wet_lots(node, minutes, self.end_heat(step, heat))
+
+    def do_wash(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        bath = self.own_bath(node, amounts, heat)
+        for lot in node.lots:
+            self.loosen(lot, washing=True, acid=False)
+            self.meet(lot, bath, node)
+        self.wet_lots(node, minutes, self.end_heat(step, heat))
+
+    def loosen(self, lot: str, washing: bool, acid: bool) -> None:
+        state = self.state.lots.get(lot)
+        if state is not None and state.carried:
+            self.put(lot, carried=uptake.rinsed(state.carried, washing, acid))
+
+    def meet(self, lot: str, bath: BathState, node: FlowNode, skip: tuple[str, ...] = ()) -> None:
+        """The lot takes up what the bath holds, and carries some of it loose."""
+        state = self.state.lots.get(lot)
+        if state is not None and bath.contents:
+            met = uptake.meet(self.flow, state, bath, node.id, skip)
+            self.state.lots[lot] = met
+
+    def do_enter(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.do_treat(node, step, amounts, minutes, heat)
+
+    def do_treat(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        if node.makes:
+            self.make_bath(node, amounts, self.end_heat(step, heat))
+        elif node.bath:
+            self.fill(node, amounts)
+        bath = self.state.baths.get(node.bath)
+        end = self.end_heat(step, heat)
+        if bath is not None:
+            treated = bath.treated + tuple(x for x in node.lots if x not in bath.treated)
+            bath = replace(bath, heat=end or bath.heat, treated=treated)
+            self.state.baths[node.bath] = bath
+        self.wet_lots(node, minutes, end)
+        for lot in node.lots:
+            self.put(lot, bath=node.bath)
+            if bath is not None:
+                self.meet(lot, bath, node)
+
+    def do_dip(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.do_treat(node, step, amounts, minutes, heat)
+        for lot in node.lots:
+            self.put(lot, bath="", aired=False)
+
+    def do_lift(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        for lot in node.lots:
+            state = self.state.lots.get(lot)
+            if state is not None:
+                wet = state.wetness if state.possibly("wet") is None else WET
+                self.put(lot, bath="", wetness=wet, last=node.id)
+
+    def do_air(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        for lot in node.lots:
+            state = self.state.lots.get(lot)
+            if state is not None:
+                wetness = DAMP if state.possibly("wet") is not None else state.wetness
+                self.put(lot, wetness=wetness, bath="", last=node.id, aired=True, heat=ROOM)
+
+    def do_squeeze(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        for lot in node.lots:
+            state = self.state.lots.get(lot)
+            if state is not None:
+                wetness = DAMP if state.possibly("wet") is not None else state.wetness
+                self.put(lot, bath="", wetness=wetness, last=node.id)
+
+    def do_rest(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        for lot in node.lots:
+            self.put(lot, bath=node.bath, last=node.id, heat=ROOM)
+
+    def do_dry(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        for lot in node.lots:
+            self.put(
+                lot,
+                bath="",
+                wetness=DRY,
+                soaked=Fraction(0),
+                dried_by=node.id,
+                last=node.id,
+                aired=True,
+                heat=ROOM,
+            )
+
+    def do_split(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        if not node.lots:
+            return
+        parent = self.state.lots.get(node.lots[0])
+        if parent is None:
+            return
+        basis = self.basis(node)
+        low = high = Fraction(0)
+        known = True
+        rest: list[str] = []
+        for child in node.makes:
+            share = self.flow.lots[child].share
+            made = None if share is None else amount_of(share, basis)
+            if made is None and share is None:
+                rest.append(child)
+            if made is None:
+                known = False
+                weight = None
+            else:
+                weight = made.grams
+                low, high = low + weight[0], high + weight[1]
+            self.state.lots[child] = replace(parent, weight=weight, bath="", last=node.id)
+        if parent.weight is not None and len(rest) == 1:
+            left = max(parent.weight[0] - high, Fraction(0)), max(
+                parent.weight[1] - low, Fraction(0)
+            )
+            self.put(rest[0], weight=left)
+            if low <= parent.weight[1]:
+                known = False
+            else:
+                known = True
+        if known and node.makes and parent.weight is not None:
+            if low > parent.weight[1] or high < parent.weight[0]:
+                self.trace.split_sums.append((node, node.lots[0], parent.weight, (low, high)))
+
+    def do_join(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        parts = [self.state.lots[lot] for lot in node.lots if lot in self.state.lots]
+        if not parts or not node.makes:
+            return
+        weight: Interval | None = ZERO
+        for part in parts:
+            weight = (
+                None
+                if weight is None or part.weight is None
+                else (weight[0] + part.weight[0], weight[1] + part.weight[1])
+            )
+        one = State({"": parts[0]}, {}, {})
+        for part in parts[1:]:
+            one = join(one, State({"": part}, {}, {}), "for part of the lot", "for part of the lot")
+        fibres = tuple(dict.fromkeys(f.name for part in parts for f in part.fibres))
+        by_name = {f.name: f for part in parts for f in part.fibres}
+        self.state.lots[node.makes[0]] = replace(
+            one.lots[""],
+            weight=weight,
+            fibres=tuple(by_name[name] for name in fibres),
+            bath="",
+            last=node.id,
+        )
+
+    # ------------------------------------------------------------ baths
+
+    def make_bath(self, node: FlowNode, amounts, heat: Interval | None) -> None:  # type: ignore[no-untyped-def]
+        self.state.baths[node.bath] = BathState(
+            pot=node.pot, volume=None, heat=heat or ROOM, made=node.id
+        )
+        self.fill(node, amounts, first=True)
+
+    def fill(self, node: FlowNode, amounts, first: bool = False) -> None:  # type: ignore[no-untyped-def]
+        """Put what the step brings into its bath."""
+        bath = self.state.baths.get(node.bath)
+        if bath is None:
+            return
+        contents = dict(bath.contents)
+        volume = ZERO if first else bath.volume
+        solids = bath.solids
+        for thing, item, amount in amounts:
+            if thing == WATER:
+                litres = amount.litres if amount else None
+                volume = _plus(volume, litres)
+            elif thing in self.flow.baths:
+                other = self.state.baths.get(thing)
+                if other is None or thing == node.bath:
+                    continue
+                volume = _plus(volume, amount.litres if amount else other.volume)
+                solids = solids or other.solids
+                for name, content in other.contents.items():
+                    contents[name] = content._replace(node=node.id)
+                if amount is not None:
+                    self.take_away(thing, amount)
+            else:
+                grams = amount.grams if amount else None
+                earlier = contents.get(thing)
+                if earlier is not None:
+                    grams = _plus(earlier.grams, grams)
+                contents[thing] = Content(grams, node.id, "")
+                solids = solids or uptake.is_solid(self.flow, thing)
+        self.state.baths[node.bath] = replace(
+            bath, contents=contents, volume=volume, solids=solids
+        )
+
+    def take_away(self, bath: str, amount: Amount) -> None:
+        state = self.state.baths[bath]
+        if state.volume is not None:
+            low, high = amount.litres
+            left = (max(state.volume[0] - high, Fraction(0)), max(state.volume[1] - low, Fraction(0)))
+            self.state.baths[bath] = replace(state, volume=left)
+
+    def present_meet(self, node: FlowNode) -> None:
+        """Lots that lie in the bath meet what it now holds."""
+        bath = self.state.baths.get(node.bath)
+        if bath is None:
+            return
+        for lot in node.present:
+            self.meet(lot, bath, node)
+
+    def do_prepare(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.make_bath(node, amounts, self.end_heat(step, heat))
+        bath = self.state.baths[node.bath]
+        self.state.baths[node.bath] = replace(bath, covered="covered" in step.manner)
+
+    def do_dissolve(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        if node.makes:
+            self.make_bath(node, amounts, self.end_heat(step, heat))
+
+    do_soak = do_dissolve
+
+    def do_add(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.fill(node, amounts)
+        bath = self.state.baths.get(node.bath)
+        if bath is None:
+            return
+        if node.lots:
+            self.wet_lots(node, minutes, bath.heat)
+            treated = bath.treated + tuple(x for x in node.lots if x not in bath.treated)
+            self.state.baths[node.bath] = replace(bath, treated=treated)
+            for lot in node.lots:
+                self.put(lot, bath=node.bath)
+        self.present_meet(node)
+
+    def do_top_up(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.fill(node, amounts)
+        bath = self.state.baths.get(node.bath)
+        to = step.to.quantity if step.to is not None else None
+        if bath is not None and to is not None:
+            made = amount_of(to, self.basis(node), liquid=True)
+            if made is not None and made.kind == "volume":
+                self.state.baths[node.bath] = replace(bath, volume=made.litres)
+        self.present_meet(node)
+
+    def warm(self, node: FlowNode, step: Step, minutes: Interval | None, heat: Interval | None) -> None:
+        """A bath changes heat, and with it the fibre that lies in it."""
+        bath = self.state.baths.get(node.bath)
+        if bath is None:
+            return
+        end = self.end_heat(step, heat)
+        covered = "covered" in step.manner
+        self.state.baths[node.bath] = replace(bath, heat=end or bath.heat, covered=covered)
+        for lot in node.present:
+            state = self.state.lots.get(lot)
+            if state is not None and state.bath == node.bath:
+                soaked = state.soaked
+                soaked = None if minutes is None or soaked is None else soaked + minutes[1]
+                self.put(lot, heat=end or state.heat, soaked=soaked)
+
+    def do_heat(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.fill(node, amounts)
+        self.warm(node, step, minutes, heat)
+
+    def do_hold(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.warm(node, step, minutes, heat)
+
+    do_simmer = do_heat
+    do_boil = do_heat
+    do_cool = do_hold
+    do_stand = do_hold
+
+    def do_strain(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        bath = self.state.baths.get(node.bath)
+        if bath is not None:
+            pot = node.to_pot or bath.pot
+            self.state.baths[node.bath] = replace(bath, solids=False, pot=pot)
+
+    def do_draw_off(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        bath = self.state.baths.get(node.bath)
+        if bath is None or not step.objects:
+            return
+        item = step.objects[0]
+        made = None if item.quantity is None else amount_of(item.quantity, self.basis(node), True)
+        if made is None and item.quantity is not None and item.quantity.kind == "share":
+            made = None
+        if made is not None:
+            self.take_away(node.bath, made)
+        for name in node.makes:
+            self.state.baths[name] = replace(
+                bath, pot=node.to_pot, volume=made.litres if made else None, made=node.id
+            )
+
+    def do_discard(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        item = step.objects[0] if step.objects else None
+        if item is not None and item.quantity is not None:
+            self.do_draw_off(node, step, amounts, minutes, heat)
+
+    def do_keep(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        bath = self.state.baths.get(node.bath)
+        if bath is not None and node.to_pot:
+            self.state.baths[node.bath] = replace(bath, pot=node.to_pot)
+
+    def do_clean(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        for pot in node.cleaned:
+            self.state.pots[pot] = PotState({}, node.id)
+
+    def soil(self, node: FlowNode) -> None:
+        """A pot keeps traces of what has been in it until it is cleaned."""
+        bath = self.state.baths.get(node.bath)
+        pot = bath.pot if bath is not None else node.pot
+        state = self.state.pots.get(pot)
+        if state is None or node.cleaned:
+            return
+        things = list(bath.contents) if bath is not None else [t for t, _ in node.materials]
+        residues = state.residues
+        fresh = {
+            thing: Residue(thing, node.id, "", False)
+            for thing in things
+            if thing != WATER and thing not in residues and thing not in self.flow.baths
+        }
+        if fresh:
+            self.state.pots[pot] = replace(state, residues={**residues, **fresh})
+
+
+def _plus(one: Interval | None, two: Interval | None) -> Interval | None:
+    return None if one is None or two is None else (one[0] + two[0], one[1] + two[1])
+
+
+def _settled(before: State, after: State) -> bool:
+    """True where another pass through a repeat would find the same facts."""
+    return (
+        before.pots == after.pots
+        and {n: replace(b, volume=None) for n, b in before.baths.items()}
+        == {n: replace(b, volume=None) for n, b in after.baths.items()}
+        and {n: replace(lot, soaked=None) for n, lot in before.lots.items()}
+        == {n: replace(lot, soaked=None) for n, lot in after.lots.items()}
+    )

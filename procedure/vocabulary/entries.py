@@ -1,0 +1,83 @@
+"""What the vocabulary holds: one small record for each row of the data files."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit of measure.
+
+    ``factor`` turns one of it into the base unit of its kind (g, L, °C, min, m,
+    g/L, W, piece); ``factor_high`` differs only where the word does not say which
+    of two units is meant (a gallon).  ``offset`` is added before multiplying
+    (°F).  ``source`` names where the factor comes from.
+    """
+
+    name: str
+    kind: str
+    factor: Fraction
+    factor_high: Fraction
+    offset: Fraction
+    ask: str
+    source: str
+
+    @property
+    def vague(self) -> bool:
+        """True where the name fits two units and the writer must choose."""
+        return self.factor != self.factor_high
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    """A verb: what it acts on, what clauses it needs and may have, what it does."""
+
+    name: str
+    group: str
+    effect: str
+    objects: tuple[str, ...]
+    needs: tuple[str, ...]
+    may: frozenset[str]
+    asks: tuple[str, ...]
+    symbol: str
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True)
+class HeatWord:
+    """A named heat or wait with its stated range in °C or minutes."""
+
+    name: str
+    kind: str
+    low: Fraction
+    high: Fraction
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A word of the trade: a fibre, material, metal, plant or hazard.
+
+    ``table`` is the data file it stands in (without its suffix) and ``facts``
+    the row's cells by column; :meth:`number` and :meth:`words` read them.
+    """
+
+    name: str
+    table: str
+    facts: dict[str, str]
+
+    def number(self, column: str) -> Fraction | None:
+        """The cell as an exact number, or None where the cell is empty or missing."""
+        text = self.facts.get(column, "")
+        return Fraction(text) if text else None
+
+    def words(self, column: str) -> tuple[str, ...]:
+        """The cell as a list (``; `` between its words)."""
+        text = self.facts.get(column, "")
+        return tuple(part.strip() for part in text.split(";")) if text else ()
+
+    def yes(self, column: str) -> bool:
+        """True where the cell says yes."""
+        return self.facts.get(column, "") == "yes"

@@ -1,0 +1,137 @@
+"""The words of the trade, read from the data files beside this one.
+
+Everything a dyer might correct is in ``data/*.csv``, each row with its source.
+:func:`vocabulary` reads the files once and answers look-ups.
+"""
+
+from __future__ import annotations
+
+import csv
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
+
+__all__ = ["Entry", "HeatWord", "Unit", "Verb", "Vocabulary", "near", "vocabulary"]
+
+DATA = Path(__file__).parent / "data"
+
+MATERIAL_TABLES = ("dyestuffs", "mordants", "assistants")
+
+
+def rows(table: str) -> list[dict[str, str]]:
+    """The rows of one data file as dictionaries of text; none where the file is absent."""
+    path = DATA / f"{table}.csv"
+    if not path.exists():
+        return []
+    with path.open(encoding="utf-8", newline="") as lines:
+        reader = csv.reader(lines)
+        header = next(reader)
+        return [dict(zip(header, row, strict=True)) for row in reader]
+
+
+def _parts(cell: str, between: str = ";") -> tuple[str, ...]:
+    return tuple(part.strip() for part in cell.split(between)) if cell.strip() else ()
+
+
+class Vocabulary:
+    """Every word the program knows.
+
+    Units, verbs, heats and waits are kept by name; the words of declarations are
+    kept by table, each under its name and its aliases.
+    """
+
+    def __init__(self) -> None:
+        self.units: dict[str, Unit] = {}
+        self.verbs: dict[str, Verb] = {}
+        self.heats: dict[str, HeatWord] = {}
+        self.tables: dict[str, dict[str, Entry]] = {}
+        for row in rows("units"):
+            factor = Fraction(row["factor"])
+            unit = Unit(
+                name=row["name"],
+                kind=row["kind"],
+                factor=factor,
+                factor_high=Fraction(row["factor_high"]) if row["factor_high"] else factor,
+                offset=Fraction(row["offset"] or 0),
+                ask=row["ask"],
+                source=row["source"],
+            )
+            for name in (unit.name, *_parts(row["aliases"])):
+                self.units[name] = unit
+        for row in rows("verbs"):
+            may = [word.replace("|", " ") for word in (row["may"], row["needs"])]
+            self.verbs[row["verb"]] = Verb(
+                name=row["verb"],
+                group=row["group"],
+                effect=row["effect"],
+                objects=_parts(row["objects"]),
+                needs=tuple(row["needs"].split()),
+                may=frozenset(" ".join(may).split()),
+                asks=_parts(row["asks"]),
+                symbol=row["symbol"],
+                meaning=row["meaning"],
+            )
+        for row in rows("words"):
+            names = (row["name"], *_parts(row["aliases"]))
+            if row["low"]:
+                heat = HeatWord(
+                    name=row["name"],
+                    kind=row["kind"],
+                    low=Fraction(row["low"]),
+                    high=Fraction(row["high"]),
+                    source=row["source"],
+                )
+                for name in names:
+                    self.heats[name] = heat
+            else:
+                self._enter(row["kind"], row, names)
+        for table in ("fibres", *MATERIAL_TABLES, "metals", "hazards", "ghs", "plants_that_harm"):
+            for row in rows(table):
+                name = next(iter(row.values()))
+                self._enter(table, row, (name, *_parts(row.get("aliases", ""))))
+
+    def _enter(self, table: str, row: dict[str, str], names: tuple[str, ...]) -> None:
+        entry = Entry(names[0], table, row)
+        here = self.tables.setdefault(table, {})
+        for name in names:
+            here[name] = entry
+
+    def find(self, name: str, *tables: str) -> Entry | None:
+        """The entry of that name or alias in the first of the tables that has it."""
+        for table in tables:
+            entry = self.tables.get(table, {}).get(name)
+            if entry is not None:
+                return entry
+        return None
+
+    def material(self, name: str) -> Entry | None:
+        """The dyestuff, mordant or assistant of that name, its part word allowed."""
+        found = self.find(name, *MATERIAL_TABLES)
+        if found is None and " " in name:
+            stem, part = name.rsplit(" ", 1)
+            found = self.find(stem, "dyestuffs")
+            if found is not None and part not in found.words("part"):
+                found = None
+        return found
+
+    def names(self, *tables: str) -> list[str]:
+        """All names and aliases of those tables."""
+        return [name for table in tables for name in self.tables.get(table, {})]
+
+
+@cache
+def vocabulary() -> Vocabulary:
+    """The vocabulary, read at first use."""
+    return Vocabulary()
+
+
+def near(word: str, known: list[str]) -> str | None:
+    """The known word nearest to a misspelt one, or None where none is near."""
+    import difflib
+
+    if len(word) > 60:
+        return None
+    found = difflib.get_close_matches(word, known, n=1, cutoff=0.72)
+    return found[0] if found else None
