@@ -52,6 +52,8 @@ class _Walker:
         self.collection = collection
         self.live: dict[str, Live] = {}
         self.where: dict[str, str] = {}  # lot -> bath it is in, or ""
+        self.standing: dict[str, list[str]] = {}  # pot -> baths that were put into it
+        self.branches = 0
         self.last: dict[str, int] = {}
         self.labels: dict[str, int] = {}
         self.after: list[tuple[Scope, Name, FlowNode]] = []
@@ -289,7 +291,9 @@ class _Walker:
         self.start_of(node, things)
         before = dict(self.last)
         live, where = dict(self.live), dict(self.where)
+        self.branches += 1
         inner = self.body(block.body, scope)
+        self.branches -= 1
         if not self.again:
             node.inner = inner
         taken = f"when “{block.condition}” holds"
@@ -485,11 +489,25 @@ class _Walker:
 
     def occupant(self, pot: str) -> str:
         """The bath in a pot, or an empty text."""
-        for bath in reversed(self.flow.baths):
+        standing = self.standing.get(pot)
+        while standing:
+            live = self.live.get(standing[-1])
+            if live is not None and live.home == pot and (live.status != "gone" or live.path):
+                return standing[-1]
+            if self.branches:  # on the other way through an if it may still be there
+                break
+            standing.pop()
+        for bath in reversed(standing or ()):
             live = self.live.get(bath)
             if live is not None and live.home == pot and (live.status != "gone" or live.path):
                 return bath
         return ""
+
+    def house(self, bath: str, live: Live) -> None:
+        """Give a bath its present version, and note the pot that it stands in."""
+        self.live[bath] = live
+        if live.home:
+            self.standing.setdefault(live.home, []).append(bath)
 
     # ------------------------------------------------------------ steps
 
@@ -635,7 +653,7 @@ class _Walker:
                 self.slip("pot full", scope, label, node, where, live.path)
         self.flow.baths.pop(bath, None)
         self.flow.baths[bath] = node.id
-        self.live[bath] = Live("in use", node.id, "", node.pot)
+        self.house(bath, Live("in use", node.id, "", node.pot))
         node.bath = bath
         if not self.again and node.pot:
             self.edge(node, "pot", node.pot)
@@ -754,7 +772,7 @@ class _Walker:
             if node.to_pot:
                 self.edge(node, "pot", node.to_pot)
                 self.last[node.pot] = node.id
-                self.live[node.bath] = live._replace(home=node.to_pot)
+                self.house(node.bath, live._replace(home=node.to_pot))
         elif effect == "draw off" and (step.named or step.into):
             place = step.into[0] if step.into else None
             node.to_pot = self.pot_for(scope, place, node)
@@ -771,7 +789,7 @@ class _Walker:
             if store is not None:
                 node.to_pot = home = self.pot_for(scope, store, node)
                 self.last[node.pot] = node.id
-            self.live[node.bath] = Live("kept", node.id, "", home)
+            self.house(node.bath, Live("kept", node.id, "", home))
             if step.named is not None:
                 scope.names[step.named.text] = node.bath
 

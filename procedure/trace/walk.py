@@ -111,7 +111,7 @@ class _Walk:
     def __init__(self, flow: Flow) -> None:
         self.flow = flow
         self.trace = Trace(flow, boiling_point(flow.procedure.altitude))
-        self.state = State({}, {}, {})
+        self.state = State.watched()
         self.capacities: dict[str, Interval] = {}
         self.wearing = frozenset(name.text for name in flow.procedure.wearing)
 
@@ -151,25 +151,28 @@ class _Walk:
 
     def choice(self, node: FlowNode) -> None:
         assert isinstance(node.step, Block)
-        before = self.state.copy()
-        self.run(node.inner)
+        before, _ = self.changes(node)
         condition = node.step.condition
-        self.state = join(
-            self.state,
-            before,
-            f"when “{condition}” holds",
-            f"when “{condition}” does not hold",
-        )
+        taken = f"when “{condition}” holds"
+        passed = f"when “{condition}” does not hold"
+        joined = join(self.state.only(before), before, taken, passed)
+        self.state.update(joined)
 
     def repeat(self, node: FlowNode) -> None:
         assert isinstance(node.step, Block)
         times = node.step.times
         passes = MOST_PASSES if times is None else min(int(times[1]), MOST_PASSES)
         for _ in range(max(passes, 1)):
-            before = self.state.copy()
-            self.run(node.inner)
-            if _settled(before, self.state):
+            before, made = self.changes(node)
+            if not made and _settled(before, self.state.only(before)):
                 break
+
+    def changes(self, node: FlowNode) -> tuple[State, bool]:
+        """Run a block once; gives what it changed, as that was before, and if it made anything."""
+        logs = self.state.watch()
+        self.run(node.inner)
+        made = self.state.unwatch(logs)
+        return logs, made
 
     # ------------------------------------------------------------ one step
 
