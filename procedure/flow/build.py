@@ -12,6 +12,7 @@ from typing import NamedTuple
 from procedure.flow.collection import Collection
 from procedure.flow.graph import WATER, Call, Edge, Flow, FlowNode, LotOrigin, Slip
 from procedure.flow.scope import Scope, makers
+from procedure.flow.watched import Watched
 from procedure.model import Block, Item, Name, Procedure, Step
 from procedure.vocabulary import near
 
@@ -50,11 +51,12 @@ class _Walker:
     def __init__(self, procedure: Procedure, collection: Collection) -> None:
         self.flow = Flow(procedure)
         self.collection = collection
-        self.live: dict[str, Live] = {}
-        self.where: dict[str, str] = {}  # lot -> bath it is in, or ""
+        self.live: Watched[Live] = Watched()
+        self.where: Watched[str] = Watched()  # lot -> bath it is in, or ""
+        self.inside: dict[str, dict[str, None]] = {}  # bath -> lots in it
         self.standing: dict[str, list[str]] = {}  # pot -> baths that were put into it
         self.branches = 0
-        self.last: dict[str, int] = {}
+        self.last: Watched[int] = Watched()
         self.labels: dict[str, int] = {}
         self.after: list[tuple[Scope, Name, FlowNode]] = []
         self.used: set[str] = set()
@@ -263,34 +265,36 @@ class _Walker:
         for thing, kind in things:
             self.edge(node, kind, thing)
 
-    def touched(self, before: dict[str, int], things: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    def touched(
+        self, changed: dict[str, int | None], things: list[tuple[str, str]]
+    ) -> list[tuple[str, str]]:
         """Those things, and what a block made or used besides."""
+        self.last.unwatch(changed)
         kinds = dict(things)
-        for thing, node in self.last.items():
-            if before.get(thing) != node and thing not in kinds:
-                if thing in self.flow.lots:
-                    kinds[thing] = "lot"
-                elif thing in self.flow.baths:
-                    kinds[thing] = "bath"
+        for thing in changed:
+            if thing not in kinds and thing in self.flow.lots:
+                kinds[thing] = "lot"
+            elif thing not in kinds and thing in self.flow.baths:
+                kinds[thing] = "bath"
         return list(kinds.items())
 
     def repeat(self, block: Block, scope: Scope, node: FlowNode) -> None:
         things = self.block_things(block.body, scope)
         self.start_of(node, things)
-        before = dict(self.last)
+        changed = self.last.watch()
         inner = self.body(block.body, scope)
         if not self.again:
             node.inner = inner
             self.again = True
             self.body(block.body, scope)
             self.again = False
-        self.end_of(node, scope, self.touched(before, things))
+        self.end_of(node, scope, self.touched(changed, things))
 
     def choice(self, block: Block, scope: Scope, node: FlowNode) -> None:
         things = self.block_things(block.body, scope)
         self.start_of(node, things)
-        before = dict(self.last)
-        live, where = dict(self.live), dict(self.where)
+        changed = self.last.watch()
+        live, where = self.live.watch(), self.where.watch()
         self.branches += 1
         inner = self.body(block.body, scope)
         self.branches -= 1
@@ -298,28 +302,27 @@ class _Walker:
             node.inner = inner
         taken = f"when “{block.condition}” holds"
         passed = f"when “{block.condition}” does not hold"
-        for thing in self.live.keys() | live.keys():
-            one, two = self.live.get(thing), live.get(thing)
-            if one is None or two is None:
-                here = one or two
-                assert here is not None
-                path = here.path or (taken if two is None else passed)
-                self.live[thing] = here._replace(path=path)
+        self.live.unwatch(live)
+        self.where.unwatch(where)
+        for thing, two in live.items():
+            one = self.live[thing]
+            if two is None:
+                self.live[thing] = one._replace(path=one.path or taken)
             elif one.status != two.status:
                 gone, path = (one, taken) if one.status != "in use" else (two, passed)
                 self.live[thing] = gone._replace(path=gone.path or path)
             elif one.home != two.home and two.home:
                 self.live[thing] = one._replace(path=one.path or taken)
         for lot, bath in where.items():
-            if not self.where.get(lot):
-                self.where[lot] = bath
-        self.end_of(node, scope, self.touched(before, things))
+            if bath and not self.where.get(lot):
+                self.put(lot, bath)
+        self.end_of(node, scope, self.touched(changed, things))
 
     def each(self, block: Block, scope: Scope, node: FlowNode) -> None:
         things = self.block_things(block.body, scope)
         assert block.variable is not None
         self.start_of(node, things)
-        before = dict(self.last)
+        changed = self.last.watch()
         inner: list[FlowNode] = []
         seen: dict[str, Name] = {}
         way = self.way
@@ -345,7 +348,7 @@ class _Walker:
         self.way = way
         if not self.again:
             node.inner = inner
-        self.end_of(node, scope, self.touched(before, things))
+        self.end_of(node, scope, self.touched(changed, things))
 
     # ------------------------------------------------------------ following
 
@@ -368,15 +371,16 @@ class _Walker:
         things = [(t, "lot") for t in inner.names.values() if t in self.flow.lots]
         things += [(t, "bath") for t in inner.names.values() if t in self.flow.baths]
         self.start_of(node, things)
-        before = dict(self.last)
+        changed = self.last.watch()
         if self.again:
             self.body(found.body, inner)
+            self.last.unwatch(changed)
             return
         self.declare(inner)
         node.inner = self.body(found.body, inner)
         for name, thing in inner.names.items():  # what it made is seen as label.name
             scope.names.setdefault(f"{stem}.{name}", thing)
-        self.end_of(node, scope, self.touched(before, things))
+        self.end_of(node, scope, self.touched(changed, things))
 
     def bind(self, step: Step, scope: Scope, inner: Scope, node: FlowNode) -> bool:
         """Tell the followed procedure what its names are here; False where it cannot work."""
@@ -485,6 +489,8 @@ class _Walker:
             self.slip("used after emptied", scope, name, node, self.place_of(live.node), live.path)
             if not live.path:
                 return None
+        elif live.path and live.status == "in use":
+            self.slip("made on one way", scope, name, node, self.place_of(live.node), live.path)
         return thing, live.home
 
     def occupant(self, pot: str) -> str:
@@ -529,7 +535,7 @@ class _Walker:
             if name is not None:
                 self.resolve(scope, name, node, "a piece of equipment")
         if node.bath:
-            inside = [lot for lot, bath in self.where.items() if bath == node.bath]
+            inside = self.inside.get(node.bath, {})
             node.present = tuple(dict.fromkeys((*inside, *node.lots)))
 
     def materials(self, step: Step, scope: Scope, node: FlowNode) -> None:
@@ -618,7 +624,7 @@ class _Walker:
             elif node.bath:
                 if self.where.get(lot, "") not in ("", node.bath):
                     self.leave(lot, node)
-                self.where[lot] = node.bath
+                self.put(lot, node.bath)
         if effect == "split":
             self.split(step, scope, node)
         elif effect == "join":
@@ -631,7 +637,16 @@ class _Walker:
             self.edge(node, "bath", bath)
         if bath:
             node.left = {**node.left, lot: bath}
-        self.where[lot] = ""
+        self.put(lot, "")
+
+    def put(self, lot: str, bath: str) -> None:
+        """The lot is in that bath from here on, or in none."""
+        earlier = self.where.get(lot, "")
+        if earlier:
+            self.inside[earlier].pop(lot, None)
+        if bath:
+            self.inside.setdefault(bath, {})[lot] = None
+        self.where[lot] = bath
 
     def temporary(self, step: Step, scope: Scope, node: FlowNode, pot: Name) -> None:
         """Fibre goes into a pot with nothing in it: the step makes the bath itself."""
@@ -841,7 +856,7 @@ class _Walker:
         self.edge(node, "lot", *lots)
         for lot in lots:
             self.leave(lot, node)
-            self.where[lot] = node.bath
+            self.put(lot, node.bath)
             self.flow.treats.setdefault(node.bath, []).append(lot)
 
     def material_step(self, step: Step, scope: Scope, node: FlowNode, effect: str) -> None:

@@ -306,6 +306,11 @@ def used_before_made(study: Study) -> Iterator[Found]:
             study, slip, f"“{slip.name.text}” is used here, before it is made.",
             "Move this step below the one that makes it.", "It is made here.",
         )
+    for slip in study.slips("made on one way"):
+        yield from_slip(
+            study, slip, f"“{slip.name.text}” is used here, but it is only made {slip.path}.",
+            "Make it on both ways, or use it inside the same “if”.", "It is made here.",
+        )
 
 
 @rule("used-after-emptied", level="error", family=FAMILY, source="the language reference")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import NamedTuple, TypeVar
+from typing import NamedTuple
 
 from procedure.vocabulary import Entry
 
@@ -106,54 +106,12 @@ class PotState:
     cleaned: int = -1
 
 
-Thing = TypeVar("Thing")
-
-
-class Watched(dict[str, Thing]):
-    """States by name that tell whoever watches what they were before a change."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.logs: list[dict[str, Thing | None]] = []
-
-    def __setitem__(self, name: str, state: Thing) -> None:
-        for log in self.logs:
-            if name not in log:
-                log[name] = self.get(name)
-        super().__setitem__(name, state)
-
-
 class State(NamedTuple):
     """Everything at one moment, by the plan's names."""
 
     lots: dict[str, LotState]
     baths: dict[str, BathState]
     pots: dict[str, PotState]
-
-    @classmethod
-    def watched(cls) -> State:
-        """An empty state whose changes can be watched, so that a block costs what it changes."""
-        return cls(Watched(), Watched(), Watched())
-
-    def watch(self) -> State:
-        """Begin to note what things were before they change; :meth:`unwatch` ends it."""
-        logs = State({}, {}, {})
-        for states, log in zip(self, logs, strict=True):
-            states.logs.append(log)  # type: ignore[attr-defined]
-        return logs
-
-    def unwatch(self, logs: State) -> bool:
-        """Stop noting changes into these logs; True where something new was made meanwhile.
-
-        What was not there before is taken out of the logs.
-        """
-        made = False
-        for states, log in zip(self, logs, strict=True):
-            states.logs[:] = [kept for kept in states.logs if kept is not log]  # type: ignore[attr-defined]
-            for name in [name for name, before in log.items() if before is None]:
-                del log[name]  # type: ignore[attr-defined]
-                made = True
-        return made
 
     def only(self, names: State) -> State:
         """The present states of the things that another state names."""

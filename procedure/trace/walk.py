@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from procedure.flow.graph import WATER, Flow, FlowNode
+from procedure.flow.watched import Watched
 from procedure.model import Block, Item, Quantity, Step
 from procedure.sums.amounts import Amount, Basis, amount_of
 from procedure.trace import uptake
@@ -111,7 +112,8 @@ class _Walk:
     def __init__(self, flow: Flow) -> None:
         self.flow = flow
         self.trace = Trace(flow, boiling_point(flow.procedure.altitude))
-        self.state = State.watched()
+        self.watched = Watched[LotState](), Watched[BathState](), Watched[PotState]()
+        self.state = State(*self.watched)
         self.capacities: dict[str, Interval] = {}
         self.wearing = frozenset(name.text for name in flow.procedure.wearing)
 
@@ -169,10 +171,13 @@ class _Walk:
 
     def changes(self, node: FlowNode) -> tuple[State, bool]:
         """Run a block once; gives what it changed, as that was before, and if it made anything."""
-        logs = self.state.watch()
+        logs = [states.watch() for states in self.watched]
         self.run(node.inner)
-        made = self.state.unwatch(logs)
-        return logs, made
+        for states, log in zip(self.watched, logs, strict=True):
+            states.unwatch(log)  # type: ignore[arg-type]
+        made = any(before is None for log in logs for before in log.values())
+        kept = [{name: was for name, was in log.items() if was is not None} for log in logs]
+        return State(*kept), made  # type: ignore[arg-type]
 
     # ------------------------------------------------------------ one step
 
