@@ -108,6 +108,10 @@ def _heat(item: Item | None) -> Interval | None:
     return _interval(item.quantity)
 
 
+def _unstated(item: Item | None) -> bool:
+    return item is not None and item.quantity is not None and item.quantity.kind == "unstated"
+
+
 class _Walk:
     def __init__(self, flow: Flow) -> None:
         self.flow = flow
@@ -192,6 +196,8 @@ class _Walk:
         handler = getattr(self, f"do_{node.step.effect.replace(' ', '_')}", None)
         if handler is not None and step.verb is not None:
             handler(node, step, amounts, minutes, heat)
+        if any(_unstated(item) for item in (step.at, step.to, step.until)):
+            self.forget_heat(node)
         self.soil(node)
         covered = "covered" in step.manner
         moment = Moment(
@@ -299,6 +305,14 @@ class _Walk:
         if _heat(step.source) is not None:
             return None
         return heat
+
+    def forget_heat(self, node: FlowNode) -> None:
+        """Where the source does not say how hot, the heat before the step says nothing after it."""
+        bath = self.state.baths.get(node.bath)
+        if bath is not None:
+            self.state.baths[node.bath] = replace(bath, heat=None)
+        for lot in node.lots:
+            self.put(lot, heat=None)
 
     # ------------------------------------------------------------ fibre
 
