@@ -22,15 +22,22 @@ _SHAPES = re.compile(
   | (?P<COMMENT>\#.*)
   | (?P<STRING>"[^"]*"|“[^”]*”)
   | (?P<OPEN_STRING>["“].*)
-  | (?P<DATE>\d{{4}}-\d{{2}}-\d{{2}}(?![\d-]))
-  | (?P<COMMA_NUMBER>\d+,\d+(?!\s*/))
-  | (?P<NUMBER>\d+\s+\d+\s*/\s*\d+ | \d+/\d+ | \d+(?:\.\d+)?\s?[{VULGAR}]? | \.\d+ | [{VULGAR}])
+  | (?P<DATE>[0-9]{{4}}-[0-9]{{2}}-[0-9]{{2}}(?![0-9-]))
+  | (?P<COMMA_NUMBER>[0-9]+,[0-9]+(?!\s*/))
+  | (?P<NUMBER>[0-9]+\s+[0-9]+\s*/\s*[0-9]+ | [0-9]+/[0-9]+
+      | [0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]? | \.[0-9]+ | [{VULGAR}])
   | (?P<WORD>[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
   | (?P<COMMA>,) | (?P<COLON>:) | (?P<LPAR>\() | (?P<RPAR>\)) | (?P<EQUAL>=)
   | (?P<DASH>[-–—−])
   | (?P<ODD>.)
     """,
     re.VERBOSE,
+)
+
+_DIGITS = "0123456789" + VULGAR
+_BELOW_NOTHING = re.compile(
+    r"[-–—−](?![0-9]{4}-[0-9]{2}-[0-9]{2})(?:[0-9]+,[0-9]+(?!\s*/)|[0-9]+\s+[0-9]+/[0-9]+"
+    rf"|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]?)"
 )
 
 _UNIT = re.compile(
@@ -187,12 +194,10 @@ def _scan(
             word = word.rstrip()
             stop = at + len(word)
             kind = "NUMBER"
-        elif shape == "DASH" and text[stop : stop + 1].isdigit():
-            below = _SHAPES.match(text, stop)
-            assert below is not None
-            word = text[at : below.end()].rstrip()
+        elif shape == "DASH" and (below := _BELOW_NOTHING.match(text, at)) is not None:
+            word = below.group().rstrip()
             stop = at + len(word)
-            kind = "NUMBER"
+            kind = "COMMA_NUMBER" if "," in word else "NUMBER"
         else:
             kind = shape or "ODD"
         head = kind == "LABEL"
@@ -206,7 +211,7 @@ def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str
     """After a number: the mark of a range before another number, or a unit."""
     if word in ("to", "-", "–", "—", "−"):
         rest = text[at + len(word) :].lstrip()
-        if rest[:1].isdigit() or rest[:1] in VULGAR and rest:
+        if rest and rest[0] in _DIGITS:
             return "RANGE", at + len(word)
         if not describing or word != "to":
             return None
