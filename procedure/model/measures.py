@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
 
 from procedure.language import Node, Token
-from procedure.model.quantity import Place, Quantity, number
-from procedure.vocabulary import vocabulary
+from procedure.model.quantity import Number, Place, Quantity, number
+from procedure.vocabulary import Unit, vocabulary
 
 
 def place_of(token: Token) -> Place:
@@ -27,10 +29,16 @@ def tokens_of(node: Node) -> list[Token]:
 
 def span_of(node: Node) -> Place:
     """From a node's first token to the last one on the same line."""
-    tokens = tokens_of(node)
-    first = tokens[0]
-    last = [token for token in tokens if token.line == first.line][-1]
-    return Place(first.line, first.column, last.to)
+    first: Node | Token = node
+    while type(first) is Node:
+        first = first.children[0]
+    last: Node | Token = node
+    while type(last) is Node:
+        last = last.children[-1]
+    assert isinstance(first, Token) and isinstance(last, Token)
+    if last.line != first.line:
+        last = [token for token in tokens_of(node) if token.line == first.line][-1]
+    return Place(first.line, first.column, last.column + len(last.text))
 
 
 def text_of(node: Node) -> str:
@@ -75,6 +83,17 @@ def quantity(node: Node) -> Quantity:
     return _amount(amount, node, base, basis, each, reading)
 
 
+class Value(NamedTuple):
+    """What an amount says, wherever it stands."""
+
+    kind: str
+    low: Fraction | None = None
+    high: Fraction | None = None
+    slack: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
+    unit: Unit | None = None
+    word: str = ""
+
+
 def _amount(
     amount: Node,
     whole: Node,
@@ -83,92 +102,87 @@ def _amount(
     each: Quantity | None = None,
     reading: Quantity | None = None,
 ) -> Quantity:
-    tokens = list(amount.children)
-    about = isinstance(tokens[0], Token) and tokens[0].kind == "ABOUT"
+    tokens = tokens_of(amount)
+    about = tokens[0].kind == "ABOUT"
     if about:
-        tokens = tokens[1:]
+        del tokens[0]
     text = text_of(whole)
-    where = span_of(whole) if tokens_of(whole) else Place(1, 1, 1)
-    base_name = base.text if base else ""
-    base_place = place_of(base) if base else None
+    of = base is not None or basis
+    kind, low, high, slack, unit, word = _value(
+        amount.kind, of, tuple([token.text for token in tokens]), tokens[1].kind == "RANGE"
+        if len(tokens) > 1
+        else False,
+    )
+    backwards = low is not None and high is not None and low > high
+    if backwards:
+        low, high = high, low
+    if about and low is not None and high is not None:
+        low, high = low - slack[0] * 2, high + slack[1] * 2
+    return Quantity(
+        kind=kind,
+        low=low,
+        high=high,
+        text=text,
+        place=span_of(whole),
+        unit=unit,
+        word=word,
+        about=about,
+        backwards=backwards,
+        slack_low=slack[0],
+        slack_high=slack[1],
+        base=base.text if base else "",
+        base_place=place_of(base) if base else None,
+        of_fibre=basis,
+        each=each,
+        reading=reading,
+    )
 
-    def made(
-        kind: str,
-        low: Fraction | None = None,
-        high: Fraction | None = None,
-        slack: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0)),
-        **more: object,
-    ) -> Quantity:
-        backwards = low is not None and high is not None and low > high
-        if backwards:
-            low, high = high, low
-        if about and low is not None and high is not None:
-            low, high = low - slack[0] * 2, high + slack[1] * 2
-        return Quantity(
-            kind=kind,
-            low=low,
-            high=high,
-            text=text,
-            place=where,
-            about=about,
-            backwards=backwards,
-            slack_low=slack[0],
-            slack_high=slack[1],
-            base=base_name,
-            base_place=base_place,
-            of_fibre=basis,
-            each=each,
-            reading=reading,
-            **more,  # type: ignore[arg-type]
-        )
 
-    if amount.kind in ("heat", "wait"):
-        token = tokens[0]
-        assert isinstance(token, Token)
-        word = vocabulary().heats[token.text]
+@lru_cache(maxsize=8192)
+def _value(form: str, of: bool, texts: tuple[str, ...], ranged: bool) -> Value:
+    """What the words of an amount come to. ``form`` is its rule in the grammar; ``of`` holds
+    where it is measured by something; ``ranged`` where its second word marks a range."""
+    if form in ("heat", "wait"):
+        word = vocabulary().heats[texts[0]]
         kind = "temperature" if word.kind == "heat" else "time"
-        return made(kind, word.low, word.high, word=word.name)
-    if amount.kind in ("loose", "unstated"):
-        return made(amount.kind, word=text)
-    span = tokens[0]
-    assert isinstance(span, Node)
+        return Value(kind, word.low, word.high, word=word.name)
+    if form in ("loose", "unstated"):
+        return Value(form, word=" ".join(texts) or form)
     try:
-        ends = [number(token.text) for token in span.children if token.kind == "NUMBER"]  # type: ignore[union-attr]
+        low = high = number(texts[0])
+        if ranged:
+            high = number(texts[2])
+        rest = texts[3:] if ranged else texts[1:]
+        if form == "ratio":
+            parts = number(rest[0]).value
+            slack = (low.fineness / 2 / parts, high.fineness / 2 / parts)
+            return Value("ratio", low.value / parts, high.value / parts, slack)
     except ZeroDivisionError:
-        return made("unknown", word="a fraction with nothing below its line")
-    low, high = ends[0], ends[-1]
-    if amount.kind == "ratio":
-        second = tokens[1]
-        assert isinstance(second, Token)
-        parts = number(second.text).value
-        if parts == 0:
-            return made("unknown", word="a ratio to nothing")
-        slack = (low.fineness / 2 / parts, high.fineness / 2 / parts)
-        return made("ratio", low.value / parts, high.value / parts, slack)
-    if amount.kind in ("acidity", "bare"):
-        kind = "acidity" if amount.kind == "acidity" else "share" if base or basis else "number"
-        return made(kind, low.value, high.value, (low.fineness / 2, high.fineness / 2))
-    return _measured(tokens, low, high, made)
+        return Value("unknown", word="a division by nothing")
+    if form in ("acidity", "bare"):
+        kind = "acidity" if form == "acidity" else "share" if of else "number"
+        return Value(kind, low.value, high.value, (low.fineness / 2, high.fineness / 2))
+    return _measured(low, high, rest)
 
 
-def _measured(tokens, low, high, made) -> Quantity:  # type: ignore[no-untyped-def]
+def _measured(low: Number, high: Number, rest: tuple[str, ...]) -> Value:
     units = vocabulary().units
-    unit = units.get(tokens[1].text)
+    unit = units.get(rest[0])
     if unit is None:
-        return made("unknown", word=tokens[1].text)
+        return Value("unknown", word=rest[0])
     total_low = (low.value + unit.offset) * unit.factor
     total_high = (high.value + unit.offset) * unit.factor_high
-    fine = (low.fineness / 2 * unit.factor, high.fineness / 2 * unit.factor_high)
-    for first, second in zip(tokens[2::2], tokens[3::2], strict=True):
-        more = units.get(second.text)
+    slack = (low.fineness / 2 * unit.factor, high.fineness / 2 * unit.factor_high)
+    for figure, name in zip(rest[1::2], rest[2::2], strict=True):
+        more = units.get(name)
         if more is None:
-            return made("unknown", word=second.text)
+            return Value("unknown", word=name)
         if more.kind != unit.kind or unit.kind == "temperature":
-            return made("unknown", word=f"{tokens[1].text} and {second.text} together")
-        extra = number(first.text)
+            return Value("unknown", word=f"{rest[0]} and {name} together")
+        extra = number(figure)
         total_low += extra.value * more.factor
         total_high += extra.value * more.factor_high
-        fine = (extra.fineness / 2 * more.factor, extra.fineness / 2 * more.factor_high)
+        slack = (extra.fineness / 2 * more.factor, extra.fineness / 2 * more.factor_high)
     if unit.vague and total_low > total_high:
         total_low, total_high = total_high, total_low
-    return made(unit.kind, total_low, total_high, fine, unit=unit)
+    return Value(unit.kind, total_low, total_high, slack, unit)
