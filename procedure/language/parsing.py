@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from procedure.language.table import Table
+from procedure.language.table import Rule, Table
 from procedure.language.tree import Node, Token
 
 END = Token("$END", "", 0, 0)
@@ -21,12 +21,61 @@ class Refusal(NamedTuple):
     expected: frozenset[str]
 
 
+Values = list[Node | Token | tuple[Node | Token, ...]]
+# What the automaton does for a line depends on the kinds of its tokens only, and
+# people write the same kinds of line again and again: its moves are kept.
+Moves = tuple[Rule | None, ...]
+MOST_KEPT = 4096
+
+
 def parse(table: Table, start: str, tokens: list[Token]) -> Node | Refusal:
     """The node that the tokens make from a start symbol, or where they stop making sense."""
+    kinds = (start, *[token.kind for token in tokens])
+    moves = table.kept.get(kinds)
+    if moves is None:
+        found = _moves(table, start, tokens)
+        if isinstance(found, Refusal):
+            return found
+        moves = found
+        if len(table.kept) < MOST_KEPT:
+            table.kept[kinds] = moves
+    return _built(moves, tokens)
+
+
+def _built(moves: Moves, tokens: list[Token]) -> Node:
+    """Make the tree: None takes the next token, a rule makes a node of the last values."""
+    values: Values = []
+    coming = iter(tokens)
+    for rule in moves:
+        if rule is None:
+            values.append(next(coming))
+            continue
+        origin, name, length, keep, inline = rule
+        taken = values[-length:]
+        del values[-length:]
+        if inline:
+            flat: list[Node | Token] = []
+            for i in keep:
+                value = taken[i]
+                if type(value) is tuple:
+                    flat.extend(value)
+                else:
+                    flat.append(value)  # type: ignore[arg-type]
+            children = tuple(flat)
+        else:
+            children = tuple([taken[i] for i in keep])  # type: ignore[misc]
+        values.append(children if origin[0] == "_" else Node(name, children))
+    node = values[-1]
+    assert isinstance(node, Node)
+    return node
+
+
+def _moves(table: Table, start: str, tokens: list[Token]) -> Moves | Refusal:
+    """The shifts (None) and reductions that take the tokens to the start symbol."""
     states, rules = table.states, table.rules
     final = table.ends[start]
     stack = [table.starts[start]]
-    values: list[Node | Token | tuple[Node | Token, ...]] = []
+    moves: list[Rule | None] = []
     for index, token in enumerate((*tokens, END)):
         kind = token.kind
         while True:
@@ -34,34 +83,17 @@ def parse(table: Table, start: str, tokens: list[Token]) -> Node | Refusal:
             action = states[state].get(kind)
             if action is None:
                 if state == final and kind == "$END":
-                    node = values[-1]
-                    assert isinstance(node, Node)
-                    return node
+                    return tuple(moves)
                 return Refusal(index, _expected(table, stack, final))
             if action >= 0:
                 stack.append(action)
-                values.append(token)
+                moves.append(None)
                 break
-            origin, name, length, keep, inline = rules[-1 - action]
-            children: tuple[Node | Token, ...]
-            if length:
-                taken = values[-length:]
-                del values[-length:], stack[-length:]
-                if inline:
-                    flat: list[Node | Token] = []
-                    for i in keep:
-                        value = taken[i]
-                        if type(value) is tuple:
-                            flat.extend(value)
-                        else:
-                            flat.append(value)  # type: ignore[arg-type]
-                    children = tuple(flat)
-                else:
-                    children = tuple([taken[i] for i in keep])  # type: ignore[misc]
-            else:
-                children = ()
-            stack.append(states[stack[-1]][origin])
-            values.append(children if origin[0] == "_" else Node(name, children))
+            rule = rules[-1 - action]
+            # No rule of the grammar is empty, so there is always something to take away.
+            del stack[-rule.length :]
+            stack.append(states[stack[-1]][rule.origin])
+            moves.append(rule)
     raise AssertionError("the end of the line ends the loop")
 
 

@@ -32,12 +32,16 @@ class Rule(NamedTuple):
 
 
 class Table(NamedTuple):
-    """Actions by state and terminal (a state to go to, or ``-1 - rule``), and the rules."""
+    """Actions by state and terminal (a state to go to, or ``-1 - rule``), and the rules.
+
+    ``kept`` holds the moves for lines that were parsed, by the kinds of their tokens.
+    """
 
     states: list[dict[str, int]]
     rules: list[Rule]
     starts: dict[str, int]
     ends: dict[str, int]
+    kept: dict[tuple[str, ...], tuple[Rule | None, ...]]
 
 
 def build(grammar: str) -> Table:
@@ -78,7 +82,7 @@ def build(grammar: str) -> Table:
         for symbol, (action, argument) in sorted(actions.items()):
             shift = action is Shift
             states[state][str(symbol)] = argument if shift else -1 - numbers[argument]
-    return Table(states, rules, dict(lark_table.start_states), dict(lark_table.end_states))
+    return Table(states, rules, dict(lark_table.start_states), dict(lark_table.end_states), {})
 
 
 def _stored(text: str, check_sum: int) -> Table | None:
@@ -86,7 +90,7 @@ def _stored(text: str, check_sum: int) -> Table | None:
     if data["grammar"] != check_sum:
         return None
     rules = [Rule(o, k, n, tuple(keep), inline) for o, k, n, keep, inline in data["rules"]]
-    return Table(data["states"], rules, data["starts"], data["ends"])
+    return Table(data["states"], rules, data["starts"], data["ends"], {})
 
 
 @cache
@@ -103,6 +107,7 @@ def store() -> None:
     grammar = (GRAMMAR_FOLDER / "vatwright.lark").read_bytes().replace(b"\r\n", b"\n")
     made = build(grammar.decode("utf-8"))
     data = {"grammar": zlib.crc32(grammar), **made._asdict()}
+    del data["kept"]
     (GRAMMAR_FOLDER / "table.json").write_text(
         json.dumps(data, separators=(",", ":")) + "\n", encoding="utf-8"
     )

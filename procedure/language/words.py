@@ -18,7 +18,8 @@ VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 
 _SHAPES = re.compile(
     rf"""
-    (?P<SPACE>[ \t\u00a0\u2009\u202f\u3000]+)
+    (?P<WORD>[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
+  | (?P<SPACE>[ \t\u00a0\u2009\u202f\u3000]+)
   | (?P<COMMENT>\#.*)
   | (?P<STRING>"[^"]*"|“[^”]*”)
   | (?P<OPEN_STRING>["“].*)
@@ -26,7 +27,6 @@ _SHAPES = re.compile(
   | (?P<COMMA_NUMBER>[0-9]+,[0-9]+(?!\s*/))
   | (?P<NUMBER>[0-9]+\s+[0-9]+\s*/\s*[0-9]+ | [0-9]+/[0-9]+
       | [0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]? | \.[0-9]+ | [{VULGAR}])
-  | (?P<WORD>[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
   | (?P<COMMA>,) | (?P<COLON>:) | (?P<LPAR>\() | (?P<RPAR>\)) | (?P<EQUAL>=)
   | (?P<DASH>[-–—−])
   | (?P<ODD>.)
@@ -167,6 +167,9 @@ def _scan(
     # The head is the place of the verb: the first word, or the first after a label.
     head = not before
     while at < end:
+        if text[at] == " ":
+            at += 1
+            continue
         found = match(text, at)
         if found is None:  # a line end inside the line: nothing of ours
             at += 1
