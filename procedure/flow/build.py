@@ -444,6 +444,8 @@ class _Walker:
             return thing
         if name.text == WATER:
             return WATER
+        if name.text in scope.procedure.unread:
+            return None
         maker = scope.makers.get(name.text)
         if maker is not None:
             where = maker.label or Name(name.text, maker.place)
@@ -932,6 +934,8 @@ class _Walker:
         """Orders added by hand with ``after``."""
         for scope, name, node in self.after:
             target = self.labels.get(scope.prefix + name.text)
+            if target is None and name.text in scope.procedure.unread:
+                continue
             if target is None:
                 known = [key.removeprefix(scope.prefix) for key in self.labels]
                 self.slip("not declared", scope, name, node, wanted="the label of a step",

@@ -28,6 +28,7 @@ def build(tree: Tree, file: str) -> Procedure:
         else:
             seen[section.name] = section.heading
         lines = _last_line(section)
+        made.unread |= _unread(section.lines)
         made.section_lines.setdefault(section.name, (section.heading.line, lines))
         if section.name == "procedure":
             _header(made, section)
@@ -54,6 +55,17 @@ def _last_line(section: Section) -> int:
         last = max(last, line.first.line)
         lines += line.block
     return last
+
+
+def _unread(lines: list[Line]) -> set[str]:
+    """The names before the colon of lines that could not be read."""
+    found: set[str] = set()
+    for line in lines:
+        if line.node is None and line.first.kind == "LABEL":
+            found.add(line.first.text.rstrip(": \t"))
+        if line.block:
+            found |= _unread(line.block)
+    return found
 
 
 def _section_allow(made: Procedure, section: str, node: Node) -> None:

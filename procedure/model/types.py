@@ -191,7 +191,11 @@ class Written(NamedTuple):
 
 @dataclass(slots=True)
 class Procedure:
-    """A whole procedure, as one file says it."""
+    """A whole procedure, as one file says it.
+
+    ``unread`` are the names that lines which could not be read would have declared or
+    made; nothing more is said of them.
+    """
 
     file: str
     title: Name | None = None
@@ -218,6 +222,7 @@ class Procedure:
     unknown: list[UnknownWord] = field(default_factory=list)
     written: list[Written] = field(default_factory=list)
     line_count: int = 0
+    unread: set[str] = field(default_factory=set)
 
     def declared(self, name: str) -> Lot | Equipment | Material | None:
         """The declaration of that name, whatever its section."""

@@ -20,7 +20,7 @@ FITTING: dict[str, frozenset[str]] = {
     "to": frozenset(("temperature", "volume", "share", "acidity")),
     "until": frozenset(("temperature", "time", "acidity", "volume")),
     "amount": frozenset(
-        "mass volume percent ratio share concentration spoon count length acidity".split()
+        "mass volume percent ratio share concentration spoon count acidity".split()
         + ["concentration by volume"]
     ),
     "altitude": frozenset(("length",)),
@@ -246,7 +246,7 @@ def loose_measure(study: Study) -> Iterator[Found]:
     for procedure, written in study.written():
         quantity = written.quantity
         if quantity.kind == "loose" or (quantity.kind == "spoon"):
-            of = f" of {written.item.text}" if written.item else ""
+            of = f" of {written.item.text}" if written.item and quantity.kind == "spoon" else ""
             yield found(
                 procedure,
                 written,
