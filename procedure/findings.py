@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 LEVELS = ("error", "warning", "note")
@@ -27,8 +26,7 @@ class Edit(NamedTuple):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """Something amiss, or missing.
 
     ``level`` is error (cannot be followed or computed as written, or someone may be

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.findings import Finding
 from procedure.flow import Flow
@@ -17,8 +16,7 @@ if TYPE_CHECKING:
     import networkx
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(NamedTuple):
     """A procedure with all that the program found out about it."""
 
     text: str

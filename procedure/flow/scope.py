@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from procedure.flow.graph import Call
 from procedure.model import Block, Procedure, Step
 
 
-@dataclass(slots=True)
 class Scope:
     """One procedure in the plan: the main one, or one that is followed.
 
@@ -16,11 +13,21 @@ class Scope:
     followed procedures bring of their own.
     """
 
-    procedure: Procedure
-    prefix: str
-    calls: tuple[Call, ...]
-    names: dict[str, str] = field(default_factory=dict)
-    makers: dict[str, Step] = field(default_factory=dict)
+    __slots__ = ("calls", "makers", "names", "prefix", "procedure")
+
+    def __init__(
+        self,
+        procedure: Procedure,
+        prefix: str,
+        calls: tuple[Call, ...],
+        names: dict[str, str] | None = None,
+        makers: dict[str, Step] | None = None,
+    ) -> None:
+        self.procedure = procedure
+        self.prefix = prefix
+        self.calls = calls
+        self.names = {} if names is None else names
+        self.makers = {} if makers is None else makers
 
     def inner(self, variable: str, value: str) -> Scope:
         """The same scope with one more name, for a ``for each`` block."""

@@ -124,7 +124,7 @@ def _nearest(word: str, expected: frozenset[str]) -> str | None:
     if "UNIT" in expected:
         known += list(vocabulary().units)
     if "MANNER" in expected:
-        known += vocabulary().names("manner")
+        known += vocabulary().names("manner", "place")
     if "TIMES" in expected:
         known.append("times")
     return near(word.rstrip(": "), known)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 
@@ -37,7 +36,6 @@ class Fault(NamedTuple):
     remedy: str
 
 
-@dataclass(slots=True)
 class Line:
     """A line with its continuation lines, and the block below it.
 
@@ -45,14 +43,16 @@ class Line:
     that its first word opens (``repeat``, ``if``, ``for``), else it is empty.
     """
 
-    node: Node | None
-    first: Token
-    opens: str = ""
-    block: list[Line] = field(default_factory=list)
+    __slots__ = ("block", "first", "node", "opens")
+
+    def __init__(self, node: Node | None, first: Token, opens: str = "") -> None:
+        self.node = node
+        self.first = first
+        self.opens = opens
+        self.block: list[Line] = []
 
 
-@dataclass(slots=True)
-class Section:
+class Section(NamedTuple):
     """A section: its heading (``procedure`` for the title and header lines) and lines."""
 
     name: str
@@ -61,8 +61,7 @@ class Section:
     lines: list[Line]
 
 
-@dataclass(slots=True)
-class Tree:
+class Tree(NamedTuple):
     """A whole text: its sections as written and every place that could not be read."""
 
     sections: list[Section]

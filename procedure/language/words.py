@@ -72,7 +72,7 @@ def _lexicon() -> tuple[dict[str, str], dict[str, tuple[str, ...]], dict[str, st
     """Words of steps by kind, the phrases by first word, and the verbs by first word."""
     words = vocabulary()
     kinds: dict[str, str] = dict(_STEP_WORDS)
-    for name in words.names("manner"):
+    for name in words.names("manner", "place"):
         kinds[name] = "MANNER"
     for name in words.names("loose"):
         kinds[name] = "LOOSE"

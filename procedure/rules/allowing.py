@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from procedure.findings import Finding
 from procedure.model import Allow, Block, Procedure, Step
@@ -15,8 +15,7 @@ SOURCE = "the language reference"
 NEVER_SILENT = frozenset(("safety",))
 
 
-@dataclass(frozen=True, slots=True)
-class _Reach:
+class _Reach(NamedTuple):
     """An allow and the lines of its file that it speaks for."""
 
     procedure: Procedure
@@ -45,7 +44,7 @@ def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> l
         rule = by_name[finding.rule]
         if rule.family in NEVER_SILENT and finding.level == "error":
             reason = reaches[said].allow.reason
-            kept.append(replace(finding, level="note", allowed=reason))
+            kept.append(finding._replace(level="note", allowed=reason))
     return kept + list(_about(reaches, used, by_name))
 
 

@@ -10,8 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache
 from typing import NamedTuple
 
 from procedure.findings import Edit
@@ -29,8 +28,7 @@ class Pointer(NamedTuple):
     sentence: str
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """What a rule found: where, a sentence, a remedy, and what else to look at.
 
     ``level`` and ``source`` are the rule's own unless said here.
@@ -47,14 +45,16 @@ class Found:
     source: str = ""
 
 
-@dataclass(slots=True)
 class Study:
     """All that the stages before have found out about a procedure; rules only read it."""
 
-    trees: dict[str, Tree]
-    flow: Flow
-    trace: Trace
-    _slips: dict[str, list[Slip]] = field(default_factory=dict)
+    __slots__ = ("_slips", "flow", "trace", "trees")
+
+    def __init__(self, trees: dict[str, Tree], flow: Flow, trace: Trace) -> None:
+        self.trees = trees
+        self.flow = flow
+        self.trace = trace
+        self._slips: dict[str, list[Slip]] = {}
 
     @property
     def procedure(self) -> Procedure:
@@ -103,8 +103,7 @@ class Study:
 Check = Callable[[Study], Iterator[Found]]
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(NamedTuple):
     """A rule of the checker with all that is said about it."""
 
     name: str
@@ -113,34 +112,25 @@ class Rule:
     source: str
     check: Check
 
-    @cached_property
-    def _parts(self) -> dict[str, str]:
-        text = _unindented(self.check.__doc__ or "")
-        head, *rest = re.split(r"^(Trips|Cure):\n", text, flags=re.MULTILINE)
-        parts = dict(zip(rest[::2], rest[1::2], strict=True))
-        what, _, why = head.strip().partition("\n\n")
-        fragments = {key: _unindented(value).strip("\n") for key, value in parts.items()}
-        return {"what": " ".join(what.split()), "why": " ".join(why.split()), **fragments}
-
     @property
     def what(self) -> str:
         """What it looks for, in a sentence."""
-        return self._parts["what"]
+        return _documented(self.check)["what"]
 
     @property
     def why(self) -> str:
         """Why it matters."""
-        return self._parts["why"]
+        return _documented(self.check)["why"]
 
     @property
     def trips(self) -> str:
         """An example that trips it: steps, or steps with the sections that they need."""
-        return self._parts["Trips"]
+        return _documented(self.check)["Trips"]
 
     @property
     def cure(self) -> str:
         """The same example put right."""
-        return self._parts["Cure"]
+        return _documented(self.check)["Cure"]
 
 
 def rule(name: str, *, level: str, family: str, source: str) -> Callable[[Check], Rule]:
@@ -150,6 +140,17 @@ def rule(name: str, *, level: str, family: str, source: str) -> Callable[[Check]
         return Rule(name, level, family, source, check)
 
     return made
+
+
+@cache
+def _documented(check: Check) -> dict[str, str]:
+    """The parts of a rule's docstring: what, why, Trips and Cure."""
+    text = _unindented(check.__doc__ or "")
+    head, *rest = re.split(r"^(Trips|Cure):\n", text, flags=re.MULTILINE)
+    parts = dict(zip(rest[::2], rest[1::2], strict=True))
+    what, _, why = head.strip().partition("\n\n")
+    fragments = {key: _unindented(value).strip("\n") for key, value in parts.items()}
+    return {"what": " ".join(what.split()), "why": " ".join(why.split()), **fragments}
 
 
 def _unindented(text: str) -> str:

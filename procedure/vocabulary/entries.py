@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit of measure.
 
     ``factor`` turns one of it into the base unit of its kind (g, L, °C, min, m,
@@ -30,8 +29,7 @@ class Unit:
         return self.factor != self.factor_high
 
 
-@dataclass(frozen=True, slots=True)
-class Verb:
+class Verb(NamedTuple):
     """A verb: what it acts on, what clauses it needs and may have, what it does."""
 
     name: str
@@ -45,8 +43,7 @@ class Verb:
     meaning: str
 
 
-@dataclass(frozen=True, slots=True)
-class HeatWord:
+class HeatWord(NamedTuple):
     """A named heat or wait with its stated range in °C or minutes."""
 
     name: str
@@ -56,8 +53,7 @@ class HeatWord:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """A word of the trade: a fibre, material, metal, plant or hazard.
 
     ``table`` is the data file it stands in (without its suffix) and ``facts``

@@ -109,11 +109,14 @@ class Vocabulary:
     def material(self, name: str) -> Entry | None:
         """The dyestuff, mordant or assistant of that name, its part word allowed."""
         found = self.find(name, *MATERIAL_TABLES)
-        if found is None and " " in name:
-            stem, part = name.rsplit(" ", 1)
-            found = self.find(stem, "dyestuffs")
-            if found is not None and part not in found.words("part"):
-                found = None
+        words = name.split(" ")
+        # Both a name and a part may have several words: "dyer's rocket", "seed heads".
+        for at in range(len(words) - 1, 0, -1):
+            if found is not None:
+                break
+            stem = self.find(" ".join(words[:at]), "dyestuffs")
+            if stem is not None and " ".join(words[at:]) in stem.words("part"):
+                found = stem
         return found
 
     def names(self, *tables: str) -> list[str]:
