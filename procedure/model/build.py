@@ -81,8 +81,7 @@ def _unquoted(token: Token) -> Name:
 def _phrase(node: Node) -> Name:
     tokens = [child for child in node.children if isinstance(child, Token)]
     text = " ".join(token.text.strip('"“”') for token in tokens)
-    first = tokens[0]
-    return Name(text, Place(first.line, first.column, tokens[-1].to))
+    return Name(text, span_of(node))
 
 
 def _header(made: Procedure, section: Section) -> None:
@@ -246,7 +245,7 @@ class _Steps:
             return
         if kind == "manner":
             assert isinstance(value, Token)
-            entry = vocabulary().find(value.text, "manner")
+            entry = vocabulary().find(value.text, "manner", "place")
             heat = vocabulary().heats.get(value.text)
             name = entry.name if entry else heat.name if heat else value.text
             said["manners"] = (*said.get("manners", ()), Name(name, place_of(value)))  # type: ignore[misc]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.language import Node, Token
-from procedure.model.measures import place_of, quantity
+from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import (
     Allow,
@@ -90,8 +90,8 @@ class Described:
                 if entry is None and section == "materials":
                     entry = words.material(phrase)
                 if entry is not None:
-                    first, last = tokens[at], tokens[at + length - 1]
-                    self.entries.append((entry, Place(first.line, first.column, last.to)))
+                    where = span_of(Node("words", tuple(tokens[at : at + length])))
+                    self.entries.append((entry, where))
                     found.append(entry.name)
                     at += length
                     break
