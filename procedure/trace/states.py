@@ -42,27 +42,38 @@ class Carried(NamedTuple):
 
 
 class Content(NamedTuple):
-    """A material in a bath: grams of it (None where not known), and the step that put it in."""
+    """A material in a bath: grams of it (None where not known), and the step that put it in.
+
+    ``solid`` holds for plant matter until it is strained out.
+    """
 
     grams: Interval | None
     node: int
     path: str
     spent: int = 0
+    solid: bool = False
 
 
 class Residue(NamedTuple):
-    """What a pot has held since it was last cleaned."""
+    """What a pot still has of what it held.
+
+    ``left`` is full where it was only emptied, rinsed where clean water or another
+    bath has been in the pot since, scrubbed where it was cleaned and its stuff (wood,
+    earthenware) holds traces all the same.
+    """
 
     thing: str
     node: int
     path: str
-    rinsed: bool
+    left: str
 
 
 @dataclass(frozen=True, slots=True)
 class LotState:
     """A lot: ``weight`` in grams dry, ``soaked`` minutes in liquor since it was last dry,
-    ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet) with the way to each."""
+    ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet) with the way to each.
+    ``mordanted`` where it was declared so; ``dipped`` the minutes of its last dip in a vat;
+    ``out_since`` the minute of the plan at which it came out of a bath."""
 
     weight: Interval | None
     fibres: tuple[Entry, ...]
@@ -78,6 +89,9 @@ class LotState:
     last: int = -1
     aired: bool = True
     story: tuple[int, ...] = ()
+    mordanted: bool = False
+    dipped: Interval | None = None
+    out_since: Fraction | None = None
 
     def possibly(self, wetness: str) -> str | None:
         """The way on which the lot is in that state ('' for always), or None for never."""
@@ -86,7 +100,10 @@ class LotState:
 
 @dataclass(frozen=True, slots=True)
 class BathState:
-    """A bath: ``volume`` in litres, ``heat`` in °C, contents by material, solids or strained."""
+    """A bath: ``volume`` in litres, ``heat`` in °C, contents by material, solids or strained.
+
+    ``traces`` are what its pot still held when it came there, with step ``came``;
+    ``served`` is the dry weight in grams of all fibre that it has treated."""
 
     pot: str
     volume: Interval | None
@@ -96,6 +113,11 @@ class BathState:
     covered: bool = False
     treated: tuple[str, ...] = ()
     made: int = -1
+    heat_said: bool = True
+    traces: dict[str, Residue] = field(default_factory=dict)
+    came: int = -1
+    served: Interval | None = ZERO
+    labelled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +202,8 @@ def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotStat
         bath=one.bath or two.bath,
         last=max(one.last, two.last),
         aired=one.aired and two.aired,
+        mordanted=one.mordanted and two.mordanted,
+        out_since=one.out_since if one.out_since == two.out_since else None,
         story=one.story if len(one.story) >= len(two.story) else two.story,
     )
 
@@ -194,6 +218,10 @@ def _join_baths(one: BathState, two: BathState, taken: str, passed: str) -> Bath
         contents=_join_named(one.contents, two.contents, taken, passed),
         solids=one.solids or two.solids,
         covered=one.covered and two.covered,
+        heat_said=one.heat_said and two.heat_said,
+        traces=_join_named(one.traces, two.traces, taken, passed),
+        served=hull(one.served, two.served),
+        labelled=one.labelled and two.labelled,
         treated=one.treated if len(one.treated) >= len(two.treated) else two.treated,
     )
 

@@ -23,6 +23,7 @@ from procedure.trace.states import (
     join,
 )
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
 
 # A repeat is followed until nothing changes; this many passes are always enough,
 # since each pass can only add facts, but a bound keeps a mistake from hanging.
@@ -41,7 +42,10 @@ class Moment:
 
     ``entering`` are the lots that go into the bath here; ``minutes`` is how long the
     step lasts and ``heat`` the heats it passes through, both None where not said;
-    ``amounts`` what each item brings, in the order of the step's items.
+    ``amounts`` what each item brings, in the order of the step's items. ``wearing`` and
+    ``setting`` (the place; '' where not said) are what holds at this step, from the step
+    itself or from the head of its file or of the plan; ``labelled`` holds where the bath
+    has a label; ``attended`` fails where a step leaves the work alone for long.
     """
 
     node: FlowNode
@@ -53,6 +57,9 @@ class Moment:
     amounts: tuple[tuple[str, Item, Amount | None], ...]
     wearing: frozenset[str]
     covered: bool
+    labelled: bool = False
+    attended: bool = True
+    setting: str = ""
 
     @property
     def step(self) -> Step:
@@ -94,6 +101,20 @@ def trace(flow: Flow) -> Trace:
     walk.run(flow.top)
     walk.trace.final = walk.state
     return walk.trace
+
+
+def attended(step: Step, minutes: Interval | None) -> bool:
+    """False where a step leaves its bath alone: said so, overnight, or a long standing."""
+    manner = step.manner
+    if "unattended" in manner:
+        return False
+    if "attended" in manner:
+        return True
+    if any(word in manner for word, heat in vocabulary().heats.items() if heat.kind == "wait"):
+        return False
+    if step.effect in ("heat", "simmer", "boil") or minutes is None:
+        return True
+    return minutes[1] < threshold("left alone").value
 
 
 def _interval(quantity: Quantity | None) -> Interval | None:
@@ -200,6 +221,7 @@ class _Walk:
             self.forget_heat(node)
         self.soil(node)
         covered = "covered" in step.manner
+        labelled = self.label(node, step)
         moment = Moment(
             node=node,
             before=before,
@@ -208,10 +230,34 @@ class _Walk:
             minutes=minutes,
             heat=heat,
             amounts=amounts,
-            wearing=self.wearing | frozenset(name.text for name in step.wearing),
+            wearing=self.wearing
+            | frozenset(name.text for name in (*node.procedure.wearing, *step.wearing)),
             covered=covered,
+            labelled=labelled,
+            attended=attended(step, minutes),
+            setting=self.setting(node, step),
         )
         self.trace.moments.append(moment)
+
+    def label(self, node: FlowNode, step: Step) -> bool:
+        """Whether what the step leaves has a label; a label once put on a bath stays on it."""
+        said = "labelled" in step.manner or "label" in step.note.lower()
+        bath = self.state.baths.get(node.bath)
+        if bath is None:
+            return said
+        if said and not bath.labelled:
+            self.state.baths[node.bath] = replace(bath, labelled=True)
+        return said or bath.labelled
+
+    def setting(self, node: FlowNode, step: Step) -> str:
+        """Where the step happens: as it says itself, or as its file or the plan says."""
+        for name in step.manners:
+            if name.text in vocabulary().tables["place"]:
+                return name.text
+        for procedure in (node.procedure, self.flow.procedure):
+            if procedure.setting is not None:
+                return procedure.setting.text
+        return ""
 
     def touched(self, node: FlowNode) -> State:
         """The present states of what a step touches."""
@@ -545,8 +591,9 @@ class _Walk:
                 earlier = contents.get(thing)
                 if earlier is not None:
                     grams = _plus(earlier.grams, grams)
-                contents[thing] = Content(grams, node.id, "")
-                solids = solids or uptake.is_solid(self.flow, thing)
+                solid = uptake.is_solid(self.flow, thing)
+                contents[thing] = Content(grams, node.id, "", solid=solid)
+                solids = solids or solid
         self.state.baths[node.bath] = replace(
             bath, contents=contents, volume=volume, solids=solids
         )
@@ -631,7 +678,14 @@ class _Walk:
         bath = self.state.baths.get(node.bath)
         if bath is not None:
             pot = node.to_pot or bath.pot
-            self.state.baths[node.bath] = replace(bath, solids=False, pot=pot)
+            contents = {
+                thing: content._replace(solid=False) if content.solid else content
+                for thing, content in bath.contents.items()
+            }
+            labelled = bath.labelled and pot == bath.pot
+            self.state.baths[node.bath] = replace(
+                bath, solids=False, pot=pot, contents=contents, labelled=labelled
+            )
 
     def do_draw_off(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         bath = self.state.baths.get(node.bath)
@@ -645,7 +699,11 @@ class _Walk:
             self.take_away(node.bath, made)
         for name in node.makes:
             self.state.baths[name] = replace(
-                bath, pot=node.to_pot, volume=made.litres if made else None, made=node.id
+                bath,
+                pot=node.to_pot,
+                volume=made.litres if made else None,
+                made=node.id,
+                labelled=False,
             )
 
     def do_discard(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
@@ -656,7 +714,7 @@ class _Walk:
     def do_keep(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         bath = self.state.baths.get(node.bath)
         if bath is not None and node.to_pot:
-            self.state.baths[node.bath] = replace(bath, pot=node.to_pot)
+            self.state.baths[node.bath] = replace(bath, pot=node.to_pot, labelled=False)
 
     def do_clean(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         for pot in node.cleaned:
