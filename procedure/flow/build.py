@@ -88,7 +88,10 @@ class _Walker:
         for pot in procedure.equipment.values():
             if pot.name.text not in scope.names:
                 name = self.own(scope, pot.name.text)
-                self.flow.pots[name] = (pot, procedure)
+                if scope.prefix and pot.name.text in procedure.brought:
+                    # The house has one, and all the files that are followed share it.
+                    name = scope.names[pot.name.text] = f"house.{pot.name.text}"
+                self.flow.pots.setdefault(name, (pot, procedure))
         for material in procedure.materials.values():
             if material.name.text not in scope.names:
                 name = self.own(scope, material.name.text)
@@ -104,7 +107,7 @@ class _Walker:
 
     def new_lot(self, scope: Scope, name: str, origin: LotOrigin) -> str:
         made = self.own(scope, name)
-        self.flow.lots[made] = origin._replace(id=made, name=name)
+        self.flow.lots[made] = origin._replace(id=made, name=scope.stem + name)
         node = origin.node if origin.node is not None else -1
         self.live[made] = Live("in use", node, "", "")
         self.where[made] = ""
@@ -340,11 +343,11 @@ class _Walker:
             if meant is None:
                 continue
             self.way = (*way, block.number, value.name.text)
-            within = scope.inner(block.variable.text, meant)
+            within = scope.inner(block.variable.text, meant, f"{value.name.text}.")
             inner += self.body(block.body, within)
-            for name, thing in within.names.items():  # baths made inside stay known outside
-                if name != block.variable.text:
-                    scope.names.setdefault(name, thing)
+            for name, thing in within.names.items():  # what it made is seen as value.name
+                if name != block.variable.text and thing not in scope.names.values():
+                    scope.names.setdefault(f"{value.name.text}.{name}", thing)
         self.way = way
         if not self.again:
             node.inner = inner
@@ -421,7 +424,9 @@ class _Walker:
         missing += [
             pot.name.text
             for pot in callee.equipment.values()
-            if pot.name.text not in inner.names and scope.names.get(pot.name.text) is None
+            if pot.name.text not in inner.names
+            and pot.name.text not in callee.brought
+            and scope.names.get(pot.name.text) is None
         ]
         for pot in callee.equipment:
             ours_named = scope.names.get(pot)
@@ -452,6 +457,9 @@ class _Walker:
             self.slip("used before made", scope, name, node, (scope.procedure, where))
             return None
         known = [*scope.names, *scope.makers, WATER]
+        household = scope.procedure.household
+        if household is not None:
+            known += [*household.equipment, *household.materials]
         self.slip(
             "not declared", scope, name, node, wanted=wanted, near_word=near(name.text, known)
         )
@@ -971,6 +979,8 @@ class _Walker:
             for declared in group.values():
                 if scope.names.get(declared.name.text) not in self.used:
                     equipment = declared.name.text in procedure.equipment
+                    if declared.name.text in procedure.brought:
+                        continue
                     if equipment and not procedure.equipment[declared.name.text].holds:
                         continue  # a spoon or a hob serves without being named
                     self.slip("never used", scope, declared.name)

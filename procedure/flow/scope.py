@@ -10,10 +10,11 @@ class Scope:
     """One procedure in the plan: the main one, or one that is followed.
 
     ``names`` turns the file's names into the plan's; ``prefix`` keeps apart what
-    followed procedures bring of their own.
+    followed procedures bring of their own; ``stem`` is what a reader sees of it, for
+    the turns of ``for each`` blocks.
     """
 
-    __slots__ = ("calls", "makers", "names", "prefix", "procedure")
+    __slots__ = ("calls", "makers", "names", "prefix", "procedure", "stem")
 
     def __init__(
         self,
@@ -22,21 +23,23 @@ class Scope:
         calls: tuple[Call, ...],
         names: dict[str, str] | None = None,
         makers: dict[str, Step] | None = None,
+        stem: str = "",
     ) -> None:
         self.procedure = procedure
         self.prefix = prefix
         self.calls = calls
         self.names = {} if names is None else names
         self.makers = {} if makers is None else makers
+        self.stem = stem
 
-    def inner(self, variable: str, value: str) -> Scope:
-        """The same scope with one more name, for a ``for each`` block."""
+    def inner(self, variable: str, value: str, stem: str) -> Scope:
+        """The scope of one turn of a ``for each`` block: one more name, and its own things.
+
+        What a turn makes is kept apart from what the other turns make by ``stem``.
+        """
+        names = {**self.names, variable: value}
         return Scope(
-            self.procedure,
-            self.prefix,
-            self.calls,
-            {**self.names, variable: value},
-            self.makers,
+            self.procedure, self.prefix + stem, self.calls, names, self.makers, self.stem + stem
         )
 
 

@@ -90,7 +90,8 @@ class Study:
 
     def called(self, thing: str) -> str:
         """What a reader calls a thing: its own name, without the name of the follow."""
-        return thing.rsplit(".", 1)[-1]
+        lot = self.flow.lots.get(thing)
+        return lot.name if lot is not None else thing.rsplit(".", 1)[-1]
 
     def at(self, number: int, sentence: str) -> tuple[Pointer, ...]:
         """A pointer at the step of a node, if there is one."""
