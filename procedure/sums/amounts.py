@@ -17,12 +17,28 @@ from procedure.trace.states import BathState, Interval, LotState
 THOUSAND = Fraction(1000)
 
 
+class Of(NamedTuple):
+    """What an amount was measured by: the plan's names of it, and how much of it there is.
+
+    ``kind`` is mass (grams) or volume (litres).
+    """
+
+    things: tuple[str, ...]
+    kind: str
+    low: Fraction
+    high: Fraction
+
+
 class Amount(NamedTuple):
-    """An amount: ``kind`` is mass (grams) or volume (litres); ``low`` to ``high``, exact."""
+    """An amount: ``kind`` is mass (grams) or volume (litres); ``low`` to ``high``, exact.
+
+    ``of`` is what a percentage, ratio, share or concentration was taken of.
+    """
 
     kind: str
     low: Fraction
     high: Fraction
+    of: Of | None = None
 
     @property
     def grams(self) -> Interval:
@@ -69,18 +85,20 @@ def amount_of(quantity: Quantity, basis: Basis, liquid: bool = False) -> Amount 
         volume = basis.bath.volume if basis.bath else None
         if volume is None:
             return None
-        return Amount("mass", low * volume[0], high * volume[1])
+        of = Of(("its bath",), "volume", *volume)
+        return Amount("mass", low * volume[0], high * volume[1], of)
     if kind not in ("percent", "ratio", "share"):
         return None
-    of = _measured_by(quantity, basis)
-    if of is None:
+    base = _measured_by(quantity, basis)
+    if base is None:
         return None
-    if kind == "ratio" and liquid and of.kind == "mass":
-        of = Amount("volume", *of.litres)
-    return Amount(of.kind, low * of.low, high * of.high)
+    made = Amount(base.kind, low * base.low, high * base.high, base)
+    if kind == "ratio" and liquid and base.kind == "mass":
+        return Amount("volume", *made.litres, base)
+    return made
 
 
-def _measured_by(quantity: Quantity, basis: Basis) -> Amount | None:
+def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
     if quantity.of_fibre:
         return _fibre(basis, basis.treated)
     if not quantity.base:
@@ -90,16 +108,16 @@ def _measured_by(quantity: Quantity, basis: Basis) -> Amount | None:
         return _fibre(basis, (thing,))
     if thing in basis.baths:
         volume = basis.baths[thing].volume
-        return None if volume is None else Amount("volume", *volume)
+        return None if volume is None else Of((thing,), "volume", *volume)
     if thing in basis.capacities:
-        return Amount("volume", *basis.capacities[thing])
+        return Of((thing,), "volume", *basis.capacities[thing])
     if basis.bath is not None and thing in basis.bath.contents:
         grams = basis.bath.contents[thing].grams
-        return None if grams is None else Amount("mass", *grams)
+        return None if grams is None else Of((thing,), "mass", *grams)
     return None
 
 
-def _fibre(basis: Basis, lots: tuple[str, ...]) -> Amount | None:
+def _fibre(basis: Basis, lots: tuple[str, ...]) -> Of | None:
     low = high = Fraction(0)
     for lot in lots:
         state = basis.lots.get(lot)
@@ -107,4 +125,4 @@ def _fibre(basis: Basis, lots: tuple[str, ...]) -> Amount | None:
             return None
         low += state.weight[0]
         high += state.weight[1]
-    return Amount("mass", low, high) if lots else None
+    return Of(lots, "mass", low, high) if lots else None
