@@ -357,6 +357,10 @@ class _Walker:
 
     def follow(self, step: Step, scope: Scope, node: FlowNode) -> None:
         assert step.words is not None
+        for item in step.using:
+            if item.name is None:
+                words = item.words or Name("this", item.place)
+                self.slip("told no name", scope, words, node)
         found = self.collection.find(step.words.text, scope.procedure.file)
         if isinstance(found, str):
             self.slip(f"follow {found}", scope, step.words, node)
@@ -392,8 +396,6 @@ class _Walker:
         given: dict[str, Name] = {}
         for item in step.using:
             if item.name is None:
-                words = item.words or Name("this", item.place)
-                self.slip("wrong kind", scope, words, node, wanted="a name, as in yarn = moss")
                 continue
             theirs, ours = item.name, item.given or item.name
             declared = callee.declared(theirs.text)

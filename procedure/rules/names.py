@@ -610,12 +610,13 @@ def follow_needs(study: Study) -> Iterator[Found]:
         yield from_slip(
             study, slip, f"“{slip.wanted}” has nothing called “{slip.name.text}”.", near
         )
-    for slip in study.slips("wrong kind"):
-        if slip.wanted == "a name, as in yarn = moss":
-            yield from_slip(
-                study, slip, "A followed procedure is told names here, not amounts.",
-                "Write names, as in: with yarn = moss.",
-            )
+    for slip in study.slips("told no name"):
+        yield from_slip(
+            study,
+            slip,
+            "A followed procedure is told names here, not amounts.",
+            "Write names, as in: with yarn = moss.",
+        )
 
 
 @rule("not-modelled", level="note", family=FAMILY, source="the language reference")
