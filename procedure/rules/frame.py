@@ -11,13 +11,16 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from procedure.findings import Edit
 from procedure.flow import Call, Flow, FlowNode, Slip
 from procedure.language import Tree
 from procedure.model import Name, Place, Procedure, Step, Written
 from procedure.trace import Moment, Trace
+
+
+Made = TypeVar("Made")
 
 
 class Pointer(NamedTuple):
@@ -48,13 +51,14 @@ class Found(NamedTuple):
 class Study:
     """All that the stages before have found out about a procedure; rules only read it."""
 
-    __slots__ = ("_slips", "flow", "trace", "trees")
+    __slots__ = ("_made", "_slips", "flow", "trace", "trees")
 
     def __init__(self, trees: dict[str, Tree], flow: Flow, trace: Trace) -> None:
         self.trees = trees
         self.flow = flow
         self.trace = trace
         self._slips: dict[str, list[Slip]] = {}
+        self._made: dict[object, Any] = {}
 
     @property
     def procedure(self) -> Procedure:
@@ -70,6 +74,12 @@ class Study:
     def moments(self) -> list[Moment]:
         """What happens, in order."""
         return self.trace.moments
+
+    def once(self, make: Callable[[Study], Made]) -> Made:
+        """What several rules need of a study, made at its first use."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        return self._made[make]  # type: ignore[no-any-return]
 
     def slips(self, *kinds: str) -> list[Slip]:
         """What the flow found amiss, of these kinds."""
