@@ -30,9 +30,13 @@ class Unit(NamedTuple):
 
 
 class Verb(NamedTuple):
-    """A verb: what it acts on, what clauses it needs and may have, what it does."""
+    """A verb: what it acts on, what clauses it needs and may have, what it does.
+
+    ``past`` is how one says that it was done.
+    """
 
     name: str
+    past: str
     group: str
     effect: str
     objects: tuple[str, ...]

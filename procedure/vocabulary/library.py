@@ -64,6 +64,7 @@ class Vocabulary:
             may = [word.replace("|", " ") for word in (row["may"], row["needs"])]
             self.verbs[row["verb"]] = Verb(
                 name=row["verb"],
+                past=row["past"],
                 group=row["group"],
                 effect=row["effect"],
                 objects=_parts(row["objects"]),
