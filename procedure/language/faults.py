@@ -92,13 +92,16 @@ def _special(
             f"The comma inside “{text}” can be read as a decimal mark or as thousands.",
             f"Write {_short(whole)}.{_short(part)} or {_short(whole + part)}, whichever is meant.",
         )
-    if token.kind == "LABEL" and refusal.index:
+    if _begins(token, tokens, refusal.index):
         return (
             f"“{text}” looks like the start of a new line, but its indentation makes it go on "
             "with the line above.",
             "Indent it like the line above.",
         )
-    if start == "step" and "NAME" in refusal.expected and token.text in reserved():
+    named = (
+        start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
+    )
+    if named and token.text in reserved():
         return (
             f"“{text}” is a word of the language, so it cannot be a name here.",
             "Choose another name, such as two words with a hyphen between them.",
@@ -113,6 +116,15 @@ def _special(
     return None
 
 
+def _begins(token: Token, tokens: list[Token], index: int) -> bool:
+    """True for the first word of a continuation line that reads like a line of its own."""
+    if not index or tokens[index - 1].line == token.line:
+        return False
+    labelled = index + 1 < len(tokens) and tokens[index + 1].kind == "COLON"
+    verbs = vocabulary().verbs
+    return labelled or token.text in verbs or any(v.startswith(f"{token.text} ") for v in verbs)
+
+
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
     known = [kind.lower() for kind in expected if kind.isalpha() and kind not in _SAID]
     if "VERB" in expected:
@@ -124,7 +136,7 @@ def _nearest(word: str, expected: frozenset[str]) -> str | None:
     if "UNIT" in expected:
         known += list(vocabulary().units)
     if "MANNER" in expected:
-        known += vocabulary().names("manner", "place")
+        known += vocabulary().names("manner")
     if "TIMES" in expected:
         known.append("times")
     return near(word.rstrip(": "), known)

@@ -50,6 +50,7 @@ class _Reader:
         self.open: list[tuple[int, Line | None]] = []
         self.pending: list[Token] = []
         self.pending_indent = 0
+        self.too_deep = False
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
@@ -135,11 +136,13 @@ class _Reader:
         while self.open and indent <= self.open[-1][0]:
             self.open.pop()
         if len(self.open) >= DEEPEST:
-            if len(self.open) == DEEPEST:
+            if not self.too_deep:
                 sentence = f"Blocks stand inside one another more than {DEEPEST} deep here."
                 remedy = "Put the inner steps into a file of their own and follow it."
                 self.fault(first.line, first.column, first.to, sentence, remedy)
+            self.too_deep = True
             return None
+        self.too_deep = False
         above = self.open[-1][1] if self.open else None
         return section.lines if above is None else above.block
 

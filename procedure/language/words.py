@@ -18,7 +18,7 @@ VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 
 _SHAPES = re.compile(
     rf"""
-    (?P<WORD>[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
+    (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
   | (?P<SPACE>[ \t\u00a0\u2009\u202f\u3000]+)
   | (?P<COMMENT>\#.*)
   | (?P<STRING>"[^"]*"|“[^”]*”)
@@ -54,8 +54,8 @@ CLAUSE_WORDS = {
 }
 _STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "unstated": "UNSTATED"}
 _STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", "about": "ABOUT"}
-_HEADS = {word: word.upper() for word in ("do", "follow", "repeat", "if", "allow", "for")}
-_HEADER_WORDS = {
+BLOCK_WORDS = {word: word.upper() for word in ("do", "follow", "repeat", "if", "allow", "for")}
+HEADER_WORDS = {
     word: word.upper()
     for word in (
         "by revised version source makes licence place altitude wearing audience note allow because"
@@ -72,7 +72,7 @@ def _lexicon() -> tuple[dict[str, str], dict[str, tuple[str, ...]], dict[str, st
     """Words of steps by kind, the phrases by first word, and the verbs by first word."""
     words = vocabulary()
     kinds: dict[str, str] = dict(_STEP_WORDS)
-    for name in words.names("manner", "place"):
+    for name in words.names("manner"):
         kinds[name] = "MANNER"
     for name in words.names("loose"):
         kinds[name] = "LOOSE"
@@ -121,7 +121,7 @@ def _after_number(text: str, at: int) -> tuple[str, int] | None:
 def step_words(text: str, line: int, before: list[Token]) -> list[Token]:
     """The tokens of one line of steps; ``before`` holds those of the lines it continues."""
     kinds, phrases, verbs = _lexicon()
-    return _scan(text, line, before, kinds, phrases, {**verbs, **_HEADS})
+    return _scan(text, line, before, kinds, phrases, {**verbs, **BLOCK_WORDS})
 
 
 def declaration_words(text: str, line: int, before: list[Token]) -> list[Token]:
@@ -135,7 +135,7 @@ def header_words(text: str, line: int, before: list[Token]) -> list[Token]:
     if not before and tokens:
         first = tokens[0]
         kind = "WORD" if first.kind == "LABEL" else first.kind
-        tokens[0] = first._replace(kind=_HEADER_WORDS.get(first.text, kind))
+        tokens[0] = first._replace(kind=HEADER_WORDS.get(first.text, kind))
     return tokens
 
 

@@ -157,12 +157,12 @@ def _value(form: str, of: bool, texts: tuple[str, ...], ranged: bool) -> Value:
             parts = number(rest[0]).value
             slack = (low.fineness / 2 / parts, high.fineness / 2 / parts)
             return Value("ratio", low.value / parts, high.value / parts, slack)
+        if form == "measure":
+            return _measured(low, high, rest)
     except ZeroDivisionError:
         return Value("unknown", word="a division by nothing")
-    if form in ("acidity", "bare"):
-        kind = "acidity" if form == "acidity" else "share" if of else "number"
-        return Value(kind, low.value, high.value, (low.fineness / 2, high.fineness / 2))
-    return _measured(low, high, rest)
+    kind = "acidity" if form == "acidity" else "share" if of else "number"
+    return Value(kind, low.value, high.value, (low.fineness / 2, high.fineness / 2))
 
 
 def _measured(low: Number, high: Number, rest: tuple[str, ...]) -> Value:
