@@ -7,6 +7,7 @@ from pathlib import Path
 
 from procedure import flow, language, model
 from procedure.findings import Finding
+from procedure.house import house_of
 from procedure.model import Procedure
 from procedure.rules import judge
 from procedure.rules.frame import Study
@@ -23,13 +24,17 @@ def study(text: str, file: str, path: Path | None = None) -> tuple[Study, list[F
     """Read a procedure, follow it and judge it.
 
     ``file`` is the name that findings show. ``path`` is where the text comes from:
-    what it follows is looked for from there, and nothing can be followed without it.
+    what it follows is looked for from there, and nothing can be followed without it;
+    so are the rules of its house. Raises :class:`procedure.house.BadHouse` where those
+    cannot be read.
     """
     trees: dict[str, language.Tree] = {}
+    house = house_of(path)
+    household = None if house is None else house.household
 
     def modelled(source: str, name: str) -> Procedure:
         trees[name] = language.read(source)
-        return model.build(trees[name], name)
+        return model.build(trees[name], name, household)
 
     def load(followed: Path) -> Procedure:
         return modelled(text_of(followed), os.path.relpath(followed))
@@ -37,7 +42,7 @@ def study(text: str, file: str, path: Path | None = None) -> tuple[Study, list[F
     main = modelled(text, file)
     plan = flow.build(main, flow.Collection(path, load))
     made = Study(trees, plan, trace(plan))
-    return made, judge(made)
+    return made, judge(made, {} if house is None else house.levels)
 
 
 def text_of(path: Path) -> str:

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 from procedure.command.main import CannotRun
+from procedure.house import BadHouse
 from procedure.plan import Plan, read
 from procedure.study import NotText, decoded, text_of
 
@@ -26,7 +27,7 @@ def plan_of(name: str) -> Plan:
         if path.is_dir():
             raise CannotRun(f"{name} is a folder; name a procedure in it.")
         return read(text_of(path), name, path)
-    except NotText as reason:
+    except (NotText, BadHouse) as reason:
         raise CannotRun(str(reason)) from None
     except OSError as reason:
         raise CannotRun(f"{name} cannot be read: {_said(reason)}.") from None

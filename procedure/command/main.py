@@ -14,7 +14,10 @@ from procedure import __version__
 COMMANDS = {
     "check": "tell what a second person would get wrong",
     "why": "explain a rule of the checker, or list them all",
+    "know": "tell what is known of a word of the trade, and where it comes from",
     "chart": "draw a procedure as a flowchart",
+    "lots": "tell what each finished lot of fibre went through",
+    "card": "make a shade card with a box and a tag for every sample",
 }
 CANNOT_RUN = 2
 

@@ -6,17 +6,18 @@ from fractions import Fraction
 
 from procedure.language import Line, Node, Section, Token, Tree
 from procedure.model import describing
+from procedure.model.household import bring
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity, number
-from procedure.model.types import Block, Item, Name, Procedure, Step, Written
+from procedure.model.types import Block, Household, Item, Name, Procedure, Step, Written
 from procedure.vocabulary import vocabulary
 
 _TEXT_HEADERS = ("by", "revised", "version", "source", "makes", "licence")
 
 
-def build(tree: Tree, file: str) -> Procedure:
+def build(tree: Tree, file: str, household: Household | None = None) -> Procedure:
     """The procedure that a tree says; lines that could not be read are left out."""
-    made = Procedure(file=file, line_count=tree.line_count)
+    made = Procedure(file=file, line_count=tree.line_count, household=household)
     seen: dict[str, Token] = {}
     body: list[Step | Block] = []
     steps = _Steps(made)
@@ -44,6 +45,8 @@ def build(tree: Tree, file: str) -> Procedure:
                 else:
                     describing.declare(made, section.name, line.node)
     made.body = tuple(body)
+    if household is not None:
+        bring(made, household)
     return made
 
 
@@ -245,7 +248,7 @@ class _Steps:
             return
         if kind == "manner":
             assert isinstance(value, Token)
-            entry = vocabulary().find(value.text, "manner", "place")
+            entry = vocabulary().find(value.text, "manner")
             heat = vocabulary().heats.get(value.text)
             name = entry.name if entry else heat.name if heat else value.text
             said["manners"] = (*said.get("manners", ()), Name(name, place_of(value)))  # type: ignore[misc]

@@ -15,7 +15,7 @@ from procedure.model.types import (
     UnknownWord,
     Written,
 )
-from procedure.vocabulary import Entry, near, vocabulary
+from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES
 
 LONGEST_PHRASE = 5
@@ -31,7 +31,10 @@ _FILLERS = frozenset(("for", "only", "of", "a", "an", "the", "and", "with", "fro
 class Described:
     """What one declaration says: its entries by table, quantities, dates, free words."""
 
-    def __init__(self, node: Node, section: str, unknown: list[UnknownWord]) -> None:
+    def __init__(
+        self, node: Node, section: str, unknown: list[UnknownWord], known: Vocabulary
+    ) -> None:
+        self.known = known
         label = node.children[0]
         assert isinstance(label, Token)
         text = label.text.rstrip(": \t")
@@ -79,7 +82,7 @@ class Described:
         self, tokens: list[Token], section: str, unknown: list[UnknownWord]
     ) -> list[str]:
         """The longest known phrases, from the left; what is not known is reported."""
-        words = vocabulary()
+        words = self.known
         tables = TABLES[section]
         found: list[str] = []
         at = 0
@@ -217,7 +220,9 @@ _DECLARED_ROLES = {
 
 def declare(procedure: Procedure, section: str, node: Node) -> None:
     """Enter one declaration into the procedure."""
-    said = Described(node, section, procedure.unknown)
+    household = procedure.household
+    known = vocabulary() if household is None else household.words
+    said = Described(node, section, procedure.unknown, known)
     for measured, _ in said.quantities:
         role = _DECLARED_ROLES.get(measured.kind, "description")
         procedure.written.append(Written(measured, role, said.name, None))

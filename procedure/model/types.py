@@ -7,12 +7,13 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.model.quantity import Place, Quantity
-from procedure.vocabulary import Entry, Verb
+from procedure.vocabulary import Entry, Verb, Vocabulary
 
 __all__ = [
     "Allow",
     "Block",
     "Equipment",
+    "Household",
     "Item",
     "Lot",
     "Material",
@@ -189,6 +190,19 @@ class Written(NamedTuple):
     step: Step | None
 
 
+class Household(NamedTuple):
+    """What a collection's house file declares for all its procedures.
+
+    ``words`` is the vocabulary with the house's own entries. The places in its
+    equipment and materials are places in the house file, ``file``.
+    """
+
+    file: str
+    words: Vocabulary
+    equipment: dict[str, Equipment]
+    materials: dict[str, Material]
+
+
 @dataclass(slots=True)
 class Procedure:
     """A whole procedure, as one file says it.
@@ -222,6 +236,11 @@ class Procedure:
     unknown: list[UnknownWord] = field(default_factory=list)
     written: list[Written] = field(default_factory=list)
     line_count: int = 0
+    # The house that the file belongs to, and where the house declares what the file
+    # takes from it; such things stand among its equipment and materials with the
+    # place where the file first names them.
+    household: Household | None = None
+    brought: dict[str, Place] = field(default_factory=dict)
     unread: set[str] = field(default_factory=set)
 
     def declared(self, name: str) -> Lot | Equipment | Material | None:

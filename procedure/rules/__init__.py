@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from procedure.findings import Finding, Related
 from procedure.rules import equipment, names, rinse, soak, units
 from procedure.rules.allowing import allowed
 from procedure.rules.frame import Found, Rule, Study
+from procedure.rules.weighing import NO_LEVELS, Weight, weighed
 
 __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
 
@@ -25,15 +28,18 @@ def rule_named(name: str) -> Rule | None:
     return next((rule for rule in RULES if rule.name == name), None)
 
 
-def judge(study: Study) -> list[Finding]:
-    """All findings of a study, in the order of the text; what is allowed is left out."""
+def judge(study: Study, levels: Mapping[str, Weight] = NO_LEVELS) -> list[Finding]:
+    """All findings of a study, in the order of the text; what is allowed is left out.
+
+    ``levels`` are those that the house gives to rules by name.
+    """
     found: dict[tuple[object, ...], Finding] = {}
     for rule in RULES:
         for one in rule.check(study):
             finding = _finding(rule, one)
             key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
             found.setdefault(key, finding)
-    kept = allowed(study, list(found.values()), RULES)
+    kept = weighed(allowed(study, list(found.values()), RULES), levels, RULES)
     return sorted(kept, key=lambda finding: finding.order)
 
 
@@ -46,6 +52,12 @@ def _finding(rule: Rule, found: Found) -> Finding:
         related.append(
             Related(call.procedure.file, *call.step.place, "That procedure is followed from here.")
         )
+    household = found.procedure.household
+    for name, declared in found.procedure.brought.items():
+        thing = found.procedure.declared(name)
+        if household is not None and thing is not None and thing.name.place == found.place:
+            said = "The house declares it here, for all its procedures."
+            related.append(Related(household.file, *declared, said))
     return Finding(
         rule=rule.name,
         level=found.level or rule.level,

@@ -1,0 +1,171 @@
+"""A house's own words: entries that stand beside those of the data files."""
+
+from __future__ import annotations
+
+from copy import copy
+from typing import Any, NamedTuple
+
+from procedure.vocabulary.entries import Entry
+from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, rows, vocabulary
+
+
+class Refused(ValueError):
+    """An entry that cannot be entered; ``key`` is the key at fault, or empty."""
+
+    def __init__(self, sentence: str, key: str = "") -> None:
+        super().__init__(sentence)
+        self.key = key
+
+
+class _Column(NamedTuple):
+    """What a key is to the data files: its columns, the form of its value, the parts it fits.
+
+    ``form`` is text, list, yes (true or false), number, range (two numbers), or the
+    choices, with strokes between.
+    """
+
+    columns: tuple[str, ...]
+    form: str
+    parts: str = "any"
+
+
+_CHEMICALS = "any but dyestuff"
+_COLUMNS = {
+    "part": _Column((), "text"),
+    "source": _Column(("source",), "text"),
+    "hazards": _Column(("hazards",), "list"),
+    "aliases": _Column(("aliases",), "list"),
+    "also": _Column(("also",), "list"),
+    "heat-limit": _Column(("heat_limit_c",), "number"),
+    "botanical": _Column(("botanical",), "text", "dyestuff"),
+    "plant-parts": _Column(("part",), "list", "dyestuff"),
+    "class": _Column(("dye_class",), "mordant|substantive|vat|acid extract", "dyestuff"),
+    "mordant": _Column(("mordant",), "needed|helps|not needed", "dyestuff"),
+    "fresh": _Column(("fresh_low", "fresh_high"), "range", "dyestuff"),
+    "dried": _Column(("dried_low", "dried_high"), "range", "dyestuff"),
+    "lightfast": _Column(("lightfast",), "good|fair|poor|fugitive", "dyestuff"),
+    "iron-dulls": _Column(("iron_sensitive",), "yes", "dyestuff"),
+    "cautions": _Column(("cautions",), "text", "dyestuff"),
+    "metal": _Column(("metal",), "aluminium|iron|copper|tin|chromium|titanium", "mordant"),
+    "protein": _Column(("protein_low", "protein_high"), "range", "mordant"),
+    "cellulose": _Column(("cellulose_low", "cellulose_high"), "range", "mordant"),
+    "rinse-first": _Column(("rinse_first",), "yes", "mordant"),
+    "strength": _Column(("strength",), "mild|moderate|strong", "assistant"),
+    "formula": _Column(("formula",), "text", _CHEMICALS),
+    "cas": _Column(("cas",), "text", _CHEMICALS),
+}
+KEYS = tuple(_COLUMNS)
+_NEEDED = ("part", "hazards", "source")
+_MORDANTS = ("mordant", "modifier", "tannin")
+
+
+def entry_of(name: str, said: dict[str, Any], file: str) -> Entry:
+    """The entry that a house's words make; its source is the house's, with the file named.
+
+    Raises :class:`Refused` with a sentence: a name that the vocabulary has already
+    (a house may not unsay what is known of a poison), a part, hazard or source
+    missing, a value of the wrong form.
+    """
+    words = vocabulary()
+    for key in _NEEDED:
+        if key not in said:
+            need = " (an empty list where none is known)" if key == "hazards" else ""
+            raise Refused(f"{name} needs “{key}”{need}.")
+    part = said["part"]
+    roles = _roles(words)
+    if part not in roles:
+        raise Refused(f"The part of {name} is one of: {', '.join(roles)}.", "part")
+    kind = "dyestuff" if part == "dyestuff" else "mordant" if part in _MORDANTS else "assistant"
+    table = {"dyestuff": "dyestuffs", "mordant": "mordants", "assistant": "assistants"}[kind]
+    facts = dict.fromkeys(next(iter(rows(table)), {}), "")
+    facts["name"] = name
+    for key, value in said.items():
+        column = _COLUMNS[key]
+        fits = column.parts in ("any", kind) or (column.parts == _CHEMICALS and kind != "dyestuff")
+        if not fits:
+            raise Refused(f"“{key}” means nothing for {_a(part)}.", key)
+        cells = _cells(key, column.form, value)
+        facts.update(
+            {c: cell for c, cell in zip(column.columns, cells, strict=False) if c in facts}
+        )
+    if kind != "dyestuff":
+        facts["role"] = part
+    elif not facts["dye_class"]:
+        facts["dye_class"] = "mordant"  # the cautious reading: it is asked for a mordant
+        facts["mordant"] = facts["mordant"] or "needed"
+    facts["source"] = f"{said['source']} ({file})"
+    for hazard in said["hazards"]:
+        if words.find(hazard, "ghs", "hazards") is None:
+            raise Refused(
+                f"I do not know the hazard “{hazard}”: write a GHS code such as H302, or one of "
+                f"{', '.join(words.names('hazards'))}.",
+                "hazards",
+            )
+    for role in said.get("also", ()):
+        if role not in roles:
+            raise Refused(f"“{role}” is no part in the work that I know.", "also")
+    for one in (name, *said.get("aliases", ())):
+        if words.material(one) is not None:
+            raise Refused(
+                f"“{one}” stands in the vocabulary already, and what is known of it stays; "
+                "declare it in words, or give yours a name of its own."
+            )
+    return Entry(name, table, facts)
+
+
+def with_entries(entries: dict[str, Entry]) -> Vocabulary:
+    """The vocabulary with entries of a house; the vocabulary itself stays as it is."""
+    words = vocabulary()
+    if not entries:
+        return words
+    grown = copy(words)
+    grown.tables = {
+        name: dict(table) if name in MATERIAL_TABLES else table
+        for name, table in words.tables.items()
+    }
+    for entry in entries.values():
+        for name in (entry.name, *entry.words("aliases")):
+            grown.tables[entry.table][name] = entry
+    return grown
+
+
+def _roles(words: Vocabulary) -> list[str]:
+    """The parts that a material can play, a kept bath aside."""
+    parts = [entry.name for entry in words.tables["part"].values() if entry.name != "bath"]
+    others = [role for row in rows("assistants") for role in row["role"].split("; ")]
+    return list(dict.fromkeys([*parts, *others]))
+
+
+def _cells(key: str, form: str, value: object) -> list[str]:
+    """A value as cells of a data file. Raises ``Refused`` where it has another form."""
+    items = value if isinstance(value, list) else []
+    if form == "text" and isinstance(value, str) and value.strip():
+        return [" ".join(value.split())]
+    words = all(isinstance(one, str) and one.strip() and ";" not in one for one in items)
+    if form == "list" and isinstance(value, list) and words:
+        return ["; ".join(value)]
+    if form == "yes" and isinstance(value, bool):
+        return ["yes" if value else "no"]
+    if form == "number" and _number(value):
+        return [str(value)]
+    if form == "range" and len(items) == 2 and all(map(_number, items)) and items[0] <= items[1]:
+        return [str(one) for one in items]
+    if "|" in form and isinstance(value, str) and value in form.split("|"):
+        return [value]
+    wanted = {
+        "text": 'words in quotation marks, as in "from our own trials"',
+        "list": 'a list, as in ["H302", "stains skin"]',
+        "yes": "true or false",
+        "number": "a number",
+        "range": "two numbers, the smaller first, as in [10, 30]",
+    }.get(form, f"one of: {form.replace('|', ', ')}")
+    raise Refused(f"“{key}” is {wanted}.", key)
+
+
+def _number(value: object) -> bool:
+    finite = isinstance(value, int | float) and not isinstance(value, bool)
+    return finite and 0 <= value < 1_000_000  # type: ignore[operator]
+
+
+def _a(word: str) -> str:
+    return f"{'an' if word[0] in 'aeiou' else 'a'} {word}"
