@@ -31,7 +31,7 @@ class Event(NamedTuple):
 
 
 class Story(NamedTuple):
-    """A finished lot: its weight in grams (None where not said), its fibre, what it went through."""
+    """A finished lot: its weight in grams (None where not said), its fibre, its history."""
 
     lot: str
     weight: Interval | None
