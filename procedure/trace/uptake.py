@@ -8,6 +8,7 @@ from procedure.flow.graph import Flow
 from procedure.model import Material
 from procedure.trace.states import BathState, Carried, LotState, TakenUp
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import related
 
 # Metals that are washed out with soap after use, whatever was dyed (common practice).
 HARMFUL_METALS = frozenset(("copper", "tin", "chromium", "lead", "arsenic"))
@@ -56,6 +57,33 @@ def poisonous(made: Material) -> bool:
     words = vocabulary().tables.get("hazards", {})
     return any(
         words[word].yes("extra_wash") for word in made.entry.words("hazards") if word in words
+    )
+
+
+def heatable(flow: Flow, pot: str) -> bool:
+    """True where a pot may stand over heat, as far as its declaration says."""
+    found = flow.pots.get(pot)
+    if found is None:
+        return True
+    made = found[0]
+    if made.metal is not None:
+        return made.metal.facts.get("heatable") != "no"
+    return made.kind is None or made.kind.facts.get("meaning") != "unheated vessel"
+
+
+def holds_traces(flow: Flow, pot: str) -> bool:
+    """True for a vessel whose stuff keeps dye and mordant when it has been scrubbed."""
+    found = flow.pots.get(pot)
+    metal = found[0].metal if found is not None else None
+    return metal is not None and bool(related("holds", metal.name))
+
+
+def is_vat(flow: Flow, bath: BathState) -> bool:
+    """True where something in the bath dyes as indigo does."""
+    return any(
+        made.entry is not None and made.entry.facts.get("dye_class") == "vat"
+        for thing in bath.contents
+        if (made := material(flow, thing)) is not None
     )
 
 

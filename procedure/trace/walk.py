@@ -20,9 +20,11 @@ from procedure.trace.states import (
     PotState,
     Residue,
     State,
+    hull,
     join,
 )
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
 from procedure.vocabulary.thresholds import threshold
 
 # A repeat is followed until nothing changes; this many passes are always enough,
@@ -42,6 +44,8 @@ class Moment:
 
     ``entering`` are the lots that go into the bath here; ``minutes`` is how long the
     step lasts and ``heat`` the heats it passes through, both None where not said;
+    ``start`` is the heat that fibre meets first, ``peak`` the hottest that the step says
+    and ``held`` how many minutes it stays at its last heat;
     ``amounts`` what each item brings, in the order of the step's items. ``wearing`` and
     ``setting`` (the place; '' where not said) are what holds at this step, from the step
     itself or from the head of its file or of the plan; ``labelled`` holds where the bath
@@ -54,6 +58,9 @@ class Moment:
     entering: tuple[str, ...]
     minutes: Interval | None
     heat: Interval | None
+    start: Interval | None
+    peak: Interval | None
+    held: Interval | None
     amounts: tuple[tuple[str, Item, Amount | None], ...]
     wearing: frozenset[str]
     covered: bool
@@ -133,6 +140,14 @@ def _unstated(item: Item | None) -> bool:
     return item is not None and item.quantity is not None and item.quantity.kind == "unstated"
 
 
+def _stands_long(step: Step) -> bool:
+    """True where a bath stands for as long as a night, and so comes to the heat of the room."""
+    known = _interval(step.lasting)
+    if step.effect not in ("stand", "cool") or known is None:
+        return False
+    return known[0] >= vocabulary().heats["overnight"].low
+
+
 class _Walk:
     def __init__(self, flow: Flow) -> None:
         self.flow = flow
@@ -141,6 +156,7 @@ class _Walk:
         self.state = State(*self.watched)
         self.capacities: dict[str, Interval] = {}
         self.wearing = frozenset(name.text for name in flow.procedure.wearing)
+        self.clock = Fraction(0)
 
     def start(self) -> None:
         for name, origin in self.flow.lots.items():
@@ -153,6 +169,7 @@ class _Walk:
                     soaked=Fraction(0),
                     heat=ROOM,
                     scoured=lot.scoured,
+                    mordanted=lot.mordanted,
                 )
         for name, (pot, _) in self.flow.pots.items():
             self.state.pots[name] = PotState()
@@ -209,11 +226,13 @@ class _Walk:
     def happen(self, node: FlowNode) -> None:
         step = node.step
         assert isinstance(step, Step)
+        self.cool_out(node)
         before = self.touched(node)
         amounts = self.amounts(node, step)
         minutes = self.minutes(step)
         heat = self.heats(step, before.baths.get(node.bath))
         entering = self.entering(node, before)
+        start = self.start_heat(node, step, before)
         handler = getattr(self, f"do_{node.step.effect.replace(' ', '_')}", None)
         if handler is not None and step.verb is not None:
             handler(node, step, amounts, minutes, heat)
@@ -229,6 +248,9 @@ class _Walk:
             entering=entering,
             minutes=minutes,
             heat=heat,
+            start=start,
+            peak=self.peak_heat(step, heat),
+            held=self.held(step),
             amounts=amounts,
             wearing=self.wearing
             | frozenset(name.text for name in (*node.procedure.wearing, *step.wearing)),
@@ -238,6 +260,8 @@ class _Walk:
             setting=self.setting(node, step),
         )
         self.trace.moments.append(moment)
+        if minutes is not None:
+            self.clock += minutes[0]
 
     def label(self, node: FlowNode, step: Step) -> bool:
         """Whether what the step leaves has a label; a label once put on a bath stays on it."""
@@ -258,6 +282,18 @@ class _Walk:
             if procedure.setting is not None:
                 return procedure.setting.text
         return ""
+
+    def cool_out(self, node: FlowNode) -> None:
+        """Fibre that has been out of its bath for a while is no longer as hot as it was."""
+        for lot in node.lots:
+            state = self.state.lots.get(lot)
+            if state is None or state.out_since is None or node.effect in ("lift", "squeeze"):
+                continue
+            out = self.clock - state.out_since
+            heat = state.heat
+            if out >= threshold("cooled in air").value:
+                heat = hull(ROOM, heat)
+            self.put(lot, heat=heat, out_since=None)
 
     def touched(self, node: FlowNode) -> State:
         """The present states of what a step touches."""
@@ -289,9 +325,14 @@ class _Walk:
             self.state.baths,
             self.capacities,
             node.names,
-            tuple(self.flow.treats.get(node.bath, ())) or node.lots,
+            self.treated(node),
             self.state.baths.get(node.bath),
         )
+
+    def treated(self, node: FlowNode) -> tuple[str, ...]:
+        """All the fibre that a step's bath is to treat; no fibre counts twice after a split."""
+        lots = tuple(self.flow.treats.get(node.bath, ())) or node.lots
+        return tuple(lot for lot in lots if not self.ancestors(lot).intersection(lots))
 
     def amounts(self, node: FlowNode, step: Step) -> tuple[tuple[str, Item, Amount | None], ...]:
         """What each item that the step brings comes to; water first, for g/L needs it."""
@@ -346,7 +387,7 @@ class _Walk:
             found = _heat(item)
             if found is not None:
                 return found
-        if "overnight" in step.manner:
+        if "overnight" in step.manner or _stands_long(step):
             return ROOM
         if _heat(step.source) is not None:
             return None
@@ -359,6 +400,50 @@ class _Walk:
             self.state.baths[node.bath] = replace(bath, heat=None)
         for lot in node.lots:
             self.put(lot, heat=None)
+
+    def start_heat(self, node: FlowNode, step: Step, before: State) -> Interval | None:
+        """The heat that fibre meets first: said with ``from``, or that of bath or water."""
+        said = _heat(step.source)
+        if said is not None:
+            return said
+        if node.bath in before.baths and not node.makes:
+            bath = before.baths[node.bath]
+            return bath.heat if bath.heat_said else None
+        # Water is poured in at the heat said, but a pot that can be heated may start cold.
+        if node.effect in ("wet", "rinse", "wash") or not uptake.heatable(self.flow, node.pot):
+            return _heat(step.at)
+        return None
+
+    def peak_heat(self, step: Step, heat: Interval | None) -> Interval | None:
+        """The hottest that a step says; of a step that says none, the heat of its bath."""
+        ends = [_heat(item) for item in (step.source, step.at, step.to, step.until)]
+        known = [end for end in ends if end is not None]
+        if step.effect == "cool":
+            return None
+        if step.effect in ("simmer", "boil") or not known:
+            return heat if not known else max(known, key=sum)
+        return max(known, key=sum)
+
+    def held(self, step: Step) -> Interval | None:
+        """How long a step stays at its last heat."""
+        low = high = Fraction(0)
+        said = step.over is not None
+        if step.lasting is not None:
+            known = _interval(step.lasting)
+            if known is None or step.lasting.kind != "time":
+                return None
+            low, high, said = known[0], known[1], True
+        for manner in step.manners:
+            wait = vocabulary().heats.get(manner.text)
+            if wait is not None and wait.kind == "wait":
+                low, high, said = low + wait.low, high + wait.high, True
+        return (low, high) if said else None
+
+    def cooled(self, heat: Interval | None, minutes: Interval | None) -> Interval | None:
+        """The heat of fibre that has lain in the air for so long."""
+        if minutes is not None and minutes[0] >= threshold("cooled in air").value:
+            return ROOM
+        return hull(ROOM, heat)
 
     # ------------------------------------------------------------ fibre
 
@@ -400,7 +485,7 @@ class _Walk:
         bath = self.own_bath(node, amounts, heat)
         for lot in node.lots:
             self.meet(lot, bath, node)
-        self.wet_lots(node, minutes, self.end_heat(step, heat))
+        self.own_heat(node, step, minutes, heat)
 
     def do_scour(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         self.do_wet(node, step, amounts, minutes, heat)
@@ -413,14 +498,22 @@ class _Walk:
         for lot in node.lots:
             self.loosen(lot, washing=False, acid=acid)
             self.meet(lot, bath, node, skip=("acid",))
-        self.wet_lots(node, minutes, self.end_heat(step, heat))
+        self.own_heat(node, step, minutes, heat)
 
     def do_wash(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         bath = self.own_bath(node, amounts, heat)
         for lot in node.lots:
             self.loosen(lot, washing=True, acid=False)
             self.meet(lot, bath, node)
-        self.wet_lots(node, minutes, self.end_heat(step, heat))
+        self.own_heat(node, step, minutes, heat)
+
+    def own_heat(self, node: FlowNode, step: Step, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        """Fibre takes the heat of water that a step brings; where nobody says it, none is known."""
+        end = self.end_heat(step, heat)
+        self.wet_lots(node, minutes, end)
+        if end is None:
+            for lot in node.lots:
+                self.put(lot, heat=None)
 
     def loosen(self, lot: str, washing: bool, acid: bool) -> None:
         state = self.state.lots.get(lot)
@@ -446,43 +539,82 @@ class _Walk:
         end = self.end_heat(step, heat)
         if bath is not None:
             treated = bath.treated + tuple(x for x in node.lots if x not in bath.treated)
-            bath = replace(bath, heat=end or bath.heat, treated=treated)
+            served = self.serves(bath, node.lots)
+            said = bath.heat_said or end is not None
+            bath = replace(
+                bath, heat=end or bath.heat, treated=treated, served=served, heat_said=said
+            )
             self.state.baths[node.bath] = bath
         self.wet_lots(node, minutes, end)
         for lot in node.lots:
             self.put(lot, bath=node.bath)
             if bath is not None:
                 self.meet(lot, bath, node)
+                if uptake.is_vat(self.flow, bath):
+                    self.put(lot, aired=False, dipped=minutes)
+
+    def serves(self, bath: BathState, lots: tuple[str, ...]) -> Interval | None:
+        """The dry weight that a bath has treated, with these lots; no fibre counts twice."""
+        served = bath.served
+        seen = set(bath.treated)
+        for lot in lots:
+            if lot in seen or seen & self.ancestors(lot):
+                continue
+            seen.add(lot)
+            state = self.state.lots.get(lot)
+            served = None if state is None else _plus(served, state.weight)
+        return served
+
+    def ancestors(self, lot: str) -> set[str]:
+        """The lots that a lot was split or joined from."""
+        found: set[str] = set()
+        waiting = [lot]
+        while waiting:
+            origin = self.flow.lots.get(waiting.pop())
+            for part in origin.parts if origin is not None else ():
+                if part not in found:
+                    found.add(part)
+                    waiting.append(part)
+        return found
 
     def do_dip(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         self.do_treat(node, step, amounts, minutes, heat)
         for lot in node.lots:
-            self.put(lot, bath="", aired=False)
+            self.put(lot, bath="", out_since=self.clock)
+            bath = self.state.baths.get(node.bath)
+            if bath is not None and bath.made < 0:  # a kept bath that is dipped in is a vat
+                self.put(lot, aired=False, dipped=minutes)
 
     def do_lift(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         for lot in node.lots:
             state = self.state.lots.get(lot)
             if state is not None:
                 wet = state.wetness if state.possibly("wet") is None else WET
-                self.put(lot, bath="", wetness=wet, last=node.id)
+                self.put(lot, bath="", wetness=wet, last=node.id, out_since=self.clock)
 
     def do_air(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         for lot in node.lots:
             state = self.state.lots.get(lot)
             if state is not None:
                 wetness = DAMP if state.possibly("wet") is not None else state.wetness
-                self.put(lot, wetness=wetness, bath="", last=node.id, aired=True, heat=ROOM)
+                heat = self.cooled(state.heat, minutes)
+                self.put(
+                    lot, wetness=wetness, bath="", last=node.id, aired=True, heat=heat, dipped=None
+                )
 
     def do_squeeze(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         for lot in node.lots:
             state = self.state.lots.get(lot)
             if state is not None:
                 wetness = DAMP if state.possibly("wet") is not None else state.wetness
-                self.put(lot, bath="", wetness=wetness, last=node.id)
+                self.put(lot, bath="", wetness=wetness, last=node.id, out_since=self.clock)
 
     def do_rest(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         for lot in node.lots:
-            self.put(lot, bath=node.bath, last=node.id, heat=ROOM)
+            state = self.state.lots.get(lot)
+            cooler = self.cooled(state.heat if state else None, minutes)
+            aired = not node.bath or state is None or state.aired
+            self.put(lot, bath=node.bath, last=node.id, heat=cooler, aired=aired)
 
     def do_dry(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         for lot in node.lots:
@@ -560,9 +692,20 @@ class _Walk:
 
     def make_bath(self, node: FlowNode, amounts, heat: Interval | None) -> None:  # type: ignore[no-untyped-def]
         self.state.baths[node.bath] = BathState(
-            pot=node.pot, volume=None, heat=heat or ROOM, made=node.id
+            pot=node.pot,
+            volume=None,
+            heat=heat or ROOM,
+            made=node.id,
+            heat_said=heat is not None,
+            traces=self.traces(node.pot),
+            came=node.id,
         )
         self.fill(node, amounts, first=True)
+
+    def traces(self, pot: str) -> dict[str, Residue]:
+        """What a pot still has of what it held."""
+        state = self.state.pots.get(pot)
+        return state.residues if state is not None else {}
 
     def fill(self, node: FlowNode, amounts, first: bool = False) -> None:  # type: ignore[no-untyped-def]
         """Put what the step brings into its bath."""
@@ -604,6 +747,22 @@ class _Walk:
             low, high = amount.litres
             left = (max(state.volume[0] - high, Fraction(0)), max(state.volume[1] - low, Fraction(0)))
             self.state.baths[bath] = replace(state, volume=left)
+            if state.volume[0] > 0:
+                gone = low / state.volume[1], min(high / state.volume[0], Fraction(1))
+                self.take_contents(bath, gone)
+
+    def take_contents(self, bath: str, gone: Interval) -> None:
+        """What is dissolved goes with the liquor that is taken away, by shares."""
+        state = self.state.baths[bath]
+        contents = {
+            name: content._replace(
+                grams=(content.grams[0] * (1 - gone[1]), content.grams[1] * (1 - gone[0]))
+            )
+            if content.grams is not None and not content.solid
+            else content
+            for name, content in state.contents.items()
+        }
+        self.state.baths[bath] = replace(state, contents=contents)
 
     def present_meet(self, node: FlowNode) -> None:
         """Lots that lie in the bath meet what it now holds."""
@@ -632,7 +791,8 @@ class _Walk:
         if node.lots:
             self.wet_lots(node, minutes, bath.heat)
             treated = bath.treated + tuple(x for x in node.lots if x not in bath.treated)
-            self.state.baths[node.bath] = replace(bath, treated=treated)
+            served = self.serves(bath, node.lots)
+            self.state.baths[node.bath] = replace(bath, treated=treated, served=served)
             for lot in node.lots:
                 self.put(lot, bath=node.bath)
         self.present_meet(node)
@@ -654,7 +814,10 @@ class _Walk:
             return
         end = self.end_heat(step, heat)
         covered = "covered" in step.manner
-        self.state.baths[node.bath] = replace(bath, heat=end or bath.heat, covered=covered)
+        said = bath.heat_said or end is not None
+        self.state.baths[node.bath] = replace(
+            bath, heat=end or bath.heat, covered=covered, heat_said=said
+        )
         for lot in node.present:
             state = self.state.lots.get(lot)
             if state is not None and state.bath == node.bath:
@@ -686,6 +849,13 @@ class _Walk:
             self.state.baths[node.bath] = replace(
                 bath, solids=False, pot=pot, contents=contents, labelled=labelled
             )
+            if node.to_pot:
+                self.moved_to(node.bath, node)
+
+    def moved_to(self, bath: str, node: FlowNode) -> None:
+        """A bath comes into another pot and meets what that pot still holds."""
+        traces = self.traces(node.to_pot)
+        self.state.baths[bath] = replace(self.state.baths[bath], traces=traces, came=node.id)
 
     def do_draw_off(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         bath = self.state.baths.get(node.bath)
@@ -693,10 +863,13 @@ class _Walk:
             return
         item = step.objects[0]
         made = None if item.quantity is None else amount_of(item.quantity, self.basis(node), True)
-        if made is None and item.quantity is not None and item.quantity.kind == "share":
-            made = None
         if made is not None:
             self.take_away(node.bath, made)
+        elif item.quantity is not None and item.quantity.kind in ("share", "percent"):
+            gone = _interval(item.quantity)
+            of_bath = node.names.get(item.quantity.base) == node.bath
+            if gone is not None and of_bath and 0 <= gone[0] <= gone[1] <= 1:
+                self.take_contents(node.bath, gone)
         for name in node.makes:
             self.state.baths[name] = replace(
                 bath,
@@ -704,7 +877,23 @@ class _Walk:
                 volume=made.litres if made else None,
                 made=node.id,
                 labelled=False,
+                contents={
+                    thing: content._replace(grams=self.drawn(node.bath, thing, content))
+                    for thing, content in bath.contents.items()
+                },
             )
+            if node.to_pot:
+                self.moved_to(name, node)
+
+    def drawn(self, bath: str, thing: str, content: Content) -> Interval | None:
+        """How much of a thing went with the liquor that was drawn off a bath."""
+        left = self.state.baths[bath].contents.get(thing)
+        if left is None or left.grams is None or content.grams is None or content.solid:
+            return None
+        return (
+            max(content.grams[0] - left.grams[1], Fraction(0)),
+            max(content.grams[1] - left.grams[0], Fraction(0)),
+        )
 
     def do_discard(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         item = step.objects[0] if step.objects else None
@@ -715,10 +904,15 @@ class _Walk:
         bath = self.state.baths.get(node.bath)
         if bath is not None and node.to_pot:
             self.state.baths[node.bath] = replace(bath, pot=node.to_pot, labelled=False)
+            self.moved_to(node.bath, node)
 
     def do_clean(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         for pot in node.cleaned:
-            self.state.pots[pot] = PotState({}, node.id)
+            kept = {}
+            if uptake.holds_traces(self.flow, pot):
+                before = self.state.pots.get(pot, PotState()).residues
+                kept = {thing: one._replace(left="scrubbed") for thing, one in before.items()}
+            self.state.pots[pot] = PotState(kept, node.id)
 
     def soil(self, node: FlowNode) -> None:
         """A pot keeps traces of what has been in it until it is cleaned."""
@@ -727,15 +921,19 @@ class _Walk:
         state = self.state.pots.get(pot)
         if state is None or node.cleaned:
             return
-        things = list(bath.contents) if bath is not None else [t for t, _ in node.materials]
-        residues = state.residues
-        fresh = {
-            thing: Residue(thing, node.id, "", False)
-            for thing in things
-            if thing != WATER and thing not in residues and thing not in self.flow.baths
+        if bath is None and not node.own_water and not node.materials:
+            return
+        things = bath.contents if bath is not None else [t for t, _ in node.materials]
+        held = {t for t in things if t != WATER and t not in self.flow.baths}
+        residues = {
+            thing: one._replace(left="rinsed") if one.left == "full" and thing not in held else one
+            for thing, one in state.residues.items()
         }
-        if fresh:
-            self.state.pots[pot] = replace(state, residues={**residues, **fresh})
+        for thing in held:
+            if thing not in residues or residues[thing].left != "full":
+                residues[thing] = Residue(thing, node.id, "", "full")
+        if residues != state.residues:
+            self.state.pots[pot] = replace(state, residues=residues)
 
 
 def _plus(one: Interval | None, two: Interval | None) -> Interval | None:
@@ -748,6 +946,6 @@ def _settled(before: State, after: State) -> bool:
         before.pots == after.pots
         and {n: replace(b, volume=None) for n, b in before.baths.items()}
         == {n: replace(b, volume=None) for n, b in after.baths.items()}
-        and {n: replace(lot, soaked=None) for n, lot in before.lots.items()}
-        == {n: replace(lot, soaked=None) for n, lot in after.lots.items()}
+        and {n: replace(lot, soaked=None, out_since=None) for n, lot in before.lots.items()}
+        == {n: replace(lot, soaked=None, out_since=None) for n, lot in after.lots.items()}
     )
