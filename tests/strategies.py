@@ -25,10 +25,19 @@ _PIECES = (
     "fresh dried gathered pot for-dyeing scour enter lift work steep mordant dye modify dip air "
     "rinse wash squeeze dry rest split join prepare add heat hold cool stand strain discard keep "
     "gather chop grind dissolve clean outdoors gloves 0 1 5 12 12.5 1/2 1½ ½ 1/0 0/0 -5 -² ² ٣ "
-    "2026-06-14 -2026-06-14 0000-00-00 1,5 -1,5 .5 5. 1e9 : , ( ) = - – — − # \" “ ” / . @ \\ \t"
+    '2026-06-14 -2026-06-14 0000-00-00 1,5 -1,5 .5 5. 1e9 : , ( ) = - – — − # " “ ” / . @ \\ \t'
 ).split(" ")
 _PIECES += ["wet out", "top up", "draw off", "for each", "9" * 400, "a handful", "0." + "0" * 60]
-_PIECES += ["\n", "\n  ", "\n    ", "\r\n  ", "\n\t", "\nsteps\n  ", '"x"', '"the water runs clear"']
+_PIECES += [
+    "\n",
+    "\n  ",
+    "\n    ",
+    "\r\n  ",
+    "\n\t",
+    "\nsteps\n  ",
+    '"x"',
+    '"the water runs clear"',
+]
 
 
 def _examples() -> list[str]:
@@ -46,8 +55,12 @@ _worded = st.lists(st.sampled_from(_PIECES), max_size=60).map(" ".join)
 _steps = st.lists(
     st.lists(st.sampled_from([p for p in _PIECES if "\n" not in p]), min_size=1, max_size=12),
     max_size=8,
-).map(lambda lines: 'procedure "x"\nfibre\n  yarn: wool yarn, 100 g\nsteps\n'
-      + "".join(f"  {' '.join(line)}\n" for line in lines))
+).map(
+    lambda lines: (
+        'procedure "x"\nfibre\n  yarn: wool yarn, 100 g\nsteps\n'
+        + "".join(f"  {' '.join(line)}\n" for line in lines)
+    )
+)
 _changed = st.builds(
     _mutated,
     st.deferred(lambda: st.sampled_from(_examples())),
@@ -193,8 +206,12 @@ def measures(draw: st.DrawFn, kind: str) -> Amount:
         low = draw(st.integers(1, 95))
         unit = draw(st.sampled_from(("°C", "℃", "C", "degC", "°F")))
         if unit == "°F":  # °F = 1.8 °C + 32 (NIST SP 811, B.8)
-            return Amount(f"{low + 32} °F", kind, Fraction(low) / Fraction("1.8"), Fraction(low)
-                          / Fraction("1.8"))
+            return Amount(
+                f"{low + 32} °F",
+                kind,
+                Fraction(low) / Fraction("1.8"),
+                Fraction(low) / Fraction("1.8"),
+            )
         return Amount(f"{low} {unit}", kind, Fraction(low), Fraction(low))
     if kind == "time" and draw(st.booleans()):
         hours, minutes = draw(st.integers(1, 9)), draw(st.integers(1, 59))
@@ -301,10 +318,14 @@ def stuffs(draw: st.DrawFn, name: str) -> Declared:
 
 
 _VERBS = (
-    "scour wet~out enter lift work steep mordant dye modify dip air rinse wash squeeze dry rest "
-    "split join prepare add heat simmer boil hold cool stand strain draw~off top~up discard keep "
-    "gather chop grind soak dissolve clean degum"
-).replace("~", "~").split()
+    (
+        "scour wet~out enter lift work steep mordant dye modify dip air rinse wash squeeze dry rest "
+        "split join prepare add heat simmer boil hold cool stand strain draw~off top~up discard keep "
+        "gather chop grind soak dissolve clean degum"
+    )
+    .replace("~", "~")
+    .split()
+)
 _MANNERS = ("covered", "gently", "stirring", "unattended", "outdoors-not")[:4]
 _SIGNS = ("the water runs clear", "it holds ½ its weight", "n° 4 – größer")
 
@@ -339,8 +360,7 @@ def steps(draw: st.DrawFn) -> Meant:
     names = draw(
         st.lists(
             st.sampled_from(
-                "within into source using at to over lasting until after wearing named note manners"
-                .split()
+                "within into source using at to over lasting until after wearing named note manners".split()
             ),
             unique=True,
             max_size=5,
@@ -370,8 +390,14 @@ def steps(draw: st.DrawFn) -> Meant:
             facts[name] = said
             clauses.append("after " + ", ".join(said))
         elif name == "wearing":
-            said = draw(st.lists(st.sampled_from(("gloves", "mask", "apron")), min_size=1,
-                                 max_size=2, unique=True))
+            said = draw(
+                st.lists(
+                    st.sampled_from(("gloves", "mask", "apron")),
+                    min_size=1,
+                    max_size=2,
+                    unique=True,
+                )
+            )
             facts[name] = said
             clauses.append("wearing " + " and ".join(said))
         elif name == "named":
@@ -449,8 +475,8 @@ def procedures(draw: st.DrawFn) -> Written:
             lines.append("# a comment, with “marks” and 12 %")
         lines += section
     end = draw(st.sampled_from(("\n", "\r\n", "\r")))
-    text = draw(st.sampled_from(("", "\ufeff"))) + end.join(lines) + draw(
-        st.sampled_from(("", end))
+    text = (
+        draw(st.sampled_from(("", "\ufeff"))) + end.join(lines) + draw(st.sampled_from(("", end)))
     )
     return Written(
         text, title, header, tuple(fibre), tuple(equipment), tuple(materials), tuple(body)

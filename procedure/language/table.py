@@ -82,7 +82,32 @@ def build(grammar: str) -> Table:
         for symbol, (action, argument) in sorted(actions.items()):
             shift = action is Shift
             states[state][str(symbol)] = argument if shift else -1 - numbers[argument]
-    return Table(states, rules, dict(lark_table.start_states), dict(lark_table.end_states), {})
+    return _in_order(states, rules, lark_table.start_states, lark_table.end_states)
+
+
+def _in_order(
+    states: list[dict[str, int]], rules: list[Rule], starts: dict[str, int], ends: dict[str, int]
+) -> Table:
+    """The table with its states numbered as they are met from the starts.
+
+    Lark's own numbers differ from run to run, and a stored table should not.
+    """
+    met = [starts[start] for start in STARTS]
+    for state in met:  # grows as it is walked
+        met += dict.fromkeys(
+            to for _, to in sorted(states[state].items()) if to >= 0 and to not in met
+        )
+    number = {state: i for i, state in enumerate(met)}
+    return Table(
+        [
+            {symbol: to if to < 0 else number[to] for symbol, to in sorted(states[state].items())}
+            for state in met
+        ],
+        rules,
+        {start: number[starts[start]] for start in STARTS},
+        {start: number[ends[start]] for start in STARTS},
+        {},
+    )
 
 
 def _stored(text: str, check_sum: int) -> Table | None:
