@@ -793,6 +793,12 @@ class _Walker:
         """What a bath verb does with the bath as a whole."""
         live = self.live[node.bath]
         if effect == "discard" and item.quantity is None:
+            for lot, bath in self.where.items():
+                if bath == node.bath and self.live[lot].status == "in use":
+                    name = item.name or Name("", item.place)
+                    other = self.place_of(self.last.get(lot, -1))
+                    wanted = self.flow.lots[lot].name
+                    self.slip("fibre thrown away", scope, name, node, other, wanted=wanted)
             self.live[node.bath] = Live("gone", node.id, "", live.home)
         elif effect == "strain" and step.into:
             node.to_pot = self.pot_for(scope, step.into[0], node)

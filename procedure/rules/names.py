@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.model import Name
+from procedure.model.describing import TABLES
+from procedure.rules import edits
 from procedure.rules.frame import Found, Pointer, Study, at_node, from_slip, on_way, rule
 from procedure.rules.units import plain
 
@@ -28,7 +30,8 @@ def cannot_read(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         for fault in study.trees[procedure.file].faults:
             place = Place(fault.line, fault.column, fault.to)
-            yield Found(procedure, place, fault.sentence, fault.remedy)
+            edit = edits.of_fault(procedure, fault)
+            yield Found(procedure, place, fault.sentence, fault.remedy, edit=edit)
 
 
 @rule("no-procedure", level="error", family=FAMILY, source="the language reference")
@@ -98,7 +101,9 @@ def unknown_word(study: Study) -> Iterator[Found]:
                 )
             else:
                 remedy = "Put words that are only for the reader into quotation marks."
-            yield Found(procedure, word.place, f"I do not know the word “{word.text}”.", remedy)
+            edit = edits.of_word(word, TABLES.get(section, (section,)))
+            sentence = f"I do not know the word “{word.text}”."
+            yield Found(procedure, word.place, sentence, remedy, edit=edit)
 
 
 @rule("part-unstated", level="warning", family=FAMILY, source="the vocabulary")
@@ -159,7 +164,8 @@ def not_declared(study: Study) -> Iterator[Found]:
             if slip.near
             else f"Declare it, or use the name of {slip.wanted}."
         )
-        yield from_slip(study, slip, f"Nothing is called “{slip.name.text}” here.", remedy)
+        found = from_slip(study, slip, f"Nothing is called “{slip.name.text}” here.", remedy)
+        yield found._replace(edit=edits.of_name(slip))
 
 
 @rule("declared-twice", level="error", family=FAMILY, source="the language reference")
@@ -464,6 +470,33 @@ def left_in_bath(study: Study) -> Iterator[Found]:
         )
 
 
+@rule("fibre-still-in-it", level="warning", family=FAMILY, source=PRACTICE)
+def fibre_still_in_it(study: Study) -> Iterator[Found]:
+    """A bath that is thrown away while fibre lies in it.
+
+    The steps have changed places, or one that takes the fibre out is missing; the
+    reader pours the skeins into the drain.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        discard alum-bath to "foul drain"
+        rinse yarn in tub with water 5 L
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    for slip in study.slips("fibre thrown away"):
+        yield from_slip(
+            study, slip, f"“{slip.name.text}” is thrown away while {slip.wanted} is still in it.",
+            f"Take {slip.wanted} out first: lift it or rinse it.", "It goes in, or stays in, here.",
+        )
+
+
 @rule("bath-left-over", level="warning", family=FAMILY, source="common practice")
 def bath_left_over(study: Study) -> Iterator[Found]:
     """A bath that is neither thrown away nor kept.
@@ -664,6 +697,7 @@ RULES = (
     lot_in_two_places,
     split_does_not_add_up,
     left_in_bath,
+    fibre_still_in_it,
     bath_left_over,
     pot_not_free,
     wrong_kind_of_thing,

@@ -164,6 +164,68 @@ def dye_carried_over(study: Study) -> Iterator[Found]:
             )
 
 
+@rule("rinsed-together", level="warning", family=FAMILY, source="common practice")
+def rinsed_together(study: Study) -> Iterator[Found]:
+    """A lot with loose dye in it that shares a water with a lot of another colour.
+
+    What comes off the one settles on the other. Each colour has waters of its own
+    until they run clear; loose iron is as bad, for the least trace dulls a bright colour.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        split yarn into gold 50 g, plain 50 g
+        gold-bath: prepare in kettle with water 3 L, onion 25 g
+        dye gold in gold-bath at 85 °C for 1 h
+        wash gold, plain in tub with water 5 L, soap 3 g
+        rinse gold, plain in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        split yarn into gold 50 g, plain 50 g
+        gold-bath: prepare in kettle with water 3 L, onion 25 g
+        dye gold in gold-bath at 85 °C for 1 h
+        rinse gold in tub with water 5 L until "the water runs clear"
+        wash gold, plain in tub with water 5 L, soap 3 g
+        rinse gold, plain in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    for moment in study.moments:
+        if moment.node.effect not in ("rinse", "wash", "scour") or moment.node.bath:
+            continue
+        lots = {lot: moment.before.lots[lot] for lot in moment.node.lots if lot in moment.before.lots}
+        for lot, state in lots.items():
+            for loose in _colours(study, state):
+                others = [
+                    other
+                    for other, theirs in lots.items()
+                    if loose.thing not in theirs.dyes and loose.thing not in theirs.mordants
+                ]
+                if others:
+                    yield at_node(
+                        moment.node,
+                        f"{study.called(lot)} has loose {study.called(loose.thing)} in it"
+                        f"{on_way(loose.path)}, and {study.called(others[0])} shares its water.",
+                        f"Rinse {study.called(lot)} by itself first, until the water runs clear.",
+                        related=study.at(loose.node, "It gets into the fibre here."),
+                    )
+                    break
+
+
+def _colours(study: Study, state: LotState) -> list[Carried]:
+    """What a lot carries loose that would stain or dull another: dyes, and iron."""
+    return [
+        loose
+        for loose in carries(state, "dye", "mordant")
+        if loose.kind == "dye" or _metal(study, loose.thing) == "iron"
+    ]
+
+
+def _metal(study: Study, thing: str) -> str:
+    found = study.flow.materials.get(thing)
+    entry = found[0].entry if found is not None else None
+    return entry.facts.get("metal", "") if entry is not None else ""
+
+
 @rule("soap-carried-over", level="warning", family=FAMILY, source="common practice")
 def soap_carried_over(study: Study) -> Iterator[Found]:
     """Fibre that goes into a mordant or dye bath with soap still in it.
@@ -272,6 +334,7 @@ RULES = (
     ends_unrinsed,
     mordant_not_rinsed,
     dye_carried_over,
+    rinsed_together,
     soap_carried_over,
     poison_not_washed_out,
     alkali_left,
