@@ -6,12 +6,14 @@ import argparse
 import gc
 import os
 import sys
+from pathlib import Path
 
-from procedure.command.files import plan_of, procedures_in
+from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in, write_whole
 from procedure.command.main import CannotRun
 from procedure.findings import LEVELS, Finding, at_least
+from procedure.plan import Plan
 
-FORMATS = ("text", "gnu", "json")
+FORMATS = ("text", "gnu", "json", "sarif")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -30,31 +32,85 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="LEVEL",
         help="report findings of this level and above: error, warning (the default) or note",
     )
+    parser.add_argument(
+        "--mend",
+        action="store_true",
+        help="put right in the files what can be read one way only, and report what is left",
+    )
+    parser.add_argument(
+        "--preview",
+        action="store_true",
+        help="show what --mend would change, and change nothing",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Check; 0 where nothing is reported, 1 where something is, 2 where a file cannot be read."""
+    """Check; 0 where nothing is reported, 1 where something is, 2 where a file cannot be read.
+
+    A preview that shows a change gives 1 as well.
+    """
     gc.disable()  # a check makes no circles worth collecting, and ends at once
+    if arguments.preview and arguments.format != "text":
+        raise CannotRun(
+            f"--preview is for reading, and {arguments.format} is not; take one of the two."
+        )
+    if arguments.mend and not arguments.preview and STANDARD_INPUT in arguments.files:
+        raise CannotRun("standard input cannot be mended; name a file, or use --preview.")
     findings: list[Finding] = []
     checked: list[str] = []
-    failed = False
+    reasons: dict[str, None] = {}
+    changed = False
     for name in procedures_in(arguments.files):
         try:
-            found = plan_of(name).findings
+            plan = plan_of(name)
+            if arguments.mend or arguments.preview:
+                mended = _mended(plan, name, arguments)
+                changed = changed or mended is not plan
+                plan = mended
         except CannotRun as reason:
-            print(f"vatwright: {reason}", file=sys.stderr)
-            failed = True
+            if str(reason) not in reasons:
+                print(f"vatwright: {reason}", file=sys.stderr)
+            reasons[str(reason)] = None
             continue
         checked.append(name)
-        findings += found
+        findings += plan.findings
     findings = list(dict.fromkeys(findings))  # a followed file may be checked by itself as well
     shown = [finding for finding in findings if at_least(finding.level, arguments.at_least)]
-    if checked or not failed:
-        sys.stdout.write(_report(arguments.format, shown, checked, len(findings) - len(shown)))
-    return 2 if failed else 1 if shown else 0
+    if checked or not reasons:
+        hidden = len(findings) - len(shown)
+        sys.stdout.write(_report(arguments.format, shown, checked, hidden, list(reasons)))
+    if reasons:
+        return 2
+    return 1 if shown or (arguments.preview and changed) else 0
 
 
-def _report(form: str, shown: list[Finding], checked: list[str], hidden: int) -> str:
+def _mended(plan: Plan, name: str, arguments: argparse.Namespace) -> Plan:
+    """The plan after mending, its file written or the change shown.
+
+    What the report would show is mended, and no more.
+    """
+    from procedure.mending import mend, preview
+
+    path = None if name == STANDARD_INPUT else Path(name)
+    mended = mend(plan, path, arguments.at_least)
+    if not mended.made:
+        return plan
+    if arguments.preview:
+        sys.stdout.write(preview(plan.text, mended.text, name) + "\n")
+        return mended.plan
+    assert path is not None
+    file = path.resolve()  # a link stays a link
+    if not os.access(file, os.W_OK):
+        raise CannotRun(f"{name} cannot be mended: it may not be written to.")
+    write_whole(file, mended.text.encode("utf-8"))
+    places = len(mended.made)
+    print(f"vatwright: {name}: {places} place{'s' if places > 1 else ''} mended.", file=sys.stderr)
+    return mended.plan
+
+
+def _report(
+    form: str, shown: list[Finding], checked: list[str], hidden: int, unread: list[str]
+) -> str:
     if form == "gnu":
         from procedure.report import gnu
 
@@ -63,6 +119,10 @@ def _report(form: str, shown: list[Finding], checked: list[str], hidden: int) ->
         from procedure.report import json_report
 
         return json_report.report(shown, checked)
+    if form == "sarif":
+        from procedure.report import sarif
+
+        return sarif.report(shown, checked, unread)
     from procedure.report import text
 
     colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from procedure.language.parsing import Refusal
+from procedure.language.parsing import Refusal, parse
+from procedure.language.table import table
 from procedure.language.tree import Fault, Token
 from procedure.language.words import SECTIONS, reserved
 from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.slips import only_meant
 
 # What a terminal is to the person who writes; clause words stand for themselves.
 _SAID = {
@@ -60,19 +62,25 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
     end = refusal.index >= len(tokens)
     last = tokens[-1]
     token = last if end else tokens[refusal.index]
-    special = None if end else _special(token, tokens, refusal, start)
+    meant = slip(refusal, tokens)
+    if meant is not None and not _reads(start, tokens, refusal.index, meant):
+        meant = None
+    special = None if end or meant else _special(token, tokens, refusal, start)
     if special is not None:
         sentence, remedy = special
     else:
         here = "the line ends" if end else f"“{_short(token.text)}” stands"
         sentence = f"I expected {expected_words(refusal.expected)}, but {here} here."
         remedy = "Write the line again with what is missing, or take out what is too much."
-        if not end:
-            meant = _nearest(token.text, refusal.expected)
-            if meant is not None:
-                remedy = f"Did you mean “{meant}”?"
+        near_word = None if end else _nearest(token.text, refusal.expected)
+        if meant is not None:
+            near_word = meant.text
+        if near_word is not None:
+            remedy = f"Did you mean “{near_word}”?"
     column, to = (last.to, last.to + 1) if end else (token.column, token.to)
-    return Fault(token.line, column, to, sentence, remedy)
+    if meant is None:
+        return Fault(token.line, column, to, sentence, remedy)
+    return Fault(token.line, column, to, sentence, remedy, token.text, meant.text)
 
 
 def _short(text: str) -> str:
@@ -126,17 +134,49 @@ def _begins(token: Token, tokens: list[Token], index: int) -> bool:
 
 
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
-    known = [kind.lower() for kind in expected if kind.isalpha() and kind not in _SAID]
+    return near(word.rstrip(": "), list(_known(expected)))
+
+
+def _known(expected: frozenset[str]) -> dict[str, str]:
+    """The words that could stand there, each with its terminal."""
+    known = {kind.lower(): kind for kind in expected if kind.isalpha() and kind not in _SAID}
     if "VERB" in expected:
-        known += list(vocabulary().verbs)
+        known |= dict.fromkeys(vocabulary().verbs, "VERB")
     if "SECTION" in expected:
-        known += SECTIONS
+        known |= dict.fromkeys(SECTIONS, "SECTION")
     if "PROCEDURE" in expected:
-        known.append("procedure")
+        known["procedure"] = "PROCEDURE"
     if "UNIT" in expected:
-        known += list(vocabulary().units)
+        known |= dict.fromkeys(vocabulary().units, "UNIT")
     if "MANNER" in expected:
-        known += vocabulary().names("manner")
+        known |= dict.fromkeys(vocabulary().names("manner"), "MANNER")
     if "TIMES" in expected:
-        known.append("times")
-    return near(word.rstrip(": "), known)
+        known["times"] = "TIMES"
+    return known
+
+
+def slip(refusal: Refusal, tokens: list[Token]) -> Token | None:
+    """The refused word as it was meant, where it is a slip for one word that fits there."""
+    if refusal.index >= len(tokens):
+        return None
+    token = tokens[refusal.index]
+    if token.kind not in ("NAME", "WORD", "UNIT", "VERB", "MANNER"):
+        return None
+    known = _known(refusal.expected)
+    meant = only_meant(token.text, known)
+    return None if meant is None else token._replace(kind=known[meant], text=meant)
+
+
+def _reads(start: str, tokens: list[Token], index: int, meant: Token) -> bool:
+    """True where the line can be read with the word as it was meant, and other slips as well."""
+    tried = list(tokens)
+    token: Token | None = meant
+    while token is not None:
+        tried[index] = token
+        start = "title" if token.kind == "PROCEDURE" else start
+        found = parse(table(), start, tried)
+        if not isinstance(found, Refusal):
+            return True
+        token = slip(found, tried) if found.index > index else None
+        index = found.index
+    return False

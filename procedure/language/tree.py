@@ -27,13 +27,19 @@ class Node(NamedTuple):
 
 
 class Fault(NamedTuple):
-    """A place that could not be read: what was found, what could have stood there."""
+    """A place that could not be read: what was found, what could have stood there.
+
+    Where ``word``, which stands there, is a slip of the pen for one word only,
+    ``meant`` is that word; the line can be read with it.
+    """
 
     line: int
     column: int
     to: int
     sentence: str
     remedy: str
+    word: str = ""
+    meant: str = ""
 
 
 class Line:

@@ -135,7 +135,13 @@ def _amount(
         of_fibre=basis,
         each=each,
         reading=reading,
+        unit_place=_place_of_unit(tokens, word) if kind == "unknown" else None,
     )
+
+
+def _place_of_unit(tokens: list[Token], word: str) -> Place | None:
+    unit = next((one for one in tokens if one.kind == "UNIT" and one.text == word), None)
+    return None if unit is None else place_of(unit)
 
 
 @lru_cache(maxsize=8192)

@@ -89,7 +89,8 @@ class Quantity:
     W, pieces; percent as a share of one; a ratio as parts to one) and are None
     where no number is known. ``base`` is the name after ``of``; ``of_fibre`` stands
     for ``wof``. ``slack_low`` and ``slack_high`` are what the writing of each end
-    leaves open, in the base unit. ``text`` is the quantity as written.
+    leaves open, in the base unit. ``text`` is the quantity as written. ``unit_place``
+    is where a unit stands that is not known.
     """
 
     kind: str
@@ -108,6 +109,7 @@ class Quantity:
     of_fibre: bool = False
     each: Quantity | None = None
     reading: Quantity | None = None
+    unit_place: Place | None = None
 
     @property
     def known(self) -> bool:

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from procedure.findings import Finding, Related
-from procedure.rules import equipment, names, rinse, soak, units
+from procedure.rules import (
+    allowing,
+    equipment,
+    meetings,
+    names,
+    rinse,
+    safety,
+    safety_baths,
+    sharing,
+    soak,
+    units,
+)
 from procedure.rules.allowing import allowed
 from procedure.rules.frame import Found, Rule, Study
 from procedure.rules.weighing import NO_LEVELS, Weight, weighed
@@ -18,6 +29,11 @@ RULES: tuple[Rule, ...] = (
     *soak.RULES,
     *rinse.RULES,
     *equipment.RULES,
+    *safety.RULES,
+    *safety_baths.RULES,
+    *meetings.RULES,
+    *sharing.RULES,
+    *allowing.RULES,
 )
 
 FAMILIES: tuple[str, ...] = tuple(dict.fromkeys(rule.family for rule in RULES))

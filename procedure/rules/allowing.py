@@ -7,10 +7,11 @@ from typing import NamedTuple
 
 from procedure.findings import Finding
 from procedure.model import Allow, Block, Procedure, Step
-from procedure.rules.frame import Rule, Study
+from procedure.rules.frame import Found, Rule, Study, rule
 from procedure.rules.names import no_such_rule
 
 SOURCE = "the language reference"
+FAMILY = "allowing"
 # Families whose errors stay visible as notes even when allowed.
 NEVER_SILENT = frozenset(("safety",))
 
@@ -65,18 +66,18 @@ def _about(reaches: list[_Reach], used: set[int], rules: dict[str, Rule]) -> Ite
         name = reach.allow.rule
         if name.text not in rules:
             sentence, remedy = no_such_rule(name, list(rules))
-            yield _finding("no-such-rule", "error", reach, sentence, remedy)
+            yield _finding(no_such_rule_allowed, reach, sentence, remedy)
         elif not reach.allow.reason:
             sentence = f"“{name.text}” is allowed without a reason."
-            yield _finding("allow-without-reason", "error", reach, sentence, "Give the reason.")
+            yield _finding(allow_without_reason, reach, sentence, "Give the reason.")
         elif number not in used:
             sentence = f"“{name.text}” is allowed here, but there is nothing to allow."
-            yield _finding("nothing-to-allow", "note", reach, sentence, "Take it out.")
+            yield _finding(nothing_to_allow, reach, sentence, "Take it out.")
 
 
-def _finding(rule: str, level: str, reach: _Reach, sentence: str, remedy: str) -> Finding:
+def _finding(rule: Rule, reach: _Reach, sentence: str, remedy: str) -> Finding:
     file, place = reach.procedure.file, reach.allow.place
-    return Finding(rule, level, file, *place, sentence, remedy, SOURCE)
+    return Finding(rule.name, rule.level, file, *place, sentence, remedy, rule.source)
 
 
 def _reaches(procedure: Procedure) -> Iterator[_Reach]:
@@ -115,3 +116,53 @@ def _steps(body: tuple[Step | Block, ...]) -> Iterator[Step | Block]:
         yield step
         if isinstance(step, Block):
             yield from _steps(step.body)
+
+
+# The rules on allows themselves. What they find is known only when all the other rules
+# have spoken, so it comes from ``allowed`` above, and their own checks find nothing.
+
+
+@rule("no-such-rule", level="error", family=FAMILY, source=SOURCE)
+def no_such_rule_allowed(study: Study) -> Iterator[Found]:
+    """An allow with the name of a rule that there is not.
+
+    It silences nothing, and the reader takes it for a known exception.
+
+    Trips:
+        bowl: prepare in kettle with water 3 L allow bath-left-ovr because "it is tipped out"
+    Cure:
+        bowl: prepare in kettle with water 3 L allow bath-left-over because "it is tipped out"
+    """
+    yield from ()
+
+
+@rule("allow-without-reason", level="error", family=FAMILY, source=SOURCE)
+def allow_without_reason(study: Study) -> Iterator[Found]:
+    """An allow whose reason is empty.
+
+    A second person cannot tell whether the reason holds for them.
+
+    Trips:
+        bowl: prepare in kettle with water 3 L allow bath-left-over because " "
+    Cure:
+        bowl: prepare in kettle with water 3 L allow bath-left-over because "it is tipped out"
+    """
+    yield from ()
+
+
+@rule("nothing-to-allow", level="note", family=FAMILY, source=SOURCE)
+def nothing_to_allow(study: Study) -> Iterator[Found]:
+    """An allow that silences nothing.
+
+    The fault it spoke of is gone, or stands elsewhere; left there, it would hide the
+    next one.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h allow no-rinse because "it is a trial"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    yield from ()
+
+
+RULES = (no_such_rule_allowed, allow_without_reason, nothing_to_allow)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from procedure.findings import Edit
 from procedure.model import Lot, Procedure, Quantity, Written
+from procedure.rules import edits
 from procedure.rules.frame import Found, Study, at_node, rule
 from procedure.vocabulary import near, vocabulary
 
@@ -92,8 +92,11 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             if quantity is None or quantity.kind != "unknown":
                 continue
             meant = near(quantity.word, list(vocabulary().units))
+            edit = edits.of_unit(quantity, meant)
+            meant = edit.text if edit else meant
             remedy = f"Did you mean “{meant}”?" if meant else _elsewhere(quantity)
-            yield found(procedure, written, f"“{quantity.word}” is no unit that I know.", remedy)
+            sentence = f"“{quantity.word}” is no unit that I know."
+            yield found(procedure, written, sentence, remedy, edit=edit)
 
 
 def _elsewhere(quantity: Quantity) -> str:
@@ -447,16 +450,11 @@ def range_backwards(study: Study) -> Iterator[Found]:
             continue
         first, mark, second, after = _range_parts(quantity.text)
         turned = f"{second} {mark} {first}{after}"
-        edit = None
-        place = quantity.place
-        if mark == "to" and len(quantity.text) == place.to - place.column:
-            edit = Edit(place.line, place.column, place.to, turned)
         yield found(
             procedure,
             written,
             f"“{quantity.text}” runs backwards.",
             f"Write “{turned}”, if both numbers are right.",
-            edit=edit,
         )
 
 

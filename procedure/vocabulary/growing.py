@@ -17,8 +17,11 @@ class Refused(ValueError):
         self.key = key
 
 
+_ALL = ("dyestuff", "mordant", "assistant")
+
+
 class _Column(NamedTuple):
-    """What a key is to the data files: its columns, the form of its value, the parts it fits.
+    """What a key is to the data files: its columns, the form of its value, what it is for.
 
     ``form`` is text, list, yes (true or false), number, range (two numbers), or the
     choices, with strokes between.
@@ -26,33 +29,33 @@ class _Column(NamedTuple):
 
     columns: tuple[str, ...]
     form: str
-    parts: str = "any"
+    kinds: tuple[str, ...] = _ALL
 
 
-_CHEMICALS = "any but dyestuff"
+_DYE, _MORDANT, _OTHER = (_ALL[:1], _ALL[1:2], _ALL[2:])
 _COLUMNS = {
     "part": _Column((), "text"),
     "source": _Column(("source",), "text"),
     "hazards": _Column(("hazards",), "list"),
     "aliases": _Column(("aliases",), "list"),
     "also": _Column(("also",), "list"),
-    "heat-limit": _Column(("heat_limit_c",), "number"),
-    "botanical": _Column(("botanical",), "text", "dyestuff"),
-    "plant-parts": _Column(("part",), "list", "dyestuff"),
-    "class": _Column(("dye_class",), "mordant|substantive|vat|acid extract", "dyestuff"),
-    "mordant": _Column(("mordant",), "needed|helps|not needed", "dyestuff"),
-    "fresh": _Column(("fresh_low", "fresh_high"), "range", "dyestuff"),
-    "dried": _Column(("dried_low", "dried_high"), "range", "dyestuff"),
-    "lightfast": _Column(("lightfast",), "good|fair|poor|fugitive", "dyestuff"),
-    "iron-dulls": _Column(("iron_sensitive",), "yes", "dyestuff"),
-    "cautions": _Column(("cautions",), "text", "dyestuff"),
-    "metal": _Column(("metal",), "aluminium|iron|copper|tin|chromium|titanium", "mordant"),
-    "protein": _Column(("protein_low", "protein_high"), "range", "mordant"),
-    "cellulose": _Column(("cellulose_low", "cellulose_high"), "range", "mordant"),
-    "rinse-first": _Column(("rinse_first",), "yes", "mordant"),
-    "strength": _Column(("strength",), "mild|moderate|strong", "assistant"),
-    "formula": _Column(("formula",), "text", _CHEMICALS),
-    "cas": _Column(("cas",), "text", _CHEMICALS),
+    "heat-limit": _Column(("heat_limit_c",), "number", _DYE + _MORDANT),
+    "botanical": _Column(("botanical",), "text", _DYE),
+    "plant-parts": _Column(("part",), "list", _DYE),
+    "class": _Column(("dye_class",), "mordant|substantive|vat|acid extract", _DYE),
+    "mordant": _Column(("mordant",), "needed|helps|not needed", _DYE),
+    "fresh": _Column(("fresh_low", "fresh_high"), "range", _DYE),
+    "dried": _Column(("dried_low", "dried_high"), "range", _DYE),
+    "lightfast": _Column(("lightfast",), "good|fair|poor|fugitive", _DYE),
+    "iron-dulls": _Column(("iron_sensitive",), "yes", _DYE),
+    "cautions": _Column(("cautions",), "text", _DYE),
+    "metal": _Column(("metal",), "aluminium|iron|copper|tin|chromium|titanium", _MORDANT),
+    "protein": _Column(("protein_low", "protein_high"), "range", _MORDANT),
+    "cellulose": _Column(("cellulose_low", "cellulose_high"), "range", _MORDANT),
+    "rinse-first": _Column(("rinse_first",), "yes", _MORDANT),
+    "strength": _Column(("strength",), "mild|moderate|strong", _OTHER),
+    "formula": _Column(("formula",), "text", _MORDANT + _OTHER),
+    "cas": _Column(("cas",), "text", _MORDANT + _OTHER),
 }
 KEYS = tuple(_COLUMNS)
 _NEEDED = ("part", "hazards", "source")
@@ -81,13 +84,10 @@ def entry_of(name: str, said: dict[str, Any], file: str) -> Entry:
     facts["name"] = name
     for key, value in said.items():
         column = _COLUMNS[key]
-        fits = column.parts in ("any", kind) or (column.parts == _CHEMICALS and kind != "dyestuff")
-        if not fits:
+        if kind not in column.kinds:
             raise Refused(f"“{key}” means nothing for {_a(part)}.", key)
         cells = _cells(key, column.form, value)
-        facts.update(
-            {c: cell for c, cell in zip(column.columns, cells, strict=False) if c in facts}
-        )
+        facts |= dict(zip(column.columns, cells, strict=bool(column.columns)))
     if kind != "dyestuff":
         facts["role"] = part
     elif not facts["dye_class"]:

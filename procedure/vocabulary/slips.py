@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-# Shorter words have too many neighbours: "dye" and "dry" are one letter apart.
-SHORTEST = 4
+# In shorter words a wrong letter makes other words: a cook is not cool, nor an oven over.
+LONG_ENOUGH = 6
 
 
 def only_meant(word: str, known: Iterable[str]) -> str | None:
-    """The only known word that is one slip of the pen away, or None.
+    """The only known word that a misspelt one can mean, or None where it takes a person to say.
 
-    A slip is a letter too many, missing, wrong or changed about with its neighbour.
-    Two known words that are both one slip away give None: then it takes a person to
-    say which is meant. So do digits that differ, because bath-1 and bath-2 are two
-    baths, and words of fewer than four letters, unless only two letters changed
-    places. A known word is never a slip of another.
+    A slip is one letter too many, missing, wrong or changed about with its neighbour.
+    The word must be one slip from one known word and no other. In words of fewer than
+    six letters only two letters changed about, or a double letter written single (or
+    the other way round), are slips. Digits never are: bath-1 and bath-2 are two baths.
     """
     near = set()
     for one in known:
@@ -26,8 +25,8 @@ def only_meant(word: str, known: Iterable[str]) -> str | None:
     if len(near) != 1:
         return None
     meant = near.pop()
-    turned = sorted(word) == sorted(meant)
-    return meant if turned or min(len(word), len(meant)) >= SHORTEST else None
+    long = min(len(word), len(meant)) >= LONG_ENOUGH
+    return meant if long or sorted(word) == sorted(meant) or _doubled(word, meant) else None
 
 
 def one_slip(word: str, other: str) -> bool:
@@ -41,6 +40,15 @@ def one_slip(word: str, other: str) -> bool:
     if len(one) == len(two) > 1 and one[:2] == two[1] + two[0] and one[2:] == two[2:]:
         return True
     return one[1:] == two[1:] or one[1:] == two or one == two[1:]
+
+
+def _doubled(word: str, other: str) -> bool:
+    """True where the words differ in letters that stand double in one of them."""
+    return _single(word) == _single(other)
+
+
+def _single(word: str) -> str:
+    return "".join(letter for at, letter in enumerate(word) if word[at - 1 : at] != letter)
 
 
 def _digits(word: str) -> str:
