@@ -26,8 +26,8 @@ h2, h3 { font-size: 1rem; margin: 0 0 .3rem; }
 .box { border: 1px dashed; height: 5rem; margin-bottom: .5rem; display: flex; align-items: end;
   justify-content: center; font-size: .75rem; }
 ol { margin: 0; padding-left: 1.2rem; font-size: .85rem; }
-.tags li { padding-left: 2.4rem; position: relative; }
-.tags li::before { content: ""; position: absolute; left: .7rem; top: .9rem; width: .8rem;
+ul.tags > li { padding-left: 2.4rem; position: relative; }
+ul.tags > li::before { content: ""; position: absolute; left: .7rem; top: .9rem; width: .8rem;
   height: .8rem; border: 1px solid; border-radius: 50%; }
 @media print { body { max-width: none; margin: 0; } section.tags { break-before: page; } }
 """
