@@ -9,10 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.model import Quantity
-from procedure.trace.states import BathState, Interval, LotState
+
+if TYPE_CHECKING:  # the trace is made with these sums
+    from procedure.trace.states import BathState, Interval, LotState
 
 THOUSAND = Fraction(1000)
 

@@ -1,0 +1,132 @@
+"""Amounts as a dyer reads them: grams and litres, ounces and gallons.
+
+Everything stays exact up to here. Each thing of a weighing has one step, so that its
+rows add up to its total in whichever measures they are printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.sums.rounding import (
+    FLUID_OUNCE_STEPS,
+    GALLON_STEPS,
+    MASS_STEPS,
+    OUNCE_STEPS,
+    VOLUME_STEPS,
+    sensible_step,
+    shared_ranges,
+)
+from procedure.trace.states import Interval
+from procedure.vocabulary import vocabulary
+
+SYSTEMS = ("metric", "us", "imperial", "both")
+BLANK = "______"
+OUNCES_IN_POUND = 16
+# From so many grams on, kilograms read better.
+KILOGRAMS_FROM = 10_000
+
+
+class Step(NamedTuple):
+    """What a scale can tell apart: ``kind`` mass (grams) or volume (litres), exact."""
+
+    kind: str
+    size: Fraction
+
+
+class Measure(NamedTuple):
+    """A unit to print in: how many grams or litres one is, its name, and its steps."""
+
+    factor: Fraction
+    name: str
+    steps: tuple[tuple[Fraction, Fraction], ...]
+
+
+def measures(system: str, kind: str, largest: Fraction) -> tuple[Measure, ...]:
+    """The units in which a kind of amount is printed; ``both`` gives several.
+
+    ``largest`` (grams or litres) chooses between gallons and fluid ounces.
+    """
+    units = vocabulary().units
+    if kind == "mass":
+        metric = Measure(Fraction(1), "g", MASS_STEPS)
+        other = (Measure(units["oz"].factor, "oz", OUNCE_STEPS),)
+    else:
+        metric = Measure(Fraction(1), "L", VOLUME_STEPS)
+        wanted = {"us": ("US",), "imperial": ("imp",), "both": ("US", "imp"), "metric": ()}[system]
+        other = tuple(_liquid(nation, largest) for nation in wanted)
+    if system == "metric":
+        return (metric,)
+    return (metric, *other) if system == "both" else other
+
+
+def _liquid(nation: str, largest: Fraction) -> Measure:
+    units = vocabulary().units
+    gallon = units[f"{nation} gal"]
+    if largest >= gallon.factor:
+        return Measure(gallon.factor, f"{nation} gal", GALLON_STEPS)
+    return Measure(units[f"{nation} fl oz"].factor, f"{nation} fl oz", FLUID_OUNCE_STEPS)
+
+
+class Printed(NamedTuple):
+    """Amounts of one thing in one measure, rounded so that they add up to ``total``."""
+
+    measure: Measure
+    step: Fraction
+    rows: tuple[Interval, ...]
+    total: Interval
+
+
+def rounded(ranges: Sequence[Interval], measure: Measure, scale_step: Step | None) -> Printed:
+    """Exact amounts of one thing (grams or litres) as they are printed in a measure."""
+    inside = [(low / measure.factor, high / measure.factor) for low, high in ranges]
+    above = [low for low, _ in inside if low > 0] or [high for _, high in inside if high > 0]
+    least = min(above, default=Fraction(1))
+    step = sensible_step(least, measure.steps)
+    if scale_step is not None and (scale_step.kind == "mass") == (measure.name in ("g", "oz")):
+        step = scale_step.size / measure.factor
+    made = shared_ranges(inside, step)
+    nothing = Fraction(0)
+    total = sum((low for low, _ in made), nothing), sum((high for _, high in made), nothing)
+    return Printed(measure, step, tuple(made), total)
+
+
+def text_of(ends: Interval, measure: Measure, step: Fraction) -> str:
+    """A rounded amount with its unit: ``28.8 g``, ``72 to 96 g``, ``1 lb 9.4 oz``."""
+    low, high = ends
+    name, factor = measure.name, Fraction(1)
+    if name == "g" and high >= KILOGRAMS_FROM:
+        name, factor = "kg", Fraction(1, 1000)
+    elif name == "L" and high < 1 and high > 0:
+        name, factor = "mL", Fraction(1000)
+    elif name == "oz" and high >= OUNCES_IN_POUND:
+        if low == high:
+            return _pounds(low, step)
+        return f"{_pounds(low, step)} to {_pounds(high, step)}"
+    places = decimals(step * factor)
+    first, last = plain(low * factor, places), plain(high * factor, places)
+    return f"{first} {name}" if low == high else f"{first} to {last} {name}"
+
+
+def _pounds(ounces: Fraction, step: Fraction) -> str:
+    pounds, rest = divmod(ounces, OUNCES_IN_POUND)
+    said = plain(rest, decimals(step))
+    if not pounds:
+        return f"{said} oz"
+    return f"{pounds} lb" if rest == 0 else f"{pounds} lb {said} oz"
+
+
+def decimals(step: Fraction) -> int:
+    """How many decimal places a step needs, at most six."""
+    return next((n for n in range(6) if (step * 10**n).denominator == 1), 6)
+
+
+def plain(value: Fraction, places: int) -> str:
+    """A number with at most so many decimal places and no zeros at its end."""
+    whole = round(value * 10**places)
+    sign = "-" if whole < 0 else ""
+    left, right = divmod(abs(whole), 10**places)
+    text = f"{sign}{left}.{right:0{places}d}" if places else f"{sign}{left}"
+    return text.rstrip("0").rstrip(".") if places else text

@@ -1,0 +1,471 @@
+"""A plan to a weighing: what each step needs of each thing, exactly, and what it comes to.
+
+Rows stand in the order of use. Amounts are intervals in grams or litres; what the
+procedure does not say is a gap, never zero. Nothing is rounded here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.flow import FlowNode
+from procedure.flow.graph import WATER
+from procedure.model import Block, Item, Material, Quantity, Step
+from procedure.plan import Plan
+from procedure.sums import stock
+from procedure.sums.amounts import Amount
+from procedure.sums.working import working
+from procedure.trace import Moment
+from procedure.trace.states import Interval, hull
+
+ONCE: Interval = (Fraction(1), Fraction(1))
+# Effects that make a material ready, or collect it, for a later step to use.
+_READYING = frozenset(("gather", "ready"))
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """What one step needs of one thing.
+
+    ``part`` is material, water, bath (moved from one pot to another) or kept (a bath
+    from another procedure). ``low`` and ``high`` are grams (``kind`` mass) or litres
+    (volume) for all its ``times``, and None where they are not known; ``gap`` then
+    tells a blank to fill from what is used as needed. ``condition`` says when it is
+    needed, empty for always. ``counts`` is False where another row has it already.
+    """
+
+    node: int
+    file: str
+    line: int
+    step: str
+    bath: str
+    pot: str
+    thing: str
+    called: str
+    material: str
+    state: str
+    part: str
+    kind: str
+    low: Fraction | None
+    high: Fraction | None
+    times: Interval
+    condition: str
+    written: str
+    working: str
+    note: str
+    gap: bool
+    counts: bool = True
+
+
+class Fibre(NamedTuple):
+    """A lot: grams dry (None where not said), pieces, and the lot that it is split from."""
+
+    lot: str
+    called: str
+    words: str
+    grams: Interval | None
+    pieces: Interval | None
+    of: tuple[str, ...]
+    line: int
+
+
+class Total(NamedTuple):
+    """What all the rows of a thing come to; ``gaps`` counts those that are blanks.
+
+    ``how`` is buy, gather, draw (water) or keep.
+    """
+
+    thing: str
+    called: str
+    material: str
+    state: str
+    how: str
+    kind: str
+    condition: str
+    low: Fraction
+    high: Fraction
+    gaps: int
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """Everything that a plan needs: fibre, rows in the order of use, totals."""
+
+    plan: Plan
+    fibres: tuple[Fibre, ...]
+    rows: tuple[Row, ...]
+    totals: tuple[Total, ...]
+    unmeasured: tuple[Row, ...]
+
+    @property
+    def gaps(self) -> tuple[Row, ...]:
+        """The rows that are blanks to fill."""
+        return tuple(row for row in self.rows if row.gap)
+
+    def total(self, thing: str, kind: str) -> Interval | None:
+        """All of a thing that is needed whatever happens, and None where it is not used.
+
+        What is needed only on some way counts at the upper end. A gap makes no
+        difference here; ask :attr:`gaps`.
+        """
+        found = [t for t in self.totals if t.thing == thing and t.kind == kind]
+        if not found:
+            return None
+        low = sum((t.low for t in found if not t.condition), Fraction(0))
+        return low, sum((t.high for t in found), Fraction(0))
+
+
+def weigh(plan: Plan) -> Weighing:
+    """Weigh out a plan. Raises ``CannotWeigh`` for a solution of unclear strength."""
+    rows = list(_rows(plan))
+    used = {row.thing for row in rows if row.counts}
+    shown = tuple(
+        row if row.counts or row.thing in used or row.part != "material" else _counted(row)
+        for row in rows
+    )
+    return Weighing(plan, tuple(_fibres(plan)), shown, _totals(plan, shown), _unmeasured(plan))
+
+
+def _counted(row: Row) -> Row:
+    from dataclasses import replace
+
+    return replace(row, counts=True)
+
+
+# ------------------------------------------------------------------ rows
+
+
+class _Way(NamedTuple):
+    """How often a node comes round, and on what condition."""
+
+    times: Interval
+    conditions: tuple[str, ...]
+
+
+def _ways(nodes: list[FlowNode], way: _Way, found: dict[int, _Way]) -> dict[int, _Way]:
+    """How often, and when, each node of the plan comes round."""
+    for node in nodes:
+        found[node.id] = way
+        inner = way
+        block = node.step
+        if isinstance(block, Block) and node.kind == "if":
+            inner = _Way(way.times, (*way.conditions, f"if “{block.condition}”"))
+        elif isinstance(block, Block) and node.kind == "repeat":
+            if block.times is None:
+                said = f"each time round, until “{block.condition}”"
+                inner = _Way(way.times, (*way.conditions, said))
+            else:
+                low, high = sorted(block.times)
+                inner = _Way((way.times[0] * low, way.times[1] * high), way.conditions)
+        _ways(node.inner, inner, found)
+    return found
+
+
+def _moments(plan: Plan) -> Iterator[list[Moment]]:
+    """The moments of each node, in the order in which nodes first happen."""
+    found: dict[int, list[Moment]] = {}
+    for moment in plan.trace.moments:
+        found.setdefault(moment.node.id, []).append(moment)
+    yield from found.values()
+
+
+def _rows(plan: Plan) -> Iterator[Row]:
+    ways = _ways(plan.flow.top, _Way(ONCE, ()), {})
+    for passes in _moments(plan):
+        node = passes[0].node
+        step = passes[0].step
+        way = ways.get(node.id, _Way(ONCE, ()))
+        readying = node.effect in _READYING or (
+            node.effect in ("soak", "dissolve") and not node.makes
+        )
+        moved = {id(item) for _, item in node.moved}
+        for i, (thing, item, _) in enumerate(passes[0].amounts):
+            if item.quantity is None and readying and id(item) in moved:
+                continue
+            amounts = [moment.amounts[i][2] for moment in passes]
+            row = _row(plan, passes[0], step, thing, item, amounts, way)
+            if readying and id(item) in moved:
+                row = _uncounted(row)
+            yield row
+        if node.effect == "top up" and step.to is not None:
+            topped = _topped_up(plan, passes[0], step, way)
+            if topped is not None:
+                yield topped
+
+
+def _uncounted(row: Row) -> Row:
+    from dataclasses import replace
+
+    return replace(row, counts=False)
+
+
+def _hulled(amounts: list[Amount | None]) -> Amount | None:
+    first = amounts[0]
+    if first is None or any(amount is None for amount in amounts):
+        return None
+    ends: Interval | None = (first.low, first.high)
+    for amount in amounts:
+        assert amount is not None
+        ends = hull(ends, (amount.low, amount.high))
+    assert ends is not None
+    return first._replace(low=ends[0], high=ends[1])
+
+
+def _row(
+    plan: Plan,
+    moment: Moment,
+    step: Step,
+    thing: str,
+    item: Item,
+    amounts: list[Amount | None],
+    way: _Way,
+) -> Row:
+    quantity = item.quantity
+    amount = _hulled(amounts)
+    note: list[str] = []
+    part = "water" if thing == WATER else "material"
+    material = plan.flow.materials.get(thing)
+    if thing in plan.flow.baths:
+        part = "kept" if plan.flow.baths[thing] < 0 else "bath"
+        if quantity is None:
+            other = moment.before.baths.get(thing)
+            if other is not None and other.volume is not None:
+                amount = Amount("volume", *other.volume)
+            note.append("all of it")
+    said = "" if quantity is None else quantity.text
+    sum_line = "" if quantity is None else working(plan, quantity, amount, way.times)
+    if quantity is not None and quantity.kind == "spoon":
+        note.append("a spoon is a loose measure")
+    if quantity is None and part in ("material", "water"):
+        note.append("no amount is written")
+    elif quantity is not None and quantity.kind == "unstated":
+        note.append("the source does not say")
+    elif quantity is not None and quantity.kind == "loose":
+        note.append(f"written as “{quantity.text}”")
+    elif quantity is not None and amount is None:
+        note.append(f"written as “{quantity.text}”, which cannot be worked out here")
+    if material is not None and quantity is not None and amount is not None:
+        poured = stock.poured(material[0], quantity, amount)
+        if poured is not None:
+            amount = poured.amount
+            note.append(poured.note)
+            sum_line = f"{sum_line}; {poured.working}"
+    low = high = None
+    if amount is not None:
+        low, high = amount.low * way.times[0], amount.high * way.times[1]
+    if way.times != ONCE and amount is not None:
+        note.append(f"for {_span(way.times)} times")
+    return Row(
+        node=moment.node.id,
+        file=moment.node.procedure.file,
+        line=item.place.line,
+        step=title(plan, moment.node),
+        bath=plan.study.called(moment.node.bath),
+        pot=plan.study.called(moment.node.pot),
+        thing=thing,
+        called=plan.study.called(thing),
+        material=_material_name(material[0] if material else None),
+        state=material[0].state if material else "",
+        part=part,
+        kind=amount.kind if amount else _kind_of(quantity),
+        low=low,
+        high=high,
+        times=way.times,
+        condition=", ".join(way.conditions),
+        written=said,
+        working=sum_line,
+        note="; ".join(note),
+        gap=amount is None and part in ("material", "water"),
+        counts=part != "bath",
+    )
+
+
+def _kind_of(quantity: Quantity | None) -> str:
+    return quantity.kind if quantity is not None and quantity.kind in ("mass", "volume") else ""
+
+
+def _topped_up(plan: Plan, moment: Moment, step: Step, way: _Way) -> Row | None:
+    """Water that brings a bath up to a mark: what was taken off since, as far as is known."""
+    assert step.to is not None
+    if step.to.quantity is None or any(thing == WATER for thing, _, _ in moment.amounts):
+        return None
+    before, after = moment.bath_before, moment.bath_after
+    low = high = None
+    note = f"up to {step.to.quantity.text}, to make good what has boiled away"
+    if before is not None and before.volume and after is not None and after.volume:
+        least = after.volume[0] - before.volume[1]
+        most = after.volume[1] - before.volume[0]
+        if most > 0:
+            low, high = max(least, Fraction(0)) * way.times[0], most * way.times[1]
+            note = f"up to {step.to.quantity.text}, and what has boiled away besides"
+    node = moment.node
+    return Row(
+        node=node.id,
+        file=node.procedure.file,
+        line=step.place.line,
+        step=title(plan, node),
+        bath=plan.study.called(node.bath),
+        pot=plan.study.called(node.pot),
+        thing=WATER,
+        called=WATER,
+        material="",
+        state="",
+        part="water",
+        kind="volume",
+        low=low,
+        high=high,
+        times=way.times,
+        condition=", ".join(way.conditions),
+        written=f"to {step.to.quantity.text}",
+        working="",
+        note=note,
+        gap=False,
+    )
+
+
+def _span(ends: Interval) -> str:
+    low, high = ends
+    return f"{low}" if low == high else f"{low} to {high}"
+
+
+def _material_name(material: Material | None) -> str:
+    return material.entry.name if material is not None and material.entry is not None else ""
+
+
+def title(plan: Plan, node: FlowNode) -> str:
+    """A step in few words: its label, verb, fibre and pot."""
+    step = node.step
+    assert isinstance(step, Step)
+    label = f"{step.label.text}: " if step.label else ""
+    verb = step.verb.name if step.verb else "do"
+    lots = [plan.study.called(lot) for lot in node.lots]
+    words = [f"{label}{verb}"]
+    if lots:
+        words.append(" and ".join([", ".join(lots[:-1]), lots[-1]] if len(lots) > 1 else lots))
+    target = plan.study.called(node.bath)
+    if target and (step.label is None or target != step.label.text):
+        words.append(f"in {target}")
+    elif node.pot:
+        words.append(f"in {plan.study.called(node.pot)}")
+    return " ".join(words)
+
+
+# ------------------------------------------------------------------ fibre and totals
+
+
+def _fibres(plan: Plan) -> Iterator[Fibre]:
+    flow = plan.flow
+    for name, origin in flow.lots.items():
+        state = plan.trace.final.lots.get(name)
+        if origin.declared is not None:
+            lot = origin.declared
+            pieces = lot.pieces
+            yield Fibre(
+                name,
+                plan.study.called(name),
+                " and ".join(fibre.name for fibre in lot.fibres),
+                state.weight if state else None,
+                pieces.ends if pieces is not None and pieces.known else None,
+                (),
+                lot.line,
+            )
+        else:
+            node = flow.nodes[origin.node] if origin.node is not None else None
+            line = node.step.place.line if node is not None else 0
+            weight = state.weight if state else None
+            parts = tuple(plan.study.called(part) for part in origin.parts)
+            yield Fibre(name, plan.study.called(name), "", weight, None, parts, line)
+
+
+def _how(plan: Plan, row: Row) -> str:
+    if row.part == "water":
+        return "draw"
+    if row.part == "kept":
+        return "keep"
+    found = plan.flow.materials.get(row.thing)
+    if found is None:
+        return "buy"
+    material = found[0]
+    if "bought" in material.words:
+        return "buy"
+    fresh = material.state == "fresh" and "dyestuff" in material.roles
+    return "gather" if material.gathered or "gathered" in material.words or fresh else "buy"
+
+
+def _totals(plan: Plan, rows: tuple[Row, ...]) -> tuple[Total, ...]:
+    found: dict[tuple[str, str, str], Total] = {}
+    for row in rows:
+        if not row.counts or (row.low is None and not row.gap):
+            continue
+        key = (row.thing, row.kind if row.low is not None else "", row.condition)
+        total = found.get(key) or Total(
+            row.thing,
+            row.called,
+            row.material,
+            row.state,
+            _how(plan, row),
+            key[1],
+            row.condition,
+            Fraction(0),
+            Fraction(0),
+            0,
+        )
+        if row.low is None or row.high is None:
+            found[key] = total._replace(gaps=total.gaps + 1)
+        else:
+            found[key] = total._replace(low=total.low + row.low, high=total.high + row.high)
+    return tuple(_gaps_joined(found))
+
+
+def _gaps_joined(found: dict[tuple[str, str, str], Total]) -> Iterator[Total]:
+    """Gaps go with the known total of the same thing and condition, if there is one."""
+    known = {(thing, condition): kind for thing, kind, condition in found if kind}
+    blanks = {
+        (thing, condition): total.gaps
+        for (thing, kind, condition), total in found.items()
+        if not kind
+    }
+    for (thing, kind, condition), total in found.items():
+        if kind and known[thing, condition] == kind:
+            yield total._replace(gaps=blanks.get((thing, condition), 0))
+        elif kind or (thing, condition) not in known:
+            yield total
+
+
+def _unmeasured(plan: Plan) -> tuple[Row, ...]:
+    """Steps that take clean water of which the text says nothing at all."""
+    found = []
+    for passes in _moments(plan):
+        node = passes[0].node
+        if node.effect not in ("rinse", "wash", "wet", "scour") or node.bath:
+            continue
+        if any(thing == WATER for thing, _, _ in passes[0].amounts):
+            continue
+        found.append(
+            Row(
+                node=node.id,
+                file=node.procedure.file,
+                line=node.step.place.line,
+                step=title(plan, node),
+                bath="",
+                pot=plan.study.called(node.pot),
+                thing=WATER,
+                called=WATER,
+                material="",
+                state="",
+                part="water",
+                kind="volume",
+                low=None,
+                high=None,
+                times=ONCE,
+                condition="",
+                written="",
+                working="",
+                note="the water is not measured",
+                gap=False,
+            )
+        )
+    return tuple(found)
