@@ -17,6 +17,9 @@ from procedure.model import Block, Item, Name, Procedure, Step
 from procedure.vocabulary import near
 
 DEEPEST_FOLLOW = 20
+# A few lines of "for each" and follow, one inside the other, can ask for millions of
+# steps; a plan that people can do stays far below this.
+MOST_WRITTEN_OUT = 5_000
 # The part that a bath kept from another procedure plays among the materials.
 KEPT_BATH = "bath"
 
@@ -64,6 +67,7 @@ class _Walker:
         self.told: set[tuple[object, ...]] = set()
         self.again = False
         self.way: tuple[object, ...] = ()
+        self.written_out = 0
 
     # ------------------------------------------------------------ the whole
 
@@ -157,6 +161,7 @@ class _Walker:
         if known is not None:
             return known
         made = FlowNode(len(self.flow.nodes), kind, step, scope.procedure, scope.calls)
+        self.written_out += bool(self.way or scope.calls)
         self.flow.nodes.append(made)
         self.found[key] = made
         return made
@@ -339,6 +344,9 @@ class _Walker:
                 self.slip("passed twice", scope, value.name, node, other)
                 continue
             seen[value.name.text] = value.name
+            if self.written_out > MOST_WRITTEN_OUT:
+                self.slip("too much written out", scope, value.name, node)
+                break
             meant = self.resolve(scope, value.name, node, "a lot, pot or material")
             if meant is None:
                 continue
@@ -370,6 +378,9 @@ class _Walker:
             return
         if scope.procedure is found or len(scope.calls) >= DEEPEST_FOLLOW:
             self.slip("follow circle", scope, step.words, node)
+            return
+        if self.written_out > MOST_WRITTEN_OUT:
+            self.slip("too much written out", scope, step.words, node)
             return
         stem = step.label.text if step.label else f"{found.file.rsplit('/', 1)[-1]}:{node.id}"
         inner = Scope(found, f"{scope.prefix}{stem}.", (*scope.calls, Call(scope.procedure, step)))

@@ -619,6 +619,12 @@ def cannot_follow(study: Study) -> Iterator[Found]:
     for kind, (sentence, remedy) in said.items():
         for slip in study.slips(f"follow {kind}"):
             yield from_slip(study, slip, sentence.format(slip.name.text), remedy)
+    for slip in study.slips("too much written out")[:1]:
+        yield from_slip(
+            study, slip,
+            "Written out, these steps come to more than anyone can follow; I stopped here.",
+            "Put fewer “for each” blocks or follows inside one another.",
+        )
 
 
 @rule("follow-needs", level="error", family=FAMILY, source="the language reference")

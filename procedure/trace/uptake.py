@@ -130,7 +130,7 @@ def rinsed(
     for key, thing in carried.items():
         if thing.kind == "poison":
             if not washing:
-                left[key] = thing._replace(rinses=thing.rinses + 1)
+                left[key] = thing._replace(rinses=min(thing.rinses + 1, WATERS_FOR_ALKALI))
         elif thing.kind == "alkali" and not acid and thing.rinses + 1 < WATERS_FOR_ALKALI:
             left[key] = thing._replace(rinses=thing.rinses + 1)
     return left

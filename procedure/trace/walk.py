@@ -30,6 +30,9 @@ from procedure.vocabulary.thresholds import threshold
 # A repeat is followed until nothing changes; this many passes are always enough,
 # since each pass can only add facts, but a bound keeps a mistake from hanging.
 MOST_PASSES = 8
+# Repeats inside repeats multiply their passes; where the moments outgrow the plan so
+# far, each repeat is followed once.
+MOST_MOMENTS_A_STEP = 20
 # Where a bath or fibre stands overnight it comes to the heat of the room
 # (common practice).
 ROOM: Interval = (Fraction(10), Fraction(25))
@@ -209,6 +212,8 @@ class _Walk:
         for _ in range(max(passes, 1)):
             before, made = self.changes(node)
             if not made and _settled(before, self.state.only(before)):
+                break
+            if len(self.trace.moments) > MOST_MOMENTS_A_STEP * len(self.flow.nodes):
                 break
 
     def changes(self, node: FlowNode) -> tuple[State, bool]:
