@@ -43,7 +43,7 @@ _BELOW_NOTHING = re.compile(
 _UNIT = re.compile(
     r"(?:(?:US|imp|imperial|UK|deg|degrees|fl|fluid|per)\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
-    r"|%|[°℃℉µ]?[^\W\d_]+(?:/[^\W\d_]+)?|[℃℉°])"
+    r"|grams\ per\ litre|per\ cent|%|[°℃℉µ]?[^\W\d_]+(?:/[^\W\d_]+)?|[℃℉°])"
 )
 
 CLAUSE_WORDS = {
@@ -240,6 +240,8 @@ def _word_kind(
         if text[colon : colon + 1] == ":":
             return "LABEL", colon + 1
     if kinds is None:
+        if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
+            return "WORD", stop  # pH paper is a tool, not an acidity
         return _describing_kind(word, previous), stop
     phrase = _phrase(word, text, at, phrases) if word in phrases else None
     if phrase is not None:

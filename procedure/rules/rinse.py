@@ -198,7 +198,9 @@ def rinsed_together(study: Study) -> Iterator[Found]:
                 others = [
                     other
                     for other, theirs in lots.items()
-                    if loose.thing not in theirs.dyes and loose.thing not in theirs.mordants
+                    if other != lot
+                    and loose.thing not in theirs.dyes
+                    and loose.thing not in theirs.mordants
                 ]
                 if others:
                     yield at_node(
