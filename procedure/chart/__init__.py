@@ -1,0 +1,77 @@
+"""The chart: a procedure as a flowchart, as SVG, PNG, PDF or DOT.
+
+Flow graph and trace to figures and links; those to lanes, rows and panels; panels with
+their lines to sheets; sheets to DOT; DOT to a picture.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from procedure.chart.render import NoGraphviz, NotDrawn
+
+if TYPE_CHECKING:
+    from procedure.plan import Plan
+
+__all__ = ["FORMS", "LANES", "SHEETS", "NoGraphviz", "NotDrawn", "draw"]
+
+FORMS = ("svg", "png", "pdf", "dot")
+LANES = ("lot", "pot", "none")
+SHEETS = ("a4", "letter", "roll")
+
+SCREEN_MARGIN = 14.0
+PNG_DPI = 150
+# Cairo, which draws the PNG, makes no picture taller or wider than 32 767 dots.
+MOST_DOTS = 32_000
+
+
+def draw(
+    plan: Plan,
+    form: str = "svg",
+    *,
+    lanes: str = "lot",
+    sheet: str = "a4",
+    opened: bool = False,
+    at_least: str = "warning",
+) -> bytes | str:
+    """Draw a plan as ``svg`` or ``dot`` (text), ``png`` or ``pdf`` (bytes).
+
+    ``lanes`` is lot, pot or none; ``sheet`` is a4, letter or roll (one sheet without an
+    end, for a screen); ``opened`` shows what followed procedures hold; findings of level
+    ``at_least`` and above are marked. Raises ``ValueError`` for any other word,
+    :class:`NoGraphviz` or :class:`NotDrawn` where there is no picture.
+    """
+    for given, known in ((form, FORMS), (lanes, LANES), (sheet, SHEETS)):
+        if given not in known:
+            raise ValueError(f"“{given}” is none of {', '.join(known)}")
+    from procedure.chart import dot as language
+    from procedure.chart import papers, render
+    from procedure.chart.layout import laid_out
+
+    chart = laid_out(plan, lanes, sheet, opened, at_least)
+    if form == "pdf":
+        from procedure.chart.sheets import MARGIN
+
+        pages = [language.dot([one], chart.title, MARGIN) for one in chart.sheets]
+        return papers.bound([render.render(page, "pdf") for page in pages], chart.title)
+    if form == "png":
+        return _png(chart.sheets, chart.title)
+    text = language.dot(chart.sheets, chart.title, SCREEN_MARGIN)
+    if form == "dot":
+        return text
+    return papers.finished_svg(render.render(text, "svg"), chart.title, chart.description)
+
+
+def _png(sheets, title: str) -> bytes:  # type: ignore[no-untyped-def]
+    """One picture: the sheets below each other, in columns where that would be too tall."""
+    from procedure.chart import dot as language
+    from procedure.chart import render
+
+    tall = max(sheet.height for sheet in sheets) + 3 * SCREEN_MARGIN
+    most = MOST_DOTS / PNG_DPI * 72
+    per_column = max(1, int(most // tall))
+    columns = -(-len(sheets) // per_column)
+    across = (max(sheet.width for sheet in sheets) + 2 * SCREEN_MARGIN) * columns
+    dpi = min(PNG_DPI, int(MOST_DOTS * 72 / max(tall, across)))
+    text = language.dot(sheets, title, SCREEN_MARGIN, per_column)
+    return render.render(text, "png", dpi)

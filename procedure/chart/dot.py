@@ -1,0 +1,207 @@
+"""Sheets to DOT, Graphviz's language. Every place is fixed, so Graphviz only draws.
+
+The graph names ``nop2`` as its layout, which keeps all places as they are; the outlines
+of the symbols stand in ``_background``, since Graphviz has no shapes for most of them.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from procedure.chart.lettering import clean
+from procedure.chart.sheet import Shape, Sheet, Words
+from procedure.chart.symbols import Point, lines
+
+if TYPE_CHECKING:
+    import graphviz
+
+FACE = "Helvetica"
+BOLD = "Helvetica-Bold"
+ROUNDING = 4.0
+ARROW = 0.62
+ARROW_LENGTH = 10.0
+
+
+def escaped(text: str) -> str:
+    """A text as a DOT label that shows it letter for letter.
+
+    Graphviz reads escapes (``\\N``) and entities (``&amp;``) in labels, so backslashes
+    and ampersands are doubled and named; quotes are the graphviz package's care.
+    """
+    return clean(text).replace("\\", "\\\\").replace("&", "&amp;")
+
+
+def dot(sheets: list[Sheet], title: str, margin: float, per_column: int = 0) -> str:
+    """All sheets in one graph, one below the other (or in columns of ``per_column``)."""
+    import graphviz
+
+    deep = per_column or len(sheets)
+    gap = margin if len(sheets) > 1 else 0.0
+    places: list[Point] = []
+    tallest: list[float] = []
+    wide = 0.0
+    for start in range(0, len(sheets), deep):
+        y = margin
+        column = sheets[start : start + deep]
+        for sheet in column:
+            places.append((wide + margin, y))
+            y += sheet.height + margin + gap
+        tallest.append(y - gap)
+        wide += max(sheet.width for sheet in column) + 2 * margin
+    tall = max(tallest)
+    graph = graphviz.Digraph(
+        name="chart",
+        comment="Places are fixed; draw it with: dot -Tsvg",
+        graph_attr={
+            "layout": "nop2",
+            "bb": f"0,0,{_n(wide)},{_n(tall)}",
+            "outputorder": "edgesfirst",
+            "pad": "0",
+            "margin": "0",
+            "bgcolor": "white",
+            "charset": "UTF-8",
+            "title": escaped(title),
+        },
+        node_attr={"shape": "plaintext", "fixedsize": "shape", "margin": "0", "fontname": FACE},
+        edge_attr={"arrowsize": str(ARROW)},
+    )
+    pen = _Pen(tall)
+    background = [
+        op for sheet, at in zip(sheets, places, strict=True) for op in pen.sheet(sheet, at)
+    ]
+    graph.graph_attr["_background"] = " ".join(background)
+    corners = (("corner", (0.0, 0.0)), ("far corner", (wide, tall)))
+    for name, point in corners:  # the paper is as large as what stands on it
+        graph.node(name, label="", pos=pen.at(point, (0.0, 0.0)), width="0", height="0")
+    for number, (sheet, at) in enumerate(zip(sheets, places, strict=True), 1):
+        _sheet(graph, pen, sheet, at, f"sheet {number} " if len(sheets) > 1 else "")
+    return str(graph.source)
+
+
+def _n(value: float) -> str:
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+class _Pen:
+    """Turns places that grow down the page into Graphviz's, which grow up it."""
+
+    def __init__(self, tall: float) -> None:
+        self.tall = tall
+
+    def at(self, point: Point, place: Point) -> str:
+        return f"{_n(place[0] + point[0])},{_n(self.tall - place[1] - point[1])}"
+
+    def sheet(self, sheet: Sheet, place: Point) -> list[str]:
+        """The shapes of a sheet in Graphviz's drawing operations (xdot)."""
+        return [op for shape in sheet.shapes for op in self.shape(shape, place)]
+
+    def shape(self, shape: Shape, place: Point) -> list[str]:
+        style = f"setlinewidth({_n(shape.width)})"
+        ops = [_text("S", shape.style), _text("S", style), _text("c", shape.pen)]
+        filled = shape.fill is not None
+        if shape.fill is not None:
+            ops.append(_text("C", shape.fill))
+        points = shape.outline.points
+        letter = "b" if shape.outline.curved else "P"
+        if not filled:
+            letter = "B" if shape.outline.curved else "p"
+        said = " ".join(self.at(point, place).replace(",", " ") for point in points)
+        return [*ops, f"{letter} {len(points)} {said}"]
+
+
+def _text(letter: str, text: str) -> str:
+    return f"{letter} {len(text.encode())} -{text}"
+
+
+def _sheet(graph: graphviz.Digraph, pen: _Pen, sheet: Sheet, at: Point, prefix: str) -> None:
+    words = {each.name: each for each in sheet.words}
+    inside: set[str] = set()
+    for lane in sheet.lanes:
+        corner = (lane.x, lane.y + lane.h)
+        other = (lane.x + lane.w, lane.y)
+        with graph.subgraph(name=f"cluster {prefix}{lane.name}") as area:
+            area.attr(
+                bb=f"{pen.at(corner, at)},{pen.at(other, at)}",
+                penwidth="0",
+                bgcolor="transparent",
+                comment=escaped(lane.words),
+            )
+            for name in lane.holds:
+                if name in words and name not in inside:
+                    inside.add(name)
+                    _words(area, pen, words[name], at, prefix)
+    for each in sheet.words:
+        if each.name not in inside:
+            _words(graph, pen, each, at, prefix)
+    for name, point in sheet.points:
+        graph.node(prefix + name, label="", pos=pen.at(point, at), width="0.01", height="0.01")
+    kinds = lines()
+    for line in sheet.lines:
+        kind = kinds[line.kind]
+        more = {"carries": escaped(line.carries)} if line.carries else {}
+        graph.edge(
+            prefix + line.before,
+            prefix + line.after,
+            pos=_route(pen, line.points, at),
+            style=kind.style,
+            penwidth=_n(kind.width),
+            color=kind.colour,
+            arrowhead=kind.head,
+            **{"class": kind.kind, **more},
+        )
+
+
+def _words(graph: graphviz.Digraph, pen: _Pen, words: Words, at: Point, prefix: str) -> None:
+    end = "\\n" if words.centred else "\\l"
+    label = "".join(escaped(line) + end for line in words.lines)
+    if words.centred:
+        label = label[: -len(end)]
+    more = {"style": "filled", "fillcolor": words.fill} if words.fill else {}
+    middle = (words.x + words.w / 2, words.y + words.h / 2)
+    graph.node(
+        prefix + words.name,
+        label=_not_markup(label),
+        pos=pen.at(middle, at),
+        width=f"{words.w / 72:.4f}",
+        height=f"{words.h / 72:.4f}",
+        fontsize=_n(words.size),
+        fontname=BOLD if words.bold else FACE,
+        fontcolor=words.colour,
+        **{"class": words.drawn_as.replace(" ", "-"), **more},
+    )
+
+
+def _not_markup(label: str) -> str:
+    """A label that Graphviz cannot take for markup, whatever signs are around it."""
+    import graphviz
+
+    return str(graphviz.nohtml(label))
+
+
+def _route(pen: _Pen, points: tuple[Point, ...], at: Point) -> str:
+    """A line with small round corners as the curve that Graphviz draws, and its arrow's tip."""
+    *before, tip = points
+    last = before[-1]
+    length = ARROW_LENGTH * ARROW
+    span = max(abs(tip[0] - last[0]) + abs(tip[1] - last[1]), 0.01)
+    share = min(1.0, length / span)
+    neck = (tip[0] + (last[0] - tip[0]) * share, tip[1] + (last[1] - tip[1]) * share)
+    run = [*before, neck]
+    curve: list[Point] = [run[0]]
+    for place in range(1, len(run) - 1):
+        corner = run[place]
+        into = _short_of(corner, run[place - 1])
+        out = _short_of(corner, run[place + 1])
+        curve += [curve[-1], into, into, corner, corner, out]
+    curve += [curve[-1], run[-1], run[-1]]
+    said = " ".join(pen.at(point, at) for point in curve)
+    return f"e,{pen.at(tip, at)} {said}"
+
+
+def _short_of(corner: Point, other: Point) -> Point:
+    dx, dy = other[0] - corner[0], other[1] - corner[1]
+    length = (dx * dx + dy * dy) ** 0.5
+    if length == 0:
+        return corner
+    share = min(ROUNDING, length / 2) / length
+    return corner[0] + dx * share, corner[1] + dy * share

@@ -1,0 +1,236 @@
+"""From the flow graph to what is drawn: a figure for each symbol, a link for each way between.
+
+Blocks are drawn with a start and an end, a ``for each`` once for all that it is done
+to, and a followed procedure as one symbol unless it is to be opened.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from procedure.chart import wording
+from procedure.chart.lettering import clean
+from procedure.flow import Flow, FlowNode
+from procedure.model import Block, Step
+from procedure.trace import Trace
+
+
+@dataclass(slots=True)
+class Figure:
+    """A symbol with its words. ``within`` are the blocks around it, the outermost first.
+
+    ``key`` is the flow node that it stands for; a symbol of the drawing's own (where fibre
+    comes in or is finished) has a negative key. ``lots`` are the plan's names of the
+    fibre it acts on or that lies in its bath, ``pot`` of the vessel it happens in.
+    """
+
+    key: int
+    symbol: str
+    heading: str
+    details: tuple[str, ...] = ()
+    number: str = ""
+    lots: tuple[str, ...] = ()
+    pot: str = ""
+    within: tuple[int, ...] = ()
+    nodes: list[FlowNode] = field(default_factory=list)
+    mark: str = ""
+
+
+class Way(NamedTuple):
+    """One figure's link to another along which a thing goes. ``answer`` is yes, no or empty."""
+
+    before: int
+    after: int
+    kind: str
+    thing: str
+    answer: str = ""
+
+
+@dataclass(slots=True)
+class Drawing:
+    """All figures in the order of the text, and which figure stands for each flow node."""
+
+    flow: Flow
+    figures: dict[int, Figure] = field(default_factory=dict)
+    stands_for: dict[int, int] = field(default_factory=dict)
+    ends: dict[int, int] = field(default_factory=dict)
+    """The end of each block, by its start."""
+    inside: dict[int, list[int]] = field(default_factory=dict)
+    """The figures directly inside each block, without its end."""
+    comes_in: set[int] = field(default_factory=set)
+    """The drawing's own symbols for where something comes in; the others are for its end."""
+
+
+def figures(flow: Flow, trace: Trace, opened: bool = False) -> Drawing:
+    """Every figure of a plan; ``opened`` shows what a followed procedure holds."""
+    drawing = Drawing(flow)
+    _Gathering(drawing, opened).gather(flow.top, (), "")
+    for figure in drawing.figures.values():
+        _say(figure, drawing, trace)
+    _enter_and_finish(drawing, trace)
+    return drawing
+
+
+class _Gathering:
+    """Walks the flow in the order of the text; what a ``for each`` unrolled is rolled up."""
+
+    def __init__(self, drawing: Drawing, opened: bool) -> None:
+        self.drawing = drawing
+        self.opened = opened
+        self.first: dict[tuple[int, int, bool], int] = {}
+
+    def gather(self, nodes: list[FlowNode], within: tuple[int, ...], prefix: str) -> None:
+        drawing = self.drawing
+        parent = within[-1] if within else -1
+        for node in nodes:
+            is_end = node.kind == "end"
+            same = (parent, node.step.number, is_end)
+            known = self.first.setdefault(same, node.id)
+            drawing.stands_for[node.id] = known
+            if known == node.id:
+                around = within[:-1] if is_end else within
+                number = prefix + str(node.step.number)
+                made = Figure(node.id, _symbol(node, self.opened), "", number=number, within=around)
+                drawing.figures[node.id] = made
+                if is_end:
+                    drawing.ends[parent] = node.id
+                else:
+                    drawing.inside.setdefault(parent, []).append(node.id)
+            drawing.figures[known].nodes.append(node)
+            if node.kind == "follow" and not self.opened:
+                self.fold(node.inner, known)
+            elif node.inner:
+                deeper = f"{drawing.figures[known].number}." if node.kind == "follow" else prefix
+                self.gather(node.inner, (*within, known), deeper)
+
+    def fold(self, nodes: list[FlowNode], into: int) -> None:
+        """All that is below a folded figure is shown by it."""
+        for node in nodes:
+            self.drawing.stands_for[node.id] = into
+            self.fold(node.inner, into)
+
+
+def _symbol(node: FlowNode, opened: bool) -> str:
+    step = node.step
+    if node.kind == "end":
+        if isinstance(step, Block):
+            return "join" if step.kind == "if" else "loop end"
+        return "predefined"
+    if isinstance(step, Step):
+        if node.kind == "follow":
+            return "predefined"
+        return step.verb.symbol if step.verb else "process"
+    return "decision" if step.kind == "if" else "loop begin"
+
+
+def _say(figure: Figure, drawing: Drawing, trace: Trace) -> None:
+    node = figure.nodes[0]
+    if node.kind == "end":
+        start = next(key for key, end in drawing.ends.items() if end == figure.key)
+        words = wording.end_words(node, drawing.figures[start].number)
+    else:
+        words = wording.words_of(figure.nodes, figure.number, trace)
+    figure.heading, figure.details = words
+    touched = _all_below(figure.nodes)
+    figure.lots = tuple(dict.fromkeys(lot for one in touched for lot in (one.lots or one.present)))
+    if not figure.lots and node.kind == "step" and node.left:
+        figure.lots = tuple(node.left)
+    pots = dict.fromkeys(
+        pot for one in touched for pot in (one.pot, *one.cleaned, one.to_pot) if pot
+    )
+    figure.pot = next(iter(pots), "")
+
+
+def _all_below(nodes: list[FlowNode]) -> list[FlowNode]:
+    found: list[FlowNode] = []
+    for node in nodes:
+        found.append(node)
+        found += _all_below(node.inner)
+    return found
+
+
+# ---------------------------------------------------------------- coming in and being finished
+
+
+def _enter_and_finish(drawing: Drawing, trace: Trace) -> None:
+    """Figures for where each lot comes from and where it ends, and for baths kept from before."""
+    flow = drawing.flow
+    gone = {part for origin in flow.lots.values() for part in origin.parts}
+    starts: dict[int, list[str]] = {}
+    finishes: dict[int, list[str]] = {}
+    for lot, origin in flow.lots.items():
+        chain = chain_of(drawing, lot)
+        if not chain:
+            continue
+        if origin.declared is not None:
+            starts.setdefault(chain[0], []).append(lot)
+        if lot not in gone:
+            finishes.setdefault(chain[-1], []).append(lot)
+    key = -1
+    before: dict[int, Figure] = {}
+    for first, lots in starts.items():
+        names = wording.listed([flow.lots[lot].name for lot in lots])
+        details = tuple(_declared(drawing, lot, len(lots) > 1) for lot in lots)
+        key -= 1
+        before[key] = Figure(key, "terminator", clean(names), details, lots=tuple(lots))
+        drawing.stands_for[key] = first
+    for bath, maker in flow.baths.items():
+        if maker < 0 and (chain := chain_of(drawing, bath)):
+            key -= 1
+            said = ("kept from another procedure",)
+            before[key] = Figure(key, "data", clean(bath), said)
+            drawing.stands_for[key] = chain[0]
+    ends: dict[int, Figure] = {}
+    for last, lots in finishes.items():
+        names = wording.listed([flow.lots[lot].name for lot in lots])
+        key -= 1
+        said = f"{names} {'is' if len(lots) == 1 else 'are'} finished"
+        weights = tuple(_weight(trace, lot, flow.lots[lot].name) for lot in lots)
+        details = tuple(dict.fromkeys(weight for weight in weights if weight))
+        ends[key] = Figure(key, "terminator", clean(said), details, lots=tuple(lots))
+        drawing.stands_for[key] = last
+    drawing.comes_in = set(before)
+    drawing.figures = {**_placed_before(drawing, before), **ends}
+
+
+def _placed_before(drawing: Drawing, before: dict[int, Figure]) -> dict[int, Figure]:
+    """Each beginning just before the outermost figure that first needs it."""
+    waiting: dict[int, list[Figure]] = {}
+    for key, figure in before.items():
+        first = drawing.figures[drawing.stands_for[key]]
+        waiting.setdefault(first.within[0] if first.within else first.key, []).append(figure)
+    placed: dict[int, Figure] = {}
+    for key, figure in drawing.figures.items():
+        placed |= {one.key: one for one in waiting.get(key, ())}
+        placed[key] = figure
+    return placed
+
+
+def chain_of(drawing: Drawing, thing: str) -> list[int]:
+    """The figures that a lot or bath goes through, in order, each once."""
+    flow = drawing.flow
+    met = {node.id for node in flow.nodes if thing in node.lots or thing == node.bath}
+    met |= {end for edge in flow.edges if edge.thing == thing for end in (edge.before, edge.after)}
+    shown = {drawing.stands_for[node] for node in met if node in drawing.stands_for}
+    makers = {origin.node for name, origin in flow.lots.items() if name == thing}
+    return [key for key in drawing.figures if key in shown and (key >= 0 and key not in makers)]
+
+
+def _declared(drawing: Drawing, lot: str, with_name: bool) -> str:
+    declared = drawing.flow.lots[lot].declared
+    assert declared is not None
+    said = [fibre.name for fibre in declared.fibres]
+    said += [declared.weight.text] if declared.weight else []
+    said += [declared.pieces.text] if declared.pieces else []
+    if declared.scoured is not None:
+        said.append("scoured" if declared.scoured else "not scoured")
+    text = ", ".join(said)
+    return clean(f"{drawing.flow.lots[lot].name}: {text}" if with_name and text else text)
+
+
+def _weight(trace: Trace, lot: str, name: str) -> str:
+    state = trace.final.lots.get(lot)
+    if state is None or state.weight is None:
+        return ""
+    return clean(f"{name}: {wording.between(*state.weight, 'g')} dry weight")

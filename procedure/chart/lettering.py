@@ -1,0 +1,114 @@
+"""Letters on paper: how wide words are, where lines break, and what may be printed at all.
+
+Widths are estimates of our own for a wide sans-serif face, so that what fits here fits
+in the narrower ones too; they do not ask which fonts a machine has, and so a chart is
+the same wherever it is drawn.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+
+SMALL = 8.0
+TEXT = 8.5
+HEADING = 9.5
+TITLE = 13.0
+LEADING = 1.2
+"""Height of a line as a share of the size of its letters, as Graphviz sets it."""
+
+LONGEST_UNIT = 5
+_UNIT_STARTS = frozenset("°%gkmLhdslo")
+_NARROW = set("iljtfrI.,:;'’‘|!()[]{}/\\-·°“”\"")
+_BROAD = set("mwMW%@—…")
+
+
+def width(text: str, size: float, bold: bool = False) -> float:
+    """How wide a line of text is at most, in points."""
+    return sum(map(_share, text)) * size * (1.1 if bold else 1.0)
+
+
+def _share(letter: str) -> float:
+    if letter == " ":
+        return 0.33
+    if letter in _NARROW:
+        return 0.42
+    if letter in _BROAD:
+        return 0.98
+    if ord(letter) > 0x2E7F or unicodedata.east_asian_width(letter) in ("W", "F"):
+        return 1.05
+    if unicodedata.combining(letter):
+        return 0.0
+    return 0.75 if letter.isupper() else 0.64
+
+
+def height(lines: int, size: float) -> float:
+    """How high so many lines are, in points."""
+    return lines * size * LEADING
+
+
+def wrap(text: str, room: float, size: float, bold: bool = False) -> list[str]:
+    """Break a text into lines no wider than ``room`` points; words break only where they must."""
+    lines: list[str] = []
+    line = ""
+    for word in _units(text):
+        longer = f"{line} {word}" if line else word
+        if width(longer, size, bold) <= room:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        *full, line = _pieces(word, room, size, bold)
+        lines += full
+    if line:
+        lines.append(line)
+    return lines
+
+
+def _units(text: str) -> list[str]:
+    """The words of a text; a number stays with its unit, and with the sign before it."""
+    words: list[str] = []
+    for word in text.split():
+        before = words[-1] if words else ""
+        number = before[-1:].isdigit() and len(word) <= LONGEST_UNIT and not word[:1].isdigit()
+        if (number and word[:1] in _UNIT_STARTS) or before == "=":
+            words[-1] = f"{before} {word}"
+        else:
+            words.append(word)
+    return words
+
+
+def _pieces(word: str, room: float, size: float, bold: bool) -> list[str]:
+    """A word cut into pieces that fit; behind a hyphen where there is one."""
+    pieces: list[str] = []
+    while width(word, size, bold) > room and len(word) > 1:
+        end, used = 0, 0.0
+        while end < len(word) and used <= room:
+            used += width(word[end], size, bold)
+            end += 1
+        end = max(1, end - 1)
+        hyphen = word.rfind("-", 1, end) + 1
+        if hyphen > end // 2:
+            end = hyphen
+        pieces.append(word[:end])
+        word = word[end:]
+    return [*pieces, word]
+
+
+# What would turn the direction of the words around it.
+_TURNING = frozenset(map(chr, [*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F]))
+UNPRINTABLE = "\ufffd"
+
+
+def clean(text: str) -> str:
+    """A text that any paper can carry: control characters and the like become one mark."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(map(_printed, text))
+
+
+def _printed(letter: str) -> str:
+    if letter in "\t\n\r":
+        return " "
+    if letter in _TURNING or unicodedata.category(letter) in ("Cc", "Cs", "Cn", "Co"):
+        return UNPRINTABLE
+    return letter

@@ -1,0 +1,84 @@
+"""Findings on the chart: which figure each belongs to, and the words that mark it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from procedure.chart.figures import Drawing
+from procedure.chart.wording import listed
+from procedure.findings import LEVELS, Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """The findings by their numbers on the chart, and the words of each mark by figure."""
+
+    listed: tuple[tuple[int, str], ...]
+    by_figure: dict[int, str]
+    counts: dict[str, int]
+
+
+def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
+    """Number the findings in the order given, and mark the figures that they are about."""
+    starts = _starts(drawing)
+    said: list[tuple[int, str]] = []
+    on: dict[int, dict[str, list[int]]] = {}
+    counts = dict.fromkeys(LEVELS, 0)
+    for number, finding in enumerate(findings, 1):
+        counts[finding.level] += 1
+        key = _figure_of(finding, starts)
+        where = f"line {finding.line}"
+        if finding.file != drawing.flow.procedure.file:
+            where = f"{finding.file}, {where}"
+        if key is not None:
+            on.setdefault(key, {}).setdefault(finding.level, []).append(number)
+            where = f"step {drawing.figures[key].number}, {where}"
+        allowed = f" The writer allows it: {finding.allowed}" if finding.allowed else ""
+        said.append(
+            (
+                number,
+                f"{number}. {finding.level.capitalize()} ({where}): "
+                f"{finding.sentence} {finding.remedy}{allowed}",
+            )
+        )
+    return Marks(tuple(said), {key: _words(levels) for key, levels in on.items()}, counts)
+
+
+def _starts(drawing: Drawing) -> dict[str, list[tuple[int, int]]]:
+    """For each file, the first line of each step with the figure that shows it, in order."""
+    found: dict[str, list[tuple[int, int]]] = {}
+    for node in drawing.flow.nodes:
+        if node.kind != "end" and node.id in drawing.stands_for:
+            line = (node.step.place.line, drawing.stands_for[node.id])
+            found.setdefault(node.procedure.file, []).append(line)
+    return {file: sorted(lines) for file, lines in found.items()}
+
+
+def _figure_of(finding: Finding, starts: dict[str, list[tuple[int, int]]]) -> int | None:
+    """The figure of the last step that begins at or above the finding's line."""
+    found = None
+    for line, key in starts.get(finding.file, ()):
+        if line == finding.line:
+            return key
+        if line > finding.line:
+            break
+        found = key
+    if found is None or not _in_steps(finding, starts):
+        return None
+    return found
+
+
+def _in_steps(finding: Finding, starts: dict[str, list[tuple[int, int]]]) -> bool:
+    return starts[finding.file][0][0] <= finding.line
+
+
+def _words(levels: dict[str, list[int]]) -> str:
+    """The words of a mark: see error 1 and warnings 2 and 3."""
+    parts = []
+    for level in LEVELS:
+        numbers = levels.get(level)
+        if numbers:
+            plural = "s" if len(numbers) > 1 else ""
+            parts.append(f"{level}{plural} {listed([str(n) for n in numbers])}")
+    return f"see {listed(parts)}"

@@ -1,0 +1,111 @@
+"""A sheet as it is drawn: shapes, words and lines at their places, y growing down the page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from procedure.chart.lettering import SMALL, height
+from procedure.chart.symbols import Outline, Point
+
+INK = "#1a1a1a"
+FAINT = "#8a8a8a"
+LANE = "#f3f3f3"
+PAPER = "#ffffff"
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """An outline with its fill (None for none), the colour and width of its pen, and its style."""
+
+    outline: Outline
+    fill: str | None = PAPER
+    pen: str = INK
+    width: float = 1.0
+    style: str = "solid"
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Lines of text in a box of width ``w`` whose upper left corner is at x, y.
+
+    ``name`` is unique on all sheets; ``drawn_as`` says what the words belong to: the
+    name of a symbol, ``label``, ``lane``, ``note``.  ``fill`` is put behind the words.
+    """
+
+    name: str
+    x: float
+    y: float
+    w: float
+    lines: tuple[str, ...]
+    size: float
+    bold: bool = False
+    centred: bool = False
+    fill: str | None = None
+    colour: str = INK
+    drawn_as: str = ""
+
+    @property
+    def h(self) -> float:
+        """How high the lines are, in points."""
+        return height(len(self.lines), self.size)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line from one named thing to another, of one of the kinds of the legend."""
+
+    before: str
+    after: str
+    kind: str
+    points: tuple[Point, ...]
+    carries: str
+
+
+@dataclass(slots=True)
+class Lane:
+    """The area of a lane: its words, its box, and the names of the words that stand in it."""
+
+    name: str
+    words: str
+    x: float
+    y: float
+    w: float
+    h: float
+    holds: list[str] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Sheet:
+    """What is on one sheet of paper, in points from the corner inside its margins."""
+
+    width: float
+    height: float = 0.0
+    shapes: list[Shape] = field(default_factory=list)
+    words: list[Words] = field(default_factory=list)
+    lines: list[Line] = field(default_factory=list)
+    lanes: list[Lane] = field(default_factory=list)
+    points: list[tuple[str, Point]] = field(default_factory=list)
+    """Places without words that lines begin or end at."""
+
+    def write(self, words: Words) -> float:
+        """Put words on the sheet; gives the y just below them."""
+        if words.lines:
+            self.words.append(words)
+        return words.y + words.h
+
+    def label(self, name: str, x: float, y: float, text: str, side: int) -> None:
+        """A small label by a line: ``side`` -1 left of x, 1 right of it, 0 over it."""
+        from procedure.chart.lettering import width
+
+        w = width(text, SMALL) * 0.92
+        left = x - w / 2 if side == 0 else x + 4 if side > 0 else x - 4 - w
+        top = y - height(1, SMALL) / 2
+        self.write(
+            Words(name, left, top, w, (text,), SMALL, centred=side == 0, fill=PAPER,
+                  drawn_as="label")
+        )  # fmt: skip
+
+
+def box(x: float, y: float, w: float, h: float) -> Outline:
+    """A plain rectangle."""
+    return Outline(((x, y), (x + w, y), (x + w, y + h), (x, y + h)))

@@ -1,0 +1,201 @@
+"""The symbols of a flowchart: their outlines, and how much room they leave for words.
+
+The outlines follow ISO 5807; what each is called, stands for and comes from is in
+``symbols.csv`` beside this file, and the lines in ``lines.csv``. All measures are in
+points, with y growing down the page.
+"""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+Point = tuple[float, float]
+
+SLOPE = 9.0
+BAR = 6.0
+WAVE = 8.0
+ROUND = 10.0
+PAD_X = 5.0
+PAD_Y = 4.0
+# The words of a decision take this share of its width, and so the rest of its height.
+DECISION_SHARE = 0.6
+
+
+class Symbol(NamedTuple):
+    """A symbol as the legend tells it."""
+
+    name: str
+    called: str
+    means: str
+    source: str
+
+
+class LineKind(NamedTuple):
+    """A line as the legend tells it; style and head in Graphviz's words, width in points."""
+
+    kind: str
+    means: str
+    style: str
+    width: float
+    colour: str
+    head: str
+    source: str
+
+
+@cache
+def symbols() -> dict[str, Symbol]:
+    """The symbols by name, in the order of the legend."""
+    return {row["symbol"]: Symbol(*row.values()) for row in _rows("symbols")}
+
+
+@cache
+def lines() -> dict[str, LineKind]:
+    """The kinds of line by what flows along them, in the order of the legend."""
+    return {
+        row["kind"]: LineKind(**{**row, "width": float(row["width"])}) for row in _rows("lines")
+    }
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    with (Path(__file__).parent / f"{name}.csv").open(encoding="utf-8", newline="") as table:
+        return list(csv.DictReader(table))
+
+
+class Insets(NamedTuple):
+    """Room that a symbol's own lines take at each side, in points."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+_INSETS = {
+    "terminator": Insets(6, 0, 6, 0),
+    "manual": Insets(SLOPE, 0, SLOPE, 0),
+    "preparation": Insets(SLOPE, 0, SLOPE, 0),
+    "delay": Insets(0, 0, 12, 0),
+    "predefined": Insets(BAR, 0, BAR, 0),
+    "data": Insets(SLOPE, 0, SLOPE, 0),
+    "document": Insets(0, 0, 0, WAVE),
+    "loop begin": Insets(2, 2, 2, 0),
+    "loop end": Insets(2, 0, 2, 2),
+}
+
+
+def insets(symbol: str) -> Insets:
+    """The room that the outline takes of the words."""
+    return _INSETS.get(symbol, Insets(0, 0, 0, 0))
+
+
+class Outline(NamedTuple):
+    """A closed outline. ``curved`` says that the points are those of cubic curves, end to end."""
+
+    points: tuple[Point, ...]
+    curved: bool = False
+
+
+def outline(symbol: str, x: float, y: float, w: float, h: float) -> tuple[Outline, ...]:
+    """The outlines of a symbol whose upper left corner is at x, y; the first is the whole."""
+    r, b = x + w, y + h
+    cx, cy = x + w / 2, y + h / 2
+    s = min(SLOPE, w / 4)
+    if symbol == "manual":
+        return (Outline(((x, y), (r, y), (r - s, b), (x + s, b))),)
+    if symbol == "preparation":
+        return (Outline(((x, cy), (x + s, y), (r - s, y), (r, cy), (r - s, b), (x + s, b))),)
+    if symbol == "data":
+        return (Outline(((x + s, y), (r, y), (r - s, b), (x, b))),)
+    if symbol == "decision":
+        return (Outline(((cx, y), (r, cy), (cx, b), (x, cy))),)
+    if symbol == "loop begin":
+        return (Outline(((x, b), (x, y + s), (x + s, y), (r - s, y), (r, y + s), (r, b))),)
+    if symbol == "loop end":
+        return (Outline(((x, y), (r, y), (r, b - s), (r - s, b), (x + s, b), (x, b - s))),)
+    if symbol == "off-page":
+        return (Outline(((x, y), (r, y), (r, y + h * 0.55), (cx, b), (x, y + h * 0.55))),)
+    if symbol == "predefined":
+        bar = min(BAR, w / 5)
+        inner = Outline(((x + bar, y), (r - bar, y), (r - bar, b), (x + bar, b)))
+        return (Outline(((x, y), (r, y), (r, b), (x, b))), inner)
+    if symbol == "terminator":
+        return (_rounded(x, y, r, b, min(h / 2, ROUND)),)
+    if symbol in ("connector", "join"):
+        return (_rounded(x, y, r, b, min(w, h) / 2),)
+    if symbol == "delay":
+        return (_delay(x, y, r, b),)
+    if symbol == "document":
+        return (_document(x, y, r, b),)
+    return (Outline(((x, y), (r, y), (r, b), (x, b))),)
+
+
+def _straight(start: Point, *to: Point) -> list[Point]:
+    """Straight runs as cubic curves, without the first point."""
+    points: list[Point] = []
+    for point in to:
+        points += [start, point, point]
+        start = point
+    return points
+
+
+# A quarter of a circle is nearly a cubic curve whose handles are this share of its radius.
+_QUARTER = 0.5523
+
+
+def _rounded(x: float, y: float, r: float, b: float, radius: float) -> Outline:
+    k = radius * (1 - _QUARTER)
+    points: list[Point] = [(x + radius, y)]
+    points += _straight(points[-1], (r - radius, y))
+    points += [(r - k, y), (r, y + k), (r, y + radius)]
+    points += _straight(points[-1], (r, b - radius))
+    points += [(r, b - k), (r - k, b), (r - radius, b)]
+    points += _straight(points[-1], (x + radius, b))
+    points += [(x + k, b), (x, b - k), (x, b - radius)]
+    points += _straight(points[-1], (x, y + radius))
+    points += [(x, y + k), (x + k, y), (x + radius, y)]
+    return Outline(tuple(points), True)
+
+
+def _delay(x: float, y: float, r: float, b: float) -> Outline:
+    bulge = min(18.0, (r - x) / 2)
+    points: list[Point] = [(x, y)]
+    points += _straight((x, y), (r - bulge, y))
+    cy = (y + b) / 2
+    lift = (b - y) / 2 * _QUARTER
+    points += [(r - bulge + bulge * _QUARTER, y), (r, cy - lift), (r, cy)]
+    points += [(r, cy + lift), (r - bulge + bulge * _QUARTER, b), (r - bulge, b)]
+    points += _straight((r - bulge, b), (x, b), (x, y))
+    return Outline(tuple(points), True)
+
+
+def _document(x: float, y: float, r: float, b: float) -> Outline:
+    wave = min(WAVE, (b - y) / 4)
+    third = (r - x) / 3
+    points: list[Point] = [(x, y)]
+    points += _straight((x, y), (r, y), (r, b - wave))
+    points += [(r - third, b - 3 * wave), (x + third, b + wave), (x, b - wave)]
+    points += _straight((x, b - wave), (x, y))
+    return Outline(tuple(points), True)
+
+
+def top_at(symbol: str, w: float, h: float, dx: float) -> float:
+    """How far below the top of its box a symbol's outline lies, ``dx`` beside the middle.
+
+    The bottom is the same from below, for the symbols that lines are drawn to.
+    """
+    if symbol == "decision":
+        return min(abs(dx) / (w / 2), 1.0) * h / 2
+    if symbol in ("connector", "join"):
+        half = w / 2
+        return float(h / 2 - (half * half - min(abs(dx), half) ** 2) ** 0.5)
+    return 0.0
+
+
+def bottom_at(symbol: str, w: float, h: float, dx: float) -> float:
+    """How far above the bottom of its box a symbol's outline lies, ``dx`` beside the middle."""
+    if symbol == "off-page":
+        return min(abs(dx) / (w / 2), 1.0) * h * 0.45
+    return top_at(symbol, w, h, dx)

@@ -1,0 +1,319 @@
+"""The words of a step: what is done, and every number that the work needs.
+
+A step says what the writer wrote, and beside it what the program worked out: the
+amounts, both scales of every heat, and the numbers behind a word (``overnight``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.chart.lettering import clean
+from procedure.flow import FlowNode
+from procedure.model import Block, Item, Name, Quantity, Step
+from procedure.sums.amounts import Amount
+from procedure.trace import Moment, Trace
+from procedure.vocabulary import vocabulary
+
+HOUR = 60
+DAY = 1440
+# A few different amounts are listed; of more, only the least and the most are told.
+MOST_LISTED = 3
+
+
+class Words(NamedTuple):
+    """What a symbol says: its heading, and the lines below it."""
+
+    heading: str
+    details: tuple[str, ...] = ()
+
+
+def words_of(nodes: Sequence[FlowNode], number: str, trace: Trace) -> Words:
+    """The words of a step or of the start of a block.
+
+    ``nodes`` are the places of the plan that the one symbol stands for: several where a
+    ``for each`` is drawn once for all that it is done to.
+    """
+    step = nodes[0].step
+    if isinstance(step, Block):
+        heading, details = _block(step)
+        label = step.label
+    else:
+        ids = {node.id for node in nodes}
+        moments: dict[int, Moment] = {}
+        for moment in trace.moments:
+            if moment.node.id in ids:
+                moments.setdefault(moment.node.id, moment)
+        heading = _heading(step)
+        details = _details(step, [moments[i] for i in sorted(moments)])
+        label = None if step.effect == "prepare" else step.label
+    if label is not None:
+        heading = f"{heading} ({label.text})"
+    return Words(clean(f"{number}. {heading}"), tuple(clean(line) for line in details if line))
+
+
+def end_words(node: FlowNode, number: str) -> Words:
+    """The words at the end of a block."""
+    step = node.step
+    if not isinstance(step, Block):
+        return Words(clean(f"end of {number}"))
+    if step.kind == "if":
+        return Words("")
+    if step.kind == "for":
+        again = f"back to {number} for the next {step.variable.text if step.variable else ''}"
+    else:
+        again = f"back to {number} until it is done {_times(step)}".rstrip()
+    return Words(clean(f"end of {number}"), (clean(again),))
+
+
+def _block(block: Block) -> tuple[str, list[str]]:
+    if block.kind == "if":
+        return f"{block.condition.rstrip('?')}?", []
+    if block.kind == "for":
+        variable = block.variable.text if block.variable else ""
+        return f"for each {variable} in {listed([_said(item) for item in block.values])}", []
+    if block.times is None:
+        return f"repeat until “{block.condition}”", []
+    until = [f"until “{block.condition}”"] if block.condition else []
+    return f"repeat {_times(block)}", until
+
+
+def _times(block: Block) -> str:
+    if block.times is None:
+        return f"and “{block.condition}”" if block.condition else ""
+    low, high = (number(end) for end in block.times)
+    if low != high:
+        return f"{low} to {high} times"
+    return "once" if low == "1" else f"{low} times"
+
+
+def _heading(step: Step) -> str:
+    if step.verb is None:
+        words = step.words.text if step.words else ""
+        return f"follow “{words}”" if step.kind == "follow" else f"do: {words}"
+    objects = listed([_said(item) for item in step.objects])
+    if step.effect == "prepare" and step.label is not None:
+        objects = step.label.text
+    heading = f"{step.verb.name} {objects}".rstrip()
+    if step.effect == "add" and step.to is not None:
+        heading += f" to {_said(step.to)}"
+    return heading
+
+
+def _said(item: Item) -> str:
+    """An item by its name; by what was written where it has none."""
+    if item.name is not None:
+        return item.name.text
+    if item.quantity is not None:
+        return item.quantity.text
+    return f"“{item.words.text}”" if item.words else ""
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words as one would say them: a, b and c."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _details(step: Step, moments: list[Moment]) -> list[str]:
+    lines: list[str] = []
+    if step.within is not None:
+        lines.append(f"in {_item(step.within)}")
+    if step.into:
+        lines.append(f"into {listed([_item(item) for item in step.into])}")
+    if step.source is not None and not _is_heat(step.source):
+        lines.append(f"from {_item(step.source)}")
+    for word, thing in (("on", step.on), ("through", step.through)):
+        if thing is not None:
+            lines.append(f"{word} {thing.text}")
+    if step.kind == "follow":
+        lines += [f"its {_said(i)} is our {i.given.text}" for i in step.using if i.given]
+    lines += _amounts(step, moments)
+    lines.append(_heats(step, moments))
+    lines.append(_times_of(step))
+    if step.until is not None and not _is_heat(step.until):
+        lines.append(f"until {_item(step.until)}")
+    if step.to is not None and not _is_heat(step.to) and step.effect != "add":
+        lines.append(f"to {_item(step.to)}")
+    if step.named is not None:
+        lines.append(f"as {step.named.text}")
+    waits = vocabulary().heats
+    manners = [name.text for name in step.manners if name.text not in waits]
+    if manners:
+        lines.append(", ".join(manners))
+    if step.after:
+        lines.append(f"after {listed([name.text for name in step.after])}")
+    if step.wearing:
+        lines.append(f"wear {listed([name.text for name in step.wearing])}")
+    if step.note:
+        lines.append(f"note: {step.note}")
+    return lines
+
+
+def _item(item: Item) -> str:
+    said = [item.name.text] if item.name else []
+    if item.quantity is not None:
+        said.append(_quantity(item.quantity))
+    if item.words is not None:
+        said.append(f"“{item.words.text}”")
+    return " ".join(said)
+
+
+def _is_heat(item: Item) -> bool:
+    return item.quantity is not None and item.quantity.kind == "temperature"
+
+
+# ---------------------------------------------------------------- amounts
+
+
+def _amounts(step: Step, moments: list[Moment]) -> list[str]:
+    """A line for each thing that the step brings: as written, and what it comes to."""
+    brought = [*step.using] if step.kind != "follow" else []
+    if step.effect not in ("discard", "draw off"):
+        brought += [item for item in step.objects if item.quantity is not None and item.name]
+    lines: list[str] = []
+    for item in brought:
+        found: dict[tuple[Fraction, Fraction], Amount] = {}
+        for moment in moments:
+            for _, other, amount in moment.amounts:
+                if other is item and amount is not None:
+                    found.setdefault((amount.low, amount.high), amount)
+        name = item.name.text if item.name else ""
+        lines.append(f"{_with_amount(name, item, list(found.values()))}")
+    return lines
+
+
+def _with_amount(name: str, item: Item, amounts: list[Amount]) -> str:
+    quantity = item.quantity
+    if quantity is None:
+        words = f": “{item.words.text}”" if item.words else ""
+        return f"with {name}{words}"
+    said = f"{name}: {_quantity(quantity)}" if name else _quantity(quantity)
+    if not amounts or (quantity.kind in ("mass", "volume") and _metric(quantity)):
+        return said
+    if len(amounts) <= MOST_LISTED:
+        come_to = " or ".join(amount_text(one) for one in amounts)
+    else:
+        least = min(one.low for one in amounts)
+        most = max(one.high for one in amounts)
+        come_to = amount_text(Amount(amounts[0].kind, least, most))
+    return f"{said} = {come_to}"
+
+
+def _metric(quantity: Quantity) -> bool:
+    return quantity.unit is not None and quantity.unit.source == "SI"
+
+
+def amount_text(amount: Amount) -> str:
+    """An amount in grams, kilograms, millilitres or litres, to three figures."""
+    unit, factor = ("g", 1) if amount.kind == "mass" else ("mL", 1000)
+    if amount.high * factor >= 1000:
+        unit, factor = ("kg", Fraction(factor, 1000)) if unit == "g" else ("L", 1)  # type: ignore[assignment]
+    return between(amount.low * factor, amount.high * factor, unit)
+
+
+def _quantity(quantity: Quantity) -> str:
+    """A quantity as written; a heat on both scales, a named wait with its hours."""
+    if quantity.kind == "temperature" and quantity.known:
+        return heat_text(quantity)
+    if quantity.word and quantity.kind == "time":
+        return wait_text(quantity.word, *quantity.ends)
+    return quantity.text
+
+
+def number(value: Fraction, digits: int = 3) -> str:
+    """A number to a few figures, without an exponent."""
+    if value == 0:
+        return "0"
+    size = len(str(abs(int(value)))) if abs(value) >= 1 else 0
+    text = f"{float(value):.{max(0, digits - size) if size else digits}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def between(low: Fraction, high: Fraction, unit: str) -> str:
+    """One number, or the two ends of a range, with a unit."""
+    least, most = number(low), number(high)
+    return f"{least} {unit}" if least == most else f"{least} to {most} {unit}"
+
+
+# ---------------------------------------------------------------- heats
+
+
+def degrees(low: Fraction, high: Fraction) -> str:
+    """Heats in °C with the °F beside them (°F = 1.8 °C + 32, NIST SP 811)."""
+    fahrenheit = [Fraction(round(end * Fraction(9, 5) + 32)) for end in (low, high)]
+    return f"{between(low, high, '°C')} ({between(fahrenheit[0], fahrenheit[1], '°F')})"
+
+
+def heat_text(quantity: Quantity, boiling: Fraction | None = None) -> str:
+    """A heat in both scales; of a word (simmer), the word with its numbers."""
+    low, high = quantity.ends
+    if quantity.word:
+        if boiling is not None:
+            low, high = min(low, boiling), min(high, boiling)
+        return f"{quantity.word}, {degrees(low, high)}"
+    if quantity.about:
+        middle = (low + high) / 2
+        return f"about {degrees(middle, middle)}" if not _ranges(quantity) else degrees(low, high)
+    return degrees(low, high)
+
+
+def _ranges(quantity: Quantity) -> bool:
+    low, high = quantity.ends
+    return high - low > 2 * (quantity.slack_low + quantity.slack_high)
+
+
+def _heats(step: Step, moments: list[Moment]) -> str:
+    said: list[str] = []
+    places = (("from", step.source), ("at", step.at), ("to", step.to), ("until", step.until))
+    for word, item in places:
+        if item is None or (item is step.to and step.effect == "add"):
+            continue
+        if _is_heat(item) and item.quantity is not None and item.quantity.known:
+            said.append(f"{word} {heat_text(item.quantity)}")
+        elif word == "at":
+            said.append(f"at {_item(item)}")
+    if not said and step.effect in ("simmer", "boil") and moments:
+        heat = moments[0].heat
+        if heat is not None:
+            said.append(f"at {degrees(*heat)}")
+    return " ".join(said)
+
+
+# ---------------------------------------------------------------- times
+
+
+def wait_text(word: str, low: Fraction, high: Fraction) -> str:
+    """A named wait with its range: overnight (8 to 16 h)."""
+    return f"{word.replace('-', ' ')} ({duration(low, high)})"
+
+
+def duration(low: Fraction, high: Fraction) -> str:
+    """Minutes as hours where they are whole hours, as days from two days on."""
+    if low >= 2 * DAY and low % DAY == 0 and high % DAY == 0:
+        return between(low / DAY, high / DAY, "days")
+    if low >= HOUR and low % HOUR == 0 and high % HOUR == 0:
+        return between(low / HOUR, high / HOUR, "h")
+    return between(low, high, "min")
+
+
+def _times_of(step: Step) -> str:
+    said: list[str] = []
+    if step.over is not None:
+        said.append(f"over {_quantity(step.over)}")
+    if step.lasting is not None:
+        said.append(f"for {_quantity(step.lasting)}")
+    waits = vocabulary().heats
+    for name in step.manners:
+        wait = waits.get(name.text)
+        if wait is not None and wait.kind == "wait":
+            said.append(wait_text(wait.name, wait.low, wait.high))
+    return ", ".join(said)
+
+
+def name_text(name: Name | None) -> str:
+    """A name or words that may be missing."""
+    return clean(name.text) if name is not None else ""

@@ -1,0 +1,88 @@
+"""``vatwright chart``: a procedure as a flowchart."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from procedure.chart import FORMS, LANES, SHEETS, NoGraphviz, NotDrawn
+from procedure.command.files import STANDARD_INPUT, plan_of, write_whole
+from procedure.command.main import CANNOT_RUN, CannotRun
+from procedure.findings import LEVELS
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``chart``."""
+    parser.add_argument("file", metavar="FILE", help="a procedure, or - for standard input")
+    parser.add_argument(
+        "-o",
+        metavar="OUT",
+        dest="out",
+        help="where to write it: .svg (the default), .png, .pdf or .dot says what it will be",
+    )
+    parser.add_argument(
+        "--lanes",
+        choices=LANES,
+        default="lot",
+        help="a lane for each lot (the default), pot, or none",
+    )
+    parser.add_argument(
+        "--sheet",
+        choices=SHEETS,
+        default="a4",
+        help="a4 (the default), letter, or roll: one long sheet for a screen",
+    )
+    parser.add_argument(
+        "--open", action="store_true", help="show the steps of the procedures that it follows"
+    )
+    parser.add_argument(
+        "--at-least",
+        choices=LEVELS,
+        default="warning",
+        metavar="LEVEL",
+        help="mark findings of this level and above: error, warning (the default) or note",
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Draw; 0 where it was drawn, 2 where it could not be."""
+    import sys
+
+    from procedure.chart import draw
+
+    out = _out(arguments)
+    form = out.suffix.lower().removeprefix(".")
+    if form not in FORMS:
+        known = ", ".join(f".{each}" for each in FORMS)
+        raise CannotRun(f"{out} does not say what to draw; let its name end in one of {known}.")
+    plan = plan_of(arguments.file)
+    how = {
+        "lanes": arguments.lanes,
+        "sheet": arguments.sheet,
+        "opened": arguments.open,
+        "at_least": arguments.at_least,
+    }
+    try:
+        drawn = draw(plan, form, **how)
+    except NotDrawn as reason:
+        raise CannotRun(f"{out} was not drawn: {reason}.") from None
+    except NoGraphviz as reason:
+        instead = out.with_suffix(".dot")
+        write_whole(instead, _bytes(draw(plan, "dot", **how)))
+        print(f"vatwright: {reason}. Wrote {instead}.", file=sys.stderr)
+        return CANNOT_RUN
+    write_whole(out, _bytes(drawn))
+    print(f"Wrote {out}.")
+    return 0
+
+
+def _bytes(drawn: bytes | str) -> bytes:
+    return drawn.encode() if isinstance(drawn, str) else drawn
+
+
+def _out(arguments: argparse.Namespace) -> Path:
+    if arguments.out is not None:
+        return Path(arguments.out)
+    if arguments.file == STANDARD_INPUT:
+        return Path("chart.svg")
+    return Path(Path(arguments.file).stem + ".svg")
