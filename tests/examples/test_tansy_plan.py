@@ -90,7 +90,6 @@ def test_a_pot_for_cooking_is_named(pot: str) -> None:
 @pytest.mark.parametrize(
     ("first", "second", "where", "rule"),
     [
-        ("soak:", "mordant yarn", "soak:", "used-before-made"),
         ("tansy-bath: prepare", "heat tansy-bath", "tansy-bath: prepare", "used-before-made"),
         ("vat: prepare", "stand vat", "vat: prepare", "used-before-made"),
         ("rinse yarn", "discard alum-bath", "rinse yarn", "fibre-still-in-it"),
