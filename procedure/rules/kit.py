@@ -14,10 +14,11 @@ HEADER = """procedure "An example"
 """
 
 KIT = {
+    # Mordanted, so that an example about something else need not mordant it first.
     "fibre": {
-        "yarn": "wool yarn, 100 g, scoured",
-        "silk": "silk yarn, 100 g, scoured",
-        "cloth": "cotton cloth, 100 g, scoured",
+        "yarn": "wool yarn, 100 g, scoured, mordanted",
+        "silk": "silk yarn, 100 g, scoured, mordanted",
+        "cloth": "cotton cloth, 100 g, scoured, mordanted",
     },
     "equipment": {
         "kettle": "stainless steel pot, 15 L, lidded, for dyeing only",

@@ -100,6 +100,7 @@ def meet(
 ) -> LotState:
     """The lot after lying in the bath: what it took up and what it carries loose."""
     mordants, dyes, carried = dict(lot.mordants), dict(lot.dyes), dict(lot.carried)
+    vat = is_vat(flow, bath)
     for thing, content in bath.contents.items():
         made = material(flow, thing)
         if made is None:
@@ -110,7 +111,9 @@ def meet(
         taken = TakenUp(content.grams, share, node, content.path)
         if {"mordant", "tannin", "modifier"} & set(made.roles):
             mordants[thing] = taken
-        if "dyestuff" in made.roles or "dye" in made.roles:
+        # In a vat, madder, henna and the like feed or reduce the vat and give no colour.
+        feeds = vat and bool({"food for ferment", "reducer"} & set(made.roles))
+        if ("dyestuff" in made.roles or "dye" in made.roles) and not feeds:
             dyes[thing] = taken
         for kind in loose_kinds(made):
             if kind not in skip:
