@@ -42,6 +42,7 @@ class Described:
         self.name = Name(text, where)
         self.line = label.line
         self.entries: list[tuple[Entry, Place]] = []
+        self.phrases: list[str] = []
         self.quantities: list[tuple[Quantity, tuple[str, ...]]] = []
         self.free: list[str] = []
         self.date = ""
@@ -95,6 +96,7 @@ class Described:
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))
+                    self.phrases.append(phrase)
                     found.append(entry.name)
                     at += length
                     break
@@ -196,7 +198,16 @@ def material(said: Described) -> Material:
         words=tuple(entry.name for entry, _ in said.entries) + tuple(said.free),
         line=said.line,
         allows=said.allows,
+        part=_part(entry, said),
     )
+
+
+def _part(entry: Entry | None, said: Described) -> str:
+    """The part of the plant that stands behind its name."""
+    if entry is None:
+        return ""
+    parts = entry.words("part")
+    return next((part for part in parts for p in said.phrases if p.endswith(f" {part}")), "")
 
 
 def _roles(entry: Entry | None, said: Described) -> tuple[str, ...]:

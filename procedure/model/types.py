@@ -101,7 +101,10 @@ class Equipment:
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """A material as declared. ``roles`` are its parts in the work; ``state`` fresh, dried or ''."""
+    """A material as declared. ``roles`` are its parts in the work; ``state`` fresh, dried or ''.
+
+    ``part`` is the part of a plant where its name says one (tops, roots), else ''.
+    """
 
     name: Name
     entry: Entry | None
@@ -113,6 +116,7 @@ class Material:
     words: tuple[str, ...]
     line: int
     allows: tuple[Allow, ...] = ()
+    part: str = ""
 
     @property
     def called(self) -> str:

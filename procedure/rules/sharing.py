@@ -1,0 +1,290 @@
+"""Sharing: what a stranger must be told to get the same colour, and to know whose it is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from procedure.model import Material, Name, Place, Procedure
+from procedure.rules.frame import Found, Study, at_node, rule
+from procedure.vocabulary import Entry
+from procedure.vocabulary.library import rows
+
+FAMILY = "sharing"
+# Fresh plants weigh several times what they weigh dried, so amounts of a plant that is
+# used both ways say nothing until the state is known.
+STATES = frozenset(("fresh", "dried", "ground"))
+
+
+def _start(procedure: Procedure) -> Place:
+    return procedure.title.place if procedure.title is not None else Place(1, 1, 2)
+
+
+def _and(words: list[str]) -> str:
+    return ", ".join(words[:-1]) + " and " + words[-1] if len(words) > 1 else words[0]
+
+
+@rule("origin-unstated", level="note", family=FAMILY, source="common practice")
+def origin_unstated(study: Study) -> Iterator[Found]:
+    """A procedure that does not say whose it is, how old, from where, or what it makes.
+
+    Whoever finds a fault in it has nobody to tell, and cannot know whether theirs is
+    the newest. All that is missing stands in one finding.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          place outdoors
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          source "our own workshop"
+          makes "a skein wet through"
+          place outdoors
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    """
+    for procedure in study.procedures:
+        if procedure.title is None:
+            continue
+        lines: list[tuple[Name | None, str, str]] = [
+            (procedure.by, "who wrote it", 'by "..."'),
+            (procedure.revised or procedure.version, "when it was last revised", "revised DATE"),
+            (procedure.source, "where it comes from", 'source "..."'),
+            (procedure.makes, "what it makes", 'makes "..."'),
+        ]
+        missing = [(what, line) for said, what, line in lines if said is None]
+        if missing:
+            yield Found(
+                procedure,
+                _start(procedure),
+                f"It is not said {_and([what for what, _ in missing])}.",
+                f"Write under the title: {'; '.join(line for _, line in missing)}.",
+            )
+
+
+def _plants(study: Study) -> Iterator[tuple[str, Material, Procedure, Entry]]:
+    for thing, (material, procedure) in study.flow.materials.items():
+        if material.entry is not None and material.entry.table == "dyestuffs":
+            yield thing, material, procedure, material.entry
+
+
+@rule("plant-state-unstated", level="note", family=FAMILY, source="common practice")
+def plant_state_unstated(study: Study) -> Iterator[Found]:
+    """A plant that is used fresh or dried, without a word on which.
+
+    Fresh plants weigh several times what they weigh dried, so the amount may be
+    several times too much or too little.
+
+    Trips:
+        materials
+          weld: weld tops
+        steps
+          gold-bath: prepare in kettle with water 3 L, weld 50 g
+          discard gold-bath to "foul drain"
+    Cure:
+        materials
+          weld: weld tops, dried
+        steps
+          gold-bath: prepare in kettle with water 3 L, weld 50 g
+          discard gold-bath to "foul drain"
+    """
+    for thing, material, procedure, entry in _plants(study):
+        facts = entry.facts
+        both = facts.get("fresh_low") and facts.get("dried_low")
+        if not both or material.state or STATES & set(material.words):
+            continue
+        if any(word in " ".join(material.words) for word in STATES):
+            continue
+        yield Found(
+            procedure,
+            material.name.place,
+            f"It is not said whether {study.called(thing)} is fresh or dried. Usual amounts are "
+            f"{facts['fresh_low']} to {facts['fresh_high']} % of the fibre fresh, "
+            f"{facts['dried_low']} to {facts['dried_high']} % dried.",
+            "Write “fresh” or “dried”.",
+            source=facts["source"],
+        )
+
+
+@cache
+def _organs() -> dict[str, str]:
+    return {row["part"]: row["organ"] for row in rows("plant_parts")}
+
+
+@rule("plant-part-unstated", level="note", family=FAMILY, source="common practice")
+def plant_part_unstated(study: Study) -> Iterator[Found]:
+    """A plant of which different parts dye differently, without a word on which part.
+
+    Leaves, bark, fruit and root of one plant give other colours at other strengths.
+
+    Trips:
+        materials
+          walnut: walnut, dried
+        steps
+          brown-bath: prepare in kettle with water 3 L, walnut 50 g
+          discard brown-bath to "foul drain"
+    Cure:
+        materials
+          walnut: walnut hulls, dried
+        steps
+          brown-bath: prepare in kettle with water 3 L, walnut 50 g
+          discard brown-bath to "foul drain"
+    """
+    for thing, material, procedure, entry in _plants(study):
+        parts = entry.words("part")
+        organs = {_organs()[part] for part in parts if part in _organs()}
+        if len(organs) < 2 or material.part or entry.name.endswith("berry"):
+            continue
+        said = " ".join(material.words)
+        if any(re.search(rf"\b{re.escape(part)}\b", said) for part in parts):
+            continue
+        yield Found(
+            procedure,
+            material.name.place,
+            f"It is not said which part of {study.called(thing)} is used.",
+            f"Write it behind the name, such as “{entry.name} {parts[0]}”.",
+            source=entry.facts["source"],
+        )
+
+
+@rule("gathered-without-a-day", level="note", family=FAMILY, source="common practice")
+def gathered_without_a_day(study: Study) -> Iterator[Found]:
+    """A gathered plant without the day on which it was gathered.
+
+    The same plant gives another colour before it flowers and after.
+
+    Trips:
+        materials
+          weld: weld tops, fresh, gathered
+        steps
+          gold-bath: prepare in kettle with water 3 L, weld 100 g
+          discard gold-bath to "foul drain"
+    Cure:
+        materials
+          weld: weld tops, fresh, gathered 2026-06-12
+        steps
+          gold-bath: prepare in kettle with water 3 L, weld 100 g
+          discard gold-bath to "foul drain"
+    """
+    for thing, (material, procedure) in study.flow.materials.items():
+        if "gathered" in material.words and not material.gathered:
+            yield Found(
+                procedure,
+                material.name.place,
+                f"It is not said when {study.called(thing)} was gathered.",
+                "Write the day behind “gathered”, such as gathered 2026-06-12.",
+            )
+
+
+@cache
+def _water_matters() -> dict[str, dict[str, str]]:
+    return {row["dyestuff"]: row for row in rows("water_matters")}
+
+
+_WATER_SAID = re.compile(
+    r"\b(hard|soft|rain|tap|spring|well|mains|distilled|de-?ionised|limy|chalky|peaty)"
+    r"[- ]?water|\bwater\b[^.;]*\b(hard|soft|limy|chalky)\b",
+    re.IGNORECASE,
+)
+
+
+def _says_water(procedure: Procedure, study: Study) -> bool:
+    said = [note.text for note in procedure.notes]
+    said += [m.step.note for m in study.moments if m.node.procedure is procedure and m.step.note]
+    return any(_WATER_SAID.search(text) for text in said)
+
+
+@rule("water-kind-unstated", level="note", family=FAMILY, source="common practice")
+def water_kind_unstated(study: Study) -> Iterator[Found]:
+    """A dye whose colour hangs on the hardness of the water, and no word on the water.
+
+    Madder is red in hard water and brick in soft, and a reader's tap decides. Chalk in
+    the bath, or a note on the water, is enough.
+
+    Trips:
+        red-bath: prepare in kettle with water 3 L, madder 50 g
+        discard red-bath to "foul drain"
+    Cure:
+        red-bath: prepare in kettle with water 3 L, madder 50 g note "hard tap water"
+        discard red-bath to "foul drain"
+    """
+    told: set[str] = set()
+    for moment in study.moments:
+        for thing, _ in (*moment.node.materials, *moment.node.moved):
+            found = study.flow.materials.get(thing)
+            entry = found[0].entry if found is not None else None
+            row = _water_matters().get(entry.name) if entry is not None else None
+            if row is None or thing in told or moment.node.effect in ("gather", "ready"):
+                continue
+            told.add(thing)
+            if _says_water(moment.node.procedure, study) or _chalked(study, thing):
+                continue
+            yield at_node(
+                moment.node,
+                f"It is not said whether the water is hard or soft, and {study.called(thing)} "
+                f"wants it {row['wants']}: {row['why']}.",
+                'Say it in a note, such as: note "hard tap water".',
+                source=row["source"],
+            )
+
+
+def _chalked(study: Study, thing: str) -> bool:
+    """Whether a bath with this dyestuff is made hard with chalk."""
+    for moment in study.moments:
+        bath = moment.bath_after
+        if bath is None or thing not in bath.contents:
+            continue
+        for other in bath.contents:
+            found = study.flow.materials.get(other)
+            if found is not None and "buffer" in found[0].roles:
+                return True
+    return False
+
+
+@rule("clean-or-not-unstated", level="note", family=FAMILY, source="common practice")
+def clean_or_not_unstated(study: Study) -> Iterator[Found]:
+    """Fibre of which it is not said whether it is scoured, and that no step scours.
+
+    Grease and size keep mordant and dye out in patches.
+
+    Trips:
+        fibre
+          yarn: wool yarn, 100 g
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    Cure:
+        fibre
+          yarn: wool yarn, 100 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    """
+    scoured = {
+        lot for m in study.moments if m.node.effect in ("scour", "wash") for lot in m.node.lots
+    }
+    for name, origin in study.flow.lots.items():
+        lot = origin.declared
+        if lot is None or lot.scoured is not None or name in scoured or not lot.fibres:
+            continue
+        if lot.mordanted:
+            continue
+        yield Found(
+            origin.procedure,
+            lot.name.place,
+            f"It is not said whether {origin.name} is scoured.",
+            "Write “scoured” or “unscoured”.",
+        )
+
+
+RULES = (
+    origin_unstated,
+    plant_state_unstated,
+    plant_part_unstated,
+    gathered_without_a_day,
+    water_kind_unstated,
+    clean_or_not_unstated,
+)
