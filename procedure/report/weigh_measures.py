@@ -52,7 +52,7 @@ def measures(system: str, kind: str, largest: Fraction) -> tuple[Measure, ...]:
     units = vocabulary().units
     if kind == "mass":
         metric = Measure(Fraction(1), "g", MASS_STEPS)
-        other = (Measure(units["oz"].factor, "oz", OUNCE_STEPS),)
+        other: tuple[Measure, ...] = (Measure(units["oz"].factor, "oz", OUNCE_STEPS),)
     else:
         metric = Measure(Fraction(1), "L", VOLUME_STEPS)
         wanted = {"us": ("US",), "imperial": ("imp",), "both": ("US", "imp"), "metric": ()}[system]

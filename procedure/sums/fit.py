@@ -16,23 +16,23 @@ from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.sums.amounts import THOUSAND
 from procedure.sums.figures import figure
-from procedure.trace import Moment
+from procedure.trace import Moment, uptake
 from procedure.trace.states import Content, Interval, LotState, State
 from procedure.vocabulary.thresholds import threshold
 
 if TYPE_CHECKING:
     from procedure.rules.frame import Study
 
-# Washing out and rinsing need less room than work in a dyebath.
-_WATERS = frozenset(("wet", "rinse", "wash"))
+_WARMING = frozenset(("heat", "simmer", "boil"))
 
 
 class Fit(NamedTuple):
     """What a pot holds at its fullest: litres of liquor, fibre and plants, and its capacity.
 
     ``bath`` is empty where a step brings its own water. ``lots`` are the fibre in it, or
-    that it is made for;
-    ``fill`` is the share of the pot that may be filled; ``scales`` fails where the
+    that it is made for, and ``grams`` their weight; ``pieces`` how many skeins or lengths
+    they come in, 0 where not known. ``fill`` is the share of the pot that may be filled;
+    ``worked`` fails where nothing is moved or heated in it; ``scales`` fails where the
     liquor is measured by the pot, so that less fibre would not mean less liquor.
     """
 
@@ -44,7 +44,10 @@ class Fit(NamedTuple):
     fibre: Interval
     plants: Interval
     lots: tuple[str, ...]
+    grams: Interval
+    pieces: int
     fill: Fraction
+    worked: bool
     scales: bool
 
     @property
@@ -62,31 +65,75 @@ class Fit(NamedTuple):
 
     @property
     def verdict(self) -> str:
-        """``fits``, ``too full`` to work in, or ``too small`` to hold it."""
-        if self.share[1] > 1:
+        """``too small`` or ``too full`` for sure, ``may be too full`` at worst, or ``fits``."""
+        surely, perhaps = self.share
+        if surely > 1:
             return "too small"
-        return "too full" if self.share[1] > self.fill else "fits"
+        if perhaps > 1:
+            return "may be too full"
+        if not self.worked or perhaps <= self.fill:
+            return "fits"
+        return "too full" if surely > self.fill else "may be too full"
 
-    def batches(self, pieces: int | None = None) -> tuple[int, ...] | None:
-        """Even batches that fit; None where smaller batches would not help.
+    @property
+    def batches(self) -> tuple[int, ...]:
+        """Even batches that fit; empty where smaller batches would not help.
 
-        Each number is the pieces (skeins, lengths) of one batch where ``pieces`` are
-        given and cannot be cut, else 1 for an equal share.
+        Each number is the pieces of one batch where the fibre comes in pieces, which
+        are not cut, else 1 for an equal share of the weight.
         """
         if not self.scales or not self.lots:
-            return None
-        room = min(self.fill, figure("good fill")[0]) * self.capacity[0]
-        if self.fill > threshold("pot fill share").value:
-            room = self.fill * self.capacity[0]
+            return ()
+        good = figure("good fill")[0] if self.fill <= threshold("pot fill share").value else 1
+        room = min(self.fill, good) * self.capacity[0]
         number = max(ceil(self.full[1] / room), 1)
-        if pieces is None:
+        if not self.pieces:
             return (1,) * number
-        while ceil(Fraction(pieces, number)) * self.full[1] / pieces > room:
-            if number >= pieces:
-                return None
+        while ceil(Fraction(self.pieces, number)) * self.full[1] / self.pieces > room:
+            if number >= self.pieces:
+                return ()
             number += 1
-        few, more = divmod(pieces, number)
+        few, more = divmod(self.pieces, number)
         return (few + 1,) * more + (few,) * (number - more)
+
+    @property
+    def advice(self) -> str:
+        """What to do where the pot is too small or too full."""
+        batches = self.batches
+        if not batches:
+            return "Use a larger pot, or less liquor."
+        if self.pieces:
+            sizes = sorted(dict.fromkeys(batches), reverse=True)
+            each = " and ".join(f"{batches.count(size)} of {size}" for size in sizes)
+            each = f"{sizes[0]}" if len(sizes) == 1 else each
+            said = (
+                f"{len(batches)} batches of {each} pieces each"
+                if len(sizes) == 1
+                else f"{len(batches)} batches: {each} pieces"
+            )
+        else:
+            low, high = (end / len(batches) for end in self.grams)
+            weight = _whole(low) if low == high else f"{_whole(low)} to {_whole(high)}"
+            said = (
+                f"{len(batches)} batches of {weight} g of fibre each"
+                if high
+                else (f"{len(batches)} equal batches")
+            )
+        return f"Use a larger pot, or dye in {said}."
+
+
+def _whole(grams: Fraction) -> str:
+    return f"{float(grams):.4g}" if grams < THOUSAND else str(round(grams))
+
+
+def advice(study: Study, bath: str, pot: str, node: int) -> str:
+    """What to do about a bath (or the water of a step) that its pot is too small for."""
+    fit = study.once(_by_place).get((bath, pot, -1 if bath else node))
+    return fit.advice if fit is not None else "Use a larger pot, or dye less at a time."
+
+
+def _by_place(study: Study) -> dict[tuple[str, str, int], Fit]:
+    return {(fit.bath, fit.pot, -1 if fit.bath else fit.node): fit for fit in fits(study)}
 
 
 def fits(study: Study) -> list[Fit]:
@@ -97,7 +144,7 @@ def fits(study: Study) -> list[Fit]:
         for fit in _at(study, moment, fixed):
             key = (fit.bath, fit.pot, -1 if fit.bath else fit.node)
             earlier = fullest.get(key)
-            if earlier is None or fit.full[1] > earlier.full[1]:
+            if earlier is None or (fit.worked, fit.full[1]) > (earlier.worked, earlier.full[1]):
                 fullest[key] = fit
     return list(fullest.values())
 
@@ -113,6 +160,8 @@ def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
         capacity = _capacity(study, bath.pot)
         if capacity is not None:
             lots = tuple(dict.fromkeys((*node.present, *_inside(node))))
+            treated = lots or _treated(study, node.bath)
+            vat = uptake.is_vat(study.flow, bath)
             plants = _plants(bath.contents)
             yield Fit(
                 node.id,
@@ -122,8 +171,11 @@ def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
                 bath.volume,
                 _room(_weight(moment.before, lots), "fibre displacement"),
                 _room(plants, "plant displacement"),
-                lots or _treated(study, node.bath),
-                threshold("pot fill share").value,
+                treated,
+                _weight(study.trace.final, treated),
+                _pieces(study, treated),
+                threshold("water fill share" if vat else "pot fill share").value,
+                bool(lots) or node.effect in _WARMING,
                 node.bath not in fixed,
             )
         return
@@ -131,7 +183,6 @@ def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
     litres = [amount for thing, _, amount in moment.amounts if thing == WATER]
     if capacity is None or not litres or litres[0] is None:
         return
-    fill = "water fill share" if node.effect in _WATERS else "pot fill share"
     yield Fit(
         node.id,
         "",
@@ -141,9 +192,22 @@ def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
         _room(_weight(moment.before, node.lots), "fibre displacement"),
         (Fraction(0), Fraction(0)),
         node.lots,
-        threshold(fill).value,
+        _weight(moment.before, node.lots),
+        _pieces(study, node.lots),
+        threshold("water fill share").value,
+        bool(node.lots),
         litres[0].of is None or litres[0].of.things[0] in study.flow.lots,
     )
+
+
+def _pieces(study: Study, lots: tuple[str, ...]) -> int:
+    """How many pieces the fibre comes in, where it is one lot that is counted; else 0."""
+    declared = [study.flow.lots[lot].declared for lot in lots if lot in study.flow.lots]
+    lot = declared[0] if len(declared) == 1 else None
+    if lot is None or lot.pieces is None or not lot.pieces.known:
+        return 0
+    low, high = lot.pieces.ends
+    return int(low) if low == high and low.denominator == 1 and low > 1 else 0
 
 
 def _inside(node: FlowNode) -> tuple[str, ...]:

@@ -170,8 +170,9 @@ def coolings(plan: Plan) -> list[Cooling]:
         change = _change(moment)
         if change is None or sum(change[0]) / 2 - sum(change[1]) / 2 < LITTLE:
             continue
+        lying = [lot for lot in moment.before.lots.values() if lot.bath == moment.node.bath]
         least = _least(plan, moment, *change)
-        if least is not None and moment.node.present:
+        if least is not None and lying:
             found.append(
                 Cooling(
                     moment.node.id,

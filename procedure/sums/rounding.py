@@ -17,10 +17,11 @@ MASS_STEPS = (
     (Fraction(10_000), Fraction(10)),
     (Fraction(100), Fraction(1)),
     (Fraction(1), Fraction(1, 10)),
-    (Fraction(0), Fraction(1, 100)),
+    (Fraction(1, 10), Fraction(1, 100)),
+    (Fraction(0), Fraction(1, 1000)),
 )
 VOLUME_STEPS = (
-    (Fraction(10), Fraction(1, 10)),
+    (Fraction(5), Fraction(1, 10)),
     (Fraction(1), Fraction(1, 100)),
     (Fraction(0), Fraction(1, 1000)),
 )

@@ -17,7 +17,7 @@ from procedure.sums.figures import CannotWeigh
 from procedure.sums.rewriting import again, rewritten, times
 from procedure.sums.working import ends, exact
 from procedure.trace.states import Interval
-from procedure.vocabulary import Entry, near
+from procedure.vocabulary import Entry, near, vocabulary
 from procedure.vocabulary.library import rows
 
 # Kinds of quantity that a swap multiplies.

@@ -17,7 +17,7 @@ from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.plan import Plan
 from procedure.sums import stock
 from procedure.sums.amounts import Amount
-from procedure.sums.working import working
+from procedure.sums.working import measured, working
 from procedure.trace import Moment
 from procedure.trace.states import Interval, hull
 
@@ -257,7 +257,7 @@ def _row(
     if amount is not None:
         low, high = amount.low * way.times[0], amount.high * way.times[1]
     if way.times != ONCE and amount is not None:
-        note.append(f"for {_span(way.times)} times")
+        note.append(f"{_span(way.times)} times {measured(amount)}")
     return Row(
         node=moment.node.id,
         file=moment.node.procedure.file,
@@ -342,11 +342,14 @@ def title(plan: Plan, node: FlowNode) -> str:
     label = f"{step.label.text}: " if step.label else ""
     verb = step.verb.name if step.verb else "do"
     lots = [plan.study.called(lot) for lot in node.lots]
+    target = plan.study.called(node.bath)
+    named = step.label is not None and target == step.label.text
     words = [f"{label}{verb}"]
     if lots:
         words.append(" and ".join([", ".join(lots[:-1]), lots[-1]] if len(lots) > 1 else lots))
-    target = plan.study.called(node.bath)
-    if target and (step.label is None or target != step.label.text):
+    if step.verb is not None and step.verb.group == "bath" and target and not named:
+        words += ["to", target] if node.effect == "add" else [target]
+    elif target and not named:
         words.append(f"in {target}")
     elif node.pot:
         words.append(f"in {plan.study.called(node.pot)}")

@@ -34,14 +34,22 @@ def ends(low: Fraction, high: Fraction) -> str:
     return exact(low) if low == high else f"{exact(low)} to {exact(high)}"
 
 
+def weighed(low: Fraction, high: Fraction) -> str:
+    """An interval of weights or volumes: decimals, since no scale shows a fraction."""
+    shown = [
+        exact(end) if "/" not in exact(end) else f"about {float(end):.5g}" for end in (low, high)
+    ]
+    return shown[0] if low == high else f"{shown[0]} to {shown[1]}"
+
+
 def measured(amount: Amount | Of) -> str:
     """An amount with its unit: g or kg, mL or L."""
     low, high = amount.low, amount.high
     if amount.kind == "mass":
-        return f"{ends(low, high)} g"
+        return f"{weighed(low, high)} g"
     if high < 1:
-        return f"{ends(low * THOUSAND, high * THOUSAND)} mL"
-    return f"{ends(low, high)} L"
+        return f"{weighed(low * THOUSAND, high * THOUSAND)} mL"
+    return f"{weighed(low, high)} L"
 
 
 def working(
@@ -71,13 +79,18 @@ def _once(plan: Plan, quantity: Quantity, amount: Amount) -> str:
         by = f"{_grouped(low, high)} g/L"
     else:
         by = _grouped(low, high)
-    base = f"{_grouped(of.low, of.high)} {'g' if of.kind == 'mass' else 'L'}"
+    base = f"{_weighed(of.low, of.high)} {'g' if of.kind == 'mass' else 'L'}"
     if quantity.kind == "ratio" and of.kind == "mass" and amount.kind == "volume":
-        base = f"{_grouped(of.low / THOUSAND, of.high / THOUSAND)} kg"
+        base = f"{_weighed(of.low / THOUSAND, of.high / THOUSAND)} kg"
         by = f"{by} L/kg"
     return f"{base} ({names}) × {by} = {measured(amount)}"
 
 
 def _grouped(low: Fraction, high: Fraction) -> str:
     text = ends(low, high)
-    return f"({text})" if " " in text else text
+    return f"({text})" if " to " in text else text
+
+
+def _weighed(low: Fraction, high: Fraction) -> str:
+    text = weighed(low, high)
+    return f"({text})" if " to " in text else text

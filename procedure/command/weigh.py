@@ -1,0 +1,233 @@
+"""``vatwright weigh``: every amount of a procedure, for the fibre or the plants at hand."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from fractions import Fraction
+from typing import TYPE_CHECKING, TypeVar
+
+from procedure.command.files import plan_of
+from procedure.command.main import CannotRun
+from procedure.findings import Finding, at_least
+
+if TYPE_CHECKING:
+    from procedure.model import Quantity
+    from procedure.plan import Plan
+    from procedure.report.weigh_measures import Step
+    from procedure.report.weigh_text import Asked
+
+FORMATS = ("text", "csv", "json")
+SYSTEMS = ("metric", "us", "imperial", "both")
+Asks = TypeVar("Asks")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``weigh``."""
+    add = parser.add_argument
+    add("file", metavar="FILE", help="a procedure, or - for standard input")
+    add(
+        "--fibre",
+        action="append",
+        default=[],
+        metavar="[LOT=]WEIGHT",
+        help="work it out for so much fibre, such as 600 g or yarn=600 g; more than once for "
+        "several lots",
+    )
+    add(
+        "--skeins",
+        action="append",
+        default=[],
+        metavar="[LOT=]COUNT",
+        help="the same by skeins or pieces as heavy as the written ones",
+    )
+    add(
+        "--have",
+        action="append",
+        default=[],
+        metavar="MATERIAL=AMOUNT",
+        help="how much fibre will so much of a material dye? more than once for several",
+    )
+    add(
+        "--swap",
+        action="append",
+        default=[],
+        metavar="MATERIAL=OTHER",
+        help="another salt of the same metal, another tannin, dried or fresh, or a solution",
+    )
+    add("--units", choices=SYSTEMS, default="metric", help="the measures to print (metric)")
+    add("--scale-step", metavar="WEIGHT", help="the least that the scale tells, such as 0.1 g")
+    add("--format", choices=FORMATS, default="text", help="the form of the sheet")
+    add("--explain", action="store_true", help="show the sum behind each number")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Weigh; 0 where all is well, 1 where the amounts bring up errors, 2 where it cannot run."""
+    written = plan_of(arguments.file)
+    plan, asked = _guarded(lambda: _worked_out(written, arguments))
+    step = _guarded(lambda: _scale_step(arguments.scale_step))
+    sys.stdout.write(_guarded(lambda: _report(plan, asked, step, arguments)))
+    return 1 if any(at_least(finding.level, "error") for finding in asked.findings) else 0
+
+
+def _guarded(sum_: Callable[[], Asks]) -> Asks:
+    """The outcome of a sum; one that cannot be done is told in its own sentence."""
+    from procedure.sums.figures import CannotWeigh
+
+    try:
+        return sum_()
+    except CannotWeigh as reason:
+        raise CannotRun(str(reason)) from None
+
+
+def _report(plan: Plan, asked: Asked, step: Step | None, arguments: argparse.Namespace) -> str:
+    from procedure.sums import fit, heating
+    from procedure.sums.weighing import weigh
+
+    weighing = weigh(plan)
+    if arguments.format == "csv":
+        from procedure.report import weigh_csv
+
+        return weigh_csv.report(weighing, arguments.units, step)
+    fits = fit.fits(plan.study)
+    from procedure.report.weigh_text import Estimates
+
+    estimates = Estimates(heating.heatings(plan), heating.coolings(plan), heating.steamings(plan))
+    if arguments.format == "json":
+        from procedure.report import weigh_json
+
+        return weigh_json.report(weighing, fits, estimates, asked, arguments.units, step)
+    from procedure.report import weigh_text
+
+    return weigh_text.report(
+        weighing, fits, estimates, asked, arguments.units, step, arguments.explain
+    )
+
+
+def _worked_out(written: Plan, arguments: argparse.Namespace) -> tuple[Plan, Asked]:
+    """The plan that was asked for: swapped, then turned round, then scaled."""
+    from procedure.report.weigh_text import Asked
+    from procedure.sums.backwards import most
+    from procedure.sums.scaling import scale
+    from procedure.sums.swapping import swap
+
+    plan, sentences, backwards = written, [], None
+    for said in arguments.swap:
+        name, other = _named(said, "--swap", 'alum="aluminium sulphate"')
+        swapped = swap(plan, name, other)
+        plan = swapped.plan
+        sentences.append(swapped.sentence)
+    weights = _weights(plan, arguments)
+    if arguments.have:
+        backwards = most(plan, _have(arguments.have), weights)
+        weights = {**weights, **{lot: _down(grams) for lot, grams in backwards.sure.items()}}
+    if weights:
+        scaled = scale(plan, weights)
+        plan = scaled.plan
+        sentences.append(scaled.sentence)
+    return plan, Asked(tuple(sentences), backwards, _brought_up(written, plan))
+
+
+def _down(grams: Fraction) -> Fraction:
+    """A weight that a scale can tell, never more than is sure."""
+    from procedure.sums.rounding import MASS_STEPS, sensible_step
+
+    step = sensible_step(grams, MASS_STEPS)
+    return grams // step * step or grams
+
+
+def _brought_up(written: Plan, plan: Plan) -> tuple[Finding, ...]:
+    """The findings that the text as written does not have."""
+    before = {(found.rule, found.line, found.sentence) for found in written.findings}
+    return tuple(
+        found
+        for found in plan.findings
+        if (found.rule, found.line, found.sentence) not in before
+        and at_least(found.level, "warning")
+    )
+
+
+def _named(said: str, option: str, example: str) -> tuple[str, str]:
+    name, mark, value = said.partition("=")
+    if not mark or not name.strip() or not value.strip():
+        raise CannotRun(
+            f"“{said[:60]}” does not fit {option}; write for example {option} {example}."
+        )
+    return name.strip(), value.strip()
+
+
+def _have(said: list[str]) -> dict[str, Quantity]:
+    from procedure.sums import asking
+
+    found: dict[str, Quantity] = {}
+    for one in said:
+        name, value = _named(one, "--have", 'tansy="800 g"')
+        if name in found:
+            raise CannotRun(f"{name} is given twice; say --have once for each material.")
+        found[name] = asking.amount(value, name)
+    return found
+
+
+def _weights(plan: Plan, arguments: argparse.Namespace) -> dict[str, Fraction]:
+    """Grams of each lot that --fibre and --skeins give."""
+    from procedure.sums import asking
+    from procedure.sums.scaling import in_pieces, middle, shared_out
+
+    found: dict[str, Fraction] = {}
+    options = (("--fibre", arguments.fibre), ("--skeins", arguments.skeins))
+    for option, one in [(option, one) for option, said in options for one in said]:
+        name, mark, value = one.partition("=")
+        lot = _lot(plan, name.strip()) if mark else ""
+        text = value.strip() if mark else one.strip()
+        if option == "--fibre":
+            grams = middle(asking.weight(text, lot or "the fibre").ends)
+            made = {lot: grams} if lot else shared_out(plan, grams)
+        else:
+            count = asking.count(text, lot or "skeins")
+            lot = lot or _only_lot(plan)
+            made = {lot: in_pieces(plan, lot, count)}
+        twice = sorted(found.keys() & made.keys())
+        if twice:
+            raise CannotRun(f"The weight of {twice[0]} is given twice.")
+        found.update(made)
+    return found
+
+
+def _lot(plan: Plan, name: str) -> str:
+    from procedure.vocabulary import near
+
+    lots = plan.model.lots
+    if name in lots:
+        return name
+    made = next((o for o in plan.flow.lots.values() if o.name == name and o.parts), None)
+    if made is not None:
+        parts = " and ".join(plan.study.called(part) for part in made.parts)
+        raise CannotRun(
+            f"{name} is made from {parts} in the procedure; give the weight of {parts}."
+        )
+    meant = near(name, list(lots)) or (next(iter(lots)) if len(lots) == 1 else None)
+    hint = f" Did you mean “{meant}”?" if meant else ""
+    raise CannotRun(f"The procedure declares no fibre “{name[:40]}”.{hint}")
+
+
+def _only_lot(plan: Plan) -> str:
+    lots = list(plan.model.lots)
+    if len(lots) == 1:
+        return lots[0]
+    if not lots:
+        raise CannotRun("The procedure declares no fibre.")
+    raise CannotRun(f"There are several lots; say which, such as --skeins {lots[0]}=12.")
+
+
+def _scale_step(said: str | None) -> Step | None:
+    if said is None:
+        return None
+    from procedure.report.weigh_measures import Step
+    from procedure.sums import asking
+
+    quantity = asking.amount(said, "the scale's step")
+    low, high = quantity.ends
+    if low != high:
+        raise CannotRun(f"“{said}” is a range; say one step, such as 0.1 g.")
+    return Step(quantity.kind, low)

@@ -1,0 +1,162 @@
+"""A weighing as it is printed: each amount rounded in its measures, rows that add up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.report.weigh_measures import (
+    BLANK,
+    Measure,
+    Step,
+    decimals,
+    measures,
+    plain,
+    rounded,
+    text_of,
+)
+from procedure.sums.rounding import shared_ranges
+from procedure.sums.weighing import Row, Total, Weighing
+from procedure.trace.states import Interval
+
+AS_NEEDED = "as needed"
+
+
+class Shown(NamedTuple):
+    """An amount in one measure: its rounded ends in that unit, the unit, and the text."""
+
+    low: Fraction
+    high: Fraction
+    unit: str
+    text: str
+
+
+class Sheet(NamedTuple):
+    """A weighing with the rounded amounts of its rows, totals and lots, in the same order.
+
+    Each has one :class:`Shown` for each measure, and none where it is not known.
+    """
+
+    weighing: Weighing
+    rows: tuple[tuple[Shown, ...], ...]
+    totals: tuple[tuple[Shown, ...], ...]
+    fibres: tuple[tuple[Shown, ...], ...]
+
+
+def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = None) -> Sheet:
+    """Round a weighing for print; ``system`` is metric, us, imperial or both."""
+    rows: list[tuple[Shown, ...]] = [()] * len(weighing.rows)
+    totals: list[tuple[Shown, ...]] = [()] * len(weighing.totals)
+    for thing, kind in {(row.thing, row.kind): None for row in weighing.rows if _known(row)}:
+        here = [
+            i
+            for i, row in enumerate(weighing.rows)
+            if (row.thing, row.kind) == (thing, kind) and _known(row)
+        ]
+        ends = {i: _ends(weighing.rows[i]) for i in here}
+        largest = max(high for _, high in ends.values())
+        for measure in measures(system, kind, largest):
+            step = rounded(list(ends.values()), measure, scale_step).step
+            for together in _adding_up(weighing, here):
+                exact = [
+                    (ends[i][0] / measure.factor, ends[i][1] / measure.factor) for i in together
+                ]
+                made = shared_ranges(exact, step)
+                for i, value, true in zip(together, made, exact, strict=True):
+                    rows[i] = (*rows[i], _shown(value, true, measure, step))
+                first = weighing.rows[together[0]]
+                for at, total in enumerate(weighing.totals):
+                    if first.counts and _is_total_of(total, first):
+                        value = _sum(made)
+                        totals[at] = (*totals[at], _shown(value, _sum(exact), measure, step))
+    fibres = _fibres(weighing, system, scale_step)
+    return Sheet(weighing, tuple(rows), tuple(totals), fibres)
+
+
+def _fibres(
+    weighing: Weighing, system: str, scale_step: Step | None
+) -> tuple[tuple[Shown, ...], ...]:
+    """The lots; those that one lot is split into add up to it."""
+    found: dict[str, tuple[Shown, ...]] = {}
+    families: dict[tuple[str, ...], list[tuple[str, Interval]]] = {}
+    for fibre in weighing.fibres:
+        if fibre.grams is not None:
+            families.setdefault(fibre.of or (fibre.lot,), []).append((fibre.lot, fibre.grams))
+    for family in families.values():
+        weights = [grams for _, grams in family]
+        whole = _sum(weights)
+        for measure in measures(system, "mass", whole[1]):
+            step = rounded([whole], measure, scale_step).step
+            exact = [(low / measure.factor, high / measure.factor) for low, high in weights]
+            made = shared_ranges(exact, step)
+            for (lot, _), value, true in zip(family, made, exact, strict=True):
+                found[lot] = (*found.get(lot, ()), _shown(value, true, measure, step))
+    return tuple(found.get(fibre.lot, ()) for fibre in weighing.fibres)
+
+
+def _known(row: Row) -> bool:
+    return row.low is not None
+
+
+def _ends(row: Row) -> Interval:
+    assert row.low is not None and row.high is not None
+    return row.low, row.high
+
+
+def _adding_up(weighing: Weighing, here: list[int]) -> list[list[int]]:
+    """The rows that have one total, and each row that has none."""
+    groups: dict[tuple[str, int], list[int]] = {}
+    for i in here:
+        row = weighing.rows[i]
+        groups.setdefault((row.condition, -1 if row.counts else i), []).append(i)
+    return list(groups.values())
+
+
+def _is_total_of(total: Total, row: Row) -> bool:
+    return (total.thing, total.kind, total.condition) == (row.thing, row.kind, row.condition)
+
+
+def _sum(ranges: Sequence[Interval]) -> Interval:
+    nothing = Fraction(0)
+    return sum((low for low, _ in ranges), nothing), sum((high for _, high in ranges), nothing)
+
+
+def _shown(value: Interval, exact: Interval, measure: Measure, step: Fraction) -> Shown:
+    if value[1] == 0 and exact[1] > 0:
+        text = f"under {plain(step, decimals(step))} {measure.name}"
+    else:
+        text = text_of(value, measure, step)
+    return Shown(value[0], value[1], measure.name, text)
+
+
+def _alone(
+    ends: Interval, kind: str, system: str, scale_step: Step | None, down: bool
+) -> tuple[Shown, ...]:
+    found = []
+    for measure in measures(system, kind, ends[1]):
+        made = rounded([ends], measure, scale_step)
+        inside = (ends[0] / measure.factor, ends[1] / measure.factor)
+        value = made.rows[0]
+        if down:
+            value = (inside[0] // made.step * made.step, inside[1] // made.step * made.step)
+        found.append(_shown(value, inside, measure, made.step))
+    return tuple(found)
+
+
+def amount_text(shown: Sequence[Shown], gap: bool = False) -> str:
+    """An amount as text: the first measure, the others in brackets; a blank for a gap."""
+    if not shown:
+        return BLANK if gap else AS_NEEDED
+    others = ", ".join(one.text for one in shown[1:])
+    return f"{shown[0].text} ({others})" if others else shown[0].text
+
+
+def alone(
+    ends: Interval, kind: str, system: str, scale_step: Step | None = None, down: bool = False
+) -> str:
+    """One amount (grams or litres) as text in a system of measures.
+
+    ``down`` never rounds up, for what may not be promised.
+    """
+    return amount_text(_alone(ends, kind, system, scale_step, down))

@@ -1,0 +1,313 @@
+"""The weigh sheet for people: aligned, amounts first, in the order of use."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from textwrap import wrap
+from typing import NamedTuple
+
+from procedure.findings import Finding
+from procedure.report import text as findings_text
+from procedure.report.weigh_measures import BLANK, Step
+from procedure.report.weigh_sheet import Sheet, Shown, alone, amount_text, sheet
+from procedure.sums.backwards import Backwards
+from procedure.sums.fit import Fit
+from procedure.sums.heating import Cooling, Heating, Span, Steaming
+from procedure.sums.weighing import Fibre, Row, Total, Weighing
+
+WIDTH = 88
+WIDEST_AMOUNT = 40
+
+
+class Estimates(NamedTuple):
+    """Heat, cooling and steam."""
+
+    heatings: list[Heating]
+    coolings: list[Cooling]
+    steamings: list[Steaming]
+
+
+class Asked(NamedTuple):
+    """What the user asked for, in sentences, and what the new numbers brought up."""
+
+    sentences: tuple[str, ...]
+    backwards: Backwards | None
+    findings: tuple[Finding, ...]
+
+
+def report(
+    weighing: Weighing,
+    fits: list[Fit],
+    estimates: Estimates,
+    asked: Asked,
+    system: str = "metric",
+    scale_step: Step | None = None,
+    explain: bool = False,
+) -> str:
+    """The whole sheet as text."""
+    made = sheet(weighing, system, scale_step)
+    plan = weighing.plan
+    heading = plan.model.title.text if plan.model.title else "A procedure without a title"
+    parts: list[list[str]] = [[heading, plan.file]]
+    if asked.backwards is not None:
+        parts.append(list(_backwards(asked.backwards, system, scale_step)))
+    parts += [list(wrap(sentence, WIDTH)) for sentence in asked.sentences]
+    width = _width(made)
+    parts.append(["Fibre", *_fibres(made, width)])
+    parts.append(["In the order of use", *_rows(made, width, explain)])
+    parts += _totals(made, width)
+    unread = sum(finding.rule == "cannot-read" for finding in plan.findings)
+    if unread:
+        lines = "line" if unread == 1 else "lines"
+        parts.append([f"{unread} {lines} could not be read; what stands there is not in here."])
+    if weighing.unmeasured:
+        lines = ", ".join(f"line {row.line} ({row.step})" for row in weighing.unmeasured)
+        parts.append(wrap(f"Water that is not measured, as much as it takes: {lines}.", WIDTH))
+    parts.append(["Pots", *_pots(weighing, fits)])
+    parts += _heat(estimates)
+    if asked.findings:
+        told = findings_text.report(asked.findings).rstrip("\n").split("\n")
+        parts.append(["Checked again with these amounts", *told])
+    return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+
+
+def _width(made: Sheet) -> int:
+    amounts = [amount_text(shown, True) for shown in (*made.rows, *made.totals, *made.fibres)]
+    return min(max(map(len, amounts), default=8), WIDEST_AMOUNT) + 4
+
+
+def _line(amount: str, width: int, said: str) -> list[str]:
+    lead = f"{amount:>{width}}  "
+    if len(lead) > width + 2:
+        return [lead.rstrip(), *_indented(said, width)]
+    first, *rest = wrap(said, max(WIDTH - len(lead), 30)) or [""]
+    return [lead + first, *(" " * len(lead) + line for line in rest)]
+
+
+def _indented(said: str, width: int) -> list[str]:
+    return [" " * (width + 2) + line for line in wrap(said, max(WIDTH - width - 2, 30))]
+
+
+# ------------------------------------------------------------------ fibre, rows, totals
+
+
+def _fibres(made: Sheet, width: int) -> Iterator[str]:
+    for fibre, shown in zip(made.weighing.fibres, made.fibres, strict=True):
+        yield from _line(amount_text(shown, True), width, _fibre(fibre))
+
+
+def _fibre(fibre: Fibre) -> str:
+    said = fibre.called
+    if fibre.of:
+        return f"{said}, from {' and '.join(fibre.of)}"
+    if fibre.words:
+        said += f": {fibre.words}"
+    if fibre.pieces is not None:
+        low, high = fibre.pieces
+        count = f"{low}" if low == high else f"{low} to {high}"
+        said += f", {count} pieces" if high != 1 else ", 1 piece"
+    return said
+
+
+def _rows(made: Sheet, width: int, explain: bool) -> Iterator[str]:
+    last = -1
+    for row, shown in zip(made.weighing.rows, made.rows, strict=True):
+        if row.node != last:
+            last = row.node
+            where = (
+                f"line {row.line}"
+                if row.file == made.weighing.plan.file
+                else (f"{row.file}, line {row.line}")
+            )
+            yield f"  {where}  {row.step}"
+        yield from _line(amount_text(shown, row.gap), width, _row(row))
+        if explain and row.working and row.working != row.written:
+            yield from _line("=", width, row.working)
+
+
+def _row(row: Row) -> str:
+    said = [_named(row.called, row.material, row.state)]
+    written = row.written
+    if written and not row.gap and any(mark in written for mark in ("%", ":", "/", "of", "×")):
+        said.append(written)
+    if row.note:
+        said.append(row.note)
+    if row.condition:
+        said.append(row.condition)
+    if not row.counts and row.part == "material":
+        said.append("made ready here, used below")
+    return "; ".join(said)
+
+
+def _named(called: str, material: str, state: str) -> str:
+    words = [word for word in (state, material if material != called else "") if word]
+    return f"{called} ({' '.join(words)})" if words else called
+
+
+_HOW = {
+    "buy": "To buy, or from the shelf",
+    "gather": "To gather",
+    "draw": "Water in all",
+    "keep": "Kept from before",
+}
+
+
+def _totals(made: Sheet, width: int) -> Iterator[list[str]]:
+    for how, heading in _HOW.items():
+        lines: list[str] = []
+        for total, shown in zip(made.weighing.totals, made.totals, strict=True):
+            if total.how == how:
+                lines += _line(_total_amount(shown), width, _total(total))
+        if lines:
+            yield [heading, *lines]
+
+
+def _total_amount(shown: tuple[Shown, ...]) -> str:
+    if not shown:
+        return BLANK
+    return amount_text(shown)
+
+
+def _total(total: Total) -> str:
+    said = _named(total.called, total.material, total.state)
+    if total.how == "gather" and not total.state:
+        said += ", fresh or dried not said"
+    if total.gaps and total.kind:
+        said += f", and {BLANK} that the text leaves open"
+    if total.condition:
+        said += f", more: {total.condition}"
+    return said
+
+
+# ------------------------------------------------------------------ pots, heat, steam
+
+
+def _number(value: float) -> str:
+    return f"{value:.0f}" if value >= 10 else f"{value:.1f}".removesuffix(".0")
+
+
+def _between(span: Span, unit: str) -> str:
+    low, high = _number(span[0]), _number(span[1])
+    return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
+
+
+def _pots(weighing: Weighing, fits: list[Fit]) -> Iterator[str]:
+    if not fits:
+        yield "  No pot has both its capacity and its liquor stated."
+    study = weighing.plan.study
+    for fit in fits:
+        full = (float(fit.full[0]), float(fit.full[1]))
+        share = (float(fit.share[0]) * 100, float(fit.share[1]) * 100)
+        node = study.node(fit.node)
+        what = study.called(fit.bath) if fit.bath else f"water of line {node.step.place.line}"
+        said = (
+            f"{study.called(fit.pot)} with {what}: {_between(full, 'L')} of "
+            f"{_number(float(fit.capacity[0]))} L, {_between(share, '%')} full"
+        )
+        if fit.lots and fit.grams[0] > 0:
+            ratio = (
+                float(fit.liquor[0] / fit.grams[1]) * 1000,
+                float(fit.liquor[1] / fit.grams[0]) * 1000,
+            )
+            said += f"; liquor {_between(ratio, ': 1')}"
+        if fit.verdict != "fits":
+            said += f". {fit.verdict.capitalize()}. {fit.advice}"
+        yield from wrap(said, WIDTH, initial_indent="  ", subsequent_indent="      ")
+
+
+def _minutes(span: Span) -> str:
+    if span[1] >= 120:
+        return _between((span[0] / 60, span[1] / 60), "h")
+    return _between(span, "min")
+
+
+def _heat(estimates: Estimates) -> Iterator[list[str]]:
+    lines: list[str] = []
+    for heating in estimates.heatings:
+        said = (
+            f"line {heating.line}  {heating.step}, {_between(heating.start, '°C')} up to "
+            f"{_between(heating.end, '°C')}: "
+        )
+        if heating.minutes is None or heating.energy is None:
+            said += "no one hotplate with its watts is declared, so the time is not known"
+        else:
+            said += (
+                f"about {_minutes(heating.minutes)} on {heating.heater}, "
+                f"about {_between(heating.energy, 'kWh')}"
+            )
+            if heating.said is not None and heating.minutes[0] > heating.said[1]:
+                said += f"; longer than the {_minutes(heating.said)} of the text"
+        if heating.least is not None:
+            said += f". Wool and its like: no faster than in {_minutes(heating.least)}"
+        lines += wrap(said + ".", WIDTH, initial_indent="  ", subsequent_indent="      ")
+    for cooling in estimates.coolings:
+        lines += wrap(
+            f"line {cooling.line}  {cooling.step}, {_between(cooling.start, '°C')} down to "
+            f"{_between(cooling.end, '°C')}. Wool and its like: no faster than in "
+            f"{_minutes(cooling.least)}.",
+            WIDTH,
+            initial_indent="  ",
+            subsequent_indent="      ",
+        )
+    if lines:
+        yield ["Heat (estimates; the spread is of plates, pots and rooms)", *lines]
+    lines = []
+    for one in estimates.steamings:
+        shut = "covered, as the text has it: " if one.lid else ""
+        open_, lidded = (_litres(span) for span in (one.open, one.lidded))
+        said = (
+            f"{shut}{lidded}; {open_} without a lid"
+            if one.lid
+            else (f"{open_} without a lid, {lidded} with one")
+        )
+        lines += wrap(
+            f"line {one.line}  {one.step}, {_minutes(one.minutes)} at "
+            f"{_between(one.heat, '°C')}: {said}.",
+            WIDTH,
+            initial_indent="  ",
+            subsequent_indent="      ",
+        )
+    if lines:
+        yield ["Boils away, to be topped up with hot water (rough estimates)", *lines]
+
+
+def _litres(span: Span) -> str:
+    if span[1] < 1:
+        low, high = (max(round(end * 100) * 10, 10) for end in span)
+        return f"about {low} mL" if low == high else f"{low} to {high} mL"
+    return f"{span[0]:.1f} to {span[1]:.1f} L"
+
+
+# ------------------------------------------------------------------ backwards
+
+
+def _listed(names: Iterable[str]) -> str:
+    parts = list(names)
+    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
+
+
+def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterator[str]:
+    def weight(grams: Fraction) -> str:
+        return alone((grams, grams), "mass", system, scale_step, down=True)
+
+    had = _listed(
+        f"{alone(left.had, left.kind, system, scale_step)} of {left.called}" for left in found.left
+    )
+    sure = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.sure.items())
+    luck = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.with_luck.items())
+    beside = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.fixed.items())
+    said = f"With {had}" + (f", and beside {beside}" if beside else "")
+    verb = "runs" if len(found.first) == 1 else "run"
+    yield from wrap(f"{said}, the most fibre is {sure} for sure.", WIDTH)
+    if found.sure != found.with_luck:
+        yield from wrap(f"With luck, at the other end of every range, {luck}.", WIDTH)
+    tail = ""
+    if found.first_with_luck != found.first:
+        tail = f" (with luck it is {_listed(found.first_with_luck)})"
+    yield from wrap(f"{_listed(found.first)} {verb} out first{tail}.", WIDTH)
+    for left in found.left:
+        if left.called in found.first and left.low == left.high:
+            continue
+        rest = alone((max(left.low, Fraction(0)), left.high), left.kind, system, scale_step)
+        yield f"  {rest} of {left.called} is left over."
