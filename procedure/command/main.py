@@ -16,6 +16,7 @@ COMMANDS = {
     "why": "explain a rule of the checker, or list them all",
     "know": "tell what is known of a word of the trade, and where it comes from",
     "chart": "draw a procedure as a flowchart",
+    "weigh": "work out every amount, for the fibre or the plants at hand",
     "lots": "tell what each finished lot of fibre went through",
     "card": "make a shade card with a box and a tag for every sample",
 }
