@@ -9,7 +9,7 @@ from procedure.chart.lettering import clean
 from procedure.chart.links import Way
 
 MOST_LANES = 5
-BATHS = "baths, pots and materials"
+BATHS = "baths and pots"
 BY_HAND = "outside the pots"
 ELSEWHERE = "other pots"
 

@@ -16,7 +16,8 @@ def links(drawing: Drawing) -> list[Way]:
     """The ways between figures, ordered as the figures are, none said twice."""
     order = {key: place for place, key in enumerate(drawing.figures)}
     ways: dict[Way, None] = {}
-    for way in (*_flowing(drawing), *_made_ready(drawing), *_ends(drawing)):
+    flowing = [*_flowing(drawing), *_made_ready(drawing), *_ends(drawing)]
+    for way in (part for whole in flowing for part in _by_the_doors(drawing, whole)):
         if way.before == way.after:
             continue
         if order[way.before] > order[way.after] and way.kind != "order":
@@ -24,6 +25,20 @@ def links(drawing: Drawing) -> list[Way]:
         ways.setdefault(way)
     kept = _answered(drawing, _without_implied(drawing, list(ways), order))
     return sorted(kept, key=lambda way: (order[way.before], order[way.after], way.kind))
+
+
+def _by_the_doors(drawing: Drawing, way: Way) -> list[Way]:
+    """A way into a block goes in at its start, one out of it comes out at its end."""
+    one, two = drawing.figures[way.before], drawing.figures[way.after]
+    leaves = [b for b in reversed(one.within) if b not in two.within]
+    enters = [b for b in two.within if b not in one.within]
+    stops = [
+        way.before,
+        *[drawing.ends[block] for block in leaves if drawing.ends[block] != way.after],
+        *[block for block in enters if block != way.before],
+        way.after,
+    ]
+    return [way._replace(before=a, after=b) for a, b in pairwise(stops)]
 
 
 def _flowing(drawing: Drawing) -> list[Way]:

@@ -31,24 +31,26 @@ class Note(NamedTuple):
 
 def notes(
     used: set[str], kinds: set[str], marks: Marks, frames: bool, width: float, count: int
-) -> list[Note]:
-    """All notes in order for a sheet that is ``width`` points wide.
+) -> list[list[Note]]:
+    """All notes in order for a sheet that is ``width`` points wide; those of one list belong
+    together.
 
     ``used`` are the symbols drawn, ``kinds`` the kinds of lines; ``count`` is how many
     findings of lighter levels are not shown.
     """
-    found = [_heading("What the symbols and lines mean")]
-    found += _legend(used, kinds, bool(marks.listed), frames, width)
+    legend = [_heading("What the symbols and lines mean")]
+    legend += _legend(used, kinds, bool(marks.by_figure), frames, width)
+    found: list[Note] = []
     if marks.listed:
         found.append(_heading("What the program has to say"))
-        for number, text in marks.listed:
-            found.append(_paragraph(f"finding {number}", text, width))
+        found += [_paragraph(f"finding {n}", text, width) for n, text in marks.listed]
+    rest: list[Note] = []
     if count:
         s = "s" if count > 1 else ""
         text = f"{count} lighter finding{s} not shown; “vatwright check --at-least note” tells all."
-        found.append(_paragraph("lighter findings", text, width))
-    found.append(_paragraph("caution", CAUTION, width))
-    return found
+        rest.append(_paragraph("lighter findings", text, width))
+    rest.append(_paragraph("caution", CAUTION, width))
+    return [group for group in (legend, found, rest) if group]
 
 
 def _heading(text: str) -> Note:

@@ -20,6 +20,8 @@ ASIDE = (-0.4, 0.1)
 LEAST_FILLED = 0.45
 # What a break inside a block costs, in lines cut.
 BLOCK_COST = 5
+# What parting fibre that comes in from its first step would cost, in lines cut.
+PARTED_COST = 6.0
 # What leaving a whole panel empty would cost, in lines cut.
 EMPTY_COST = 16.0
 _LABELS = {"pot": "{} is free"}
@@ -167,6 +169,8 @@ class _Folding:
                 continue
             cost = len(self._crossing(end + 1)) + EMPTY_COST * (1 - filled / room)
             cost += BLOCK_COST * self._depth(end)
+            if not self.drawing.comes_in.isdisjoint(self.rows[end]):
+                cost += PARTED_COST
             if cost <= best_cost:
                 best, best_cost = end, cost
         return best
@@ -192,7 +196,7 @@ class _Folding:
     def _connector_room(self, row: int, comes_in: bool) -> float:
         lanes: dict[int, int] = {}
         for before, after in self._crossing(row):
-            lane = self.lanes.spans[after if comes_in else before][0]
+            lane = self._lane_of((before, after), comes_in)
             lanes[lane] = lanes.get(lane, 0) + 1
         rows = (max(lanes.values(), default=0) + ABREAST - 1) // ABREAST
         return rows * (CONNECTOR_H + GAP)
@@ -232,7 +236,7 @@ class _Folding:
                 else:
                     cut.out_of = number
                 next_key -= 1
-                lane = shown.index(self.lanes.spans[link[1] if comes_in else link[0]][0])
+                lane = shown.index(self._lane_of(link, comes_in))
                 box = Box(next_key, "off-page", lane, lane, CONNECTOR_W, CONNECTOR_H)
                 made[link, comes_in] = box
                 connectors[next_key] = (link, comes_in)
@@ -250,6 +254,15 @@ class _Folding:
         for link in leave:
             strands += self._strands(link, boxes[link[0]], made[link, False], True)
         return Panel(rows, strands, shown, self.lane_width(len(shown))), connectors
+
+    def _lane_of(self, link: Link, comes_in: bool) -> int:
+        """The lane in which a cut link goes on: the lot's own where the figure spans it."""
+        lo, hi = self.lanes.spans[link[1] if comes_in else link[0]]
+        for way in self.links[link]:
+            for lane in range(lo, hi + 1):
+                if way.thing in self.lanes.things[lane]:
+                    return lane
+        return lo
 
     def _strands(self, link: Link, one: Box, two: Box, cut: bool) -> list[Strand]:
         """A line for each kind that flows along a link, the quiet kinds as one."""
@@ -281,13 +294,18 @@ class _Folding:
 
     def _name(self, way: Way) -> str:
         lot = self.drawing.flow.lots.get(way.thing)
-        return lot.name if lot is not None else way.thing
+        return lot.name if lot is not None else own_name(way.thing)
 
     def _words(self, link: Link) -> str:
         ways = self.links[link]
         names = ", ".join(dict.fromkeys(self._name(way) for way in ways if way.thing))
         answer = ways[0].answer
         return clean(", ".join(part for part in (answer, names) if part))
+
+
+def own_name(thing: str) -> str:
+    """The plan's name of a thing without the step or lot that it belongs to."""
+    return thing.rsplit(".", 1)[-1]
 
 
 def _letters(folded: Folded) -> None:

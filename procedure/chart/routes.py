@@ -65,6 +65,8 @@ class Strand:
     label_side: int = 0
     """-1 left of the line, 1 right of it, 0 on it."""
 
+    twin: float = 0.0
+    """How far aside it runs of the middle of the lines between its two boxes."""
     straight: float | None = None
     out_x: float = 0.0
     in_x: float = 0.0
@@ -138,8 +140,8 @@ class Panel:
             pairs.setdefault((strand.before.key, strand.after.key), []).append(strand)
         for twins in pairs.values():
             for place, strand in enumerate(twins):
-                offset = (place - (len(twins) - 1) / 2) * TWIN
-                if strand.answer == "no" or not self._straight(strand, offset):
+                strand.twin = (place - (len(twins) - 1) / 2) * TWIN
+                if strand.answer == "no" or not self._straight(strand, strand.twin):
                     self._round(strand)
 
     def _straight(self, strand: Strand, offset: float) -> bool:
@@ -329,8 +331,7 @@ class Panel:
 
     def _beside(self, strand: Strand) -> None:
         (x, top), (_, _) = strand.points
-        twin = strand.straight is not None and strand.straight < strand.before.middle - 1
-        strand.label_side = -1 if twin and strand.before.lo == strand.before.hi else 1
+        strand.label_side = -1 if strand.twin < 0 else 1
         bottom = self._gap_top(strand.before.row + 1, [])
         strand.label_at = (x, max(top, bottom) + GAP / 2 - 3)
 

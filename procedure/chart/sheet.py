@@ -8,8 +8,8 @@ from procedure.chart.lettering import SMALL, height
 from procedure.chart.symbols import Outline, Point
 
 INK = "#1a1a1a"
-FAINT = "#8a8a8a"
-LANE = "#f3f3f3"
+EDGE = "#c8c8c8"
+LANE = "#ececec"
 PAPER = "#ffffff"
 
 

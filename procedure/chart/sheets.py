@@ -21,7 +21,7 @@ from procedure.chart.marks import Marks
 from procedure.chart.notes import Note
 from procedure.chart.panels import Folded
 from procedure.chart.routes import GUTTER, Box, Panel
-from procedure.chart.sheet import FAINT, INK, LANE, PAPER, Lane, Line, Shape, Sheet, Words, box
+from procedure.chart.sheet import EDGE, INK, LANE, PAPER, Lane, Line, Shape, Sheet, Words, box
 from procedure.chart.sizing import MARK_PAD, mark_height
 from procedure.model import Procedure
 
@@ -71,16 +71,17 @@ class Plot:
 ROLL_ALONE = 270.0
 ROLL_LANE = 165.0
 WIDEST = 205.0
+MOST_UPRIGHT = 4
 
 
 def plot(lanes: int, sheet: str) -> Plot:
-    """The paper for so many lanes: upright up to three lanes, else on its side."""
+    """The paper for so many lanes: upright up to four lanes, else on its side."""
     if sheet == ROLL:
         wide = ROLL_ALONE if lanes == 1 else ROLL_LANE
         return Plot(Paper(ROLL, lanes * wide + (lanes + 1) * GUTTER, 0.0), 1)
     size = SIZES[sheet]
     paper = Paper(sheet, size[0] - 2 * MARGIN, size[1] - 2 * MARGIN)
-    if lanes > 3:
+    if lanes > MOST_UPRIGHT:
         paper = paper.turned
     return Plot(paper, 2 if lanes == 1 else 1)
 
@@ -155,7 +156,7 @@ def sheets(
     by: str,
     layout: Plot,
     words: tuple[tuple[str, ...], ...],
-    below: list[Note],
+    below: list[list[Note]],
 ) -> list[Sheet]:
     """All sheets of a chart."""
     setting = _Setting(drawing, folded, lanes, by, layout.across)
@@ -174,13 +175,16 @@ def sheets(
             x = place * room + (room - panel.width) / 2
             y = max(y, _panel(sheet, panel, setting, start + place, x, top, tall))
     y += BELOW
-    for note in below:
-        if y + note.height > limit and note.height < limit - RUNNING:
-            made.append(Sheet(layout.paper.width))
-            y = RUNNING
-        note.draw(made[-1], y)
-        y += note.height
-        made[-1].height = y
+    for group in below:
+        together = sum(note.height for note in group)
+        for place, note in enumerate(group):
+            needed = together if place == 0 and together < limit - RUNNING else note.height
+            if y + needed > limit and y > RUNNING:
+                made.append(Sheet(layout.paper.width))
+                y = RUNNING
+            note.draw(made[-1], y)
+            y += note.height
+            made[-1].height = y
     title = words[0][0]
     for number, sheet in enumerate(made, 1):
         bottom = max((thing.y + thing.h for thing in sheet.words), default=0.0)
@@ -235,7 +239,9 @@ def _panel(
         area = Lane(f"lane {lane + 1} panel {number + 1}", words, x + left, y, w, body - y + tall)
         lanes.append(area)
         if heads:
-            sheet.shapes.append(Shape(box(x + left - 4, y, w + 8, body - y + tall + 4), LANE, LANE))
+            edge = box(x + left - 4, y, w + 8, body - y + tall + 4)
+            band = box(x + left - 4, y, w + 8, LANE_HEAD - 1)
+            sheet.shapes += [Shape(edge, None, EDGE, 0.7), Shape(band, LANE, LANE)]
             room = wrap(words, w, HEADING, bold=True)
             said = (room[0] + " …",) if len(room) > 1 else tuple(room)
             sheet.write(
@@ -368,15 +374,29 @@ def _connector(
                     drawn_as=symbol)  # fmt: skip
     sheet.write(letters)
     figure = setting.drawing.figures[cut.link[0] if comes_in else cut.link[1]]
-    where = f"step {figure.number}" if figure.number else "the end" if not comes_in else "the start"
-    if figure.number and figure.symbol in ("loop end", "join"):
-        where = f"the end of {figure.number}"
+    where = figure.number if each.aside else f"step {figure.number}"
+    if not figure.number:
+        where = "the start" if comes_in else "the end"
+    elif figure.symbol in ("loop end", "join"):
+        where = f"end of {figure.number}"
     at = "" if same_sheet else f", sheet {other // setting.across + 1}"
     said = f"{'from' if comes_in else 'to'} {where}{at}"
     room = _beside(setting, each, x, lanes)
-    lines = tuple(wrap(cut.words, room, SMALL)[:1] + wrap(said, room, SMALL)[:2])
-    words = Words(f"{name} words", left + each.w + 4, top, room, lines, SMALL, fill=PAPER,
-                  drawn_as="label")  # fmt: skip
+    things = wrap(cut.words, room, SMALL)
+    if len(things) > 2:
+        things = [things[0], f"{things[1]} …"]
+    lines = tuple(things + wrap(said, room, SMALL)[:2])
+    up = 4.0 if len(lines) > 3 else 0.0
+    words = Words(
+        f"{name} words",
+        left + each.w + 4,
+        top - up,
+        room,
+        lines,
+        SMALL,
+        fill=PAPER,
+        drawn_as="label",
+    )
     sheet.write(words)
     lanes[each.lo].holds += [name, words.name]
     return name
@@ -389,4 +409,4 @@ def _beside(setting: _Setting, each: Box, x: float, lanes: list[Lane]) -> float:
     return right - (x + each.x + each.w) - 4
 
 
-__all__ = ["FAINT", "SHEETS", "Plot", "heading", "panel_rooms", "plot", "sheets"]
+__all__ = ["SHEETS", "Plot", "heading", "panel_rooms", "plot", "sheets"]
