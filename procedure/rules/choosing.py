@@ -32,13 +32,11 @@ def restricted_salt(study: Study) -> Iterator[Found]:
     finding then stays as a note.
 
     Trips:
-        steps
-          chrome-bath: prepare in kettle with water 3 L, chrome 3 g
-          discard chrome-bath to "the hazardous waste point"
+        chrome-bath: prepare in kettle with water 3 L, chrome 3 g
+        discard chrome-bath to "the hazardous waste point"
     Cure:
-        steps
-          alum-bath: prepare in kettle with water 3 L, alum 12 g
-          discard alum-bath to "foul drain"
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
     """
     for thing, material, procedure, entry in _materials(study):
         why = entry.facts.get("restricted", "")
@@ -63,13 +61,11 @@ def metal_in_the_waste(study: Study) -> Iterator[Found]:
     What the fibre does not take goes out with the waste water and stays in it.
 
     Trips:
-        steps
-          tin-bath: prepare in kettle with water 3 L, tin 4 g
-          discard tin-bath to "the hazardous waste point"
+        tin-bath: prepare in kettle with water 3 L, tin 4 g
+        discard tin-bath to "the hazardous waste point"
     Cure:
-        steps
-          alum-bath: prepare in kettle with water 3 L, alum 12 g
-          discard alum-bath to "foul drain"
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
     """
     for thing, material, procedure, entry in _materials(study):
         listed = hazards(material)

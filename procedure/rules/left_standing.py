@@ -179,14 +179,14 @@ def left_unlabelled(study: Study) -> Iterator[Found]:
         mordant yarn in copper-bath at 80 °C for 1 h
         wash yarn in tub with water 5 L, soap 3 g
         rinse yarn in tub with water 5 L
-        keep copper-bath as copper-store in jar covered
+        keep copper-bath as copper-store covered
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         copper-bath: prepare in kettle with water 3 L, copper 4 g
         mordant yarn in copper-bath at 80 °C for 1 h
         wash yarn in tub with water 5 L, soap 3 g
         rinse yarn in tub with water 5 L
-        keep copper-bath as copper-store in jar covered labelled
+        keep copper-bath as copper-store covered labelled
     """
     for one in standing(study):
         moment = one.moment

@@ -42,10 +42,10 @@ def _lacking(
         if found:
             by_thing.setdefault(one.thing, []).append((one, found))
     for lacking in by_thing.values():
-        first, found = lacking[0]
-        everything = tuple(dict.fromkeys(entry for _, more in lacking for entry in more))
+        first = lacking[0][0]
+        everything = tuple({entry.name: entry for _, more in lacking for entry in more}.values())
         rest = [one for one, _ in lacking[1:] if one.moment.node.id != first.moment.node.id]
-        yield first, everything or found, rest
+        yield first, everything, rest
 
 
 def _worn(procedure: Procedure, word: str) -> Edit | None:
@@ -216,11 +216,12 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
         steps
           gold-bath: prepare in kettle with water 3 L, tansy 100 g
           simmer gold-bath for 1 h outdoors
+          cool gold-bath to 20 °C outdoors
           discard gold-bath to "foul drain"
     """
     for first, found, rest in _lacking(handled(study), _bad_air):
         where = "indoors" if first.moment.setting else "in a place that is not stated"
-        how = "is heated" if first.how == "steam" else "is handled"
+        how = "steams" if first.how == "steam" else "is handled"
         yield safely(
             first.moment.node,
             f"{called(study, first.thing)} {how} {where}{on_way(first.path)}: {plainly(found)}.",
