@@ -316,7 +316,9 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
         pot = pot_here(moment)
         thing = pot_of(study, pot)
         heat = middle(moment.peak)
-        if thing is None or heat is None or moment.step.effect in ("cool", "clean", "keep"):
+        if thing is None or heat is None or moment.step.effect in (
+            "cool", "clean", "keep", "discard"
+        ):
             continue
         bears = _bears(thing)
         if bears == "yes" or (bears == "gently" and heat < boil):

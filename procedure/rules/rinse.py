@@ -192,7 +192,8 @@ def rinsed_together(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         if moment.node.effect not in ("rinse", "wash", "scour") or moment.node.bath:
             continue
-        lots = {lot: moment.before.lots[lot] for lot in moment.node.lots if lot in moment.before.lots}
+        states = moment.before.lots
+        lots = {lot: states[lot] for lot in moment.node.lots if lot in states}
         for lot, state in lots.items():
             for loose in _colours(study, state):
                 others = [
@@ -320,7 +321,7 @@ def alkali_left(study: Study) -> Iterator[Found]:
     for lot, state in finished(study):
         if not any(fibre.facts.get("class") in HARMED_BY_ALKALI for fibre in state.fibres):
             continue
-        loose = carries(state, "alkali")
+        loose = [one for one in carries(state, "alkali") if not _mild(study, one.thing)]
         if loose:
             first = min(loose, key=lambda one: one.path)
             yield at_node(
@@ -330,6 +331,13 @@ def alkali_left(study: Study) -> Iterator[Found]:
                 "Rinse it twice, or once with a little vinegar.",
                 related=study.at(first.node, "It gets into the fibre here."),
             )
+
+
+def _mild(study: Study, thing: str) -> bool:
+    """Chalk and its like harm no fibre."""
+    found = study.flow.materials.get(thing)
+    entry = found[0].entry if found is not None else None
+    return entry is not None and entry.facts.get("strength") == "mild"
 
 
 RULES = (

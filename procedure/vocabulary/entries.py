@@ -68,6 +68,9 @@ class Entry(NamedTuple):
     table: str
     facts: dict[str, str]
 
+    def __hash__(self) -> int:
+        return hash((self.table, self.name))
+
     def number(self, column: str) -> Fraction | None:
         """The cell as an exact number, or None where the cell is empty or missing."""
         text = self.facts.get(column, "")

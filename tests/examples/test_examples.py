@@ -80,3 +80,22 @@ def test_the_faults_are_those_of_the_family_that_the_file_is_named_after(path: P
     own = {rule.name for rule in RULES if rule.family.replace("-", " ") == family}
     said = {rule for _, rule in faults_said(path.read_text("utf-8"))}
     assert said & own
+
+
+def test_every_family_has_its_faulty_example() -> None:
+    families = {rule.family.replace(" ", "-") for rule in RULES} - {"allowing"}
+    assert {path.stem for path in FAULTY} == families
+
+
+def test_a_faulty_example_shows_almost_every_rule() -> None:
+    said = {rule for path in FAULTY for _, rule in faults_said(path.read_text("utf-8"))}
+    # A file without a title or steps, and a followed file, cannot stand beside other
+    # faults; the rest are notes that the tests of the rules show.
+    elsewhere = {
+        "no-procedure",
+        "follow-needs",
+        "iron-beside-bright",
+        "protected-plant",
+        "looks-like-food",
+    }
+    assert {rule.name for rule in RULES} - said <= elsewhere
