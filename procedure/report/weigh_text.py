@@ -15,6 +15,7 @@ from procedure.sums.backwards import Backwards
 from procedure.sums.fit import Fit
 from procedure.sums.heating import Cooling, Heating, Span, Steaming
 from procedure.sums.weighing import Fibre, Row, Total, Weighing
+from procedure.vocabulary import vocabulary
 
 WIDTH = 88
 WIDEST_AMOUNT = 40
@@ -64,7 +65,7 @@ def report(
     if weighing.unmeasured:
         lines = ", ".join(f"line {row.line} ({row.step})" for row in weighing.unmeasured)
         parts.append(wrap(f"Water that is not measured, as much as it takes: {lines}.", WIDTH))
-    parts.append(["Pots", *_pots(weighing, fits)])
+    parts.append(["Pots", *_pots(weighing, fits, system)])
     parts += _heat(estimates)
     if asked.findings:
         told = findings_text.report(asked.findings).rstrip("\n").split("\n")
@@ -192,18 +193,23 @@ def _between(span: Span, unit: str) -> str:
     return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
 
 
-def _pots(weighing: Weighing, fits: list[Fit]) -> Iterator[str]:
+def _pots(weighing: Weighing, fits: list[Fit], system: str) -> Iterator[str]:
     if not fits:
         yield "  No pot has both its capacity and its liquor stated."
     study = weighing.plan.study
-    for fit in fits:
-        full = (float(fit.full[0]), float(fit.full[1]))
+    unit = {"us": "US gal", "imperial": "imp gal"}.get(system, "L")
+    litres = float(vocabulary().units[unit].factor)
+    for same in _alike(fits):
+        fit = same[0]
+        full = (float(fit.full[0]) / litres, float(fit.full[1]) / litres)
         share = (float(fit.share[0]) * 100, float(fit.share[1]) * 100)
-        node = study.node(fit.node)
-        what = study.called(fit.bath) if fit.bath else f"water of line {node.step.place.line}"
+        lines = list(dict.fromkeys(str(study.node(one.node).step.place.line) for one in same))
+        what = f"the water of line{'s' if len(lines) > 1 else ''} {', '.join(lines)}"
+        if fit.bath:
+            what = study.called(fit.bath)
         said = (
-            f"{study.called(fit.pot)} with {what}: {_between(full, 'L')} of "
-            f"{_number(float(fit.capacity[0]))} L, {_between(share, '%')} full"
+            f"{study.called(fit.pot)} with {what}: {_between(full, unit)} of "
+            f"{_number(float(fit.capacity[0]) / litres)} {unit}, {_between(share, '%')} full"
         )
         if fit.lots and fit.grams[0] > 0:
             ratio = (
@@ -214,6 +220,15 @@ def _pots(weighing: Weighing, fits: list[Fit]) -> Iterator[str]:
         if fit.verdict != "fits":
             said += f". {fit.verdict.capitalize()}. {fit.advice}"
         yield from wrap(said, WIDTH, initial_indent="  ", subsequent_indent="      ")
+
+
+def _alike(fits: list[Fit]) -> list[list[Fit]]:
+    """Rinsing waters that are the same in the same tub belong in one line."""
+    found: dict[object, list[Fit]] = {}
+    for fit in fits:
+        key: object = fit.node if fit.bath else (fit.pot, fit.full, fit.pieces, fit.grams)
+        found.setdefault(key, []).append(fit)
+    return list(found.values())
 
 
 def _minutes(span: Span) -> str:

@@ -13,12 +13,14 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from procedure.flow import FlowNode
+from procedure.flow.graph import WATER
 from procedure.model import Step
 from procedure.plan import Plan
 from procedure.sums.figures import figure, water_at
 from procedure.sums.weighing import title
 from procedure.trace import BathState, Moment
 from procedure.trace.states import Interval
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 Span = tuple[float, float]
@@ -26,6 +28,8 @@ Span = tuple[float, float]
 VAPOUR_GAS = 8.314462618 / 0.018015
 # A rise or fall of less than this (°C) needs no line of its own.
 LITTLE = 5
+# Effects whose own water is brought to the heat in the pot, not poured in warm.
+_HEATS_ITS_WATER = frozenset(("scour",))
 # Below this heat (°C) a bath hardly steams.
 STEAMS = 60
 
@@ -112,8 +116,23 @@ def _firsts(plan: Plan) -> Iterator[Moment]:
             yield moment
 
 
+def _liquor(moment: Moment) -> BathState | None:
+    """The bath of a step, or the water that it brings itself and heats."""
+    if moment.node.bath:
+        return moment.bath_after
+    litres = [amount for thing, _, amount in moment.amounts if thing == WATER]
+    if moment.node.effect not in _HEATS_ITS_WATER or not litres or litres[0] is None:
+        return None
+    return BathState(moment.node.pot, litres[0].litres, None)
+
+
 def _change(moment: Moment) -> tuple[Span, Span] | None:
     before, after = moment.bath_before, moment.bath_after
+    if not moment.node.bath and moment.node.effect in _HEATS_ITS_WATER and moment.peak:
+        cold = vocabulary().heats["cold"]
+        said = moment.step.source
+        start = said.quantity.ends if said and said.quantity and said.quantity.known else None
+        return _span(start or (cold.low, cold.high)), _span(moment.peak)
     if before is None or after is None or before.heat is None or after.heat is None:
         return None
     return _span(before.heat), _span(after.heat)
@@ -123,7 +142,7 @@ def heatings(plan: Plan) -> list[Heating]:
     """Every step in which a bath grows hotter, in order."""
     found = []
     for moment in _firsts(plan):
-        change, bath = _change(moment), moment.bath_after
+        change, bath = _change(moment), _liquor(moment)
         if change is None or bath is None or bath.volume is None:
             continue
         start, end = change
@@ -204,7 +223,7 @@ def heat_needed(plan: Plan, moment: Moment, bath: BathState, rise: Span) -> Span
     each = water.density * water.heat_capacity
     low, high = litres[0] * each, litres[1] * each
     fibre, plants = _span(figure("fibre heat capacity")), _span(figure("plant heat capacity"))
-    for name in moment.node.present:
+    for name in moment.node.present or moment.node.lots:
         lot = moment.before.lots.get(name)
         if lot is not None and lot.weight is not None:
             grams = _span(lot.weight)
@@ -255,7 +274,7 @@ def steamings(plan: Plan) -> list[Steaming]:
     found = []
     through = _span(figure("through a lid"))
     for moment in _firsts(plan):
-        bath = moment.bath_after or moment.bath_before
+        bath = _liquor(moment) or moment.bath_before
         heat, minutes = moment.heat, moment.held or moment.minutes
         if bath is None or heat is None or minutes is None or moment.node.effect == "cool":
             continue

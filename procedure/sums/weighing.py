@@ -7,7 +7,7 @@ procedure does not say is a gap, never zero. Nothing is rounded here.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -17,105 +17,17 @@ from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.plan import Plan
 from procedure.sums import stock
 from procedure.sums.amounts import Amount
+from procedure.sums.totals import fibres, totals
+from procedure.sums.weighed import Fibre, Row, Total, Weighing
 from procedure.sums.working import measured, working
 from procedure.trace import Moment
 from procedure.trace.states import Interval, hull
 
+__all__ = ["Fibre", "Row", "Total", "Weighing", "title", "weigh"]
+
 ONCE: Interval = (Fraction(1), Fraction(1))
 # Effects that make a material ready, or collect it, for a later step to use.
 _READYING = frozenset(("gather", "ready"))
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """What one step needs of one thing.
-
-    ``part`` is material, water, bath (moved from one pot to another) or kept (a bath
-    from another procedure). ``low`` and ``high`` are grams (``kind`` mass) or litres
-    (volume) for all its ``times``, and None where they are not known; ``gap`` then
-    tells a blank to fill from what is used as needed. ``condition`` says when it is
-    needed, empty for always. ``counts`` is False where another row has it already.
-    """
-
-    node: int
-    file: str
-    line: int
-    step: str
-    bath: str
-    pot: str
-    thing: str
-    called: str
-    material: str
-    state: str
-    part: str
-    kind: str
-    low: Fraction | None
-    high: Fraction | None
-    times: Interval
-    condition: str
-    written: str
-    working: str
-    note: str
-    gap: bool
-    counts: bool = True
-
-
-class Fibre(NamedTuple):
-    """A lot: grams dry (None where not said), pieces, and the lot that it is split from."""
-
-    lot: str
-    called: str
-    words: str
-    grams: Interval | None
-    pieces: Interval | None
-    of: tuple[str, ...]
-    line: int
-
-
-class Total(NamedTuple):
-    """What all the rows of a thing come to; ``gaps`` counts those that are blanks.
-
-    ``how`` is buy, gather, draw (water) or keep.
-    """
-
-    thing: str
-    called: str
-    material: str
-    state: str
-    how: str
-    kind: str
-    condition: str
-    low: Fraction
-    high: Fraction
-    gaps: int
-
-
-@dataclass(frozen=True, slots=True)
-class Weighing:
-    """Everything that a plan needs: fibre, rows in the order of use, totals."""
-
-    plan: Plan
-    fibres: tuple[Fibre, ...]
-    rows: tuple[Row, ...]
-    totals: tuple[Total, ...]
-    unmeasured: tuple[Row, ...]
-
-    @property
-    def gaps(self) -> tuple[Row, ...]:
-        """The rows that are blanks to fill."""
-        return tuple(row for row in self.rows if row.gap)
-
-    def total(self, thing: str, kind: str) -> Interval | None:
-        """All of a thing that is needed whatever happens, and None where it is not used.
-
-        What is needed only on some way counts at the upper end. A gap makes no
-        difference here; ask :attr:`gaps`.
-        """
-        found = [t for t in self.totals if t.thing == thing and t.kind == kind]
-        if not found:
-            return None
-        low = sum((t.low for t in found if not t.condition), Fraction(0))
-        return low, sum((t.high for t in found), Fraction(0))
 
 
 def weigh(plan: Plan) -> Weighing:
@@ -126,12 +38,10 @@ def weigh(plan: Plan) -> Weighing:
         row if row.counts or row.thing in used or row.part != "material" else _counted(row)
         for row in rows
     )
-    return Weighing(plan, tuple(_fibres(plan)), shown, _totals(plan, shown), _unmeasured(plan))
+    return Weighing(plan, tuple(fibres(plan)), shown, totals(plan, shown), _unmeasured(plan))
 
 
 def _counted(row: Row) -> Row:
-    from dataclasses import replace
-
     return replace(row, counts=True)
 
 
@@ -197,8 +107,6 @@ def _rows(plan: Plan) -> Iterator[Row]:
 
 
 def _uncounted(row: Row) -> Row:
-    from dataclasses import replace
-
     return replace(row, counts=False)
 
 
@@ -354,88 +262,6 @@ def title(plan: Plan, node: FlowNode) -> str:
     elif node.pot:
         words.append(f"in {plan.study.called(node.pot)}")
     return " ".join(words)
-
-
-# ------------------------------------------------------------------ fibre and totals
-
-
-def _fibres(plan: Plan) -> Iterator[Fibre]:
-    flow = plan.flow
-    for name, origin in flow.lots.items():
-        state = plan.trace.final.lots.get(name)
-        if origin.declared is not None:
-            lot = origin.declared
-            pieces = lot.pieces
-            yield Fibre(
-                name,
-                plan.study.called(name),
-                " and ".join(fibre.name for fibre in lot.fibres),
-                state.weight if state else None,
-                pieces.ends if pieces is not None and pieces.known else None,
-                (),
-                lot.line,
-            )
-        else:
-            node = flow.nodes[origin.node] if origin.node is not None else None
-            line = node.step.place.line if node is not None else 0
-            weight = state.weight if state else None
-            parts = tuple(plan.study.called(part) for part in origin.parts)
-            yield Fibre(name, plan.study.called(name), "", weight, None, parts, line)
-
-
-def _how(plan: Plan, row: Row) -> str:
-    if row.part == "water":
-        return "draw"
-    if row.part == "kept":
-        return "keep"
-    found = plan.flow.materials.get(row.thing)
-    if found is None:
-        return "buy"
-    material = found[0]
-    if "bought" in material.words:
-        return "buy"
-    fresh = material.state == "fresh" and "dyestuff" in material.roles
-    return "gather" if material.gathered or "gathered" in material.words or fresh else "buy"
-
-
-def _totals(plan: Plan, rows: tuple[Row, ...]) -> tuple[Total, ...]:
-    found: dict[tuple[str, str, str], Total] = {}
-    for row in rows:
-        if not row.counts or (row.low is None and not row.gap):
-            continue
-        key = (row.thing, row.kind if row.low is not None else "", row.condition)
-        total = found.get(key) or Total(
-            row.thing,
-            row.called,
-            row.material,
-            row.state,
-            _how(plan, row),
-            key[1],
-            row.condition,
-            Fraction(0),
-            Fraction(0),
-            0,
-        )
-        if row.low is None or row.high is None:
-            found[key] = total._replace(gaps=total.gaps + 1)
-        else:
-            found[key] = total._replace(low=total.low + row.low, high=total.high + row.high)
-    return tuple(_gaps_joined(found))
-
-
-def _gaps_joined(found: dict[tuple[str, str, str], Total]) -> Iterator[Total]:
-    """Gaps go with the known total of the same thing and condition, if there is one."""
-    known = {(thing, condition): kind for thing, kind, condition in found if kind}
-    blanks = {
-        (thing, condition): total.gaps
-        for (thing, kind, condition), total in found.items()
-        if not kind
-    }
-    for (thing, kind, condition), total in found.items():
-        if kind and known[thing, condition] == kind:
-            yield total._replace(gaps=blanks.get((thing, condition), 0))
-        elif kind or (thing, condition) not in known:
-            yield total
 
 
 def _unmeasured(plan: Plan) -> tuple[Row, ...]:
