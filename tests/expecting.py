@@ -6,6 +6,8 @@ lacks comes from the kit of the rules (``procedure.rules.kit``).
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import procedure
 from procedure import Finding, Plan
 from procedure.rules.kit import whole
@@ -52,3 +54,8 @@ def place_in(text: str, piece: str, nth: int = 1) -> tuple[int, int, int]:
     line = text.count("\n", 0, at) + 1
     column = at - (text.rfind("\n", 0, at) + 1) + 1
     return line, column, column + len(piece)
+
+
+def between(low: int | str, high: int | str | None = None) -> tuple[Fraction, Fraction]:
+    """An exact interval; both ends are the same where one is given."""
+    return Fraction(low), Fraction(low if high is None else high)

@@ -133,9 +133,19 @@ class Quantity:
             return self.low - READING_DEGREES <= other.high and other.low <= (
                 self.high + READING_DEGREES
             )
-        low = abs(self.low - other.low) <= _slack(self, True) + _slack(other, True)
-        high = abs(self.high - other.high) <= _slack(self, False) + _slack(other, False)
-        return low and high
+        low = abs(_written(self, True) - _written(other, True))
+        high = abs(_written(self, False) - _written(other, False))
+        return low <= _slack(self, True) + _slack(other, True) and high <= (
+            _slack(self, False) + _slack(other, False)
+        )
+
+
+def _written(quantity: Quantity, low: bool) -> Fraction:
+    """An end as it was written, before ``about`` widened it."""
+    assert quantity.low is not None and quantity.high is not None
+    if not quantity.about:
+        return quantity.low if low else quantity.high
+    return quantity.low + quantity.slack_low * 2 if low else quantity.high - quantity.slack_high * 2
 
 
 def _slack(quantity: Quantity, low: bool) -> Fraction:

@@ -528,12 +528,13 @@ def ounces_of_water(study: Study) -> Iterator[Found]:
     for procedure, written in study.written():
         unit = written.quantity.unit
         water = written.item is not None and written.item.text == "water"
+        water = water or (written.item is None and written.quantity.base == "water")
         if water and unit is not None and unit.name == "oz":
+            said = f"“{written.quantity.text}”{' of water' if written.item else ''}"
             yield found(
                 procedure,
                 written,
-                f"“{written.quantity.text}” of water is a weight as written; fluid ounces may "
-                "be meant.",
+                f"{said} is a weight as written; fluid ounces may be meant.",
                 "Write “US fl oz”, “imp fl oz” or millilitres.",
             )
 

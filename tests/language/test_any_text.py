@@ -142,11 +142,10 @@ def test_a_procedure_reads_back_to_what_it_was_written_from(
     bodies_hold(written.steps, model.body)
 
 
-def test_the_strategy_writes_every_verb_but_those_it_cannot_mean() -> None:
+def test_the_strategy_writes_every_verb() -> None:
     from procedure.vocabulary import vocabulary
 
-    said = {verb.replace("~", " ") for verb in strategies._VERBS}
-    assert said == {verb.name for verb in vocabulary().verbs.values()}
+    assert set(strategies._VERBS) == {verb.name for verb in vocabulary().verbs.values()}
 
 
 @pytest.mark.parametrize("nothing", ["", "\n", "\ufeff", "   \n\t\n", "# only a comment"])

@@ -1,10 +1,14 @@
 """Every construct of the grammar, as a line that a dyer may write and what it is read as."""
 
+# A line and what it is read as are best kept side by side.
+# ruff: noqa: E501
+
 from __future__ import annotations
 
 import pytest
-from shapes import line_shape, lines_of, read, section_of, shape
+from shapes import line_shape, lines_of, section_of, shape
 
+from procedure.language import read
 from procedure.language.table import table
 from procedure.language.tree import Node
 

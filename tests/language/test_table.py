@@ -51,7 +51,7 @@ def as_node(tree: Any) -> Any:
 
 def larks_answer(start: str, tokens: list[Token]) -> Node | Refusal:
     """What Lark's parser makes of the tokens: a tree, or where it stops and what could follow."""
-    session = larks().parse_interactive(start=start)
+    session: Any = larks().parse_interactive(start=start)
     for index, token in enumerate(tokens):
         try:
             session.feed_token(
@@ -94,7 +94,7 @@ def test_the_grammar_has_no_conflicts() -> None:
 
 def test_a_grammar_with_a_conflict_is_refused() -> None:
     twice = GRAMMAR + "\nfirst: NAME\nsecond: NAME\n%extend title: first | second\n"
-    with pytest.raises(lark.exceptions.GrammarError, match="[Rr]educe/[Rr]educe"):
+    with pytest.raises(lark.exceptions.GrammarError, match=r"[Rr]educe/[Rr]educe"):
         build(twice)
 
 
