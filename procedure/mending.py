@@ -89,8 +89,8 @@ def preview(before: str, after: str, name: str) -> str:
     """The change as a unified diff; empty where there is none."""
     import difflib
 
-    lines = [
+    old, new = (
         _LINE_END.sub("\n", text).removeprefix("\ufeff").split("\n") for text in (before, after)
-    ]
-    shown = difflib.unified_diff(*lines, f"{name}", f"{name} (mended)", lineterm="")
+    )
+    shown = difflib.unified_diff(old, new, name, f"{name} (mended)", lineterm="")
     return "".join(f"{line}\n" for line in shown)

@@ -477,7 +477,7 @@ _WORD_KINDS = {
 def _other_words(word: str) -> Iterator[Meaning]:
     for row in rows("words"):
         aliases = [one.strip() for one in row["aliases"].split(";") if one.strip()]
-        if word.casefold() not in (row["name"], *aliases):
+        if word.casefold() not in {one.casefold() for one in (row["name"], *aliases)}:
             continue
         sentences = [_sentence(row["meaning"])]
         if row["low"]:

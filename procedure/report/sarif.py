@@ -55,9 +55,7 @@ def uri(name: str) -> str:
     path = Path(name)
     if path.is_absolute():
         return path.as_uri()
-    said = quote(path.as_posix())
-    # A colon in the first part would make it look like a scheme (RFC 3986, 4.2).
-    return f"./{said}" if ":" in said.split("/", 1)[0] else said
+    return quote(path.as_posix())  # a colon too, which would look like a scheme
 
 
 def _rule(rule: Rule) -> dict[str, Any]:

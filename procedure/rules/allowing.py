@@ -158,7 +158,7 @@ def nothing_to_allow(study: Study) -> Iterator[Found]:
     next one.
 
     Trips:
-        wet out yarn in tub with water 5 L for 1 h allow no-rinse because "it is a trial"
+        wet out yarn in tub with water 5 L for 1 h allow bath-left-over because "it is a trial"
     Cure:
         wet out yarn in tub with water 5 L for 1 h
     """
