@@ -192,8 +192,8 @@ def called(study: Study, thing: str) -> str:
 
 
 def plainly(found: tuple[Entry, ...]) -> str:
-    """What the hazards do, in a few words: the two gravest."""
-    ranked = sorted(found, key=lambda one: not grave(one))
+    """What the hazards do, in a few words: the two gravest, harm to the body before fire."""
+    ranked = sorted(found, key=lambda one: (not grave(one), one.name.startswith("H2")))
     said = [one.facts["plain"].split(":")[0] for one in ranked]
     return "; ".join(dict.fromkeys(said[:2]))
 

@@ -188,13 +188,15 @@ def left_unlabelled(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         keep copper-bath as copper-store covered labelled
     """
+    told: set[tuple[str, str]] = set()
     for one in standing(study):
         moment = one.moment
         if moment.labelled or _label_on_pot(study, moment):
             continue
         unsaid = tuple(h for h in one.hazards if grave(h) or h.yes("no_children"))
-        if not unsaid:
+        if not unsaid or (moment.node.bath, one.thing) in told:
             continue
+        told.add((moment.node.bath, one.thing))
         left = "kept" if moment.node.effect == "keep" else f"left {_how_long(moment.step)}"
         yield safely(
             moment.node,
@@ -230,18 +232,18 @@ def looks_like_food(study: Study) -> Iterator[Found]:
         cool gold-bath to 20 °C overnight covered labelled
         discard gold-bath to "foul drain"
     """
-    seen: set[int] = set()
+    told: set[str] = set()
     for moment in study.moments:
         effect, node = moment.node.effect, moment.node
         alone = effect == "keep" or (effect in STANDING and not moment.attended)
-        if not alone or node.id in seen or moment.labelled or _label_on_pot(study, moment):
+        if not alone or moment.labelled or _label_on_pot(study, moment):
             continue
-        seen.add(node.id)
         for thing in _contents(moment):
             made = declared(study, thing)
             entry = made.entry if made is not None else None
-            if entry is None or entry.name not in _taken_for_food():
+            if entry is None or entry.name not in _taken_for_food() or thing in told:
                 continue
+            told.add(thing)
             if any(h.yes("no_children") for h in hazards(made)):
                 continue  # left-unlabelled speaks of it
             yield safely(
