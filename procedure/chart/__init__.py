@@ -50,7 +50,7 @@ def draw(
 
     chart = laid_out(plan, lanes, sheet, opened, at_least)
     if form == "pdf":
-        from procedure.chart.sheets import MARGIN
+        from procedure.chart.paper import MARGIN
 
         pages = [language.dot([one], chart.title, MARGIN) for one in chart.sheets]
         return papers.bound([render.render(page, "pdf") for page in pages], chart.title)

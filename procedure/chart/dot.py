@@ -69,7 +69,8 @@ def dot(sheets: list[Sheet], title: str, margin: float, per_column: int = 0) -> 
     background = [
         op for sheet, at in zip(sheets, places, strict=True) for op in pen.sheet(sheet, at)
     ]
-    graph.graph_attr["_background"] = " ".join(background)
+    # Graphviz reads no more than 16 384 signs of a text at a stretch; an escaped line end parts it.
+    graph.graph_attr["_background"] = " \\\n".join(background)
     corners = (("corner", (0.0, 0.0)), ("far corner", (wide, tall)))
     for name, point in corners:  # the paper is as large as what stands on it
         graph.node(name, label="", pos=pen.at(point, (0.0, 0.0)), width="0", height="0")

@@ -36,6 +36,18 @@ class Figure:
     nodes: list[FlowNode] = field(default_factory=list)
     mark: str = ""
 
+    @property
+    def name(self) -> str:
+        """A name that no other figure has."""
+        if not self.number:
+            return f"{self.symbol} {-self.key}"
+        return f"end of {self.number}" if self.is_end else f"step {self.number}"
+
+    @property
+    def is_end(self) -> bool:
+        """True for the end of a block."""
+        return bool(self.nodes) and self.nodes[0].kind == "end"
+
 
 class Way(NamedTuple):
     """One figure's link to another along which a thing goes. ``answer`` is yes, no or empty."""
@@ -91,6 +103,8 @@ class _Gathering:
             if known == node.id:
                 around = within[:-1] if is_end else within
                 number = prefix + str(node.step.number)
+                if is_end:
+                    number = drawing.figures[parent].number
                 made = Figure(node.id, _symbol(node, self.opened), "", number=number, within=around)
                 drawing.figures[node.id] = made
                 if is_end:
@@ -178,8 +192,7 @@ def _enter_and_finish(drawing: Drawing, trace: Trace) -> None:
     for bath, maker in flow.baths.items():
         if maker < 0 and (chain := chain_of(drawing, bath)):
             key -= 1
-            said = ("kept from another procedure",)
-            before[key] = Figure(key, "data", clean(bath), said)
+            before[key] = Figure(key, "data", clean(bath), ("kept from another procedure",))
             drawing.stands_for[key] = chain[0]
     ends: dict[int, Figure] = {}
     for last, lots in finishes.items():

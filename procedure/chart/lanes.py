@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from procedure.chart.figures import Drawing, Figure
+from procedure.chart.figures import Drawing, Figure, Way
 from procedure.chart.lettering import clean
-from procedure.chart.links import Way
 
 MOST_LANES = 5
 BATHS = "baths and pots"
@@ -21,7 +20,7 @@ class Lanes(NamedTuple):
     of lots or pots, or words.
     """
 
-    count: int
+    number: int
     spans: dict[int, tuple[int, int]]
     things: tuple[tuple[str, ...], ...]
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from procedure.chart import sheets as paper
-from procedure.chart import wording
+from procedure.chart import paper, sheets, wording
 from procedure.chart.figures import Drawing, figures
 from procedure.chart.lanes import lanes as lanes_of
 from procedure.chart.lettering import clean
@@ -26,7 +25,7 @@ class LaidOut(NamedTuple):
     sheets: list[Sheet]
 
 
-def laid_out(plan: Plan, by: str, sheet: str, opened: bool, least: str) -> LaidOut:
+def laid_out(plan: Plan, by: str, sort: str, opened: bool, least: str) -> LaidOut:
     """Lay a plan out: lanes ``by`` lot, pot or none, on sheets of a sort."""
     drawing = figures(plan.flow, plan.trace, opened)
     ways = links(drawing)
@@ -35,10 +34,10 @@ def laid_out(plan: Plan, by: str, sheet: str, opened: bool, least: str) -> LaidO
     for key, words in marked.by_figure.items():
         drawing.figures[key].mark = words
     lanes = lanes_of(drawing, ways, by)
-    layout = paper.plot(lanes.count, sheet)
-    head = paper.heading(plan.model, marked, layout.paper.width)
-    rooms = paper.panel_rooms(layout, head, by != "none")
-    folded = fold(drawing, ways, lanes, layout.lane_width, rooms, by == "lot")
+    layout = paper.plot(lanes.number, sort)
+    head = sheets.heading(plan.model, marked, layout.paper.width)
+    room = sheets.room_for(layout, head, by != "none")
+    folded = fold(drawing, ways, lanes, layout.lane_width, room, by == "lot")
     used = {figure.symbol for figure in drawing.figures.values()} | {"document"}
     used |= _connectors(folded, layout.across)
     kinds = {strand.kind for panel in folded.panels for strand in panel.strands}
@@ -50,7 +49,7 @@ def laid_out(plan: Plan, by: str, sheet: str, opened: bool, least: str) -> LaidO
         layout.paper.width,
         len(plan.findings) - len(shown),
     )
-    made = paper.sheets(drawing, folded, lanes, by, layout, head, below)
+    made = sheets.sheets(drawing, folded, lanes, by, layout, head, below)
     title = wording.name_text(plan.model.title) or clean(plan.file)
     return LaidOut(title, _description(drawing, marked, by, len(made)), made)
 
@@ -69,7 +68,7 @@ def _description(drawing: Drawing, marked: Marks, by: str, count: int) -> str:
     sheets = "one sheet" if count == 1 else f"{count} sheets"
     said = [f"A flowchart on {sheets}{lanes}. The steps in order:"]
     for figure in drawing.figures.values():
-        if figure.symbol in ("join", "loop end"):
+        if figure.is_end:
             continue
         mark = f" ({figure.mark})" if figure.mark else ""
         said.append(f"{figure.heading}{mark}.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from procedure.chart.figures import Drawing, Way
-from procedure.flow import FlowNode
+from procedure.flow import Edge, FlowNode
 from procedure.model import Step
 
 QUIET = frozenset(("material", "pot", "order"))
@@ -32,6 +32,13 @@ def _by_the_doors(drawing: Drawing, way: Way) -> list[Way]:
     one, two = drawing.figures[way.before], drawing.figures[way.after]
     leaves = [b for b in reversed(one.within) if b not in two.within]
     enters = [b for b in two.within if b not in one.within]
+    if way.kind in QUIET and (leaves or enters):
+        return [
+            way._replace(
+                before=drawing.ends[leaves[-1]] if leaves else way.before,
+                after=enters[0] if enters else way.after,
+            )
+        ]
     stops = [
         way.before,
         *[drawing.ends[block] for block in leaves if drawing.ends[block] != way.after],
@@ -54,6 +61,8 @@ def _flowing(drawing: Drawing) -> list[Way]:
             continue
         kind = "order" if edge.kind == "block" else edge.kind
         stops = [edge.before, edge.after]
+        if edge.kind == "pot":
+            stops[0] = _freed_by(drawing, edge)
         if edge.kind == "lot":  # fibre that lies in a bath goes through what the bath goes through
             around = [drawing.figures[drawing.stands_for[end]].within for end in stops]
             stops[1:1] = [
@@ -66,6 +75,19 @@ def _flowing(drawing: Drawing) -> list[Way]:
             one, two = drawing.stands_for[before], drawing.stands_for[after]
             ways.append(Way(one, two, kind, edge.thing))
     return ways
+
+
+def _freed_by(drawing: Drawing, edge: Edge) -> int:
+    """The step that sets a pot free: where a bath was made in it, the last that touched that."""
+    maker = drawing.flow.nodes[edge.before]
+    if maker.bath not in maker.makes:
+        return edge.before
+    touched = [
+        node.id
+        for node in drawing.flow.nodes[edge.before : edge.after]
+        if node.bath == maker.bath and node.kind != "end"
+    ]
+    return touched[-1]
 
 
 def _made_ready(drawing: Drawing) -> list[Way]:

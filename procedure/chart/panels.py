@@ -13,9 +13,13 @@ from procedure.chart.sizing import sized
 
 CONNECTOR_W = 22.0
 CONNECTOR_H = 22.0
-# Two connectors may stand abreast in a lane, each with words at its right.
+# Two connectors may stand abreast in a lane, each with words at its right, if it is this wide.
 ABREAST = 2
+ABREAST_ROOM = 140.0
+# The words of a connector may hang this far below it.
+WORDS_BELOW = 16.0
 ASIDE = (-0.4, 0.1)
+NARROW = -0.25
 # A panel is filled at least this much before a better place to break is looked for.
 LEAST_FILLED = 0.45
 # What a break inside a block costs, in lines cut.
@@ -23,7 +27,7 @@ BLOCK_COST = 5
 # What parting fibre that comes in from its first step would cost, in lines cut.
 PARTED_COST = 6.0
 # What leaving a whole panel empty would cost, in lines cut.
-EMPTY_COST = 16.0
+EMPTY_COST = 24.0
 _LABELS = {"pot": "{} is free"}
 _FIRST = ("lot", "bath", "order", "material", "pot")
 
@@ -57,12 +61,12 @@ def fold(
     ways: list[Way],
     lanes: Lanes,
     lane_width: Callable[[int], float],
-    room: list[float],
+    room: Callable[[int, int], float],
     quiet_lots: bool,
 ) -> Folded:
     """Fold a drawing into panels.
 
-    ``room`` is the height of each panel in points, the last one's for all further ones;
+    ``room`` gives the height of a panel in points, from its number and how many lanes it shows;
     ``lane_width`` how wide lanes are where a panel has so many of them.
     ``quiet_lots`` leaves out the names of lots on lines that stay in the lot's own lane.
     """
@@ -109,16 +113,16 @@ class _Folding:
     row_of: dict[int, int] = field(default_factory=dict)
     known: dict[tuple[int, float], Box] = field(default_factory=dict)
 
-    def run(self, room: list[float]) -> Folded:
+    def run(self, room: Callable[[int, int], float]) -> Folded:
         self.row_of = {key: number for number, row in enumerate(self.rows) for key in row}
         folded = Folded()
         start = 0
         while start < len(self.rows):
-            height = room[min(len(folded.panels), len(room) - 1)]
-            end = self._last_row(start, height)
+            number = len(folded.panels)
+            end = self._last_row(start, lambda lanes, n=number: room(n, lanes))  # type: ignore[misc]
             while True:
                 panel, connectors = self._panel(folded, start, end)
-                if panel.height <= height or end == start:
+                if panel.height <= room(number, panel.lanes) or end == start:
                     break
                 end -= 1
             folded.panels.append(panel)
@@ -153,12 +157,13 @@ class _Folding:
             for row in self.rows[start : end + 1]
         )
 
-    def _last_row(self, start: int, room: float) -> int:
+    def _last_row(self, start: int, room_for: Callable[[int], float]) -> int:
         """The best row to end a panel with, by estimate of the room that its lines take."""
         best, best_cost = start, float("inf")
         arriving = self._connector_room(start, comes_in=True)
         for end in range(start, len(self.rows)):
             used = arriving + self._tall(start, end)
+            room = room_for(len(self._shown(start, end)))
             filled = used + self._connector_room(end + 1, comes_in=False)
             if filled > room and end > start:
                 break
@@ -199,7 +204,7 @@ class _Folding:
             lane = self._lane_of((before, after), comes_in)
             lanes[lane] = lanes.get(lane, 0) + 1
         rows = (max(lanes.values(), default=0) + ABREAST - 1) // ABREAST
-        return rows * (CONNECTOR_H + GAP)
+        return rows * (CONNECTOR_H + GAP) + (0.0 if comes_in or not lanes else WORDS_BELOW)
 
     # ------------------------------------------------------------ one panel
 
@@ -241,10 +246,12 @@ class _Folding:
                 made[link, comes_in] = box
                 connectors[next_key] = (link, comes_in)
         boxes = {key: self._box(key, shown) for key in inside}
+        wide = self.lane_width(len(shown))
+        abreast = ABREAST if wide >= ABREAST_ROOM else 1
         rows = [
-            *_stacked([made[link, True] for link in arrive]),
+            *_stacked([made[link, True] for link in arrive], abreast),
             *[[boxes[key] for key in row] for row in self.rows[start : end + 1]],
-            *_stacked([made[link, False] for link in leave]),
+            *_stacked([made[link, False] for link in leave], abreast),
         ]
         strands: list[Strand] = []
         for link in kept:
@@ -253,7 +260,9 @@ class _Folding:
             strands += self._strands(link, made[link, True], boxes[link[1]], True)
         for link in leave:
             strands += self._strands(link, boxes[link[0]], made[link, False], True)
-        return Panel(rows, strands, shown, self.lane_width(len(shown))), connectors
+        panel = Panel(rows, strands, shown, wide)
+        panel.height += WORDS_BELOW if leave else 0.0
+        return panel, connectors
 
     def _lane_of(self, link: Link, comes_in: bool) -> int:
         """The lane in which a cut link goes on: the lot's own where the figure spans it."""
@@ -319,19 +328,21 @@ def _letters(folded: Folded) -> None:
     folded.cuts = cut
 
 
-def _stacked(boxes: list[Box]) -> list[list[Box]]:
-    """Connectors side by side over the lanes, two abreast in a lane that has more than one."""
+def _stacked(boxes: list[Box], abreast: int) -> list[list[Box]]:
+    """Connectors side by side over the lanes, some abreast in a lane that has more than one."""
     by_lane: dict[int, list[Box]] = {}
     for box in boxes:
         by_lane.setdefault(box.lo, []).append(box)
     rows: list[list[Box]] = []
     for held in by_lane.values():
         for place, box in enumerate(held):
-            if len(held) > 1:
-                box.aside = ASIDE[place % ABREAST]
-            if place // ABREAST == len(rows):
+            if abreast == 1:
+                box.aside = NARROW
+            elif len(held) > 1:
+                box.aside = ASIDE[place % abreast]
+            if place // abreast == len(rows):
                 rows.append([])
-            rows[place // ABREAST].append(box)
+            rows[place // abreast].append(box)
     return rows
 
 

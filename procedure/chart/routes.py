@@ -302,6 +302,7 @@ class Panel:
         return max(box.y + box.h for box in self.rows[gap - 1])
 
     def _draw(self, heights: list[float]) -> None:
+        crossing: list[Strand] = []
         for strand in self.strands:
             one, two = strand.before, strand.after
             out_y = (
@@ -327,6 +328,8 @@ class Panel:
                     out_y = one.y + one.h / 2
                     turns[:2] = [(x, out_y)]
             strand.points = [(strand.out_x, out_y), *turns, (strand.in_x, in_y)]
+            crossing.append(strand)
+        for strand in crossing:
             self._along(strand)
 
     def _beside(self, strand: Strand) -> None:
@@ -349,9 +352,35 @@ class Panel:
         if not runs:
             return
         length, a, b = max(runs)
-        strand.label_at, strand.label_side = ((a[0] + b[0]) / 2, a[1]), 0
+        strand.label_side = 0
         while strand.label and width(strand.words, SMALL) > length - 8:
-            if strand.label == "…":
-                strand.label = ""
-                break
-            strand.label = strand.label.rstrip("…")[:-1].rstrip() + "…"
+            strand.label = shorter(strand.label)
+        half = width(strand.words, SMALL) / 2
+        low, high = min(a[0], b[0]) + half + 4, max(a[0], b[0]) - half - 4
+        middle = (low + high) / 2
+        choices = sorted(
+            (low + (high - low) * share / 8 for share in range(9)), key=lambda x: abs(x - middle)
+        )
+        free = [x for x in choices if not self._written(x - half, x + half, a[1])]
+        strand.label_at = ((free or choices)[0], a[1])
+
+    def _written(self, left: float, right: float, y: float) -> bool:
+        """True where the label of a straight line stands in the way of another."""
+        for other in self.strands:
+            if (
+                other.straight is None
+                or not other.words
+                or abs(other.label_at[1] - y) > LABEL_PITCH
+            ):
+                continue
+            x, long = other.label_at[0], width(other.words, SMALL) + 6
+            start = x if other.label_side > 0 else x - long
+            if start < right and left < start + long:
+                return True
+        return False
+
+
+def shorter(label: str) -> str:
+    """A label with one letter less, and dots where it goes on; in the end nothing."""
+    less = label.rstrip("…")[:-1].rstrip()
+    return f"{less}…" if less else ""

@@ -98,7 +98,7 @@ class Sheet:
         from procedure.chart.lettering import width
 
         w = width(text, SMALL) * 0.92
-        left = x - w / 2 if side == 0 else x + 4 if side > 0 else x - 4 - w
+        left = x - w / 2 if side == 0 else x + 6 if side > 0 else x - 6 - w
         top = y - height(1, SMALL) / 2
         self.write(
             Words(name, left, top, w, (text,), SMALL, centred=side == 0, fill=PAPER,

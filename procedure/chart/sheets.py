@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
 from typing import NamedTuple
 
 from procedure.chart import symbols, wording
@@ -19,71 +19,20 @@ from procedure.chart.lettering import (
 )
 from procedure.chart.marks import Marks
 from procedure.chart.notes import Note
-from procedure.chart.panels import Folded
-from procedure.chart.routes import GUTTER, Box, Panel
+from procedure.chart.panels import ASIDE, Folded
+from procedure.chart.paper import Plot
+from procedure.chart.routes import Box, Panel
 from procedure.chart.sheet import EDGE, INK, LANE, PAPER, Lane, Line, Shape, Sheet, Words, box
 from procedure.chart.sizing import MARK_PAD, mark_height
 from procedure.model import Procedure
 
-MARGIN = 34.0
 LANE_HEAD = 18.0
 FOOT = 14.0
 RUNNING = 18.0
 BELOW = 14.0
 FRAME = 6.0
-
-
-class Paper(NamedTuple):
-    """A sort of sheet: width and height inside the margins, in points; height 0 has no end."""
-
-    name: str
-    width: float
-    height: float
-
-    @property
-    def turned(self) -> Paper:
-        """The same on its side."""
-        return Paper(self.name, self.height, self.width)
-
-
-# ISO 216: A4 is 210 mm by 297 mm; ANSI/ASME Y14.1: size A is 8 1/2 in by 11 in. 72 points to the
-# inch.
-SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
-ROLL = "roll"
-SHEETS = (*SIZES, ROLL)
-
-
-@dataclass(frozen=True, slots=True)
-class Plot:
-    """How a chart is laid out: the paper, panels beside each other on it, and the lanes."""
-
-    paper: Paper
-    across: int
-
-    def lane_width(self, lanes: int) -> float:
-        """How wide lanes are where a panel shows so many, in points."""
-        if not self.paper.height:
-            return ROLL_ALONE if lanes == 1 else ROLL_LANE
-        return min((self.paper.width / self.across - (lanes + 1) * GUTTER) / lanes, WIDEST)
-
-
-# Lane widths for a roll, which is as wide as its lanes need: one lane, or several.
-ROLL_ALONE = 270.0
-ROLL_LANE = 165.0
-WIDEST = 205.0
-MOST_UPRIGHT = 4
-
-
-def plot(lanes: int, sheet: str) -> Plot:
-    """The paper for so many lanes: upright up to four lanes, else on its side."""
-    if sheet == ROLL:
-        wide = ROLL_ALONE if lanes == 1 else ROLL_LANE
-        return Plot(Paper(ROLL, lanes * wide + (lanes + 1) * GUTTER, 0.0), 1)
-    size = SIZES[sheet]
-    paper = Paper(sheet, size[0] - 2 * MARGIN, size[1] - 2 * MARGIN)
-    if lanes > MOST_UPRIGHT:
-        paper = paper.turned
-    return Plot(paper, 2 if lanes == 1 else 1)
+# Beside a connector, room for the word “step” before its number.
+WORDY = 90.0
 
 
 def heading(procedure: Procedure, marks: Marks, width: float) -> tuple[tuple[str, ...], ...]:
@@ -128,15 +77,19 @@ def head_height(words: tuple[tuple[str, ...], ...]) -> float:
     )
 
 
-def panel_rooms(
+def room_for(
     layout: Plot, words: tuple[tuple[str, ...], ...], lanes_have_heads: bool
-) -> list[float]:
-    """The height of each panel in points, the last one's for all further ones."""
-    if not layout.paper.height:
-        return [float("inf")]
+) -> Callable[[int, int], float]:
+    """What tells how high a panel may be, from its number and how many lanes it shows."""
     common = FOOT + (LANE_HEAD if lanes_have_heads else 0.0)
-    first = layout.paper.height - common - head_height(words)
-    return [first] * layout.across + [layout.paper.height - common - RUNNING]
+    first = head_height(words)
+
+    def room(number: int, lanes: int) -> float:
+        tall = layout.held(lanes).height
+        head = first if number < layout.across else RUNNING
+        return tall - common - head if tall else float("inf")
+
+    return room
 
 
 class _Setting(NamedTuple):
@@ -161,34 +114,34 @@ def sheets(
     """All sheets of a chart."""
     setting = _Setting(drawing, folded, lanes, by, layout.across)
     made: list[Sheet] = []
-    limit = layout.paper.height - FOOT if layout.paper.height else float("inf")
     y = 0.0
     for start in range(0, max(1, len(folded.panels)), layout.across):
-        sheet = Sheet(layout.paper.width)
+        panels = folded.panels[start : start + layout.across]
+        held = layout.held(max((panel.lanes for panel in panels), default=1))
+        sheet = Sheet(held.width, held.height)
         made.append(sheet)
         top = _head(sheet, words) if start == 0 else RUNNING
         y = top
-        panels = folded.panels[start : start + layout.across]
         tall = max((panel.height for panel in panels), default=0.0)
         for place, panel in enumerate(panels):
-            room = layout.paper.width / layout.across
+            room = held.width / layout.across
             x = place * room + (room - panel.width) / 2
             y = max(y, _panel(sheet, panel, setting, start + place, x, top, tall))
     y += BELOW
     for group in below:
         together = sum(note.height for note in group)
+        fits = together < layout.paper.height - RUNNING - FOOT
         for place, note in enumerate(group):
-            needed = together if place == 0 and together < limit - RUNNING else note.height
-            if y + needed > limit and y > RUNNING:
-                made.append(Sheet(layout.paper.width))
+            needed = together if place == 0 and fits else note.height
+            if made[-1].height and y + needed > made[-1].height - FOOT and y > RUNNING:
+                made.append(Sheet(layout.paper.width, layout.paper.height))
                 y = RUNNING
             note.draw(made[-1], y)
             y += note.height
-            made[-1].height = y
     title = words[0][0]
     for number, sheet in enumerate(made, 1):
         bottom = max((thing.y + thing.h for thing in sheet.words), default=0.0)
-        sheet.height = layout.paper.height or max(y, bottom)
+        sheet.height = sheet.height or max(y, bottom)
         if len(made) > 1:
             _foot(sheet, title, number, len(made))
     return made
@@ -314,7 +267,7 @@ def _box(
     for place, one in enumerate(symbols.outline(each.symbol, left, top, each.w, each.h)):
         fill = INK if each.symbol == "join" else PAPER if place == 0 else None
         sheet.shapes.append(Shape(one, fill, width=2.4 if marked else 1.1))
-    name = _name(figure.number, figure.symbol, figure.key)
+    name = figure.name
     inset = symbols.insets(each.symbol)
     if each.symbol == "decision":
         room = each.w * symbols.DECISION_SHARE
@@ -347,12 +300,6 @@ def _box(
     return name
 
 
-def _name(number: str, symbol: str, key: int) -> str:
-    if not number:
-        return f"{symbol} {-key}"
-    return f"end of {number}" if symbol in ("loop end", "join") else f"step {number}"
-
-
 def _connector(
     sheet: Sheet,
     each: Box,
@@ -363,6 +310,7 @@ def _connector(
     lanes: list[Lane],
 ) -> str:
     cut, comes_in = setting.folded.connectors[number][each.key]
+    room = _beside(each, x, lanes)
     other = cut.out_of if comes_in else cut.into
     same_sheet = other // setting.across == number // setting.across
     symbol = "connector" if same_sheet else "off-page"
@@ -374,39 +322,27 @@ def _connector(
                     drawn_as=symbol)  # fmt: skip
     sheet.write(letters)
     figure = setting.drawing.figures[cut.link[0] if comes_in else cut.link[1]]
-    where = figure.number if each.aside else f"step {figure.number}"
+    where = figure.number if room < WORDY else f"step {figure.number}"
     if not figure.number:
         where = "the start" if comes_in else "the end"
-    elif figure.symbol in ("loop end", "join"):
+    elif figure.is_end:
         where = f"end of {figure.number}"
     at = "" if same_sheet else f", sheet {other // setting.across + 1}"
     said = f"{'from' if comes_in else 'to'} {where}{at}"
-    room = _beside(setting, each, x, lanes)
     things = wrap(cut.words, room, SMALL)
     if len(things) > 2:
-        things = [things[0], f"{things[1]} …"]
-    lines = tuple(things + wrap(said, room, SMALL)[:2])
-    up = 4.0 if len(lines) > 3 else 0.0
+        things = [things[0], f"{things[1].rstrip(',')} …"]
+    lines = tuple(things + wrap(said, room, SMALL)[:3])
     words = Words(
-        f"{name} words",
-        left + each.w + 4,
-        top - up,
-        room,
-        lines,
-        SMALL,
-        fill=PAPER,
-        drawn_as="label",
+        f"{name} words", left + each.w + 4, top, room, lines, SMALL, fill=PAPER, drawn_as="label"
     )
     sheet.write(words)
     lanes[each.lo].holds += [name, words.name]
     return name
 
 
-def _beside(setting: _Setting, each: Box, x: float, lanes: list[Lane]) -> float:
+def _beside(each: Box, x: float, lanes: list[Lane]) -> float:
     """The room beside a connector up to the edge of its lane."""
     lane = lanes[each.lo]
-    right = lane.x + lane.w * (0.5 if each.aside < 0 else 1.0)
+    right = lane.x + lane.w * (0.5 if each.aside == ASIDE[0] else 1.0)
     return right - (x + each.x + each.w) - 4
-
-
-__all__ = ["SHEETS", "Plot", "heading", "panel_rooms", "plot", "sheets"]

@@ -54,9 +54,12 @@ def symbols() -> dict[str, Symbol]:
 @cache
 def lines() -> dict[str, LineKind]:
     """The kinds of line by what flows along them, in the order of the legend."""
-    return {
-        row["kind"]: LineKind(**{**row, "width": float(row["width"])}) for row in _rows("lines")
-    }
+    return {row["kind"]: _line(row) for row in _rows("lines")}
+
+
+def _line(row: dict[str, str]) -> LineKind:
+    kind, means, style, wide, colour, head, source = row.values()
+    return LineKind(kind, means, style, float(wide), colour, head, source)
 
 
 def _rows(name: str) -> list[dict[str, str]]:

@@ -274,6 +274,8 @@ def _heats(step: Step, moments: list[Moment]) -> str:
             continue
         if _is_heat(item) and item.quantity is not None and item.quantity.known:
             said.append(f"{word} {heat_text(item.quantity)}")
+        elif word == "at" and item.quantity is not None and item.quantity.kind == "unstated":
+            said.append("heat unstated")
         elif word == "at":
             said.append(f"at {_item(item)}")
     if not said and step.effect in ("simmer", "boil") and moments:
@@ -303,15 +305,19 @@ def duration(low: Fraction, high: Fraction) -> str:
 def _times_of(step: Step) -> str:
     said: list[str] = []
     if step.over is not None:
-        said.append(f"over {_quantity(step.over)}")
+        said.append(_time("over", step.over))
     if step.lasting is not None:
-        said.append(f"for {_quantity(step.lasting)}")
+        said.append(_time("for", step.lasting))
     waits = vocabulary().heats
     for name in step.manners:
         wait = waits.get(name.text)
         if wait is not None and wait.kind == "wait":
             said.append(wait_text(wait.name, wait.low, wait.high))
     return ", ".join(said)
+
+
+def _time(word: str, quantity: Quantity) -> str:
+    return "time unstated" if quantity.kind == "unstated" else f"{word} {_quantity(quantity)}"
 
 
 def name_text(name: Name | None) -> str:
