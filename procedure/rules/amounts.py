@@ -55,10 +55,15 @@ class _Use(NamedTuple):
 
 
 def _uses(study: Study) -> Iterator[_Use]:
+    known: dict[str, Interval | None] = {}
     for moment, lot, state, bath in meetings(study):
-        fibre = whole_fibre(study, moment.node.bath)
+        name = moment.node.bath
+        if name not in known:
+            known[name] = whole_fibre(study, name)
+        fibre = known[name]
         before = moment.bath_before
-        first = before is None or not before.treated
+        # A lot that comes back, or its part, is no new fibre for the bath.
+        first = before is None or not before.treated or before.served == bath.served
         for one in stuff(study, bath.contents):
             grams = pure(bath.contents[one.thing].grams, one.made)
             least = most = None
@@ -376,7 +381,11 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
         little = threshold("little fresh dyestuff" if fresh else "little dried dyestuff")
         if not use.first or low is None or high is None or use.most is None:
             continue
-        if use.most <= low * little.value:
+        weak = use.most <= low * little.value
+        if fact(use.one, "dye_class") == "vat" and use.most < low:
+            strength = _strength(use)
+            weak = weak or (strength is not None and strength < threshold("weak vat").value)
+        if weak and not _feeds(study, use):
             yield _found(
                 study,
                 use,
@@ -406,9 +415,11 @@ def too_much_dyestuff(study: Study) -> Iterator[Found]:
     much, strong = threshold("much dyestuff"), threshold("strong vat")
     for use in _dyestuffs(study):
         low, high, _ = _dyestuff_range(use.one)
-        if low is None or high is None or use.least is None or use.least <= high * much.value:
+        vat = fact(use.one, "dye_class") == "vat"
+        most = high if vat or high is None else high * much.value
+        if low is None or high is None or most is None or use.least is None or use.least <= most:
             continue
-        if fact(use.one, "dye_class") == "vat":  # a vat is made for many lots
+        if vat:  # a vat is made for many lots
             strength = _strength(use)
             if strength is None or strength <= strong.value:
                 continue
@@ -419,6 +430,12 @@ def too_much_dyestuff(study: Study) -> Iterator[Found]:
             f"than the usual {plain(low)} to {plain(high)} %.",
             "See whether a figure slipped.",
         )
+
+
+def _feeds(study: Study, use: _Use) -> bool:
+    """True for madder, henna and the like in a vat, which they feed or reduce."""
+    feeds = {"food for ferment", "reducer"} & set(use.one.made.roles)
+    return bool(feeds) and is_vat(study, use.bath)
 
 
 def _strength(use: _Use) -> Fraction | None:

@@ -108,9 +108,10 @@ def _milder(study: Study, moment: Moment, state: LotState) -> str:
 
 @rule("bath-still-hot", level="warning", family=FAMILY, source="common practice")
 def bath_still_hot(study: Study) -> Iterator[Found]:
-    """Wool that goes into a bath said to be cool, which nothing has cooled since it was hot.
+    """Fibre that goes into a bath said to be cool, which nothing has cooled since it was hot.
 
-    Whoever follows the words puts the wool into the hot bath, and it felts.
+    Whoever follows the words puts wool into the hot bath, and it felts; for fibre that
+    does not felt it is only noted.
 
     Trips:
         wet out yarn in tub with water 5 L at 30 °C for 1 h
@@ -131,8 +132,7 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
     most = threshold("sudden change")
     for moment, lot, state, _ in meetings(study):
         bath = moment.bath_before
-        fibre = felts(state)
-        if fibre is None or bath is None or bath.heat is None or not bath.heat_said:
+        if bath is None or bath.heat is None or not bath.heat_said:
             continue
         said = moment.start if moment.step.source is not None else _said_at(moment)
         if said is None or bath.heat[0] - said[1] <= most.value or said == bath.heat:
@@ -142,6 +142,7 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
             f"{study.called(moment.node.bath)} was last at {_degrees(bath.heat)}, and "
             f"{study.called(lot)} is to go in at {_degrees(said)}.",
             f"Say that it cools: “cool {study.called(moment.node.bath)} to {plain(said[1])} °C”.",
+            level="" if felts(state) else "note",
             source=most.source,
         )
 

@@ -14,6 +14,7 @@ from procedure.rules.liquor import (
     is_dyestuff,
     is_known,
     is_vat,
+    kinds_of,
     lots_in,
     meetings,
     metal_of,
@@ -403,6 +404,53 @@ def nothing_to_dye_with(study: Study) -> Iterator[Found]:
             )
 
 
+@rule("bath-without-fibre", level="warning", family=FAMILY, source="common practice")
+def bath_without_fibre(study: Study) -> Iterator[Found]:
+    """A mordant or dye bath that is made and thrown away, and nothing ever goes into it.
+
+    A step was left out, or the fibre goes into the wrong bath.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in pan with water 3 L, alum 12 g
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in pan with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+        discard gold-bath to "foul drain"
+    """
+    if not any(study.flow.treats.values()):
+        return  # nothing is dyed here at all: baths are made for another time
+    given: set[str] = set()
+    for node in study.flow.nodes:
+        given |= {thing for thing, _ in (*node.moved, *node.materials)}
+        if node.effect in ("draw off", "keep", ""):
+            given.add(node.bath)
+    for moment in study.moments:
+        name, bath = moment.node.bath, moment.bath_before
+        if moment.node.effect != "discard" or bath is None or not is_known(bath):
+            continue
+        if bath.treated or name in given or study.flow.treats.get(name):
+            continue
+        if kinds_of(study, bath):
+            yield at_node(
+                study.node(bath.made),
+                f"{study.called(name)} is made and thrown away, and no fibre goes into it.",
+                "Put in the step that uses it, or leave the bath out.",
+                related=study.at(moment.node.id, "It is thrown away here."),
+            )
+
+
 # What a verb needs in its bath, and what is said where it lacks.
 WORK: dict[str, tuple[tuple[str, ...], str]] = {
     "dye": (("dyestuff", "dye"), "no dyestuff"),
@@ -517,6 +565,7 @@ RULES = (
     tannin_too_hot,
     does_not_hold,
     nothing_to_dye_with,
+    bath_without_fibre,
     too_little_liquor,
     iron_beside_bright,
 )

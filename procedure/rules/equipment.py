@@ -311,13 +311,15 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     by_hand, soft = threshold("heated by hand").value, threshold("softening heat").value
-    boil = vocabulary().heats["boil"].low
+    boil, hand = vocabulary().heats["boil"].low, vocabulary().heats["hot"].low
     for moment in study.moments:
         pot = pot_here(moment)
         thing = pot_of(study, pot)
         heat = middle(moment.peak)
-        if thing is None or heat is None or moment.step.effect in (
-            "cool", "clean", "keep", "discard"
+        if (
+            thing is None
+            or heat is None
+            or moment.step.effect in ("cool", "clean", "keep", "discard")
         ):
             continue
         bears = _bears(thing)
@@ -327,13 +329,14 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
             thing.metal.name if thing.metal is not None else thing.kind.name if thing.kind else ""
         )
         where = declared(study, pot, "It is declared here.")
-        if bears == "gently" or (heat > by_hand and _needs_heat(moment)):
+        warmed = heat > hand and _is_warmed(moment)
+        if bears == "gently" or warmed or (heat > by_hand and _needs_heat(moment)):
             yield at_node(
                 moment.node,
                 f"{study.called(pot)} ({what}) cannot be heated to {plain(heat)} °C.",
                 "Use a pot of stainless steel or enamel.",
                 related=where,
-                level="warning" if bears == "gently" else "",
+                level="warning" if bears == "gently" or heat <= by_hand else "",
             )
         elif heat > soft:
             yield at_node(
@@ -350,6 +353,12 @@ def _bears(thing: Equipment) -> str:
     if thing.metal is not None:
         return thing.metal.facts.get("heatable", "yes")
     return "no" if thing.kind and thing.kind.facts.get("meaning") == "unheated vessel" else "yes"
+
+
+def _is_warmed(moment: Moment) -> bool:
+    """True where a step says that it makes its bath hotter, little by little."""
+    step = moment.step
+    return step.effect in WARMING or (step.source is not None and step.to is not None)
 
 
 def _needs_heat(moment: Moment) -> bool:

@@ -134,9 +134,9 @@ def middle(heat: Interval | None) -> Fraction | None:
 def whole_fibre(study: Study, bath: str) -> Interval | None:
     """The dry weight in grams of all the fibre that a bath is to treat, each once."""
     low = high = Fraction(0)
-    names = study.flow.treats.get(bath, [])
+    names = dict.fromkeys(study.flow.treats.get(bath, ()))
     for name in names:
-        if _ancestors(study, name) & set(names):
+        if _ancestors(study, name) & names.keys():
             continue
         state = study.trace.final.lots.get(name)
         if state is None or state.weight is None:

@@ -213,9 +213,7 @@ def pot_not_rinsed(study: Study) -> Iterator[Found]:
         left = [
             one.thing
             for one in stuff(study, bath.traces)
-            if bath.traces[one.thing].left == "full"
-            and one.thing not in bath.contents
-            and _left_by(one)
+            if bath.traces[one.thing].left == "full" and one.thing not in bath.contents
         ]
         if left:
             names = " and ".join(study.called(thing) for thing in left)
@@ -275,6 +273,8 @@ def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
             continue
         kinds = kinds_of(study, bath)
         relation = next((r for r in related("spoils", metal) if r.second in kinds), None)
+        if relation is None and metal == "iron" and kinds - {"vat", "iron"}:
+            relation = next(iter(related("stains", thing.metal.name)), None)
         if relation is None and not (metal == "alum" and "bright colour" in kinds):
             continue
         node = study.node(bath.came)
@@ -297,4 +297,84 @@ def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
         )
 
 
-RULES = (pot_not_cleaned, pot_not_rinsed, pot_acts_as_mordant)
+@rule("water-in-rusty-pot", level="warning", family=FAMILY, source="Mairet 1916, ch. VI")
+def water_in_rusty_pot(study: Study) -> Iterator[Found]:
+    """Fibre that is soaked, scoured, rinsed or washed in a rusty or chipped pot.
+
+    Rust stains it, and no rinse takes the stain out.
+
+    Trips:
+        equipment
+          pan: rusty iron pan, 15 L, for dyeing only
+        steps
+          wet out yarn in pan with water 5 L for 1 h
+    Cure:
+        equipment
+          pan: stainless steel pan, 15 L, for dyeing only
+        steps
+          wet out yarn in pan with water 5 L for 1 h
+    """
+    for moment in study.moments:
+        node = moment.node
+        thing = pot_of(study, node.pot) if node.own_water and not node.bath else None
+        if thing is None or thing.metal is None:
+            continue
+        lots = [moment.before.lots[lot] for lot in node.lots if lot in moment.before.lots]
+        if lots and all("iron" in met_metals(study, lot) for lot in lots):
+            continue
+        for relation in related("stains", thing.metal.name):
+            yield at_node(
+                node,
+                f"{study.called(node.pot)} is of {thing.metal.name}, and {relation.note}.",
+                "Use a sound pot.",
+                related=declared(study, node.pot, "The pot is declared here."),
+                source=relation.source,
+            )
+
+
+@rule("pot-left-dirty", level="note", family=FAMILY, source="common practice")
+def pot_left_dirty(study: Study) -> Iterator[Found]:
+    """A pot of which nobody says that it is cleaned at the end.
+
+    Whoever takes it next does not know what it held.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+        clean kettle
+    """
+    kept = {study.trace.final.baths[bath].pot for bath in _kept(study)}
+    for pot, state in study.trace.final.pots.items():
+        left = [
+            one.thing
+            for one in stuff(study, state.residues)
+            if state.residues[one.thing].left == "full" and _left_by(one)
+        ]
+        if not left or pot in kept:
+            continue
+        residue = state.residues[left[-1]]
+        yield at_node(
+            study.node(residue.node),
+            f"{study.called(pot)} held {study.called(residue.thing)}, and nothing is said of "
+            "cleaning it afterwards.",
+            f"Say it at the end: “clean {study.called(pot)}”.",
+            related=declared(study, pot, "It is declared here."),
+        )
+
+
+def _kept(study: Study) -> list[str]:
+    """The baths that are kept for another procedure."""
+    names = [moment.node.bath for moment in study.moments if moment.node.effect == "keep"]
+    return [name for name in names if name in study.trace.final.baths]
+
+
+RULES = (pot_not_cleaned, pot_not_rinsed, pot_acts_as_mordant, water_in_rusty_pot, pot_left_dirty)

@@ -337,7 +337,8 @@ class _Walk:
     def treated(self, node: FlowNode) -> tuple[str, ...]:
         """All the fibre that a step's bath is to treat; no fibre counts twice after a split."""
         lots = tuple(self.flow.treats.get(node.bath, ())) or node.lots
-        return tuple(lot for lot in lots if not self.ancestors(lot).intersection(lots))
+        among = set(lots)
+        return tuple(lot for lot in lots if among.isdisjoint(self.ancestors(lot)))
 
     def amounts(self, node: FlowNode, step: Step) -> tuple[tuple[str, Item, Amount | None], ...]:
         """What each item that the step brings comes to; water first, for g/L needs it."""
@@ -563,7 +564,7 @@ class _Walk:
         served = bath.served
         seen = set(bath.treated)
         for lot in lots:
-            if lot in seen or seen & self.ancestors(lot):
+            if lot in seen or not seen.isdisjoint(self.ancestors(lot)):
                 continue
             seen.add(lot)
             state = self.state.lots.get(lot)

@@ -143,7 +143,9 @@ steps
 """
 
 
-@pytest.mark.parametrize("pot", ["iron pot", "cast iron pot", "rusty iron pot", "chipped enamel pot"])
+@pytest.mark.parametrize(
+    "pot", ["iron pot", "cast iron pot", "rusty iron pot", "chipped enamel pot"]
+)
 @pytest.mark.parametrize("dye", ["madder 50 g", "weld 100 g"])
 def test_an_iron_or_rusty_pot_dulls_madder_and_weld(pot: str, dye: str) -> None:
     # Mairet 1916, ch. VI: clean pots, no rust; ch. II: the least trace of iron dulls.
@@ -242,7 +244,8 @@ def test_zinc_and_heatproof_glass_are_warmed_but_not_boiled() -> None:
 
 
 def test_hot_water_may_be_poured_into_a_tub() -> None:
-    expect("wash cloth in tub with water 5 L, soap 3 g at 50 °C for 10 min\nrinse cloth in tub with water 5 L")
+    rinse = "\nrinse cloth in tub with water 5 L"
+    expect("wash cloth in tub with water 5 L, soap 3 g at 50 °C for 10 min" + rinse)
     example = (
         "scour cloth in tub with water 5 L, soap 3 g at {} °C for 2 h\n"
         "rinse cloth in tub with water 5 L"
