@@ -54,6 +54,9 @@ class _Walker:
     def __init__(self, procedure: Procedure, collection: Collection) -> None:
         self.flow = Flow(procedure)
         self.collection = collection
+        if collection.main is not None:  # a circle of follows may come back to it
+            collection.kept[collection.main] = procedure
+        self.followed: dict[tuple[object, ...], Scope] = {}
         self.live: Watched[Live] = Watched()
         self.where: Watched[str] = Watched()  # lot -> bath it is in, or ""
         self.inside: dict[str, dict[str, None]] = {}  # bath -> lots in it
@@ -390,10 +393,12 @@ class _Walker:
         things += [(t, "bath") for t in inner.names.values() if t in self.flow.baths]
         self.start_of(node, things)
         changed = self.last.watch()
-        if self.again:
-            self.body(found.body, inner)
+        key = (scope.prefix, self.way, step.number)
+        if self.again and key in self.followed:
+            self.body(found.body, self.followed[key])
             self.last.unwatch(changed)
             return
+        self.followed[key] = inner
         self.declare(inner)
         node.inner = self.body(found.body, inner)
         for name, thing in inner.names.items():  # what it made is seen as label.name
@@ -811,6 +816,8 @@ class _Walker:
                     wanted = self.flow.lots[lot].name
                     self.slip("fibre thrown away", scope, name, node, other, wanted=wanted)
             self.live[node.bath] = Live("gone", node.id, "", live.home)
+            if live.home:  # the pot is free from here
+                self.last[live.home] = node.id
         elif effect == "strain" and step.into:
             node.to_pot = self.pot_for(scope, step.into[0], node)
             if node.to_pot:
@@ -867,6 +874,8 @@ class _Walker:
                     self.edge(node, "bath", found[0])
                     if item.quantity is None:
                         self.live[found[0]] = Live("gone", node.id, "", found[1])
+                        if found[1]:
+                            self.last[found[1]] = node.id
             else:
                 moved.append((thing, item))
                 if thing != WATER:

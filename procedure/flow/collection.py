@@ -21,6 +21,7 @@ class Collection:
     def __init__(self, main: Path | None, load: Callable[[Path], Procedure]) -> None:
         self.load = load
         self.kept: dict[Path, Procedure] = {}
+        self.main = None if main is None else main.resolve()
         self.root = None if main is None else root_of(main)
 
     def find(self, said: str, caller: str) -> Procedure | str:
