@@ -59,7 +59,8 @@ def _run(given: list[str]) -> int:
     module = import_module(f"procedure.command.{name}")
     parser = _Parser(prog=f"vatwright {name}", description=COMMANDS[name].capitalize() + ".")
     module.add_arguments(parser)
-    status: int = module.run(parser.parse_args(rest))
+    as_spoken = getattr(module, "as_spoken", list)
+    status: int = module.run(parser.parse_args(as_spoken(rest)))
     sys.stdout.flush()
     return status
 

@@ -23,6 +23,27 @@ SYSTEMS = ("metric", "us", "imperial", "both")
 Asks = TypeVar("Asks")
 
 
+MEASURED = frozenset(("--fibre", "--skeins", "--have", "--swap", "--scale-step"))
+
+
+def as_spoken(words: list[str]) -> list[str]:
+    """The command's words, with a unit that stands apart from its number put back to it.
+
+    People write ``--fibre 600 g`` as they say it, without quotation marks.
+    """
+    from procedure.vocabulary import vocabulary
+
+    units = vocabulary().units
+    joined: list[str] = []
+    for word in words:
+        measure = len(joined) > 1 and joined[-2] in MEASURED and joined[-1][-1:].isdigit()
+        if measure and word in units:
+            joined[-1] += f" {word}"
+        else:
+            joined.append(word)
+    return joined
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``weigh``."""
     add = parser.add_argument
