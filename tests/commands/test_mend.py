@@ -130,15 +130,32 @@ def test_a_link_stays_a_link_and_the_mode_is_kept(tmp_path: Path) -> None:
     assert file.stat().st_mode & 0o777 == 0o640
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
 def test_a_file_that_may_not_be_written_is_left_with_a_sentence(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(os, "access", lambda path, mode: False)  # root may write anywhere
     file = tmp_path / "a.dye"
     file.write_text(SLIPS, encoding="utf-8")
     file.chmod(0o440)
     assert main(["check", "--mend", str(file)]) == 2
     assert "may not be written to" in capsys.readouterr().err
+    assert file.read_text("utf-8") == SLIPS
+
+
+def test_a_write_that_fails_leaves_the_file_whole_and_nothing_beside_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "a.dye"
+    file.write_text(SLIPS, encoding="utf-8")
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", full)
+    assert main(["check", "--mend", str(file)]) == 2
+    assert "no space left on device" in capsys.readouterr().err
+    assert file.read_text("utf-8") == SLIPS
+    assert [one.name for one in tmp_path.iterdir()] == ["a.dye"]
 
 
 def test_only_what_the_report_shows_is_mended(tmp_path: Path) -> None:
@@ -170,7 +187,7 @@ def test_a_followed_file_is_mended_only_when_it_is_named(tmp_path: Path) -> None
         "cook yarn in tub with water 5 L for 1 h",  # a word of its own, and not cool
         "wet out yarn in tub with water 5 ML for 1 h\ndry yarn",  # mL, or a million litres?
         "wet out yarn in tub with water 5 miligrams for 1 h",  # one slip, two units near
-        "bath-1: prepare in kettle with water 3 L\ndiscard bath-2 to \"drain\"",
+        'bath-1: prepare in kettle with water 3 L\ndiscard bath-2 to "drain"',
         "materials\n  alum: potassium alumn\nsteps\n  dry yarn",  # never a substance
         "materials\n  sulphite: sodium sulphaet\nsteps\n  dry yarn",
         "fibre\n  yarn: wol yarn, 100 g, scoured\nsteps\n  dry yarn",
@@ -187,7 +204,9 @@ def test_what_takes_a_person_to_say_is_left(example: str) -> None:
 
 
 def test_a_name_that_may_be_a_forgotten_declaration_is_left() -> None:
-    before, after = made("materials\n  madders: madder, dried\nsteps\n  chop madder\n  chop madders")
+    before, after = made(
+        "materials\n  madders: madder, dried\nsteps\n  chop madder\n  chop madders"
+    )
     assert before == after
 
 
@@ -253,3 +272,16 @@ def test_two_words_that_are_near_leave_it_open() -> None:
     assert only_meant("covvered", ["covered", "coverred"]) == "covered"
     assert only_meant("coverd", ["covered", "covers"]) is None
     assert only_meant("covered", ["covered", "coverd"]) is None
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.data())
+def test_mending_a_spoilt_text_ends_and_is_done_at_once(data: st.DataObject) -> None:
+    letters = list(SLIPS)
+    for _ in range(data.draw(st.integers(1, 6))):
+        at = data.draw(st.integers(0, len(letters) - 2))
+        letters[at], letters[at + 1] = letters[at + 1], letters[at]
+    text = "".join(letters)
+    once = mend(read(text, "a.dye"))
+    assert mend(once.plan).text == once.text
+    assert once.text.count("\n") == text.count("\n")

@@ -113,8 +113,9 @@ def test_related_places_are_related_locations() -> None:
     run = run_of(whole("soak: wet out yarn in tub with water 5 L for 1 h\nsoak: dry yarn"))
     result = next(r for r in run["results"] if r["ruleId"] == "declared-twice")
     (related,) = result["relatedLocations"]
-    assert related["physicalLocation"]["region"]["startLine"] < (
-        result["locations"][0]["physicalLocation"]["region"]["startLine"]
+    assert (
+        related["physicalLocation"]["region"]["startLine"]
+        < (result["locations"][0]["physicalLocation"]["region"]["startLine"])
     )
     assert related["message"]["text"]
 
