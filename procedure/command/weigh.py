@@ -139,7 +139,7 @@ def _worked_out(written: Plan, arguments: argparse.Namespace) -> tuple[Plan, Ask
         swapped = swap(plan, name, other)
         plan = swapped.plan
         sentences.append(swapped.sentence)
-    weights = _weights(plan, arguments)
+    weights = weights_asked(plan, arguments)
     if arguments.have:
         backwards = most(plan, _have(arguments.have), weights)
         weights = {**weights, **{lot: _down(grams) for lot, grams in backwards.sure.items()}}
@@ -190,7 +190,7 @@ def _have(said: list[str]) -> dict[str, Quantity]:
     return found
 
 
-def _weights(plan: Plan, arguments: argparse.Namespace) -> dict[str, Fraction]:
+def weights_asked(plan: Plan, arguments: argparse.Namespace) -> dict[str, Fraction]:
     """Grams of each lot that --fibre and --skeins give."""
     from procedure.sums import asking
     from procedure.sums.scaling import in_pieces, middle, shared_out

@@ -1,0 +1,212 @@
+"""Cautions: what the things that are really used do, and what to do about it.
+
+Hazards are those of the vocabulary (``hazards.csv``, ``ghs.csv``, ``meetings.csv``);
+what is done about them defers to local rules and the supplier's safety data sheet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from procedure.handout.prose import worn
+from procedure.handout.wording import Phrase, Words, phrase, sentence, spaced
+from procedure.model import Material
+from procedure.plan import Plan
+from procedure.rules.handling import hazards
+from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.library import rows
+
+FIRST = (
+    "Your local rules and the supplier's safety data sheets come first; this paper comes after "
+    "them. Ask those who are licensed to answer about disposal, and a doctor about health."
+)
+IF_HURT = (
+    "If somebody swallows, breathes in or is splashed with any of this and feels ill, ask a poison "
+    "centre or a doctor at once, and take the label or the safety data sheet with you."
+)
+POTS = "Pots, spoons and tubs that have been used for dyeing are never used for food again."
+STORAGE = (
+    "Keep every jar and bath closed, labelled with what it is and the date, and out of the reach "
+    "of children and animals; never in a food container, never beside food."
+)
+NEVER_POURED = "Nothing is poured away where the local rules do not allow it; ask before, not after."
+CHILDREN = "Not for children: they keep away while this is weighed, heated, used and poured away."
+AWAY = "Keep children and animals away from hot pots, lye, acid and powders."
+_SKIN_OR_EYES = frozenset(("H315", "H319"))
+_SKIN_ALLERGY = frozenset(("H315", "H317", "H319"))
+
+
+@dataclass(frozen=True, slots=True)
+class Danger:
+    """What one thing that is used does. ``called`` is its trade name, ``name`` the writer's.
+
+    ``statements`` are GHS statements with their codes, ``plain`` the same and more in a
+    dyer's words, ``pictograms`` GHS symbols (GHS01 to GHS09), ``signal`` Danger,
+    Warning or nothing; ``remarks`` are further words of the vocabulary.
+    """
+
+    name: str
+    called: str
+    statements: tuple[str, ...]
+    plain: tuple[str, ...]
+    pictograms: tuple[str, ...]
+    signal: str
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cautions:
+    """All cautions of a plan: what comes first, what to wear, each danger, and the rest."""
+
+    first: str
+    wear: Phrase
+    dangers: tuple[Danger, ...]
+    general: tuple[Phrase, ...]
+
+
+def used(plan: Plan) -> dict[str, Material]:
+    """The materials that a plan really uses, by the plan's names, in the order of use."""
+    found: dict[str, Material] = {}
+    for moment in plan.trace.moments:
+        for thing, _, _ in moment.amounts:
+            declared = plan.flow.materials.get(thing)
+            if declared is not None:
+                found.setdefault(thing, declared[0])
+    return found
+
+
+def cautions(plan: Plan) -> Cautions:
+    """The cautions that apply to a plan."""
+    things = used(plan)
+    entries = {thing: hazards(material) for thing, material in things.items()}
+    dangers = [
+        made for thing, material in things.items() if (made := danger(material, entries[thing]))
+    ]
+    every = [entry for listed in entries.values() for entry in listed]
+    general: list[Phrase] = [(text,) for text in _apart(things)]
+    children = any(entry.yes("children") or entry.yes("no_children") for entry in every)
+    general.append((CHILDREN if children else AWAY,))
+    general += [(POTS,), (STORAGE,), (NEVER_POURED,), (IF_HURT,)]
+    return Cautions(FIRST, _wear(plan, every), _merged(dangers), tuple(general))
+
+
+def danger(material: Material, found: tuple[Entry, ...]) -> Danger | None:
+    """What the vocabulary warns of in a material; None where it warns of nothing."""
+    ghs = [entry for entry in found if entry.table == "ghs"]
+    remarks = tuple(_remarks(material))
+    if not found and not remarks:
+        return None
+    signals = {entry.facts.get("signal", "") for entry in ghs}
+    signal = "Danger" if "Danger" in signals else "Warning" if "Warning" in signals else ""
+    return Danger(
+        name=spaced(material.name.text),
+        called=material.called,
+        statements=tuple(f"{entry.facts['statement']} ({entry.name})" for entry in ghs),
+        plain=tuple(dict.fromkeys(entry.facts["plain"] for entry in found)),
+        pictograms=pictograms(ghs),
+        signal=signal,
+        remarks=remarks,
+    )
+
+
+def _merged(dangers: list[Danger]) -> tuple[Danger, ...]:
+    """One danger for each trade name, where it was declared in several files."""
+    by_name: dict[str, Danger] = {}
+    for one in dangers:
+        by_name.setdefault(one.called, one)
+    return tuple(by_name.values())
+
+
+def _remarks(material: Material) -> Iterator[str]:
+    """What else the vocabulary says about a material, nothing of it twice."""
+    entry = material.entry
+    if entry is None:
+        return
+    said = [entry.facts.get("cautions", ""), entry.facts.get("restricted", "")]
+    if entry.table == "assistants" and entry.words("hazards"):
+        said.append(entry.facts.get("heat_note", ""))
+    if entry.facts.get("restricted") and entry.facts.get("safer"):
+        said.append(f"safer: {entry.facts['safer']}")
+    plant = next(
+        (row for row in rows("plants_that_harm") if row["dyestuff"] == entry.name), None
+    )
+    if plant is not None:
+        said.append(plant["care"])
+        if plant["looks_like"] and (material.gathered or material.state == "fresh"):
+            said.append(f"easily mistaken for {plant['looks_like'].replace(';', ' or')}")
+    told = "; ".join(one.facts["plain"] for one in hazards(material))
+    for text in said:
+        for clause in text.split("; "):
+            if clause and clause not in told:
+                told = f"{told}; {clause}"
+                yield clause
+
+
+def pictograms(ghs: list[Entry]) -> tuple[str, ...]:
+    """The GHS symbols that go on a label.
+
+    A skull or worse takes the place of the exclamation mark, and so on: Regulation (EC)
+    No 1272/2008, Article 26.
+    """
+    codes = {entry.name: entry.facts.get("pictogram", "") for entry in ghs}
+    shown = {picture for picture in codes.values() if picture}
+    mild = {code for code, picture in codes.items() if picture == "GHS07"}
+    if "GHS05" in shown:
+        mild -= _SKIN_OR_EYES
+    if codes.get("H334") == "GHS08":
+        mild -= _SKIN_ALLERGY
+    if "GHS06" in shown or not mild:
+        shown.discard("GHS07")
+    return tuple(sorted(shown))
+
+
+def _wear(plan: Plan, every: list[Entry]) -> Phrase:
+    """What the writer says is worn, and what the hazards call for besides."""
+    said = [name.text for procedure in plan.study.procedures for name in procedure.wearing]
+    for column, word in (("gloves", "gloves"), ("eyes", "eye protection")):
+        if any(entry.yes(column) for entry in every):
+            said.append(word)
+    listed = list(dict.fromkeys(said))
+    made: list[Phrase] = []
+    if listed:
+        made.append(sentence("wear ", worn(listed)))
+    settings = {p.setting.text for p in plan.study.procedures if p.setting is not None}
+    if "outdoors" in settings:
+        made.append(("Work in the open air.",))
+    elif "ventilated" in settings or any(entry.yes("air") for entry in every):
+        made.append(("Work in the open air or in a strong draught of fresh air.",))
+    if any(entry.yes("cover") for entry in every):
+        made.append(("Keep the lid on.",))
+    return phrase(*[piece for one in made for piece in (*one, " ")][:-1]) if made else ()
+
+
+def _apart(things: dict[str, Material]) -> Iterator[str]:
+    """Pairs of what is used that must never meet, as far as the vocabulary knows."""
+    by_pair = {(row["first"], row["second"]): row for row in rows("meetings")
+               if row["level"] == "error"}
+    told: set[tuple[str, str]] = set()
+    for one, two in combinations(things.values(), 2):
+        for first, second in ((one, two), (two, one)):
+            for a in (first.called, *first.roles):
+                for b in (second.called, *second.roles):
+                    row = by_pair.get((a, b))
+                    key = (first.called, second.called)
+                    if row is not None and key not in told:
+                        told.add(key)
+                        yield (
+                            f"{_capital(first.called)} and {second.called} must never meet: "
+                            f"{row['what']}."
+                        )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def facts_of(material: Material) -> Phrase:
+    """The trade name of a material where it is not the writer's own name for it."""
+    own = spaced(material.name.text)
+    known = material.entry is not None or vocabulary().material(own) is not None
+    return (material.called,) if known else (Words(own),)

@@ -1,0 +1,232 @@
+"""The contents of a handout, in the order in which they are printed, as data."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from pathlib import PurePath
+
+from procedure import __version__
+from procedure.findings import Finding
+from procedure.handout.before import Before, before
+from procedure.handout.cautions import Cautions, cautions
+from procedure.handout.figures import Voice
+from procedure.handout.growing import fibre_of, grown
+from procedure.handout.needs import Needs, needs
+from procedure.handout.steps import Told, tell
+from procedure.handout.telling import Telling
+from procedure.handout.wording import Blank, Figure, Phrase, Words, phrase
+from procedure.plan import Plan
+from procedure.sums.figures import CannotWeigh
+from procedure.sums.weighing import Weighing, weigh
+
+# The weights of fibre for which a handout says how much to gather: 50, 100, 250 and
+# 500 g and a pound (the project's choice).
+OTHER_WEIGHTS = (Fraction(50), Fraction(100), Fraction(250), Fraction(500))
+POUND = Fraction("453.59237")
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet of the chart: a picture as SVG text, and what it shows."""
+
+    svg: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Pot:
+    """A bath and its pot, for saying when more fibre no longer fits.
+
+    ``litres`` is the liquor, fibre and plants at the fullest and ``room`` what the pot
+    may hold for work.
+    """
+
+    bath: Phrase
+    pot: Phrase
+    litres: Figure
+    room: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What depends on the weight of the fibre: what is needed, the table, and the steps."""
+
+    fibre: Phrase
+    needs: Needs
+    totals: tuple[tuple[Phrase, Phrase], ...]
+    steps: tuple[Told, ...]
+    pots: tuple[Pot, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gathering:
+    """Amounts for other weights of fibre: a row of amounts for each material.
+
+    An amount is empty where it does not go with the fibre by a line.
+    """
+
+    weights: tuple[Fraction, ...]
+    rows: tuple[tuple[Phrase, tuple[Phrase, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """A whole handout. ``fibre`` is the grams it is worked out for, None where not known."""
+
+    file: str
+    plan_file: str
+    title: str
+    voice: Voice
+    by: str
+    revised: str
+    version: str
+    makes: str
+    place: str
+    audience: tuple[str, ...]
+    remarks: tuple[str, ...]
+    errors: tuple[Finding, ...]
+    cautions: Cautions
+    before: Before
+    work: Work
+    fibre: Fraction | None
+    gathering: Gathering | None
+    findings: tuple[Finding, ...]
+    source: str
+    licence: str
+    facts: tuple[str, ...]
+    worked_out: str = ""
+    sheets: tuple[Sheet, ...] = field(default=())
+    no_chart: str = ""
+
+    @property
+    def draft(self) -> bool:
+        """True where the procedure has errors."""
+        return bool(self.errors)
+
+
+def telling_of(plan: Plan, voice: Voice) -> Telling:
+    """A plan ready to be told."""
+    telling = Telling(plan, voice, {}, {})
+    for moment in plan.trace.moments:
+        telling.moments.setdefault(moment.node.id, []).append(moment)
+    return telling
+
+
+def contents(
+    plan: Plan,
+    voice: Voice,
+    worked_out: str = "",
+    sheets: Sequence[Sheet] = (),
+    no_chart: str = "",
+) -> Contents:
+    """Everything that a handout of a plan says.
+
+    ``worked_out`` is a sentence on what the plan was scaled to; ``no_chart`` why there
+    are no ``sheets``.
+    """
+    model = plan.model
+    telling = telling_of(plan, voice)
+    made = _work(plan, telling)
+    work, fibre = grown(plan, made, lambda other: _work(other, telling_of(other, voice)))
+    return Contents(
+        file=PurePath(plan.file).name,
+        plan_file=plan.file,
+        title=model.title.text if model.title else "Untitled procedure",
+        voice=voice,
+        by=model.by.text if model.by else "",
+        revised=model.revised.text if model.revised else "",
+        version=model.version.text if model.version else "",
+        makes=model.makes.text if model.makes else "",
+        place=model.setting.text if model.setting else "",
+        audience=tuple(name.text for name in model.audience),
+        remarks=tuple(name.text for name in model.notes),
+        errors=tuple(f for f in plan.findings if f.level == "error"),
+        cautions=cautions(plan),
+        before=before(telling),
+        work=work,
+        fibre=fibre,
+        gathering=_gathering(work, fibre),
+        findings=tuple(f for f in plan.findings if f.level != "error"),
+        source=model.source.text if model.source else "",
+        licence=model.licence.text if model.licence else "",
+        facts=_facts(plan),
+        worked_out=worked_out,
+        sheets=tuple(sheets),
+        no_chart=no_chart,
+    )
+
+
+def _work(plan: Plan, telling: Telling) -> Work:
+    steps = tell(telling)
+    fibre = fibre_of(plan)
+    weight: Phrase = (Figure("mass", fibre, fibre),) if fibre is not None else ()
+    return Work(weight, *_amounts(plan, telling), steps, _pots(plan, telling))
+
+
+def _amounts(plan: Plan, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase, Phrase], ...]]:
+    weighing: Weighing | None
+    try:
+        weighing = weigh(plan)
+    except CannotWeigh:
+        weighing = None
+    totals = []
+    for total in weighing.totals if weighing is not None else ():
+        name = phrase(telling.name(total.thing))
+        if total.condition:
+            name = phrase(name, ", ", Words(total.condition))
+        if total.kind:
+            totals.append((name, phrase(Figure(total.kind, total.low, total.high))))
+        else:
+            totals.append((name, phrase(Blank("amount"))))
+    return needs(telling, weighing), tuple(totals)
+
+
+def _gathering(work: Work, fibre: Fraction | None) -> Gathering | None:
+    if fibre is None or not work.totals:
+        return None
+    weights = (*OTHER_WEIGHTS, POUND)
+    rows = []
+    for name, amount in work.totals:
+        figure = amount[0]
+        cells: list[Phrase] = []
+        for weight in weights:
+            if isinstance(figure, Figure) and figure.grows is not None:
+                cells.append((Figure(figure.kind, *figure.grows.at(weight)),))
+            else:
+                cells.append((Blank("amount"),) if isinstance(figure, Blank) else ())
+        rows.append((name, tuple(cells)))
+    return Gathering(weights, tuple(rows))
+
+
+def _pots(plan: Plan, telling: Telling) -> tuple[Pot, ...]:
+    from procedure.sums.fit import fits
+
+    return tuple(
+        Pot(
+            telling.the(fit.bath) if fit.bath else ("the water",),
+            telling.the(fit.pot),
+            Figure("volume", *fit.full),
+            fit.capacity[0] * fit.fill,
+        )
+        for fit in fits(plan.study)
+    )
+
+
+def _facts(plan: Plan) -> tuple[str, ...]:
+    from procedure.handout.cautions import used
+    from procedure.rules.handling import hazards
+    from procedure.vocabulary.library import rows
+
+    titles = {row["key"]: row["title"] for row in rows("sources")}
+    keys: dict[str, None] = {}
+    for material in used(plan).values():
+        for entry in hazards(material):
+            for cited in entry.words("source"):
+                keys.setdefault(next((key for key in titles if cited.startswith(key)), cited))
+    said = [titles.get(key, key) for key in keys]
+    return (
+        *(f"Hazards: {title}" for title in said),
+        f"Made with Vatwright {__version__} from {PurePath(plan.file).name}",
+    )

@@ -1,0 +1,186 @@
+"""Labels for jars and baths: what it is, how strong, since when, what it does, not for food."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from dataclasses import dataclass
+
+from procedure.handout import wordings as say
+from procedure.handout.cautions import Danger, danger, used
+from procedure.handout.contents import telling_of
+from procedure.handout.figures import Voice
+from procedure.handout.html import document, el, put, spoken
+from procedure.handout.needs import described
+from procedure.handout.pdf import Data, runs, text, typeset
+from procedure.handout.pictures import called, picture
+from procedure.handout.telling import Telling
+from procedure.handout.wording import Blank, Figure, Phrase, Words, clean, phrase, spaced
+from procedure.model import Step
+from procedure.plan import Plan
+from procedure.rules.handling import hazards, in_bath
+
+DEFER = "Read the supplier's safety data sheet first. Keep from children and animals."
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """One label. ``lines`` say what is in it and how much; ``danger`` what it does."""
+
+    title: Phrase
+    lines: tuple[Phrase, ...]
+    danger: Danger | None
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """All the labels of a plan: its jars, then its baths."""
+
+    title: str
+    voice: Voice
+    labels: tuple[Label, ...]
+    draft: bool
+
+
+def labels(plan: Plan, voice: Voice) -> Labels:
+    """A label for each material that is used and each bath that is made."""
+    telling = telling_of(plan, voice)
+    made = [_jar(telling, thing) for thing in used(plan)]
+    made += [_bath(telling, bath, node) for bath, node in plan.flow.baths.items() if node >= 0]
+    title = plan.model.title.text if plan.model.title else "Untitled procedure"
+    draft = any(found.level == "error" for found in plan.findings)
+    return Labels(title, voice, tuple(made), draft)
+
+
+def _jar(telling: Telling, thing: str) -> Label:
+    material = telling.plan.flow.materials[thing][0]
+    lines = [described(material)]
+    dated = "opened or gathered on " if material.roles and "dyestuff" in material.roles else (
+        "opened on "
+    )
+    lines.append(phrase(dated, Blank("date")))
+    return Label(
+        (Words(spaced(material.name.text)),), tuple(lines), danger(material, hazards(material))
+    )
+
+
+def _bath(telling: Telling, bath: str, number: int) -> Label:
+    """A bath as it is when it was made: its liquor, what is in it, its pot."""
+    plan = telling.plan
+    state = next(
+        (m.after.baths[bath] for m in reversed(plan.trace.moments) if bath in m.after.baths), None
+    )
+    lines: list[Phrase] = []
+    found = []
+    if state is not None:
+        if state.volume is not None:
+            lines.append(phrase(Figure("volume", *state.volume), " of liquor"))
+        inside: list[Phrase] = []
+        for thing, content in state.contents.items():
+            if content.grams is None:
+                inside.append((telling.name(thing),))
+            else:
+                inside.append(phrase(telling.name(thing), " ", Figure("mass", *content.grams)))
+            found += in_bath(plan.study, state, thing)
+        if inside:
+            lines.append(_listed(inside))
+    lines.append(phrase("made on ", Blank("date"), ", by ", Blank("name")))
+    node = plan.flow.nodes[number]
+    step = node.step
+    pot = plan.study.called(node.pot) if node.pot else ""
+    where = phrase("in the ", Words(spaced(pot))) if pot else ()
+    if where and isinstance(step, Step):
+        lines.append(phrase(where, ", step ", telling_number(telling, number)))
+    return Label((telling.name(bath),), tuple(lines), _bath_danger(plan, bath, tuple(found)))
+
+
+def telling_number(telling: Telling, node: int) -> str:
+    """The printed number of a step."""
+    step = telling.plan.flow.nodes[node].step
+    return telling.numbers.get(node, str(step.number))
+
+
+def _listed(parts: list[Phrase]) -> Phrase:
+    made: Phrase = ()
+    for part in parts:
+        made = phrase(made, ", " if made else "", part)
+    return made
+
+
+def _bath_danger(plan: Plan, bath: str, found) -> Danger | None:  # type: ignore[no-untyped-def]
+    from procedure.handout.cautions import pictograms
+
+    unique = {entry.name: entry for entry in found}
+    if not unique:
+        return None
+    ghs = [entry for entry in unique.values() if entry.table == "ghs"]
+    signals = {entry.facts.get("signal", "") for entry in ghs}
+    return Danger(
+        name=plan.study.called(bath),
+        called=plan.study.called(bath),
+        statements=tuple(f"{entry.facts['statement']} ({entry.name})" for entry in ghs),
+        plain=tuple(dict.fromkeys(entry.facts["plain"] for entry in unique.values())),
+        pictograms=pictograms(ghs),
+        signal="Danger" if "Danger" in signals else "Warning" if "Warning" in signals else "",
+        remarks=(),
+    )
+
+
+def _hazard_text(label: Label) -> str:
+    if label.danger is None:
+        return ""
+    # On a label there is room for the statements, or for the plain words where there are none.
+    return say.statements(label.danger) if label.danger.statements else say.plainly(label.danger)
+
+
+def as_pdf(made: Labels, size: str = "a4") -> bytes:
+    """The labels as PDF, eight on a page. Raises ``NotSet``."""
+    data: Data = {
+        "paper": "us-letter" if size == "letter" else "a4",
+        "region": "US" if made.voice.spelling == "us" else "GB",
+        "draft": say.DRAFT if made.draft else "",
+        "title": text(made.title)["text"],
+        "food": made.voice.spelt(say.NOT_FOR_FOOD),
+        "defer": made.voice.spelt(DEFER),
+        "labels": [
+            {
+                "title": runs(made.voice, label.title),
+                "lines": [runs(made.voice, line) for line in label.lines if line],
+                "hazards": [text(made.voice.spelt(_hazard_text(label)))],
+                "pictures": [
+                    {"svg": svg, "alt": called()[code]}
+                    for code in (label.danger.pictograms if label.danger else ())
+                    if (svg := picture(code))
+                ],
+            }
+            for label in made.labels
+        ],
+    }
+    return typeset("labels.typ", data)
+
+
+def as_html(made: Labels) -> str:
+    """The labels as an HTML page, to print and cut out."""
+    cards = []
+    for label in made.labels:
+        card = el("section", {"class": "label"}, el("h2", {}, *spoken(made.voice, label.title)))
+        for line in label.lines:
+            if line:
+                put(card, el("p", {}, *spoken(made.voice, line)))
+        pictures = el("p", {"class": "pictures"})
+        for code in label.danger.pictograms if label.danger else ():
+            svg = picture(code)
+            if svg:
+                source = f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"
+                put(pictures, el("img", {"src": source, "alt": called()[code]}))
+        if len(pictures):
+            put(card, pictures)
+        if _hazard_text(label):
+            put(card, el("p", {"class": "hazard"}, made.voice.spelt(_hazard_text(label))))
+        put(card, el("p", {"class": "food"}, made.voice.spelt(say.NOT_FOR_FOOD)),
+            el("p", {"class": "defer"}, made.voice.spelt(DEFER)))
+        if made.draft:
+            put(card, el("p", {"class": "stamp"}, say.DRAFT))
+        cards.append(card)
+    head = el("header", {}, el("h1", {}, made.voice.spelt("Labels: "), clean(made.title)))
+    body = el("body", {}, head, el("main", {}, *cards))
+    return document(made.title, made.voice, body, "labels.css")

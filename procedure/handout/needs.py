@@ -1,0 +1,192 @@
+"""What you need: fibre, equipment and materials, each with its amount and what it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from procedure.flow.graph import WATER
+from procedure.handout.cautions import used
+from procedure.handout.figures import NARROW
+from procedure.handout.telling import Telling
+from procedure.handout.wording import Blank, Figure, Phrase, Words, joined, phrase, spaced
+from procedure.model import Equipment, Lot, Material
+from procedure.sums.weighing import Row, Total, Weighing
+from procedure.vocabulary import vocabulary
+
+_HOW = {"buy": "", "gather": "to gather", "draw": "", "keep": "kept from before"}
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A line of the list: ``name`` as the writer calls it, what it is, how much, a remark."""
+
+    name: Phrase
+    what: Phrase
+    amount: Phrase
+    remark: Phrase = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """Everything that has to be there before the work begins."""
+
+    fibre: tuple[Need, ...]
+    equipment: tuple[Need, ...]
+    materials: tuple[Need, ...]
+    besides: Phrase
+
+
+def needs(telling: Telling, weighing: Weighing | None) -> Needs:
+    """The list for a plan. Without a weighing (it could not be weighed) amounts are blanks."""
+    plan = telling.plan
+    fibre = [
+        _fibre(telling, origin.declared)
+        for origin in plan.flow.lots.values()
+        if origin.declared is not None
+    ]
+    equipment = [_equipment(telling, name, pot) for name, (pot, _) in plan.flow.pots.items()]
+    if weighing is not None:
+        materials = [_material(telling, weighing, total) for total in weighing.totals]
+    else:
+        materials = [
+            Need((telling.name(thing),), described(made), (Blank("amount", "g"),))
+            for thing, made in used(plan).items()
+        ]
+    return Needs(tuple(fibre), tuple(equipment), tuple(materials), _besides(telling))
+
+
+def _fibre(telling: Telling, lot: Lot) -> Need:
+    words = vocabulary()
+    kinds = [w for w in lot.words if words.find(w, "fibres", "form") is not None]
+    others = [w for w in lot.words if w not in kinds]
+    what = _comma([(" ".join(kinds),) if kinds else (), *(_own(w) for w in others)])
+    amount: Phrase = (Blank("weight", "g"),)
+    if lot.weight is not None and lot.weight.known:
+        amount = (Figure("mass", *lot.weight.ends),)
+    pieces: Phrase = ()
+    if lot.pieces is not None:
+        pieces = (Words(lot.pieces.text),)
+    return Need((Words(spaced(lot.name.text)),), what, amount, pieces)
+
+
+def _own(word: str) -> Phrase:
+    """A word of a declaration: ours where the vocabulary has it, else the writer's."""
+    known = vocabulary().find(word, "state", "form", "use", "metals", "vessel", "heater", "tool")
+    return (word,) if known is not None else (Words(word),)
+
+
+def _comma(parts: list[Phrase]) -> Phrase:
+    made: Phrase = ()
+    for part in parts:
+        if part:
+            made = phrase(made, ", " if made else "", part)
+    return made
+
+
+def _equipment(telling: Telling, name: str, pot: Equipment) -> Need:
+    words = vocabulary()
+    stuff = [w for w in pot.words if words.find(w, "metals", "vessel", "heater", "tool") is not None]
+    uses = [w for w in pot.words if words.find(w, "use") is not None]
+    others = [w for w in pot.words if w not in stuff and w not in uses]
+    what = _comma([(" ".join(stuff),) if stuff else (), *(_own(w) for w in others)])
+    amount: Phrase = ()
+    if pot.capacity is not None and pot.capacity.known:
+        amount = (telling.voice.amount("volume", *pot.capacity.ends),)
+    elif pot.power is not None and pot.power.known:
+        amount = (f"{_watts(pot)}",)
+    use = {
+        "dyeing": "for dyeing only",
+        "cooking": "for cooking",
+        "both": "for cooking and dyeing",
+    }.get(pot.use, "")
+    return Need((Words(spaced(telling.plan.study.called(name))),), what, amount, (use,) if use else ())
+
+
+def _watts(pot: Equipment) -> str:
+    assert pot.power is not None
+    low, high = (float(end) for end in pot.power.ends)
+    said = f"{low:g}" if low == high else f"{low:g} to {high:g}"
+    if low >= 1000:
+        said = f"{low / 1000:g}" if low == high else f"{low / 1000:g} to {high / 1000:g}"
+        return f"{said}{NARROW}kW"
+    return f"{said}{NARROW}W"
+
+
+def described(made: Material) -> Phrase:
+    """What a material is: its trade name, its state, its strength, when it was gathered."""
+    parts: list[Phrase] = [(made.called,) if made.entry is not None else ()]
+    for word in made.words:
+        if made.entry is not None and word == made.entry.name:
+            continue
+        if word in ("gathered", "by weight", "by volume"):
+            continue
+        parts.append(_own(word) if made.entry is None else _stated(word))
+    if made.strength is not None:
+        by = f" {made.strength_by}" if made.strength_by else ""
+        parts.append(phrase(Words(made.strength.text), by))
+    if made.gathered:
+        parts.append(phrase("gathered ", Words(made.gathered)))
+    return _comma(parts)
+
+
+def _stated(word: str) -> Phrase:
+    return (word,) if vocabulary().find(word, "state", "part") is not None else (Words(word),)
+
+
+def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
+    declared = telling.plan.flow.materials.get(total.thing)
+    if declared is not None:
+        what = described(declared[0])
+    else:
+        what = ("clean water",) if total.thing == WATER else ()
+    rows = [
+        row
+        for row in weighing.rows
+        if row.thing == total.thing and row.condition == total.condition and row.counts
+    ]
+    remark: list[Phrase] = []
+    if total.thing != WATER:
+        remark.append(_written(rows))
+    if _HOW[total.how]:
+        remark.append((_HOW[total.how],))
+    if total.condition:
+        remark.append((Words(total.condition),))
+    return Need((telling.name(total.thing),), what, amount_of_total(total), _comma(remark))
+
+
+def amount_of_total(total: Total) -> Phrase:
+    """What a total comes to, with a blank for what the procedure does not say."""
+    unit = "L" if total.thing == WATER else "g"
+    known: Phrase = (Figure(total.kind, total.low, total.high),) if total.kind else ()
+    if not total.gaps:
+        return known
+    return phrase(known, " and " if known else "", Blank("amount", unit))
+
+
+def _written(rows: list[Row]) -> Phrase:
+    """How the amounts are written, where that says more than the amount: 12 % of yarn."""
+    said = dict.fromkeys(row.written for row in rows if _says_more(row))
+    return _comma([(Words(text),) for text in said])
+
+
+def _says_more(row: Row) -> bool:
+    return bool(row.written) and any(sign in row.written for sign in ("%", ":", "/", " of ", "wof"))
+
+
+def _besides(telling: Telling) -> Phrase:
+    """What the work needs and nobody declared: scales, a thermometer, a clock."""
+    kinds = {
+        pot.kind.name for pot, _ in telling.plan.flow.pots.values() if pot.kind is not None
+    }
+    written = [w for procedure in telling.plan.study.procedures for w in procedure.written]
+    wanted: list[Phrase] = []
+    if "scale" not in kinds and any(w.quantity.kind in ("mass", "percent") for w in written):
+        wanted.append(("scales",))
+    if "thermometer" not in kinds and any(w.quantity.kind == "temperature" for w in written):
+        wanted.append(("a thermometer",))
+    if any(w.quantity.kind == "time" for w in written):
+        wanted.append(("a clock",))
+    if "spoon" not in kinds:
+        wanted.append(("something to stir with",))
+    wanted.append(("labels and a pen that water does not wash off",))
+    return phrase("You also need ", joined(wanted), ".")

@@ -1,0 +1,323 @@
+"""One step as full sentences, from the model and what the trace worked out.
+
+Each effect that a verb can have has its own sentence here; what any step may have
+besides (a lid, gloves, an order, a note) is said after it in the same way for all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from procedure.flow import FlowNode
+from procedure.handout import prose_of_baths as of_baths
+from procedure.handout.courses import course
+from procedure.handout.telling import Telling
+from procedure.handout.wording import (
+    Figure,
+    Phrase,
+    Words,
+    article,
+    joined,
+    number_word,
+    phrase,
+    sentence,
+    sentences,
+)
+from procedure.model import Step
+from procedure.vocabulary import vocabulary
+
+Say = Callable[[Telling, FlowNode, Step], Phrase]
+
+# What is done to fibre, as the second half of “put the yarn into the bath and …”.
+_TREATMENTS = {
+    "mordant": "mordant {it}",
+    "dye": "dye {it}",
+    "steep": "let {it} steep",
+    "enter": "leave {it} there",
+    "work": "work {it}, moving {it} about",
+    "modify": "let {it} change colour",
+}
+
+
+def step_text(telling: Telling, node: FlowNode) -> Phrase:
+    """A step of any kind but a block, in full sentences."""
+    step = node.step
+    assert isinstance(step, Step)
+    if step.kind == "do" or step.verb is None:
+        said = _do(telling, node, step)
+    else:
+        said = _SAYINGS[step.effect](telling, node, step)
+    return sentences(said, *_besides(telling, node, step))
+
+
+# ------------------------------------------------------------------ what any step may have
+
+
+def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
+    said: list[Phrase] = []
+    fibre = step.verb is not None and step.verb.group == "fibre"
+    for manner in step.manners:
+        text = _manner(manner.text, step, fibre)
+        if text:
+            said.append((text,))
+    if step.wearing:
+        said.append(sentence("wear ", worn([name.text for name in step.wearing])))
+    if step.on is not None and step.effect != "heat":
+        said.append(sentence("use ", telling.named(node, step.on)))
+    if step.after:
+        said.append(_order(telling, node, step))
+    return said
+
+
+def _manner(word: str, step: Step, fibre: bool) -> str:
+    if word == "stirring":
+        return "Keep the fibre moving all the while." if fibre else "Stir all the while."
+    if word == "covered" and step.effect in ("cool", "stand", "keep"):
+        return "Keep it covered."
+    return {
+        "covered": "Keep the lid on.",
+        "uncovered": "Leave the lid off.",
+        "gently": "Go gently: little movement and no sudden heat.",
+        "unattended": "Nobody need stay beside it.",
+        "attended": "Stay beside it all the while.",
+        "labelled": "Label it: what it is, the date, and “not for food”.",
+        "outdoors": "Do this in the open air.",
+        "ventilated": "Do this in a strong draught of fresh air.",
+        "indoors": "Do this indoors.",
+    }.get(word, "")
+
+
+def _order(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    named: list[Phrase] = []
+    for name in step.after:
+        number = telling.number_after(node, name.text)
+        named.append((f"step {number}",) if number else (Words(f"“{name.text}”"),))
+    return sentence("begin only when ", joined(named), " is done" if len(named) == 1 else " are done")
+
+
+def worn(words: list[str]) -> Phrase:
+    """What is worn, with articles: ``gloves, eye protection and a mask``."""
+    known = vocabulary().names("wearing")
+    made: list[Phrase] = []
+    for word in words:
+        bare = word.endswith("s") or word == "eye protection"
+        text: str | Words = word if word in known else Words(word)
+        made.append(phrase("" if bare else f"{article(word)} ", text))
+    return joined(made)
+
+
+# ------------------------------------------------------------------ fibre
+
+
+def _it(telling: Telling, node: FlowNode) -> str:
+    return "them" if telling.many(node.lots) else "it"
+
+
+def _treat(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    assert step.verb is not None
+    what = telling.the_all(node.lots)
+    it = _it(telling, node)
+    said = _TREATMENTS[step.verb.name].format(it=it)
+    bath = telling.the(node.bath) if node.bath else (
+        telling.item(node, step.within) if step.within is not None else ()
+    )
+    moments = telling.moments.get(node.id)
+    entering = bool(moments and moments[0].entering)
+    how, own = course(telling, step, "the bath")
+    brings = telling.brings(node)
+    before: Phrase = ()
+    if node.makes:
+        place = telling.the(node.pot) if node.pot else bath
+        before = sentence("make a bath in ", place, ": ", brings)
+        bath = ("this bath",)
+    elif brings:
+        before = sentence("put ", brings, " into ", bath)
+    if entering and bath:
+        head = phrase("put ", what, " into ", bath)
+        if step.verb.name == "enter" and not how:
+            return sentences(before, sentence(head))
+        head = phrase(head, " and ", said)
+    elif bath:
+        head = phrase(_stay(step.verb.name, it), what, " in ", bath)
+    else:
+        head = phrase(_stay(step.verb.name, it), what)
+    if not how:
+        return sentences(before, sentence(head))
+    return sentences(before, sentence(head, ": " if own else " ", how))
+
+
+def _stay(verb: str, it: str) -> str:
+    return {
+        "mordant": "mordant ", "dye": "dye ", "steep": "steep ", "enter": "leave ",
+        "work": "work ", "modify": "change the colour of ",
+    }[verb]
+
+
+def _own_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    """Wetting, scouring, rinsing, washing: a vessel, water, a heat, a time."""
+    assert step.verb is not None
+    verb = {"wet": "soak", "scour": "scour", "rinse": "rinse", "wash": "wash"}[step.effect]
+    if step.verb.name == "degum":
+        verb = "degum"
+    place: Phrase = ()
+    if node.bath:
+        place = phrase(" in ", telling.the(node.bath))
+    elif step.within is not None:
+        place = phrase(" in ", telling.item(node, step.within))
+    water, rest = telling.water_and_rest(node)
+    if water:
+        place = phrase(" in ", water, " with " if rest else "", rest, ", " if rest else "", place)
+        place = tuple(p.replace(",  in", ", in") if isinstance(p, str) else p for p in place)
+    elif rest:
+        place = phrase(place, " with ", rest)
+    elif step.effect == "rinse" and not node.bath:
+        place = phrase(" in fresh water", place)
+    how, own = course(telling, step, "the water" if step.effect == "rinse" else "it")
+    comma = "" if not how else ": " if own else ", " if water or rest else " "
+    said = sentence(f"{verb} ", telling.the_all(node.lots), place, comma, how)
+    if step.effect == "wet":
+        many = telling.many(node.lots)
+        they, go = ("They", "they go") if many else ("It", "it goes")
+        return sentences(said, (f"{they} must be wet through before {go} on.",))
+    return said
+
+
+def _lift(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    bath = next(iter(node.left.values()), "")
+    out: Phrase = phrase(" out of ", telling.the(bath)) if bath else (" out of the bath",)
+    place: Phrase = ()
+    if step.into:
+        place = phrase(" and into ", telling.item(node, step.into[0]))
+    elif step.to is not None:
+        place = phrase(" and take ", _it(telling, node), " to ", telling.item(node, step.to))
+    return sentence("lift ", telling.the_all(node.lots), out, place)
+
+
+def _dip(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    into = step.within or (step.into[0] if step.into else None)
+    bath = telling.the(node.bath) if node.bath else telling.item(node, into) if into else ()
+    how, _ = course(telling, step, "the bath")
+    bare = bool(how) and isinstance(how[0], str) and not how[0].startswith(("at ", "for ", "until"))
+    return sentence(
+        "dip ", telling.the_all(node.lots), " into ", bath, "" if not how else ", " if bare else " ",
+        how, ", then take ", _it(telling, node), " out",
+    )
+
+
+def _simple(lead: str, tail: str = "") -> Say:
+    """A sentence with no more than the fibre, a place, a heat and a time."""
+
+    def say(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+        where: Phrase = ()
+        if step.within is not None:
+            where = phrase(" on " if _is_line(telling, node, step) else " in ",
+                           telling.item(node, step.within))
+        how, _ = course(telling, step, "it")
+        return sentence(
+            lead, telling.the_all(node.lots), tail, where, " " if how else "", how
+        )
+
+    return say
+
+
+def _is_line(telling: Telling, node: FlowNode, step: Step) -> bool:
+    """True for what fibre hangs on rather than lies in."""
+    if step.within is None or step.within.name is None:
+        return False
+    thing = node.names.get(step.within.name.text, "")
+    pot = telling.plan.flow.pots.get(thing)
+    return pot is not None and not pot[0].holds
+
+
+def _squeeze(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    into = phrase(" into ", telling.item(node, step.into[0])) if step.into else ()
+    return sentence("squeeze the liquor out of ", telling.the_all(node.lots), into)
+
+
+def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    parts: list[Phrase] = []
+    state = telling.plan.trace.final.lots
+    moments = telling.moments.get(node.id)
+    after = moments[0].after.lots if moments else state
+    for child in node.makes:
+        lot = after.get(child)
+        weight = lot.weight if lot is not None else None
+        share = telling.plan.flow.lots[child].share
+        said: Phrase = (telling.name(child),)
+        if weight is not None:
+            about = share is not None and share.about
+            said = phrase(said, ", ", Figure("mass", *weight, about=about))
+        elif share is not None:
+            said = phrase(said, ", ", Words(share.text))
+        parts.append(said)
+    into = f" into {number_word(len(parts))} lots: "
+    head = phrase("divide ", telling.the_all(node.lots), into, joined(parts, between="; "))
+    return sentences(sentence(head), ("Tie a tag with its name to each.",))
+
+
+def _join(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    head = phrase("put ", telling.the_all(node.lots), " together")
+    if not node.makes:
+        return sentence(head)
+    made = node.makes[0]
+    moments = telling.moments.get(node.id)
+    lot = moments[0].after.lots.get(made) if moments else None
+    weight: Phrase = ()
+    if lot is not None and lot.weight is not None:
+        weight = (", ", Figure("mass", *lot.weight))
+    return sentence(head, " as one lot, ", telling.name(made), weight)
+
+
+def _do(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    said: Phrase = (Words(step.words.text),) if step.words is not None else ()
+    things: list[Phrase] = []
+    words = step.words.text.lower().split() if step.words is not None else []
+    for item in step.using:
+        if item.name is not None and item.quantity is None and item.name.text in words:
+            continue  # the words speak of it already
+        named = telling.item(node, item)
+        if item.name is not None and item.quantity is not None:
+            named = phrase(named, " (", Words(item.quantity.text), ")")
+        things.append(named)
+    if things:
+        said = phrase(said, ", with ", joined(things))
+    for word, clause in (("in", step.within), ("from", step.source)):
+        if clause is not None:
+            where = (
+                telling.heat(clause.quantity, "from") if clause.quantity is not None
+                else phrase(f"{word} ", telling.item(node, clause))
+            )
+            said = phrase(said, ", ", where)
+    for item in step.into:
+        said = phrase(said, ", into ", telling.item(node, item))
+    for word, clause in (("at", step.at), ("to", step.to)):
+        if clause is None:
+            continue
+        if clause.quantity is not None and clause.name is None:
+            said = phrase(said, ", ", telling.heat(clause.quantity, word))
+        else:
+            said = phrase(said, f", {word} ", telling.item(node, clause))
+    over = telling.time(step.over, "over") if step.over is not None else ()
+    for part in (over, telling.lasting(step), telling.until(step)):
+        if part:
+            said = phrase(said, ", ", part)
+    return sentence(said)
+
+
+_SAYINGS: dict[str, Say] = {
+    "scour": _own_water,
+    "wet": _own_water,
+    "rinse": _own_water,
+    "wash": _own_water,
+    "enter": _treat,
+    "treat": _treat,
+    "lift": _lift,
+    "dip": _dip,
+    "air": _simple("hang ", " in the air"),
+    "dry": _simple("leave ", " to dry"),
+    "rest": _simple("let ", " rest"),
+    "squeeze": _squeeze,
+    "split": _split,
+    "join": _join,
+    **of_baths.SAYINGS,
+}

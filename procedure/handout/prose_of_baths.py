@@ -1,0 +1,315 @@
+"""Sentences for what is done to baths, materials and equipment."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from procedure.flow import FlowNode
+from procedure.flow.graph import WATER
+from procedure.handout.courses import course, spaced_out
+from procedure.handout.telling import Telling
+from procedure.handout.wording import Figure, Phrase, Words, joined, phrase, sentence, sentences, spaced
+from procedure.model import Quantity, Step
+from procedure.vocabulary import vocabulary
+
+Say = Callable[[Telling, FlowNode, Step], Phrase]
+
+
+def _bath(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    """The bath that a bath verb acts on."""
+    if node.bath:
+        return telling.the(node.bath)
+    return telling.item(node, step.objects[0]) if step.objects else ("the bath",)
+
+
+def _with_fibre(telling: Telling, node: FlowNode) -> Phrase:
+    """Says that fibre is still in the bath."""
+    if not node.present:
+        return ()
+    return phrase("with ", telling.the_all(node.present), " still in it")
+
+
+def _prepare(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    place: Phrase = ()
+    if step.within is not None:
+        place = phrase(" in ", telling.item(node, step.within))
+    brings = telling.brings(node)
+    head = phrase("make ", telling.the(node.bath), place, ": " if brings else "", brings)
+    how, own = course(telling, step, "it")
+    if not how:
+        return sentence(head)
+    return sentences(sentence(head), sentence(how if own else phrase("have it ", how)))
+
+
+def _add(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    things = telling.brings(node)
+    parts = [telling.the_all(node.lots)] if node.lots else []
+    parts += [things] if things else []
+    parts += [(Words(item.words.text),) for item in step.objects if item.words is not None]
+    how, own = course(telling, step, "it")
+    head = phrase("add ", joined(parts), " to ", _bath(telling, node, step))
+    if own:
+        return sentences(sentence(head), sentence(how))
+    return sentence(head, " " if how else "", how)
+
+
+def _change(verb: str) -> Say:
+    """Heating, simmering, boiling, keeping: a bath, its fibre, a heat, a time."""
+
+    def say(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+        bath = _bath(telling, node, step)
+        fibre = _with_fibre(telling, node)
+        brings = telling.brings(node)
+        first = sentence("put ", brings, " into ", bath) if brings else ()
+        start: Phrase = ()
+        if step.source is not None and step.source.quantity is not None:
+            start = telling.heat(step.source.quantity, "from")
+        goal: Phrase = ()
+        over = telling.time(step.over, "over") if step.over is not None else ()
+        at = step.at.quantity if step.at is not None else None
+        if step.to is not None and step.to.quantity is not None:
+            goal = telling.heat(step.to.quantity, "to")
+        elif at is not None:
+            goal = telling.heat(at, "to" if step.effect == "heat" else "at")
+            at = None
+        elif step.effect in ("simmer", "boil"):
+            goal = _word_heat(telling, step)
+        place: Phrase = ()
+        if step.effect == "heat" and step.on is not None:
+            place = phrase("on ", telling.named(node, step.on))
+        rest = [telling.lasting(step), telling.until(step)]
+        said = spaced_out(phrase(f"{verb} ", bath), place, start, goal, over)
+        if step.effect == "heat" and goal and step.lasting is not None:
+            said = phrase(said, ", then keep it there")
+        said = spaced_out(said, *rest)
+        if at is not None:
+            said = phrase(said, ", ", telling.heat(at))
+        return sentences(first, sentence(said, ", " if fibre else "", fibre))
+
+    return say
+
+
+def _word_heat(telling: Telling, step: Step) -> Phrase:
+    """The heat that ``simmer`` and ``boil`` mean where none is written."""
+    word = vocabulary().heats[step.effect]
+    boiling = telling.plan.trace.boiling
+    said = telling.voice.heat(min(word.low, boiling), min(word.high, boiling))
+    return (f"({said.replace(' (', ', ')}",)
+
+
+def _cool(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    fibre = _with_fibre(telling, node)
+    parts: list[Phrase] = [phrase("let ", _bath(telling, node, step), " cool")]
+    if step.source is not None and step.source.quantity is not None:
+        parts.append(telling.heat(step.source.quantity, "from"))
+    if step.to is not None and step.to.quantity is not None:
+        parts.append(telling.heat(step.to.quantity, "to"))
+    if step.at is not None and step.at.quantity is not None:
+        parts.append(telling.heat(step.at.quantity, "at"))
+    if step.over is not None:
+        parts.append(telling.time(step.over, "over"))
+    parts += [telling.lasting(step), telling.until(step)]
+    return sentence(spaced_out(*parts), ", " if fibre else "", fibre)
+
+
+def _stand(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    fibre = _with_fibre(telling, node)
+    head = phrase("let ", _bath(telling, node, step), " stand")
+    said = spaced_out(head, telling.lasting(step), telling.until(step))
+    if step.at is not None and step.at.quantity is not None:
+        comma = ", " if step.until is not None else " "
+        said = phrase(said, comma, telling.heat(step.at.quantity))
+    return sentence(said, ", " if fibre else "", fibre)
+
+
+def _strain(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    bath = _bath(telling, node, step)
+    through: Phrase = ()
+    if step.through is not None:
+        through = phrase(" through ", telling.named(node, step.through))
+    if step.into:
+        place = telling.item(node, step.into[0])
+        return sentence("strain ", bath, through, " into ", place, ", and keep the solids out")
+    stays: Phrase = ()
+    if node.pot:
+        stays = phrase("; the liquor stays in ", telling.the(node.pot))
+    return sentence("strain the solids out of ", bath, through, stays)
+
+
+def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    quantity = step.objects[0].quantity if step.objects else None
+    bath = _bath(telling, node, step)
+    some = phrase("some of ", bath)
+    if quantity is not None:
+        some = telling.part_of_bath(node, quantity)
+    place: Phrase = ()
+    if step.into:
+        place = phrase(" into ", telling.item(node, step.into[0]))
+    elif step.to is not None:
+        place = phrase(" to ", telling.item(node, step.to))
+    said = phrase("draw off ", some, place)
+    if step.named is not None:
+        said = phrase(said, "; this is ", telling.named(node, step.named), " from now on")
+    return sentence(said)
+
+
+def _top_up(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    brings = telling.brings(node)
+    said = phrase("top up ", _bath(telling, node, step))
+    if brings:
+        said = phrase(said, " with ", brings)
+    if step.to is not None:
+        quantity = step.to.quantity
+        if quantity is not None and quantity.kind == "temperature":
+            said = phrase(said, " ", telling.heat(quantity, "to"))
+        elif quantity is not None:
+            said = phrase(said, "" if brings else " with water", _up_to(telling, node, quantity))
+        else:
+            said = phrase(said, " to ", telling.item(node, step.to))
+    if step.at is not None and step.at.quantity is not None:
+        said = phrase(said, ", ", telling.heat(step.at.quantity))
+    return sentence(said)
+
+
+def _up_to(telling: Telling, node: FlowNode, quantity: Quantity) -> Phrase:
+    """The mark that a bath is filled to: a volume, or a share of its pot."""
+    if quantity.kind == "volume" and quantity.known:
+        low, high = quantity.ends
+        return phrase(" up to ", Figure("volume", low, high, quantity.about))
+    share = telling.share(quantity)
+    base = node.names.get(quantity.base, quantity.base)
+    if share and base:
+        return phrase(" up to ", share, " of ", telling.the(base))
+    return phrase(" up to ", Words(quantity.text))
+
+
+def _discard(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    quantity = step.objects[0].quantity if step.objects else None
+    bath = _bath(telling, node, step)
+    if quantity is not None:
+        bath = telling.part_of_bath(node, quantity)
+    if step.to is None:
+        return sentences(
+            sentence("get rid of ", bath),
+            ("The procedure does not say where: ask what your local rules allow.",),
+        )
+    return sentence("get rid of ", bath, ": ", telling.item(node, step.to))
+
+
+def _keep(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    place: Phrase = ()
+    if step.within is not None:
+        place = phrase(" in ", telling.item(node, step.within))
+    elif step.into:
+        place = phrase(" in ", telling.item(node, step.into[0]))
+    elif step.to is not None:
+        place = phrase(" in ", telling.item(node, step.to))
+    named: Phrase = ()
+    if step.named is not None:
+        named = phrase(", " if place else " ", "under the name “", Words(spaced(step.named.text)), "”")
+    long = telling.lasting(step)
+    return sentence("keep ", _bath(telling, node, step), place, named, " " if long else "", long)
+
+
+# ------------------------------------------------------------------ materials, equipment
+
+
+def _materials(telling: Telling, node: FlowNode) -> Phrase:
+    """What a step on materials acts on, with amounts where it says them."""
+    moments = telling.moments.get(node.id)
+    if not moments:
+        return ()
+    moved = {id(item) for _, item in node.moved}
+    found = [
+        telling.brought(node, i)
+        for i, (_, item, _) in enumerate(moments[0].amounts)
+        if id(item) in moved
+    ]
+    return joined(found)
+
+
+def _beside(telling: Telling, node: FlowNode) -> Phrase:
+    """What a step on materials brings besides: the water that they are soaked in."""
+    moments = telling.moments.get(node.id)
+    if not moments:
+        return ()
+    moved = {id(item) for _, item in node.moved}
+    rest = [
+        i for i, (_, item, _) in enumerate(moments[0].amounts) if id(item) not in moved
+    ]
+    rest.sort(key=lambda i: moments[0].amounts[i][0] != WATER)
+    return joined(telling.brought(node, i) for i in rest)
+
+
+def _gather(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    said = phrase("gather ", _materials(telling, node))
+    if step.source is not None:
+        said = phrase(said, " from ", telling.item(node, step.source))
+    if step.at is not None:
+        said = phrase(said, ", at ", telling.item(node, step.at))
+    return sentence(said, " " if step.lasting else "", telling.lasting(step))
+
+
+def _ready(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    assert step.verb is not None
+    lead, tail = ("chop ", " small") if step.verb.name == "chop" else ("grind ", " fine")
+    said = phrase(lead, _materials(telling, node), tail)
+    tools = [telling.item(node, item) for item in step.using if item.name is not None]
+    if tools:
+        said = phrase(said, " with ", joined(tools))
+    if step.into:
+        said = phrase(said, ", into ", telling.item(node, step.into[0]))
+    return sentence(said)
+
+
+def _in_water(verb: str) -> Say:
+    def say(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+        said = phrase(f"{verb} ", _materials(telling, node))
+        water = _beside(telling, node)
+        if water:
+            said = phrase(said, " in ", water)
+        if step.within is not None:
+            said = phrase(said, ", in " if water else " in ", telling.item(node, step.within))
+        how, own = course(telling, step, "it")
+        if how:
+            said = phrase(said, ": " if own else ", " if water else " ", how)
+        name: Phrase = ()
+        if node.makes:
+            name = sentence("this is ", telling.the(node.bath))
+        return sentences(sentence(said), name)
+
+    return say
+
+
+def _clean(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    what = telling.the_all(node.cleaned)
+    it = "them" if telling.many(node.cleaned) else "it"
+    said = phrase("clean ", what, f" until nothing is left on {it}")
+    tools = [telling.item(node, item) for item in step.using]
+    if tools:
+        said = phrase(said, ", with ", joined(tools))
+    if step.within is not None:
+        said = phrase(said, ", in ", telling.item(node, step.within))
+    return sentence(said)
+
+
+SAYINGS: dict[str, Say] = {
+    "prepare": _prepare,
+    "add": _add,
+    "heat": _change("heat"),
+    "simmer": _change("simmer"),
+    "boil": _change("boil"),
+    "hold": _change("keep"),
+    "cool": _cool,
+    "stand": _stand,
+    "strain": _strain,
+    "draw off": _draw_off,
+    "top up": _top_up,
+    "discard": _discard,
+    "keep": _keep,
+    "gather": _gather,
+    "ready": _ready,
+    "soak": _in_water("soak"),
+    "dissolve": _in_water("dissolve"),
+    "clean": _clean,
+}

@@ -1,0 +1,33 @@
+"""The chart's sheets as pictures for a handout, or a sentence on why there are none."""
+
+from __future__ import annotations
+
+from procedure.handout.contents import Sheet
+from procedure.plan import Plan
+
+MARGIN = 6.0
+
+
+def sheets_of(plan: Plan, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
+    """The sheets, and the sentence where nothing could be drawn; one of the two is empty."""
+    from procedure.chart import NoGraphviz, NotDrawn, dot, papers, render
+    from procedure.chart.layout import laid_out
+
+    try:
+        chart = laid_out(plan, "lot", paper, False, "warning")
+        made = [
+            papers.finished_svg(
+                render.render(dot.dot([one], chart.title, MARGIN), "svg"),
+                chart.title,
+                chart.description,
+            )
+            for one in chart.sheets
+        ]
+    except NoGraphviz:
+        return (), (
+            "The chart is not drawn here: no Graphviz was found where this paper was made."
+        )
+    except NotDrawn:
+        return (), "The chart is not drawn here: Graphviz could not draw it."
+    says = [chart.description, *("The chart goes on." for _ in made[1:])]
+    return tuple(Sheet(svg, said) for svg, said in zip(made, says, strict=True)), ""

@@ -1,0 +1,251 @@
+"""The steps of a plan in their order, numbered, each with its sentences and its blanks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from procedure.flow import FlowNode
+from procedure.handout.prose import step_text
+from procedure.handout.telling import Telling
+from procedure.handout.wording import (
+    Blank,
+    Figure,
+    Phrase,
+    Words,
+    is_plural,
+    joined,
+    number_word,
+    phrase,
+    sentence,
+    spaced,
+)
+from procedure.model import Block, Step
+
+# So many tick boxes are printed for a step that is repeated; beyond, one and a count.
+MOST_BOXES = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A step to print. ``number`` is 7 or 14.2; ``inner`` the steps of a block.
+
+    ``blanks`` are what to write down on the day; ``boxes`` how many ticks it takes;
+    ``notes`` the writer's own remarks; ``node`` its number in the flow.
+    """
+
+    number: str
+    text: Phrase
+    node: int
+    file: str
+    line: int
+    notes: tuple[str, ...] = ()
+    blanks: tuple[Blank, ...] = ()
+    boxes: int = 1
+    inner: tuple[Told, ...] = ()
+
+    def every(self) -> Iterator[Told]:
+        """The step and all within it."""
+        yield self
+        for step in self.inner:
+            yield from step.every()
+
+
+def tell(telling: Telling) -> tuple[Told, ...]:
+    """All the steps of a plan."""
+    _number(telling.plan.flow.top, "", telling.numbers)
+    return _body(telling, telling.plan.flow.top, 1)
+
+
+def _number(nodes: list[FlowNode], prefix: str, numbers: dict[int, str]) -> None:
+    """Numbers as the chart has them: in the order of the text, ``7.2`` in what 7 follows."""
+    for node in nodes:
+        numbers[node.id] = f"{prefix}{node.step.number}"
+        inner = f"{numbers[node.id]}." if node.kind == "follow" else prefix
+        _number([one for one in node.inner if one.kind != "end"], inner, numbers)
+        for end in node.inner:
+            if end.kind == "end":
+                numbers[end.id] = numbers[node.id]
+
+
+def last_number(telling: Telling, node: FlowNode) -> str:
+    """The number of the last step within a block, or of the step itself."""
+    inner = [one for one in node.inner if one.kind != "end"]
+    return last_number(telling, inner[-1]) if inner else telling.numbers[node.id]
+
+
+def _body(telling: Telling, nodes: list[FlowNode], boxes: int) -> tuple[Told, ...]:
+    shown = [node for node in nodes if node.kind != "end"]
+    made: list[Told] = []
+    for i, node in enumerate(shown):
+        following = shown[i + 1] if i + 1 < len(shown) else None
+        made.append(_told(telling, node, boxes, following))
+    return tuple(made)
+
+
+def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | None) -> Told:
+    step = node.step
+    if isinstance(step, Block):
+        text = _block(telling, node, step, following)
+        if node.kind == "for":
+            return _made(telling, node, text, 0, _each(telling, node, step, boxes))
+        most = int(step.times[1]) if step.times is not None and node.kind == "repeat" else 1
+        each = boxes * max(most, 1)
+        inner = _body(telling, node.inner, each if each <= MOST_BOXES else 1)
+        return _made(telling, node, text, 0, inner)
+    if node.kind == "follow":
+        inner = _body(telling, node.inner, boxes)
+        return _made(telling, node, _follow(telling, node, step), 0, inner)
+    made = _made(telling, node, step_text(telling, node), boxes)
+    return replace(made, blanks=_blanks(telling, node, step))
+
+
+def _made(
+    telling: Telling, node: FlowNode, text: Phrase, boxes: int, inner: tuple[Told, ...] = ()
+) -> Told:
+    step = node.step
+    notes = (step.note,) if isinstance(step, Step) and step.note else ()
+    number = telling.numbers[node.id]
+    line = step.place.line
+    return Told(number, text, node.id, node.procedure.file, line, notes, (), boxes, inner)
+
+
+def _each(telling: Telling, node: FlowNode, block: Block, boxes: int) -> tuple[Told, ...]:
+    """The steps of a ``for each``: told once where they are alike for every value."""
+    shown = [one for one in node.inner if one.kind != "end"]
+    values = [value.name.text for value in block.values if value.name is not None]
+    count = len(shown) // len(values) if values else 0
+    if not count or count * len(values) != len(shown):
+        return _body(telling, shown, boxes)
+    turns = [shown[i : i + count] for i in range(0, len(shown), count)]
+    alike = [
+        _body(replace(telling, turn=_meant(turn, block)), turn, boxes * len(values))
+        for turn in turns
+    ]
+    texts = [[(told.text, told.notes) for one in body for told in one.every()] for body in alike]
+    if all(text == texts[0] for text in texts):
+        return alike[0]
+    return tuple(
+        replace(
+            _made(telling, turn[0], phrase("For ", Words(spaced(value)), ":"), 0,
+                  _body(telling, turn, boxes)),
+            number="",
+        )
+        for value, turn in zip(values, turns, strict=True)
+    )
+
+
+def _meant(turn: list[FlowNode], block: Block) -> str:
+    """The plan's name of the thing that a turn of a ``for each`` is for."""
+    assert block.variable is not None
+    for node in turn:
+        found = node.names.get(block.variable.text) or _meant(node.inner, block)
+        if found:
+            return found
+    return ""
+
+
+# ------------------------------------------------------------------ blocks
+
+
+def _inside(telling: Telling, node: FlowNode) -> str:
+    """``step 5``, ``steps 5 and 6``, ``steps 5 to 8``: what a block holds."""
+    inner = [one for one in node.inner if one.kind != "end"]
+    if not inner:
+        return "nothing"
+    first, last = telling.numbers[inner[0].id], last_number(telling, inner[-1])
+    if first == last:
+        return f"step {first}"
+    near = first.isdigit() and last.isdigit() and int(last) == int(first) + 1
+    return f"steps {first} {'and' if near else 'to'} {last}"
+
+
+def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode | None) -> Phrase:
+    steps = _inside(telling, node)
+    if node.kind == "if":
+        on = f"go on to step {telling.numbers[following.id]}" if following else "leave it out"
+        return phrase(
+            "If ", Words(block.condition), f", do {steps}. If not, {on}."
+        )
+    if node.kind == "repeat":
+        until = phrase("until ", Words(block.condition)) if block.condition else ()
+        if block.times is None:
+            return phrase(f"Do {steps} again and again, ", until, ".")
+        said = phrase(f"Do {steps} ", _times(*block.times))
+        return phrase(said, ", " if until else "", until, ".")
+    values = [
+        (Words(spaced(value.name.text)),) for value in block.values if value.name is not None
+    ]
+    return phrase(f"Do {steps} for ", joined(values), ", one after the other.")
+
+
+def _times(low: Fraction, high: Fraction) -> str:
+    if low == high:
+        if low == 1:
+            return "once"
+        return "twice" if low == 2 else f"{_count(low)} times"
+    return f"{_count(low)} to {_count(high)} times"
+
+
+def _count(number: Fraction) -> str:
+    return number_word(int(number)) if number.denominator == 1 else str(float(number))
+
+
+def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    assert step.words is not None
+    inner = next((one for one in node.inner if one.kind != "end"), None)
+    title = inner.procedure.title.text if inner is not None and inner.procedure.title else ""
+    with_what: list[Phrase] = []
+    for item in step.using:
+        if item.name is None or item.given is None or item.given.text == item.name.text:
+            if item.name is not None and item.quantity is None:
+                with_what.append(phrase("the ", Words(spaced(item.name.text))))
+            continue
+        verb = "are" if is_plural(item.name.text) else "is"
+        with_what.append(
+            phrase(
+                "its ", Words(spaced(item.name.text)), f" {verb} the ",
+                Words(spaced(item.given.text)),
+            )
+        )
+    said = phrase(
+        "Now comes ", phrase("“", Words(title), "”, ") if title else (), "from the file ",
+        Words(step.words.text),
+    )
+    if with_what:
+        said = phrase(said, ": ", joined(with_what))
+    return sentence(said)
+
+
+# ------------------------------------------------------------------ blanks
+
+
+def _blanks(telling: Telling, node: FlowNode, step: Step) -> tuple[Blank, ...]:
+    """What is worth writing down on the day: amounts, heat, when it began and ended."""
+    voice = telling.voice
+    found: list[Blank] = []
+    moments = telling.moments.get(node.id)
+    weighed = moments and any(item.quantity is not None for _, item, _ in moments[0].amounts)
+    if weighed:
+        found.append(Blank("amounts used"))
+    heats = [item for item in (step.at, step.to, step.until, step.source) if item is not None]
+    if any(item.quantity is not None and item.quantity.kind in ("temperature", "unstated")
+           for item in heats) or step.effect in ("simmer", "boil"):
+        found.append(Blank("heat reached", "°F" if voice.units == "us" else "°C"))
+    if step.lasting is not None or step.over is not None or telling.waits(step) or (
+        step.verb is not None and step.verb.asks and "time" in step.verb.asks
+    ):
+        found += [Blank("began"), Blank("ended")]
+    elif not found:
+        found.append(Blank("done at"))
+    found.append(Blank("what I saw"))
+    return tuple(found)
+
+
+def figures_in(told: Told) -> Iterator[Figure]:
+    """The amounts of a step and all within it, in order."""
+    for step in told.every():
+        for piece in step.text:
+            if isinstance(piece, Figure):
+                yield piece
