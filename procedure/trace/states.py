@@ -146,7 +146,7 @@ class State(NamedTuple):
     def update(self, states: State) -> None:
         """Put these states in the place of the present ones."""
         for ours, theirs in zip(self, states, strict=True):
-            for name, state in theirs.items():
+            for name, state in theirs.items():  # type: ignore[attr-defined]
                 ours[name] = state  # type: ignore[index]
 
 

@@ -221,7 +221,7 @@ class _Walk:
         logs = [states.watch() for states in self.watched]
         self.run(node.inner)
         for states, log in zip(self.watched, logs, strict=True):
-            states.unwatch(log)  # type: ignore[arg-type]
+            states.unwatch(log)  # type: ignore[attr-defined]
         made = any(before is None for log in logs for before in log.values())
         kept = [{name: was for name, was in log.items() if was is not None} for log in logs]
         return State(*kept), made  # type: ignore[arg-type]
@@ -238,7 +238,7 @@ class _Walk:
         heat = self.heats(step, before.baths.get(node.bath))
         entering = self.entering(node, before)
         start = self.start_heat(node, step, before)
-        handler = getattr(self, f"do_{node.step.effect.replace(' ', '_')}", None)
+        handler = getattr(self, f"do_{step.effect.replace(' ', '_')}", None)
         if handler is not None and step.verb is not None:
             handler(node, step, amounts, minutes, heat)
         if any(_unstated(item) for item in (step.at, step.to, step.until)):
