@@ -13,6 +13,7 @@ from procedure.study import NotText, decoded, text_of
 
 SUFFIX = ".dye"
 STANDARD_INPUT = "-"
+LONGEST_SHOWN = 400
 
 
 def plan_of(name: str) -> Plan:
@@ -24,13 +25,14 @@ def plan_of(name: str) -> Plan:
         if name == STANDARD_INPUT:
             return read(decoded(sys.stdin.buffer.read(), "standard input"), "standard input")
         path = Path(name)
-        if path.is_dir():
+        if _is_folder(path):
             raise CannotRun(f"{name} is a folder; name a procedure in it.")
         return read(text_of(path), name, path)
     except (NotText, BadHouse) as reason:
         raise CannotRun(str(reason)) from None
     except OSError as reason:
-        raise CannotRun(f"{name} cannot be read: {_said(reason)}.") from None
+        shown = name if len(name) <= LONGEST_SHOWN else f"{name[:LONGEST_SHOWN]}..."
+        raise CannotRun(f"{shown} cannot be read: {_said(reason)}.") from None
 
 
 def procedures_in(names: list[str]) -> list[str]:
@@ -41,7 +43,7 @@ def procedures_in(names: list[str]) -> list[str]:
     found: dict[str, None] = {}
     for name in names:
         path = Path(name)
-        if name == STANDARD_INPUT or not path.is_dir():
+        if name == STANDARD_INPUT or not _is_folder(path):
             found.setdefault(name)
             continue
         inside = sorted(str(file) for file in path.rglob(f"*{SUFFIX}") if file.is_file())
@@ -50,6 +52,13 @@ def procedures_in(names: list[str]) -> list[str]:
         for file in inside:
             found.setdefault(file)
     return list(found)
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:  # a name that is too long for the system, say; reading it says so
+        return False
 
 
 def write_whole(path: Path, data: bytes) -> None:

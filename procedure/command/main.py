@@ -88,6 +88,3 @@ def _overview() -> str:
         ]
     )
 
-
-if __name__ == "__main__":
-    sys.exit(main())

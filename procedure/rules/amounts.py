@@ -363,6 +363,8 @@ def _dyestuffs(study: Study) -> Iterator[_Use]:
 def too_little_dyestuff(study: Study) -> Iterator[Found]:
     """Far less dyestuff than is usual: most likely a slip of the pen.
 
+    The fibre comes out much paler than the reader was told to expect.
+
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, onion 5 g
@@ -382,9 +384,10 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
         if not use.first or low is None or high is None or use.most is None:
             continue
         weak = use.most <= low * little.value
-        if fact(use.one, "dye_class") == "vat" and use.most < low:
+        if fact(use.one, "dye_class") == "vat":  # a vat may give few dips and a pale blue
             strength = _strength(use)
-            weak = weak or (strength is not None and strength < threshold("weak vat").value)
+            weak = strength is not None and strength < threshold("weak vat").value
+            weak = weak and use.most < low
         if weak and not _feeds(study, use):
             yield _found(
                 study,
@@ -398,6 +401,8 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
 @rule("too-much-dyestuff", level="warning", family=FAMILY, source="common practice")
 def too_much_dyestuff(study: Study) -> Iterator[Found]:
     """Far more dyestuff than is usual: most likely a slip of the pen.
+
+    What the fibre cannot take up is gathered or bought for the drain.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h

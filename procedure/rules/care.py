@@ -365,6 +365,8 @@ def unscoured_fibre(study: Study) -> Iterator[Found]:
 def scouring_unstated(study: Study) -> Iterator[Found]:
     """Fibre that goes into a bath without a word on whether it is scoured.
 
+    Grease or gum that is still in it keeps mordant and colour out in patches.
+
     Trips:
         fibre
           yarn: wool yarn, 100 g

@@ -32,7 +32,7 @@ def printed(command: str, folder: Path) -> str:
 def run(words: list[str]) -> str:
     """Run the command as a user would."""
     made = subprocess.run(
-        [sys.executable, "-m", "procedure.command.main", *words[1:]],
+        [sys.executable, "-m", "procedure", *words[1:]],
         cwd=ROOT,
         capture_output=True,
         encoding="utf-8",

@@ -128,7 +128,7 @@ four: dry silk{}"""
 def reachable(example: str, before: str, after: str) -> bool:
     plan = plan_of(example)
     said = {name: number for number, name in labels(plan).items()}
-    return networkx.has_path(plan.graph, said[before], said[after])
+    return bool(networkx.has_path(plan.graph, said[before], said[after]))
 
 
 def test_steps_that_share_nothing_are_independent() -> None:

@@ -37,7 +37,7 @@ def test_a_lot_starts_dry_and_as_declared() -> None:
     before = plan.trace.moments[0].before.lots["yarn"]
     assert before.wetness == (("dry", ""),)
     assert before.weight == between(100) and before.scoured is True
-    assert before.mordants == before.dyes == before.carried == {}
+    assert not before.mordants and not before.dyes and not before.carried
 
 
 def test_wetting_out_wets_and_counts_the_minutes() -> None:

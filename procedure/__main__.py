@@ -1,0 +1,7 @@
+"""``python -m procedure`` is the ``vatwright`` command."""
+
+import sys
+
+from procedure.command.main import main
+
+sys.exit(main())
