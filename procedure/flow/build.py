@@ -999,7 +999,9 @@ class _Walker:
                 here = Scope(node.procedure, "", node.calls)
                 label = node.step.label
                 name = label or Name(bath, node.step.place)
-                self.slip("bath left over", here, name, node, path=live.path if partly else "")
+                # Where it is gone on one way only, it is left over on the other.
+                path = _other_way(live.path) if partly else live.path
+                self.slip("bath left over", here, name, node, path=path)
 
     def never_used(self, scope: Scope) -> None:
         procedure = scope.procedure
@@ -1025,6 +1027,12 @@ class _Walker:
         except networkx.NetworkXNoCycle:
             return
         self.flow.cycle = tuple(self.flow.nodes[edge[0]] for edge in circle)
+
+
+def _other_way(path: str) -> str:
+    """The other way through the ``if`` that a path names."""
+    passed = path.removesuffix(" does not hold")
+    return f"{passed} holds" if passed != path else f"{path.removesuffix(' holds')} does not hold"
 
 
 def _said(step: Step | Block) -> str:

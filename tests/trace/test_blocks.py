@@ -140,3 +140,16 @@ def test_for_each_inside_one_another_ends_in_a_finding() -> None:
     example = f"{nest}\n{'  ' * 15}air a1 for 5 min"
     (found,) = [f for f in findings(example, "error") if f.rule == "cannot-follow"]
     assert "more than anyone can follow" in found.sentence
+
+
+def test_a_bath_gone_on_one_way_is_left_over_on_the_other() -> None:
+    example = """gold-bath: prepare in kettle with water 3 L, onion 50 g
+if "it looks dull"
+  discard gold-bath to "foul drain"
+"""
+    (found,) = [f for f in findings(example.strip()) if f.rule == "bath-left-over"]
+    assert FAILS in found.sentence
+    made_there = """if "it looks dull"
+  gold-bath: prepare in kettle with water 3 L, onion 50 g"""
+    (found,) = [f for f in findings(made_there) if f.rule == "bath-left-over"]
+    assert HOLDS in found.sentence
