@@ -130,6 +130,7 @@ def _worked_out(written: Plan, arguments: argparse.Namespace) -> tuple[Plan, Ask
     """The plan that was asked for: swapped, then turned round, then scaled."""
     from procedure.report.weigh_text import Asked
     from procedure.sums.backwards import most
+    from procedure.sums.rounding import at_most
     from procedure.sums.scaling import scale
     from procedure.sums.swapping import swap
 
@@ -142,20 +143,12 @@ def _worked_out(written: Plan, arguments: argparse.Namespace) -> tuple[Plan, Ask
     weights = weights_asked(plan, arguments)
     if arguments.have:
         backwards = most(plan, _have(arguments.have), weights)
-        weights = {**weights, **{lot: _down(grams) for lot, grams in backwards.sure.items()}}
+        weights = {**weights, **{lot: at_most(grams) for lot, grams in backwards.sure.items()}}
     if weights:
         scaled = scale(plan, weights)
         plan = scaled.plan
         sentences.append(scaled.sentence)
     return plan, Asked(tuple(sentences), backwards, _brought_up(written, plan))
-
-
-def _down(grams: Fraction) -> Fraction:
-    """A weight that a scale can tell, never more than is sure."""
-    from procedure.sums.rounding import MASS_STEPS, sensible_step
-
-    step = sensible_step(grams, MASS_STEPS)
-    return grams // step * step or grams
 
 
 def _brought_up(written: Plan, plan: Plan) -> tuple[Finding, ...]:

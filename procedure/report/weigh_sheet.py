@@ -130,17 +130,12 @@ def _shown(value: Interval, exact: Interval, measure: Measure, step: Fraction) -
     return Shown(value[0], value[1], measure.name, text)
 
 
-def _alone(
-    ends: Interval, kind: str, system: str, scale_step: Step | None, down: bool
-) -> tuple[Shown, ...]:
+def _alone(ends: Interval, kind: str, system: str, scale_step: Step | None) -> tuple[Shown, ...]:
     found = []
     for measure in measures(system, kind, ends[1]):
         made = rounded([ends], measure, scale_step)
         inside = (ends[0] / measure.factor, ends[1] / measure.factor)
-        value = made.rows[0]
-        if down:
-            value = (inside[0] // made.step * made.step, inside[1] // made.step * made.step)
-        found.append(_shown(value, inside, measure, made.step))
+        found.append(_shown(made.rows[0], inside, measure, made.step))
     return tuple(found)
 
 
@@ -152,11 +147,6 @@ def amount_text(shown: Sequence[Shown], gap: bool = False) -> str:
     return f"{shown[0].text} ({others})" if others else shown[0].text
 
 
-def alone(
-    ends: Interval, kind: str, system: str, scale_step: Step | None = None, down: bool = False
-) -> str:
-    """One amount (grams or litres) as text in a system of measures.
-
-    ``down`` never rounds up, for what may not be promised.
-    """
-    return amount_text(_alone(ends, kind, system, scale_step, down))
+def alone(ends: Interval, kind: str, system: str, scale_step: Step | None = None) -> str:
+    """One amount (grams or litres) as text in a system of measures."""
+    return amount_text(_alone(ends, kind, system, scale_step))

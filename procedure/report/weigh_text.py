@@ -14,6 +14,7 @@ from procedure.report.weigh_sheet import Sheet, Shown, alone, amount_text, sheet
 from procedure.sums.backwards import Backwards
 from procedure.sums.fit import Fit
 from procedure.sums.heating import Cooling, Heating, Span, Steaming
+from procedure.sums.rounding import at_most
 from procedure.sums.weighing import Fibre, Row, Total, Weighing
 from procedure.vocabulary import vocabulary
 
@@ -304,7 +305,8 @@ def _listed(names: Iterable[str]) -> str:
 
 def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterator[str]:
     def weight(grams: Fraction) -> str:
-        return alone((grams, grams), "mass", system, scale_step, down=True)
+        sure = at_most(grams)
+        return alone((sure, sure), "mass", system, scale_step)
 
     had = _listed(
         f"{alone(left.had, left.kind, system, scale_step)} of {left.called}" for left in found.left

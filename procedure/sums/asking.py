@@ -56,7 +56,7 @@ def weight(text: str, of: str) -> Quantity:
 
 def count(text: str, of: str) -> Fraction:
     """A count above nothing. Raises ``CannotWeigh`` for anything else."""
-    quantity = _quantity(text, of)
+    quantity = _quantity(text, of, "12")
     if quantity.kind not in ("number", "count") or not quantity.known:
         raise CannotWeigh(f"“{text}” is no count of {of}; write a number, for example 12.")
     low, high = quantity.ends
@@ -67,11 +67,13 @@ def count(text: str, of: str) -> Fraction:
     return low
 
 
-def _quantity(text: str, of: str) -> Quantity:
+def _quantity(text: str, of: str, example: str = "600 g") -> Quantity:
     written = _declared(text).written
     if len(written) != 1:
-        raise CannotWeigh(f"“{text[:40]}” is no amount of {of}; write for example “600 g”.")
+        raise CannotWeigh(f"“{text[:40]}” is no amount of {of}; write for example “{example}”.")
     quantity = written[0].quantity
+    if quantity.kind == "unknown" and quantity.word not in text:
+        raise CannotWeigh(f"“{text[:40]}” of {of} is no amount: it has {quantity.word}.")
     if quantity.kind == "unknown":
         raise CannotWeigh(f"“{quantity.word[:40]}” in “{text[:40]}” is no unit that is known here.")
     if quantity.base or quantity.of_fibre or quantity.each is not None:

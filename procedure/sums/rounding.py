@@ -48,9 +48,10 @@ def sensible_step(least: Fraction, steps: Sequence[tuple[Fraction, Fraction]]) -
     return next(step for above, step in steps if least >= above)
 
 
-def nearest(value: Fraction, step: Fraction) -> Fraction:
-    """A number to the nearest step, halves up."""
-    return floor(value / step + Fraction(1, 2)) * step
+def at_most(grams: Fraction) -> Fraction:
+    """A weight that a scale can tell, never more than this: for what is promised."""
+    step = sensible_step(grams, MASS_STEPS)
+    return floor(grams / step) * step or grams
 
 
 def shared(values: Sequence[Fraction], step: Fraction) -> list[Fraction]:

@@ -17,7 +17,7 @@ from procedure.model import Item, Lot, Procedure, Quantity, Step
 from procedure.plan import Plan
 from procedure.sums.figures import CannotWeigh
 from procedure.sums.rewriting import again, rewritten, times
-from procedure.sums.working import exact
+from procedure.sums.working import exact, short
 from procedure.trace.states import Interval
 
 # Kinds of quantity that are absolute and grow with the fibre.
@@ -36,7 +36,7 @@ class Scaled(NamedTuple):
         """One line on what scaled and what did not."""
         parts = [
             f"{exact(weight)} g of {lot}"
-            + ("" if (by := self.factors[lot]) is None else f" (× {exact(by)})")
+            + ("" if (by := self.factors[lot]) is None else f" (× {short(by)})")
             for lot, weight in self.weights.items()
         ]
         loose = [lot for lot, by in self.factors.items() if by is None]
@@ -89,7 +89,7 @@ def scale(plan: Plan, weights: Mapping[str, Fraction]) -> Scaled:
         factor = by_step.get((id(procedure), step.number), Fraction(1))
         if quantity.kind not in _ABSOLUTE or quantity.low is None or factor == 1:
             return quantity
-        return times(quantity, factor, factor, f"{quantity.text} × {exact(factor)}")
+        return times(quantity, factor, factor, f"{quantity.text} × {short(factor)}")
 
     models = {
         id(procedure): rewritten(procedure, change, lots if procedure is plan.model else None)

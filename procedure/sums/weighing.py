@@ -32,13 +32,26 @@ _READYING = frozenset(("gather", "ready"))
 
 def weigh(plan: Plan) -> Weighing:
     """Weigh out a plan. Raises ``CannotWeigh`` for a solution of unclear strength."""
-    rows = list(_rows(plan))
+    rows = list(_as_one_stock(plan, _rows(plan)))
     used = {row.thing for row in rows if row.counts}
     shown = tuple(
         row if row.counts or row.thing in used or row.part != "material" else _counted(row)
         for row in rows
     )
     return Weighing(plan, tuple(fibres(plan)), shown, totals(plan, shown), _unmeasured(plan))
+
+
+def _as_one_stock(plan: Plan, rows: Iterator[Row]) -> Iterator[Row]:
+    """Rows of one stuff under one name, though several files of the plan declare it."""
+    first: dict[object, str] = {}
+    for row in rows:
+        declared = plan.flow.materials.get(row.thing)
+        if declared is None or row.part != "material":
+            yield row
+            continue
+        strength = declared[0].strength
+        key = (row.called, row.material, row.state, strength and strength.text)
+        yield replace(row, thing=first.setdefault(key, row.thing))
 
 
 def _counted(row: Row) -> Row:
@@ -253,6 +266,8 @@ def title(plan: Plan, node: FlowNode) -> str:
     target = plan.study.called(node.bath)
     named = step.label is not None and target == step.label.text
     words = [f"{label}{verb}"]
+    if step.verb is not None and step.verb.group == "material":
+        words.append(" and ".join(plan.study.called(thing) for thing, _ in node.moved))
     if lots:
         words.append(" and ".join([", ".join(lots[:-1]), lots[-1]] if len(lots) > 1 else lots))
     if step.verb is not None and step.verb.group == "bath" and target and not named:
@@ -261,7 +276,7 @@ def title(plan: Plan, node: FlowNode) -> str:
         words.append(f"in {target}")
     elif node.pot:
         words.append(f"in {plan.study.called(node.pot)}")
-    return " ".join(words)
+    return " ".join(word for word in words if word)
 
 
 def _unmeasured(plan: Plan) -> tuple[Row, ...]:

@@ -29,6 +29,12 @@ def exact(value: Fraction) -> str:
     return f"about {float(value):.5g}"
 
 
+def short(value: Fraction) -> str:
+    """A factor to four figures: ``2.5``, ``10/9``, ``0.6917``."""
+    said = exact(value)
+    return f"{float(value):.4g}" if said.startswith("about") else said
+
+
 def ends(low: Fraction, high: Fraction) -> str:
     """An interval as text."""
     return exact(low) if low == high else f"{exact(low)} to {exact(high)}"

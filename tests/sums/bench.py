@@ -34,7 +34,9 @@ def row_of(weighing: Weighing, thing: str) -> Row:
 
 def grams(weighing: Weighing, thing: str) -> Fraction:
     """All grams of a thing, which must be one exact number."""
-    ends = weighing.total(thing, "mass")
+    things = {row.thing for row in weighing.rows if row.called == thing}
+    assert len(things) == 1, thing
+    ends = weighing.total(things.pop(), "mass")
     assert ends is not None and ends[0] == ends[1]
     return ends[0]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction as F
+from fractions import Fraction
 
 import pytest
 from ambiance import Atmosphere
@@ -48,7 +48,9 @@ def test_the_weights_of_the_two_common_aluminium_salts() -> None:
     assert float(formulas.weight("Al2(SO4)3·18H2O")) == pytest.approx(666.42, abs=0.03)
 
 
-@pytest.mark.parametrize("bad", ["", "Xx", "Al2(SO4", "Al2SO4)3", "2", "()", "alum", "H0", "Al2 SO4"])
+@pytest.mark.parametrize(
+    "bad", ["", "Xx", "Al2(SO4", "Al2SO4)3", "2", "()", "alum", "H0", "Al2 SO4"]
+)
 def test_what_is_no_formula_is_refused(bad: str) -> None:
     with pytest.raises(ValueError):
         formulas.weight(bad)
@@ -68,7 +70,7 @@ def test_water_is_that_of_iapws_between_the_lines_of_the_table(heat: int) -> Non
 
 
 def metres(height: int) -> Quantity:
-    return Quantity("length", F(height), F(height), f"{height} m", Place(1, 1, 1))
+    return Quantity("length", Fraction(height), Fraction(height), f"{height} m", Place(1, 1, 1))
 
 
 @pytest.mark.parametrize("height", [-200, 0, 200, 500, 1000, 1500, 2000, 3000, 4000, 5500])
@@ -90,7 +92,7 @@ def test_latent_heat_is_that_of_iapws_at_the_normal_boil() -> None:
 def test_every_figure_has_a_spread_a_unit_and_a_source() -> None:
     known = {row["key"] for row in rows("sources")}
     for row in rows("estimates"):
-        low, high = F(row["low"]), F(row["high"])
+        low, high = Fraction(row["low"]), Fraction(row["high"])
         assert 0 < low <= high and row["unit"] and row["meaning"]
         for source in row["source"].split("; "):
             bare = source.split(" (")[0]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction as F
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -50,13 +50,13 @@ def test_six_and_a_quarter_pounds_is_a_hundred_ounces() -> None:
 @pytest.mark.parametrize(
     ("tannin", "pounds"),
     [
-        ("sumach", F(3)),
-        ("myrobalans", F("13.5")),
-        ("divi-divi", F("10.5")),
-        ("oak galls", F("8.25")),
+        ("sumach", Fraction(3)),
+        ("myrobalans", Fraction("13.5")),
+        ("divi-divi", Fraction("10.5")),
+        ("oak galls", Fraction("8.25")),
     ],
 )
-def test_twelve_ounces_of_tannic_acid_or_its_equals(tannin: str, pounds: F) -> None:
+def test_twelve_ounces_of_tannic_acid_or_its_equals(tannin: str, pounds: Fraction) -> None:
     example = bath("cotton yarn, 10 lb, scoured", "water 100 L, tannin 7.5 % of yarn")
     assert grams(weighed(example), "tannin") == 12 * OUNCE
     swapped = swap(plan_of(example), "tannin", tannin)
