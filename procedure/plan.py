@@ -44,6 +44,40 @@ class Plan(NamedTuple):
         """The state of each lot, bath and pot, step by step."""
         return self.study.trace
 
+    def chart(
+        self,
+        path: str | Path | None = None,
+        lanes: str = "lot",
+        *,
+        form: str = "",
+        sheet: str = "a4",
+        opened: bool = False,
+        at_least: str = "warning",
+    ) -> bytes | str:
+        """Draw the plan as a flowchart; writes it to ``path`` where one is given.
+
+        Gives SVG or DOT as text, PNG or PDF as bytes. ``form`` is svg, png, pdf or dot;
+        left out, the suffix of ``path`` says it, and without a path it is SVG.
+        ``lanes`` is lot, pot or none. ``sheet`` is a4, letter or roll (one long sheet for
+        a screen). ``opened`` shows the steps of the procedures that it follows. Findings
+        of level ``at_least`` and above mark their steps. Raises ``ValueError`` for any
+        other word, :class:`procedure.chart.NoGraphviz` where nothing can draw,
+        :class:`procedure.chart.NotDrawn` where Graphviz could not, and
+        :class:`procedure.command.main.CannotRun` where the file cannot be written; it is
+        written whole or not at all.
+        """
+        from procedure.chart import draw
+        from procedure.command.files import write_whole
+
+        suffix = Path(path).suffix.lower().removeprefix(".") if path is not None else ""
+        drawn = draw(
+            self, form or suffix or "svg", lanes=lanes, sheet=sheet, opened=opened,
+            at_least=at_least,
+        )  # fmt: skip
+        if path is not None:
+            write_whole(Path(path), drawn.encode() if isinstance(drawn, str) else drawn)
+        return drawn
+
 
 def read(text: str, file: str = "text", path: str | Path | None = None) -> Plan:
     """Read a procedure from text.

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from procedure.chart.render import NoGraphviz, NotDrawn
 
 if TYPE_CHECKING:
+    from procedure.chart.sheet import Sheet
     from procedure.plan import Plan
 
 __all__ = ["FORMS", "LANES", "SHEETS", "NoGraphviz", "NotDrawn", "draw"]
@@ -48,7 +49,7 @@ def draw(
     from procedure.chart import papers, render
     from procedure.chart.layout import laid_out
 
-    chart = laid_out(plan, lanes, sheet, opened, at_least)
+    chart = laid_out(plan, lanes, sheet, opened, at_least, trimmed=form != "pdf")
     if form == "pdf":
         from procedure.chart.paper import MARGIN
 
@@ -62,7 +63,7 @@ def draw(
     return papers.finished_svg(render.render(text, "svg"), chart.title, chart.description)
 
 
-def _png(sheets, title: str) -> bytes:  # type: ignore[no-untyped-def]
+def _png(sheets: list[Sheet], title: str) -> bytes:
     """One picture: the sheets below each other, in columns where that would be too tall."""
     from procedure.chart import dot as language
     from procedure.chart import render

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from procedure.chart.lettering import clean
-from procedure.chart.sheet import Shape, Sheet, Words
+from procedure.chart.sheet import EDGE, Shape, Sheet, Words, box
 from procedure.chart.symbols import Point, lines
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ def dot(sheets: list[Sheet], title: str, margin: float, per_column: int = 0) -> 
     )
     pen = _Pen(tall)
     background = [
-        op for sheet, at in zip(sheets, places, strict=True) for op in pen.sheet(sheet, at)
+        op for sheet, at in zip(sheets, places, strict=True) for op in pen.sheet(sheet, at, gap)
     ]
     # Graphviz reads no more than 16 384 signs of a text at a stretch; an escaped line end parts it.
     graph.graph_attr["_background"] = " \\\n".join(background)
@@ -92,8 +92,11 @@ class _Pen:
     def at(self, point: Point, place: Point) -> str:
         return f"{_n(place[0] + point[0])},{_n(self.tall - place[1] - point[1])}"
 
-    def sheet(self, sheet: Sheet, place: Point) -> list[str]:
+    def sheet(self, sheet: Sheet, place: Point, edge: float = 0.0) -> list[str]:
         """The shapes of a sheet in Graphviz's drawing operations (xdot)."""
+        if edge:
+            around = box(-edge / 2, -edge / 2, sheet.width + edge, sheet.height + edge)
+            return [*self.shape(Shape(around, None, EDGE, 0.7), place), *self.sheet(sheet, place)]
         return [op for shape in sheet.shapes for op in self.shape(shape, place)]
 
     def shape(self, shape: Shape, place: Point) -> list[str]:

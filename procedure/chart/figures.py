@@ -78,8 +78,16 @@ def figures(flow: Flow, trace: Trace, opened: bool = False) -> Drawing:
     """Every figure of a plan; ``opened`` shows what a followed procedure holds."""
     drawing = Drawing(flow)
     _Gathering(drawing, opened).gather(flow.top, (), "")
+    moments = wording.moments_of(trace)
+    starts = {end: start for start, end in drawing.ends.items()}
     for figure in drawing.figures.values():
-        _say(figure, drawing, trace)
+        start = starts.get(figure.key)
+        if start is not None:
+            words = wording.end_words(figure.nodes[0], drawing.figures[start].number)
+        else:
+            words = wording.words_of(figure.nodes, figure.number, moments)
+        figure.heading, figure.details = words
+        _touch(figure)
     _enter_and_finish(drawing, trace)
     return drawing
 
@@ -138,14 +146,9 @@ def _symbol(node: FlowNode, opened: bool) -> str:
     return "decision" if step.kind == "if" else "loop begin"
 
 
-def _say(figure: Figure, drawing: Drawing, trace: Trace) -> None:
+def _touch(figure: Figure) -> None:
+    """The lots and the pot of a figure, with all that is folded in it."""
     node = figure.nodes[0]
-    if node.kind == "end":
-        start = next(key for key, end in drawing.ends.items() if end == figure.key)
-        words = wording.end_words(node, drawing.figures[start].number)
-    else:
-        words = wording.words_of(figure.nodes, figure.number, trace)
-    figure.heading, figure.details = words
     touched = _all_below(figure.nodes)
     figure.lots = tuple(dict.fromkeys(lot for one in touched for lot in (one.lots or one.present)))
     if not figure.lots and node.kind == "step" and node.left:
@@ -204,19 +207,28 @@ def _enter_and_finish(drawing: Drawing, trace: Trace) -> None:
         ends[key] = Figure(key, "terminator", clean(said), details, lots=tuple(lots))
         drawing.stands_for[key] = last
     drawing.comes_in = set(before)
-    drawing.figures = {**_placed_before(drawing, before), **ends}
+    drawing.figures = _placed(drawing, before, ends)
 
 
-def _placed_before(drawing: Drawing, before: dict[int, Figure]) -> dict[int, Figure]:
-    """Each beginning just before the outermost figure that first needs it."""
+def _placed(
+    drawing: Drawing, before: dict[int, Figure], after: dict[int, Figure]
+) -> dict[int, Figure]:
+    """Each beginning just before the outermost figure that first needs it, each finish just after
+    the last."""
     waiting: dict[int, list[Figure]] = {}
+    following: dict[int, list[Figure]] = {}
     for key, figure in before.items():
         first = drawing.figures[drawing.stands_for[key]]
         waiting.setdefault(first.within[0] if first.within else first.key, []).append(figure)
+    for key, figure in after.items():
+        last = drawing.figures[drawing.stands_for[key]]
+        outermost = last.within[0] if last.within else last.key
+        outermost = drawing.ends.get(outermost, outermost)
+        following.setdefault(outermost, []).append(figure)
     placed: dict[int, Figure] = {}
     for key, figure in drawing.figures.items():
-        placed |= {one.key: one for one in waiting.get(key, ())}
-        placed[key] = figure
+        for one in (*waiting.get(key, ()), figure, *following.get(key, ())):
+            placed[one.key] = one
     return placed
 
 

@@ -25,8 +25,12 @@ class LaidOut(NamedTuple):
     sheets: list[Sheet]
 
 
-def laid_out(plan: Plan, by: str, sort: str, opened: bool, least: str) -> LaidOut:
-    """Lay a plan out: lanes ``by`` lot, pot or none, on sheets of a sort."""
+def laid_out(plan: Plan, by: str, sort: str, opened: bool, least: str, trimmed: bool) -> LaidOut:
+    """Lay a plan out: lanes ``by`` lot, pot or none, on sheets of a sort.
+
+    ``opened`` shows what followed procedures hold; findings of level ``least`` and above are
+    marked; ``trimmed`` leaves out the empty foot of each sheet.
+    """
     drawing = figures(plan.flow, plan.trace, opened)
     ways = links(drawing)
     shown = [finding for finding in plan.findings if at_least(finding.level, least)]
@@ -49,7 +53,7 @@ def laid_out(plan: Plan, by: str, sort: str, opened: bool, least: str) -> LaidOu
         layout.paper.width,
         len(plan.findings) - len(shown),
     )
-    made = sheets.sheets(drawing, folded, lanes, by, layout, head, below)
+    made = sheets.sheets(drawing, folded, lanes, by, layout, head, below, trimmed)
     title = wording.name_text(plan.model.title) or clean(plan.file)
     return LaidOut(title, _description(drawing, marked, by, len(made)), made)
 
@@ -71,6 +75,9 @@ def _description(drawing: Drawing, marked: Marks, by: str, count: int) -> str:
         if figure.is_end:
             continue
         mark = f" ({figure.mark})" if figure.mark else ""
-        said.append(f"{figure.heading}{mark}.")
+        said.append(
+            f"{figure.heading}{mark}".removesuffix("?")
+            + ("?" if figure.symbol == "decision" else ".")
+        )
     said += [text for _, text in marked.listed]
     return clean(" ".join(said))

@@ -22,12 +22,16 @@ class Marks:
 def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
     """Number the findings in the order given, and mark the figures that they are about."""
     starts = _starts(drawing)
+    spans = {
+        procedure.file: procedure.section_lines.get("steps", (0, 0))
+        for procedure in drawing.flow.procedures
+    }
     said: list[tuple[int, str]] = []
     on: dict[int, dict[str, list[int]]] = {}
     counts = dict.fromkeys(LEVELS, 0)
     for number, finding in enumerate(findings, 1):
         counts[finding.level] += 1
-        key = _figure_of(finding, starts)
+        key = _figure_of(finding, starts, spans)
         where = f"line {finding.line}"
         if finding.file != drawing.flow.procedure.file:
             where = f"{finding.file}, {where}"
@@ -55,8 +59,19 @@ def _starts(drawing: Drawing) -> dict[str, list[tuple[int, int]]]:
     return {file: sorted(lines) for file, lines in found.items()}
 
 
-def _figure_of(finding: Finding, starts: dict[str, list[tuple[int, int]]]) -> int | None:
-    """The figure of the last step that begins at or above the finding's line."""
+# A line that could not be read is no step, and says nothing of the step above it.
+UNREAD = "cannot-read"
+
+
+def _figure_of(
+    finding: Finding,
+    starts: dict[str, list[tuple[int, int]]],
+    spans: dict[str, tuple[int, int]],
+) -> int | None:
+    """The figure of the last step that begins at or above the finding's line, among the steps."""
+    first, last = spans.get(finding.file, (0, 0))
+    if finding.rule == UNREAD or not first <= finding.line <= last:
+        return None
     found = None
     for line, key in starts.get(finding.file, ()):
         if line == finding.line:
@@ -64,13 +79,7 @@ def _figure_of(finding: Finding, starts: dict[str, list[tuple[int, int]]]) -> in
         if line > finding.line:
             break
         found = key
-    if found is None or not _in_steps(finding, starts):
-        return None
     return found
-
-
-def _in_steps(finding: Finding, starts: dict[str, list[tuple[int, int]]]) -> bool:
-    return starts[finding.file][0][0] <= finding.line
 
 
 def _words(levels: dict[str, list[int]]) -> str:

@@ -111,10 +111,12 @@ class _Folding:
     lane_width: Callable[[int], float]
     quiet_lots: bool
     row_of: dict[int, int] = field(default_factory=dict)
+    cut_above: list[list[Link]] = field(default_factory=list)
     known: dict[tuple[int, float], Box] = field(default_factory=dict)
 
     def run(self, room: Callable[[int, int], float]) -> Folded:
         self.row_of = {key: number for number, row in enumerate(self.rows) for key in row}
+        self._find_cuts()
         folded = Folded()
         start = 0
         while start < len(self.rows):
@@ -172,7 +174,7 @@ class _Folding:
             if used < room * LEAST_FILLED and end > start:
                 best = end if best_cost == float("inf") else best
                 continue
-            cost = len(self._crossing(end + 1)) + EMPTY_COST * (1 - filled / room)
+            cost = len(self.cut_above[end + 1]) + EMPTY_COST * (1 - filled / room)
             cost += BLOCK_COST * self._depth(end)
             if not self.drawing.comes_in.isdisjoint(self.rows[end]):
                 cost += PARTED_COST
@@ -186,13 +188,15 @@ class _Folding:
         within = self.drawing.figures[key].within
         return len(within) + (1 if key in self.drawing.ends else 0)
 
-    def _crossing(self, row: int) -> list[Link]:
-        return [
-            link
-            for link in self.links
-            if (self.row_of[link[0]] < row) != (self.row_of[link[1]] < row)
-            and not self._goes_without_saying(link)
-        ]
+    def _find_cuts(self) -> None:
+        """For each row, the links that a break above it would cut."""
+        self.cut_above = [[] for _ in range(len(self.rows) + 1)]
+        for link in self.links:
+            if self._goes_without_saying(link):
+                continue
+            rows = sorted((self.row_of[link[0]], self.row_of[link[1]]))
+            for row in range(rows[0] + 1, rows[1] + 1):
+                self.cut_above[row].append(link)
 
     def _goes_without_saying(self, link: Link) -> bool:
         """True for a pot that is used again on another panel: panels are in order anyway."""
@@ -200,7 +204,7 @@ class _Folding:
 
     def _connector_room(self, row: int, comes_in: bool) -> float:
         lanes: dict[int, int] = {}
-        for before, after in self._crossing(row):
+        for before, after in self.cut_above[row]:
             lane = self._lane_of((before, after), comes_in)
             lanes[lane] = lanes.get(lane, 0) + 1
         rows = (max(lanes.values(), default=0) + ABREAST - 1) // ABREAST

@@ -110,8 +110,9 @@ def sheets(
     layout: Plot,
     words: tuple[tuple[str, ...], ...],
     below: list[list[Note]],
+    trimmed: bool,
 ) -> list[Sheet]:
-    """All sheets of a chart."""
+    """All sheets of a chart; ``trimmed`` leaves out the empty foot of each, for a screen."""
     setting = _Setting(drawing, folded, lanes, by, layout.across)
     made: list[Sheet] = []
     y = 0.0
@@ -141,7 +142,9 @@ def sheets(
     title = words[0][0]
     for number, sheet in enumerate(made, 1):
         bottom = max((thing.y + thing.h for thing in sheet.words), default=0.0)
-        sheet.height = sheet.height or max(y, bottom)
+        bottom = max([bottom, *[lane.y + lane.h + BELOW / 2 for lane in sheet.lanes]])
+        if trimmed or not sheet.height:
+            sheet.height = bottom + (FOOT if len(made) > 1 else 0.0)
         if len(made) > 1:
             _foot(sheet, title, number, len(made))
     return made

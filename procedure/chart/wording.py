@@ -6,7 +6,7 @@ amounts, both scales of every heat, and the numbers behind a word (``overnight``
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -30,7 +30,15 @@ class Words(NamedTuple):
     details: tuple[str, ...] = ()
 
 
-def words_of(nodes: Sequence[FlowNode], number: str, trace: Trace) -> Words:
+def moments_of(trace: Trace) -> dict[int, Moment]:
+    """The first moment of each flow node, by the node's id."""
+    found: dict[int, Moment] = {}
+    for moment in trace.moments:
+        found.setdefault(moment.node.id, moment)
+    return found
+
+
+def words_of(nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Moment]) -> Words:
     """The words of a step or of the start of a block.
 
     ``nodes`` are the places of the plan that the one symbol stands for: several where a
@@ -41,13 +49,8 @@ def words_of(nodes: Sequence[FlowNode], number: str, trace: Trace) -> Words:
         heading, details = _block(step)
         label = step.label
     else:
-        ids = {node.id for node in nodes}
-        moments: dict[int, Moment] = {}
-        for moment in trace.moments:
-            if moment.node.id in ids:
-                moments.setdefault(moment.node.id, moment)
         heading = _heading(step)
-        details = _details(step, [moments[i] for i in sorted(moments)])
+        details = _details(step, [moments[node.id] for node in nodes if node.id in moments])
         label = None if step.effect == "prepare" else step.label
     if label is not None:
         heading = f"{heading} ({label.text})"
