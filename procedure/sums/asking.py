@@ -49,6 +49,8 @@ def amount(text: str, of: str) -> Quantity:
 def weight(text: str, of: str) -> Quantity:
     """A weight above nothing. Raises ``CannotWeigh`` for anything else."""
     quantity = amount(text, of)
+    if quantity.ends[0] != quantity.ends[1] and not quantity.about:
+        raise CannotWeigh(f"“{text}” is a range; say one weight of {of}.")
     if quantity.kind != "mass":
         raise CannotWeigh(f"{of} is weighed, so “{text}” cannot be right; write for example 600 g.")
     return quantity

@@ -18,7 +18,7 @@ from procedure.model import Step
 from procedure.plan import Plan
 from procedure.sums.figures import figure, water_at
 from procedure.sums.weighing import title
-from procedure.trace import BathState, Moment
+from procedure.trace import BathState, Moment, uptake
 from procedure.trace.states import Interval
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
@@ -145,6 +145,8 @@ def heatings(plan: Plan) -> list[Heating]:
         change, bath = _change(moment), _liquor(moment)
         if change is None or bath is None or bath.volume is None:
             continue
+        if not uptake.heatable(plan.flow, bath.pot):
+            continue  # hot water is poured into it
         start, end = change
         top = float(plan.trace.boiling)
         end = (min(end[0], top), min(end[1], top))

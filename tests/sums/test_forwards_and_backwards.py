@@ -224,6 +224,15 @@ steps
 # ------------------------------------------------------------------ repeats, ifs, blanks
 
 
+def test_fibre_that_is_split_and_goes_back_into_its_bath_counts_once() -> None:
+    example = bath("wool yarn, 200 g, scoured", "water 9 L, alum 10 % wof").replace(
+        "  lift yarn from the-bath\n",
+        "  lift yarn from the-bath\n  split yarn into gold 1/2 of yarn, moss 1/2 of yarn\n"
+        "  dip moss in the-bath at 50 °C for 5 min\n",
+    )
+    assert grams(weighed(example), "alum") == 20
+
+
 def test_what_a_repeat_adds_counts_each_time() -> None:
     made = weighed(
         bath("wool yarn, 100 g, scoured", "water 5 L").replace(

@@ -119,3 +119,20 @@ def test_the_reading_of_the_text_is_kept_beside_the_estimate() -> None:
     quick = HEATED.replace("from 20 °C to 85 °C", "from 20 °C to 85 °C over 5 min")
     (one, *_) = heatings(plan_of(quick))
     assert one.said == (5, 5) and one.minutes is not None and one.minutes[0] > 5
+
+
+def test_a_plastic_tub_stands_on_no_hotplate() -> None:
+    scoured = """fibre
+  fleece: wool fleece, 1 kg, unscoured
+equipment
+  tub: plastic tub, 60 L, for dyeing only
+  kettle: stainless steel pot, 60 L, for dyeing only
+  hob: hotplate, 2 kW
+materials
+  soap: neutral soap
+steps
+  scour fleece in tub with water 40 L, soap 50 g at 55 °C for 20 min
+"""
+    assert heatings(plan_of(scoured)) == []
+    (one,) = heatings(plan_of(scoured.replace("in tub", "in kettle")))
+    assert one.minutes is not None

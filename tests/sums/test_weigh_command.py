@@ -154,6 +154,7 @@ def test_csv_and_json_say_the_same(capsys: pytest.CaptureFixture[str]) -> None:
         (("--fibre", "0 g"), "nothing to work with"),
         (("--fibre=-5 g",), "less than nothing"),
         (("--fibre", "5 L"), "weighed"),
+        (("--fibre", "500 to 600 g"), "is a range"),
         (("--fibre", "a lot"), "no amount"),
         (("--fibre", "5 stone"), "stone"),
         (("--fibre", "yarn=1 kg", "--fibre", "yarn=2 kg"), "given twice"),
