@@ -6,7 +6,6 @@ step gave and gives the next, so an edge names what flows along it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.model import Block, Equipment, Item, Lot, Material, Name, Procedure, Quantity, Step
@@ -49,44 +48,46 @@ class LotOrigin(NamedTuple):
     procedure: Procedure
 
 
-@dataclass(slots=True)
 class FlowNode:
     """A step of the plan in its place: what it acts on, by the plan's own names.
 
     ``kind`` is step, do, repeat, if, for, follow, or ``end`` for the end of a
     block. ``bath`` is what fibre goes into or what a bath verb acts on; ``pot``
     the vessel where it happens; ``own_water`` holds where the step brings its own
-    water. ``present`` are the lots in the bath at this step, ``left`` the lots that
+    water. ``effect`` is what its verb does, empty for blocks and for do. ``present`` are the lots in the bath at this step, ``left`` the lots that
     come out of a bath here, with that bath.
     """
 
-    id: int
-    kind: str
-    step: Step | Block
-    procedure: Procedure
-    calls: tuple[Call, ...]
-    inner: list[FlowNode] = field(default_factory=list)
-    lots: tuple[str, ...] = ()
-    bath: str = ""
-    pot: str = ""
-    to_pot: str = ""
-    makes: tuple[str, ...] = ()
-    moved: tuple[tuple[str, Item], ...] = ()
-    materials: tuple[tuple[str, Item], ...] = ()
-    cleaned: tuple[str, ...] = ()
-    own_water: bool = False
-    present: tuple[str, ...] = ()
-    left: dict[str, str] = field(default_factory=dict)
-    names: dict[str, str] = field(default_factory=dict)
+    def __init__(
+        self,
+        id: int,
+        kind: str,
+        step: Step | Block,
+        procedure: Procedure,
+        calls: tuple[Call, ...],
+    ) -> None:
+        self.id = id
+        self.kind = kind
+        self.step = step
+        self.effect = step.effect if isinstance(step, Step) else ""
+        self.procedure = procedure
+        self.calls = calls
+        self.inner: list[FlowNode] = []
+        self.lots: tuple[str, ...] = ()
+        self.bath: str = ""
+        self.pot: str = ""
+        self.to_pot: str = ""
+        self.makes: tuple[str, ...] = ()
+        self.moved: tuple[tuple[str, Item], ...] = ()
+        self.materials: tuple[tuple[str, Item], ...] = ()
+        self.cleaned: tuple[str, ...] = ()
+        self.own_water: bool = False
+        self.present: tuple[str, ...] = ()
+        self.left: dict[str, str] = {}
+        self.names: dict[str, str] = {}
 
-    @property
-    def effect(self) -> str:
-        """What its verb does; empty for blocks and for do."""
-        return self.step.effect if isinstance(self.step, Step) else ""
 
-
-@dataclass(slots=True)
-class Slip:
+class Slip(NamedTuple):
     """Something that the flow found amiss with names or order; a rule puts it in words."""
 
     kind: str
@@ -100,22 +101,22 @@ class Slip:
     near: str | None = None
 
 
-@dataclass(slots=True)
 class Flow:
     """The whole plan: nodes in the order of the text, edges, things and slips."""
 
-    procedure: Procedure
-    nodes: list[FlowNode] = field(default_factory=list)
-    top: list[FlowNode] = field(default_factory=list)
-    edges: list[Edge] = field(default_factory=list)
-    lots: dict[str, LotOrigin] = field(default_factory=dict)
-    pots: dict[str, tuple[Equipment, Procedure]] = field(default_factory=dict)
-    materials: dict[str, tuple[Material, Procedure]] = field(default_factory=dict)
-    baths: dict[str, int] = field(default_factory=dict)
-    treats: dict[str, list[str]] = field(default_factory=dict)
-    procedures: list[Procedure] = field(default_factory=list)
-    slips: list[Slip] = field(default_factory=list)
-    cycle: tuple[FlowNode, ...] = ()
+    def __init__(self, procedure: Procedure) -> None:
+        self.procedure = procedure
+        self.nodes: list[FlowNode] = []
+        self.top: list[FlowNode] = []
+        self.edges: list[Edge] = []
+        self.lots: dict[str, LotOrigin] = {}
+        self.pots: dict[str, tuple[Equipment, Procedure]] = {}
+        self.materials: dict[str, tuple[Material, Procedure]] = {}
+        self.baths: dict[str, int] = {}
+        self.treats: dict[str, list[str]] = {}
+        self.procedures: list[Procedure] = []
+        self.slips: list[Slip] = []
+        self.cycle: tuple[FlowNode, ...] = ()
 
     def networkx(self) -> networkx.MultiDiGraph[int]:
         """The graph as networkx has it: nodes carry ``node``, edges ``kind`` and ``thing``."""

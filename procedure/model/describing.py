@@ -25,7 +25,9 @@ TABLES: dict[str, tuple[str, ...]] = {
     "equipment": ("use", "metals", "vessel", "heater", "tool", "state"),
     "materials": (*MATERIAL_TABLES, "part", "state"),
 }
-_FILLERS = frozenset(("for", "only", "of", "a", "an", "the", "and", "with", "from", "in", "on", "to"))
+_FILLERS = frozenset(
+    ("for", "only", "of", "a", "an", "the", "and", "with", "from", "in", "on", "to")
+)
 
 
 class Described:
@@ -46,7 +48,9 @@ class Described:
         self.quantities: list[tuple[Quantity, tuple[str, ...]]] = []
         self.free: list[str] = []
         self.date = ""
-        self.allows = tuple(allow(c) for c in node.children if isinstance(c, Node) and c.kind == "allow")
+        self.allows = tuple(
+            allow(c) for c in node.children if isinstance(c, Node) and c.kind == "allow"
+        )
         for child in node.children[1:]:
             if isinstance(child, Node) and child.kind == "descriptor":
                 self._descriptor(child, section, unknown)
@@ -79,9 +83,7 @@ class Described:
                 self.date = token.text
         return found
 
-    def _look_up(
-        self, tokens: list[Token], section: str, unknown: list[UnknownWord]
-    ) -> list[str]:
+    def _look_up(self, tokens: list[Token], section: str, unknown: list[UnknownWord]) -> list[str]:
         """The longest known phrases, from the left; what is not known is reported."""
         words = self.known
         tables = TABLES[section]
@@ -153,14 +155,12 @@ def lot(said: Described) -> Lot:
 
 def _whole(pieces: Quantity) -> Quantity | None:
     """The weight of a lot given as pieces of a weight each."""
-    from dataclasses import replace
-
     each = pieces.each
     if each is None or each.kind != "mass" or not each.known or not pieces.known:
         return None
     low, high = each.ends
     fewest, most = pieces.ends
-    return replace(each, low=low * fewest, high=high * most, text=pieces.text, each=None)
+    return each._replace(low=low * fewest, high=high * most, text=pieces.text, each=None)
 
 
 def equipment(said: Described) -> Equipment:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import TypeVar
 
 from procedure.model.types import Block, Equipment, Household, Item, Material, Name, Procedure, Step
@@ -48,8 +47,8 @@ def _here(thing: Thing, name: Name, line: int) -> Thing:
     """The thing as if declared where it is first named: findings about it belong there."""
     if isinstance(thing, Equipment):
         use = name.place if thing.use_place else None
-        return replace(thing, name=name, line=line, use_place=use)
-    return replace(thing, name=name, line=line)
+        return thing._replace(name=name, line=line, use_place=use)
+    return thing._replace(name=name, line=line)
 
 
 def _made(body: tuple[Step | Block, ...]) -> Iterator[str]:

@@ -109,9 +109,10 @@ def _amount(
     text = text_of(whole)
     of = base is not None or basis
     kind, low, high, slack, unit, word = _value(
-        amount.kind, of, tuple([token.text for token in tokens]), tokens[1].kind == "RANGE"
-        if len(tokens) > 1
-        else False,
+        amount.kind,
+        of,
+        tuple([token.text for token in tokens]),
+        tokens[1].kind == "RANGE" if len(tokens) > 1 else False,
     )
     backwards = low is not None and high is not None and low > high
     if backwards:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
@@ -78,8 +77,7 @@ def number(text: str) -> Number:
     return Number(sign * value, fineness)
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """How much of something.
 
     ``kind`` is the kind of its unit (mass, volume, temperature, time, length,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -62,8 +61,7 @@ class UnknownWord(NamedTuple):
     nearest: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Lot:
+class Lot(NamedTuple):
     """Fibre as declared. ``weight`` is the whole lot's dry weight."""
 
     name: Name
@@ -77,8 +75,7 @@ class Lot:
     allows: tuple[Allow, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Equipment:
+class Equipment(NamedTuple):
     """A pot or tool as declared. ``use`` is dyeing, cooking, both, or empty where unstated."""
 
     name: Name
@@ -99,8 +96,7 @@ class Equipment:
         return self.kind is None or self.kind.table == "vessel"
 
 
-@dataclass(frozen=True, slots=True)
-class Material:
+class Material(NamedTuple):
     """A material as declared. ``roles`` are its parts in the work; ``state`` fresh, dried or ''.
 
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
@@ -124,8 +120,7 @@ class Material:
         return self.entry.name if self.entry else self.name.text
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None."""
 
     number: int
@@ -166,8 +161,7 @@ class Step:
         return self.verb.effect if self.verb else ""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """Steps that belong together: ``repeat``, ``if`` or ``for``."""
 
     number: int
@@ -207,7 +201,6 @@ class Household(NamedTuple):
     materials: dict[str, Material]
 
 
-@dataclass(slots=True)
 class Procedure:
     """A whole procedure, as one file says it.
 
@@ -215,37 +208,38 @@ class Procedure:
     made; nothing more is said of them.
     """
 
-    file: str
-    title: Name | None = None
-    by: Name | None = None
-    revised: Name | None = None
-    version: Name | None = None
-    source: Name | None = None
-    makes: Name | None = None
-    licence: Name | None = None
-    setting: Name | None = None
-    altitude: Quantity | None = None
-    wearing: tuple[Name, ...] = ()
-    audience: tuple[Name, ...] = ()
-    notes: tuple[Name, ...] = ()
-    lots: dict[str, Lot] = field(default_factory=dict)
-    equipment: dict[str, Equipment] = field(default_factory=dict)
-    materials: dict[str, Material] = field(default_factory=dict)
-    body: tuple[Step | Block, ...] = ()
-    allows: tuple[Allow, ...] = ()
-    section_allows: dict[str, tuple[Allow, ...]] = field(default_factory=dict)
-    section_lines: dict[str, tuple[int, int]] = field(default_factory=dict)
-    declared_twice: list[tuple[Name, Name]] = field(default_factory=list)
-    sections_twice: list[tuple[Name, int]] = field(default_factory=list)
-    unknown: list[UnknownWord] = field(default_factory=list)
-    written: list[Written] = field(default_factory=list)
-    line_count: int = 0
-    # The house that the file belongs to, and where the house declares what the file
-    # takes from it; such things stand among its equipment and materials with the
-    # place where the file first names them.
-    household: Household | None = None
-    brought: dict[str, Place] = field(default_factory=dict)
-    unread: set[str] = field(default_factory=set)
+    def __init__(self, file: str, line_count: int = 0, household: Household | None = None) -> None:
+        self.file = file
+        self.title: Name | None = None
+        self.by: Name | None = None
+        self.revised: Name | None = None
+        self.version: Name | None = None
+        self.source: Name | None = None
+        self.makes: Name | None = None
+        self.licence: Name | None = None
+        self.setting: Name | None = None
+        self.altitude: Quantity | None = None
+        self.wearing: tuple[Name, ...] = ()
+        self.audience: tuple[Name, ...] = ()
+        self.notes: tuple[Name, ...] = ()
+        self.lots: dict[str, Lot] = {}
+        self.equipment: dict[str, Equipment] = {}
+        self.materials: dict[str, Material] = {}
+        self.body: tuple[Step | Block, ...] = ()
+        self.allows: tuple[Allow, ...] = ()
+        self.section_allows: dict[str, tuple[Allow, ...]] = {}
+        self.section_lines: dict[str, tuple[int, int]] = {}
+        self.declared_twice: list[tuple[Name, Name]] = []
+        self.sections_twice: list[tuple[Name, int]] = []
+        self.unknown: list[UnknownWord] = []
+        self.written: list[Written] = []
+        self.line_count = line_count
+        # The house that the file belongs to, and where the house declares what the file
+        # takes from it; such things stand among its equipment and materials with the
+        # place where the file first names them.
+        self.household = household
+        self.brought: dict[str, Place] = {}
+        self.unread: set[str] = set()
 
     def declared(self, name: str) -> Lot | Equipment | Material | None:
         """The declaration of that name, whatever its section."""

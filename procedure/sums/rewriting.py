@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from copy import copy
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 from procedure.flow import Collection, Flow, build
 from procedure.house import house_of
@@ -41,10 +40,9 @@ def rewritten(
         made: list[Step | Block] = []
         for step in inner:
             if isinstance(step, Block):
-                made.append(_same(step, body=body(step.body)))
+                made.append(step._replace(body=body(step.body)))
                 continue
-            new = _same(
-                step,
+            new = step._replace(
                 objects=tuple(one(step, item) for item in step.objects),
                 using=tuple(one(step, item) for item in step.using),
                 into=tuple(one(step, item) for item in step.into),
@@ -68,18 +66,12 @@ def rewritten(
         )
         for said in procedure.written
     ]
-    return replace(
-        procedure,
-        body=changed,
-        lots=new_lots,
-        materials={**procedure.materials, **(materials or {})},
-        written=written,
-    )
-
-
-def _same(thing: Any, **changes: object) -> Any:
-    """A copy with changes, for a named tuple or a dataclass alike."""
-    return thing._replace(**changes) if hasattr(thing, "_replace") else replace(thing, **changes)
+    made = copy(procedure)
+    made.body = changed
+    made.lots = new_lots
+    made.materials = {**procedure.materials, **(materials or {})}
+    made.written = written
+    return made
 
 
 def again(plan: Plan, models: dict[int, Procedure]) -> Plan:
@@ -94,8 +86,8 @@ def again(plan: Plan, models: dict[int, Procedure]) -> Plan:
     home = Path(plan.file)
     house = house_of(home) if home.is_file() else None
     levels = {} if house is None else house.levels
-    findings = tuple(_same(finding, edit=None) for finding in judge(study, levels))
-    return _same(plan, study=study, findings=findings)  # type: ignore[no-any-return]
+    findings = tuple(finding._replace(edit=None) for finding in judge(study, levels))
+    return plan._replace(study=study, findings=findings)  # type: ignore[no-any-return]
 
 
 class _Followed(Collection):
@@ -126,8 +118,7 @@ def times(quantity: Quantity, low: Fraction, high: Fraction, said: str) -> Quant
     """A quantity multiplied by a range; ``said`` is what its text says now."""
     if quantity.low is None or quantity.high is None:
         return quantity
-    made: Quantity = _same(
-        quantity,
+    made: Quantity = quantity._replace(
         low=quantity.low * low,
         high=quantity.high * high,
         slack_low=quantity.slack_low * low,

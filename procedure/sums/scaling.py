@@ -8,7 +8,6 @@ not: percentages and ratios (they follow by themselves), heats, times, pots.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -103,8 +102,7 @@ def _weighing(lot: Lot, grams: Fraction, factor: Fraction | None) -> Lot:
     """The lot at another weight; its pieces grow with it while they stay whole."""
     text = f"{exact(grams)} g"
     if lot.weight is not None:
-        weight = replace(
-            lot.weight,
+        weight = lot.weight._replace(
             kind="mass",
             low=grams,
             high=grams,
@@ -124,7 +122,7 @@ def _weighing(lot: Lot, grams: Fraction, factor: Fraction | None) -> Lot:
         pieces = (
             times(pieces, factor, factor, f"{low} {pieces.text.split()[-1]}") if whole else None
         )
-    made: Lot = replace(lot, weight=weight, pieces=pieces)
+    made: Lot = lot._replace(weight=weight, pieces=pieces)
     return made
 
 

@@ -6,7 +6,6 @@ amounts are multiplied; it is followed and judged again like any other.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -56,8 +55,7 @@ def swap(plan: Plan, name: str, wanted: str) -> Swapped:
     new = asked.material
     if new.entry is None or new.entry is old.entry:
         return _same_stuff(plan, old, new, wanted)
-    made = replace(
-        old,
+    made = old._replace(
         entry=new.entry,
         roles=new.roles,
         state=new.state,
@@ -83,7 +81,7 @@ def _by_formula(plan: Plan, old: Material, formula: str) -> Swapped:
             if entry.facts.get("metal") != metal:
                 raise CannotWeigh(f"{formula} holds no {metal}, which {name} brings.")
             by, sentence = _by_metal(old, metal, entry.name, formula)
-            return _swapped(plan, old, replace(old, entry=entry), by, sentence)
+            return _swapped(plan, old, old._replace(entry=entry), by, sentence)
     raise CannotWeigh(f"{formula} is no mordant that is known here.")
 
 
@@ -129,7 +127,7 @@ def _same_stuff(plan: Plan, old: Material, new: Material, wanted: str) -> Swappe
     name = old.name.text
     if new.strength is not None or "solution" in new.words:
         words = tuple(dict.fromkeys((*old.words, "solution")))
-        made = replace(old, strength=new.strength, strength_by=new.strength_by, words=words)
+        made = old._replace(strength=new.strength, strength_by=new.strength_by, words=words)
         sentence = f"{name} as a solution of {new.strength.text if new.strength else ''}"
         if new.strength_by:
             sentence += f" {new.strength_by}"
@@ -138,7 +136,7 @@ def _same_stuff(plan: Plan, old: Material, new: Material, wanted: str) -> Swappe
         part, (low, high), source = drying(old)
         by = (1 / high, 1 / low) if new.state == "dried" else (low, high)
         words = tuple(w for w in old.words if w not in ("fresh", "dried", "gathered"))
-        made = replace(old, state=new.state, words=(*words, new.state), gathered="")
+        made = old._replace(state=new.state, words=(*words, new.state), gathered="")
         sentence = (
             f"{name} {new.state} for {old.state}: {ends(low, high)} g of {part} fresh "
             f"dry to 1 g, which is rough ({source})."

@@ -7,7 +7,6 @@ are pairs of exact numbers; None stands for what the procedure does not say.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -68,8 +67,7 @@ class Residue(NamedTuple):
     left: str
 
 
-@dataclass(frozen=True, slots=True)
-class LotState:
+class LotState(NamedTuple):
     """A lot: ``weight`` in grams dry, ``soaked`` minutes in liquor since it was last dry,
     ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet) with the way to each.
     ``mordanted`` where it was declared so; ``dipped`` the minutes of its last dip in a vat;
@@ -82,9 +80,9 @@ class LotState:
     heat: Interval | None
     scoured: bool | None
     dried_by: int = -1
-    mordants: dict[str, TakenUp] = field(default_factory=dict)
-    dyes: dict[str, TakenUp] = field(default_factory=dict)
-    carried: dict[tuple[str, str], Carried] = field(default_factory=dict)
+    mordants: dict[str, TakenUp] = {}
+    dyes: dict[str, TakenUp] = {}
+    carried: dict[tuple[str, str], Carried] = {}
     bath: str = ""
     last: int = -1
     aired: bool = True
@@ -98,8 +96,7 @@ class LotState:
         return next((path for state, path in self.wetness if state == wetness), None)
 
 
-@dataclass(frozen=True, slots=True)
-class BathState:
+class BathState(NamedTuple):
     """A bath: ``volume`` in litres, ``heat`` in °C, contents by material, solids or strained.
 
     ``traces`` are what its pot still held when it came there, with step ``came``;
@@ -108,23 +105,22 @@ class BathState:
     pot: str
     volume: Interval | None
     heat: Interval | None
-    contents: dict[str, Content] = field(default_factory=dict)
+    contents: dict[str, Content] = {}
     solids: bool = False
     covered: bool = False
     treated: tuple[str, ...] = ()
     made: int = -1
     heat_said: bool = True
-    traces: dict[str, Residue] = field(default_factory=dict)
+    traces: dict[str, Residue] = {}
     came: int = -1
     served: Interval | None = ZERO
     labelled: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class PotState:
+class PotState(NamedTuple):
     """A pot: the residues of what it has held since it was last cleaned."""
 
-    residues: dict[str, Residue] = field(default_factory=dict)
+    residues: dict[str, Residue] = {}
     cleaned: int = -1
 
 
@@ -186,11 +182,8 @@ def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotStat
     for states, path in ((one.wetness, taken), (two.wetness, passed)):
         for state, known in states:
             ways.setdefault(state, known if state in both else known or path)
-    soaked = (
-        None if one.soaked is None or two.soaked is None else min(one.soaked, two.soaked)
-    )
-    return replace(
-        one,
+    soaked = None if one.soaked is None or two.soaked is None else min(one.soaked, two.soaked)
+    return one._replace(
         weight=hull(one.weight, two.weight),
         wetness=tuple(ways.items()),
         soaked=soaked,
@@ -211,8 +204,7 @@ def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotStat
 def _join_baths(one: BathState, two: BathState, taken: str, passed: str) -> BathState:
     if one is two:
         return one
-    return replace(
-        one,
+    return one._replace(
         volume=hull(one.volume, two.volume),
         heat=hull(one.heat, two.heat),
         contents=_join_named(one.contents, two.contents, taken, passed),
@@ -230,7 +222,7 @@ def _join_pots(one: PotState, two: PotState, taken: str, passed: str) -> PotStat
     if one is two:
         return one
     residues = _join_named(one.residues, two.residues, taken, passed)
-    return replace(one, residues=residues, cleaned=min(one.cleaned, two.cleaned))
+    return one._replace(residues=residues, cleaned=min(one.cleaned, two.cleaned))
 
 
 def join(one: State, two: State, taken: str, passed: str) -> State:

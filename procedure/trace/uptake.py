@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 
 from procedure.flow.graph import Flow
 from procedure.model import Material
@@ -118,7 +117,7 @@ def meet(
         for kind in loose_kinds(made):
             if kind not in skip:
                 carried[kind, thing] = Carried(kind, thing, node, content.path, 0)
-    return replace(lot, mordants=mordants, dyes=dyes, carried=carried)
+    return lot._replace(mordants=mordants, dyes=dyes, carried=carried)
 
 
 def rinsed(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from procedure.flow.graph import WATER, Flow, FlowNode
 from procedure.flow.watched import Watched
@@ -41,8 +41,7 @@ WET = (("wet", ""),)
 DAMP = (("damp", ""),)
 
 
-@dataclass(frozen=True, slots=True)
-class Moment:
+class Moment(NamedTuple):
     """One step as it happens: the states of what it touches (only those), before and after.
 
     ``entering`` are the lots that go into the bath here; ``minutes`` is how long the
@@ -89,7 +88,6 @@ class Moment:
         return self.after.baths.get(self.node.bath)
 
 
-@dataclass(slots=True)
 class Trace:
     """The plan as it happens: every moment in order, and how everything ends.
 
@@ -97,11 +95,12 @@ class Trace:
     them all.
     """
 
-    flow: Flow
-    boiling: Fraction
-    moments: list[Moment] = field(default_factory=list)
-    final: State = field(default_factory=lambda: State({}, {}, {}))
-    split_sums: list[tuple[FlowNode, str, Interval, Interval]] = field(default_factory=list)
+    def __init__(self, flow: Flow, boiling: Fraction) -> None:
+        self.flow = flow
+        self.boiling = boiling
+        self.moments: list[Moment] = []
+        self.final: State = State({}, {}, {})
+        self.split_sums: list[tuple[FlowNode, str, Interval, Interval]] = []
 
 
 def trace(flow: Flow) -> Trace:
@@ -275,7 +274,7 @@ class _Walk:
         if bath is None:
             return said
         if said and not bath.labelled:
-            self.state.baths[node.bath] = replace(bath, labelled=True)
+            self.state.baths[node.bath] = bath._replace(labelled=True)
         return said or bath.labelled
 
     def setting(self, node: FlowNode, step: Step) -> str:
@@ -403,7 +402,7 @@ class _Walk:
         """Where the source does not say how hot, the heat before the step says nothing after it."""
         bath = self.state.baths.get(node.bath)
         if bath is not None:
-            self.state.baths[node.bath] = replace(bath, heat=None)
+            self.state.baths[node.bath] = bath._replace(heat=None)
         for lot in node.lots:
             self.put(lot, heat=None)
 
@@ -456,7 +455,7 @@ class _Walk:
     def put(self, lot: str, **changes: object) -> None:
         state = self.state.lots.get(lot)
         if state is not None:
-            self.state.lots[lot] = replace(state, **changes)  # type: ignore[arg-type]
+            self.state.lots[lot] = state._replace(**changes)  # type: ignore[arg-type]
 
     def wet_lots(self, node: FlowNode, minutes: Interval | None, heat: Interval | None) -> None:
         for lot in node.lots:
@@ -547,8 +546,8 @@ class _Walk:
             treated = bath.treated + tuple(x for x in node.lots if x not in bath.treated)
             served = self.serves(bath, node.lots)
             said = bath.heat_said or end is not None
-            bath = replace(
-                bath, heat=end or bath.heat, treated=treated, served=served, heat_said=said
+            bath = bath._replace(
+                heat=end or bath.heat, treated=treated, served=served, heat_said=said
             )
             self.state.baths[node.bath] = bath
         self.wet_lots(node, minutes, end)
@@ -656,10 +655,11 @@ class _Walk:
             else:
                 weight = made.grams
                 low, high = low + weight[0], high + weight[1]
-            self.state.lots[child] = replace(parent, weight=weight, bath="", last=node.id)
+            self.state.lots[child] = parent._replace(weight=weight, bath="", last=node.id)
         if parent.weight is not None and len(rest) == 1:
-            left = max(parent.weight[0] - high, Fraction(0)), max(
-                parent.weight[1] - low, Fraction(0)
+            left = (
+                max(parent.weight[0] - high, Fraction(0)),
+                max(parent.weight[1] - low, Fraction(0)),
             )
             self.put(rest[0], weight=left)
             if low <= parent.weight[1]:
@@ -686,8 +686,7 @@ class _Walk:
             one = join(one, State({"": part}, {}, {}), "for part of the lot", "for part of the lot")
         fibres = tuple(dict.fromkeys(f.name for part in parts for f in part.fibres))
         by_name = {f.name: f for part in parts for f in part.fibres}
-        self.state.lots[node.makes[0]] = replace(
-            one.lots[""],
+        self.state.lots[node.makes[0]] = one.lots[""]._replace(
             weight=weight,
             fibres=tuple(by_name[name] for name in fibres),
             bath="",
@@ -743,16 +742,17 @@ class _Walk:
                 solid = uptake.is_solid(self.flow, thing)
                 contents[thing] = Content(grams, node.id, "", solid=solid)
                 solids = solids or solid
-        self.state.baths[node.bath] = replace(
-            bath, contents=contents, volume=volume, solids=solids
-        )
+        self.state.baths[node.bath] = bath._replace(contents=contents, volume=volume, solids=solids)
 
     def take_away(self, bath: str, amount: Amount) -> None:
         state = self.state.baths[bath]
         if state.volume is not None:
             low, high = amount.litres
-            left = (max(state.volume[0] - high, Fraction(0)), max(state.volume[1] - low, Fraction(0)))
-            self.state.baths[bath] = replace(state, volume=left)
+            left = (
+                max(state.volume[0] - high, Fraction(0)),
+                max(state.volume[1] - low, Fraction(0)),
+            )
+            self.state.baths[bath] = state._replace(volume=left)
             if state.volume[0] > 0:
                 gone = low / state.volume[1], min(high / state.volume[0], Fraction(1))
                 self.take_contents(bath, gone)
@@ -768,7 +768,7 @@ class _Walk:
             else content
             for name, content in state.contents.items()
         }
-        self.state.baths[bath] = replace(state, contents=contents)
+        self.state.baths[bath] = state._replace(contents=contents)
 
     def present_meet(self, node: FlowNode) -> None:
         """Lots that lie in the bath meet what it now holds."""
@@ -781,7 +781,7 @@ class _Walk:
     def do_prepare(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         self.make_bath(node, amounts, self.end_heat(step, heat))
         bath = self.state.baths[node.bath]
-        self.state.baths[node.bath] = replace(bath, covered="covered" in step.manner)
+        self.state.baths[node.bath] = bath._replace(covered="covered" in step.manner)
 
     def do_dissolve(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         if node.makes:
@@ -798,7 +798,7 @@ class _Walk:
             self.wet_lots(node, minutes, bath.heat)
             treated = bath.treated + tuple(x for x in node.lots if x not in bath.treated)
             served = self.serves(bath, node.lots)
-            self.state.baths[node.bath] = replace(bath, treated=treated, served=served)
+            self.state.baths[node.bath] = bath._replace(treated=treated, served=served)
             for lot in node.lots:
                 self.put(lot, bath=node.bath)
         self.present_meet(node)
@@ -810,10 +810,12 @@ class _Walk:
         if bath is not None and to is not None:
             made = amount_of(to, self.basis(node), liquid=True)
             if made is not None and made.kind == "volume":
-                self.state.baths[node.bath] = replace(bath, volume=made.litres)
+                self.state.baths[node.bath] = bath._replace(volume=made.litres)
         self.present_meet(node)
 
-    def warm(self, node: FlowNode, step: Step, minutes: Interval | None, heat: Interval | None) -> None:
+    def warm(
+        self, node: FlowNode, step: Step, minutes: Interval | None, heat: Interval | None
+    ) -> None:
         """A bath changes heat, and with it the fibre that lies in it."""
         bath = self.state.baths.get(node.bath)
         if bath is None:
@@ -821,8 +823,8 @@ class _Walk:
         end = self.end_heat(step, heat)
         covered = "covered" in step.manner
         said = bath.heat_said or end is not None
-        self.state.baths[node.bath] = replace(
-            bath, heat=end or bath.heat, covered=covered, heat_said=said
+        self.state.baths[node.bath] = bath._replace(
+            heat=end or bath.heat, covered=covered, heat_said=said
         )
         for lot in node.present:
             state = self.state.lots.get(lot)
@@ -852,8 +854,8 @@ class _Walk:
                 for thing, content in bath.contents.items()
             }
             labelled = bath.labelled and pot == bath.pot
-            self.state.baths[node.bath] = replace(
-                bath, solids=False, pot=pot, contents=contents, labelled=labelled
+            self.state.baths[node.bath] = bath._replace(
+                solids=False, pot=pot, contents=contents, labelled=labelled
             )
             if node.to_pot:
                 self.moved_to(node.bath, node)
@@ -861,7 +863,7 @@ class _Walk:
     def moved_to(self, bath: str, node: FlowNode) -> None:
         """A bath comes into another pot and meets what that pot still holds."""
         traces = self.traces(node.to_pot)
-        self.state.baths[bath] = replace(self.state.baths[bath], traces=traces, came=node.id)
+        self.state.baths[bath] = self.state.baths[bath]._replace(traces=traces, came=node.id)
 
     def do_draw_off(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         bath = self.state.baths.get(node.bath)
@@ -877,8 +879,7 @@ class _Walk:
             if gone is not None and of_bath and 0 <= gone[0] <= gone[1] <= 1:
                 self.take_contents(node.bath, gone)
         for name in node.makes:
-            self.state.baths[name] = replace(
-                bath,
+            self.state.baths[name] = bath._replace(
                 pot=node.to_pot,
                 volume=made.litres if made else None,
                 made=node.id,
@@ -909,7 +910,7 @@ class _Walk:
     def do_keep(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         bath = self.state.baths.get(node.bath)
         if bath is not None and node.to_pot:
-            self.state.baths[node.bath] = replace(bath, pot=node.to_pot, labelled=False)
+            self.state.baths[node.bath] = bath._replace(pot=node.to_pot, labelled=False)
             self.moved_to(node.bath, node)
 
     def do_clean(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
@@ -939,7 +940,7 @@ class _Walk:
             if thing not in residues or residues[thing].left != "full":
                 residues[thing] = Residue(thing, node.id, "", "full")
         if residues != state.residues:
-            self.state.pots[pot] = replace(state, residues=residues)
+            self.state.pots[pot] = state._replace(residues=residues)
 
 
 def _plus(one: Interval | None, two: Interval | None) -> Interval | None:
@@ -950,8 +951,8 @@ def _settled(before: State, after: State) -> bool:
     """True where another pass through a repeat would find the same facts."""
     return (
         before.pots == after.pots
-        and {n: replace(b, volume=None) for n, b in before.baths.items()}
-        == {n: replace(b, volume=None) for n, b in after.baths.items()}
-        and {n: replace(lot, soaked=None, out_since=None) for n, lot in before.lots.items()}
-        == {n: replace(lot, soaked=None, out_since=None) for n, lot in after.lots.items()}
+        and {n: b._replace(volume=None) for n, b in before.baths.items()}
+        == {n: b._replace(volume=None) for n, b in after.baths.items()}
+        and {n: lot._replace(soaked=None, out_since=None) for n, lot in before.lots.items()}
+        == {n: lot._replace(soaked=None, out_since=None) for n, lot in after.lots.items()}
     )
