@@ -7,15 +7,23 @@ lacks comes from the kit of the rules (``procedure.rules.kit``).
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import procedure
 from procedure import Finding, Plan
-from procedure.rules.kit import whole
+from procedure.rules.kit import followed, whole
 
 
 def plan_of(example: str) -> Plan:
-    """The example as a whole procedure, read and judged."""
-    return procedure.read(whole(example), "example.dye")
+    """The example as a whole procedure, read and judged, with what it follows beside it."""
+    others = followed(example)
+    if not others:
+        return procedure.read(whole(example), "example.dye")
+    with TemporaryDirectory() as folder:
+        for name, text in others.items():
+            (Path(folder) / name).write_text(text, encoding="utf-8")
+        return procedure.read(whole(example), "example.dye", Path(folder) / "example.dye")
 
 
 def findings(example: str, *levels: str) -> list[Finding]:

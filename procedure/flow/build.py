@@ -10,18 +10,17 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from procedure.flow.collection import Collection
+from procedure.flow.following import KEPT_BATH, KINDS, Want, other_fibre, other_part, wants
 from procedure.flow.graph import WATER, Call, Edge, Flow, FlowNode, LotOrigin, Slip
 from procedure.flow.scope import Scope, makers
 from procedure.flow.watched import Watched
-from procedure.model import Block, Item, Name, Procedure, Step
+from procedure.model import Block, Item, Lot, Name, Procedure, Step
 from procedure.vocabulary import near
 
 DEEPEST_FOLLOW = 20
 # A few lines of "for each" and follow, one inside the other, can ask for millions of
 # steps; a plan that people can do stays far below this.
 MOST_WRITTEN_OUT = 5_000
-# The part that a bath kept from another procedure plays among the materials.
-KEPT_BATH = "bath"
 
 
 class Live(NamedTuple):
@@ -38,15 +37,14 @@ class Live(NamedTuple):
 
 def build(procedure: Procedure, collection: Collection) -> Flow:
     """The flow graph of a procedure, with what it follows traced in place."""
+    collection.keep(procedure)
     walker = _Walker(procedure, collection)
     walker.main()
     return walker.flow
 
 
 # Effects whose fibre is out of any bath afterwards.
-_OUT_AFTER = frozenset(
-    "wet scour lift dip air rinse wash squeeze dry rest split join".split()
-)
+_OUT_AFTER = frozenset("wet scour lift dip air rinse wash squeeze dry rest split join".split())
 _OWN_WATER = frozenset("wet scour rinse wash".split())
 
 
@@ -91,7 +89,9 @@ class _Walker:
         scope.makers = makers(procedure.body)
         for lot in procedure.lots.values():
             if lot.name.text not in scope.names:
-                self.new_lot(scope, lot.name.text, LotOrigin("", "", lot, None, (), None, procedure))
+                self.new_lot(
+                    scope, lot.name.text, LotOrigin("", "", lot, None, (), None, procedure)
+                )
         for pot in procedure.equipment.values():
             if pot.name.text not in scope.names:
                 name = self.own(scope, pot.name.text)
@@ -139,9 +139,7 @@ class _Walker:
         if key not in self.told:
             self.told.add(key)
             self.flow.slips.append(
-                Slip(
-                    kind, scope.procedure, name, node, scope.calls, other, path, wanted, near_word
-                )
+                Slip(kind, scope.procedure, name, node, scope.calls, other, path, wanted, near_word)
             )
 
     def place_of(self, number: int) -> tuple[Procedure, Name] | None:
@@ -208,7 +206,9 @@ class _Walker:
             return
         declared = scope.procedure.declared(label.text)
         makes_bath = isinstance(node.step, Step) and node.step.effect in (
-            "prepare", "dissolve", "soak",
+            "prepare",
+            "dissolve",
+            "soak",
         )
         if declared is not None and makes_bath:
             self.slip("declared twice", scope, label, node, (scope.procedure, declared.name))
@@ -376,17 +376,18 @@ class _Walker:
         if isinstance(found, str):
             self.slip(f"follow {found}", scope, step.words, node)
             return
-        if found is self.flow.procedure or any(c.procedure is found for c in scope.calls):
-            self.slip("follow circle", scope, step.words, node)
-            return
-        if scope.procedure is found or len(scope.calls) >= DEEPEST_FOLLOW:
-            self.slip("follow circle", scope, step.words, node)
+        above = [*(call.procedure for call in scope.calls), scope.procedure]
+        if any(one is found for one in above) or len(scope.calls) >= DEEPEST_FOLLOW:
+            start = next((i for i, one in enumerate(above) if one is found), 0)
+            round_ = ", then ".join(_file(one) for one in above[start:])
+            self.slip("follow circle", scope, step.words, node, wanted=round_)
             return
         if self.written_out > MOST_WRITTEN_OUT:
             self.slip("too much written out", scope, step.words, node)
             return
         stem = step.label.text if step.label else f"{found.file.rsplit('/', 1)[-1]}:{node.id}"
-        inner = Scope(found, f"{scope.prefix}{stem}.", (*scope.calls, Call(scope.procedure, step)))
+        prefix = f"{scope.prefix}{stem}."
+        inner = Scope(found, prefix, (*scope.calls, Call(scope.procedure, step)), root=prefix)
         if not self.bind(step, scope, inner, node):
             return
         things = [(t, "lot") for t in inner.names.values() if t in self.flow.lots]
@@ -409,53 +410,87 @@ class _Walker:
         """Tell the followed procedure what its names are here; False where it cannot work."""
         assert step.words is not None
         callee = inner.procedure
+        wanted = wants(callee)
         given: dict[str, Name] = {}
+        tried: set[str] = set()
         for item in step.using:
             if item.name is None:
                 continue
             theirs, ours = item.name, item.given or item.name
-            declared = callee.declared(theirs.text)
-            kept = theirs.text in _wanted_baths(callee)
-            if declared is None and not kept:
-                known = [*callee.lots, *callee.equipment, *callee.materials]
+            tried.add(theirs.text)
+            want = wanted.get(theirs.text)
+            if want is None:
                 self.slip(
-                    "follow unknown", scope, theirs, node,
-                    wanted=callee.file.rsplit("/", 1)[-1], near_word=near(theirs.text, known),
+                    "follow unknown",
+                    scope,
+                    theirs,
+                    node,
+                    wanted=_file(callee),
+                    near_word=near(theirs.text, wanted),
                 )
                 continue
-            meant = self.resolve(scope, ours, node, "a name of this procedure")
-            if meant is None:
+            if theirs.text in inner.names:
+                self.slip("follow told twice", scope, theirs, node, wanted=_file(callee))
                 continue
-            kind = _kind_of(self.flow, meant)
-            their_kind = "bath" if kept else _declared_kind(callee, theirs.text)
-            if kind != their_kind:
-                self.slip("wrong kind", scope, ours, node, wanted=f"a {their_kind}")
+            meant = self.resolve(scope, ours, node, KINDS[want.kind])
+            if meant is None or not self.fitting(scope, want, ours, meant, inner, node):
                 continue
-            if kind == "lot" and meant in inner.names.values():
-                other = (scope.procedure, given[meant])
-                self.slip("passed twice", scope, ours, node, other)
+            if want.kind == "lot" and meant in given:
+                self.slip("passed twice", scope, ours, node, (scope.procedure, given[meant]))
                 continue
             given[meant] = ours
             inner.names[theirs.text] = meant
-            self.used.add(meant)
-        missing = [name for name in (*callee.lots, *_wanted_baths(callee)) if name not in inner.names]
-        missing += [
-            pot.name.text
-            for pot in callee.equipment.values()
-            if pot.name.text not in inner.names
-            and pot.name.text not in callee.brought
-            and scope.names.get(pot.name.text) is None
-        ]
-        for pot in callee.equipment:
-            ours_named = scope.names.get(pot)
-            if pot not in inner.names and ours_named in self.flow.pots:
-                inner.names[pot] = ours_named
+        for name, want in wanted.items():
+            ours_named = scope.names.get(name)
+            shared = want.kind in ("pot", "tool") and name not in inner.names
+            if shared and ours_named is not None and ours_named in self.flow.pots:
+                inner.names[name] = ours_named
                 self.used.add(ours_named)
-        for name in missing:
-            self.slip("follow unbound", scope, step.words, node, wanted=name)
-            if name in callee.lots:
-                return False
+        missing = [want for name, want in wanted.items() if want.must and name not in inner.names]
+        untold = [want for want in missing if want.name.text not in tried]
+        if untold:
+            told = ", and ".join(want.told for want in untold)
+            self.slip(
+                "follow unbound", scope, step.words, node, (callee, untold[0].name), wanted=told
+            )
+        return not any(want.kind == "lot" for want in missing)
+
+    def fitting(
+        self, scope: Scope, want: Want, ours: Name, meant: str, inner: Scope, node: FlowNode
+    ) -> bool:
+        """True where what is given to a followed procedure is of the kind that it needs."""
+        callee = inner.procedure
+        kind = _kind_of(self.flow, meant)
+        if kind != want.kind:
+            self.slip("follow wrong kind", scope, ours, node, (callee, want.name), wanted=want.told)
+            return False
+        if kind in ("lot", "bath"):
+            live = self.live[meant]
+            if live.status == "gone":
+                gone = "lot gone" if kind == "lot" else "used after emptied"
+                self.slip(gone, scope, ours, node, self.place_of(live.node), live.path)
+                if not live.path:
+                    return False
+        if kind == "material" and meant != WATER:
+            theirs, other = callee.materials[want.name.text], self.flow.materials[meant][0]
+            if other_part(theirs, other):
+                self.slip(
+                    "follow other part", scope, ours, node, (callee, want.name), wanted=want.told
+                )
+        if kind == "lot":
+            declared = self.first_declared(meant)
+            if declared is not None and other_fibre(callee, want.name.text, declared):
+                self.slip(
+                    "follow other fibre", scope, ours, node, (callee, want.name), wanted=want.told
+                )
         return True
+
+    def first_declared(self, lot: str) -> Lot | None:
+        """The declaration that a lot comes from; None where it was joined of several."""
+        origin = self.flow.lots[lot]
+        while origin.declared is None and len(origin.parts) == 1:
+            origin = self.flow.lots[origin.parts[0]]
+        return origin.declared
 
     # ------------------------------------------------------------ names
 
@@ -498,6 +533,18 @@ class _Walker:
         live = self.live[thing]
         if live.status != "in use":
             other = self.place_of(live.node)
+            if node.effect == "split" and self.flow.nodes[live.node].effect == "split":
+                parts = [self.flow.lots[part].name for part in self.flow.nodes[live.node].makes]
+                self.slip(
+                    "split again",
+                    scope,
+                    item.name,
+                    node,
+                    other,
+                    live.path,
+                    wanted=", ".join(f"“{part}”" for part in parts),
+                )
+                return None
             self.slip("lot gone", scope, item.name, node, other, live.path)
             return None if not live.path else thing
         return thing
@@ -604,8 +651,13 @@ class _Walker:
     def fibre_step(self, step: Step, scope: Scope, node: FlowNode, effect: str) -> None:
         lots: list[str] = []
         if not step.objects:
-            self.slip("missing object", scope, Name(_said(step), step.verb_place), node,
-                      wanted="the fibre")
+            self.slip(
+                "missing object",
+                scope,
+                Name(_said(step), step.verb_place),
+                node,
+                wanted="the fibre",
+            )
         for item in step.objects:
             lot = self.lot(scope, item, node)
             if lot is None:
@@ -708,8 +760,13 @@ class _Walker:
         for need in step.verb.needs:
             options = need.split("|")
             if not any(_has(step, option) for option in options):
-                self.slip("missing clause", scope, Name(_said(step), step.verb_place), node,
-                          wanted=" or ".join(options))
+                self.slip(
+                    "missing clause",
+                    scope,
+                    Name(_said(step), step.verb_place),
+                    node,
+                    wanted=" or ".join(options),
+                )
 
     def split(self, step: Step, scope: Scope, node: FlowNode) -> None:
         self.missing_clauses(step, scope, node)
@@ -720,8 +777,13 @@ class _Walker:
         for item in step.into:
             if item.name is None:
                 text = item.quantity.text if item.quantity else ""
-                self.slip("wrong kind", scope, Name(text, item.place), node,
-                          wanted="a new name with its weight")
+                self.slip(
+                    "wrong kind",
+                    scope,
+                    Name(text, item.place),
+                    node,
+                    wanted="a new name with its weight",
+                )
                 continue
             taken = scope.names.get(item.name.text)
             if taken is not None and not self.again and taken in self.flow.lots:
@@ -779,13 +841,19 @@ class _Walker:
             self.add(step, scope, node)
             return
         if not step.objects:
-            self.slip("missing object", scope, Name(_said(step), step.verb_place), node,
-                      wanted="the bath")
+            self.slip(
+                "missing object", scope, Name(_said(step), step.verb_place), node, wanted="the bath"
+            )
             return
         item = step.objects[0]
         for more in step.objects[1:]:
-            self.slip("wrong kind", scope, Name(more.name.text if more.name else "", more.place),
-                      node, wanted="one bath for each step")
+            self.slip(
+                "wrong kind",
+                scope,
+                Name(more.name.text if more.name else "", more.place),
+                node,
+                wanted="one bath for each step",
+            )
         name_said = item.name
         if name_said is None and item.quantity is not None and item.quantity.base:
             name_said = Name(item.quantity.base, item.quantity.base_place or item.place)
@@ -803,9 +871,7 @@ class _Walker:
         self.edge(node, "bath", node.bath)
         self.move_bath(step, scope, node, effect, item)
 
-    def move_bath(
-        self, step: Step, scope: Scope, node: FlowNode, effect: str, item: Item
-    ) -> None:
+    def move_bath(self, step: Step, scope: Scope, node: FlowNode, effect: str, item: Item) -> None:
         """What a bath verb does with the bath as a whole."""
         live = self.live[node.bath]
         if effect == "discard" and item.quantity is None:
@@ -818,6 +884,7 @@ class _Walker:
             self.live[node.bath] = Live("gone", node.id, "", live.home)
             if live.home:  # the pot is free from here
                 self.last[live.home] = node.id
+            self.lent(scope, item.name or Name("", item.place), node, node.bath)
         elif effect == "strain" and step.into:
             node.to_pot = self.pot_for(scope, step.into[0], node)
             if node.to_pot:
@@ -844,12 +911,22 @@ class _Walker:
             if step.named is not None:
                 scope.names[step.named.text] = node.bath
 
+    def lent(self, scope: Scope, name: Name, node: FlowNode, bath: str) -> None:
+        """A followed procedure empties a bath that was only lent to it."""
+        if scope.root and not bath.startswith(scope.root):
+            self.slip("lent bath emptied", scope, name, node, wanted=bath)
+
     def add(self, step: Step, scope: Scope, node: FlowNode) -> None:
         moved: list[tuple[str, Item]] = []
         lots: list[str] = []
         if not step.objects:
-            self.slip("missing object", scope, Name(_said(step), step.verb_place), node,
-                      wanted="what is added")
+            self.slip(
+                "missing object",
+                scope,
+                Name(_said(step), step.verb_place),
+                node,
+                wanted="what is added",
+            )
         for item in step.objects:
             name = item.name
             if name is None and item.quantity is not None and item.quantity.base:
@@ -857,8 +934,9 @@ class _Walker:
             if name is None:
                 if item.words is None:
                     text = item.quantity.text if item.quantity else ""
-                    self.slip("wrong kind", scope, Name(text, item.place), node,
-                              wanted="a material")
+                    self.slip(
+                        "wrong kind", scope, Name(text, item.place), node, wanted="a material"
+                    )
                 continue
             thing = self.resolve(scope, name, node, "a material, water or a bath")
             if thing is None:
@@ -874,6 +952,7 @@ class _Walker:
                     self.edge(node, "bath", found[0])
                     if item.quantity is None:
                         self.live[found[0]] = Live("gone", node.id, "", found[1])
+                        self.lent(scope, name, node, found[0])
                         if found[1]:
                             self.last[found[1]] = node.id
             else:
@@ -901,8 +980,13 @@ class _Walker:
         self.missing_clauses(step, scope, node)
         found: list[tuple[str, Item]] = []
         if not step.objects:
-            self.slip("missing object", scope, Name(_said(step), step.verb_place), node,
-                      wanted="the material")
+            self.slip(
+                "missing object",
+                scope,
+                Name(_said(step), step.verb_place),
+                node,
+                wanted="the material",
+            )
         for item in step.objects:
             if item.name is None:
                 text = item.quantity.text if item.quantity else ""
@@ -928,8 +1012,9 @@ class _Walker:
     def clean(self, step: Step, scope: Scope, node: FlowNode) -> None:
         cleaned: list[str] = []
         if not step.objects:
-            self.slip("missing object", scope, Name(_said(step), step.verb_place), node,
-                      wanted="the pot")
+            self.slip(
+                "missing object", scope, Name(_said(step), step.verb_place), node, wanted="the pot"
+            )
         for item in step.objects:
             if item.name is None:
                 self.slip("wrong kind", scope, Name("", item.place), node, wanted="a pot or tool")
@@ -974,8 +1059,14 @@ class _Walker:
                 continue
             if target is None:
                 known = [key.removeprefix(scope.prefix) for key in self.labels]
-                self.slip("not declared", scope, name, node, wanted="the label of a step",
-                          near_word=near(name.text, known))
+                self.slip(
+                    "not declared",
+                    scope,
+                    name,
+                    node,
+                    wanted="the label of a step",
+                    near_word=near(name.text, known),
+                )
                 continue
             block = self.flow.nodes[target]
             last = block.inner[-1].id if block.inner else target
@@ -989,8 +1080,13 @@ class _Walker:
                 if other is not None:
                     node = self.flow.nodes[self.last[lot]]
                     here = Scope(node.procedure, "", node.calls)
-                    self.slip("left in bath", here, Name(self.flow.lots[lot].name, other[1].place),
-                              node, wanted=bath)
+                    self.slip(
+                        "left in bath",
+                        here,
+                        Name(self.flow.lots[lot].name, other[1].place),
+                        node,
+                        wanted=bath,
+                    )
         for bath, maker in self.flow.baths.items():
             live = self.live[bath]
             partly = live.status != "in use" and live.path
@@ -1068,15 +1164,11 @@ def _kind_of(flow: Flow, thing: str) -> str:
         return "lot"
     if thing in flow.baths:
         return "bath"
-    return "pot" if thing in flow.pots else "material"
+    if thing in flow.pots:
+        return "pot" if flow.pots[thing][0].holds else "tool"
+    return "material"
 
 
-def _declared_kind(procedure: Procedure, name: str) -> str:
-    if name in procedure.lots:
-        return "lot"
-    return "pot" if name in procedure.equipment else "material"
-
-
-def _wanted_baths(callee: Procedure) -> tuple[str, ...]:
-    """The kept baths that a followed procedure expects to be given."""
-    return tuple(name for name, made in callee.materials.items() if KEPT_BATH in made.roles)
+def _file(procedure: Procedure) -> str:
+    """A file as its readers call it."""
+    return procedure.file.replace("\\", "/").rsplit("/", 1)[-1]

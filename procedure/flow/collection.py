@@ -22,7 +22,15 @@ class Collection:
         self.load = load
         self.kept: dict[Path, Procedure] = {}
         self.main = None if main is None else main.resolve()
+        self.main = main
+        self.called = ""
         self.root = None if main is None else root_of(main)
+
+    def keep(self, procedure: Procedure) -> None:
+        """The main procedure, so that what follows it is known to go in a circle."""
+        self.called = procedure.file
+        if self.main is not None:
+            self.kept[self.main.resolve()] = procedure
 
     def find(self, said: str, caller: str) -> Procedure | str:
         """The procedure that ``caller`` names, or why there is none.
@@ -34,7 +42,10 @@ class Collection:
             return "nowhere"
         if Path(said).is_absolute() or "\\" in said or ":" in said:
             return "absolute"
-        path = (Path(caller).parent / said).resolve()
+        home = Path(caller)
+        if self.main is not None and caller == self.called:
+            home = self.main  # the main file may go by another name in findings
+        path = (home.parent / said).resolve()
         if self.root != path and self.root not in path.parents:
             return "outside"
         if path not in self.kept:

@@ -11,10 +11,11 @@ class Scope:
 
     ``names`` turns the file's names into the plan's; ``prefix`` keeps apart what
     followed procedures bring of their own; ``stem`` is what a reader sees of it, for
-    the turns of ``for each`` blocks.
+    the turns of ``for each`` blocks; ``root`` is the prefix of a followed procedure
+    as a whole, outside its blocks, and empty for the main one.
     """
 
-    __slots__ = ("calls", "makers", "names", "prefix", "procedure", "stem")
+    __slots__ = ("calls", "makers", "names", "prefix", "procedure", "root", "stem")
 
     def __init__(
         self,
@@ -24,6 +25,7 @@ class Scope:
         names: dict[str, str] | None = None,
         makers: dict[str, Step] | None = None,
         stem: str = "",
+        root: str = "",
     ) -> None:
         self.procedure = procedure
         self.prefix = prefix
@@ -31,6 +33,7 @@ class Scope:
         self.names = {} if names is None else names
         self.makers = {} if makers is None else makers
         self.stem = stem
+        self.root = root
 
     def inner(self, variable: str, value: str, stem: str) -> Scope:
         """The scope of one turn of a ``for each`` block: one more name, and its own things.
@@ -39,7 +42,13 @@ class Scope:
         """
         names = {**self.names, variable: value}
         return Scope(
-            self.procedure, self.prefix + stem, self.calls, names, self.makers, self.stem + stem
+            self.procedure,
+            self.prefix + stem,
+            self.calls,
+            names,
+            self.makers,
+            self.stem + stem,
+            self.root,
         )
 
 
@@ -61,7 +70,7 @@ def makers(body: tuple[Step | Block, ...]) -> dict[str, Step]:
                 if item.name is not None:
                     found.setdefault(item.name.text, step)
         elif step.effect == "join":
-            for name in ([step.named] if step.named else [i.name for i in step.into]):
+            for name in [step.named] if step.named else [i.name for i in step.into]:
                 if name is not None:
                     found.setdefault(name.text, step)
         elif step.effect in ("keep", "draw off") and step.named is not None:

@@ -13,6 +13,7 @@ from procedure.rules import (
     choosing,
     disposal,
     equipment,
+    following,
     left_standing,
     meetings,
     names,
@@ -33,6 +34,7 @@ __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
 RULES: tuple[Rule, ...] = (
     *units.RULES,
     *names.RULES,
+    *following.RULES,
     *soak.RULES,
     *rinse.RULES,
     *equipment.RULES,

@@ -51,13 +51,23 @@ KIT = {
 _SECTION = re.compile(r"^(procedure|fibre|equipment|materials|steps)\b", re.MULTILINE)
 
 
+_SAVED_AS = re.compile(r"^# saved as: (\S+)\n", re.MULTILINE)
+
+
+def followed(example: str) -> dict[str, str]:
+    """The procedures that an example follows, by file name: what stands below “# saved as:”."""
+    _, *parts = _SAVED_AS.split(example)
+    return {name: whole(text) for name, text in zip(parts[::2], parts[1::2], strict=True)}
+
+
 def whole(example: str) -> str:
-    """The example as a procedure that can be read.
+    """The example as a procedure that can be read, without the files that it follows.
 
     An example is the lines of its steps, or sections at the margin. Sections that
     it lacks come from a kit: the header, and of the declarations those whose names
     the example uses.
     """
+    example = _SAVED_AS.split(example, maxsplit=1)[0]
     sections: dict[str, str] = {}
     marks = list(_SECTION.finditer(example))
     if not marks or marks[0].start() > 0:

@@ -411,10 +411,30 @@ def lot_in_two_places(study: Study) -> Iterator[Found]:
         yield from_slip(
             study, slip, f"“{slip.name.text}” stands twice in this step.", "Name it once."
         )
-    for slip in study.slips("passed twice"):
+
+
+@rule("divided-again", level="error", family=FAMILY, source="common practice")
+def divided_again(study: Study) -> Iterator[Found]:
+    """A lot that is divided when it was divided before.
+
+    Nothing of it is left under that name; it is one of its parts that is meant.
+
+    Trips:
+        split yarn into gold 50 g, moss 50 g
+        split yarn into pale 20 g, deep 80 g
+        dry gold, moss
+    Cure:
+        split yarn into gold 50 g, moss 50 g
+        split moss into pale 20 g, deep 30 g
+        dry gold, pale, deep
+    """
+    for slip in study.slips("split again"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” is given twice here.", "Name each lot once.",
-            "It was given here first.",
+            study, slip,
+            f"“{slip.name.text}” was divided already{on_way(slip.path)}, so it cannot be divided "
+            "again.",
+            f"Divide one of its parts, which are called {slip.wanted}.",
+            "It was divided here.",
         )
 
 
@@ -585,79 +605,6 @@ def something_missing(study: Study) -> Iterator[Found]:
         )
 
 
-@rule("cannot-follow", level="error", family=FAMILY, source="the language reference")
-def cannot_follow(study: Study) -> Iterator[Found]:
-    """A procedure that is followed and cannot be found or read, or goes round in a circle.
-
-    What it would do is not known, so nothing after it is sure.
-
-    Trips:
-        follow "no-such-file.dye" with yarn
-    Cure:
-        wet out yarn in tub with water 5 L for 1 h
-    """
-    said = {
-        "missing": ("There is no file “{}”.", "Look at its name and folder."),
-        "outside": (
-            "“{}” is outside this collection, and only its own files can be followed.",
-            "Copy it into the collection; a file vatwright.toml marks the collection's folder.",
-        ),
-        "absolute": (
-            "“{}” is not a path inside this collection.",
-            "Write it from this file's folder, with forward slashes.",
-        ),
-        "unreadable": ("“{}” cannot be read as text.", "Save it as UTF-8 text."),
-        "nowhere": (
-            "“{}” cannot be looked for, because this text is not in a file.",
-            "Save the text as a file beside it.",
-        ),
-        "circle": (
-            "“{}” follows itself in the end: the procedures go round in a circle.",
-            "Take one of the follows out.",
-        ),
-    }
-    for kind, (sentence, remedy) in said.items():
-        for slip in study.slips(f"follow {kind}"):
-            yield from_slip(study, slip, sentence.format(slip.name.text), remedy)
-    for slip in study.slips("too much written out")[:1]:
-        yield from_slip(
-            study, slip,
-            "Written out, these steps come to more than anyone can follow; I stopped here.",
-            "Put fewer “for each” blocks or follows inside one another.",
-        )
-
-
-@rule("follow-needs", level="error", family=FAMILY, source="the language reference")
-def follow_needs(study: Study) -> Iterator[Found]:
-    """A procedure that is followed without what it needs, or is given what it does not know.
-
-    It cannot be done until it has its fibre and pots.
-
-    Trips:
-        follow "no-such-file.dye" with 5 g
-    Cure:
-        wet out yarn in tub with water 5 L for 1 h
-    """
-    for slip in study.slips("follow unbound"):
-        yield from_slip(
-            study, slip,
-            f"“{slip.name.text}” needs to be told what its “{slip.wanted}” is here.",
-            f"Write “with {slip.wanted} = ...”.",
-        )
-    for slip in study.slips("follow unknown"):
-        near = f"Did you mean “{slip.near}”?" if slip.near else "Take it out."
-        yield from_slip(
-            study, slip, f"“{slip.wanted}” has nothing called “{slip.name.text}”.", near
-        )
-    for slip in study.slips("told no name"):
-        yield from_slip(
-            study,
-            slip,
-            "A followed procedure is told names here, not amounts.",
-            "Write names, as in: with yarn = moss.",
-        )
-
-
 @rule("not-modelled", level="note", family=FAMILY, source="the language reference")
 def not_modelled(study: Study) -> Iterator[Found]:
     """A step in free words, which the program draws and cannot check.
@@ -701,6 +648,7 @@ RULES = (
     used_after_emptied,
     in_a_circle,
     lot_in_two_places,
+    divided_again,
     split_does_not_add_up,
     left_in_bath,
     fibre_still_in_it,
@@ -708,7 +656,5 @@ RULES = (
     pot_not_free,
     wrong_kind_of_thing,
     something_missing,
-    cannot_follow,
-    follow_needs,
     not_modelled,
 )

@@ -93,7 +93,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
     # faults; the rest are notes that the tests of the rules show.
     elsewhere = {
         "no-procedure",
-        "follow-needs",
+        "lent-bath-emptied",
         "iron-beside-bright",
         "protected-plant",
         "looks-like-food",
