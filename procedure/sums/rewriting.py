@@ -87,7 +87,7 @@ def again(plan: Plan, models: dict[int, Procedure]) -> Plan:
     house = house_of(home) if home.is_file() else None
     levels = {} if house is None else house.levels
     findings = tuple(finding._replace(edit=None) for finding in judge(study, levels))
-    return plan._replace(study=study, findings=findings)  # type: ignore[no-any-return]
+    return plan._replace(study=study, findings=findings)
 
 
 class _Followed(Collection):
