@@ -426,7 +426,7 @@ class _Walker:
                     theirs,
                     node,
                     wanted=_file(callee),
-                    near_word=near(theirs.text, wanted),
+                    near_word=near(theirs.text, list(wanted)),
                 )
                 continue
             if theirs.text in inner.names:

@@ -70,9 +70,9 @@ def makers(body: tuple[Step | Block, ...]) -> dict[str, Step]:
                 if item.name is not None:
                     found.setdefault(item.name.text, step)
         elif step.effect == "join":
-            for name in [step.named] if step.named else [i.name for i in step.into]:
-                if name is not None:
-                    found.setdefault(name.text, step)
+            for joined in [step.named] if step.named else [i.name for i in step.into]:
+                if joined is not None:
+                    found.setdefault(joined.text, step)
         elif step.effect in ("keep", "draw off") and step.named is not None:
             found.setdefault(step.named.text, step)
     return found

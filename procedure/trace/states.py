@@ -43,7 +43,9 @@ class Carried(NamedTuple):
 class Content(NamedTuple):
     """A material in a bath: grams of it (None where not known), and the step that put it in.
 
-    ``solid`` holds for plant matter until it is strained out.
+    ``solid`` holds for plant matter until it is strained out. ``left`` is what fibre has
+    not taken up, by what is usual for it, and ``spent`` counts the lots that took of it
+    since it was put in last.
     """
 
     grams: Interval | None
@@ -51,6 +53,7 @@ class Content(NamedTuple):
     path: str
     spent: int = 0
     solid: bool = False
+    left: Interval | None = None
 
 
 class Residue(NamedTuple):
@@ -100,7 +103,10 @@ class BathState(NamedTuple):
     """A bath: ``volume`` in litres, ``heat`` in °C, contents by material, solids or strained.
 
     ``traces`` are what its pot still held when it came there, with step ``came``;
-    ``served`` is the dry weight in grams of all fibre that it has treated."""
+    ``served`` is the dry weight in grams of all fibre that it has treated and ``uses`` how
+    often fibre has gone in; of a vat, ``dips`` counts since it rested last, ``used`` holds
+    where it was dipped in since it had reducer, and ``stale`` is the step that left it
+    standing long after use (-1 for none). ``fouled`` is what lots carried into it loose."""
 
     pot: str
     volume: Interval | None
@@ -115,6 +121,11 @@ class BathState(NamedTuple):
     came: int = -1
     served: Interval | None = ZERO
     labelled: bool = False
+    uses: int = 0
+    dips: int = 0
+    used: bool = False
+    stale: int = -1
+    fouled: dict[str, Residue] = {}
 
 
 class PotState(NamedTuple):
@@ -171,6 +182,8 @@ def _join_named(one, two, taken: str, passed: str):  # type: ignore[no-untyped-d
             joined[key] = a if a.path == b.path else a._replace(path="")
             if hasattr(a, "grams") and a.grams != b.grams:
                 joined[key] = joined[key]._replace(grams=hull(a.grams, b.grams))
+            if hasattr(a, "spent") and a.left != b.left:
+                joined[key] = joined[key]._replace(left=hull(a.left, b.left))
     return joined
 
 
@@ -215,6 +228,11 @@ def _join_baths(one: BathState, two: BathState, taken: str, passed: str) -> Bath
         served=hull(one.served, two.served),
         labelled=one.labelled and two.labelled,
         treated=one.treated if len(one.treated) >= len(two.treated) else two.treated,
+        uses=max(one.uses, two.uses),
+        dips=min(one.dips, two.dips),
+        used=one.used and two.used,
+        stale=min(one.stale, two.stale),
+        fouled=_join_named(one.fouled, two.fouled, taken, passed),
     )
 
 

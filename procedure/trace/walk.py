@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from procedure.flow.graph import WATER, Flow, FlowNode
 from procedure.flow.watched import Watched
 from procedure.model import Block, Item, Quantity, Step
 from procedure.sums.amounts import Amount, Basis, amount_of
-from procedure.trace import uptake
+from procedure.trace import again, uptake
 from procedure.trace.boiling import boiling_point
 from procedure.trace.states import (
     ZERO,
@@ -208,12 +208,26 @@ class _Walk:
         assert isinstance(node.step, Block)
         times = node.step.times
         passes = MOST_PASSES if times is None else min(int(times[1]), MOST_PASSES)
+        done = 0
+        before = State({}, {}, {})
         for _ in range(max(passes, 1)):
             before, made = self.changes(node)
+            done += 1
             if not made and _settled(before, self.state.only(before)):
                 break
             if len(self.trace.moments) > MOST_MOMENTS_A_STEP * len(self.flow.nodes):
                 break
+        if times is not None:
+            self.count_on(before, int(times[0]) - done)
+
+    def count_on(self, before: State, more: int) -> None:
+        """Counts of use after passes that are not followed because they change nothing else."""
+        for name, was in before.baths.items() if more > 0 else ():
+            now = self.state.baths[name]
+            self.state.baths[name] = now._replace(
+                uses=now.uses + more * max(now.uses - was.uses, 0),
+                dips=now.dips + more * max(now.dips - was.dips, 0),
+            )
 
     def changes(self, node: FlowNode) -> tuple[State, bool]:
         """Run a block once; gives what it changed, as that was before, and if it made anything."""
@@ -546,6 +560,7 @@ class _Walk:
             treated = bath.treated + tuple(x for x in node.lots if x not in bath.treated)
             served = self.serves(bath, node.lots)
             said = bath.heat_said or end is not None
+            bath = self.used(bath, node)
             bath = bath._replace(
                 heat=end or bath.heat, treated=treated, served=served, heat_said=said
             )
@@ -557,6 +572,25 @@ class _Walk:
                 self.meet(lot, bath, node)
                 if uptake.is_vat(self.flow, bath):
                     self.put(lot, aired=False, dipped=minutes)
+
+    def used(self, bath: BathState, node: FlowNode) -> BathState:
+        """The bath after fibre goes into it: what the new lots take up, and bring along."""
+        coming = {
+            lot: self.state.lots[lot]
+            for lot in node.lots
+            if lot in self.state.lots and self.state.lots[lot].bath != node.bath
+        }
+        if not coming:
+            return bath
+        bath = again.iron_from(self.flow, bath, coming, node.id)
+        seen = set(bath.treated)
+        new = [
+            state
+            for lot, state in coming.items()
+            if lot not in seen and seen.isdisjoint(self.ancestors(lot))
+        ]
+        contents = again.drawn_on(self.flow, bath, new) if new else bath.contents
+        return bath._replace(contents=contents, uses=bath.uses + 1)
 
     def serves(self, bath: BathState, lots: tuple[str, ...]) -> Interval | None:
         """The dry weight that a bath has treated, with these lots; no fibre counts twice."""
@@ -584,6 +618,9 @@ class _Walk:
 
     def do_dip(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         self.do_treat(node, step, amounts, minutes, heat)
+        vat = self.state.baths.get(node.bath)
+        if vat is not None and (vat.made < 0 or uptake.is_vat(self.flow, vat)):
+            self.state.baths[node.bath] = vat._replace(dips=vat.dips + 1, used=True)
         for lot in node.lots:
             self.put(lot, bath="", out_since=self.clock)
             bath = self.state.baths.get(node.bath)
@@ -731,17 +768,25 @@ class _Walk:
                 volume = _plus(volume, amount.litres if amount else other.volume)
                 solids = solids or other.solids
                 for name, content in other.contents.items():
-                    contents[name] = content._replace(node=node.id)
+                    part = again.poured(content, amount, other.volume)
+                    had = contents.get(name)
+                    contents[name] = part._replace(
+                        node=node.id,
+                        grams=_plus(had.grams, part.grams) if had else part.grams,
+                        left=_plus(had.left, part.left) if had else part.left,
+                    )
                 if amount is not None:
                     self.take_away(thing, amount)
             else:
-                grams = amount.grams if amount else None
+                grams = left = amount.grams if amount else None
                 earlier = contents.get(thing)
                 if earlier is not None:
                     grams = _plus(earlier.grams, grams)
+                    left = _plus(earlier.left, left)
                 solid = uptake.is_solid(self.flow, thing)
-                contents[thing] = Content(grams, node.id, "", solid=solid)
+                contents[thing] = Content(grams, node.id, "", solid=solid, left=left)
                 solids = solids or solid
+        bath = again.fed(self.flow, bath, [thing for thing, _, _ in amounts])
         self.state.baths[node.bath] = bath._replace(contents=contents, volume=volume, solids=solids)
 
     def take_away(self, bath: str, amount: Amount) -> None:
@@ -762,7 +807,7 @@ class _Walk:
         state = self.state.baths[bath]
         contents = {
             name: content._replace(
-                grams=(content.grams[0] * (1 - gone[1]), content.grams[1] * (1 - gone[0]))
+                grams=again.scaled(content.grams, gone), left=again.scaled(content.left, gone)
             )
             if content.grams is not None and not content.solid
             else content
@@ -798,6 +843,7 @@ class _Walk:
             self.wet_lots(node, minutes, bath.heat)
             treated = bath.treated + tuple(x for x in node.lots if x not in bath.treated)
             served = self.serves(bath, node.lots)
+            bath = self.used(bath, node)
             self.state.baths[node.bath] = bath._replace(treated=treated, served=served)
             for lot in node.lots:
                 self.put(lot, bath=node.bath)
@@ -842,8 +888,18 @@ class _Walk:
 
     do_simmer = do_heat
     do_boil = do_heat
-    do_cool = do_hold
-    do_stand = do_hold
+
+    def do_stand(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.warm(node, step, minutes, heat)
+        self.rest_bath(node, minutes)
+
+    do_cool = do_stand
+
+    def rest_bath(self, node: FlowNode, minutes: Interval | None) -> None:
+        """A vat settles while nobody dips in it."""
+        bath = self.state.baths.get(node.bath)
+        if bath is not None and (bath.dips or bath.used):
+            self.state.baths[node.bath] = again.rested(self.flow, bath, minutes, node.id)
 
     def do_strain(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         bath = self.state.baths.get(node.bath)
@@ -885,7 +941,9 @@ class _Walk:
                 made=node.id,
                 labelled=False,
                 contents={
-                    thing: content._replace(grams=self.drawn(node.bath, thing, content))
+                    thing: content._replace(
+                        grams=self.drawn(node.bath, thing, content), left=None
+                    )
                     for thing, content in bath.contents.items()
                 },
             )
@@ -908,6 +966,7 @@ class _Walk:
             self.do_draw_off(node, step, amounts, minutes, heat)
 
     def do_keep(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
+        self.rest_bath(node, None)
         bath = self.state.baths.get(node.bath)
         if bath is not None and node.to_pot:
             self.state.baths[node.bath] = bath._replace(pot=node.to_pot, labelled=False)
@@ -947,12 +1006,16 @@ def _plus(one: Interval | None, two: Interval | None) -> Interval | None:
     return None if one is None or two is None else (one[0] + two[0], one[1] + two[1])
 
 
+# What every pass of a repeat changes, however often it is done.
+_COUNTED: dict[str, Any] = {"volume": None, "uses": 0, "dips": 0}
+
+
 def _settled(before: State, after: State) -> bool:
     """True where another pass through a repeat would find the same facts."""
     return (
         before.pots == after.pots
-        and {n: b._replace(volume=None) for n, b in before.baths.items()}
-        == {n: b._replace(volume=None) for n, b in after.baths.items()}
+        and {n: b._replace(**_COUNTED) for n, b in before.baths.items()}
+        == {n: b._replace(**_COUNTED) for n, b in after.baths.items()}
         and {n: lot._replace(soaked=None, out_since=None) for n, lot in before.lots.items()}
         == {n: lot._replace(soaked=None, out_since=None) for n, lot in after.lots.items()}
     )
