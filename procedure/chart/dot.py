@@ -20,6 +20,8 @@ BOLD = "Helvetica-Bold"
 ROUNDING = 4.0
 ARROW = 0.62
 ARROW_LENGTH = 10.0
+# Graphviz makes no node smaller than a hundredth of an inch.
+SMALLEST_NODE = 0.72
 
 
 def escaped(text: str) -> str:
@@ -60,7 +62,7 @@ def dot(sheets: list[Sheet], title: str, margin: float, per_column: int = 0) -> 
             "margin": "0",
             "bgcolor": "white",
             "charset": "UTF-8",
-            "title": escaped(title),
+            "title": _not_markup(escaped(title)),
         },
         node_attr={"shape": "plaintext", "fixedsize": "shape", "margin": "0", "fontname": FACE},
         edge_attr={"arrowsize": str(ARROW)},
@@ -71,7 +73,8 @@ def dot(sheets: list[Sheet], title: str, margin: float, per_column: int = 0) -> 
     ]
     # Graphviz reads no more than 16 384 signs of a text at a stretch; an escaped line end parts it.
     graph.graph_attr["_background"] = " \\\n".join(background)
-    corners = (("corner", (0.0, 0.0)), ("far corner", (wide, tall)))
+    inset = SMALLEST_NODE / 2
+    corners = (("corner", (inset, inset)), ("far corner", (wide - inset, tall - inset)))
     for name, point in corners:  # the paper is as large as what stands on it
         graph.node(name, label="", pos=pen.at(point, (0.0, 0.0)), width="0", height="0")
     for number, (sheet, at) in enumerate(zip(sheets, places, strict=True), 1):
@@ -128,7 +131,7 @@ def _sheet(graph: graphviz.Digraph, pen: _Pen, sheet: Sheet, at: Point, prefix: 
                 bb=f"{pen.at(corner, at)},{pen.at(other, at)}",
                 penwidth="0",
                 bgcolor="transparent",
-                comment=escaped(lane.words),
+                comment=_not_markup(escaped(lane.words)),
             )
             for name in lane.holds:
                 if name in words and name not in inside:
@@ -142,7 +145,7 @@ def _sheet(graph: graphviz.Digraph, pen: _Pen, sheet: Sheet, at: Point, prefix: 
     kinds = lines()
     for line in sheet.lines:
         kind = kinds[line.kind]
-        more = {"carries": escaped(line.carries)} if line.carries else {}
+        more = {"carries": _not_markup(escaped(line.carries))} if line.carries else {}
         graph.edge(
             prefix + line.before,
             prefix + line.after,
@@ -176,10 +179,11 @@ def _words(graph: graphviz.Digraph, pen: _Pen, words: Words, at: Point, prefix: 
 
 
 def _not_markup(label: str) -> str:
-    """A label that Graphviz cannot take for markup, whatever signs are around it."""
+    """A label that the graphviz package does not take for markup, whatever signs are around it."""
     import graphviz
 
-    return str(graphviz.nohtml(label))
+    made: str = graphviz.nohtml(label)
+    return made
 
 
 def _route(pen: _Pen, points: tuple[Point, ...], at: Point) -> str:

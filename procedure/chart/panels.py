@@ -259,11 +259,11 @@ class _Folding:
         ]
         strands: list[Strand] = []
         for link in kept:
-            strands += self._strands(link, boxes[link[0]], boxes[link[1]], False)
+            strands += self._strands(link, boxes[link[0]], boxes[link[1]], False, shown)
         for link in arrive:
-            strands += self._strands(link, made[link, True], boxes[link[1]], True)
+            strands += self._strands(link, made[link, True], boxes[link[1]], True, shown)
         for link in leave:
-            strands += self._strands(link, boxes[link[0]], made[link, False], True)
+            strands += self._strands(link, boxes[link[0]], made[link, False], True, shown)
         panel = Panel(rows, strands, shown, wide)
         panel.height += WORDS_BELOW if leave else 0.0
         return panel, connectors
@@ -277,7 +277,9 @@ class _Folding:
                     return lane
         return lo
 
-    def _strands(self, link: Link, one: Box, two: Box, cut: bool) -> list[Strand]:
+    def _strands(
+        self, link: Link, one: Box, two: Box, cut: bool, shown: tuple[int, ...]
+    ) -> list[Strand]:
         """A line for each kind that flows along a link, the quiet kinds as one."""
         ways = self.links[link]
         kinds: dict[str, list[Way]] = {}
@@ -291,8 +293,14 @@ class _Folding:
             answer = ways[0].answer if place == 0 and (not cut or one.key >= 0) else ""
             if ways[0].answer == "no" and place:
                 break
-            strands.append(Strand(one, two, kind, label, answer))
+            lane = self._own_lane(kinds[kind], shown)
+            strands.append(Strand(one, two, kind, label, answer, lane=lane))
         return strands
+
+    def _own_lane(self, ways: list[Way], shown: tuple[int, ...]) -> int | None:
+        """The place of the one lot's lane among those shown; none where there are more."""
+        lanes = {lane for way in ways for lane in shown if way.thing in self.lanes.things[lane]}
+        return shown.index(min(lanes)) if len(lanes) == 1 else None
 
     def _label(self, ways: list[Way], one: Box, two: Box, loud: bool) -> str:
         kind = ways[0].kind

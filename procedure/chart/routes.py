@@ -65,9 +65,12 @@ class Strand:
     label_side: int = 0
     """-1 left of the line, 1 right of it, 0 on it."""
 
+    lane: int | None = None
+    """The lane of the lot that it carries, among those that the panel shows."""
     twin: float = 0.0
     """How far aside it runs of the middle of the lines between its two boxes."""
     straight: float | None = None
+    column: float | None = None
     out_x: float = 0.0
     in_x: float = 0.0
     gaps: tuple[int, int] = (0, 0)
@@ -164,10 +167,15 @@ class Panel:
         first, second = one.row + 1, two.row
         strand.gaps = (first, second)
         if strand.answer != "no" and first <= second:
-            if self._clear_lane(two, one.row, two.row):
+            if strand.lane is not None and two.lo <= strand.lane <= two.hi:
+                left, right = self.lane(strand.lane)
+                if self._clear_column((left + right) / 2, one.row, two.row):
+                    strand.gaps, strand.column = (first, first), (left + right) / 2
+                    return
+            if self._clear_column(two.middle, one.row, two.row):
                 strand.gaps = (first, first)
                 return
-            if self._clear_lane(one, one.row, two.row):
+            if self._clear_column(one.middle, one.row, two.row):
                 strand.gaps = (second, second)
                 return
         rows = range(min(first, second), max(first, second))
@@ -182,8 +190,7 @@ class Panel:
 
         strand.gutter = min(free or [0, self.lanes], key=cost)
 
-    def _clear_lane(self, box: Box, above: int, below: int) -> bool:
-        middle = box.middle
+    def _clear_column(self, middle: float, above: int, below: int) -> bool:
         return all(self._clear(middle + dx, above, below) for dx in (-40.0, 0.0, 40.0))
 
     def _covered(self, gutter: int, rows: range) -> bool:
@@ -202,13 +209,15 @@ class Panel:
             if strand.gutter is not None:
                 via = self.gutter_middle(strand.gutter)
                 sides = (via - one.middle, via - two.middle)
+            elif strand.column is not None:
+                sides = (strand.column - one.middle, 0.0)
             else:
                 sides = (two.middle - one.middle, one.middle - two.middle)
             if strand.answer == "no":
                 strand.out_x = one.x + one.w
             else:
                 strand.out_x = self._port(one, sides[0], leaving, 0.0)
-            strand.in_x = self._port(two, sides[1], arriving, ASIDE)
+            strand.in_x = strand.column or self._port(two, sides[1], arriving, ASIDE)
 
     def _port(
         self, box: Box, side: float, taken: dict[tuple[int, int], int], aside: float

@@ -1,0 +1,111 @@
+"""Every step is on the chart, with its words and every number that the work needs."""
+
+from __future__ import annotations
+
+import pytest
+from drawn import HEAD, dot_of, of_steps, plan
+
+from procedure.model import Block
+
+
+@pytest.mark.parametrize("lanes", ["lot", "pot", "none"])
+@pytest.mark.parametrize("sheet", ["a4", "letter", "roll"])
+def test_every_step_is_there(lanes: str, sheet: str) -> None:
+    made = plan()
+    drawn = dot_of(made, lanes=lanes, sheet=sheet)
+    numbers = [node.step.number for node in made.flow.nodes if node.kind != "end"]
+    assert len(numbers) == 19
+    for number in numbers:
+        assert drawn.says(f"step {number}").startswith(f"{number}. ")
+    blocks = [n.step.number for n in made.flow.nodes if isinstance(n.step, Block)]
+    for number in blocks:
+        assert drawn.has(f"end of {number}")
+
+
+def test_a_step_says_its_verb_and_its_clauses() -> None:
+    drawn = dot_of(plan())
+    assert drawn.says("step 3") == "3. mordant yarn"
+    assert "in alum-bath" in drawn.says("step 3 details")
+    assert "over 45 min, for 1 h" in drawn.says("step 3 details")
+    assert drawn.says("step 2") == "2. prepare alum-bath"
+    assert drawn.says("step 1") == "1. wet out yarn (soak)"
+    assert "until “the water runs clear”" in drawn.says("step 5 details")
+    assert "to “foul drain”" in drawn.says("step 6 details")
+    assert "into gold 120 g and moss 120 g" in drawn.says("step 8 details")
+    assert drawn.says("step 15") == "15. do: tie on the labels"
+
+
+def test_amounts_are_worked_out() -> None:
+    """30 litres to the kilogram and 12 % of 240 g of wool (common practice)."""
+    details = dot_of(plan()).says("step 2 details")
+    assert "water: 30 : 1 of yarn = 7.2 L" in details
+    assert "alum: 12 % of yarn = 28.8 g" in details
+
+
+def test_amounts_in_ounces_and_gallons_come_in_metric_too() -> None:
+    """1 oz = 28.349523125 g and 1 imp gal = 4.54609 L (NIST SP 811, B.8)."""
+    drawn = dot_of(
+        of_steps("alum-bath: prepare in kettle with water 2 imp gal, alum 4 oz\n"), lanes="none"
+    )
+    details = drawn.says("step 1 details")
+    assert "water: 2 imp gal = 9.09 L" in details
+    assert "alum: 4 oz = 113 g" in details
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        # °F = 1.8 °C + 32 (NIST SP 811, B.8)
+        ("85 °C", "85 °C (185 °F)"),
+        ("85 °C (185 °F)", "85 °C (185 °F)"),
+        ("140 °F", "60 °C (140 °F)"),
+        ("50 to 60 °C", "50 to 60 °C (122 to 140 °F)"),
+        ("about 40 °C", "about 40 °C (104 °F)"),
+        # the vocabulary's word for 25 to 38 °C (common practice)
+        ("tepid", "tepid, 25 to 38 °C (77 to 100 °F)"),
+    ],
+)
+def test_heats_are_on_both_scales(written: str, shown: str) -> None:
+    drawn = dot_of(of_steps(f"wet out yarn in tub with water 5 L at {written} for 1 h\n"))
+    assert f"at {shown}" in drawn.says("step 1 details")
+
+
+def test_the_number_stands_beside_a_word() -> None:
+    """Overnight is 8 to 16 hours, a simmer 80 to 95 °C (common practice, the vocabulary)."""
+    drawn = dot_of(plan())
+    assert "overnight (8 to 16 h)" in drawn.says("step 4 details")
+    simmered = dot_of(
+        of_steps("weld-bath: prepare in kettle with water 5 L\nsimmer weld-bath for 1 h\n"),
+        lanes="none",
+    )
+    assert "80 to 95 °C (176 to 203 °F)" in simmered.says("step 2 details")
+
+
+def test_what_is_not_said_is_shown_as_unstated() -> None:
+    drawn = dot_of(of_steps("wet out yarn in tub with water unstated at unstated for unstated\n"))
+    details = drawn.says("step 1 details")
+    assert "water: unstated" in details
+    assert "heat unstated" in details
+    assert "time unstated" in details
+
+
+def test_fibre_comes_in_and_is_finished() -> None:
+    drawn = dot_of(plan())
+    said = drawn.labels("terminator")
+    assert any(label == "yarn" for label in said)
+    assert any("gold" in label and "finished" in label for label in said)
+    assert any("wool, 240 g, 4 skeins, scoured" in label for label in drawn.labels("details"))
+
+
+def test_an_empty_procedure_is_drawn_too() -> None:
+    drawn = dot_of(plan(HEAD.format(title="Nothing yet")))
+    assert "Nothing yet" in drawn.labels()
+
+
+def test_a_long_step_is_shortened_and_still_there() -> None:
+    words = " ".join(f"word{n}" for n in range(400))
+    drawn = dot_of(of_steps(f'wet out yarn in tub with water 5 L for 1 h note "{words}"\n'))
+    details = drawn.says("step 1 details")
+    assert "word0" in details
+    assert "word399" not in details
+    assert details.endswith("… (the rest is in the procedure)")

@@ -1,0 +1,157 @@
+"""The symbols of ISO 5807: which one stands for what, and what they look like."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+from drawn import dot_of, plan
+
+from procedure.chart import symbols
+from procedure.vocabulary import vocabulary
+
+X, Y, W, H = 10.0, 20.0, 100.0, 40.0
+
+
+def corners(symbol: str) -> list[tuple[float, float]]:
+    """The corners of a straight-sided symbol in a box of 100 by 40 at 0, 0."""
+    outline = symbols.outline(symbol, X, Y, W, H)[0]
+    assert not outline.curved
+    return [(x - X, y - Y) for x, y in outline.points]
+
+
+def widths(symbol: str) -> tuple[float, float]:
+    """How long the level sides at the top and at the bottom are."""
+    top = [x for x, y in corners(symbol) if y == 0]
+    bottom = [x for x, y in corners(symbol) if y == H]
+    return max(top) - min(top), max(bottom) - min(bottom)
+
+
+@pytest.mark.parametrize(
+    ("step", "symbol"),
+    [
+        ("step 1", "process"),  # wet out
+        ("step 2", "preparation"),  # prepare
+        ("step 4", "delay"),  # cool
+        ("step 6", "manual"),  # discard
+        ("step 9", "loop-begin"),
+        ("end of 9", "loop-end"),
+        ("step 12", "decision"),
+        ("step 15", "process"),  # do
+    ],
+)
+def test_the_symbol_of_a_step(step: str, symbol: str) -> None:
+    assert dot_of(plan()).node(step).symbol == symbol
+
+
+def test_the_symbol_of_a_verb_is_the_vocabulary_s() -> None:
+    """Each verb names a symbol that the chart has an outline and a legend for."""
+    for verb in vocabulary().verbs.values():
+        assert verb.symbol in symbols.symbols(), verb.name
+
+
+def test_kept_baths_come_in_as_data() -> None:
+    assert any(label == "vat" for label in dot_of(plan()).labels("data"))
+
+
+def test_the_head_is_a_document() -> None:
+    assert "Gold and moss" in dot_of(plan()).labels("document")
+
+
+def test_process_is_a_rectangle() -> None:
+    assert corners("process") == [(0, 0), (W, 0), (W, H), (0, H)]
+
+
+def test_manual_operation_is_wider_above() -> None:
+    top, bottom = widths("manual")
+    assert top == W > bottom
+
+
+def test_data_is_a_parallelogram() -> None:
+    top, bottom = widths("data")
+    assert top == bottom < W
+    (first, *_), (*_, last) = corners("data"), corners("data")
+    assert first[0] > last[0]  # it leans to the right
+
+
+def test_preparation_is_a_hexagon_with_points_at_the_sides() -> None:
+    points = corners("preparation")
+    assert len(points) == 6
+    assert (0, H / 2) in points
+    assert (W, H / 2) in points
+
+
+def test_decision_is_a_rhombus() -> None:
+    assert sorted(corners("decision")) == sorted([(W / 2, 0), (W, H / 2), (W / 2, H), (0, H / 2)])
+
+
+def test_loop_limits_are_cut_at_the_outer_corners() -> None:
+    top, bottom = widths("loop begin")
+    assert top < bottom == W
+    top, bottom = widths("loop end")
+    assert bottom < top == W
+
+
+def test_predefined_process_has_bars_at_both_sides() -> None:
+    whole, inner = symbols.outline("predefined", X, Y, W, H)
+    assert whole == symbols.outline("process", X, Y, W, H)[0]
+    sides = {x for x, _ in inner.points}
+    assert X < min(sides) < max(sides) < X + W
+
+
+def test_off_page_connector_points_down() -> None:
+    points = corners("off-page")
+    assert len(points) == 5
+    assert (W / 2, H) in points
+
+
+def test_delay_is_straight_at_the_left_and_round_at_the_right() -> None:
+    outline = symbols.outline("delay", X, Y, W, H)[0]
+    assert outline.curved
+    at_right = [y for x, y in outline.points if x == X + W]
+    at_left = [y for x, y in outline.points if x == X]
+    assert Y in at_left
+    assert Y + H in at_left
+    assert Y + H / 2 in at_right
+    assert Y not in at_right
+    assert Y + H not in at_right
+
+
+@pytest.mark.parametrize("symbol", ["terminator", "connector", "document", "delay"])
+def test_curved_outlines_close(symbol: str) -> None:
+    outline = symbols.outline(symbol, X, Y, W, H)[0]
+    assert outline.curved
+    assert outline.points[0] == outline.points[-1]
+    assert len(outline.points) % 3 == 1  # cubic curves, end to end
+
+
+def test_every_symbol_and_line_names_its_source() -> None:
+    room = Path(symbols.__file__).parent
+    for table in ("symbols", "lines"):
+        with (room / f"{table}.csv").open(encoding="utf-8", newline="") as file:
+            for row in csv.DictReader(file):
+                assert row["source"], row
+
+
+def test_the_legend_names_all_that_is_used_and_nothing_else() -> None:
+    drawn = dot_of(plan())
+    named = set(drawn.labels("legend"))
+    known = {symbol.name.replace(" ", "-"): symbol.called for symbol in symbols.symbols().values()}
+    used = {node.symbol for node in drawn.nodes} & known.keys()
+    for symbol in used:
+        assert known[symbol] in named
+    for symbol in known.keys() - used - {"join"}:
+        assert known[symbol] not in named
+    kinds = {line.kind for line in drawn.lines}
+    assert {"lot", "bath"} <= kinds
+    for kind in kinds:
+        first_words = symbols.lines()[kind].means.split()[0]
+        assert any(label.startswith(first_words) for label in named)
+
+
+def test_lines_differ_by_more_than_colour() -> None:
+    """In grey and to colour-blind readers fibre and liquor still differ (design 7)."""
+    looks = [(line.style, line.width, line.head) for line in symbols.lines().values()]
+    assert len(set(looks)) == len(looks)
+    assert symbols.lines()["lot"].style != symbols.lines()["bath"].style
