@@ -100,7 +100,10 @@ def _prepares(body: tuple[Step | Block, ...], lot: str) -> bool:
         if isinstance(step, Block):
             if _prepares(step.body, lot):
                 return True
-        elif step.verb is not None and (step.effect == "scour" or step.verb.name == "mordant"):
-            if any(item.name is not None and item.name.text == lot for item in step.objects):
-                return True
+        elif (
+            step.verb is not None
+            and (step.effect == "scour" or step.verb.name == "mordant")
+            and any(item.name is not None and item.name.text == lot for item in step.objects)
+        ):
+            return True
     return False

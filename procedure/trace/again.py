@@ -107,7 +107,7 @@ def rested(flow: Flow, bath: BathState, minutes: Interval | None, node: int) -> 
     if bath.dips:
         bath = bath._replace(dips=0)
     ferments = uptake.has_role(flow, bath, "food for ferment")
-    if bath.used and not ferments and minutes is not None:
-        if minutes[0] >= threshold("vat stale").value:
-            bath = bath._replace(stale=node)
+    long = minutes is not None and minutes[0] >= threshold("vat stale").value
+    if bath.used and long and not ferments:
+        bath = bath._replace(stale=node)
     return bath

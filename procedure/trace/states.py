@@ -172,7 +172,7 @@ def _join_named(one, two, taken: str, passed: str):  # type: ignore[no-untyped-d
     if one is two or one == two:
         return one
     joined = {}
-    for key in one.keys() | two.keys():
+    for key in (*one, *(key for key in two if key not in one)):
         a, b = one.get(key), two.get(key)
         if a is None:
             joined[key] = b._replace(path=b.path or passed)

@@ -25,7 +25,6 @@ from procedure.trace.states import (
 )
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
-from procedure.vocabulary.thresholds import threshold
 
 # A repeat is followed until nothing changes; this many passes are always enough,
 # since each pass can only add facts, but a bound keeps a mistake from hanging.

@@ -94,6 +94,11 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
     elsewhere = {
         "no-procedure",
         "lent-bath-emptied",
+        "vat-needs-reducer",
+        "dye-worn-out",
+        "vat-over-colour",
+        "iron-before-colour",
+        "tannin-after-alum",
         "iron-beside-bright",
         "protected-plant",
         "looks-like-food",
