@@ -23,6 +23,7 @@ COMMANDS = {
     "card": "make a shade card with a box and a tag for every sample",
 }
 CANNOT_RUN = 2
+HELP_WIDTH = 88
 
 
 class CannotRun(Exception):
@@ -61,7 +62,11 @@ def _run(given: list[str]) -> int:
         hint = f" Did you mean “{meant}”?" if meant else " “vatwright help” lists the commands."
         raise CannotRun(f"there is no command “{name[:40]}”.{hint}")
     module = import_module(f"procedure.command.{name}")
-    parser = _Parser(prog=f"vatwright {name}", description=COMMANDS[name].capitalize() + ".")
+    parser = _Parser(
+        prog=f"vatwright {name}",
+        description=COMMANDS[name].capitalize() + ".",
+        formatter_class=_formatter,
+    )
     module.add_arguments(parser)
     as_spoken = getattr(module, "as_spoken", list)
     status: int = module.run(parser.parse_args(as_spoken(rest)))
@@ -74,6 +79,11 @@ class _Parser(argparse.ArgumentParser):
 
     def error(self, message: str):  # type: ignore[no-untyped-def]
         raise CannotRun(f"{message}. “{self.prog} --help” shows how.")
+
+
+def _formatter(prog: str) -> argparse.HelpFormatter:
+    # Argparse makes one for each argument; told the width, it need not look for the terminal.
+    return argparse.HelpFormatter(prog, width=HELP_WIDTH)
 
 
 def _overview() -> str:
