@@ -120,7 +120,9 @@ def before(telling: Telling) -> Before:
             wait = minutes(*_whole(long)) if long[1] else ""
             days.append(Day(first, last_number(telling, node), start, stretch, wait))
             more = max(ceil(stretch[1] / DAYS_WORK) - 1, 0)
-            nights = (max(floor(long[0] / DAY), 1), max(ceil(long[1] / DAY), 1)) if long[1] else (0, 0)
+            nights = (
+                (max(floor(long[0] / DAY), 1), max(ceil(long[1] / DAY), 1)) if long[1] else (0, 0)
+            )
             start = (start[0] + nights[0], start[1] + nights[1] + more)
             stretch, first = ZERO, ""
     return Before(_sum(work), _sum(waits), untimed, tuple(days), tuple(_ready(telling)))

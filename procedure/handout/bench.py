@@ -14,7 +14,7 @@ from procedure.handout.steps import Told, tell
 from procedure.handout.telling import Telling
 from procedure.handout.wording import Phrase, Words, clean, phrase
 from procedure.handout.wording import joined as listed
-from procedure.model import Block, Step
+from procedure.model import Step
 from procedure.plan import Plan
 
 MIDDLE = " · "
@@ -142,8 +142,10 @@ def as_pdf(made: Bench, size: str = "a4") -> bytes:
         "fibre": runs(made.voice, made.fibre),
         "lines": [
             {
-                "number": line.number, "depth": line.depth,
-                "what": runs(made.voice, line.what), "how": runs(made.voice, line.how),
+                "number": line.number,
+                "depth": line.depth,
+                "what": runs(made.voice, line.what),
+                "how": runs(made.voice, line.how),
             }
             for line in made.lines
         ],
@@ -155,9 +157,13 @@ def as_html(made: Bench) -> str:
     """The sheet as an HTML page."""
     items = []
     for line in made.lines:
-        item = el("li", {"class": f"deep{min(line.depth, 3)}"},
-                  el("span", {"class": "number"}, line.number), " ",
-                  el("strong", {}, *spoken(made.voice, line.what)))
+        item = el(
+            "li",
+            {"class": f"deep{min(line.depth, 3)}"},
+            el("span", {"class": "number"}, line.number),
+            " ",
+            el("strong", {}, *spoken(made.voice, line.what)),
+        )
         if line.how:
             put(item, " ", el("span", {"class": "how"}, *spoken(made.voice, line.how)))
         items.append(item)

@@ -31,7 +31,9 @@ STORAGE = (
     "Keep every jar and bath closed, labelled with what it is and the date, and out of the reach "
     "of children and animals; never in a food container, never beside food."
 )
-NEVER_POURED = "Nothing is poured away where the local rules do not allow it; ask before, not after."
+NEVER_POURED = (
+    "Nothing is poured away where the local rules do not allow it; ask before, not after."
+)
 CHILDREN = "Not for children: they keep away while this is weighed, heated, used and poured away."
 AWAY = "Keep children and animals away from hot pots, lye, acid and powders."
 _SKIN_OR_EYES = frozenset(("H315", "H319"))
@@ -129,9 +131,7 @@ def _remarks(material: Material) -> Iterator[str]:
         said.append(entry.facts.get("heat_note", ""))
     if entry.facts.get("restricted") and entry.facts.get("safer"):
         said.append(f"safer: {entry.facts['safer']}")
-    plant = next(
-        (row for row in rows("plants_that_harm") if row["dyestuff"] == entry.name), None
-    )
+    plant = next((row for row in rows("plants_that_harm") if row["dyestuff"] == entry.name), None)
     if plant is not None:
         said.append(plant["care"])
         if plant["looks_like"] and (material.gathered or material.state == "fresh"):
@@ -184,8 +184,9 @@ def _wear(plan: Plan, every: list[Entry]) -> Phrase:
 
 def _apart(things: dict[str, Material]) -> Iterator[str]:
     """Pairs of what is used that must never meet, as far as the vocabulary knows."""
-    by_pair = {(row["first"], row["second"]): row for row in rows("meetings")
-               if row["level"] == "error"}
+    by_pair = {
+        (row["first"], row["second"]): row for row in rows("meetings") if row["level"] == "error"
+    }
     told: set[tuple[str, str]] = set()
     for one, two in combinations(things.values(), 2):
         for first, second in ((one, two), (two, one)):

@@ -16,8 +16,10 @@ def course(telling: Telling, step: Step, what: str) -> tuple[Phrase, bool]:
     goal = step.to if step.to is not None and step.to.quantity is not None else None
     if goal is None and (step.over is not None or step.source is not None):
         goal = step.at
-    rising = goal is not None and goal.quantity is not None and (
-        step.over is not None or step.source is not None or step.to is not None
+    rising = (
+        goal is not None
+        and goal.quantity is not None
+        and (step.over is not None or step.source is not None or step.to is not None)
     )
     long, until = telling.lasting(step), telling.until(step)
     if not rising:
@@ -48,8 +50,11 @@ def course(telling: Telling, step: Step, what: str) -> tuple[Phrase, bool]:
 
 def _move(start: Quantity | None, goal: Quantity, what: str) -> str:
     cooler = (
-        start is not None and start.kind == goal.kind == "temperature"
-        and start.low is not None and goal.high is not None and goal.high < start.low
+        start is not None
+        and start.kind == goal.kind == "temperature"
+        and start.low is not None
+        and goal.high is not None
+        and goal.high < start.low
     )
     return f"let {what} cool" if cooler else f"bring {what}"
 

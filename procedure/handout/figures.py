@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from math import floor
 from typing import NamedTuple
 
 from procedure.sums import rounding
@@ -19,6 +20,8 @@ UNITS = ("metric", "us", "imperial", "both")
 SPELLINGS = ("british", "us")
 NARROW = "\u00a0"  # a number is never parted from its unit at the end of a line
 HALF = Fraction(1, 2)
+# Less than this is counted in fluid ounces (common practice).
+FEWEST_GALLONS = Fraction(1, 4)
 
 
 class Scale(NamedTuple):
@@ -57,8 +60,7 @@ def scale_of(system: str, kind: str) -> Scale:
     name = "US" if system == "us" else "imp"
     ounces = Scale(f"{name} fl oz", units[f"{name} fl oz"].factor, rounding.FLUID_OUNCE_STEPS)
     gallon = units[f"{name} gal"].factor
-    fewest = rounding.GALLON_STEPS[1][0]
-    return Scale(f"{name} gal", gallon, rounding.GALLON_STEPS, few=fewest, small=ounces)
+    return Scale(f"{name} gal", gallon, rounding.GALLON_STEPS, few=FEWEST_GALLONS, small=ounces)
 
 
 def in_system(system: str, kind: str, low: Fraction, high: Fraction) -> str:
@@ -72,7 +74,7 @@ def on_scale(scale: Scale, low: Fraction, high: Fraction) -> str:
         scale = scale.small
     least, most = low / scale.holds, high / scale.holds
     step = rounding.sensible_step(least or most, scale.steps)
-    least, most = rounding.nearest(least, step), rounding.nearest(most, step)
+    least, most = nearest(least, step), nearest(most, step)
     if scale.large and most >= scale.in_large:
         if scale.with_rest:
             first, last = _with_rest(scale, least), _with_rest(scale, most)
@@ -92,6 +94,11 @@ def _with_rest(scale: Scale, value: Fraction) -> str:
     return NARROW.join(parts)
 
 
+def nearest(value: Fraction, step: Fraction) -> Fraction:
+    """A number to the nearest step, halves up."""
+    return floor(value / step + HALF) * step
+
+
 def decimal(value: Fraction) -> str:
     """A rounded number as decimals, without idle noughts."""
     places = 0
@@ -109,7 +116,7 @@ def rounded(value: Fraction) -> Fraction:
     step = Fraction(1)
     while 0 < value < step * 100:
         step /= 10
-    return rounding.nearest(value, step)
+    return nearest(value, step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,10 +255,3 @@ def _respelt(text: str) -> str:
         return made[:1].upper() + made[1:] if word[:1].isupper() else made
 
     return re.sub(r"[^\W\d_]+", other, text)
-
-
-def plural(count: int | Fraction, one: str, many: str = "") -> str:
-    """``1 skein``, ``4 skeins``."""
-    number = count if isinstance(count, int) else count
-    said = decimal(Fraction(number))
-    return f"{said}{NARROW}{one if number == 1 else many or one + 's'}"

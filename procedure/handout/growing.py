@@ -50,8 +50,7 @@ def grown(plan: Plan, made: Part, make: Callable[[Plan], Part]) -> tuple[Part, F
     if not len(here) == len(twice) == len(half):
         return made, None
     lines = [
-        _line(fibre, one, two, three)
-        for one, two, three in zip(here, twice, half, strict=True)
+        _line(fibre, one, two, three) for one, two, three in zip(here, twice, half, strict=True)
     ]
     order = iter(lines)
     return changed(made, lambda figure: dataclasses.replace(figure, grows=next(order))), fibre

@@ -80,7 +80,10 @@ class _Blocks:
         return said
 
     def table(
-        self, caption: str, columns: tuple[str, ...], widths: tuple[float, ...],
+        self,
+        caption: str,
+        columns: tuple[str, ...],
+        widths: tuple[float, ...],
         rows: list[list[Data]],
     ) -> Data:
         return {
@@ -151,15 +154,17 @@ class _Blocks:
                 }
                 for blank in step.blanks
             ]
-            made.append({
-                "number": step.number,
-                "depth": depth,
-                "boxes": step.boxes,
-                "runs": self.runs(step.text),
-                "notes": [[text(note)] for note in step.notes],
-                "blanks": blanks,
-                "opens": bool(step.inner),
-            })
+            made.append(
+                {
+                    "number": step.number,
+                    "depth": depth,
+                    "boxes": step.boxes,
+                    "runs": self.runs(step.text),
+                    "notes": [[text(note)] for note in step.notes],
+                    "blanks": blanks,
+                    "opens": bool(step.inner),
+                }
+            )
             made += self.steps(step.inner, depth + 1)
         return made
 
@@ -169,8 +174,11 @@ class _Blocks:
         count = len(self.made.sheets)
         return [
             {
-                "kind": "sheet", "svg": sheet.svg, "alt": text(sheet.says)["text"],
-                "caption": self.own(say.sheet(i, count)), "first": i == 1,
+                "kind": "sheet",
+                "svg": sheet.svg,
+                "alt": text(sheet.says)["text"],
+                "caption": self.own(say.sheet(i, count)),
+                "first": i == 1,
             }
             for i, sheet in enumerate(self.made.sheets, 1)
         ]

@@ -100,9 +100,17 @@ def _figure(voice: Voice, figure: Figure) -> Element:
     attributes = {"class": "amount"}
     if figure.grows is not None:
         attributes["data-kind"] = figure.kind
-        attributes["data-grows"] = " ".join(map(str, (
-            figure.grows.low, figure.grows.low_each, figure.grows.high, figure.grows.high_each
-        )))
+        attributes["data-grows"] = " ".join(
+            map(
+                str,
+                (
+                    figure.grows.low,
+                    figure.grows.low_each,
+                    figure.grows.high,
+                    figure.grows.high_each,
+                ),
+            )
+        )
         if figure.about:
             attributes["data-about"] = "about "
     return el("span", attributes, text)
@@ -129,7 +137,7 @@ class _Page:
 
     def body(self) -> Element:
         made = self.made
-        sections = [
+        sections: list[tuple[str, str, list[Child]]] = [
             ("cautions", say.CAUTIONS, self.cautions()),
             ("needs", say.NEEDS, self.needs()),
             ("before", say.BEFORE, self.before()),
@@ -156,9 +164,7 @@ class _Page:
 
     def section(self, name: str, title: str, inside: Iterable[Child]) -> Element:
         heading = el("h2", {"id": f"{name}-title"}, self.own(title))
-        return el(
-            "section", {"id": name, "aria-labelledby": f"{name}-title"}, heading, *inside
-        )
+        return el("section", {"id": name, "aria-labelledby": f"{name}-title"}, heading, *inside)
 
     def index(self, titles: list[tuple[str, str]]) -> Element:
         items = [
@@ -176,8 +182,7 @@ class _Page:
         for remark in made.remarks:
             put(head, el("p", {"class": "remark"}, clean(remark)))
         if made.work.fibre:
-            line: Phrase = ("Worked out for ", *made.work.fibre, " of fibre.")
-            put(head, self.p(line, "fibre"))
+            put(head, self.p(("Worked out for ", *made.work.fibre, " of fibre."), "fibre"))
         if made.worked_out:
             put(head, el("p", {"class": "fibre"}, clean(made.worked_out)))
         if made.fibre is not None:
@@ -203,9 +208,9 @@ class _Page:
                 {
                     "bath": _text(self.voice, pot.bath),
                     "pot": _text(self.voice, pot.pot),
-                    "grows": None if pot.litres.grows is None else [
-                        str(end) for end in (pot.litres.grows.high, pot.litres.grows.high_each)
-                    ],
+                    "grows": None
+                    if pot.litres.grows is None
+                    else [str(end) for end in (pot.litres.grows.high, pot.litres.grows.high_each)],
                     "room": str(pot.room),
                 }
                 for pot in self.made.work.pots
@@ -214,15 +219,30 @@ class _Page:
         return el(
             "form",
             {
-                "id": "fibre-box", "hidden": "hidden", "data-fibre": str(fibre),
+                "id": "fibre-box",
+                "hidden": "hidden",
+                "data-fibre": str(fibre),
                 "data-sums": json.dumps(data),
             },
-            el("label", {"for": "fibre-weight"}, self.own(say.BOX)), " ",
-            el("input", {"id": "fibre-weight", "inputmode": "decimal", "autocomplete": "off",
-                         "size": "8", "aria-describedby": "fibre-said"}), " ",
-            el("label", {"for": "fibre-unit", "class": "quiet"}, self.own("unit")), " ",
-            el("select", {"id": "fibre-unit"}, *options), " ",
-            el("button", {"type": "submit"}, self.own("Work it out")), " ",
+            el("label", {"for": "fibre-weight"}, self.own(say.BOX)),
+            " ",
+            el(
+                "input",
+                {
+                    "id": "fibre-weight",
+                    "inputmode": "decimal",
+                    "autocomplete": "off",
+                    "size": "8",
+                    "aria-describedby": "fibre-said",
+                },
+            ),
+            " ",
+            el("label", {"for": "fibre-unit", "class": "quiet"}, self.own("unit")),
+            " ",
+            el("select", {"id": "fibre-unit"}, *options),
+            " ",
+            el("button", {"type": "submit"}, self.own("Work it out")),
+            " ",
             el("button", {"type": "reset"}, self.own("As written")),
             el("p", {}, self.own(say.GROWS)),
             el("p", {"id": "fibre-said", "role": "status"}, ""),
@@ -233,22 +253,32 @@ class _Page:
     def errors(self) -> Element:
         items = [el("li", {}, *self.finding(error)) for error in self.made.errors]
         return el(
-            "section", {"id": "errors", "class": "errors", "aria-labelledby": "errors-title"},
+            "section",
+            {"id": "errors", "class": "errors", "aria-labelledby": "errors-title"},
             el("h2", {"id": "errors-title"}, self.own(say.errors_title(len(items)))),
             el("p", {}, self.own(say.ERRORS)),
             el("ol", {}, *items),
         )
 
     def finding(self, found: Finding) -> list[Child]:
-        where = f"{self.own('Line')} {found.line}: " if found.file == self.made.plan_file else (
-            f"{clean(found.file)}, {self.own('line')} {found.line}: "
+        where = (
+            f"{self.own('Line')} {found.line}: "
+            if found.file == self.made.plan_file
+            else (f"{clean(found.file)}, {self.own('line')} {found.line}: ")
         )
         made: list[Child] = [el("span", {"class": "where"}, where), clean(found.sentence)]
         if found.remedy:
             made += [" ", el("span", {"class": "remedy"}, clean(found.remedy))]
         if found.allowed:
-            made += [" ", el("span", {"class": "remedy"}, self.own("The writer's reason: "),
-                             clean(found.allowed))]
+            made += [
+                " ",
+                el(
+                    "span",
+                    {"class": "remedy"},
+                    self.own("The writer's reason: "),
+                    clean(found.allowed),
+                ),
+            ]
         return made
 
     def cautions(self) -> list[Child]:
@@ -270,18 +300,19 @@ class _Page:
                     put(name, el("span", {"class": "alias"}, f"“{clean(one.name)}”"))
                 rows.append(el("tr", {}, name, el("td", {}, *said)))
             made.append(self.table(say.DANGERS, say.DANGER_COLUMNS, rows, "dangers"))
-        made.append(el("ul", {}, *(
-            el("li", {}, *spoken(self.voice, line)) for line in cautions.general
-        )))
+        made.append(
+            el("ul", {}, *(el("li", {}, *spoken(self.voice, line)) for line in cautions.general))
+        )
         return made
 
     def table(self, caption: str, columns: Iterable[str], rows: list[Element], css: str) -> Element:
         heads = [el("th", {"scope": "col"}, self.own(column)) for column in columns]
         return el(
-            "div", {"class": "scroll", "role": "region", "tabindex": "0",
-                    "aria-label": self.own(caption)},
+            "div",
+            {"class": "scroll", "role": "region", "tabindex": "0", "aria-label": self.own(caption)},
             el(
-                "table", {"class": css},
+                "table",
+                {"class": css},
                 el("caption", {}, self.own(caption)),
                 el("thead", {}, el("tr", {}, *heads)),
                 el("tbody", {}, *rows),
@@ -306,7 +337,8 @@ class _Page:
     def need(self, need: Need) -> Element:
         cells = (need.what, need.amount, need.remark)
         return el(
-            "tr", {},
+            "tr",
+            {},
             el("th", {"scope": "row"}, *spoken(self.voice, need.name)),
             *(el("td", {}, *spoken(self.voice, cell)) for cell in cells),
         )
@@ -334,10 +366,17 @@ class _Page:
         ticks = el("span", {"class": "ticks"})
         for i in range(step.boxes):
             turn = f", {self.own('time')} {i + 1}" if step.boxes > 1 else ""
-            put(ticks, el("input", {
-                "type": "checkbox", "aria-label": f"{self.own('Step')} {step.number} "
-                f"{self.own('done')}{turn}", "autocomplete": "off",
-            }))
+            put(
+                ticks,
+                el(
+                    "input",
+                    {
+                        "type": "checkbox",
+                        "aria-label": f"{self.own('Step')} {step.number} {self.own('done')}{turn}",
+                        "autocomplete": "off",
+                    },
+                ),
+            )
         whole = el("div", {"class": "whole"}, el("div", {"class": "mark"}, number, ticks), said)
         item = el("li", {"class": "block" if step.inner else "step"}, whole)
         if step.inner:
@@ -347,11 +386,18 @@ class _Page:
     def field(self, step: Told, blank: Blank) -> Element:
         wide = blank.what == say.SAW
         return el(
-            "label", {"class": "field wide" if wide else "field"},
+            "label",
+            {"class": "field wide" if wide else "field"},
             el("span", {}, self.own(blank.what)),
-            el("input", {"autocomplete": "off", "size": "20" if wide else "6",
-                         "aria-label": f"{self.own('Step')} {step.number}: {self.own(blank.what)}"
-                         + (f", {blank.unit}" if blank.unit else "")}),
+            el(
+                "input",
+                {
+                    "autocomplete": "off",
+                    "size": "20" if wide else "6",
+                    "aria-label": f"{self.own('Step')} {step.number}: {self.own(blank.what)}"
+                    + (f", {blank.unit}" if blank.unit else ""),
+                },
+            ),
             blank.unit or None,
         )
 
@@ -366,7 +412,8 @@ class _Page:
         count = len(self.made.sheets)
         caption = self.own(say.sheet(number, count))
         region = el(
-            "div", {"class": "scroll", "role": "region", "tabindex": "0", "aria-label": caption},
+            "div",
+            {"class": "scroll", "role": "region", "tabindex": "0", "aria-label": caption},
             picture,
         )
         return el("figure", {"class": "sheet"}, region, el("figcaption", {}, caption))
@@ -378,7 +425,9 @@ class _Page:
         weights = [self.voice.amount("mass", weight, weight) for weight in gathering.weights]
         rows = [
             el(
-                "tr", {}, el("th", {"scope": "row"}, *spoken(self.voice, name)),
+                "tr",
+                {},
+                el("th", {"scope": "row"}, *spoken(self.voice, name)),
                 *(el("td", {}, *spoken(self.voice, cell)) for cell in cells),
             )
             for name, cells in gathering.rows
@@ -399,9 +448,11 @@ class _Page:
 
     def sources(self) -> list[Child]:
         return [
-            el("ul", {}, *(
-                el("li", {}, *spoken(self.voice, line)) for line in say.sources(self.made)
-            ))
+            el(
+                "ul",
+                {},
+                *(el("li", {}, *spoken(self.voice, line)) for line in say.sources(self.made)),
+            )
         ]
 
 

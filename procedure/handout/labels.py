@@ -18,6 +18,7 @@ from procedure.handout.wording import Blank, Figure, Phrase, Words, clean, phras
 from procedure.model import Step
 from procedure.plan import Plan
 from procedure.rules.handling import hazards, in_bath
+from procedure.vocabulary import Entry
 
 DEFER = "Read the supplier's safety data sheet first. Keep from children and animals."
 
@@ -54,8 +55,10 @@ def labels(plan: Plan, voice: Voice) -> Labels:
 def _jar(telling: Telling, thing: str) -> Label:
     material = telling.plan.flow.materials[thing][0]
     lines = [described(material)]
-    dated = "opened or gathered on " if material.roles and "dyestuff" in material.roles else (
-        "opened on "
+    dated = (
+        "opened or gathered on "
+        if material.roles and "dyestuff" in material.roles
+        else ("opened on ")
     )
     lines.append(phrase(dated, Blank("date")))
     return Label(
@@ -70,7 +73,7 @@ def _bath(telling: Telling, bath: str, number: int) -> Label:
         (m.after.baths[bath] for m in reversed(plan.trace.moments) if bath in m.after.baths), None
     )
     lines: list[Phrase] = []
-    found = []
+    found: list[Entry] = []
     if state is not None:
         if state.volume is not None:
             lines.append(phrase(Figure("volume", *state.volume), " of liquor"))
@@ -106,7 +109,7 @@ def _listed(parts: list[Phrase]) -> Phrase:
     return made
 
 
-def _bath_danger(plan: Plan, bath: str, found) -> Danger | None:  # type: ignore[no-untyped-def]
+def _bath_danger(plan: Plan, bath: str, found: tuple[Entry, ...]) -> Danger | None:
     from procedure.handout.cautions import pictograms
 
     unique = {entry.name: entry for entry in found}
@@ -176,8 +179,11 @@ def as_html(made: Labels) -> str:
             put(card, pictures)
         if _hazard_text(label):
             put(card, el("p", {"class": "hazard"}, made.voice.spelt(_hazard_text(label))))
-        put(card, el("p", {"class": "food"}, made.voice.spelt(say.NOT_FOR_FOOD)),
-            el("p", {"class": "defer"}, made.voice.spelt(DEFER)))
+        put(
+            card,
+            el("p", {"class": "food"}, made.voice.spelt(say.NOT_FOR_FOOD)),
+            el("p", {"class": "defer"}, made.voice.spelt(DEFER)),
+        )
         if made.draft:
             put(card, el("p", {"class": "stamp"}, say.DRAFT))
         cards.append(card)

@@ -85,7 +85,9 @@ def _comma(parts: list[Phrase]) -> Phrase:
 
 def _equipment(telling: Telling, name: str, pot: Equipment) -> Need:
     words = vocabulary()
-    stuff = [w for w in pot.words if words.find(w, "metals", "vessel", "heater", "tool") is not None]
+    stuff = [
+        w for w in pot.words if words.find(w, "metals", "vessel", "heater", "tool") is not None
+    ]
     uses = [w for w in pot.words if words.find(w, "use") is not None]
     others = [w for w in pot.words if w not in stuff and w not in uses]
     what = _comma([(" ".join(stuff),) if stuff else (), *(_own(w) for w in others)])
@@ -99,7 +101,9 @@ def _equipment(telling: Telling, name: str, pot: Equipment) -> Need:
         "cooking": "for cooking",
         "both": "for cooking and dyeing",
     }.get(pot.use, "")
-    return Need((Words(spaced(telling.plan.study.called(name))),), what, amount, (use,) if use else ())
+    return Need(
+        (Words(spaced(telling.plan.study.called(name))),), what, amount, (use,) if use else ()
+    )
 
 
 def _watts(pot: Equipment) -> str:
@@ -175,9 +179,7 @@ def _says_more(row: Row) -> bool:
 
 def _besides(telling: Telling) -> Phrase:
     """What the work needs and nobody declared: scales, a thermometer, a clock."""
-    kinds = {
-        pot.kind.name for pot, _ in telling.plan.flow.pots.values() if pot.kind is not None
-    }
+    kinds = {pot.kind.name for pot, _ in telling.plan.flow.pots.values() if pot.kind is not None}
     written = [w for procedure in telling.plan.study.procedures for w in procedure.written]
     wanted: list[Phrase] = []
     if "scale" not in kinds and any(w.quantity.kind in ("mass", "percent") for w in written):

@@ -92,7 +92,9 @@ def _order(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     for name in step.after:
         number = telling.number_after(node, name.text)
         named.append((f"step {number}",) if number else (Words(f"“{name.text}”"),))
-    return sentence("begin only when ", joined(named), " is done" if len(named) == 1 else " are done")
+    return sentence(
+        "begin only when ", joined(named), " is done" if len(named) == 1 else " are done"
+    )
 
 
 def worn(words: list[str]) -> Phrase:
@@ -118,8 +120,10 @@ def _treat(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     what = telling.the_all(node.lots)
     it = _it(telling, node)
     said = _TREATMENTS[step.verb.name].format(it=it)
-    bath = telling.the(node.bath) if node.bath else (
-        telling.item(node, step.within) if step.within is not None else ()
+    bath = (
+        telling.the(node.bath)
+        if node.bath
+        else (telling.item(node, step.within) if step.within is not None else ())
     )
     moments = telling.moments.get(node.id)
     entering = bool(moments and moments[0].entering)
@@ -148,8 +152,12 @@ def _treat(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 def _stay(verb: str, it: str) -> str:
     return {
-        "mordant": "mordant ", "dye": "dye ", "steep": "steep ", "enter": "leave ",
-        "work": "work ", "modify": "change the colour of ",
+        "mordant": "mordant ",
+        "dye": "dye ",
+        "steep": "steep ",
+        "enter": "leave ",
+        "work": "work ",
+        "modify": "change the colour of ",
     }[verb]
 
 
@@ -199,8 +207,15 @@ def _dip(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     how, _ = course(telling, step, "the bath")
     bare = bool(how) and isinstance(how[0], str) and not how[0].startswith(("at ", "for ", "until"))
     return sentence(
-        "dip ", telling.the_all(node.lots), " into ", bath, "" if not how else ", " if bare else " ",
-        how, ", then take ", _it(telling, node), " out",
+        "dip ",
+        telling.the_all(node.lots),
+        " into ",
+        bath,
+        "" if not how else ", " if bare else " ",
+        how,
+        ", then take ",
+        _it(telling, node),
+        " out",
     )
 
 
@@ -210,12 +225,11 @@ def _simple(lead: str, tail: str = "") -> Say:
     def say(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         where: Phrase = ()
         if step.within is not None:
-            where = phrase(" on " if _is_line(telling, node, step) else " in ",
-                           telling.item(node, step.within))
+            where = phrase(
+                " on " if _is_line(telling, node, step) else " in ", telling.item(node, step.within)
+            )
         how, _ = course(telling, step, "it")
-        return sentence(
-            lead, telling.the_all(node.lots), tail, where, " " if how else "", how
-        )
+        return sentence(lead, telling.the_all(node.lots), tail, where, " " if how else "", how)
 
     return say
 
@@ -284,7 +298,8 @@ def _do(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     for word, clause in (("in", step.within), ("from", step.source)):
         if clause is not None:
             where = (
-                telling.heat(clause.quantity, "from") if clause.quantity is not None
+                telling.heat(clause.quantity, "from")
+                if clause.quantity is not None
                 else phrase(f"{word} ", telling.item(node, clause))
             )
             said = phrase(said, ", ", where)

@@ -8,7 +8,16 @@ from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.handout.courses import course, spaced_out
 from procedure.handout.telling import Telling
-from procedure.handout.wording import Figure, Phrase, Words, joined, phrase, sentence, sentences, spaced
+from procedure.handout.wording import (
+    Figure,
+    Phrase,
+    Words,
+    joined,
+    phrase,
+    sentence,
+    sentences,
+    spaced,
+)
 from procedure.model import Quantity, Step
 from procedure.vocabulary import vocabulary
 
@@ -206,7 +215,9 @@ def _keep(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         place = phrase(" in ", telling.item(node, step.to))
     named: Phrase = ()
     if step.named is not None:
-        named = phrase(", " if place else " ", "under the name “", Words(spaced(step.named.text)), "”")
+        named = phrase(
+            ", " if place else " ", "under the name “", Words(spaced(step.named.text)), "”"
+        )
     long = telling.lasting(step)
     return sentence("keep ", _bath(telling, node, step), place, named, " " if long else "", long)
 
@@ -234,9 +245,7 @@ def _beside(telling: Telling, node: FlowNode) -> Phrase:
     if not moments:
         return ()
     moved = {id(item) for _, item in node.moved}
-    rest = [
-        i for i, (_, item, _) in enumerate(moments[0].amounts) if id(item) not in moved
-    ]
+    rest = [i for i, (_, item, _) in enumerate(moments[0].amounts) if id(item) not in moved]
     rest.sort(key=lambda i: moments[0].amounts[i][0] != WATER)
     return joined(telling.brought(node, i) for i in rest)
 

@@ -14,7 +14,7 @@ def sheets_of(plan: Plan, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
     from procedure.chart.layout import laid_out
 
     try:
-        chart = laid_out(plan, "lot", paper, False, "warning")
+        chart = laid_out(plan, "lot", paper, opened=False, least="warning", trimmed=True)
         made = [
             papers.finished_svg(
                 render.render(dot.dot([one], chart.title, MARGIN), "svg"),
@@ -24,9 +24,7 @@ def sheets_of(plan: Plan, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
             for one in chart.sheets
         ]
     except NoGraphviz:
-        return (), (
-            "The chart is not drawn here: no Graphviz was found where this paper was made."
-        )
+        return (), ("The chart is not drawn here: no Graphviz was found where this paper was made.")
     except NotDrawn:
         return (), "The chart is not drawn here: Graphviz could not draw it."
     says = [chart.description, *("The chart goes on." for _ in made[1:])]

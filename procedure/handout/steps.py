@@ -128,8 +128,13 @@ def _each(telling: Telling, node: FlowNode, block: Block, boxes: int) -> tuple[T
         return alike[0]
     return tuple(
         replace(
-            _made(telling, turn[0], phrase("For ", Words(spaced(value)), ":"), 0,
-                  _body(telling, turn, boxes)),
+            _made(
+                telling,
+                turn[0],
+                phrase("For ", Words(spaced(value)), ":"),
+                0,
+                _body(telling, turn, boxes),
+            ),
             number="",
         )
         for value, turn in zip(values, turns, strict=True)
@@ -165,18 +170,14 @@ def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode |
     steps = _inside(telling, node)
     if node.kind == "if":
         on = f"go on to step {telling.numbers[following.id]}" if following else "leave it out"
-        return phrase(
-            "If ", Words(block.condition), f", do {steps}. If not, {on}."
-        )
+        return phrase("If ", Words(block.condition), f", do {steps}. If not, {on}.")
     if node.kind == "repeat":
         until = phrase("until ", Words(block.condition)) if block.condition else ()
         if block.times is None:
             return phrase(f"Do {steps} again and again, ", until, ".")
         said = phrase(f"Do {steps} ", _times(*block.times))
         return phrase(said, ", " if until else "", until, ".")
-    values = [
-        (Words(spaced(value.name.text)),) for value in block.values if value.name is not None
-    ]
+    values = [(Words(spaced(value.name.text)),) for value in block.values if value.name is not None]
     return phrase(f"Do {steps} for ", joined(values), ", one after the other.")
 
 
@@ -205,12 +206,16 @@ def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         verb = "are" if is_plural(item.name.text) else "is"
         with_what.append(
             phrase(
-                "its ", Words(spaced(item.name.text)), f" {verb} the ",
+                "its ",
+                Words(spaced(item.name.text)),
+                f" {verb} the ",
                 Words(spaced(item.given.text)),
             )
         )
     said = phrase(
-        "Now comes ", phrase("“", Words(title), "”, ") if title else (), "from the file ",
+        "Now comes ",
+        phrase("“", Words(title), "”, ") if title else (),
+        "from the file ",
         Words(step.words.text),
     )
     if with_what:
@@ -230,11 +235,16 @@ def _blanks(telling: Telling, node: FlowNode, step: Step) -> tuple[Blank, ...]:
     if weighed:
         found.append(Blank("amounts used"))
     heats = [item for item in (step.at, step.to, step.until, step.source) if item is not None]
-    if any(item.quantity is not None and item.quantity.kind in ("temperature", "unstated")
-           for item in heats) or step.effect in ("simmer", "boil"):
+    if any(
+        item.quantity is not None and item.quantity.kind in ("temperature", "unstated")
+        for item in heats
+    ) or step.effect in ("simmer", "boil"):
         found.append(Blank("heat reached", "°F" if voice.units == "us" else "°C"))
-    if step.lasting is not None or step.over is not None or telling.waits(step) or (
-        step.verb is not None and step.verb.asks and "time" in step.verb.asks
+    if (
+        step.lasting is not None
+        or step.over is not None
+        or telling.waits(step)
+        or (step.verb is not None and step.verb.asks and "time" in step.verb.asks)
     ):
         found += [Blank("began"), Blank("ended")]
     elif not found:

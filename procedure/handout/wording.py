@@ -98,7 +98,7 @@ def sentence(*parts: Piece | Sequence[Piece] | None) -> Phrase:
     elif isinstance(first, Words):
         made[0] = Words(first.text[:1].upper() + first.text[1:])
     last = made[-1]
-    ended = isinstance(last, (str, Words)) and _text(last).rstrip("”’\") ")[-1:] in (".", "!", "?")
+    ended = isinstance(last, (str, Words)) and _text(last).rstrip('”’") ')[-1:] in (".", "!", "?")
     return phrase(made, "" if ended else ".")
 
 
@@ -119,7 +119,11 @@ def sentences(*said: Phrase) -> Phrase:
 def clean(text: str) -> str:
     """Text without what no paper should pass on: control characters and changes of direction."""
     return "".join(
-        " " if char in "\t\n\r" else "\ufffd" if category(char) in ("Cc", "Cf", "Cs", "Co") else char
+        " "
+        if char in "\t\n\r"
+        else "\ufffd"
+        if category(char) in ("Cc", "Cf", "Cs", "Co")
+        else char
         for char in text
     )
 
@@ -143,7 +147,10 @@ def article(word: str) -> str:
     return "an" if spoken and not silent else "a"
 
 
-_NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+_NUMBERS = (
+    *("no", "one", "two", "three", "four", "five", "six"),
+    *("seven", "eight", "nine", "ten", "eleven", "twelve"),
+)
 
 
 def number_word(number: int) -> str:

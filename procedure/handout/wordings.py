@@ -53,8 +53,10 @@ NOT_FOR_FOOD = "Not for food"
 
 def errors_title(count: int) -> str:
     """The heading above the errors of a draft."""
-    return "One thing must be put right first" if count == 1 else (
-        f"{count} things must be put right first"
+    return (
+        "One thing must be put right first"
+        if count == 1
+        else (f"{count} things must be put right first")
     )
 
 
@@ -100,8 +102,10 @@ def day(one: Day) -> str:
 
 def sheet(number: int, count: int) -> str:
     """The caption of a sheet of the chart."""
-    return "The work as a flowchart" if count == 1 else (
-        f"The work as a flowchart, sheet {number} of {count}"
+    return (
+        "The work as a flowchart"
+        if count == 1
+        else (f"The work as a flowchart, sheet {number} of {count}")
     )
 
 

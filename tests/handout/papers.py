@@ -1,0 +1,44 @@
+"""Handouts for the tests: of examples, and of a few lines."""
+
+from __future__ import annotations
+
+import procedure
+from procedure import Plan
+from procedure.handout.contents import Contents, contents, telling_of
+from procedure.handout.figures import Voice
+from procedure.handout.steps import Told, tell
+from procedure.handout.wording import Blank, Figure, Phrase, Words
+from procedure.rules.kit import whole
+
+METRIC = Voice("metric")
+
+
+def plan_of(example: str) -> Plan:
+    """A few lines as a whole procedure."""
+    return procedure.read(whole(example), "example.dye")
+
+
+def in_words(said: Phrase, voice: Voice = METRIC) -> str:
+    """A phrase as one line, blanks as ____, hard spaces as spaces."""
+    made = ""
+    for piece in said:
+        if isinstance(piece, Words):
+            made += piece.text
+        elif isinstance(piece, Figure):
+            made += voice.amount(piece.kind, piece.low, piece.high, piece.about)
+        elif isinstance(piece, Blank):
+            made += f"____ {piece.unit}".rstrip()
+        else:
+            made += voice.spelt(piece)
+    return made.replace("\u00a0", " ")
+
+
+def told(example: str, voice: Voice = METRIC) -> list[str]:
+    """The steps of an example as a handout tells them, inner steps after their block."""
+    steps: tuple[Told, ...] = tell(telling_of(plan_of(example), voice))
+    return [in_words(one.text, voice) for step in steps for one in step.every()]
+
+
+def handout(example: str, voice: Voice = METRIC) -> Contents:
+    """The contents of a handout of an example."""
+    return contents(plan_of(example), voice)

@@ -1,0 +1,236 @@
+"""Pages in a real Chromium: accessible, nothing overflows, print keeps steps whole, sums agree."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from conftest import EXAMPLES
+from papers import plan_of
+from printed import blanks_apart, missing_glyphs
+
+import procedure
+from procedure import Plan
+from procedure.handout import bench, html, labels
+from procedure.handout.contents import contents
+from procedure.handout.figures import Voice
+from procedure.handout.growing import figures
+from procedure.handout.sheets import sheets_of
+from procedure.sums.scaling import scale, shared_out
+
+PHONE, DESK = {"width": 360, "height": 780}, {"width": 1200, "height": 900}
+BOTH = Voice("both")
+TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
+
+
+@pytest.fixture
+def tab(chromium: Any) -> Iterator[Any]:
+    page = chromium.new_page()
+    page.heard = []
+    page.on("console", lambda message: page.heard.append(message.text))
+    page.on("pageerror", lambda error: page.heard.append(str(error)))
+    page.on(
+        "request",
+        lambda request: (
+            page.heard.append(request.url)
+            if not (request.url.startswith(("file:", "data:")))
+            else None
+        ),
+    )
+    yield page
+    assert page.heard == [], "the page complained or asked for something"
+    page.close()
+
+
+def opened(tab: Any, folder: Path, text: str) -> Any:
+    path = folder / "page.html"
+    path.write_text(text, encoding="utf-8")
+    tab.goto(path.as_uri())
+    return tab
+
+
+def handout(plan: Plan, voice: Voice = BOTH, chart: bool = False) -> str:
+    sheets, why = sheets_of(plan) if chart else ((), "")
+    return html.page(contents(plan, voice, sheets=sheets, no_chart=why))
+
+
+def violations(tab: Any) -> list[str]:
+    """What axe-core finds, with its rules of WCAG 2.2 AA and good practice."""
+    import axe_playwright_python
+
+    code = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text("utf-8")
+    # The page's own policy forbids foreign scripts; the debugger may put one in all the same.
+    tab.evaluate(code)
+    found = tab.evaluate("axe.run(document, {resultTypes: ['violations']})")
+    return [
+        f"{one['id']}: {node['html'][:200]}" for one in found["violations"] for node in one["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_axe_finds_nothing(tab: Any, tmp_path: Path, scheme: str, size: dict[str, int]) -> None:
+    tab.emulate_media(color_scheme=scheme)
+    tab.set_viewport_size(size)
+    for path in (TANSY, EXAMPLES[0]):
+        assert violations(opened(tab, tmp_path, handout(procedure.load(path), chart=True))) == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_on_drafts_bench_sheets_and_labels(
+    tab: Any, tmp_path: Path, scheme: str
+) -> None:
+    tab.emulate_media(color_scheme=scheme)
+    draft = plan_of("a: prepare in kettle with water 3 L, tansy 10 g at 130 °C\ndry yarn")
+    plan = procedure.load(TANSY)
+    for text in (
+        handout(draft),
+        bench.as_html(bench.bench(plan, BOTH)),
+        labels.as_html(labels.labels(plan, BOTH)),
+    ):
+        assert violations(opened(tab, tmp_path, text)) == []
+
+
+def test_axe_would_find_a_label_that_is_missing(tab: Any, tmp_path: Path) -> None:
+    text = handout(procedure.load(TANSY)).replace('aria-label="Step 1 done"', "")
+    assert any("label" in one for one in violations(opened(tab, tmp_path, text)))
+
+
+OVERFLOW = """() => {
+  const wide = document.documentElement.clientWidth + 1;
+  const inside = (e) => e.closest('.scroll') || e.closest('.skip') || e.closest('.quiet')
+    || e.tagName === 'THEAD' || e.closest('thead');
+  return [document.documentElement.scrollWidth - document.documentElement.clientWidth,
+    [...document.body.querySelectorAll('*')].filter((e) => !inside(e)
+      && e.getBoundingClientRect().right > wide).map((e) => e.outerHTML.slice(0, 120))];
+}"""
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example_opens_and_prints(tab: Any, tmp_path: Path, path: Path) -> None:
+    from pypdf import PdfReader
+
+    plan = procedure.load(path)
+    # Pictures take the browser long; a chart in every fourth is enough.
+    sheets = sheets_of(plan)[0] if EXAMPLES.index(path) % 4 == 0 else ()
+    made = contents(plan, BOTH, sheets=sheets)
+    opened(tab, tmp_path, html.page(made))
+    for size in (PHONE, DESK):
+        tab.set_viewport_size(size)
+        assert tab.evaluate(OVERFLOW) == [0, []]
+    for paper in ("A4", "Letter"):
+        read = PdfReader(io.BytesIO(tab.pdf(format=paper, prefer_css_page_size=False)))
+        assert missing_glyphs(read) == []
+        assert blanks_apart(read, made.work.steps, BOTH) == []
+
+
+def test_a_draft_says_so_on_every_printed_page(tab: Any, tmp_path: Path) -> None:
+    from pypdf import PdfReader
+
+    steps = "\n".join("rinse yarn in tub with water 5 L" for _ in range(30))
+    draft = plan_of(f"a: prepare in kettle with water 3 L at 130 °C\n{steps}")
+    opened(tab, tmp_path, handout(draft))
+    pages = PdfReader(io.BytesIO(tab.pdf(format="A4"))).pages
+    assert len(pages) > 3
+    assert all("DRAFT" in page.extract_text().replace(" ", "") for page in pages)
+
+
+def test_it_reads_without_its_script(chromium: Any, tmp_path: Path) -> None:
+    path = tmp_path / "page.html"
+    path.write_text(handout(procedure.load(TANSY)), encoding="utf-8")
+    page = chromium.new_page(java_script_enabled=False)
+    page.goto(path.as_uri())
+    assert "28.8\u00a0g" in page.inner_text("#steps")
+    assert not page.is_visible("#fibre-box")
+    page.close()
+
+
+# ------------------------------------------------------------------ the box
+
+
+def shown_amounts(tab: Any) -> list[str]:
+    texts: list[str] = tab.evaluate(
+        "[...document.querySelectorAll('main [data-grows]')]"
+        ".filter((e) => !e.closest('#gathering')).map((e) => e.textContent)"
+    )
+    return texts
+
+
+def printed_by_the_sums(plan: Plan, grams: Fraction, voice: Voice) -> list[str]:
+    """The amounts of the handout that is made of the scaled plan."""
+    work = contents(scale(plan, shared_out(plan, grams)).plan, voice).work
+    ordered = [*figures(work.needs), *figures(work.steps)]
+    return [voice.amount(one.kind, one.low, one.high, one.about) for one in ordered]
+
+
+@pytest.mark.parametrize("path", EXAMPLES[::2], ids=lambda path: path.stem)
+@pytest.mark.parametrize("voice", [BOTH, Voice("us", "us")], ids=["both", "us"])
+def test_the_box_works_out_what_the_sums_do(
+    tab: Any, tmp_path: Path, path: Path, voice: Voice
+) -> None:
+    plan = procedure.load(path)
+    opened(tab, tmp_path, handout(plan, voice))
+    unit, holds = ("g", Fraction(1)) if voice is BOTH else ("oz", Fraction("28.349523125"))
+    tab.select_option("#fibre-unit", label=unit)
+    before = shown_amounts(tab)
+    for given in ("1", "37.5", "333", "1000", "12345.678"):
+        tab.fill("#fibre-weight", given)
+        tab.click("#fibre-box button[type=submit]")
+        assert shown_amounts(tab) == printed_by_the_sums(plan, Fraction(given) * holds, voice)
+    tab.click("#fibre-box button[type=reset]")
+    assert shown_amounts(tab) == before
+
+
+def test_the_box_agrees_with_the_weigh_command(
+    tab: Any, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    import json
+
+    from procedure.command.main import main
+
+    main(["weigh", str(TANSY), "--fibre", "600 g", "--format", "json"])
+    weighed = json.loads(capsys.readouterr().out)
+    text = json.dumps(weighed)
+    opened(tab, tmp_path, handout(procedure.load(TANSY), Voice("metric")))
+    tab.fill("#fibre-weight", "600")
+    tab.click("#fibre-box button[type=submit]")
+    shown = [one.replace("\u00a0", " ") for one in shown_amounts(tab)]
+    # 12 % of 600 g is 72 g of alum, 6 % is 36 g of tartar, 3 : 1 is 1.8 kg of tansy.
+    for amount in ("72 g", "36 g", "1.8 kg", "18 L"):
+        assert amount in shown
+    assert "72" in text and "1800" in text
+
+
+@pytest.mark.parametrize("given", ["", "0", "-5", "much", "1e3", "0.0", "1/0"])
+def test_the_box_asks_for_a_weight(tab: Any, tmp_path: Path, given: str) -> None:
+    opened(tab, tmp_path, handout(procedure.load(TANSY)))
+    before = shown_amounts(tab)
+    tab.fill("#fibre-weight", given)
+    tab.click("#fibre-box button[type=submit]")
+    assert "above nothing" in tab.inner_text("#fibre-said")
+    assert shown_amounts(tab) == before
+
+
+def test_the_box_says_when_a_pot_is_too_small(tab: Any, tmp_path: Path) -> None:
+    opened(tab, tmp_path, handout(procedure.load(TANSY), Voice("metric")))
+    tab.fill("#fibre-weight", "1000")
+    tab.click("#fibre-box button[type=submit]")
+    # 30 : 1 on 1 kg is 30 L; the kettle holds 15 L.
+    assert "The kettle is too small for the alum bath" in tab.inner_text("#fibre-said")
+    tab.fill("#fibre-weight", "100")
+    tab.click("#fibre-box button[type=submit]")
+    assert "too small" not in tab.inner_text("#fibre-said")
+
+
+def test_hostile_words_run_nothing(tab: Any, tmp_path: Path) -> None:
+    from test_hostile import HOSTILE, plan_with
+
+    for text in HOSTILE:
+        opened(tab, tmp_path, handout(plan_with(text)))
+        tab.fill("#fibre-weight", "5000")
+        tab.click("#fibre-box button[type=submit]")
+        assert tab.evaluate("window.caught") is None
