@@ -1,4 +1,4 @@
-"""What all tests share: the snapshots, and the option that accepts them."""
+"""What all tests share: snapshots with the option that accepts them, and time for hypothesis."""
 
 from __future__ import annotations
 
@@ -6,6 +6,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# A busy machine is slow now and then, and that is no fault of what is tested.
+settings.register_profile(
+    "unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
+)
+settings.load_profile("unhurried")
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 

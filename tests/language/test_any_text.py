@@ -9,7 +9,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 import strategies
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import procedure
@@ -20,7 +20,7 @@ from procedure.report import gnu, json_report, text
 SCHEMA = json.loads((Path(json_report.__file__).parent / "findings.schema.json").read_text("utf-8"))
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=300)
 @given(strategies.texts)
 def test_any_text_gives_findings_or_a_model(written: str) -> None:
     plan = procedure.read(written, "any.dye")
@@ -107,7 +107,7 @@ def bodies_hold(meant: Sequence[strategies.Meant], body: Sequence[Step | Block])
         step_holds(one, step)
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150)
 @given(strategies.procedures())
 def test_a_procedure_reads_back_to_what_it_was_written_from(
     written: strategies.Written,
