@@ -741,11 +741,11 @@ class _Walker:
         bath = self.own(scope, name)
         self.used.add(bath)
         live = self.live.get(bath)
-        if live is not None and live.status == "in use" and bath in self.flow.baths:
-            if not self.again or live.home == node.pot:
-                where = self.place_of(self.flow.baths[bath])
-                label = Name(name, node.step.place)
-                self.slip("pot full", scope, label, node, where, live.path)
+        standing = live is not None and live.status == "in use" and bath in self.flow.baths
+        if live is not None and standing and (not self.again or live.home == node.pot):
+            where = self.place_of(self.flow.baths[bath])
+            label = Name(name, node.step.place)
+            self.slip("pot full", scope, label, node, where, live.path)
         self.flow.baths.pop(bath, None)
         self.flow.baths[bath] = node.id
         self.house(bath, Live("in use", node.id, "", node.pot))

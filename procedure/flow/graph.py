@@ -54,8 +54,9 @@ class FlowNode:
     ``kind`` is step, do, repeat, if, for, follow, or ``end`` for the end of a
     block. ``bath`` is what fibre goes into or what a bath verb acts on; ``pot``
     the vessel where it happens; ``own_water`` holds where the step brings its own
-    water. ``effect`` is what its verb does, empty for blocks and for do. ``present`` are the lots in the bath at this step, ``left`` the lots that
-    come out of a bath here, with that bath.
+    water. ``effect`` is what its verb does, empty for blocks and for do. ``present``
+    are the lots in the bath at this step, ``left`` the lots that come out of a bath
+    here, with that bath.
     """
 
     def __init__(

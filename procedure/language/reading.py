@@ -73,9 +73,7 @@ class _Reader:
             return
         if not self.sections:
             self.finish()
-            self.sections.append(
-                Section("procedure", Token("PROCEDURE", "", number, 1), None, [])
-            )
+            self.sections.append(Section("procedure", Token("PROCEDURE", "", number, 1), None, []))
         _, scanner = _SCANNERS[self.sections[-1].name]
         if self.pending and indent > self.pending_indent and not _opens(self.pending):
             self.pending += scanner(raw, number, self.pending)

@@ -83,7 +83,7 @@ def _lexicon() -> tuple[dict[str, str], dict[str, tuple[str, ...]], dict[str, st
         if " " in name:
             first = name.split(" ", 1)[0]
             phrases[first] = (*phrases.get(first, ()), name)
-    return kinds, phrases, {verb: "VERB" for verb in words.verbs}
+    return kinds, phrases, dict.fromkeys(words.verbs, "VERB")
 
 
 def reserved() -> frozenset[str]:

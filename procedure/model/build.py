@@ -148,10 +148,11 @@ class _Steps:
                 inner = self.lines(line.block, section)
                 found += inner  # the heading is faulty; its steps still count
                 continue
-            if line.node.kind == "step" and isinstance(line.node.children[0], Node):
-                if line.node.children[0].kind == "allow" and len(line.node.children) == 1:
-                    _section_allow(self.made, section, line.node.children[0])
-                    continue
+            first = line.node.children[0]
+            alone = line.node.kind == "step" and len(line.node.children) == 1
+            if alone and isinstance(first, Node) and first.kind == "allow":
+                _section_allow(self.made, section, first)
+                continue
             self.number += 1
             if line.opens:
                 found.append(self.block(line, section))

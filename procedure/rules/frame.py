@@ -19,7 +19,6 @@ from procedure.language import Tree
 from procedure.model import Name, Place, Procedure, Step, Written
 from procedure.trace import Moment, Trace
 
-
 Made = TypeVar("Made")
 
 

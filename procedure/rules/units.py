@@ -20,8 +20,10 @@ FITTING: dict[str, frozenset[str]] = {
     "to": frozenset(("temperature", "volume", "share", "acidity")),
     "until": frozenset(("temperature", "time", "acidity", "volume")),
     "amount": frozenset(
-        "mass volume percent ratio share concentration spoon count acidity".split()
-        + ["concentration by volume"]
+        (
+            *("mass", "volume", "percent", "ratio", "share", "concentration", "spoon", "count"),
+            *("acidity", "concentration by volume"),
+        )
     ),
     "altitude": frozenset(("length",)),
 }
@@ -56,7 +58,9 @@ KINDS = {
 }
 
 
-def found(procedure: Procedure, written: Written, sentence: str, remedy: str, **more: object) -> Found:
+def found(
+    procedure: Procedure, written: Written, sentence: str, remedy: str, **more: object
+) -> Found:
     """What a rule found, at a quantity."""
     return Found(procedure, written.quantity.place, sentence, remedy, **more)  # type: ignore[arg-type]
 
@@ -622,8 +626,12 @@ def time_unstated(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         if written.quantity.kind == "unstated" and written.role == "time":
-            yield found(procedure, written, "The source does not say how long.",
-                        "Try it out, and write down what worked.")
+            yield found(
+                procedure,
+                written,
+                "The source does not say how long.",
+                "Try it out, and write down what worked.",
+            )
     for moment in study.moments:
         verb, step = moment.step.verb, moment.step
         if verb is None or "time" not in verb.asks:
@@ -657,8 +665,12 @@ def heat_unstated(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         if written.quantity.kind == "unstated" and written.role in ("heat", "from", "to"):
-            yield found(procedure, written, "The source does not say how hot.",
-                        "Try it out, and write down what worked.")
+            yield found(
+                procedure,
+                written,
+                "The source does not say how hot.",
+                "Try it out, and write down what worked.",
+            )
     heated: set[str] = set()
     for moment in study.moments:
         verb, step = moment.step.verb, moment.step
@@ -691,8 +703,12 @@ def water_unstated(study: Study) -> Iterator[Found]:
     for procedure, written in study.written():
         water = written.item is not None and written.item.text == "water"
         if written.quantity.kind == "unstated" and written.role == "amount" and water:
-            yield found(procedure, written, "The source does not say how much water.",
-                        "Write a liquor ratio such as 30 : 1 of the fibre.")
+            yield found(
+                procedure,
+                written,
+                "The source does not say how much water.",
+                "Write a liquor ratio such as 30 : 1 of the fibre.",
+            )
     for moment in study.moments:
         node = moment.node
         if node.effect not in ("prepare", "wet", "scour") or (node.bath and not node.makes):
@@ -700,8 +716,11 @@ def water_unstated(study: Study) -> Iterator[Found]:
         liquid = [
             item for thing, item in node.materials if thing == "water" or thing in study.flow.baths
         ]
-        if not liquid or any(item.quantity is None for item in liquid if item.name is not None
-                             and item.name.text == "water"):
+        if not liquid or any(
+            item.quantity is None
+            for item in liquid
+            if item.name is not None and item.name.text == "water"
+        ):
             yield at_node(
                 node,
                 "It is not said how much water.",

@@ -8,11 +8,14 @@ are pairs of exact numbers; None stands for what the procedure does not say.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from procedure.vocabulary import Entry
 
 Interval = tuple[Fraction, Fraction]
+
+# What a state holds by name where it holds nothing; states are never changed in place.
+NOTHING: dict[Any, Any] = {}
 
 ZERO: Interval = (Fraction(0), Fraction(0))
 
@@ -71,7 +74,7 @@ class Residue(NamedTuple):
 
 
 class LotState(NamedTuple):
-    """A lot: ``weight`` in grams dry, ``soaked`` minutes in liquor since it was last dry,
+    """A lot: ``weight`` and ``piece`` in grams dry, ``soaked`` minutes in liquor since it was last dry,
     ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet) with the way to each.
     ``mordanted`` where it was declared so; ``dipped`` the minutes of its last dip in a vat;
     ``out_since`` the minute of the plan at which it came out of a bath."""
@@ -82,10 +85,11 @@ class LotState(NamedTuple):
     soaked: Fraction | None
     heat: Interval | None
     scoured: bool | None
+    piece: Interval | None = None
     dried_by: int = -1
-    mordants: dict[str, TakenUp] = {}
-    dyes: dict[str, TakenUp] = {}
-    carried: dict[tuple[str, str], Carried] = {}
+    mordants: dict[str, TakenUp] = NOTHING
+    dyes: dict[str, TakenUp] = NOTHING
+    carried: dict[tuple[str, str], Carried] = NOTHING
     bath: str = ""
     last: int = -1
     aired: bool = True
@@ -111,13 +115,13 @@ class BathState(NamedTuple):
     pot: str
     volume: Interval | None
     heat: Interval | None
-    contents: dict[str, Content] = {}
+    contents: dict[str, Content] = NOTHING
     solids: bool = False
     covered: bool = False
     treated: tuple[str, ...] = ()
     made: int = -1
     heat_said: bool = True
-    traces: dict[str, Residue] = {}
+    traces: dict[str, Residue] = NOTHING
     came: int = -1
     served: Interval | None = ZERO
     labelled: bool = False
@@ -125,13 +129,13 @@ class BathState(NamedTuple):
     dips: int = 0
     used: bool = False
     stale: int = -1
-    fouled: dict[str, Residue] = {}
+    fouled: dict[str, Residue] = NOTHING
 
 
 class PotState(NamedTuple):
     """A pot: the residues of what it has held since it was last cleaned."""
 
-    residues: dict[str, Residue] = {}
+    residues: dict[str, Residue] = NOTHING
     cleaned: int = -1
 
 
@@ -190,7 +194,7 @@ def _join_named(one, two, taken: str, passed: str):  # type: ignore[no-untyped-d
 def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotState:
     if one is two:
         return one
-    ways: dict[str, str] = {}
+    ways: dict[str, str] = NOTHING
     both = {state for state, _ in one.wetness} & {state for state, _ in two.wetness}
     for states, path in ((one.wetness, taken), (two.wetness, passed)):
         for state, known in states:

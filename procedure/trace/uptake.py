@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from procedure.flow.graph import Flow
 from procedure.model import Material
 from procedure.trace.states import BathState, Carried, LotState, TakenUp

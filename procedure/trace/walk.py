@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from procedure.flow.graph import WATER, Flow, FlowNode
 from procedure.flow.watched import Watched
-from procedure.model import Block, Item, Quantity, Step
+from procedure.model import Block, Item, Lot, Quantity, Step
 from procedure.sums.amounts import Amount, Basis, amount_of
 from procedure.trace import again, uptake
 from procedure.trace.boiling import boiling_point
@@ -131,6 +131,14 @@ def _interval(quantity: Quantity | None) -> Interval | None:
     return quantity.low, quantity.high
 
 
+def _piece(lot: Lot) -> Interval | None:
+    """The weight of one piece of a lot that is counted in pieces of a kind, in grams."""
+    weight, pieces = _interval(lot.weight), _interval(lot.pieces)
+    if weight is None or pieces is None or pieces[0] <= 0:
+        return None
+    return weight[0] / pieces[1], weight[1] / pieces[0]
+
+
 def _heat(item: Item | None) -> Interval | None:
     if item is None or item.quantity is None or item.quantity.kind != "temperature":
         return None
@@ -165,6 +173,7 @@ class _Walk:
                 lot = origin.declared
                 self.state.lots[name] = LotState(
                     weight=_interval(lot.weight),
+                    piece=_piece(lot),
                     fibres=lot.fibres,
                     wetness=DRY,
                     soaked=Fraction(0),
@@ -683,6 +692,9 @@ class _Walk:
         for child in node.makes:
             share = self.flow.lots[child].share
             made = None if share is None else amount_of(share, basis)
+            if share is not None and share.kind == "count" and parent.piece is not None:
+                low_count, high_count = share.ends
+                made = Amount("mass", low_count * parent.piece[0], high_count * parent.piece[1])
             if made is None and share is None:
                 rest.append(child)
             if made is None:
@@ -698,12 +710,10 @@ class _Walk:
                 max(parent.weight[1] - low, Fraction(0)),
             )
             self.put(rest[0], weight=left)
-            if low <= parent.weight[1]:
-                known = False
-            else:
-                known = True
+            known = low > parent.weight[1]  # what is left over cannot be less than nothing
         if known and node.makes and parent.weight is not None:
-            if low > parent.weight[1] or high < parent.weight[0]:
+            whole = low <= parent.weight[1] and high >= parent.weight[0]
+            if not whole:
                 self.trace.split_sums.append((node, node.lots[0], parent.weight, (low, high)))
 
     def do_join(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
@@ -756,7 +766,7 @@ class _Walk:
         contents = dict(bath.contents)
         volume = ZERO if first else bath.volume
         solids = bath.solids
-        for thing, item, amount in amounts:
+        for thing, _, amount in amounts:
             if thing == WATER:
                 litres = amount.litres if amount else None
                 volume = _plus(volume, litres)
@@ -940,9 +950,7 @@ class _Walk:
                 made=node.id,
                 labelled=False,
                 contents={
-                    thing: content._replace(
-                        grams=self.drawn(node.bath, thing, content), left=None
-                    )
+                    thing: content._replace(grams=self.drawn(node.bath, thing, content), left=None)
                     for thing, content in bath.contents.items()
                 },
             )
