@@ -41,7 +41,7 @@ def grown(plan: Plan, made: Part, make: Callable[[Plan], Part]) -> tuple[Part, F
         return made, None
     try:
         twice, half = (
-            list(figures(make(scale(plan, shared_out(plan, fibre * by)).plan)))
+            list(figures(make(scale(plan, shared_out(plan, fibre * by), judged=False).plan)))
             for by in (DOUBLE, HALF)
         )
     except CannotWeigh:

@@ -74,8 +74,10 @@ def rewritten(
     return made
 
 
-def again(plan: Plan, models: dict[int, Procedure]) -> Plan:
+def again(plan: Plan, models: dict[int, Procedure], judged: bool = True) -> Plan:
     """The plan of rewritten procedures (by the identity of the old ones), judged anew.
+
+    Without judging it has no findings; that is for who only wants its amounts.
 
     Findings keep their places in the text but lose their edits, which would be for
     other numbers than the text has.
@@ -83,6 +85,8 @@ def again(plan: Plan, models: dict[int, Procedure]) -> Plan:
     main = models.get(id(plan.model), plan.model)
     flow = build(main, _Followed(plan.flow, models))
     study = Study(plan.study.trees, flow, trace(flow))
+    if not judged:
+        return plan._replace(study=study, findings=())
     home = Path(plan.file)
     house = house_of(home) if home.is_file() else None
     levels = {} if house is None else house.levels

@@ -64,8 +64,10 @@ def lot_weight(lot: Lot) -> Fraction | None:
     return weight if weight > 0 else None
 
 
-def scale(plan: Plan, weights: Mapping[str, Fraction]) -> Scaled:
+def scale(plan: Plan, weights: Mapping[str, Fraction], judged: bool = True) -> Scaled:
     """The plan with these dry weights (grams) of the main procedure's lots.
+
+    It is judged again, unless only its amounts are wanted.
 
     Raises ``CannotWeigh`` for a weight that is not above nothing, and where a followed
     procedure is used twice on lots that scale differently.
@@ -95,7 +97,7 @@ def scale(plan: Plan, weights: Mapping[str, Fraction]) -> Scaled:
         for procedure in plan.study.procedures
     }
     chosen = {lot: factors[lot] for lot in weights}
-    return Scaled(again(plan, models), chosen, dict(weights))
+    return Scaled(again(plan, models, judged), chosen, dict(weights))
 
 
 def _weighing(lot: Lot, grams: Fraction, factor: Fraction | None) -> Lot:
