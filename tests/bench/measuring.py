@@ -1,0 +1,301 @@
+"""Runs the bench: every sound procedure, every fault, one at a time."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections import Counter
+from collections.abc import Iterable
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+from typing import NamedTuple
+
+import faults_in_care_and_colour
+import faults_in_equipment
+import faults_in_order
+import faults_in_safety
+import faults_in_sharing
+import faults_in_soaking_and_rinsing
+import faults_in_words  # noqa: F401
+from faults import KINDS, Fault, Kind
+from sound import EXAMPLES, Sound, sound_ones
+
+import procedure
+from procedure import Finding
+from procedure.findings import LEVELS, at_least
+
+
+class Outcome(NamedTuple):
+    """What became of one fault.
+
+    ``alarms`` are the unrelated findings in words; ``else_said`` what was said besides, where it was missed.
+    """
+
+    kind: str
+    file: str
+    lines: tuple[int, ...]
+    said: str
+    found: bool
+    alarms: tuple[str, ...]
+    else_said: tuple[str, ...]
+
+
+def _key(finding: Finding, texts: dict[str, list[str]]) -> tuple[str, str, str]:
+    """What tells a finding from another, whatever lines have moved."""
+    lines = texts.get(finding.file, [])
+    row = lines[finding.line - 1].strip() if 0 < finding.line <= len(lines) else ""
+    return finding.file, finding.rule, row
+
+
+def _says(finding: Finding) -> str:
+    return f"{finding.line} {finding.rule}"
+
+
+def _at(finding: Finding, file: str, lines: frozenset[int]) -> bool:
+    """Whether a finding stands at one of those lines of a file, or points to one."""
+    places = [(finding.file, finding.line)]
+    places += [(other.file, other.line) for other in finding.related]
+    return any(place == file and line in lines for place, line in places)
+
+
+def judged(
+    kind: Kind,
+    fault: Fault,
+    shown: str,
+    file: str,
+    before: Iterable[Finding],
+    after: Iterable[Finding],
+    texts: tuple[dict[str, list[str]], dict[str, list[str]]],
+    caller: str = "",
+) -> Outcome:
+    """Hold what is found in a faulty text against what its kind promises.
+
+    ``texts`` are the lines of each file before and after. Where a ``caller`` follows the faulty file, the finding must name both.
+    """
+    known = Counter(_key(one, texts[0]) for one in before)
+    new: list[Finding] = []
+    for one in after:
+        key = _key(one, texts[1])
+        if known[key] > 0:
+            known[key] -= 1
+        else:
+            new.append(one)
+    found = any(
+        one.rule in kind.finds
+        and at_least(one.level, kind.least)
+        and _at(one, file, fault.lines)
+        and (not caller or caller in {one.file, *(other.file for other in one.related)})
+        for one in new
+    )
+    alarms = [
+        one for one in new if one.level != "note" and one.rule not in kind.finds | kind.follows
+    ]
+    new.sort(key=lambda one: (LEVELS.index(one.level), one.line))
+    return Outcome(
+        kind.name,
+        shown,
+        tuple(sorted(fault.lines)),
+        fault.said,
+        found,
+        tuple(_says(one) for one in alarms),
+        () if found else tuple(_says(one) for one in new[:6]),
+    )
+
+
+def _chosen(faults: list[Fault], most: int | None, turn: int) -> list[Fault]:
+    """At the most so many of the faults, the same each time, spread over them all."""
+    if most is None or len(faults) <= most:
+        return faults
+    step = len(faults) / most
+    return [faults[int(at * step + turn) % len(faults)] for at in range(most)]
+
+
+def bench_one(path: Path, turn: int, most: int | None) -> list[Outcome]:
+    """Every fault of every kind in one sound procedure."""
+    shown = path.relative_to(EXAMPLES).as_posix()
+    sound = Sound(path, procedure.load(path))
+    name = str(path)
+    found = []
+    for kind in KINDS:
+        for one in _chosen(list(kind.put(sound)), most, turn):
+            after = procedure.read(one.text, name, path).findings
+            texts = ({name: sound.lines}, {name: one.text.split("\n")})
+            found.append(judged(kind, one, shown, name, sound.plan.findings, after, texts))
+    return found
+
+
+# Faults that stand in the steps of a followed file and are the same for whoever follows it.
+IN_FOLLOWED = frozenset(
+    (
+        "a percentage of nothing",
+        "a number without its unit",
+        "a range backwards",
+        "a misspelt verb",
+        "one use of a name renamed",
+        "a bath left over",
+        "no disposal stated",
+        "a time left out",
+        "wool kept at the boil for hours",
+        "tannin above 60 °C on cotton",
+        "no reducer in the vat",
+        "no alkali in the vat",
+        "iron at 15 %",
+        "the airing left out",
+        "a vat too hot for wool",
+    )
+)
+FOLLOWED = "a fault in a followed file"
+
+
+def bench_followed(path: Path, turn: int, most: int | None) -> list[Outcome]:
+    """Faults in the files that a procedure follows, found by checking the procedure.
+
+    The collection is copied, since what is followed is read from its file. A finding must
+    name both files.
+    """
+    found = []
+    with tempfile.TemporaryDirectory() as folder:
+        root = Path(folder) / "collection"
+        shutil.copytree(EXAMPLES, root)
+        here = root / path.relative_to(EXAMPLES)
+        before = procedure.load(here)
+        names = {
+            made.file: Path(made.file).resolve()
+            for made in before.study.procedures
+            if made is not before.model
+        }
+        texts = {name: at.read_text("utf-8").split("\n") for name, at in names.items()}
+        for name, at in names.items():
+            text = at.read_text("utf-8")
+            alone = Sound(at, procedure.load(at))
+            first = alone.lines.index("steps") + 1
+            for kind in KINDS:
+                if kind.name not in IN_FOLLOWED:
+                    continue
+                faults = [one for one in kind.put(alone) if min(one.lines) > first]
+                for one in _chosen(faults, most, turn):
+                    at.write_text(one.text, "utf-8")
+                    after = procedure.load(here).findings
+                    changed = texts | {name: one.text.split("\n")}
+                    shown = f"{at.relative_to(root.resolve()).as_posix()}, followed by {here.name}"
+                    found.append(
+                        judged(
+                            kind._replace(name=FOLLOWED),
+                            one._replace(said=f"{kind.name}: {one.said}"),
+                            shown,
+                            name,
+                            before.findings,
+                            after,
+                            (texts, changed),
+                            before.file,
+                        )
+                    )
+                at.write_text(text, "utf-8")
+    return found
+
+
+def _task(task: tuple[bool, Path, int, int | None]) -> list[Outcome]:
+    followed, path, turn, most = task
+    return (bench_followed if followed else bench_one)(path, turn, most)
+
+
+def run(most: int | None = None, followed: int | None = None) -> tuple[list[Outcome], list[str]]:
+    """All outcomes, and the examples that were left out with the reason.
+
+    ``most`` faults of a kind are tried in a file, all where it is None; so are
+    ``followed`` faults of a kind in a followed file.
+    """
+    sound, left_out = sound_ones()
+    tasks = [(False, one.path, turn, most) for turn, one in enumerate(sound)]
+    tasks += [(True, one.path, turn, followed) for turn, one in enumerate(sound) if one.follows]
+    tasks.sort(key=lambda task: -task[1].stat().st_size)  # long ones first
+    with ProcessPoolExecutor(os.cpu_count()) as pool:
+        outcomes = [one for found in pool.map(_task, tasks) for one in found]
+    return outcomes, left_out
+
+
+class Row(NamedTuple):
+    """A line of the table: how many of a kind were tried, found, missed, and false alarms."""
+
+    kind: str
+    family: str
+    tried: int
+    found: int
+    missed: int
+    alarms: int
+
+
+def table(outcomes: list[Outcome]) -> list[Row]:
+    """A row for each kind, in the order of the kinds."""
+    families = {kind.name: kind.family for kind in KINDS} | {FOLLOWED: "follow"}
+    rows = []
+    for name, family in families.items():
+        ours = [one for one in outcomes if one.kind == name]
+        right = sum(one.found for one in ours)
+        alarms = sum(len(one.alarms) for one in ours)
+        rows.append(Row(name, family, len(ours), right, len(ours) - right, alarms))
+    return rows
+
+
+def total(rows: Iterable[Row], name: str = "all") -> Row:
+    """Several rows as one."""
+    listed = list(rows)
+    return Row(
+        name,
+        "",
+        *(sum(row[column] for row in listed) for column in (2, 3, 4, 5)),  # type: ignore[misc]
+    )
+
+
+def lines_of(rows: list[Row]) -> list[str]:
+    """The table as text."""
+    wide = max(len(row.kind) for row in rows)
+    head = f"{'kind':{wide}}  tried  found  missed  unrelated"
+    families = dict.fromkeys(row.family for row in rows)
+    lines = []
+    for family in families:
+        ours = [row for row in rows if row.family == family]
+        lines += ["", family.upper(), head]
+        lines += [_line(row, wide) for row in ours]
+        lines.append(_line(total(ours, f"all of {family}"), wide))
+    every = total(rows)
+    share = 100 * every.found / every.tried if every.tried else 0
+    alarms = 100 * every.alarms / every.tried if every.tried else 0
+    return [
+        *lines,
+        "",
+        _line(every, wide),
+        f"found at the right place {share:.2f} %; unrelated alarms {alarms:.2f} % of the faults",
+    ]
+
+
+def _line(row: Row, wide: int) -> str:
+    return f"{row.kind:{wide}}  {row.tried:5}  {row.found:5}  {row.missed:6}  {row.alarms:9}"
+
+
+def report(outcomes: list[Outcome], left_out: list[str]) -> str:
+    """The table, what was missed and what was an alarm without reason."""
+    lines = lines_of(table(outcomes))
+    missed = [one for one in outcomes if not one.found]
+    if missed:
+        lines += ["", f"MISSED ({len(missed)})"]
+        for one in missed:
+            lines.append(f"{one.kind} | {one.file} {_few(one.lines)} | {one.said}")
+            if one.else_said:
+                lines.append(f"    said instead: {'; '.join(one.else_said)}")
+    alarmed = [one for one in outcomes if one.alarms]
+    if alarmed:
+        lines += ["", f"UNRELATED ALARMS ({sum(len(one.alarms) for one in alarmed)})"]
+        lines += [
+            f"{one.kind} | {one.file} {_few(one.lines)} | {one.said} | {'; '.join(one.alarms)}"
+            for one in alarmed
+        ]
+    if left_out:
+        lines += ["", "LEFT OUT", *left_out]
+    return "\n".join(lines)
+
+
+def _few(lines: tuple[int, ...]) -> str:
+    shown = ",".join(str(line) for line in lines[:4])
+    return f"line {shown}{'...' if len(lines) > 4 else ''}"
