@@ -74,8 +74,8 @@ class Residue(NamedTuple):
 
 
 class LotState(NamedTuple):
-    """A lot: ``weight`` and ``piece`` in grams dry, ``soaked`` minutes in liquor since it was last dry,
-    ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet) with the way to each.
+    """A lot: ``weight`` and ``piece`` (each, where counted) in grams dry, ``soaked`` minutes in
+    liquor since it was last dry, ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet) with the way to each.
     ``mordanted`` where it was declared so; ``dipped`` the minutes of its last dip in a vat;
     ``out_since`` the minute of the plan at which it came out of a bath."""
 
@@ -194,7 +194,7 @@ def _join_named(one, two, taken: str, passed: str):  # type: ignore[no-untyped-d
 def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotState:
     if one is two:
         return one
-    ways: dict[str, str] = NOTHING
+    ways: dict[str, str] = {}
     both = {state for state, _ in one.wetness} & {state for state, _ in two.wetness}
     for states, path in ((one.wetness, taken), (two.wetness, passed)):
         for state, known in states:
