@@ -59,11 +59,11 @@ def expected_words(expected: frozenset[str]) -> str:
 
 def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
     """The fault of a line that the grammar refuses, with the nearest known word."""
-    end = refusal.index >= len(tokens)
+    end = refusal.at >= len(tokens)
     last = tokens[-1]
-    token = last if end else tokens[refusal.index]
+    token = last if end else tokens[refusal.at]
     meant = slip(refusal, tokens)
-    if meant is not None and not _reads(start, tokens, refusal.index, meant):
+    if meant is not None and not _reads(start, tokens, refusal.at, meant):
         meant = None
     special = None if end or meant else _special(token, tokens, refusal, start)
     if special is not None:
@@ -100,7 +100,7 @@ def _special(
             f"The comma inside “{text}” can be read as a decimal mark or as thousands.",
             f"Write {_short(whole)}.{_short(part)} or {_short(whole + part)}, whichever is meant.",
         )
-    if _begins(token, tokens, refusal.index):
+    if _begins(token, tokens, refusal.at):
         return (
             f"“{text}” looks like the start of a new line, but its indentation makes it go on "
             "with the line above.",
@@ -114,8 +114,8 @@ def _special(
             f"“{text}” is a word of the language, so it cannot be a name here.",
             "Choose another name, such as two words with a hyphen between them.",
         )
-    if start == "step" and token.kind == "NAME" and refusal.index:
-        before = tokens[refusal.index - 1]
+    if start == "step" and token.kind == "NAME" and refusal.at:
+        before = tokens[refusal.at - 1]
         if before.kind == "UNIT" and "OF" in refusal.expected:
             return (
                 f"“{text}” follows an amount, but a material stands before its amount.",
@@ -157,9 +157,9 @@ def _known(expected: frozenset[str]) -> dict[str, str]:
 
 def slip(refusal: Refusal, tokens: list[Token]) -> Token | None:
     """The refused word as it was meant, where it is a slip for one word that fits there."""
-    if refusal.index >= len(tokens):
+    if refusal.at >= len(tokens):
         return None
-    token = tokens[refusal.index]
+    token = tokens[refusal.at]
     if token.kind not in ("NAME", "WORD", "UNIT", "VERB", "MANNER"):
         return None
     known = _known(refusal.expected)
@@ -177,6 +177,6 @@ def _reads(start: str, tokens: list[Token], index: int, meant: Token) -> bool:
         found = parse(table(), start, tried)
         if not isinstance(found, Refusal):
             return True
-        token = slip(found, tried) if found.index > index else None
-        index = found.index
+        token = slip(found, tried) if found.at > index else None
+        index = found.at
     return False

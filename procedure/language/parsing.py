@@ -17,7 +17,7 @@ END = Token("$END", "", 0, 0)
 class Refusal(NamedTuple):
     """Where parsing stopped: the token's index, and the terminals that could follow."""
 
-    index: int
+    at: int
     expected: frozenset[str]
 
 
@@ -58,7 +58,7 @@ def _built(moves: Moves, tokens: list[Token]) -> Node:
             for i in keep:
                 value = taken[i]
                 if type(value) is tuple:
-                    flat.extend(value)
+                    flat.extend(value)  # type: ignore[arg-type]
                 else:
                     flat.append(value)  # type: ignore[arg-type]
             children = tuple(flat)

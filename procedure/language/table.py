@@ -62,7 +62,7 @@ def build(grammar: str) -> Table:
             return iter(())
 
     made = Lark(grammar, parser="lalr", start=list(STARTS), lexer=Elsewhere, strict=True)
-    lark_table = made.parser.parser._parse_table  # type: ignore[union-attr]
+    lark_table = made.parser.parser._parse_table
     rules: list[Rule] = []
     numbers: dict[object, int] = {}
     for rule in made.rules:

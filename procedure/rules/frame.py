@@ -174,7 +174,7 @@ def _unindented(text: str) -> str:
 
 def from_slip(study: Study, slip: Slip, sentence: str, remedy: str, other: str = "") -> Found:
     """What a rule found, at the place of a slip; ``other`` is said of its other place."""
-    related = ()
+    related: tuple[Pointer, ...] = ()
     if slip.other is not None and other:
         procedure, name = slip.other
         related = (Pointer(procedure, name.place, other),)

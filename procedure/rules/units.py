@@ -108,7 +108,7 @@ def _elsewhere(quantity: Quantity) -> str:
     from pint import UnitRegistry
     from pint.errors import PintError
 
-    units = UnitRegistry()
+    units: UnitRegistry[float] = UnitRegistry()
     bases = {"[mass]": "gram", "[length] ** 3": "litre", "[time]": "minute", "[length]": "metre"}
     try:
         one = units.Quantity(1, quantity.word)
