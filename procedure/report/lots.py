@@ -26,7 +26,7 @@ class Event(NamedTuple):
 
     ``effect`` is that of its verb; ``took`` are the mordants and dyes that the lot met
     here; ``bath`` and ``minutes`` (None where not said) where and how long; ``times`` is
-    how often it is done, least and most.
+    how often it is done, least and most; ``brief`` says the same for a small label.
     """
 
     sentence: str
@@ -38,16 +38,25 @@ class Event(NamedTuple):
     minutes: Interval | None = None
     times: tuple[int, int] = (1, 1)
     condition: str = ""
+    brief: str = ""
 
     @property
     def said(self) -> str:
         """The sentence with how often it happens, and on what condition."""
+        return self._often(self.sentence)
+
+    @property
+    def in_brief(self) -> str:
+        """The same in as few words as a small label has room for."""
+        return self._often(self.brief or self.sentence)
+
+    def _often(self, sentence: str) -> str:
         least, most = self.times
         times = "" if most <= 1 else f", {most} times" if least == most else ""
         if most > 1 and least != most:
             times = f", {least} to {most} times"
         condition = f", if “{self.condition}”" if self.condition else ""
-        return f"{self.sentence}{times}{condition}"
+        return f"{sentence}{times}{condition}"
 
 
 class Story(NamedTuple):
@@ -193,6 +202,7 @@ def _told_by_lot(plan: Plan) -> dict[str, dict[int, Event]]:
                     tuple(name for name, _ in took),
                     plan.study.called(node.bath) if node.bath else "",
                     moment.minutes,
+                    brief=_brief(moment, took),
                 )
     return told
 
@@ -296,6 +306,18 @@ def _sentence(plan: Plan, moment: Moment, lot: str, took: list[tuple[str, str]])
     if moment.minutes is not None:
         said.append(f"for {_minutes(moment.minutes)}")
     return " ".join(said)
+
+
+def _brief(moment: Moment, took: list[tuple[str, str]]) -> str:
+    """What a bath gave, how long and how hot: “madder (50 %) 60 min, 30 to 70 °C”."""
+    verb = moment.step.verb
+    if verb is None:
+        return ""
+    what = " and ".join(f"{name}{share}" for name, share in took) or verb.past
+    long = f" {_minutes(moment.minutes)}" if moment.minutes is not None else ""
+    dip = " dipped" if moment.node.effect == "dip" else ""
+    heat = f", {ends(moment.heat)} °C" if moment.heat is not None else ""
+    return f"{what}{dip}{long}{heat}"
 
 
 def _after_others(plan: Plan, moment: Moment, lot: str) -> list[str]:
