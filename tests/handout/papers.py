@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import procedure
 from procedure import Plan
 from procedure.handout.contents import Contents, contents, telling_of
@@ -11,6 +13,7 @@ from procedure.handout.wording import Blank, Figure, Phrase, Words
 from procedure.rules.kit import whole
 
 METRIC = Voice("metric")
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.dye"))
 
 
 def plan_of(example: str) -> Plan:

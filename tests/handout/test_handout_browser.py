@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import io
+import os
+import shutil
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import EXAMPLES
-from papers import plan_of
+from papers import EXAMPLES, plan_of
 from printed import blanks_apart, missing_glyphs
 
 import procedure
@@ -22,9 +23,38 @@ from procedure.handout.growing import figures
 from procedure.handout.sheets import sheets_of
 from procedure.sums.scaling import scale, shared_out
 
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 PHONE, DESK = {"width": 360, "height": 780}, {"width": 1200, "height": 900}
 BOTH = Voice("both")
 TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Any]:
+    """Chromium as the system has it. Without one the test is skipped, and fails where CI=true.
+
+    Playwright gives it a new folder for its profile each time.
+    """
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        if os.environ.get("CI") == "true":
+            pytest.fail("Chromium is not installed, and CI looks at every page with it")
+        pytest.skip("Chromium is not installed")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=found, args=FLAGS)
+        yield browser
+        browser.close()
 
 
 @pytest.fixture
@@ -227,7 +257,7 @@ def test_the_box_says_when_a_pot_is_too_small(tab: Any, tmp_path: Path) -> None:
 
 
 def test_hostile_words_run_nothing(tab: Any, tmp_path: Path) -> None:
-    from test_hostile import HOSTILE, plan_with
+    from test_hostile_words import HOSTILE, plan_with
 
     for text in HOSTILE:
         opened(tab, tmp_path, handout(plan_with(text)))

@@ -7,8 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from conftest import EXAMPLES
-from papers import METRIC, handout, in_words
+from papers import EXAMPLES, METRIC, handout, in_words
 
 import procedure
 from procedure import Plan

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
-from conftest import EXAMPLES
+from papers import EXAMPLES
 
 from procedure.command.main import main
 

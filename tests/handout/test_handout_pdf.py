@@ -6,8 +6,7 @@ import io
 from pathlib import Path
 
 import pytest
-from conftest import EXAMPLES
-from papers import plan_of
+from papers import EXAMPLES, plan_of
 from printed import blanks_apart, missing_glyphs
 from pypdf import PdfReader
 
