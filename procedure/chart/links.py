@@ -57,7 +57,7 @@ def _flowing(drawing: Drawing) -> list[Way]:
             if lot not in node.lots:
                 lying.setdefault(lot, []).append(node)
     for edge in flow.edges:
-        if edge.kind == "material":
+        if edge.kind == "material" or _poured_away(drawing, edge):
             continue
         kind = "order" if edge.kind == "block" else edge.kind
         stops = [edge.before, edge.after]
@@ -75,6 +75,17 @@ def _flowing(drawing: Drawing) -> list[Way]:
             one, two = drawing.stands_for[before], drawing.stands_for[after]
             ways.append(Way(one, two, kind, edge.thing))
     return ways
+
+
+def _poured_away(drawing: Drawing, edge: Edge) -> bool:
+    """True for a bath that was thrown away whole: nothing flows on from there."""
+    step = drawing.flow.nodes[edge.before].step
+    return (
+        edge.kind == "bath"
+        and isinstance(step, Step)
+        and step.effect == "discard"
+        and all(item.quantity is None for item in step.objects)
+    )
 
 
 def _freed_by(drawing: Drawing, edge: Edge) -> int:

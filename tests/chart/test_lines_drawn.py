@@ -88,6 +88,20 @@ def test_a_pot_is_free_when_its_bath_is_gone() -> None:
     assert not any(one == "step 1" and kind == "pot" for one, _, kind in found)
 
 
+def test_nothing_flows_from_a_bath_that_was_thrown_away() -> None:
+    steps = (
+        "repeat 2 times\n"
+        "  alum-bath: prepare in kettle with water 5 L, alum 10 g\n"
+        "  mordant yarn in alum-bath at 80 °C for 1 h\n"
+        "  rinse yarn in tub with water 5 L\n"
+        '  discard {}alum-bath to "foul drain"\n'
+        "  clean tub\n"
+    )
+    assert not any(one == "step 5" and kind == "bath" for one, _, kind in ways(steps.format("")))
+    part = ways(steps.format("1/2 of "))
+    assert ("step 5", "end of 1", "bath") in part
+
+
 def test_what_other_lines_say_already_is_not_drawn() -> None:
     """Two rinses of one lot in one tub: the fibre's line says the order."""
     found = ways("rinse yarn in tub with water 5 L\nrinse yarn in tub with water 5 L\n")
