@@ -1,0 +1,169 @@
+"""The stories of the lots, their sum, and the card, whatever the names are."""
+
+from __future__ import annotations
+
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from expecting import plan_of
+
+import procedure
+from procedure.command.main import main
+from procedure.report.card import page
+from procedure.report.lots import account, report, stories
+
+HOSTILE = "<script>alert(1)</script> & '\"><img src=x onerror=alert(2)>"
+SPLIT = """wet out yarn in tub with water 5 L for 1 h
+split yarn into gold 60 g, moss
+dry gold, moss"""
+
+
+class Tags(HTMLParser):
+    """The tags of a page, and the text outside its style."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.seen: list[str] = []
+        self.bad: list[str] = []
+        self.words: list[str] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.seen.append(tag)
+        self.bad += [name for name, _ in attrs if name.startswith("on") or name in ("src", "href")]
+
+    def handle_data(self, data: str) -> None:
+        self.words.append(data)
+
+
+def hostile_plan() -> procedure.Plan:
+    """A plan whose free words would be markup where they are not escaped."""
+    words = HOSTILE.replace('"', "”")
+    text = f"""procedure "{words}"
+  by "{words}"
+  revised 2026-06-14
+  source "x"
+  makes "x"
+  place outdoors
+  wearing gloves
+fibre
+  ünïcode-łöt: wool yarn, 100 g, scoured
+  {"very-" * 11}long: silk yarn, 100 g, scoured
+materials
+  madder-y-muerdago: dyestuff, "{words}"
+equipment
+  kettle: stainless steel pot, 15 L, lidded, for dyeing only
+steps
+  bath: prepare in kettle with water 5 L, madder-y-muerdago 50 g
+  if "{words}"
+    dye ünïcode-łöt in bath at 60 °C for 1 h
+  do "{words}" with {"very-" * 11}long
+  discard bath to "{words}"
+"""
+    return procedure.read(text, f"{words}.dye")
+
+
+def test_what_was_written_stays_words_on_the_card() -> None:
+    made = page(hostile_plan())
+    tags = Tags(made)
+    assert {"script", "img"}.isdisjoint(tags.seen) and not tags.bad
+    assert any("<script>alert(1)</script>" in words for words in tags.words)
+    assert "ünïcode-łöt" in made
+
+
+def test_the_card_needs_nothing_from_outside() -> None:
+    made = page(hostile_plan())
+    for mark in ("http:", "https:", "url(", "@import", "<link"):
+        assert mark not in made
+
+
+def test_a_procedure_without_fibre_has_a_card_without_samples() -> None:
+    made = page(procedure.read('procedure "x"\nsteps\n  do "stir"\n'))
+    assert "0 samples" in made
+
+
+def test_what_remains_of_a_split_adds_up() -> None:
+    """100 g less 60 g is 40 g."""
+    plan = plan_of(SPLIT)
+    sums = account(plan)
+    assert sums.went_in == sums.finished == (100, 100)
+    assert sums.adds_up
+    assert {story.lot: story.weight for story in stories(plan)} == {
+        "gold": (60, 60),
+        "moss": (40, 40),
+    }
+
+
+def test_a_split_that_does_not_add_up_is_said() -> None:
+    plan = plan_of(SPLIT.replace("moss\n", "moss 60 g\n"))
+    assert account(plan).adds_up is False
+    assert "do not add up" in report(plan)
+    assert "come to 120 g, and it weighs 100 g" in report(plan)
+
+
+def test_a_join_adds_up() -> None:
+    plan = plan_of(SPLIT.replace("dry gold, moss", "join gold, moss as skein\ndry skein"))
+    (story,) = stories(plan)
+    assert story.lot == "skein" and story.weight == (100, 100)
+    assert account(plan).adds_up
+
+
+def test_what_has_no_weight_cannot_be_added_up() -> None:
+    plan = plan_of("fibre\n  yarn: wool yarn, scoured\nsteps\n  dry yarn\n")
+    assert account(plan).adds_up is None
+    assert "cannot be added up: the weight of yarn is not known" in report(plan)
+
+
+def test_the_share_of_a_bath_is_of_all_its_fibre() -> None:
+    """12 g of alum on 100 g is 12 %, though each half is 50 g."""
+    plan = plan_of("""wet out yarn in tub with water 5 L for 1 h
+split yarn into gold 50 g, moss 50 g
+alum-bath: prepare in kettle with water 5 L, alum 12 g
+mordant gold, moss in alum-bath at 80 °C for 1 h
+rinse gold, moss in tub with water 5 L
+discard alum-bath to "foul drain"
+""")
+    assert all(
+        "alum (12 %)" in event.said
+        for story in stories(plan)
+        for event in story.events
+        if event.effect == "treat"
+    )
+
+
+def test_a_step_of_a_followed_file_names_that_file() -> None:
+    told = report(
+        plan_of("""washing: follow "wash.dye" with yarn, tub
+dry yarn
+
+# saved as: wash.dye
+steps
+  rinse yarn in tub with water 5 L
+""")
+    )
+    assert "(wash.dye, line" in told
+
+
+def test_dips_that_may_be_more() -> None:
+    plan = plan_of("""wet out yarn in tub with water 5 L for 1 h
+vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+repeat 2 to 3 times
+  dip yarn in vat at 50 °C for 5 min
+  air yarn for 15 min
+if "it is too pale"
+  dip yarn in vat at 50 °C for 5 min
+  air yarn for 15 min
+discard vat to "foul drain"
+""")
+    (story,) = stories(plan)
+    assert story.short == "2 to 4 dips in indigo"
+
+
+def test_one_lot_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = Path(__file__).parents[2] / "examples" / "plans" / "shade-card-24.dye"
+    assert main(["lots", str(path), "--only", "leafed.long.sad"]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith("leafed.long.sad: 5 g of wool") and "alumed" not in out
+    assert main(["lots", str(path), "--only", "leafed.long.sat"]) == 2
+    assert "did you mean leafed.long.sad?" in capsys.readouterr().err
