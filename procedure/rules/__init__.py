@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from procedure.findings import Finding, Related
+from procedure.flow import Call
 from procedure.rules import (
     again,
     allowing,
@@ -25,6 +26,7 @@ from procedure.rules import (
     sharing,
     soak,
     units,
+    unlikely,
     vats,
 )
 from procedure.rules.allowing import allowed
@@ -35,6 +37,7 @@ __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
 
 RULES: tuple[Rule, ...] = (
     *units.RULES,
+    *unlikely.RULES,
     *names.RULES,
     *following.RULES,
     *soak.RULES,
@@ -70,21 +73,31 @@ def judge(study: Study, levels: Mapping[str, Weight] = NO_LEVELS) -> list[Findin
     ``levels`` are those that the house gives to rules by name.
     """
     found: dict[tuple[object, ...], Finding] = {}
+    followed = _followed(study)
     for rule in RULES:
         for one in rule.check(study):
-            finding = _finding(rule, one)
+            finding = _finding(rule, one, followed)
             key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
             found.setdefault(key, finding)
     kept = weighed(allowed(study, list(found.values()), RULES), levels, RULES)
     return sorted(kept, key=lambda finding: finding.order)
 
 
-def _finding(rule: Rule, found: Found) -> Finding:
+def _followed(study: Study) -> dict[int, tuple[Call, ...]]:
+    """Each followed procedure with the way by which it is first followed."""
+    first: dict[int, tuple[Call, ...]] = {}
+    for node in study.flow.nodes:
+        if node.calls:
+            first.setdefault(id(node.procedure), node.calls)
+    return first
+
+
+def _finding(rule: Rule, found: Found, followed: Mapping[int, tuple[Call, ...]]) -> Finding:
     related = [
         Related(pointer.procedure.file, *pointer.place, pointer.sentence)
         for pointer in found.related
     ]
-    for call in reversed(found.calls):
+    for call in reversed(found.calls or followed.get(id(found.procedure), ())):
         related.append(
             Related(call.procedure.file, *call.step.place, "That procedure is followed from here.")
         )

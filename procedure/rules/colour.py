@@ -395,6 +395,8 @@ def nothing_to_dye_with(study: Study) -> Iterator[Found]:
         if needs is None or any(not one.made.roles for one in stuff(study, bath.contents)):
             continue
         roles, what = needs
+        if verb.name == "dip" and has_role(study, bath.contents, "reducer"):
+            roles, what = WORK["dye"]  # a vat
         if not has_role(study, bath.contents, *roles):
             yield at_node(
                 moment.node,

@@ -105,12 +105,14 @@ def _filled(moment: Moment) -> tuple[str, Interval] | None:
         water = [a.litres for t, _, a in moment.amounts if t == WATER and a is not None]
         pot, volume = node.pot, water[0] if node.own_water and water else None
         plants = []
-    if volume is None or not pot:
+    lots = lots_in(moment)
+    if not pot or (volume is None and not lots):
         return None
-    low, high = volume
+    # Where the water is not said, the fibre at least is in it.
+    low, high = volume or (Fraction(0), Fraction(0))
     fibre = threshold("fibre displacement").value / THOUSAND
     plant = threshold("plant displacement").value / THOUSAND
-    for lot in lots_in(moment).values():
+    for lot in lots.values():
         if lot.weight is not None:
             low, high = low + lot.weight[0] * fibre, high + lot.weight[1] * fibre
     for grams in plants:

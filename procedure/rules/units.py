@@ -636,7 +636,9 @@ def time_unstated(study: Study) -> Iterator[Found]:
         verb, step = moment.step.verb, moment.step
         if verb is None or "time" not in verb.asks:
             continue
-        if moment.minutes is None and step.until is None and step.lasting is None:
+        waits = moment.minutes is not None and step.over is None
+        held = moment.held is not None and (moment.held[1] > 0 or step.lasting is not None)
+        if not waits and not held and step.until is None and step.lasting is None:
             yield at_node(
                 moment.node,
                 f"It is not said how long to {verb.name}.",

@@ -35,6 +35,8 @@ MOST_MOMENTS_A_STEP = 20
 # Where a bath or fibre stands overnight it comes to the heat of the room
 # (common practice).
 ROOM: Interval = (Fraction(10), Fraction(25))
+# By these fibre goes into the bath that they name; a bath that nobody made has no heat.
+INTO_BATH = frozenset(("treat", "dip", "enter"))
 DRY = (("dry", ""),)
 WET = (("wet", ""),)
 DAMP = (("damp", ""),)
@@ -262,7 +264,8 @@ class _Walk:
         handler = getattr(self, f"do_{step.effect.replace(' ', '_')}", None)
         if handler is not None and step.verb is not None:
             handler(node, step, amounts, minutes, heat)
-        if any(_unstated(item) for item in (step.at, step.to, step.until)):
+        nowhere = step.effect in INTO_BATH and node.bath not in self.state.baths
+        if nowhere or any(_unstated(item) for item in (step.at, step.to, step.until)):
             self.forget_heat(node)
         self.soil(node)
         covered = "covered" in step.manner

@@ -29,16 +29,21 @@ def _entry(made: Material, column: str) -> str:
     return made.entry.facts.get(column, "") if made.entry is not None else ""
 
 
-def _hottest(step: Step) -> Place | None:
+def _hottest(sound: Sound, step: Step) -> Place | None:
     """The place of the heat that a step reaches: its “to”, else its “at”."""
     for item in (step.to, step.at):
         if item is not None and item.quantity is not None:
-            return item.quantity.place
+            return sound.whole(item.quantity)
     return None
 
 
+def _fibre_becomes(row: str, other: str) -> str:
+    """A declaration with another fibre in the place of wool; its name stays."""
+    return re.sub(r"(:.*?)\b(wool|merino)\b(?!-)", rf"\1{other}", row, count=1)
+
+
 def _heated(sound: Sound, step: Step, words: str) -> str | None:
-    place = _hottest(step)
+    place = _hottest(sound, step)
     return None if place is None else sound.put(place, words)
 
 
@@ -63,7 +68,7 @@ def cotton_for_wool(sound: Sound) -> Iterator[Fault]:
     """
     for lot in sound.model.lots.values():
         line = lot.name.place.line
-        row = re.sub(r"\b(wool|merino)\b(?!-)", "cotton", sound.lines[line - 1], count=1)
+        row = _fibre_becomes(sound.lines[line - 1], "cotton")
         row = row.replace("fleece", "yarn").replace("greasy", "unscoured")
         name = lot.name.text
         if row == sound.lines[line - 1] or sound.follows:
@@ -90,7 +95,7 @@ def silk_for_wool(sound: Sound) -> Iterator[Fault]:
     """
     for lot in sound.model.lots.values():
         line = lot.name.place.line
-        row = re.sub(r"\b(wool|merino)\b(?!-)", "silk", sound.lines[line - 1], count=1)
+        row = _fibre_becomes(sound.lines[line - 1], "silk")
         if row == sound.lines[line - 1]:
             continue
         boiled = {
@@ -102,7 +107,10 @@ def silk_for_wool(sound: Sound) -> Iterator[Fault]:
             yield fault(sound.with_line(line, row), boiled, f"“{lot.name.text}” of silk")
 
 
-HOT = "dyestuff-too-hot tannin-too-hot heat-changed-fast heat-shock no-fresh-air stirred-hot"
+HOT = (
+    "dyestuff-too-hot tannin-too-hot heat-changed-fast heat-shock bath-still-hot no-fresh-air "
+    "stirred-hot cannot-be-heated"
+)
 
 
 @kind("silk at the boil", "fibre care", finds="too-hot-for-fibre",
@@ -116,12 +124,12 @@ def silk_boiled(sound: Sound) -> Iterator[Fault]:
 
 
 @kind("wool kept at the boil for hours", "fibre care", finds="boiled-too-long",
-      follows=HOT + " too-long-for-it too-hot-for-fibre heated-unattended left-uncovered "
+      follows=HOT + " unlikely-time too-hot-for-fibre heated-unattended left-uncovered "
       "left-unlabelled")
 def wool_boiled(sound: Sound) -> Iterator[Fault]:
     """Wool is mordanted or dyed at the boil for six hours. Found there."""
     for step, moment in sound.of("treat"):
-        place = _hottest(step)
+        place = _hottest(sound, step)
         if place is None or step.lasting is None or not _is(sound.fibres(moment), "felts", "yes"):
             continue
         text = sound.puts([(place, "boil"), (step.lasting.place, "6 h")])
@@ -133,7 +141,7 @@ def wool_boiled(sound: Sound) -> Iterator[Fault]:
 def wool_stirred(sound: Sound) -> Iterator[Fault]:
     """Wool is stirred in a bath at the boil, and felts. Found there."""
     for step, moment in sound.of("treat"):
-        place = _hottest(step)
+        place = _hottest(sound, step)
         row = sound.lines[step.place.line - 1]
         if place is None or not _is(sound.fibres(moment), "felts", "yes"):
             continue
@@ -145,7 +153,7 @@ def wool_stirred(sound: Sound) -> Iterator[Fault]:
 
 
 @kind("a hot bath, a cool rinse", "fibre care", finds="heat-shock bath-still-hot",
-      follows="too-short-for-it left-uncovered")
+      follows="left-uncovered")
 def cooling_dropped(sound: Sound) -> Iterator[Fault]:
     """The cooling between a bath above 60 °C and the rinse below 30 °C cooler is left out.
 
@@ -221,11 +229,11 @@ def unscoured(sound: Sound) -> Iterator[Fault]:
 
 
 @kind("a vat too hot for wool", "fibre care", finds="vat-too-hot",
-      follows="heat-shock dyestuff-too-hot heat-changed-fast no-fresh-air hot-alkali")
+      follows="heat-shock bath-still-hot dyestuff-too-hot heat-changed-fast no-fresh-air hot-alkali")
 def vat_hot(sound: Sound) -> Iterator[Fault]:
     """Wool or silk is dipped at 85 °C. Found at the dip."""
     for step, moment in sound.of("dip"):
-        place = _hottest(step)
+        place = _hottest(sound, step)
         if place is not None and _is(sound.fibres(moment), "class", "protein"):
             yield fault(sound.put(place, "85 °C"), [step.place.line], "dipped at 85 °C")
 
@@ -309,7 +317,7 @@ def mordant_dropped(sound: Sound) -> Iterator[Fault]:
 def _without_item(sound: Sound, place: Place) -> str:
     """The text without one of the things that a step puts in."""
     row = sound.lines[place.line - 1]
-    before, behind = row[: place.column - 1], row[place.to - 1 :]
+    before, behind = row[: place.column - 1], row[place.to - 1 :].removeprefix(")")
     if re.search(r",\s*$", before):
         before = re.sub(r",\s*$", "", before)
     elif re.match(r",\s*", behind):
@@ -365,7 +373,7 @@ def tannin_dropped(sound: Sound) -> Iterator[Fault]:
 def tannin_hot(sound: Sound) -> Iterator[Fault]:
     """Cotton or linen lies in tannin at 85 °C (Mairet, ch. X: not above 60 °C). Found there."""
     for step, moment in sound.of("treat"):
-        place = _hottest(step)
+        place = _hottest(sound, step)
         tannin = any("tannin" in made.roles for made in sound.contents(moment))
         if place is not None and tannin and not _metals(sound, moment):
             if _is(sound.fibres(moment), "class", "cellulose"):
@@ -377,7 +385,7 @@ def tannin_hot(sound: Sound) -> Iterator[Fault]:
 def madder_boiled(sound: Sound) -> Iterator[Fault]:
     """Fibre is boiled an hour in madder (Mairet, ch. VI: ten minutes or less). Found there."""
     for step, moment in sound.of("treat"):
-        place = _hottest(step)
+        place = _hottest(sound, step)
         if place is None or step.lasting is None:
             continue
         if any(made.called == "madder" for made in sound.contents(moment)):
@@ -464,7 +472,7 @@ def airing_dropped(sound: Sound) -> Iterator[Fault]:
         yield fault(sound.without(step.place.line), lines, "not aired")
 
 
-@kind("aired for a minute", "colour", finds="aired-too-briefly too-short-for-it")
+@kind("aired for a minute", "colour", finds="aired-too-briefly unlikely-time")
 def airing_short(sound: Sound) -> Iterator[Fault]:
     """Fibre is aired for a minute after ten or more in the vat (Mairet, ch. V: as long).
 

@@ -226,31 +226,6 @@ def clean_dropped(sound: Sound) -> Iterator[Fault]:
                         f"“{pot}” not cleaned")
 
 
-@kind("an iron bath's pot used uncleaned", "equipment", finds="pot-not-cleaned",
-      follows="pot-not-free too-little-liquor pot-too-full pot-too-small")
-def iron_pot_first(sound: Sound) -> Iterator[Fault]:
-    """A bright bath is made in the pot that held the iron bath, which was only emptied.
-
-    Found at the bath, at what held the iron, or where the fibre goes in. Only where the
-    iron comes first in the text.
-    """
-    for made, entering in _bright_baths(sound):
-        for step, _ in sound.of("discard"):
-            moment = sound.moments[step.place.line]
-            bath = moment.bath_before
-            if bath is None or step.place.line > made.step.place.line:
-                continue
-            if not _met_iron(sound, dict.fromkeys(bath.contents)):
-                continue
-            pot = sound.plan.study.called(bath.pot)
-            within = made.step.within
-            if within is None or within.name is None or within.name.text == pot:
-                continue
-            text = sound.put(within.name.place, pot)
-            lines = [made.step.place.line, entering.step.place.line]
-            yield fault(text, lines, f"“{pot}” held iron before")
-
-
 @kind("alkali in an aluminium pot", "equipment",
       finds="must-not-meet pot-attacked pot-acts-as-mordant")
 def aluminium_and_alkali(sound: Sound) -> Iterator[Fault]:

@@ -13,7 +13,7 @@ from procedure.model import Step
 NO_BATH = """
     never-used no-mordant no-tannin ends-unrinsed soaked-too-briefly entered-dry left-in-bath
     fibre-still-in-it cannot-read something-missing bath-left-over poison-not-washed-out
-    alkali-left percentage-of-nothing pot-not-free"""
+    alkali-left percentage-of-nothing pot-not-free bath-without-fibre wrong-direction"""
 
 
 def _label(step: Step) -> str:
@@ -72,6 +72,12 @@ def _neighbours(sound: Sound, first: Step, second: Step) -> bool:
     return depths[0] == depths[1] and not any(line.strip() for line in between)
 
 
+def _neighbours_in_depth(sound: Sound, first: Step, second: Step) -> bool:
+    """True where two steps stand in blocks of one depth."""
+    rows = [sound.lines[step.place.line - 1] for step in (first, second)]
+    return len({len(row) - len(row.lstrip()) for row in rows}) == 1
+
+
 @kind("a pot cleaned before it is empty", "order", finds="pot-not-free",
       follows="pot-not-cleaned bath-left-over pot-attacked")
 def cleaned_before_emptied(sound: Sound) -> Iterator[Fault]:
@@ -91,7 +97,7 @@ def cleaned_before_emptied(sound: Sound) -> Iterator[Fault]:
         yield fault(text, [one, two], "cleaned before it is emptied")
 
 
-@kind("a bath used after it was thrown away", "order", finds="used-after-emptied",
+@kind("a bath used after it was thrown away", "order", finds="used-after-emptied fibre-still-in-it",
       follows=NO_BATH + " vat-not-aired mordant-not-rinsed heat-shock pot-not-cleaned")
 def used_after_discard(sound: Sound) -> Iterator[Fault]:
     """The discarding of a bath goes up before the last step that uses the bath.
@@ -165,9 +171,10 @@ def split_wrong(sound: Sound) -> Iterator[Fault]:
                         if item.name else "doubled")
 
 
-@kind("a lot used after it was split", "order", finds="lot-in-two-places used-after-emptied",
+@kind("a lot used after it was split", "order", finds="lot-in-two-places used-after-emptied divided-again",
       follows="ends-unrinsed left-in-bath no-mordant rinsed-together alkali-left "
-      "poison-not-washed-out vat-not-aired fibre-still-in-it")
+      "poison-not-washed-out vat-not-aired fibre-still-in-it used-before-made "
+      "bath-without-fibre entered-dry")
 def used_after_split(sound: Sound) -> Iterator[Fault]:
     """A step below a split names the whole lot instead of a part. Found there."""
     for step, _ in sound.of("split"):
@@ -200,7 +207,8 @@ def lot_twice(sound: Sound) -> Iterator[Fault]:
 @kind("a declaration left out", "order", finds="not-declared", follows=NO_BATH + """
     nothing-to-dye-with vat-without-alkali vat-without-reducer scoured-in-plain-water
     bath-without-fibre heat-shock covered-without-lid mordant-not-rinsed dye-carried-over
-    vat-not-aired used-before-made soap-carried-over no-fresh-air cannot-be-heated""")
+    vat-not-aired used-before-made soap-carried-over no-fresh-air cannot-be-heated
+    too-much-mordant pot-too-full pot-too-small""")
 def declaration_dropped(sound: Sound) -> Iterator[Fault]:
     """A lot, a pot or a material is used and nowhere declared. Found at a use."""
     for table in (sound.model.lots, sound.model.equipment, sound.model.materials):
@@ -240,7 +248,7 @@ def circle(sound: Sound) -> Iterator[Fault]:
         later = next((s for s in sound.after(step) if _label(step) in sound.names(s)), None)
         if later is None or later.label is not None or later.kind == "follow":
             continue
-        if later.effect not in GOES_IN:
+        if later.effect not in GOES_IN or not _neighbours_in_depth(sound, step, later):
             continue
         rows = list(sound.lines)
         end = sound.extent(step.place.line)[-1]

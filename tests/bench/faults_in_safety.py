@@ -241,7 +241,7 @@ def unattended(sound: Sound) -> Iterator[Fault]:
 
 @kind("a heat held overnight", "safety", finds="heated-unattended",
       follows="left-uncovered left-unlabelled boiled-too-long stirred-hot dyestuff-too-hot "
-      "soaked-too-briefly too-long-for-it")
+      "soaked-too-briefly unlikely-time wrong-direction")
 def overnight_heat(sound: Sound) -> Iterator[Fault]:
     """A bath that is simmered for an hour is simmered overnight. Found there."""
     for step, _ in sound.of("simmer", "boil"):
@@ -354,7 +354,7 @@ def dithionite_and_acid(sound: Sound) -> Iterator[Fault]:
 
 
 @kind("the wash after a toxic plant or metal left out", "safety", finds="poison-not-washed-out",
-      follows="ends-unrinsed alkali-left left-in-bath rinsed-together")
+      follows="ends-unrinsed alkali-left left-in-bath rinsed-together never-used")
 def toxic_wash_dropped(sound: Sound) -> Iterator[Fault]:
     """Fibre that met a toxic plant or a metal that harms is only rinsed.
 

@@ -40,34 +40,41 @@ def _waters(sound: Sound, first: Step, until: Step | None, lots: set[str]) -> li
     ]
 
 
+def _wet(sound: Sound, moment: Moment) -> bool:
+    """Whether fibre comes wet to a step already."""
+    return any(state.possibly("dry") is None for state in sound.fibres(moment))
+
+
 @kind("the wetting-out left out", "soak", finds="entered-dry dried-before-bath",
       # Dry fibre at the heat of the room that goes into a warm bath.
-      follows="heat-shock unscoured-fibre")
+      follows="heat-shock unscoured-fibre soaked-too-briefly")
 def wetting_dropped(sound: Sound) -> Iterator[Fault]:
     """Fibre is not wetted out before its bath. Found where it goes in."""
     for step, moment in sound.of("wet"):
         lots = set(moment.node.lots)
         entering = _next_bath(sound, step, lots)
-        if entering is None or _waters(sound, step, entering[0], lots):
+        if entering is None or _waters(sound, step, entering[0], lots) or _wet(sound, moment):
             continue
         yield fault(sound.without(step.place.line), sound.extent(entering[0].place.line),
                     "not wetted out")
 
 
-@kind("wetted out for two minutes", "soak", finds="soaked-too-briefly too-short-for-it")
+@kind("wetted out for two minutes", "soak", finds="soaked-too-briefly unlikely-time")
 def wetting_short(sound: Sound) -> Iterator[Fault]:
     """Fibre is wetted out for two minutes. Found at the soak or where it goes in."""
     for step, moment in sound.of("wet"):
         lots = set(moment.node.lots)
         entering = _next_bath(sound, step, lots)
-        if entering is None or step.lasting is None or _waters(sound, step, entering[0], lots):
+        if entering is None or step.lasting is None or _wet(sound, moment):
+            continue
+        if _waters(sound, step, entering[0], lots):
             continue
         lines = sound.lines_of([step, entering[0]])
         yield fault(sound.put(step.lasting.place, "2 min"), lines, "wetted for 2 min")
 
 
 @kind("dried before its bath", "soak", finds="dried-before-bath entered-dry",
-      follows="heat-shock ends-unrinsed")
+      follows="heat-shock ends-unrinsed soaked-too-briefly")
 def dried_before(sound: Sound) -> Iterator[Fault]:
     """Fibre is dried just before it goes into a bath. Found where it goes in, or at the drying.
 
@@ -83,7 +90,7 @@ def dried_before(sound: Sound) -> Iterator[Fault]:
 
 
 @kind("no rinse between mordant and dye", "rinse", finds="mordant-not-rinsed",
-      follows="fibre-still-in-it heat-shock lot-in-two-places")
+      follows="fibre-still-in-it heat-shock lot-in-two-places never-used dried-before-bath")
 def mordant_unrinsed(sound: Sound) -> Iterator[Fault]:
     """Mordanted fibre goes unrinsed into another bath that dyes it. Found where it goes in.
 
@@ -107,7 +114,7 @@ def mordant_unrinsed(sound: Sound) -> Iterator[Fault]:
 
 @kind("no rinse after the dye", "rinse", finds="ends-unrinsed poison-not-washed-out left-in-bath",
       follows="alkali-left fibre-still-in-it heat-shock rinsed-together dye-carried-over "
-      "vat-not-aired mordant-not-rinsed")
+      "vat-not-aired mordant-not-rinsed never-used")
 def ends_unrinsed(sound: Sound) -> Iterator[Fault]:
     """All waters after the last bath of a lot are left out.
 
@@ -153,7 +160,7 @@ def soap_left(sound: Sound) -> Iterator[Fault]:
 
 
 @kind("scoured and not rinsed", "rinse", finds="soap-carried-over ends-unrinsed alkali-left",
-      follows="heat-shock")
+      follows="heat-shock left-in-bath")
 def scour_unrinsed(sound: Sound) -> Iterator[Fault]:
     """Soap of the scouring is not rinsed out. Found at the next bath or the fibre's last step."""
     for step, moment in sound.of("scour"):
@@ -169,7 +176,7 @@ def scour_unrinsed(sound: Sound) -> Iterator[Fault]:
 
 
 @kind("alkali left in wool or silk", "rinse", finds="alkali-left",
-      follows="ends-unrinsed rinsed-together dye-carried-over")
+      follows="ends-unrinsed rinsed-together dye-carried-over never-used")
 def alkali_left(sound: Sound) -> Iterator[Fault]:
     """The waters after a vat are left out, but the first rinse.
 

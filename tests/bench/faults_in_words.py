@@ -15,7 +15,7 @@ from procedure.model.types import Written
 AMOUNTS = (
     "too-much-mordant too-little-mordant too-much-dyestuff too-little-dyestuff "
     "too-much-of-it too-little-liquor pot-too-small pot-too-full split-does-not-add-up "
-    "readings-disagree tin-without-oxalic-acid bath-worn-out"
+    "readings-disagree tin-without-oxalic-acid bath-worn-out unlikely-size"
 )
 
 
@@ -70,7 +70,7 @@ def litres_to_millilitres(sound: Sound) -> Iterator[Fault]:
 
 
 HEATS = (
-    "readings-disagree below-freezing heat-word-mismatch wrong-direction one-heat-unlike-the-rest "
+    "readings-disagree below-freezing heat-word-mismatch wrong-direction heat-in-other-scale "
     "range-backwards hotter-than-boiling"
 )
 # A heat that is not what was meant: colder or hotter than the work wants.
@@ -98,7 +98,7 @@ def fahrenheit_to_celsius(sound: Sound) -> Iterator[Fault]:
 
 
 TIMES = (
-    "too-long-for-it too-short-for-it soaked-too-briefly aired-too-briefly heat-changed-fast "
+    "unlikely-time soaked-too-briefly aired-too-briefly heat-changed-fast "
     "boiled-too-long heated-unattended range-backwards stirred-hot dyestuff-too-hot"
 )
 # Work that goes on for days is left alone, and what is left alone wants a lid and a label.
@@ -107,8 +107,17 @@ LEFT_ALONE = " left-uncovered left-unlabelled"
 
 @kind("minutes become hours", "units", finds=TIMES, follows=LEFT_ALONE)
 def minutes_to_hours(sound: Sound) -> Iterator[Fault]:
-    """A time sixty times too long. Found at its step."""
-    for written, _, text in _unit_changed(sound, "min", "h", "time"):
+    """A time sixty times too long. Found at its step.
+
+    Wool that hangs in the air, lies wet, rests or dries for hours takes no harm, and a vat
+    may stand for days; nor do two or three hours of rinsing water harm anything.
+    """
+    patient = ("air", "rest", "dry", "stand", "wet")
+    for written, quantity, text in _unit_changed(sound, "min", "h", "time"):
+        effect = written.step.effect if written.step is not None else ""
+        hours = quantity.low or 0
+        if effect in patient or (effect in ("rinse", "wash") and hours <= 3):
+            continue
         yield fault(text, _concerned(sound, written), _said(written, "h"))
 
 
@@ -125,8 +134,9 @@ def hours_to_minutes(sound: Sound) -> Iterator[Fault]:
         lines = set(sound.extent(step.place.line))
         if step.effect == "wet":
             entering = next((s for s in sound.after(step) if s.effect in ("treat", "dip")), None)
-            if entering is not None:
-                lines.add(entering.place.line)
+            if entering is None:
+                continue  # a soak before scouring may be short
+            lines.add(entering.place.line)
         yield fault(text, lines, _said(written, "min"))
 
 
@@ -191,7 +201,9 @@ def tenth(sound: Sound) -> Iterator[Fault]:
         yield fault(text, _concerned(sound, written), _said(written, "a tenth of that"))
 
 
-@kind("a percentage of nothing", "units", finds="percentage-of-nothing")
+@kind("a percentage of nothing", "units",
+      finds="percentage-of-nothing number-without-unit",
+      follows="wrong-kind-of-thing")
 def base_taken_away(sound: Sound) -> Iterator[Fault]:
     """“12 % of yarn” loses “of yarn”. Found where it stands."""
     for written in sound.model.written:
@@ -204,7 +216,14 @@ def base_taken_away(sound: Sound) -> Iterator[Fault]:
             yield fault(text, [line], f"“{quantity.text}” loses its base")
 
 
-@kind("a number without its unit", "units", finds="number-without-unit", follows="weight-unstated")
+@kind(
+    "a number without its unit",
+    "units",
+    # “60 covered” has a word for a unit; “20 to 75 °C (167 °F)” is a range whose readings differ.
+    finds="number-without-unit unknown-unit readings-disagree",
+    # A heat, a time or an amount is then not said.
+    follows="weight-unstated heat-shock",
+)
 def unit_stripped(sound: Sound) -> Iterator[Fault]:
     """“240 g” becomes “240”. Found where it stands."""
     for written in sound.model.written:
@@ -254,7 +273,7 @@ def readings_swapped(sound: Sound) -> Iterator[Fault]:
             continue
         swap = {"°C": "°F", "°F": "°C"}
         new = re.sub(r"°[CF]", lambda found: swap[found.group()], quantity.text)
-        yield fault(sound.put(quantity.place, new), [quantity.place.line], f"now “{new}”")
+        yield fault(sound.put(sound.whole(quantity), new), [quantity.place.line], f"now “{new}”")
 
 
 def _misspelt(word: str) -> str:
@@ -270,7 +289,9 @@ def _misspelt(word: str) -> str:
     # Nothing is known of the thing then: whether it is scoured, what it dyes, what it holds.
     follows="clean-or-not-unstated use-unstated covered-without-lid stuff-unstated "
     "nothing-to-dye-with no-mordant vat-without-alkali vat-without-reducer no-tannin "
-    "cannot-be-heated pot-too-small scoured-in-plain-water alkali-left",
+    "cannot-be-heated pot-too-small scoured-in-plain-water alkali-left never-used "
+    # “satinless steel” is read as steel.
+    "pot-acts-as-mordant water-in-rusty-pot weight-unstated",
 )
 def misspelt(sound: Sound) -> Iterator[Fault]:
     """Two letters of a trade word are changed about. Found at that declaration."""
@@ -295,9 +316,16 @@ def misspelt(sound: Sound) -> Iterator[Fault]:
 
 @kind("a misspelt verb", "names", finds="cannot-read", follows="""
     used-before-made not-declared left-in-bath fibre-still-in-it bath-left-over never-used
-    ends-unrinsed""")
+    ends-unrinsed entered-dry soaked-too-briefly no-mordant no-tannin bath-without-fibre
+    heat-shock bath-still-hot mordant-not-rinsed dye-carried-over soap-carried-over alkali-left
+    poison-not-washed-out vat-not-aired pot-not-cleaned pot-not-free used-after-emptied
+    unscoured-fibre wrong-direction nothing-to-dye-with vat-without-reducer rinsed-together
+    dried-before-bath""")
 def misspelt_verb(sound: Sound) -> Iterator[Fault]:
-    """Two letters of a verb are changed about. Found at that step."""
+    """Two letters of a verb are changed about. Found at that step.
+
+    Whatever follows where that step is not done follows here.
+    """
     for step in sound.steps:
         if step.verb is None or len(step.verb.name) < 3:
             continue
@@ -352,13 +380,16 @@ def declared_twice(sound: Sound) -> Iterator[Fault]:
 def amount_left_out(sound: Sound) -> Iterator[Fault]:
     """“alum 12 % of yarn” becomes “alum”: a gap, which the reader must fill.
 
-    Found where it stands.
+    Found where it stands. Rinsing and washing water is as much as covers the fibre, and
+    needs no number.
     """
     for written in sound.model.written:
         quantity, step = written.quantity, written.step
         if written.item is None or step is None or step.effect in ("split", "discard", "gather"):
             continue
-        line, column, to = quantity.place
+        if written.item.text == "water" and step.effect in ("rinse", "wash"):
+            continue
+        line, column, to = sound.whole(quantity)
         row = sound.lines[line - 1]
         if row[column - 2] != " ":
             continue

@@ -154,6 +154,12 @@ class Sound:
             place.line, line[: place.column - 1] + words + line[place.to - 1 :]
         )
 
+    def whole(self, quantity: Quantity) -> Place:
+        """The place of a quantity with its second reading, closing bracket and all."""
+        line, column, to = quantity.place
+        closed = self.lines[line - 1][to - 1 : to] == ")"
+        return Place(line, column, to + 1 if quantity.reading is not None and closed else to)
+
     def puts(self, changes: Iterable[tuple[Place, str]]) -> str:
         """The text with other words at several places."""
         lines = list(self.lines)

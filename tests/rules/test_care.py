@@ -77,7 +77,7 @@ def test_a_wool_vat_at_50_degrees_is_no_shock_after_the_air() -> None:
 wet out yarn in tub with water 5 L at 20 °C for 1 h
 vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
 repeat 3 times
-  dip yarn in vat at 120 to 140 °F for 20 min
+  dip yarn in vat at 120 to 140 °F (49 to 60 °C) for 20 min
   air yarn for 20 min
 rinse yarn in tub with water 5 L at 30 °C
 rinse yarn in tub with water 5 L, vinegar 50 mL at 30 °C
@@ -121,7 +121,7 @@ def test_wool_in_its_bath_is_cooled_slowly() -> None:
     [
         ("75 °C", set()),
         ("about 85 °C", set()),
-        ("185 °F", set()),
+        ("185 °F (85 °C)", set()),
         ("95 °C", {"too-hot-for-fibre"}),
         ("boil", {"too-hot-for-fibre"}),
     ],
