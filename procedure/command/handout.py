@@ -12,6 +12,7 @@ from procedure.command.main import CannotRun
 from procedure.handout.figures import SPELLINGS, UNITS, Voice
 
 if TYPE_CHECKING:
+    from procedure.handout.contents import Sheet
     from procedure.plan import Plan
 
 FORMS = (".html", ".pdf", ".md")
@@ -52,7 +53,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add(
         "--spelling",
         choices=SPELLINGS,
-        help="british or us; us where the units are us, else british",
+        help="british or us; us where the units are us or the procedure is written in US units",
     )
     add("--paper", choices=PAPERS, default="a4", help="the paper of a PDF: a4 or letter")
     add("--no-chart", action="store_true", help="leave the chart out")
@@ -60,9 +61,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     kind.add_argument(
         "--bench", action="store_true", help="one page in large type for the wall instead"
     )
-    kind.add_argument(
-        "--labels", action="store_true", help="labels for the jars and baths instead"
-    )
+    kind.add_argument("--labels", action="store_true", help="labels for the jars and baths instead")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -70,7 +69,8 @@ def run(arguments: argparse.Namespace) -> int:
     out = _out(arguments)
     written = plan_of(arguments.file)
     plan, worked_out = _worked_out(written, arguments)
-    spelling = arguments.spelling or ("us" if arguments.units == "us" else "british")
+    american = arguments.units == "us" or (arguments.units == "both" and _american(plan))
+    spelling = arguments.spelling or ("us" if american else "british")
     voice = Voice(arguments.units, spelling)
     write_whole(out, _made(plan, voice, worked_out, out.suffix.lower(), arguments))
     print(f"Wrote {out}.")
@@ -82,6 +82,12 @@ def run(arguments: argparse.Namespace) -> int:
             file=sys.stderr,
         )
     return 1 if errors else 0
+
+
+def _american(plan: Plan) -> bool:
+    """True where the procedure itself is written in US gallons, quarts, pints or ounces."""
+    written = [said.quantity for made in plan.study.procedures for said in made.written]
+    return any(one.unit is not None and one.unit.name.startswith("US ") for one in written)
 
 
 def _out(arguments: argparse.Namespace) -> Path:
@@ -145,7 +151,8 @@ def _handout(
 ) -> bytes | str:
     from procedure.handout.contents import contents
 
-    sheets, no_chart = (), ""
+    sheets: tuple[Sheet, ...] = ()
+    no_chart = ""
     if not arguments.no_chart and form != ".md":
         from procedure.handout.sheets import sheets_of
 

@@ -19,6 +19,7 @@ from procedure.handout import wordings as say
 from procedure.handout.contents import Contents, Sheet
 from procedure.handout.figures import Scale, Voice, scale_of
 from procedure.handout.needs import Need
+from procedure.handout.pictures import called, picture
 from procedure.handout.steps import Told
 from procedure.handout.wording import Blank, Figure, Phrase, Words, clean
 
@@ -122,6 +123,17 @@ def _blank(voice: Voice, blank: Blank) -> Element:
     return el("span", {"class": "fill"}, box, f"\u00a0{blank.unit}" if blank.unit else None)
 
 
+def pictograms(codes: tuple[str, ...]) -> Element | None:
+    """GHS symbols as pictures with their names; None where there are none to show."""
+    shown = el("span", {"class": "pictures"})
+    for code in codes:
+        svg = picture(code)
+        if svg:
+            source = f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"
+            shown.append(el("img", {"src": source, "alt": called()[code]}))
+    return shown if len(shown) else None
+
+
 class _Page:
     """Makes the parts of one page."""
 
@@ -185,7 +197,7 @@ class _Page:
             put(head, self.p(("Worked out for ", *made.work.fibre, " of fibre."), "fibre"))
         if made.worked_out:
             put(head, el("p", {"class": "fibre"}, clean(made.worked_out)))
-        if made.fibre is not None:
+        if made.fibre is not None and not made.draft:  # nobody should work from a draft
             put(head, self.box(made.fibre))
         return head
 
@@ -298,6 +310,7 @@ class _Page:
                 name = el("th", {"scope": "row"}, self.own(one.called))
                 if one.name != one.called:
                     put(name, el("span", {"class": "alias"}, f"“{clean(one.name)}”"))
+                put(name, pictograms(one.pictograms))
                 rows.append(el("tr", {}, name, el("td", {}, *said)))
             made.append(self.table(say.DANGERS, say.DANGER_COLUMNS, rows, "dangers"))
         made.append(

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
 from dataclasses import dataclass
 
 from procedure.handout import wordings as say
 from procedure.handout.cautions import Danger, danger, used
+from procedure.handout.cautions import pictograms as symbols
 from procedure.handout.contents import telling_of
 from procedure.handout.figures import Voice
-from procedure.handout.html import document, el, put, spoken
+from procedure.handout.html import document, el, pictograms, put, spoken
 from procedure.handout.needs import described
 from procedure.handout.pdf import Data, runs, text, typeset
 from procedure.handout.pictures import called, picture
@@ -110,8 +110,6 @@ def _listed(parts: list[Phrase]) -> Phrase:
 
 
 def _bath_danger(plan: Plan, bath: str, found: tuple[Entry, ...]) -> Danger | None:
-    from procedure.handout.cautions import pictograms
-
     unique = {entry.name: entry for entry in found}
     if not unique:
         return None
@@ -122,7 +120,7 @@ def _bath_danger(plan: Plan, bath: str, found: tuple[Entry, ...]) -> Danger | No
         called=plan.study.called(bath),
         statements=tuple(f"{entry.facts['statement']} ({entry.name})" for entry in ghs),
         plain=tuple(dict.fromkeys(entry.facts["plain"] for entry in unique.values())),
-        pictograms=pictograms(ghs),
+        pictograms=symbols(ghs),
         signal="Danger" if "Danger" in signals else "Warning" if "Warning" in signals else "",
         remarks=(),
     )
@@ -169,14 +167,7 @@ def as_html(made: Labels) -> str:
         for line in label.lines:
             if line:
                 put(card, el("p", {}, *spoken(made.voice, line)))
-        pictures = el("p", {"class": "pictures"})
-        for code in label.danger.pictograms if label.danger else ():
-            svg = picture(code)
-            if svg:
-                source = f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"
-                put(pictures, el("img", {"src": source, "alt": called()[code]}))
-        if len(pictures):
-            put(card, pictures)
+        put(card, pictograms(label.danger.pictograms if label.danger else ()))
         if _hazard_text(label):
             put(card, el("p", {"class": "hazard"}, made.voice.spelt(_hazard_text(label))))
         put(
