@@ -56,7 +56,7 @@ _SAVED_AS = re.compile(r"^# saved as: (\S+)\n", re.MULTILINE)
 
 def followed(example: str) -> dict[str, str]:
     """The procedures that an example follows, by file name: what stands below “# saved as:”."""
-    _, *parts = _SAVED_AS.split(example)
+    _, *parts = _SAVED_AS.split(example)  # what stands before the first is the main one
     return {name: whole(text) for name, text in zip(parts[::2], parts[1::2], strict=True)}
 
 
@@ -67,7 +67,8 @@ def whole(example: str) -> str:
     it lacks come from a kit: the header, and of the declarations those whose names
     the example uses.
     """
-    example = _SAVED_AS.split(example, maxsplit=1)[0]
+    # A file that is shown by itself may say at its head how it is saved.
+    example = _SAVED_AS.split(example, maxsplit=1)[0] if example[:1] != "#" else example
     sections: dict[str, str] = {}
     marks = list(_SECTION.finditer(example))
     if not marks or marks[0].start() > 0:

@@ -97,7 +97,9 @@ def test_a_bath_that_is_gone_cannot_be_lent() -> None:
 
 
 def test_a_heater_or_tool_need_not_be_told() -> None:
-    other = DIP.replace("materials", "equipment\n  ring: gas ring\n  line: washing line, for dyeing only\nmaterials")
+    other = DIP.replace(
+        "materials", "equipment\n  ring: gas ring\n  line: washing line, for dyeing only\nmaterials"
+    )
     expect(SOUND + other + VAT)
 
 
