@@ -88,6 +88,8 @@ def figures(flow: Flow, trace: Trace, opened: bool = False) -> Drawing:
             words = wording.words_of(figure.nodes, figure.number, moments)
         figure.heading, figure.details = words
         _touch(figure)
+        if start is not None:
+            figure.lots = drawing.figures[start].lots
     _enter_and_finish(drawing, trace)
     return drawing
 

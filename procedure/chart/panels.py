@@ -15,7 +15,7 @@ CONNECTOR_W = 22.0
 CONNECTOR_H = 22.0
 # Two connectors may stand abreast in a lane, each with words at its right, if it is this wide.
 ABREAST = 2
-ABREAST_ROOM = 140.0
+ABREAST_ROOM = 165.0
 # The words of a connector may hang this far below it.
 WORDS_BELOW = 16.0
 ASIDE = (-0.4, 0.1)
