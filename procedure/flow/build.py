@@ -400,6 +400,7 @@ class _Walker:
             self.last.unwatch(changed)
             return
         self.followed[key] = inner
+        self.flow.called.setdefault(id(found), inner.calls)
         self.declare(inner)
         node.inner = self.body(found.body, inner)
         for name, thing in inner.names.items():  # what it made is seen as label.name

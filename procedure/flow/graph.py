@@ -118,6 +118,8 @@ class Flow:
         self.procedures: list[Procedure] = []
         self.slips: list[Slip] = []
         self.cycle: tuple[FlowNode, ...] = ()
+        # The way by which each followed procedure is first followed, by its identity.
+        self.called: dict[int, tuple[Call, ...]] = {}
 
     def networkx(self) -> networkx.MultiDiGraph[int]:
         """The graph as networkx has it: nodes carry ``node``, edges ``kind`` and ``thing``."""

@@ -217,6 +217,8 @@ class _Steps:
                 said["objects"] = tuple(self.item(item) for item in child.children)
             else:
                 self.clause(child, said, twice)
+        if verb is not None and "to" in verb.may and "to" not in said:
+            said |= _from_one_heat_to_another(said.get("source"))
         step = Step(
             number=self.number,
             kind=node.kind,
@@ -332,6 +334,40 @@ def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:
 def _name(token: Node | Token) -> Name:
     assert isinstance(token, Token)
     return Name(token.text, place_of(token))
+
+
+def _from_one_heat_to_another(source: object) -> dict[str, Item]:
+    """“from 40 to 85 °C” as from the one heat to the other; nothing where it says no range.
+
+    So people write it, and nobody means a range of heats to begin with. A second reading
+    is of the heat at the end.
+    """
+    heat = source.quantity if isinstance(source, Item) else None
+    if not isinstance(source, Item) or heat is None or heat.kind != "temperature":
+        return {}
+    begins, between, ends = heat.text.partition(" to ")
+    if not between or heat.low is None or heat.high is None or heat.about or heat.word:
+        return {}
+    first, last = (heat.high, heat.low) if heat.backwards else (heat.low, heat.high)
+    line, column, _ = heat.place
+    start = Place(line, column, column + len(begins))
+    end = Place(line, column + len(begins) + len(between), heat.place.to)
+    one = heat._replace(
+        low=first,
+        high=first,
+        slack_high=heat.slack_low,
+        reading=None,
+        backwards=False,
+        text=f"{begins} {heat.unit.name}" if heat.unit is not None else begins,
+        place=start,
+    )
+    other = heat._replace(
+        low=last, high=last, slack_low=heat.slack_high, backwards=False, text=ends, place=end
+    )
+    return {
+        "source": source._replace(quantity=one, place=start),
+        "to": source._replace(quantity=other, place=end),
+    }
 
 
 def _from(first: Token, place: Place) -> Place:

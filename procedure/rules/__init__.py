@@ -73,23 +73,13 @@ def judge(study: Study, levels: Mapping[str, Weight] = NO_LEVELS) -> list[Findin
     ``levels`` are those that the house gives to rules by name.
     """
     found: dict[tuple[object, ...], Finding] = {}
-    followed = _followed(study)
     for rule in RULES:
         for one in rule.check(study):
-            finding = _finding(rule, one, followed)
+            finding = _finding(rule, one, study.flow.called)
             key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
             found.setdefault(key, finding)
     kept = weighed(allowed(study, list(found.values()), RULES), levels, RULES)
     return sorted(kept, key=lambda finding: finding.order)
-
-
-def _followed(study: Study) -> dict[int, tuple[Call, ...]]:
-    """Each followed procedure with the way by which it is first followed."""
-    first: dict[int, tuple[Call, ...]] = {}
-    for node in study.flow.nodes:
-        if node.calls:
-            first.setdefault(id(node.procedure), node.calls)
-    return first
 
 
 def _finding(rule: Rule, found: Found, followed: Mapping[int, tuple[Call, ...]]) -> Finding:

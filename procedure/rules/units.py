@@ -681,7 +681,9 @@ def heat_unstated(study: Study) -> Iterator[Found]:
         said = step.at or step.to or step.source or step.until
         if verb.effect in ("heat", "simmer", "boil", "cool") or (said and verb.group != "material"):
             heated.add(moment.node.bath)
-        if "heat" in verb.asks and not said and moment.node.bath not in heated:
+        # What brings its own water each time has to say its heat each time.
+        unsaid = moment.node.own_water or moment.node.bath not in heated
+        if "heat" in verb.asks and not said and unsaid:
             yield at_node(
                 moment.node,
                 f"It is not said how hot to {verb.name}.",

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from procedure.flow.graph import WATER
 from procedure.model import Place, Procedure, Quantity
-from procedure.rules.frame import Found, Study, at_node, rule
+from procedure.rules.frame import Found, Pointer, Study, at_node, rule
 from procedure.rules.liquor import Stuff, declared, item_of, middle, pot_of, put_in, stuff
 from procedure.rules.units import plain
 from procedure.trace import Moment
@@ -64,6 +64,10 @@ def heat_in_other_scale(study: Study) -> Iterator[Found]:
                     heat.place,
                     f"“{heat.text}” is in {rarer}, where other heats here are in {other}.",
                     f"Write it in {other}, or give both: “85 °C (185 °F)”.",
+                    related=tuple(
+                        Pointer(procedure, one.place, f"Here it is in {other}.")
+                        for one in by_scale[other][:1]
+                    ),
                 )
 
 

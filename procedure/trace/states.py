@@ -192,6 +192,13 @@ def _join_named(one, two, taken: str, passed: str):  # type: ignore[no-untyped-d
     return joined
 
 
+def _both(one: bool | None, two: bool | None) -> bool | None:
+    """Whether both are so; None where that is not known of one and the other is."""
+    if one is two:
+        return one
+    return False if one is False or two is False else None
+
+
 def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotState:
     if one is two:
         return one
@@ -206,7 +213,7 @@ def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotStat
         wetness=tuple(ways.items()),
         soaked=soaked,
         heat=hull(one.heat, two.heat),
-        scoured=one.scoured if one.scoured == two.scoured else False,
+        scoured=_both(one.scoured, two.scoured),
         mordants=_join_named(one.mordants, two.mordants, taken, passed),
         dyes=_join_named(one.dyes, two.dyes, taken, passed),
         carried=_join_named(one.carried, two.carried, taken, passed),

@@ -11,7 +11,7 @@ from pathlib import Path
 # The tests are no package; their folders go on the path, as pytest puts them there.
 sys.path.insert(0, str(Path(__file__).parent))
 
-from measuring import report, run  # noqa: E402
+from measuring import report, run
 
 if __name__ == "__main__":
     most = int(sys.argv[1]) if len(sys.argv) > 1 else None

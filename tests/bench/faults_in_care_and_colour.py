@@ -57,10 +57,14 @@ def _lines_on(sound: Sound, lots: set[str]) -> set[int]:
 # ------------------------------------------------------------------ fibre
 
 
-@kind("cotton where wool was", "fibre care", finds="no-tannin does-not-hold mordant-for-other-fibre",
-      # Cotton wants an hour's wetting, other amounts and cooler madder than wool.
-      follows="soaked-too-briefly too-much-mordant too-little-mordant dyestuff-too-hot "
-      "tannin-too-hot too-much-dyestuff no-mordant")
+@kind(
+    "cotton where wool was",
+    "fibre care",
+    finds="no-tannin does-not-hold mordant-for-other-fibre",
+    # Cotton wants an hour's wetting, other amounts and cooler madder than wool.
+    follows="soaked-too-briefly too-much-mordant too-little-mordant dyestuff-too-hot "
+    "tannin-too-hot too-much-dyestuff no-mordant",
+)
 def cotton_for_wool(sound: Sound) -> Iterator[Fault]:
     """Wool yarn becomes cotton yarn, and takes alum and a mordant dye without tannin.
 
@@ -86,8 +90,12 @@ def cotton_for_wool(sound: Sound) -> Iterator[Fault]:
             yield fault(sound.with_line(line, row), lines, f"“{name}” of cotton")
 
 
-@kind("silk where wool was", "fibre care", finds="too-hot-for-fibre",
-      follows="soaked-too-briefly dyestuff-too-hot")
+@kind(
+    "silk where wool was",
+    "fibre care",
+    finds="too-hot-for-fibre",
+    follows="soaked-too-briefly dyestuff-too-hot",
+)
 def silk_for_wool(sound: Sound) -> Iterator[Fault]:
     """Wool that is boiled becomes silk, which loses its lustre well below the boil.
 
@@ -99,8 +107,11 @@ def silk_for_wool(sound: Sound) -> Iterator[Fault]:
         if row == sound.lines[line - 1]:
             continue
         boiled = {
-            m.step.place.line for m in sound.moments.values()
-            if m.peak is not None and m.peak[0] > 90 and m.node.effect in GOES_IN
+            m.step.place.line
+            for m in sound.moments.values()
+            if m.peak is not None
+            and m.peak[0] > 90
+            and m.node.effect in GOES_IN
             and _named(sound.fibres(m), "wool", "merino")
         }
         if boiled:
@@ -113,19 +124,27 @@ HOT = (
 )
 
 
-@kind("silk at the boil", "fibre care", finds="too-hot-for-fibre",
-      follows=HOT + " cannot-be-heated wrong-direction heat-word-mismatch heated-unattended")
+@kind(
+    "silk at the boil",
+    "fibre care",
+    finds="too-hot-for-fibre",
+    follows=HOT + " cannot-be-heated wrong-direction heat-word-mismatch heated-unattended",
+)
 def silk_boiled(sound: Sound) -> Iterator[Fault]:
     """Silk is mordanted or dyed at the boil. Found there. Degumming is at the boil by rights."""
     for step, moment in sound.of("treat"):
         text = _heated(sound, step, "boil")
         if text is not None and _named(sound.fibres(moment), "silk"):
-            yield fault(text, [step.place.line], "silk at the boil")
+            yield fault(text, sound.extent(step.place.line), "silk at the boil")
 
 
-@kind("wool kept at the boil for hours", "fibre care", finds="boiled-too-long",
-      follows=HOT + " unlikely-time too-hot-for-fibre heated-unattended left-uncovered "
-      "left-unlabelled")
+@kind(
+    "wool kept at the boil for hours",
+    "fibre care",
+    finds="boiled-too-long",
+    follows=HOT + " unlikely-time too-hot-for-fibre heated-unattended left-uncovered "
+    "left-unlabelled",
+)
 def wool_boiled(sound: Sound) -> Iterator[Fault]:
     """Wool is mordanted or dyed at the boil for six hours. Found there."""
     for step, moment in sound.of("treat"):
@@ -133,11 +152,15 @@ def wool_boiled(sound: Sound) -> Iterator[Fault]:
         if place is None or step.lasting is None or not _is(sound.fibres(moment), "felts", "yes"):
             continue
         text = sound.puts([(place, "boil"), (step.lasting.place, "6 h")])
-        yield fault(text, [step.place.line], "six hours at the boil")
+        yield fault(text, sound.extent(step.place.line), "six hours at the boil")
 
 
-@kind("wool stirred at the boil", "fibre care", finds="stirred-hot",
-      follows=HOT + " too-hot-for-fibre")
+@kind(
+    "wool stirred at the boil",
+    "fibre care",
+    finds="stirred-hot",
+    follows=HOT + " too-hot-for-fibre",
+)
 def wool_stirred(sound: Sound) -> Iterator[Fault]:
     """Wool is stirred in a bath at the boil, and felts. Found there."""
     for step, moment in sound.of("treat"):
@@ -152,8 +175,12 @@ def wool_stirred(sound: Sound) -> Iterator[Fault]:
         yield fault(sound.with_line(place.line, changed), [place.line], "stirred at the boil")
 
 
-@kind("a hot bath, a cool rinse", "fibre care", finds="heat-shock bath-still-hot",
-      follows="left-uncovered")
+@kind(
+    "a hot bath, a cool rinse",
+    "fibre care",
+    finds="heat-shock bath-still-hot",
+    follows="left-uncovered",
+)
 def cooling_dropped(sound: Sound) -> Iterator[Fault]:
     """The cooling between a bath above 60 °C and the rinse below 30 °C cooler is left out.
 
@@ -167,7 +194,8 @@ def cooling_dropped(sound: Sound) -> Iterator[Fault]:
         if not _is(sound.fibres(moment), "felts", "yes"):
             continue
         following = [
-            m for m in sound.moments.values()
+            m
+            for m in sound.moments.values()
             if m.step.place.line > step.place.line
             and (set(m.node.lots) & lots or m.node.bath == moment.node.bath)
         ]
@@ -176,7 +204,7 @@ def cooling_dropped(sound: Sound) -> Iterator[Fault]:
             continue
         if bath.heat[0] - nxt.start[1] <= 30:
             continue
-        yield fault(sound.without(step.place.line), [nxt.step.place.line], "not cooled")
+        yield fault(sound.without(step.place.line), sound.extent(nxt.step.place.line), "not cooled")
 
 
 @kind("heated in five minutes", "fibre care", finds="heat-changed-fast")
@@ -188,29 +216,42 @@ def heated_fast(sound: Sound) -> Iterator[Fault]:
         if not _is(sound.fibres(moment), "felts", "yes") or moment.peak[0] - moment.start[1] < 30:
             continue
         text = sound.put(step.over.place, "5 min")
-        yield fault(text, [step.place.line], "heated in 5 min")
+        yield fault(text, sound.extent(step.place.line), "heated in 5 min")
 
 
-@kind("wool into a bath at the simmer", "fibre care", finds="heat-shock bath-still-hot",
-      follows="left-uncovered")
+@kind(
+    "wool into a bath at the simmer",
+    "fibre care",
+    finds="heat-shock bath-still-hot",
+    follows="left-uncovered",
+)
 def entered_hot(sound: Sound) -> Iterator[Fault]:
     """A dye bath is not cooled after its simmering, and the wool goes in. Found there."""
     for step, moment in sound.of("cool"):
         bath = moment.bath_before
         if bath is None or bath.heat is None or bath.heat[0] < 70 or moment.node.present:
             continue
-        nxt = next((
-            (s, m) for s, m in sound.of(*GOES_IN)
-            if s.place.line > step.place.line and m.node.bath == moment.node.bath
-        ), None)
+        nxt = next(
+            (
+                (s, m)
+                for s, m in sound.of(*GOES_IN)
+                if s.place.line > step.place.line and m.node.bath == moment.node.bath
+            ),
+            None,
+        )
         between = [
-            m for m in sound.moments.values() if nxt is not None
+            m
+            for m in sound.moments.values()
+            if nxt is not None
             and step.place.line < m.step.place.line < nxt[0].place.line
-            and m.node.bath == moment.node.bath and m.node.effect in ("cool", "stand", "top up")
+            and m.node.bath == moment.node.bath
+            and m.node.effect in ("cool", "stand", "top up")
         ]
         if nxt is None or between or not _is(sound.fibres(nxt[1]), "felts", "yes"):
             continue
-        yield fault(sound.without(step.place.line), [nxt[0].place.line], "the bath not cooled")
+        yield fault(
+            sound.without(step.place.line), sound.extent(nxt[0].place.line), "the bath not cooled"
+        )
 
 
 @kind("unscoured fibre", "fibre care", finds="unscoured-fibre")
@@ -220,34 +261,47 @@ def unscoured(sound: Sound) -> Iterator[Fault]:
         line = lot.name.place.line
         row = re.sub(r", scoured\b", ", unscoured", sound.lines[line - 1])
         uses = sound.using(lot.name.text)
-        if any(s.effect in ("scour", "wash") and s.place.line < min(
-            (u.place.line for u in uses if u.effect in GOES_IN), default=10**6) for s in uses):
+        if any(
+            s.effect in ("scour", "wash")
+            and s.place.line
+            < min((u.place.line for u in uses if u.effect in GOES_IN), default=10**6)
+            for s in uses
+        ):
             continue
         lines = sound.lines_of(s for s in sound.steps if s.effect in GOES_IN)
         if row != sound.lines[line - 1] and lines:
             yield fault(sound.with_line(line, row), lines, f"“{lot.name.text}” unscoured")
 
 
-@kind("a vat too hot for wool", "fibre care", finds="vat-too-hot",
-      follows="heat-shock bath-still-hot dyestuff-too-hot heat-changed-fast no-fresh-air hot-alkali")
+@kind(
+    "a vat too hot for wool",
+    "fibre care",
+    finds="vat-too-hot",
+    follows="heat-shock bath-still-hot dyestuff-too-hot heat-changed-fast no-fresh-air hot-alkali",
+)
 def vat_hot(sound: Sound) -> Iterator[Fault]:
     """Wool or silk is dipped at 85 °C. Found at the dip."""
     for step, moment in sound.of("dip"):
         place = _hottest(sound, step)
         if place is not None and _is(sound.fibres(moment), "class", "protein"):
-            yield fault(sound.put(place, "85 °C"), [step.place.line], "dipped at 85 °C")
+            yield fault(sound.put(place, "85 °C"), sound.extent(step.place.line), "dipped at 85 °C")
 
 
-@kind("lye in the wool scour", "fibre care", finds="strong-alkali",
-      follows="no-gloves no-eye-protection must-not-meet alkali-left soap-carried-over "
-      "wrong-order-of-pouring hot-alkali ends-unrinsed scoured-in-plain-water")
+@kind(
+    "lye in the wool scour",
+    "fibre care",
+    finds="strong-alkali",
+    follows="no-gloves no-eye-protection must-not-meet alkali-left soap-carried-over "
+    "wrong-order-of-pouring hot-alkali ends-unrinsed scoured-in-plain-water",
+)
 def lye_on_wool(sound: Sound) -> Iterator[Fault]:
     """The soap of a wool scour or wash becomes lye. Found there."""
     for made in sound.model.materials.values():
         if "detergent" not in made.roles or made.name.text in sound.model.brought:
             continue
         baths = [
-            m for _, m in sound.of("scour", "wash")
+            m
+            for _, m in sound.of("scour", "wash")
             if _is(sound.fibres(m), "class", "protein")
             and any(one.name.text == made.name.text for _, one in sound.put_in(m.step))
         ]
@@ -267,23 +321,31 @@ def _metals(sound: Sound, moment: Moment) -> list[Material]:
 def _wants_mordant(sound: Sound) -> list[tuple[Step, Moment]]:
     """The steps that dye with what holds only on a mordant."""
     return [
-        (s, m) for s, m in sound.of("treat")
+        (s, m)
+        for s, m in sound.of("treat")
         if m.entering and any(_entry(made, "mordant") == "needed" for made in sound.contents(m))
     ]
 
 
-@kind("the mordanting forgotten", "colour", finds="no-mordant",
-      follows="bath-without-fibre soaked-too-briefly never-used no-tannin pot-not-free "
-      "fibre-still-in-it heat-shock left-in-bath entered-dry bath-still-hot dried-before-bath "
-      "no-mordant heat-changed-fast")
+@kind(
+    "the mordanting forgotten",
+    "colour",
+    finds="no-mordant",
+    follows="bath-without-fibre soaked-too-briefly never-used no-tannin pot-not-free "
+    "fibre-still-in-it heat-shock left-in-bath entered-dry bath-still-hot dried-before-bath "
+    "no-mordant heat-changed-fast",
+)
 def mordanting_dropped(sound: Sound) -> Iterator[Fault]:
     """Every step that mordants is left out, and a dye that needs a mordant follows.
 
     Found at the dye.
     """
     dyes = _wants_mordant(sound)
-    mordants = [s for s, m in sound.of("treat") if _metals(sound, m)
-                and not any("dyestuff" in made.roles for made in sound.contents(m))]
+    mordants = [
+        s
+        for s, m in sound.of("treat")
+        if _metals(sound, m) and not any("dyestuff" in made.roles for made in sound.contents(m))
+    ]
     if not dyes or not mordants or sound.follows:
         return
     if any(_metals(sound, m) for _, m in dyes):
@@ -297,8 +359,12 @@ def mordanting_dropped(sound: Sound) -> Iterator[Fault]:
     yield fault(text, lines | {first}, "not mordanted")
 
 
-@kind("the mordant left out of its bath", "colour", finds="nothing-to-dye-with no-mordant",
-      follows="bath-without-fibre never-used no-tannin too-little-mordant")
+@kind(
+    "the mordant left out of its bath",
+    "colour",
+    finds="nothing-to-dye-with no-mordant",
+    follows="bath-without-fibre never-used no-tannin too-little-mordant",
+)
 def mordant_dropped(sound: Sound) -> Iterator[Fault]:
     """A bath is made without its mordant. Found at the bath, its use, or the dye."""
     for step, moment in sound.of("prepare"):
@@ -330,9 +396,13 @@ def _without_item(sound: Sound, place: Place) -> str:
     return sound.with_line(place.line, before + behind)
 
 
-@kind("the dyestuff left out of its bath", "colour", finds="nothing-to-dye-with",
-      follows="never-used bath-without-fibre too-little-dyestuff vat-not-aired strong-alkali "
-      "no-mordant alkali-left")
+@kind(
+    "the dyestuff left out of its bath",
+    "colour",
+    finds="nothing-to-dye-with",
+    follows="never-used bath-without-fibre too-little-dyestuff vat-not-aired strong-alkali "
+    "no-mordant alkali-left",
+)
 def dyestuff_dropped(sound: Sound) -> Iterator[Fault]:
     """A dye bath is made without its dyestuff. Found at the bath or where the fibre goes in."""
     for step, _ in sound.of("prepare"):
@@ -348,40 +418,59 @@ def dyestuff_dropped(sound: Sound) -> Iterator[Fault]:
         yield fault(text, sound.lines_of(uses), f"no “{items[0][1].name.text}” in it")
 
 
-@kind("no tannin before alum on cotton", "colour", finds="no-tannin",
-      follows="bath-without-fibre never-used soaked-too-briefly pot-not-free nothing-to-dye-with")
+@kind(
+    "no tannin before alum on cotton",
+    "colour",
+    finds="no-tannin",
+    follows="bath-without-fibre never-used soaked-too-briefly pot-not-free nothing-to-dye-with",
+)
 def tannin_dropped(sound: Sound) -> Iterator[Fault]:
     """Cotton is mordanted with alum without tannin. Found at the dye or the mordanting.
 
     Aluminium acetate holds without tannin and is left alone.
     """
-    tannins = [s for s, m in sound.of("treat")
-               if any("tannin" in made.roles for made in sound.contents(m)) and not _metals(sound, m)]
+    tannins = [
+        s
+        for s, m in sound.of("treat")
+        if any("tannin" in made.roles for made in sound.contents(m)) and not _metals(sound, m)
+    ]
     if not tannins or sound.follows:
         return
     dyes = _wants_mordant(sound)
     alums = [s for s, m in sound.of("treat") if _metals(sound, m)]
-    acetate = any("acetate" in made.called for _, m in sound.of("treat") for made in _metals(sound, m))
+    acetate = any(
+        "acetate" in made.called for _, m in sound.of("treat") for made in _metals(sound, m)
+    )
     if dyes and alums and not acetate:
         text = sound.without(*(s.place.line for s in tannins))
         lines = sound.lines_of([*alums, *(s for s, _ in dyes), *tannins])
         yield fault(text, lines, "no tannin")
 
 
-@kind("tannin above 60 °C on cotton", "colour", finds="tannin-too-hot",
-      follows="heat-shock heated-unattended")
+@kind(
+    "tannin above 60 °C on cotton",
+    "colour",
+    finds="tannin-too-hot",
+    follows="heat-shock heated-unattended",
+)
 def tannin_hot(sound: Sound) -> Iterator[Fault]:
     """Cotton or linen lies in tannin at 85 °C (Mairet, ch. X: not above 60 °C). Found there."""
     for step, moment in sound.of("treat"):
         place = _hottest(sound, step)
         tannin = any("tannin" in made.roles for made in sound.contents(moment))
-        if place is not None and tannin and not _metals(sound, moment):
-            if _is(sound.fibres(moment), "class", "cellulose"):
-                yield fault(sound.put(place, "85 °C"), [step.place.line], "tannin at 85 °C")
+        if place is None or not tannin or _metals(sound, moment):
+            continue
+        if _is(sound.fibres(moment), "class", "cellulose"):
+            text = sound.put(place, "85 °C")
+            yield fault(text, sound.extent(step.place.line), "tannin at 85 °C")
 
 
-@kind("madder boiled an hour", "colour", finds="dyestuff-too-hot",
-      follows="heat-changed-fast stirred-hot heat-shock too-hot-for-fibre")
+@kind(
+    "madder boiled an hour",
+    "colour",
+    finds="dyestuff-too-hot",
+    follows="heat-changed-fast stirred-hot heat-shock too-hot-for-fibre",
+)
 def madder_boiled(sound: Sound) -> Iterator[Fault]:
     """Fibre is boiled an hour in madder (Mairet, ch. VI: ten minutes or less). Found there."""
     for step, moment in sound.of("treat"):
@@ -390,7 +479,7 @@ def madder_boiled(sound: Sound) -> Iterator[Fault]:
             continue
         if any(made.called == "madder" for made in sound.contents(moment)):
             text = sound.puts([(place, "boil"), (step.lasting.place, "1 h")])
-            yield fault(text, [step.place.line], "madder boiled for 1 h")
+            yield fault(text, sound.extent(step.place.line), "madder boiled for 1 h")
 
 
 def _percent(sound: Sound, metal: str, words: str, *classes: str) -> Iterator[Fault]:
@@ -402,11 +491,12 @@ def _percent(sound: Sound, metal: str, words: str, *classes: str) -> Iterator[Fa
             if quantity is None or quantity.kind != "percent" or _entry(made, "metal") != metal:
                 continue
             states = [
-                state for lot in sound.plan.flow.treats.get(moment.node.bath, ())
+                state
+                for lot in sound.plan.flow.treats.get(moment.node.bath, ())
                 if (state := sound.plan.trace.final.lots.get(lot)) is not None
             ]
-            if not _is(states, "class", *classes):
-                continue
+            if not _is(states, "class", *classes) or _entry(made, "protein_excess") == "100":
+                continue  # a plant that holds alum is taken by the half weight of the fibre
             number = re.match(r"[\d.]+( to [\d.]+)?", quantity.text)
             if number is not None:
                 place = quantity.place._replace(to=quantity.place.column + number.end())
@@ -417,27 +507,28 @@ def _percent(sound: Sound, metal: str, words: str, *classes: str) -> Iterator[Fa
 @kind("alum at 40 % on wool", "colour", finds="too-much-mordant", follows="too-little-liquor")
 def alum_excess(sound: Sound) -> Iterator[Fault]:
     """Above 25 % alum makes wool sticky (Mairet, ch. II). Found where it is weighed out."""
-    for one in _percent(sound, "aluminium", "40", "protein"):
-        yield one
+    yield from _percent(sound, "aluminium", "40", "protein")
 
 
 @kind("iron at 15 %", "colour", finds="too-much-mordant")
 def iron_excess(sound: Sound) -> Iterator[Fault]:
     """Above 8 % iron hardens wool and rots cloth (Mairet, ch. II). Found where it is weighed."""
-    for one in _percent(sound, "iron", "15", "protein", "cellulose"):
-        yield one
+    yield from _percent(sound, "iron", "15", "protein", "cellulose")
 
 
 @kind("chrome at 8 %", "colour", finds="too-much-mordant")
 def chrome_excess(sound: Sound) -> Iterator[Fault]:
     """Above 4 % chrome is more than wool bears (Mairet, ch. II). Found where it is weighed."""
-    for one in _percent(sound, "chromium", "8", "protein"):
-        yield one
+    yield from _percent(sound, "chromium", "8", "protein")
 
 
-@kind("tin at 8 % without oxalic acid", "colour", finds="tin-without-oxalic-acid too-much-mordant",
-      follows="no-gloves no-eye-protection left-uncovered left-unlabelled no-disposal wrong-way-out "
-      "poison-not-washed-out children-near-hazard pot-not-cleaned no-fresh-air")
+@kind(
+    "tin at 8 % without oxalic acid",
+    "colour",
+    finds="tin-without-oxalic-acid too-much-mordant",
+    follows="no-gloves no-eye-protection left-uncovered left-unlabelled no-disposal wrong-way-out "
+    "poison-not-washed-out children-near-hazard pot-not-cleaned no-fresh-air",
+)
 def tin_without_acid(sound: Sound) -> Iterator[Fault]:
     """Alum becomes 8 % of stannous chloride (Mairet, ch. II: 4 % with 2 % oxalic acid).
 
@@ -462,10 +553,15 @@ def airing_dropped(sound: Sound) -> Iterator[Fault]:
         if not any(state.dipped is not None and not state.aired for state in sound.fibres(moment)):
             continue
         lots = set(moment.node.lots)
-        dips = [s for s, m in sound.of("dip") if set(m.node.lots) & lots
-                and s.place.line < step.place.line]
+        dips = [
+            s
+            for s, m in sound.of("dip")
+            if set(m.node.lots) & lots and s.place.line < step.place.line
+        ]
         later = [
-            m.step for m in sound.moments.values() if m.step.place.line > step.place.line
+            m.step
+            for m in sound.moments.values()
+            if m.step.place.line > step.place.line
             and m.node.effect in ("dip", "treat", "rinse", "wash")
         ]
         lines = sound.lines_of([*dips[-1:], *later[:1]])
@@ -479,11 +575,12 @@ def airing_short(sound: Sound) -> Iterator[Fault]:
     Found at the airing.
     """
     for step, moment in sound.of("air"):
-        long = any(s.dipped is not None and s.dipped[0] >= 5 and not s.aired
-                   for s in sound.fibres(moment))
+        long = any(
+            s.dipped is not None and s.dipped[0] >= 5 and not s.aired for s in sound.fibres(moment)
+        )
         if long and step.lasting is not None:
             text = sound.put(step.lasting.place, "1 min")
-            yield fault(text, [step.place.line], "aired for 1 min")
+            yield fault(text, sound.extent(step.place.line), "aired for 1 min")
 
 
 def _vat_without(sound: Sound, *roles: str) -> Iterator[Fault]:
@@ -493,8 +590,11 @@ def _vat_without(sound: Sound, *roles: str) -> Iterator[Fault]:
         dips = [s for s, m in sound.of("dip") if m.node.bath == moment.node.bath]
         if not dips:
             continue
-        vat = [m for m in sound.contents(sound.moments[dips[0].place.line])
-               if any(role in m.roles for role in roles)]
+        vat = [
+            m
+            for m in sound.contents(sound.moments[dips[0].place.line])
+            if any(role in m.roles for role in roles)
+        ]
         for item, made in sound.put_in(step):
             if [m.name.text for m in vat] == [made.name.text] and "dyestuff" not in made.roles:
                 name = sound.plan.study.called(moment.node.bath)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from faults import Fault, fault, kind
@@ -60,8 +60,9 @@ def use_dropped(sound: Sound) -> Iterator[Fault]:
             yield fault(text, [pot.name.place.line], f"no use said of “{pot.name.text}”")
 
 
-@kind("a pot too small", "equipment", finds="pot-too-small pot-too-full",
-      follows="too-little-liquor")
+@kind(
+    "a pot too small", "equipment", finds="pot-too-small pot-too-full", follows="too-little-liquor"
+)
 def pot_shrunk(sound: Sound) -> Iterator[Fault]:
     """A pot holds half of the most that is ever in it.
 
@@ -95,19 +96,29 @@ def _fullest(sound: Sound, pot: Equipment) -> Fraction | None:
     return max(volumes, default=None)
 
 
-@kind("the lid taken from a covered pot", "equipment", finds="covered-without-lid",
-      follows="left-uncovered")
+@kind(
+    "the lid taken from a covered pot",
+    "equipment",
+    finds="covered-without-lid",
+    follows="left-uncovered",
+)
 def lid_dropped(sound: Sound) -> Iterator[Fault]:
     """A pot in which something is done covered has no lid. Found at that step or the pot."""
     for pot in _own(sound):
         covered = [
-            m for m in sound.moments.values()
-            if "covered" in m.step.manner and m.node.effect != "keep" and _pot(sound, m) == pot.name.text
+            m
+            for m in sound.moments.values()
+            if "covered" in m.step.manner
+            and m.node.effect != "keep"
+            and _pot(sound, m) == pot.name.text
         ]
         text = _declared(sound, pot, ", lidded", "") if covered else None
         if text is not None:
-            yield fault(text, _touched(sound, pot) | sound.lines_of(m.step for m in covered),
-                        f"“{pot.name.text}” without a lid")
+            yield fault(
+                text,
+                _touched(sound, pot) | sound.lines_of(m.step for m in covered),
+                f"“{pot.name.text}” without a lid",
+            )
 
 
 def _pot(sound: Sound, moment: Moment) -> str:
@@ -124,14 +135,20 @@ def plastic_heated(sound: Sound) -> Iterator[Fault]:
     """A pot that is heated to 70 °C or more is of plastic. Found at the heating or the pot."""
     for pot in _own(sound):
         hot = [
-            m for m in sound.moments.values()
-            if m.node.effect in HEATED and m.peak is not None and m.peak[0] >= 70
+            m
+            for m in sound.moments.values()
+            if m.node.effect in HEATED
+            and m.peak is not None
+            and m.peak[0] >= 70
             and _pot(sound, m) == pot.name.text
         ]
         text = _declared(sound, pot, STUFF, "plastic") if hot else None
         if text is not None:
-            yield fault(text, _touched(sound, pot) | sound.lines_of(m.step for m in hot),
-                        f"“{pot.name.text}” of plastic")
+            yield fault(
+                text,
+                _touched(sound, pot) | sound.lines_of(m.step for m in hot),
+                f"“{pot.name.text}” of plastic",
+            )
 
 
 def _bright(sound: Sound, moment: Moment) -> bool:
@@ -140,7 +157,8 @@ def _bright(sound: Sound, moment: Moment) -> bool:
     if any(m.entry is not None and m.entry.facts.get("metal") == "iron" for m in made):
         return False
     return any(
-        m.entry is not None and m.entry.facts.get("iron_sensitive") == "yes"
+        m.entry is not None
+        and m.entry.facts.get("iron_sensitive") == "yes"
         and m.entry.facts.get("dye_class") != "vat"
         for m in made
     )
@@ -153,12 +171,16 @@ def _bright_baths(sound: Sound) -> Iterator[tuple[Moment, Moment]]:
             if step.label is None or step.label.text not in sound.names(later):
                 continue
             lots = [entering.before.lots[lot] for lot in entering.entering]
-            if lots and _bright(sound, entering) and not any(_met_iron(sound, one.mordants) for one in lots):
+            if (
+                lots
+                and _bright(sound, entering)
+                and not any(_met_iron(sound, one.mordants) for one in lots)
+            ):
                 yield moment, entering
             break
 
 
-def _met_iron(sound: Sound, mordants: dict[str, object]) -> bool:
+def _met_iron(sound: Sound, mordants: Iterable[str]) -> bool:
     made = [sound.plan.flow.materials.get(name) for name in mordants]
     return any(
         m is not None and m[0].entry is not None and m[0].entry.facts.get("metal") == "iron"
@@ -166,8 +188,12 @@ def _met_iron(sound: Sound, mordants: dict[str, object]) -> bool:
     )
 
 
-@kind("a rusty pot for a bright colour", "equipment",
-      finds="pot-acts-as-mordant water-in-rusty-pot", follows="pot-attacked")
+@kind(
+    "a rusty pot for a bright colour",
+    "equipment",
+    finds="pot-acts-as-mordant water-in-rusty-pot",
+    follows="pot-attacked",
+)
 def rusty_pot(sound: Sound) -> Iterator[Fault]:
     """The pot of a yellow, an orange or a red is of rusty iron. Found at the pot or its use."""
     for made, _ in _bright_baths(sound):
@@ -179,9 +205,13 @@ def rusty_pot(sound: Sound) -> Iterator[Fault]:
             yield fault(text, _touched(sound, pot), f"“{pot.name.text}” of rusty iron")
 
 
-@kind("iron in the pot before a bright colour", "equipment", finds="pot-not-cleaned",
-      # The iron bath that is put in is made by people without goggles, and dyes nothing.
-      follows="bath-without-fibre no-eye-protection no-gloves pot-not-free")
+@kind(
+    "iron in the pot before a bright colour",
+    "equipment",
+    finds="pot-not-cleaned",
+    # The iron bath that is put in is made by people without goggles, and dyes nothing.
+    follows="bath-without-fibre no-eye-protection no-gloves pot-not-free",
+)
 def iron_before(sound: Sound) -> Iterator[Fault]:
     """The pot of a bright colour held copperas just before and was not cleaned.
 
@@ -195,7 +225,7 @@ def iron_before(sound: Sound) -> Iterator[Fault]:
             continue
         rows = sound.with_before(
             line,
-            f"stain: prepare in {pot} with water 1 L, green-salt 5 g at 30 °C",
+            f"stain: prepare in {pot} with water 1 L, green-salt 5 g",
             'discard stain to "foul drain, well watered down; never the garden"',
         ).split("\n")
         rows.insert(first - 1, "  green-salt: ferrous sulphate")
@@ -203,8 +233,12 @@ def iron_before(sound: Sound) -> Iterator[Fault]:
         yield fault("\n".join(rows), lines, f"“{pot}” held iron before")
 
 
-@kind("a pot not cleaned between baths", "equipment", finds="pot-not-cleaned pot-not-rinsed",
-      least="note")
+@kind(
+    "a pot not cleaned between baths",
+    "equipment",
+    finds="pot-not-cleaned pot-not-rinsed",
+    least="note",
+)
 def clean_dropped(sound: Sound) -> Iterator[Fault]:
     """The cleaning between two baths in one pot is left out.
 
@@ -214,29 +248,51 @@ def clean_dropped(sound: Sound) -> Iterator[Fault]:
     for step, _ in sound.of("clean"):
         for item in step.objects:
             pot = item.name.text if item.name is not None else ""
-            refilled = next((s for s in sound.after(step)
-                             if s.effect == "prepare" and s.within and s.within.name
-                             and s.within.name.text == pot), None)
+            refilled = next(
+                (
+                    s
+                    for s in sound.after(step)
+                    if s.effect == "prepare"
+                    and s.within
+                    and s.within.name
+                    and s.within.name.text == pot
+                ),
+                None,
+            )
             if refilled is None or len(step.objects) != 1:
                 continue
-            if any(s.effect == "clean" and pot in sound.names(s) for s in sound.steps
-                   if step.place.line < s.place.line < refilled.place.line):
+            if any(
+                s.effect == "clean" and pot in sound.names(s)
+                for s in sound.steps
+                if step.place.line < s.place.line < refilled.place.line
+            ):
                 continue
-            yield fault(sound.without(step.place.line), sound.extent(refilled.place.line),
-                        f"“{pot}” not cleaned")
+            yield fault(
+                sound.without(step.place.line),
+                sound.extent(refilled.place.line),
+                f"“{pot}” not cleaned",
+            )
 
 
-@kind("alkali in an aluminium pot", "equipment",
-      finds="must-not-meet pot-attacked pot-acts-as-mordant")
+@kind(
+    "alkali in an aluminium pot",
+    "equipment",
+    finds="must-not-meet pot-attacked pot-acts-as-mordant",
+)
 def aluminium_and_alkali(sound: Sound) -> Iterator[Fault]:
     """A pot for lime or soda is of aluminium. Found at the bath or the pot."""
     for pot in _own(sound):
         with_it = [
-            m for m in sound.moments.values()
-            if m.node.effect in ("prepare", "scour") and _pot(sound, m) == pot.name.text
-            and any(made.entry is not None and made.entry.facts.get("strength") in ("moderate", "strong")
-                    and "alkali" in made.roles
-                    for made in (*sound.contents(m), *(x for _, x in sound.put_in(m.step))))
+            m
+            for m in sound.moments.values()
+            if m.node.effect in ("prepare", "scour")
+            and _pot(sound, m) == pot.name.text
+            and any(
+                made.entry is not None
+                and made.entry.facts.get("strength") in ("moderate", "strong")
+                and "alkali" in made.roles
+                for made in (*sound.contents(m), *(x for _, x in sound.put_in(m.step)))
+            )
         ]
         text = _declared(sound, pot, STUFF, "aluminium") if with_it else None
         if text is not None:

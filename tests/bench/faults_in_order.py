@@ -20,8 +20,9 @@ def _label(step: Step) -> str:
     return step.label.text if step.label is not None else ""
 
 
-@kind("the making of a bath left out", "order", finds="not-declared used-before-made",
-      follows=NO_BATH)
+@kind(
+    "the making of a bath left out", "order", finds="not-declared used-before-made", follows=NO_BATH
+)
 def prepare_dropped(sound: Sound) -> Iterator[Fault]:
     """A bath is used that nobody prepares. Found where it is used."""
     for step, _ in sound.of("prepare"):
@@ -32,7 +33,13 @@ def prepare_dropped(sound: Sound) -> Iterator[Fault]:
             yield fault(text, sound.lines_of(uses), f"“{name}: prepare ...” left out")
 
 
-@kind("a bath left over", "order", finds="bath-left-over", follows="pot-not-free left-in-bath")
+@kind(
+    "a bath left over",
+    "order",
+    finds="bath-left-over",
+    # Whoever follows this finds nothing under the name by which it would have been kept.
+    follows="pot-not-free left-in-bath not-declared never-used",
+)
 def discard_dropped(sound: Sound) -> Iterator[Fault]:
     """A bath is neither thrown away nor kept.
 
@@ -42,14 +49,18 @@ def discard_dropped(sound: Sound) -> Iterator[Fault]:
         name = step.objects[0].name if step.objects else None
         if name is None or step.objects[0].quantity is not None or "." in name.text:
             continue
-        if moment.node.calls or step.effect == "keep" and name.text in sound.model.materials:
+        if moment.node.calls or (step.effect == "keep" and name.text in sound.model.materials):
             continue
         lines = sound.lines_of(sound.using(name.text))
         yield fault(sound.without(step.place.line), lines, f"“{name.text}” not thrown away")
 
 
-@kind("a step before the bath is made", "order", finds="used-before-made not-declared",
-      follows=NO_BATH + " pot-not-cleaned declared-twice")
+@kind(
+    "a step before the bath is made",
+    "order",
+    finds="used-before-made not-declared",
+    follows=NO_BATH + " pot-not-cleaned declared-twice",
+)
 def used_before_made(sound: Sound) -> Iterator[Fault]:
     """The making of a bath is swapped with the step below it that uses the bath.
 
@@ -78,8 +89,12 @@ def _neighbours_in_depth(sound: Sound, first: Step, second: Step) -> bool:
     return len({len(row) - len(row.lstrip()) for row in rows}) == 1
 
 
-@kind("a pot cleaned before it is empty", "order", finds="pot-not-free",
-      follows="pot-not-cleaned bath-left-over pot-attacked")
+@kind(
+    "a pot cleaned before it is empty",
+    "order",
+    finds="pot-not-free",
+    follows="pot-not-cleaned bath-left-over pot-attacked",
+)
 def cleaned_before_emptied(sound: Sound) -> Iterator[Fault]:
     """“discard” and “clean” of one pot are swapped. Found at the cleaning."""
     for first, second in zip(sound.steps, sound.steps[1:], strict=False):
@@ -97,8 +112,12 @@ def cleaned_before_emptied(sound: Sound) -> Iterator[Fault]:
         yield fault(text, [one, two], "cleaned before it is emptied")
 
 
-@kind("a bath used after it was thrown away", "order", finds="used-after-emptied fibre-still-in-it",
-      follows=NO_BATH + " vat-not-aired mordant-not-rinsed heat-shock pot-not-cleaned")
+@kind(
+    "a bath used after it was thrown away",
+    "order",
+    finds="used-after-emptied fibre-still-in-it",
+    follows=NO_BATH + " vat-not-aired mordant-not-rinsed heat-shock pot-not-cleaned",
+)
 def used_after_discard(sound: Sound) -> Iterator[Fault]:
     """The discarding of a bath goes up before the last step that uses the bath.
 
@@ -126,9 +145,12 @@ def used_after_discard(sound: Sound) -> Iterator[Fault]:
         )
 
 
-@kind("fibre left in a bath", "order", finds="left-in-bath fibre-still-in-it",
-      follows="ends-unrinsed poison-not-washed-out alkali-left never-used pot-not-free "
-      "vat-not-aired")
+@kind(
+    "fibre left in a bath",
+    "order",
+    finds="left-in-bath fibre-still-in-it",
+    follows="ends-unrinsed poison-not-washed-out alkali-left never-used pot-not-free vat-not-aired",
+)
 def left_in_bath(sound: Sound) -> Iterator[Fault]:
     """Nothing is done to a lot after its last bath, and it lies there for good.
 
@@ -144,8 +166,10 @@ def left_in_bath(sound: Sound) -> Iterator[Fault]:
             continue
         last = entering[-1]
         gone = [step for step in uses if step.place.line > last.place.line]
-        if not gone or any(len(step.objects) != 1 for step in gone) or any(
-            step.kind == "follow" for step in gone
+        if (
+            not gone
+            or any(len(step.objects) != 1 for step in gone)
+            or any(step.kind == "follow" for step in gone)
         ):
             continue
         lines = sound.lines_of([last])
@@ -155,9 +179,13 @@ def left_in_bath(sound: Sound) -> Iterator[Fault]:
         yield fault(text, lines, f"“{name}” is left in {bath}")
 
 
-@kind("a split that does not add up", "order", finds="split-does-not-add-up",
-      follows="too-little-liquor too-much-mordant too-little-mordant too-little-dyestuff "
-      "pot-too-full pot-too-small too-much-dyestuff bath-worn-out")
+@kind(
+    "a split that does not add up",
+    "order",
+    finds="split-does-not-add-up",
+    follows="too-little-liquor too-much-mordant too-little-mordant too-little-dyestuff "
+    "pot-too-full pot-too-small too-much-dyestuff bath-worn-out",
+)
 def split_wrong(sound: Sound) -> Iterator[Fault]:
     """One part of a split weighs twice as much. Found at the split."""
     for step, _ in sound.of("split"):
@@ -167,14 +195,21 @@ def split_wrong(sound: Sound) -> Iterator[Fault]:
                 continue
             number, _, unit = quantity.text.partition(" ")
             text = sound.put(quantity.place, f"{float(number) * 2:g} {unit}")
-            yield fault(text, sound.extent(step.place.line), f"“{item.name.text}” doubled"
-                        if item.name else "doubled")
+            yield fault(
+                text,
+                sound.extent(step.place.line),
+                f"“{item.name.text}” doubled" if item.name else "doubled",
+            )
 
 
-@kind("a lot used after it was split", "order", finds="lot-in-two-places used-after-emptied divided-again",
-      follows="ends-unrinsed left-in-bath no-mordant rinsed-together alkali-left "
-      "poison-not-washed-out vat-not-aired fibre-still-in-it used-before-made "
-      "bath-without-fibre entered-dry")
+@kind(
+    "a lot used after it was split",
+    "order",
+    finds="lot-in-two-places used-after-emptied divided-again",
+    follows="ends-unrinsed left-in-bath no-mordant rinsed-together alkali-left "
+    "poison-not-washed-out vat-not-aired fibre-still-in-it used-before-made "
+    "bath-without-fibre entered-dry",
+)
 def used_after_split(sound: Sound) -> Iterator[Fault]:
     """A step below a split names the whole lot instead of a part. Found there."""
     for step, _ in sound.of("split"):
@@ -204,11 +239,17 @@ def lot_twice(sound: Sound) -> Iterator[Fault]:
         return
 
 
-@kind("a declaration left out", "order", finds="not-declared", follows=NO_BATH + """
+@kind(
+    "a declaration left out",
+    "order",
+    finds="not-declared",
+    follows=NO_BATH
+    + """
     nothing-to-dye-with vat-without-alkali vat-without-reducer scoured-in-plain-water
     bath-without-fibre heat-shock covered-without-lid mordant-not-rinsed dye-carried-over
     vat-not-aired used-before-made soap-carried-over no-fresh-air cannot-be-heated
-    too-much-mordant pot-too-full pot-too-small""")
+    too-much-mordant pot-too-full pot-too-small""",
+)
 def declaration_dropped(sound: Sound) -> Iterator[Fault]:
     """A lot, a pot or a material is used and nowhere declared. Found at a use."""
     for table in (sound.model.lots, sound.model.equipment, sound.model.materials):
@@ -221,8 +262,13 @@ def declaration_dropped(sound: Sound) -> Iterator[Fault]:
             yield fault(text, sound.lines_of(uses), f"“{name}” not declared")
 
 
-@kind("a clause left out", "order", finds="something-missing heat-unstated water-unstated "
-      "time-unstated cannot-read", follows=NO_BATH + " bath-without-fibre", least="note")
+@kind(
+    "a clause left out",
+    "order",
+    finds="something-missing heat-unstated water-unstated time-unstated cannot-read",
+    follows=NO_BATH + " bath-without-fibre",
+    least="note",
+)
 def clause_dropped(sound: Sound) -> Iterator[Fault]:
     """A step loses the place where it happens (“in kettle”). Found at the step.
 
@@ -237,11 +283,15 @@ def clause_dropped(sound: Sound) -> Iterator[Fault]:
         row = sound.lines[line - 1]
         start = row.rindex(" in ", 0, column)
         text = sound.with_line(line, row[:start] + row[to - 1 :])
-        yield fault(text, [line], f"“{row[start:to - 1].strip()}” left out")
+        yield fault(text, [line], f"“{row[start : to - 1].strip()}” left out")
 
 
-@kind("steps in a circle", "order", finds="in-a-circle cannot-read",
-      follows=NO_BATH + " declared-twice")
+@kind(
+    "steps in a circle",
+    "order",
+    finds="in-a-circle cannot-read",
+    follows=NO_BATH + " declared-twice",
+)
 def circle(sound: Sound) -> Iterator[Fault]:
     """A step is said to wait for a later one that needs it. Found at either."""
     for step, _ in sound.of("prepare"):

@@ -57,16 +57,21 @@ def mask_off(sound: Sound) -> Iterator[Fault]:
         yield fault(sound.puts(changes), sound.lines_of(grinding), "no mask")
 
 
-@kind("a dusty powder weighed indoors without a mask", "safety",
-      finds="dust-in-the-air no-fresh-air", follows="left-uncovered")
+@kind(
+    "a dusty powder weighed indoors without a mask",
+    "safety",
+    finds="dust-in-the-air no-fresh-air",
+    follows="left-uncovered",
+)
 def dust_indoors(sound: Sound) -> Iterator[Fault]:
     """The work moves indoors and the mask comes off, where a powder's dust is bad to breathe.
 
     Found where the powder is weighed out.
     """
     head = sound.header("place")
-    dusty = [s for s, made in _weighed_out(sound)
-             if any(h.name == "dust" for h in hazards_of(made))]
+    dusty = [
+        s for s, made in _weighed_out(sound) if any(h.name == "dust" for h in hazards_of(made))
+    ]
     if head is None or not dusty or sound.model.setting is None:
         return
     changes = sound.without_words(sound.model.wearing, "mask")
@@ -74,8 +79,12 @@ def dust_indoors(sound: Sound) -> Iterator[Fault]:
     yield fault(sound.puts(changes), sound.lines_of(dusty), "indoors, no mask")
 
 
-@kind("a bad steam or gas indoors", "safety", finds="no-fresh-air",
-      follows="dust-in-the-air left-uncovered")
+@kind(
+    "a bad steam or gas indoors",
+    "safety",
+    finds="no-fresh-air",
+    follows="dust-in-the-air left-uncovered",
+)
 def indoors(sound: Sound) -> Iterator[Fault]:
     """The work moves indoors, where a material's own steam or gas is bad to breathe.
 
@@ -96,8 +105,12 @@ def indoors(sound: Sound) -> Iterator[Fault]:
         yield fault(sound.put(sound.model.setting.place, "indoors"), lines, "indoors")
 
 
-@kind("no place stated where air is wanted", "safety", finds="no-fresh-air",
-      follows="dust-in-the-air left-uncovered")
+@kind(
+    "no place stated where air is wanted",
+    "safety",
+    finds="no-fresh-air",
+    follows="dust-in-the-air left-uncovered",
+)
 def nowhere(sound: Sound) -> Iterator[Fault]:
     """The place is left out, where a material's steam or gas is bad to breathe.
 
@@ -116,7 +129,8 @@ def children(sound: Sound) -> Iterator[Fault]:
     Found at the audience or where the material is first handled.
     """
     wanting = [
-        step for step, made in _weighed_out(sound)
+        step
+        for step, made in _weighed_out(sound)
         if warns(made, "no_children") or warns(made, "children")
     ]
     line = sound.header("audience")
@@ -152,10 +166,10 @@ def lid_off(sound: Sound) -> Iterator[Fault]:
     """
     for moment in sound.moments.values():
         step = moment.step
-        if "covered" in step.manner and _left_alone(step) and step.effect != "keep":
-            if _grave_in(sound, sound.contents(moment)):
-                text = sound.without_manner(step, "covered")
-                yield fault(text, sound.extent(step.place.line), "“covered” left out")
+        stands = "covered" in step.manner and _left_alone(step) and step.effect != "keep"
+        if stands and _grave_in(sound, sound.contents(moment)):
+            text = sound.without_manner(step, "covered")
+            yield fault(text, sound.extent(step.place.line), "“covered” left out")
 
 
 @kind("the label off a toxic bath", "safety", finds="left-unlabelled")
@@ -181,17 +195,17 @@ def label_off(sound: Sound) -> Iterator[Fault]:
             yield fault(text, lines, "“labelled” left out")
 
 
-@kind("a plant swapped for a toxic one", "safety",
-      finds="poison-not-washed-out left-uncovered left-unlabelled no-fresh-air "
-      "children-near-hazard no-disposal wrong-way-out",
-      # The plant's amount, state, mordant and gloves are then another's too.
-      follows="too-much-dyestuff too-little-dyestuff no-mordant no-tannin no-gloves "
-      "dyestuff-too-hot")
+@kind(
+    "a plant swapped for a toxic one",
+    "safety",
+    finds="left-uncovered left-unlabelled",
+    # The plant's amount, state, mordant and gloves are then another's too.
+    follows="too-much-dyestuff too-little-dyestuff no-mordant no-tannin no-gloves dyestuff-too-hot",
+)
 def toxic_plant(sound: Sound) -> Iterator[Fault]:
     """Goldenrod tops become tansy tops, and its bath stands overnight as before.
 
-    Only where its lots end without a wash, or its bath stands overnight without lid or
-    label, or goes where animals get at it. Found at such a step.
+    Only where that bath has no lid or no label then. Found at the standing.
     """
     for made in sound.model.materials.values():
         entry = made.entry
@@ -200,19 +214,13 @@ def toxic_plant(sound: Sound) -> Iterator[Fault]:
         if entry.facts.get("dye_class") == "vat" or entry.name == "tansy":
             continue
         lines: set[int] = set()
-        dyed: set[str] = set()
         for moment in sound.moments.values():
-            step = moment.step
-            inside = made in sound.contents(moment)
-            if inside and _left_alone(step):
-                if "covered" not in step.manner or "labelled" not in step.manner:
-                    bath = moment.bath_after
-                    if bath is None or not bath.labelled:
-                        lines |= set(sound.extent(step.place.line))
-            if inside and moment.entering:
-                dyed |= set(moment.entering)
-            if step.effect == "wash":
-                dyed -= set(moment.node.lots)
+            step, bath = moment.step, moment.bath_after
+            if made not in sound.contents(moment) or not _left_alone(step):
+                continue
+            safe = "covered" in step.manner and "labelled" in step.manner
+            if not safe and (bath is None or not bath.labelled):
+                lines |= set(sound.extent(step.place.line))
         if not lines:
             continue
         row = made.name.place.line
@@ -225,8 +233,12 @@ def toxic_plant(sound: Sound) -> Iterator[Fault]:
         yield fault(text, lines, f"“{entry.name}” becomes tansy")
 
 
-@kind("a bath on the heat with nobody by", "safety", finds="heated-unattended",
-      follows="left-uncovered left-unlabelled boiled-too-long")
+@kind(
+    "a bath on the heat with nobody by",
+    "safety",
+    finds="heated-unattended",
+    follows="left-uncovered left-unlabelled boiled-too-long",
+)
 def unattended(sound: Sound) -> Iterator[Fault]:
     """A bath simmers or boils “unattended”. Found there."""
     for step, _ in sound.of("simmer", "boil", "heat"):
@@ -239,9 +251,13 @@ def unattended(sound: Sound) -> Iterator[Fault]:
         yield fault(sound.with_line(end.line, row + " unattended"), [end.line], "unattended")
 
 
-@kind("a heat held overnight", "safety", finds="heated-unattended",
-      follows="left-uncovered left-unlabelled boiled-too-long stirred-hot dyestuff-too-hot "
-      "soaked-too-briefly unlikely-time wrong-direction")
+@kind(
+    "a heat held overnight",
+    "safety",
+    finds="heated-unattended",
+    follows="left-uncovered left-unlabelled boiled-too-long stirred-hot dyestuff-too-hot "
+    "soaked-too-briefly unlikely-time wrong-direction",
+)
 def overnight_heat(sound: Sound) -> Iterator[Fault]:
     """A bath that is simmered for an hour is simmered overnight. Found there."""
     for step, _ in sound.of("simmer", "boil"):
@@ -279,7 +295,10 @@ def into_the_stream(sound: Sound) -> Iterator[Fault]:
         made = sound.contents(moment)
         bad = _grave_in(sound, made) or any(
             one.entry is not None
-            and (one.entry.facts.get("metal") or one.entry.facts.get("strength") in ("moderate", "strong"))
+            and (
+                one.entry.facts.get("metal")
+                or one.entry.facts.get("strength") in ("moderate", "strong")
+            )
             for one in made
         )
         if bad:
@@ -287,12 +306,16 @@ def into_the_stream(sound: Sound) -> Iterator[Fault]:
             yield fault(text, [step.place.line], "into the stream")
 
 
-@kind("a mordant that is restricted", "safety", finds="restricted-salt",
-      follows="""no-gloves no-eye-protection no-fresh-air left-uncovered left-unlabelled
+@kind(
+    "a mordant that is restricted",
+    "safety",
+    finds="restricted-salt",
+    follows="""no-gloves no-eye-protection no-fresh-air left-uncovered left-unlabelled
       wrong-way-out poison-not-washed-out no-disposal too-much-mordant too-little-mordant
       children-near-hazard mordant-for-other-fibre must-not-meet dust-in-the-air
       no-tannin metal-in-the-waste pot-not-cleaned no-mordant mordant-not-rinsed
-      ends-unrinsed bath-worn-out""")
+      ends-unrinsed bath-worn-out""",
+)
 def restricted_mordant(sound: Sound) -> Iterator[Fault]:
     """Alum becomes dichromate, lead acetate or white arsenic. Found at the declaration.
 
@@ -306,13 +329,19 @@ def restricted_mordant(sound: Sound) -> Iterator[Fault]:
         if start is None:
             continue
         for salt in ("potassium dichromate", "sodium dichromate", "lead acetate", "white arsenic"):
-            text = sound.with_line(line, start.group(1) + salt + sound.lines[line - 1][start.end() :])
+            text = sound.with_line(
+                line, start.group(1) + salt + sound.lines[line - 1][start.end() :]
+            )
             yield fault(text, [line], f"“{made.entry.name}” becomes {salt}")
 
 
-@kind("bleach and acid together", "safety", finds="must-not-meet",
-      follows="no-gloves no-eye-protection no-fresh-air wrong-way-out no-disposal "
-      "left-uncovered left-unlabelled strong-alkali dust-in-the-air alkali-left")
+@kind(
+    "bleach and acid together",
+    "safety",
+    finds="must-not-meet",
+    follows="no-gloves no-eye-protection no-fresh-air wrong-way-out no-disposal "
+    "left-uncovered left-unlabelled strong-alkali dust-in-the-air alkali-left",
+)
 def bleach_and_acid(sound: Sound) -> Iterator[Fault]:
     """Household bleach goes into the water that has vinegar or acid in it. Found there."""
     for step, made in _weighed_out(sound):
@@ -323,23 +352,29 @@ def bleach_and_acid(sound: Sound) -> Iterator[Fault]:
             continue
         line = item.place.line
         row = sound.lines[line - 1]
-        lines = (row[: item.place.to - 1] + ", white-bleach 50 mL" + row[item.place.to - 1 :])
+        lines = row[: item.place.to - 1] + ", white-bleach 50 mL" + row[item.place.to - 1 :]
         rows = sound.with_line(line, lines).split("\n")
         first = min(m.name.place.line for m in sound.model.materials.values())
         rows.insert(first - 1, "  white-bleach: bleach")
         yield fault("\n".join(rows), [line + 1], "bleach beside acid")
 
 
-@kind("dithionite and acid in one vat", "safety", finds="must-not-meet",
-      follows="""no-gloves no-eye-protection no-fresh-air wrong-way-out no-disposal
+@kind(
+    "dithionite and acid in one vat",
+    "safety",
+    finds="must-not-meet",
+    follows="""no-gloves no-eye-protection no-fresh-air wrong-way-out no-disposal
       left-uncovered left-unlabelled vat-without-alkali dust-in-the-air heated-unattended
-      too-little-dyestuff""")
+      too-little-dyestuff""",
+)
 def dithionite_and_acid(sound: Sound) -> Iterator[Fault]:
     """The vat's reducer becomes dithionite and its alkali vinegar. Found at the vat."""
     known = vocabulary()
     for step, moment in sound.of("prepare", "add"):
         made = sound.contents(moment)
-        reducers = [m for m in made if m.entry is not None and m.entry.facts.get("role") == "reducer"]
+        reducers = [
+            m for m in made if m.entry is not None and m.entry.facts.get("role") == "reducer"
+        ]
         alkalis = [m for m in made if m.entry is not None and m.entry.facts.get("role") == "alkali"]
         if not reducers or not alkalis or known.material("sodium dithionite") is None:
             continue
@@ -353,8 +388,12 @@ def dithionite_and_acid(sound: Sound) -> Iterator[Fault]:
             yield fault("\n".join(rows), sound.extent(step.place.line), "acid into dithionite")
 
 
-@kind("the wash after a toxic plant or metal left out", "safety", finds="poison-not-washed-out",
-      follows="ends-unrinsed alkali-left left-in-bath rinsed-together never-used")
+@kind(
+    "the wash after a toxic plant or metal left out",
+    "safety",
+    finds="poison-not-washed-out",
+    follows="ends-unrinsed alkali-left left-in-bath rinsed-together never-used",
+)
 def toxic_wash_dropped(sound: Sound) -> Iterator[Fault]:
     """Fibre that met a toxic plant or a metal that harms is only rinsed.
 
@@ -365,12 +404,16 @@ def toxic_wash_dropped(sound: Sound) -> Iterator[Fault]:
         if moment.entering and _grave_in(sound, sound.contents(moment)):
             met |= dict.fromkeys(moment.entering, moment.step)
     parts = sound.plan.flow.lots
-    washes = [s for s, m in sound.of("wash")
-              if any(_from(parts, lot) & met.keys() for lot in m.node.lots)]
+    washes = [
+        s for s, m in sound.of("wash") if any(_from(parts, lot) & met.keys() for lot in m.node.lots)
+    ]
     if washes:
-        lots = {n for s in washes for n in sound.names(s)} | {sound.plan.study.called(l) for l in met}
-        lines = sound.lines_of(s for s in sound.steps
-                               if sound.names(s) & lots and s.effect != "wash")
+        lots = {n for s in washes for n in sound.names(s)} | {
+            sound.plan.study.called(lot) for lot in met
+        }
+        lines = sound.lines_of(
+            s for s in sound.steps if sound.names(s) & lots and s.effect != "wash"
+        )
         text = sound.without(*(s.place.line for s in washes))
         yield fault(text, lines, "no wash after the poison")
 

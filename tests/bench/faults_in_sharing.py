@@ -52,15 +52,22 @@ def state_dropped(sound: Sound) -> Iterator[Fault]:
             yield fault(sound.with_line(line, row), [line], f"“{entry.name}”: fresh or dried?")
 
 
-@kind("scoured or not left out", "sharing", finds="clean-or-not-unstated scouring-unstated",
-      follows="unscoured-fibre", least="note")
+@kind(
+    "scoured or not left out",
+    "sharing",
+    finds="clean-or-not-unstated scouring-unstated",
+    follows="unscoured-fibre",
+    least="note",
+)
 def scoured_dropped(sound: Sound) -> Iterator[Fault]:
     """No word on whether the fibre is scoured. Found at the declaration."""
     for lot in sound.model.lots.values():
         line = lot.name.place.line
         row = re.sub(r", scoured\b", "", sound.lines[line - 1], count=1)
-        scours = any(s.effect in ("scour", "wash") and s.place.line < _first_bath(sound, lot.name.text)
-                     for s in sound.using(lot.name.text))
+        scours = any(
+            s.effect in ("scour", "wash") and s.place.line < _first_bath(sound, lot.name.text)
+            for s in sound.using(lot.name.text)
+        )
         if row != sound.lines[line - 1] and not scours:
             yield fault(sound.with_line(line, row), [line], f"is “{lot.name.text}” scoured?")
 
@@ -70,14 +77,20 @@ def _first_bath(sound: Sound, lot: str) -> int:
     return min(lines, default=len(sound.lines))
 
 
-@kind("the fibre left out", "sharing", least="note",
-      finds="part-unstated unknown-word weight-unstated clean-or-not-unstated",
-      follows="scouring-unstated")
+@kind(
+    "the fibre left out",
+    "sharing",
+    least="note",
+    finds="part-unstated unknown-word weight-unstated clean-or-not-unstated",
+    follows="scouring-unstated",
+)
 def fibre_dropped(sound: Sound) -> Iterator[Fault]:
     """It is not said what the yarn or cloth is of. Found at the declaration."""
     for lot in sound.model.lots.values():
         line = lot.name.place.line
-        row = re.sub(r"(:\s+)(wool|silk|cotton|linen|merino|raw silk) ", r"\1", sound.lines[line - 1])
+        row = re.sub(
+            r"(:\s+)(wool|silk|cotton|linen|merino|raw silk) ", r"\1", sound.lines[line - 1]
+        )
         if row != sound.lines[line - 1]:
             yield fault(sound.with_line(line, row), [line], f"“{lot.name.text}” of what?")
 
@@ -96,7 +109,8 @@ def water_dropped(sound: Sound) -> Iterator[Fault]:
     if any(m.called == "chalk" for m in sound.model.materials.values()):
         return
     uses = [
-        step for step in sound.steps
+        step
+        for step in sound.steps
         if step.effect in ("prepare", "add")
         and any(m.called in sensitive for _, m in sound.put_in(step))
     ]

@@ -35,7 +35,8 @@ def _waters(sound: Sound, first: Step, until: Step | None, lots: set[str]) -> li
     """The soaks, rinses and washes of those lots between two steps."""
     last = until.place.line if until is not None else len(sound.lines) + 1
     return [
-        step for step, moment in sound.of(*WATERS)
+        step
+        for step, moment in sound.of(*WATERS)
         if first.place.line < step.place.line < last and _ours(sound, moment, lots)
     ]
 
@@ -45,9 +46,13 @@ def _wet(sound: Sound, moment: Moment) -> bool:
     return any(state.possibly("dry") is None for state in sound.fibres(moment))
 
 
-@kind("the wetting-out left out", "soak", finds="entered-dry dried-before-bath",
-      # Dry fibre at the heat of the room that goes into a warm bath.
-      follows="heat-shock unscoured-fibre soaked-too-briefly")
+@kind(
+    "the wetting-out left out",
+    "soak",
+    finds="entered-dry dried-before-bath",
+    # Dry fibre at the heat of the room that goes into a warm bath.
+    follows="heat-shock unscoured-fibre soaked-too-briefly",
+)
 def wetting_dropped(sound: Sound) -> Iterator[Fault]:
     """Fibre is not wetted out before its bath. Found where it goes in."""
     for step, moment in sound.of("wet"):
@@ -55,8 +60,9 @@ def wetting_dropped(sound: Sound) -> Iterator[Fault]:
         entering = _next_bath(sound, step, lots)
         if entering is None or _waters(sound, step, entering[0], lots) or _wet(sound, moment):
             continue
-        yield fault(sound.without(step.place.line), sound.extent(entering[0].place.line),
-                    "not wetted out")
+        yield fault(
+            sound.without(step.place.line), sound.extent(entering[0].place.line), "not wetted out"
+        )
 
 
 @kind("wetted out for two minutes", "soak", finds="soaked-too-briefly unlikely-time")
@@ -73,8 +79,12 @@ def wetting_short(sound: Sound) -> Iterator[Fault]:
         yield fault(sound.put(step.lasting.place, "2 min"), lines, "wetted for 2 min")
 
 
-@kind("dried before its bath", "soak", finds="dried-before-bath entered-dry",
-      follows="heat-shock ends-unrinsed soaked-too-briefly")
+@kind(
+    "dried before its bath",
+    "soak",
+    finds="dried-before-bath entered-dry",
+    follows="heat-shock ends-unrinsed soaked-too-briefly",
+)
 def dried_before(sound: Sound) -> Iterator[Fault]:
     """Fibre is dried just before it goes into a bath. Found where it goes in, or at the drying.
 
@@ -89,16 +99,23 @@ def dried_before(sound: Sound) -> Iterator[Fault]:
         yield fault(text, {line} | {n + 1 for n in sound.extent(line)}, "dried before its bath")
 
 
-@kind("no rinse between mordant and dye", "rinse", finds="mordant-not-rinsed",
-      follows="fibre-still-in-it heat-shock lot-in-two-places never-used dried-before-bath")
+@kind(
+    "no rinse between mordant and dye",
+    "rinse",
+    finds="mordant-not-rinsed",
+    follows="fibre-still-in-it heat-shock lot-in-two-places never-used dried-before-bath",
+)
 def mordant_unrinsed(sound: Sound) -> Iterator[Fault]:
     """Mordanted fibre goes unrinsed into another bath that dyes it. Found where it goes in.
 
     Tannin belongs in the next bath and is left alone.
     """
     for step, moment in sound.of("treat"):
-        metal = [m for m in sound.contents(moment) if m.entry is not None
-                 and m.entry.facts.get("metal") and "mordant" in m.roles]
+        metal = [
+            m
+            for m in sound.contents(moment)
+            if m.entry is not None and m.entry.facts.get("metal") and "mordant" in m.roles
+        ]
         lots = set(moment.node.lots)
         entering = _next_bath(sound, step, lots)
         if not metal or entering is None or entering[1].node.bath == moment.node.bath:
@@ -112,9 +129,13 @@ def mordant_unrinsed(sound: Sound) -> Iterator[Fault]:
         yield fault(text, sound.extent(entering[0].place.line), "mordant not rinsed off")
 
 
-@kind("no rinse after the dye", "rinse", finds="ends-unrinsed poison-not-washed-out left-in-bath",
-      follows="alkali-left fibre-still-in-it heat-shock rinsed-together dye-carried-over "
-      "vat-not-aired mordant-not-rinsed never-used")
+@kind(
+    "no rinse after the dye",
+    "rinse",
+    finds="ends-unrinsed poison-not-washed-out left-in-bath",
+    follows="alkali-left fibre-still-in-it heat-shock rinsed-together dye-carried-over "
+    "vat-not-aired mordant-not-rinsed never-used",
+)
 def ends_unrinsed(sound: Sound) -> Iterator[Fault]:
     """All waters after the last bath of a lot are left out.
 
@@ -159,8 +180,12 @@ def soap_left(sound: Sound) -> Iterator[Fault]:
         yield fault(text, lines, "soap left in the fibre")
 
 
-@kind("scoured and not rinsed", "rinse", finds="soap-carried-over ends-unrinsed alkali-left",
-      follows="heat-shock left-in-bath")
+@kind(
+    "scoured and not rinsed",
+    "rinse",
+    finds="soap-carried-over ends-unrinsed alkali-left",
+    follows="heat-shock left-in-bath never-used",
+)
 def scour_unrinsed(sound: Sound) -> Iterator[Fault]:
     """Soap of the scouring is not rinsed out. Found at the next bath or the fibre's last step."""
     for step, moment in sound.of("scour"):
@@ -175,8 +200,12 @@ def scour_unrinsed(sound: Sound) -> Iterator[Fault]:
         yield fault(text, lines, "the scour is not rinsed out")
 
 
-@kind("alkali left in wool or silk", "rinse", finds="alkali-left",
-      follows="ends-unrinsed rinsed-together dye-carried-over never-used")
+@kind(
+    "alkali left in wool or silk",
+    "rinse",
+    finds="alkali-left",
+    follows="ends-unrinsed rinsed-together dye-carried-over never-used",
+)
 def alkali_left(sound: Sound) -> Iterator[Fault]:
     """The waters after a vat are left out, but the first rinse.
 
@@ -185,12 +214,28 @@ def alkali_left(sound: Sound) -> Iterator[Fault]:
     vat or at what is done to the lot after it.
     """
     for step, moment in sound.of("dip"):
-        protein = any(f.facts.get("class") == "protein" for s in sound.fibres(moment) for f in s.fibres)
+        protein = any(
+            f.facts.get("class") == "protein" for s in sound.fibres(moment) for f in s.fibres
+        )
         lots = set(moment.node.lots)
-        later = [s for s, m in sound.of("dip") if s.place.line > step.place.line and _ours(sound, m, lots)]
-        strong = any(m.entry is not None and m.entry.facts.get("strength") in ("moderate", "strong")
-                     and "alkali" in m.roles for m in sound.contents(moment))
-        if not protein or later or not strong or _next_bath(sound, step, lots) is not None:
+        later = [
+            s
+            for s, m in sound.of("dip")
+            if s.place.line > step.place.line and _ours(sound, m, lots)
+        ]
+        strong = any(
+            m.entry is not None
+            and m.entry.facts.get("strength") in ("moderate", "strong")
+            and "alkali" in m.roles
+            for m in sound.contents(moment)
+        )
+        if (
+            sound.follows
+            or not protein
+            or later
+            or not strong
+            or _next_bath(sound, step, lots) is not None
+        ):
             continue
         waters = _waters(sound, step, None, lots)
         if len(waters) < 2 or any(
@@ -198,7 +243,8 @@ def alkali_left(sound: Sound) -> Iterator[Fault]:
         ):
             continue
         lines = sound.lines_of(
-            s for s in (step, *sound.after(step))
+            s
+            for s in (step, *sound.after(step))
             if s.place.line in sound.moments and _ours(sound, sound.moments[s.place.line], lots)
         )
         text = sound.without(*(w.place.line for w in waters[1:]))
@@ -214,8 +260,12 @@ def _all_of(sound: Sound, moment: Moment, lots: set[str]) -> bool:
     return True
 
 
-@kind("dye carried into another dye", "rinse", finds="dye-carried-over mordant-not-rinsed",
-      follows="heat-shock fibre-still-in-it lot-in-two-places")
+@kind(
+    "dye carried into another dye",
+    "rinse",
+    finds="dye-carried-over mordant-not-rinsed",
+    follows="heat-shock fibre-still-in-it lot-in-two-places",
+)
 def dye_carried(sound: Sound) -> Iterator[Fault]:
     """Dyed fibre goes unrinsed into another dye bath or a vat. Found where it goes in."""
     for step, moment in sound.of("treat", "dip"):
@@ -226,8 +276,10 @@ def dye_carried(sound: Sound) -> Iterator[Fault]:
             continue
         others = {m.name.text for m in sound.contents(entering[1]) if "dyestuff" in m.roles}
         waters = _waters(sound, step, entering[0], lots)
-        if not others - colours or not waters or any(
-            len(sound.moments[w.place.line].node.lots) > 1 for w in waters
+        if (
+            not others - colours
+            or not waters
+            or any(len(sound.moments[w.place.line].node.lots) > 1 for w in waters)
         ):
             continue
         if any(re.match(r"    ", sound.lines[w.place.line - 1]) for w in waters):

@@ -194,6 +194,7 @@ def times_ten(sound: Sound) -> Iterator[Fault]:
     "an amount divided by ten",
     "amounts",
     finds="too-little-mordant too-little-dyestuff",
+    follows="bath-worn-out",
 )
 def tenth(sound: Sound) -> Iterator[Fault]:
     """A dyestuff or mordant with its point slipped. Found where it stands."""
@@ -201,9 +202,12 @@ def tenth(sound: Sound) -> Iterator[Fault]:
         yield fault(text, _concerned(sound, written), _said(written, "a tenth of that"))
 
 
-@kind("a percentage of nothing", "units",
-      finds="percentage-of-nothing number-without-unit",
-      follows="wrong-kind-of-thing")
+@kind(
+    "a percentage of nothing",
+    "units",
+    finds="percentage-of-nothing number-without-unit",
+    follows="wrong-kind-of-thing",
+)
 def base_taken_away(sound: Sound) -> Iterator[Fault]:
     """“12 % of yarn” loses “of yarn”. Found where it stands."""
     for written in sound.model.written:
@@ -233,6 +237,9 @@ def unit_stripped(sound: Sound) -> Iterator[Fault]:
             continue
         if quantity.each is not None or "%" in quantity.text:
             continue
+        behind = sound.lines[place.line - 1][place.to - 1 :]
+        if re.match(r" to [\d.]+ °", behind):
+            continue  # “from 40 to 85 °C” is how people say it
         yield fault(sound.put(place, ""), [place.line], f"“{quantity.text}” loses its unit")
 
 
@@ -264,15 +271,16 @@ def readings_disagree(sound: Sound) -> Iterator[Fault]:
         yield fault(sound.put(place, other), [place.line], f"“{reading.text}” becomes {other}")
 
 
-@kind("a heat of both scales swapped", "units", finds="readings-disagree " + HEATS)
+@kind(
+    "a heat of both scales swapped", "units", finds="readings-disagree " + HEATS, follows=FROM_HEAT
+)
 def readings_swapped(sound: Sound) -> Iterator[Fault]:
     """“85 °C (185 °F)” becomes “85 °F (185 °C)”. Found where it stands."""
     for written in sound.model.written:
         quantity = written.quantity
         if quantity.kind != "temperature" or quantity.reading is None:
             continue
-        swap = {"°C": "°F", "°F": "°C"}
-        new = re.sub(r"°[CF]", lambda found: swap[found.group()], quantity.text)
+        new = quantity.text.replace("°C", "°K").replace("°F", "°C").replace("°K", "°F")
         yield fault(sound.put(sound.whole(quantity), new), [quantity.place.line], f"now “{new}”")
 
 
@@ -291,7 +299,9 @@ def _misspelt(word: str) -> str:
     "nothing-to-dye-with no-mordant vat-without-alkali vat-without-reducer no-tannin "
     "cannot-be-heated pot-too-small scoured-in-plain-water alkali-left never-used "
     # “satinless steel” is read as steel.
-    "pot-acts-as-mordant water-in-rusty-pot weight-unstated",
+    "pot-acts-as-mordant water-in-rusty-pot weight-unstated "
+    # “oak glals” is read as oak.
+    "too-little-dyestuff too-much-dyestuff",
 )
 def misspelt(sound: Sound) -> Iterator[Fault]:
     """Two letters of a trade word are changed about. Found at that declaration."""
@@ -308,19 +318,22 @@ def misspelt(sound: Sound) -> Iterator[Fault]:
             continue
         start = found.start(2) + first.start()
         word = first.group()
-        text = sound.with_line(
-            number, row[:start] + _misspelt(word) + row[start + len(word) :]
-        )
+        text = sound.with_line(number, row[:start] + _misspelt(word) + row[start + len(word) :])
         yield fault(text, [number], f"“{word}” becomes “{_misspelt(word)}”")
 
 
-@kind("a misspelt verb", "names", finds="cannot-read", follows="""
+@kind(
+    "a misspelt verb",
+    "names",
+    finds="cannot-read",
+    follows="""
     used-before-made not-declared left-in-bath fibre-still-in-it bath-left-over never-used
     ends-unrinsed entered-dry soaked-too-briefly no-mordant no-tannin bath-without-fibre
     heat-shock bath-still-hot mordant-not-rinsed dye-carried-over soap-carried-over alkali-left
     poison-not-washed-out vat-not-aired pot-not-cleaned pot-not-free used-after-emptied
     unscoured-fibre wrong-direction nothing-to-dye-with vat-without-reducer rinsed-together
-    dried-before-bath""")
+    dried-before-bath""",
+)
 def misspelt_verb(sound: Sound) -> Iterator[Fault]:
     """Two letters of a verb are changed about. Found at that step.
 
@@ -340,7 +353,7 @@ NOT_DONE = """
     entered-dry ends-unrinsed mordant-not-rinsed dye-carried-over soap-carried-over alkali-left
     poison-not-washed-out no-mordant no-tannin bath-without-fibre vat-not-aired heat-shock
     pot-not-cleaned bath-still-hot split-does-not-add-up something-missing lot-in-two-places
-    percentage-of-nothing weight-unstated"""
+    percentage-of-nothing weight-unstated nothing-to-dye-with wrong-direction"""
 
 
 @kind("one use of a name renamed", "names", finds="not-declared", follows=NOT_DONE)
@@ -374,9 +387,15 @@ def declared_twice(sound: Sound) -> Iterator[Fault]:
             yield fault(text, [line, line + 1], f"“{thing.name.text}” declared twice")
 
 
-@kind("an amount left out", "unstated", least="note", finds="""
-    amount-unstated water-unstated weight-unstated something-missing""", follows="""
-    percentage-of-nothing too-little-liquor""")
+@kind(
+    "an amount left out",
+    "unstated",
+    least="note",
+    finds="""
+    amount-unstated water-unstated weight-unstated something-missing""",
+    follows="""
+    percentage-of-nothing too-little-liquor""",
+)
 def amount_left_out(sound: Sound) -> Iterator[Fault]:
     """“alum 12 % of yarn” becomes “alum”: a gap, which the reader must fill.
 
@@ -411,7 +430,7 @@ def time_left_out(sound: Sound) -> Iterator[Fault]:
         row = sound.lines[line - 1]
         start = row.rindex(" for ", 0, column)
         text = sound.with_line(line, row[:start] + row[to - 1 :])
-        yield fault(text, [line], f"“for {step.lasting.text}” left out")
+        yield fault(text, sound.extent(step.place.line), f"“for {step.lasting.text}” left out")
 
 
 @kind("a heat left out", "unstated", least="note", finds="heat-unstated something-missing")
@@ -430,4 +449,4 @@ def heat_left_out(sound: Sound) -> Iterator[Fault]:
         row = sound.lines[line - 1]
         start = row.rindex(" at ", 0, column)
         text = sound.with_line(line, row[:start] + row[to - 1 :])
-        yield fault(text, [line], f"“{row[start:to - 1]}” left out")
+        yield fault(text, sound.extent(step.place.line), f"“{row[start : to - 1]}” left out")

@@ -17,7 +17,7 @@ import faults_in_order
 import faults_in_safety
 import faults_in_sharing
 import faults_in_soaking_and_rinsing
-import faults_in_words  # noqa: F401
+import faults_in_words
 from faults import KINDS, Fault, Kind
 from sound import EXAMPLES, Sound, sound_ones
 
@@ -25,11 +25,23 @@ import procedure
 from procedure import Finding
 from procedure.findings import LEVELS, at_least
 
+# The files that hold the kinds; each enters its own as it is read.
+KIND_FILES = (
+    faults_in_words,
+    faults_in_order,
+    faults_in_soaking_and_rinsing,
+    faults_in_equipment,
+    faults_in_care_and_colour,
+    faults_in_safety,
+    faults_in_sharing,
+)
+
 
 class Outcome(NamedTuple):
     """What became of one fault.
 
-    ``alarms`` are the unrelated findings in words; ``else_said`` what was said besides, where it was missed.
+    ``alarms`` are the unrelated findings in words; ``else_said`` what was said where it
+    was missed.
     """
 
     kind: str
@@ -71,7 +83,8 @@ def judged(
 ) -> Outcome:
     """Hold what is found in a faulty text against what its kind promises.
 
-    ``texts`` are the lines of each file before and after. Where a ``caller`` follows the faulty file, the finding must name both.
+    ``texts`` are the lines of each file before and after. Where a ``caller`` follows the
+    faulty file, the finding must name both.
     """
     known = Counter(_key(one, texts[0]) for one in before)
     new: list[Finding] = []

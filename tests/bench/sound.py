@@ -150,9 +150,7 @@ class Sound:
     def put(self, place: Place, words: str) -> str:
         """The text with other words at a place."""
         line = self.lines[place.line - 1]
-        return self.with_line(
-            place.line, line[: place.column - 1] + words + line[place.to - 1 :]
-        )
+        return self.with_line(place.line, line[: place.column - 1] + words + line[place.to - 1 :])
 
     def whole(self, quantity: Quantity) -> Place:
         """The place of a quantity with its second reading, closing bracket and all."""
