@@ -141,7 +141,7 @@ def contents(
         makes=model.makes.text if model.makes else "",
         place=model.setting.text if model.setting else "",
         audience=tuple(name.text for name in model.audience),
-        remarks=tuple(name.text for name in model.notes),
+        remarks=tuple(dict.fromkeys(n.text for made in plan.study.procedures for n in made.notes)),
         errors=tuple(f for f in plan.findings if f.level == "error"),
         cautions=cautions(plan),
         before=before(telling),
@@ -226,7 +226,13 @@ def _facts(plan: Plan) -> tuple[str, ...]:
             for cited in entry.words("source"):
                 keys.setdefault(next((key for key in titles if cited.startswith(key)), cited))
     said = [titles.get(key, key) for key in keys]
+    followed = [made for made in plan.study.procedures if made is not plan.model]
     return (
+        *(
+            f"Source of “{made.title.text if made.title else made.file}”: {made.source.text}"
+            for made in followed
+            if made.source is not None
+        ),
         *(f"Hazards: {title}" for title in said),
         f"Made with Vatwright {__version__} from {PurePath(plan.file).name}",
     )

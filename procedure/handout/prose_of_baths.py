@@ -293,13 +293,13 @@ def _in_water(verb: str) -> Say:
 def _clean(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     what = telling.the_all(node.cleaned)
     it = "them" if telling.many(node.cleaned) else "it"
-    said = phrase("clean ", what, f" until nothing is left on {it}")
-    tools = [telling.item(node, item) for item in step.using]
-    if tools:
-        said = phrase(said, ", with ", joined(tools))
-    if step.within is not None:
-        said = phrase(said, ", in ", telling.item(node, step.within))
-    return sentence(said)
+    moments = telling.moments.get(node.id)
+    brought = {id(item) for _, item, _ in moments[0].amounts} if moments else set()
+    tools = [telling.item(node, item) for item in step.using if id(item) not in brought]
+    with_what = joined([telling.brings(node), *tools])
+    tool = phrase(" with ", with_what) if with_what else ()
+    place = phrase(" in ", telling.item(node, step.within)) if step.within is not None else ()
+    return sentence("clean ", what, tool, place, f" until nothing is left on {it}")
 
 
 SAYINGS: dict[str, Say] = {

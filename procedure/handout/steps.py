@@ -200,18 +200,12 @@ def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     with_what: list[Phrase] = []
     for item in step.using:
         if item.name is None or item.given is None or item.given.text == item.name.text:
-            if item.name is not None and item.quantity is None:
-                with_what.append(phrase("the ", Words(spaced(item.name.text))))
-            continue
+            continue  # it is called the same there and here
         verb = "are" if is_plural(item.name.text) else "is"
-        with_what.append(
-            phrase(
-                "its ",
-                Words(spaced(item.name.text)),
-                f" {verb} the ",
-                Words(spaced(item.given.text)),
-            )
-        )
+        lots = telling.plan.flow.lots
+        ours = next((lot for lot, made in lots.items() if made.name == item.given.text), "")
+        given = telling.the(ours) if ours else phrase("the ", Words(spaced(item.given.text)))
+        with_what.append(phrase("its ", Words(spaced(item.name.text)), f" {verb} ", given))
     said = phrase(
         "Now comes ",
         phrase("“", Words(title), "”, ") if title else (),

@@ -13,7 +13,8 @@ from procedure.handout.wording import Blank, Figure, Phrase, Words
 from procedure.rules.kit import whole
 
 METRIC = Voice("metric")
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.dye"))
+_EXAMPLES = Path(__file__).parents[2] / "examples"
+EXAMPLES = sorted([*_EXAMPLES.glob("*.dye"), *_EXAMPLES.glob("plans/*.dye")])
 
 
 def plan_of(example: str) -> Plan:

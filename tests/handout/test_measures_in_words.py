@@ -57,7 +57,7 @@ def test_both_systems_go_with_the_country_of_the_spelling() -> None:
     st.fractions(min_value=1, max_value=5000, max_denominator=1000),
 )
 def test_a_printed_amount_is_near_the_true_one(system: str, kind: str, value: Fraction) -> None:
-    """Within one part in twenty (a tenth of a gram in two), whatever the unit: what is weighed is what was meant."""
+    """Within one part in twenty (a tenth of a gram in two), whatever the unit."""
     said = plain(in_system(system, kind, value, value))
     holds: dict[str, Fraction | int] = {
         "g": 1, "kg": 1000, "oz": Fraction("28.349523125"), "lb": Fraction("453.59237"),

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
-import pytest
-from papers import told
+from pathlib import Path
 
+import pytest
+from papers import METRIC, in_words, told
+
+import procedure
+from procedure.handout.contents import telling_of
 from procedure.handout.figures import Voice
+from procedure.handout.steps import tell
+from procedure.rules.kit import whole
 
 BATH = "a: prepare in kettle with water 3 L\n"
 
@@ -121,6 +127,7 @@ SENTENCES = {
         "Dissolve 10 g of alum in 500 mL of water, in the jar, hand-hot "
         "(35 to 45 °C, 95 to 113 °F). This is the b."
     ),
+    "clean kettle with soda 20 g": "Clean the kettle with 20 g of soda until nothing is left on it.",
     "clean kettle": "Clean the kettle until nothing is left on it.",
     "clean kettle, pan, tub": (
         "Clean the kettle, the pan and the tub until nothing is left on them."
@@ -207,3 +214,29 @@ def test_a_solution_is_poured_by_the_millilitre() -> None:
         "  a: prepare in kettle with water 3 L, stock 10 % of yarn"
     )
     assert steps[0] == "Make the a in the kettle: 3 L of water and 100 mL of stock."
+
+
+def test_a_followed_procedure_is_told_in_its_place(tmp_path: Path) -> None:
+    (tmp_path / "alum.dye").write_text(
+        whole(
+            'procedure "Alum on wool"\nfibre\n  skeins: wool yarn, 40 g\nsteps\n'
+            "  a: prepare in kettle with water 3 L, alum 12 % of skeins\n"
+            "  mordant skeins in a at 80 °C for 1 h"
+        ),
+        encoding="utf-8",
+    )
+    main = tmp_path / "main.dye"
+    main.write_text(
+        whole('follow "alum.dye" with skeins = yarn, kettle = pan\ndry yarn'), encoding="utf-8"
+    )
+    steps = [
+        in_words(one.text)
+        for step in tell(telling_of(procedure.load(main), METRIC))
+        for one in step.every()
+    ]
+    assert steps[:2] == [
+        "Now comes “Alum on wool”, from the file alum.dye: its skeins are the yarn and its kettle "
+        "is the pan.",
+        # 12 % of the caller's 100 g.
+        "Make the a in the pan: 3 L of water and 12 g of alum.",
+    ]
