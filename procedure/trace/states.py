@@ -21,12 +21,22 @@ ZERO: Interval = (Fraction(0), Fraction(0))
 
 
 class TakenUp(NamedTuple):
-    """A mordant or dyestuff that a lot has met: grams of it in the bath, by which step."""
+    """A mordant or dyestuff that a lot has met: grams of it in the bath, by which step.
+
+    ``fibre`` is what the lot weighed then, in grams.
+    """
 
     grams: Interval | None
-    share: Interval | None
+    fibre: Interval | None
     node: int
     path: str
+
+    @property
+    def share(self) -> Interval | None:
+        """The grams to one gram of the lot; None where either is not known."""
+        if self.grams is None or self.fibre is None or self.fibre[0] <= 0:
+            return None
+        return self.grams[0] / self.fibre[1], self.grams[1] / self.fibre[0]
 
 
 class Carried(NamedTuple):
@@ -75,9 +85,8 @@ class Residue(NamedTuple):
 
 class LotState(NamedTuple):
     """A lot: ``weight`` and ``piece`` (each, where counted) in grams dry, ``soaked`` minutes in
-    liquor since it was last dry, ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet) with the
-    way to each.
-    ``mordanted`` where it was declared so; ``dipped`` the minutes of its last dip in a vat;
+    liquor since it was last dry, ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet)
+    with the way to each. ``mordanted`` where it was declared so; ``dipped`` the minutes of its last dip in a vat;
     ``out_since`` the minute of the plan at which it came out of a bath."""
 
     weight: Interval | None

@@ -103,10 +103,7 @@ def meet(
         made = material(flow, thing)
         if made is None:
             continue
-        share = None
-        if content.grams is not None and lot.weight is not None and lot.weight[0] > 0:
-            share = (content.grams[0] / lot.weight[1], content.grams[1] / lot.weight[0])
-        taken = TakenUp(content.grams, share, node, content.path)
+        taken = TakenUp(content.grams, lot.weight, node, content.path)
         if {"mordant", "tannin", "modifier"} & set(made.roles):
             mordants[thing] = taken
         # In a vat, madder, henna and the like feed or reduce the vat and give no colour.

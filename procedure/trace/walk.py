@@ -45,6 +45,7 @@ DAMP = (("damp", ""),)
 class Moment(NamedTuple):
     """One step as it happens: the states of what it touches (only those), before and after.
 
+    ``bath_before`` and ``bath_after`` are the step's bath as it finds and leaves it;
     ``entering`` are the lots that go into the bath here; ``minutes`` is how long the
     step lasts and ``heat`` the heats it passes through, both None where not said;
     ``start`` is the heat that fibre meets first, ``peak`` the hottest that the step says
@@ -56,8 +57,11 @@ class Moment(NamedTuple):
     """
 
     node: FlowNode
+    step: Step
     before: State
     after: State
+    bath_before: BathState | None
+    bath_after: BathState | None
     entering: tuple[str, ...]
     minutes: Interval | None
     heat: Interval | None
@@ -70,23 +74,6 @@ class Moment(NamedTuple):
     labelled: bool = False
     attended: bool = True
     setting: str = ""
-
-    @property
-    def step(self) -> Step:
-        """The step, where the node is one. Raises ``TypeError`` for a block."""
-        if isinstance(self.node.step, Block):
-            raise TypeError("a block is not a step")
-        return self.node.step
-
-    @property
-    def bath_before(self) -> BathState | None:
-        """The bath as the step finds it."""
-        return self.before.baths.get(self.node.bath)
-
-    @property
-    def bath_after(self) -> BathState | None:
-        """The bath as the step leaves it."""
-        return self.after.baths.get(self.node.bath)
 
 
 class Trace:
@@ -270,10 +257,14 @@ class _Walk:
         self.soil(node)
         covered = "covered" in step.manner
         labelled = self.label(node, step)
+        after = self.touched(node)
         moment = Moment(
             node=node,
+            step=step,
             before=before,
-            after=self.touched(node),
+            after=after,
+            bath_before=before.baths.get(node.bath),
+            bath_after=after.baths.get(node.bath),
             entering=entering,
             minutes=minutes,
             heat=heat,
