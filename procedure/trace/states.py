@@ -86,8 +86,8 @@ class Residue(NamedTuple):
 class LotState(NamedTuple):
     """A lot: ``weight`` and ``piece`` (each, where counted) in grams dry, ``soaked`` minutes in
     liquor since it was last dry, ``heat`` in °C, ``wetness`` its possible states (dry, damp, wet)
-    with the way to each. ``mordanted`` where it was declared so; ``dipped`` the minutes of its last dip in a vat;
-    ``out_since`` the minute of the plan at which it came out of a bath."""
+    with the way to each. ``mordanted`` where it was declared so; ``dipped`` the minutes of
+    its last dip in a vat; ``out_since`` the minute of the plan at which it came out of a bath."""
 
     weight: Interval | None
     fibres: tuple[Entry, ...]
