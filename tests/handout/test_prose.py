@@ -127,7 +127,9 @@ SENTENCES = {
         "Dissolve 10 g of alum in 500 mL of water, in the jar, hand-hot "
         "(35 to 45 °C, 95 to 113 °F). This is the b."
     ),
-    "clean kettle with soda 20 g": "Clean the kettle with 20 g of soda until nothing is left on it.",
+    "clean kettle with soda 20 g": (
+        "Clean the kettle with 20 g of soda until nothing is left on it."
+    ),
     "clean kettle": "Clean the kettle until nothing is left on it.",
     "clean kettle, pan, tub": (
         "Clean the kettle, the pan and the tub until nothing is left on them."
