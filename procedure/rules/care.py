@@ -18,6 +18,7 @@ from procedure.rules.liquor import (
     lots_in,
     meetings,
     middle,
+    names_unknown,
     sensitive,
     stuff,
 )
@@ -245,7 +246,8 @@ def _degumming(study: Study, moment: Moment, state: LotState) -> bool:
     if moment.node.effect != "scour" or state.scoured is True:
         return False
     silk = all("silk" in fibre.name for fibre in state.fibres)
-    return silk and has_role(study, brought(moment), "detergent", "alkali")
+    helps = has_role(study, brought(moment), "detergent", "alkali")
+    return silk and (helps or names_unknown(study, moment.node.id))
 
 
 @rule("stirred-hot", level="warning", family=FAMILY, source="common practice")
@@ -419,7 +421,9 @@ def scoured_in_plain_water(study: Study) -> Iterator[Found]:
         if bath is not None and not is_known(bath):
             continue
         things = brought(moment)
-        unknown = any(not one.made.roles for one in stuff(study, things))
+        unknown = names_unknown(study, moment.node.id) or any(
+            not one.made.roles for one in stuff(study, things)
+        )
         helps = has_role(
             study, things, "detergent", "alkali", "buffer", "leveller", "food for ferment"
         )

@@ -19,6 +19,7 @@ from procedure.rules.liquor import (
     meetings,
     metal_of,
     middle,
+    names_unknown,
     only_of,
     sensitive,
     stuff,
@@ -393,6 +394,8 @@ def nothing_to_dye_with(study: Study) -> Iterator[Found]:
             continue
         needs = WORK.get(verb.name)
         if needs is None or any(not one.made.roles for one in stuff(study, bath.contents)):
+            continue
+        if names_unknown(study, bath.made):
             continue
         roles, what = needs
         if verb.name == "dip" and has_role(study, bath.contents, "reducer"):

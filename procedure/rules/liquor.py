@@ -55,6 +55,20 @@ def metals_in(study: Study, things: object) -> set[str]:
     return {metal_of(one.entry) for one in stuff(study, things)} - {""}
 
 
+def _with_unknown_names(study: Study) -> set[int]:
+    """The steps that use a name which nothing has."""
+    return {
+        slip.node.id
+        for slip in study.slips("not declared", "used before made")
+        if slip.node is not None
+    }
+
+
+def names_unknown(study: Study, *nodes: int) -> bool:
+    """True where one of the steps uses a name that nothing has: who knows what that would be."""
+    return not study.once(_with_unknown_names).isdisjoint(nodes)
+
+
 def has_role(study: Study, things: object, *roles: str) -> bool:
     """True where one of the things plays one of the parts."""
     return any(role in one.made.roles for one in stuff(study, things) for role in roles)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.rules.frame import Found, Study, at_node, rule
-from procedure.rules.liquor import fact, has_role, is_known, is_vat, meetings, stuff
+from procedure.rules.liquor import fact, has_role, is_known, is_vat, meetings, names_unknown, stuff
 from procedure.rules.units import plain
 from procedure.trace import BathState
 from procedure.vocabulary.thresholds import threshold
@@ -111,7 +111,10 @@ def _vats(study: Study) -> Iterator[tuple[int, int, BathState]]:
         if key in told or not is_known(bath) or not is_vat(study, bath):
             continue
         told.add(key)
-        if any(not one.made.roles for one in stuff(study, bath.contents)):
+        put_in = {bath.made, *(content.node for content in bath.contents.values())}
+        if names_unknown(study, *put_in) or any(
+            not one.made.roles for one in stuff(study, bath.contents)
+        ):
             continue  # nobody knows what part that plays
         yield bath.made, moment.node.id, bath
 

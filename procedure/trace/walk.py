@@ -134,8 +134,13 @@ def _heat(item: Item | None) -> Interval | None:
     return _interval(item.quantity)
 
 
-def _unstated(item: Item | None) -> bool:
-    return item is not None and item.quantity is not None and item.quantity.kind == "unstated"
+def _unsaid(item: Item | None) -> bool:
+    """True where a heat is unstated, or is a number of which nobody knows what it counts."""
+    return (
+        item is not None
+        and item.quantity is not None
+        and item.quantity.kind in ("unstated", "number", "unknown")
+    )
 
 
 def _stands_long(step: Step) -> bool:
@@ -252,7 +257,7 @@ class _Walk:
         if handler is not None and step.verb is not None:
             handler(node, step, amounts, minutes, heat)
         nowhere = step.effect in INTO_BATH and node.bath not in self.state.baths
-        if nowhere or any(_unstated(item) for item in (step.at, step.to, step.until)):
+        if nowhere or any(_unsaid(item) for item in (step.at, step.to, step.until)):
             self.forget_heat(node)
         self.soil(node)
         covered = "covered" in step.manner

@@ -120,7 +120,7 @@ def silk_for_wool(sound: Sound) -> Iterator[Fault]:
 
 HOT = (
     "dyestuff-too-hot tannin-too-hot heat-changed-fast heat-shock bath-still-hot no-fresh-air "
-    "stirred-hot cannot-be-heated"
+    "stirred-hot cannot-be-heated strong-alkali unlikely-time"
 )
 
 

@@ -76,6 +76,8 @@ def pot_shrunk(sound: Sound) -> Iterator[Fault]:
             continue
         if any(f"of {name}" in row for row in sound.lines):
             continue
+        if all(step.kind == "follow" for step in sound.using(name)):
+            continue  # the followed vat is measured by the pot
         assert pot.capacity is not None
         half = f"{float(most) / 2:.1f} L"
         text = sound.put(pot.capacity.place, half)

@@ -266,7 +266,7 @@ def declaration_dropped(sound: Sound) -> Iterator[Fault]:
     "a clause left out",
     "order",
     finds="something-missing heat-unstated water-unstated time-unstated cannot-read",
-    follows=NO_BATH + " bath-without-fibre",
+    follows=NO_BATH + " rinsed-together",
     least="note",
 )
 def clause_dropped(sound: Sound) -> Iterator[Fault]:

@@ -205,7 +205,7 @@ def tenth(sound: Sound) -> Iterator[Fault]:
 @kind(
     "a percentage of nothing",
     "units",
-    finds="percentage-of-nothing number-without-unit",
+    finds="percentage-of-nothing number-without-unit cannot-read",
     follows="wrong-kind-of-thing",
 )
 def base_taken_away(sound: Sound) -> Iterator[Fault]:
@@ -224,9 +224,9 @@ def base_taken_away(sound: Sound) -> Iterator[Fault]:
     "a number without its unit",
     "units",
     # “60 covered” has a word for a unit; “20 to 75 °C (167 °F)” is a range whose readings differ.
-    finds="number-without-unit unknown-unit readings-disagree",
+    finds="number-without-unit unknown-unit readings-disagree cannot-read",
     # A heat, a time or an amount is then not said.
-    follows="weight-unstated heat-shock",
+    follows="weight-unstated heat-shock bath-without-fibre wrong-direction",
 )
 def unit_stripped(sound: Sound) -> Iterator[Fault]:
     """“240 g” becomes “240”. Found where it stands."""
@@ -332,7 +332,7 @@ def misspelt(sound: Sound) -> Iterator[Fault]:
     heat-shock bath-still-hot mordant-not-rinsed dye-carried-over soap-carried-over alkali-left
     poison-not-washed-out vat-not-aired pot-not-cleaned pot-not-free used-after-emptied
     unscoured-fibre wrong-direction nothing-to-dye-with vat-without-reducer rinsed-together
-    dried-before-bath""",
+    dried-before-bath stirred-hot""",
 )
 def misspelt_verb(sound: Sound) -> Iterator[Fault]:
     """Two letters of a verb are changed about. Found at that step.
@@ -353,7 +353,8 @@ NOT_DONE = """
     entered-dry ends-unrinsed mordant-not-rinsed dye-carried-over soap-carried-over alkali-left
     poison-not-washed-out no-mordant no-tannin bath-without-fibre vat-not-aired heat-shock
     pot-not-cleaned bath-still-hot split-does-not-add-up something-missing lot-in-two-places
-    percentage-of-nothing weight-unstated nothing-to-dye-with wrong-direction"""
+    percentage-of-nothing weight-unstated nothing-to-dye-with wrong-direction soaked-too-briefly
+    rinsed-together unscoured-fibre stirred-hot too-much-mordant"""
 
 
 @kind("one use of a name renamed", "names", finds="not-declared", follows=NOT_DONE)
@@ -400,13 +401,15 @@ def amount_left_out(sound: Sound) -> Iterator[Fault]:
     """“alum 12 % of yarn” becomes “alum”: a gap, which the reader must fill.
 
     Found where it stands. Rinsing and washing water is as much as covers the fibre, and
-    needs no number.
+    topping up is to the old height; neither needs a number.
     """
     for written in sound.model.written:
         quantity, step = written.quantity, written.step
         if written.item is None or step is None or step.effect in ("split", "discard", "gather"):
             continue
-        if written.item.text == "water" and step.effect in ("rinse", "wash"):
+        if step.effect == "ready":
+            continue  # how much is ground is said where it is put in
+        if written.item.text == "water" and step.effect in ("rinse", "wash", "top up"):
             continue
         line, column, to = sound.whole(quantity)
         row = sound.lines[line - 1]

@@ -9,7 +9,7 @@ from functools import cache
 
 import pytest
 from faults import KINDS
-from measuring import FOLLOWED, IN_FOLLOWED, Outcome, report, run, table, total
+from measuring import FOLLOWED, IN_FOLLOWED, MISSED_BECAUSE, Outcome, report, run, table, total
 
 from procedure.rules import RULES
 
@@ -57,3 +57,8 @@ def test_every_fault_of_safety_and_equipment_is_found(family: str) -> None:
 def test_almost_no_fault_brings_an_unrelated_alarm() -> None:
     every = total(table(outcomes()))
     assert every.alarms <= MOST_ALARMS * every.tried, report(outcomes(), [])
+
+
+def test_what_is_missed_has_a_reason() -> None:
+    missed = [one for one in outcomes() if not one.found]
+    assert {one.kind for one in missed} <= MISSED_BECAUSE.keys(), report(outcomes(), [])
