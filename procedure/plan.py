@@ -53,6 +53,10 @@ class Plan(NamedTuple):
         sheet: str = "a4",
         opened: bool = False,
         at_least: str = "warning",
+        only: str = "",
+        start: str = "",
+        end: str = "",
+        overview: bool = False,
     ) -> bytes | str:
         """Draw the plan as a flowchart; writes it to ``path`` where one is given.
 
@@ -60,7 +64,9 @@ class Plan(NamedTuple):
         left out, the suffix of ``path`` says it, and without a path it is SVG.
         ``lanes`` is lot, pot or none. ``sheet`` is a4, letter or roll (one long sheet for
         a screen). ``opened`` shows the steps of the procedures that it follows. Findings
-        of level ``at_least`` and above mark their steps. Raises ``ValueError`` for any
+        of level ``at_least`` and above mark their steps. ``only`` draws a lot and what it
+        comes from, ``start`` and ``end`` a part of the steps (labels or lines), and
+        ``overview`` the whole on one sheet. Raises ``ValueError`` for any
         other word, :class:`procedure.chart.NoGraphviz` where nothing can draw,
         :class:`procedure.chart.NotDrawn` where Graphviz could not, and
         :class:`procedure.command.main.CannotRun` where the file cannot be written; it is
@@ -72,7 +78,7 @@ class Plan(NamedTuple):
         suffix = Path(path).suffix.lower().removeprefix(".") if path is not None else ""
         drawn = draw(
             self, form or suffix or "svg", lanes=lanes, sheet=sheet, opened=opened,
-            at_least=at_least,
+            at_least=at_least, only=only, start=start, end=end, overview=overview,
         )  # fmt: skip
         if path is not None:
             write_whole(Path(path), drawn.encode() if isinstance(drawn, str) else drawn)

@@ -34,22 +34,32 @@ def draw(
     sheet: str = "a4",
     opened: bool = False,
     at_least: str = "warning",
+    only: str = "",
+    start: str = "",
+    end: str = "",
+    overview: bool = False,
 ) -> bytes | str:
     """Draw a plan as ``svg`` or ``dot`` (text), ``png`` or ``pdf`` (bytes).
 
     ``lanes`` is lot, pot or none; ``sheet`` is a4, letter or roll (one sheet without an
     end, for a screen); ``opened`` shows what followed procedures hold; findings of level
-    ``at_least`` and above are marked. Raises ``ValueError`` for any other word,
-    :class:`NoGraphviz` or :class:`NotDrawn` where there is no picture.
+    ``at_least`` and above are marked. ``only`` is a lot, drawn with what it comes from;
+    ``start`` and ``end`` are the first and last step to be drawn, each a label
+    (``rinse``, ``scour.rinse``) or a line of the plan; ``overview`` folds the plan onto one
+    sheet. Raises :class:`NotThere`, a ``ValueError``, for a lot or step that is not there,
+    ``ValueError`` for any other word, :class:`NoGraphviz` or :class:`NotDrawn` where there is
+    no picture.
     """
     for given, known in ((form, FORMS), (lanes, LANES), (sheet, SHEETS)):
         if given not in known:
             raise ValueError(f"“{given}” is none of {', '.join(known)}")
     from procedure.chart import dot as language
     from procedure.chart import papers, render
-    from procedure.chart.layout import laid_out
+    from procedure.chart.choice import Choice
+    from procedure.chart.layout import How, laid_out
 
-    chart = laid_out(plan, lanes, sheet, opened, at_least, trimmed=form != "pdf")
+    how = How(lanes, sheet, opened and not overview, at_least, form != "pdf")
+    chart = laid_out(plan, how._replace(choice=Choice(only, start, end), overview=overview))
     if form == "pdf":
         from procedure.chart.paper import MARGIN
 

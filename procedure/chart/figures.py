@@ -74,8 +74,13 @@ class Drawing:
     """The drawing's own symbols for where something comes in; the others are for its end."""
 
 
-def figures(flow: Flow, trace: Trace, opened: bool = False) -> Drawing:
-    """Every figure of a plan; ``opened`` shows what a followed procedure holds."""
+def figures(
+    flow: Flow, trace: Trace, opened: bool = False, lots: frozenset[str] | None = None
+) -> Drawing:
+    """Every figure of a plan; ``opened`` shows what a followed procedure holds.
+
+    Where ``lots`` are given, no others are shown to come in and to be finished.
+    """
     drawing = Drawing(flow)
     _Gathering(drawing, opened).gather(flow.top, (), "")
     moments = wording.moments_of(trace)
@@ -90,7 +95,7 @@ def figures(flow: Flow, trace: Trace, opened: bool = False) -> Drawing:
         _touch(figure)
         if start is not None:
             figure.lots = drawing.figures[start].lots
-    _enter_and_finish(drawing, trace)
+    _enter_and_finish(drawing, trace, lots)
     return drawing
 
 
@@ -172,7 +177,7 @@ def _all_below(nodes: list[FlowNode]) -> list[FlowNode]:
 # ---------------------------------------------------------------- coming in and being finished
 
 
-def _enter_and_finish(drawing: Drawing, trace: Trace) -> None:
+def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | None) -> None:
     """Figures for where each lot comes from and where it ends, and for baths kept from before."""
     flow = drawing.flow
     gone = {part for origin in flow.lots.values() for part in origin.parts}
@@ -180,7 +185,7 @@ def _enter_and_finish(drawing: Drawing, trace: Trace) -> None:
     finishes: dict[int, list[str]] = {}
     for lot, origin in flow.lots.items():
         chain = chain_of(drawing, lot)
-        if not chain:
+        if not chain or (only is not None and lot not in only):
             continue
         if origin.declared is not None:
             starts.setdefault(chain[0], []).append(lot)

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
 from procedure.chart import paper, sheets, wording
-from procedure.chart.figures import Drawing, figures
+from procedure.chart.choice import Choice, chosen, lots_of
+from procedure.chart.figures import Drawing, Way, figures
 from procedure.chart.lanes import lanes as lanes_of
 from procedure.chart.lettering import clean
-from procedure.chart.links import links
+from procedure.chart.links import links, without_spent
 from procedure.chart.marks import Marks, marks
-from procedure.chart.notes import notes
+from procedure.chart.notes import Note, notes
 from procedure.chart.panels import Folded, fold
 from procedure.chart.sheet import Sheet
+from procedure.chart.sheets import BELOW
 from procedure.findings import at_least
 from procedure.plan import Plan
 
@@ -25,35 +28,87 @@ class LaidOut(NamedTuple):
     sheets: list[Sheet]
 
 
-def laid_out(plan: Plan, by: str, sort: str, opened: bool, least: str, trimmed: bool) -> LaidOut:
-    """Lay a plan out: lanes ``by`` lot, pot or none, on sheets of a sort.
+class How(NamedTuple):
+    """How a plan is drawn: lanes ``by`` lot, pot or none, on sheets of a ``sort``.
 
     ``opened`` shows what followed procedures hold; findings of level ``least`` and above are
-    marked; ``trimmed`` leaves out the empty foot of each sheet.
+    marked; ``trimmed`` leaves out the empty foot of each sheet; ``choice`` is the part to
+    be drawn; ``overview`` folds the plan onto one page.
     """
-    drawing = figures(plan.flow, plan.trace, opened)
+
+    by: str
+    sort: str
+    opened: bool
+    least: str
+    trimmed: bool
+    choice: Choice = Choice()
+    overview: bool = False
+
+
+def laid_out(plan: Plan, how: How) -> LaidOut:
+    """Lay a plan out. Raises :class:`NotThere` for a lot or step that it does not have."""
+    lots = lots_of(plan.flow, how.choice.only) if how.choice.only else None
+    drawing = figures(plan.flow, plan.trace, how.opened, lots)
     ways = links(drawing)
-    shown = [finding for finding in plan.findings if at_least(finding.level, least)]
+    shown = [finding for finding in plan.findings if at_least(finding.level, how.least)]
     marked = marks(drawing, shown)
-    for key, words in marked.by_figure.items():
-        drawing.figures[key].mark = words
+    if any(how.choice) or how.overview:
+        ways = without_spent(drawing, ways)
+    if any(how.choice):
+        drawing, ways = chosen(drawing, ways, how.choice, lots)
+        marked = marked.among(drawing.figures)
+    if not how.overview:
+        for key, words in marked.by_figure.items():
+            drawing.figures[key].mark = words
+        return _laid(plan, drawing, ways, marked, how, len(shown))
+    from procedure.chart.overview import Overview
+
+    few = Overview(drawing, ways)
+    marked = replace(marked, listed=(), by_figure={})
+
+    def page(number: int) -> LaidOut:
+        return _laid(plan, *few.folded(number), marked, how, len(shown))
+
+    number = few.most
+    best = page(number)
+    while len(best.sheets) > 1 and number > 1:
+        number -= max(1, number // 6) if len(best.sheets) > 2 else 1
+        best = page(number)
+    return best
+
+
+def _laid(
+    plan: Plan, drawing: Drawing, ways: list[Way], marked: Marks, how: How, findings: int
+) -> LaidOut:
+    """Lay a drawing out; ``findings`` is how many are of a level that is shown."""
+    by = how.by
     lanes = lanes_of(drawing, ways, by)
-    layout = paper.plot(lanes.number, sort)
+    layout = paper.plot(lanes.number, how.sort)
     head = sheets.heading(plan.model, marked, layout.paper.width)
     room = sheets.room_for(layout, head, by != "none")
-    folded = fold(drawing, ways, lanes, layout.lane_width, room, by == "lot")
     used = {figure.symbol for figure in drawing.figures.values()} | {"document"}
-    used |= _connectors(folded, layout.across)
-    kinds = {strand.kind for panel in folded.panels for strand in panel.strands}
-    below = notes(
-        used,
-        kinds,
-        marked,
-        bool(drawing.ends),
-        layout.paper.width,
-        len(plan.findings) - len(shown),
+    lighter, untold = len(plan.findings) - findings, findings - len(marked.listed)
+
+    def below(connectors: set[str], kinds: set[str]) -> list[list[Note]]:
+        wide = layout.paper.width
+        frames = bool(drawing.ends)
+        return notes(used | connectors, kinds, marked, frames, wide, lighter, untold)
+
+    spare = 0.0
+    if how.overview:  # what stands below the panels is on their sheet
+        most = below({"connector"}, {way.kind for way in ways})
+        spare = BELOW + sum(note.height for group in most for note in group)
+    folded = fold(
+        drawing,
+        ways,
+        lanes,
+        layout.lane_width,
+        lambda number, shown: room(number, shown) - spare,
+        by == "lot",
     )
-    made = sheets.sheets(drawing, folded, lanes, by, layout, head, below, trimmed)
+    kinds = {strand.kind for panel in folded.panels for strand in panel.strands}
+    foot = below(_connectors(folded, layout.across), kinds)
+    made = sheets.sheets(drawing, folded, lanes, by, layout, head, foot, how.trimmed)
     title = wording.name_text(plan.model.title) or clean(plan.file)
     return LaidOut(title, _description(drawing, marked, by, len(made)), made)
 

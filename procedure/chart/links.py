@@ -23,7 +23,7 @@ def links(drawing: Drawing) -> list[Way]:
         if order[way.before] > order[way.after] and way.kind != "order":
             continue  # what a for each does to the next one: its loop says so
         ways.setdefault(way)
-    kept = _answered(drawing, _without_implied(drawing, list(ways), order))
+    kept = _answered(drawing, without_implied(drawing, list(ways), order))
     return sorted(kept, key=lambda way: (order[way.before], order[way.after], way.kind))
 
 
@@ -164,7 +164,7 @@ def _out_of(drawing: Drawing, key: int) -> int:
     return drawing.ends.get(key, key)
 
 
-def _without_implied(drawing: Drawing, ways: list[Way], order: dict[int, int]) -> list[Way]:
+def without_implied(drawing: Drawing, ways: list[Way], order: dict[int, int]) -> list[Way]:
     """Drops a quiet way where other ways lead from its start to its end anyway."""
     loud = [way for way in ways if way.kind not in QUIET and not _at_limit(way, drawing)]
     said = set(loud)
@@ -184,6 +184,25 @@ def _without_implied(drawing: Drawing, ways: list[Way], order: dict[int, int]) -
         for way in them
     ]
     return loud + kept
+
+
+def without_spent(drawing: Drawing, ways: list[Way]) -> list[Way]:
+    """Drops the ways of a lot beyond where it was split up or joined with others.
+
+    Amounts may still be measured of such a lot; nothing of it flows any more.
+    """
+    order = {key: place for place, key in enumerate(drawing.figures)}
+    gone = {
+        lot: order[drawing.stands_for[origin.node]]
+        for origin in drawing.flow.lots.values()
+        if origin.node is not None
+        for lot in origin.parts
+    }
+    return [
+        way
+        for way in ways
+        if way.kind != "lot" or order[way.before] < gone.get(way.thing, len(order))
+    ]
 
 
 def _at_limit(way: Way, drawing: Drawing) -> bool:

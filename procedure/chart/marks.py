@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, replace
 
 from procedure.chart.figures import Drawing
 from procedure.chart.wording import listed
@@ -17,6 +17,15 @@ class Marks:
     listed: tuple[tuple[int, str], ...]
     by_figure: dict[int, str]
     counts: dict[str, int]
+    about: dict[int, int]
+    """The figure that each finding is about, by the finding's number; none for some."""
+
+    def among(self, shown: Collection[int]) -> Marks:
+        """Those about some figures or none, with the numbers that they have in the whole chart."""
+        listed = [one for one in self.listed if one[0] not in self.about
+                  or self.about[one[0]] in shown]  # fmt: skip
+        on = {key: words for key, words in self.by_figure.items() if key in shown}
+        return replace(self, listed=tuple(listed), by_figure=on)
 
 
 def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
@@ -29,6 +38,7 @@ def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
     said: list[tuple[int, str]] = []
     on: dict[int, dict[str, list[int]]] = {}
     counts = dict.fromkeys(LEVELS, 0)
+    about: dict[int, int] = {}
     for number, finding in enumerate(findings, 1):
         counts[finding.level] += 1
         key = _figure_of(finding, starts, spans)
@@ -36,6 +46,7 @@ def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
         if finding.file != drawing.flow.procedure.file:
             where = f"{finding.file}, {where}"
         if key is not None:
+            about[number] = key
             on.setdefault(key, {}).setdefault(finding.level, []).append(number)
             where = f"step {drawing.figures[key].number}, {where}"
         allowed = f" The writer allows it: {finding.allowed}" if finding.allowed else ""
@@ -46,7 +57,7 @@ def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
                 f"{finding.sentence} {finding.remedy}{allowed}",
             )
         )
-    return Marks(tuple(said), {key: _words(levels) for key, levels in on.items()}, counts)
+    return Marks(tuple(said), {key: _words(levels) for key, levels in on.items()}, counts, about)
 
 
 def _starts(drawing: Drawing) -> dict[str, list[tuple[int, int]]]:

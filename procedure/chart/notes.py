@@ -30,13 +30,20 @@ class Note(NamedTuple):
 
 
 def notes(
-    used: set[str], kinds: set[str], marks: Marks, frames: bool, width: float, count: int
+    used: set[str],
+    kinds: set[str],
+    marks: Marks,
+    frames: bool,
+    width: float,
+    count: int,
+    elsewhere: int = 0,
 ) -> list[list[Note]]:
     """All notes in order for a sheet that is ``width`` points wide; those of one list belong
     together.
 
     ``used`` are the symbols drawn, ``kinds`` the kinds of lines; ``count`` is how many
-    findings of lighter levels are not shown.
+    findings of lighter levels are not shown, ``elsewhere`` how many that this drawing has no
+    room or no step for.
     """
     legend = [_heading("What the symbols and lines mean")]
     legend += _legend(used, kinds, bool(marks.by_figure), frames, width)
@@ -45,6 +52,10 @@ def notes(
         found.append(_heading("What the program has to say"))
         found += [_paragraph(f"finding {n}", text, width) for n, text in marks.listed]
     rest: list[Note] = []
+    if elsewhere:
+        s = "s" if elsewhere > 1 else ""
+        text = f"{elsewhere} finding{s} not told here; the whole chart and “vatwright check” do."
+        rest.append(_paragraph("findings elsewhere", text, width))
     if count:
         s = "s" if count > 1 else ""
         text = f"{count} lighter finding{s} not shown; “vatwright check --at-least note” tells all."

@@ -280,7 +280,7 @@ def _box(
         room = each.w - inset.left - inset.right - 2 * symbols.PAD_X
         inner = (left + inset.left + symbols.PAD_X, top + inset.top + symbols.PAD_Y)
     lane = lanes[each.lo]
-    centred = each.symbol in ("decision", "terminator")
+    centred = each.symbol in ("decision", "terminator", "left out")
     if each.symbol == "join":
         sheet.points.append((name, (left + each.w / 2, top + each.h / 2)))
     cx, cy = inner

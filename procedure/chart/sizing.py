@@ -29,7 +29,7 @@ def sized(figure: Figure, span: tuple[int, int], room: float) -> Box:
     tall = inset.top + inset.bottom + 2 * PAD_Y
     tall += height(len(heading), HEADING) + height(len(details), TEXT)
     box = Box(figure.key, figure.symbol, lo, hi, 0.0, max(tall + mark_height(mark), SMALLEST))
-    if figure.symbol == "terminator":
+    if figure.symbol in ("terminator", "left out"):
         widest = max(
             [width(line, HEADING, True) for line in heading]
             + [width(line, TEXT) for line in details],

@@ -17,6 +17,7 @@ Point = tuple[float, float]
 SLOPE = 9.0
 BAR = 6.0
 WAVE = 8.0
+TIP = 6.0
 ROUND = 10.0
 PAD_X = 5.0
 PAD_Y = 4.0
@@ -83,6 +84,7 @@ _INSETS = {
     "delay": Insets(0, 0, 12, 0),
     "predefined": Insets(BAR, 0, BAR, 0),
     "data": Insets(SLOPE, 0, SLOPE, 0),
+    "left out": Insets(4, 0, 4, TIP),
     "document": Insets(0, 0, 0, WAVE),
     "loop begin": Insets(2, 2, 2, 0),
     "loop end": Insets(2, 0, 2, 2),
@@ -120,6 +122,8 @@ def outline(symbol: str, x: float, y: float, w: float, h: float) -> tuple[Outlin
         return (Outline(((x, y), (r, y), (r, b - s), (r - s, b), (x + s, b), (x, b - s))),)
     if symbol == "off-page":
         return (Outline(((x, y), (r, y), (r, y + h * 0.55), (cx, b), (x, y + h * 0.55))),)
+    if symbol == "left out":
+        return (Outline(((x, y), (r, y), (r, b - TIP), (cx, b), (x, b - TIP))),)
     if symbol == "predefined":
         bar = min(BAR, w / 5)
         inner = Outline(((x + bar, y), (r - bar, y), (r - bar, b), (x + bar, b)))
@@ -201,4 +205,6 @@ def bottom_at(symbol: str, w: float, h: float, dx: float) -> float:
     """How far above the bottom of its box a symbol's outline lies, ``dx`` beside the middle."""
     if symbol == "off-page":
         return min(abs(dx) / (w / 2), 1.0) * h * 0.45
+    if symbol == "left out":
+        return min(abs(dx) / (w / 2), 1.0) * TIP
     return top_at(symbol, w, h, dx)

@@ -57,6 +57,12 @@ def words_of(nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Momen
     return Words(clean(f"{number}. {heading}"), tuple(clean(line) for line in details if line))
 
 
+def heading_of(node: FlowNode) -> str:
+    """What a step or a block is, without its number, its label and its details."""
+    step = node.step
+    return _block(step)[0] if isinstance(step, Block) else _heading(step)
+
+
 def end_words(node: FlowNode, number: str) -> Words:
     """The words at the end of a block."""
     step = node.step

@@ -23,8 +23,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--lanes",
         choices=LANES,
-        default="lot",
-        help="a lane for each lot (the default), pot, or none",
+        help="a lane for each lot (the default), pot, or none (the default of an overview)",
     )
     parser.add_argument(
         "--sheet",
@@ -34,6 +33,22 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--open", action="store_true", help="show the steps of the procedures that it follows"
+    )
+    parser.add_argument(
+        "--only", metavar="LOT", default="", help="only the steps of this lot and what it is from"
+    )
+    parser.add_argument(
+        "--from",
+        metavar="STEP",
+        dest="start",
+        default="",
+        help="the first step to draw: its label, or its line",
+    )
+    parser.add_argument(
+        "--to", metavar="STEP", dest="end", default="", help="the last step to draw, likewise"
+    )
+    parser.add_argument(
+        "--overview", action="store_true", help="the whole plan on one sheet, in few symbols"
     )
     parser.add_argument(
         "--at-least",
@@ -49,22 +64,30 @@ def run(arguments: argparse.Namespace) -> int:
     import sys
 
     from procedure.chart import draw
+    from procedure.chart.choice import NotThere
 
     out = _out(arguments)
     form = out.suffix.lower().removeprefix(".")
     if form not in FORMS:
         known = ", ".join(f".{each}" for each in FORMS)
         raise CannotRun(f"{out} does not say what to draw; let its name end in one of {known}.")
+    part = arguments.only or arguments.start or arguments.end
+    if arguments.overview and (part or arguments.open):
+        raise CannotRun("An overview shows the whole plan, folded; leave out the other choice.")
     plan = plan_of(arguments.file)
     how = {
-        "lanes": arguments.lanes,
+        "lanes": arguments.lanes or ("none" if arguments.overview else "lot"),
         "sheet": arguments.sheet,
         "opened": arguments.open,
         "at_least": arguments.at_least,
+        "only": arguments.only,
+        "start": arguments.start,
+        "end": arguments.end,
+        "overview": arguments.overview,
     }
     try:
         drawn = draw(plan, form, **how)
-    except NotDrawn as reason:
+    except (NotDrawn, NotThere) as reason:
         raise CannotRun(f"{out} was not drawn: {reason}.") from None
     except NoGraphviz as reason:
         instead = out.with_suffix(".dot")

@@ -1,0 +1,230 @@
+"""Parts of long plans, and their overview on one sheet."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+from drawn import HEAD, Read, bare, dot_of, plan
+from pypdf import PdfReader
+
+from procedure import Plan, load
+from procedure.chart.choice import NotThere
+from procedure.chart.lettering import SMALL
+from procedure.command.main import main
+
+PLANS = Path(__file__).parents[2] / "examples" / "plans"
+A4 = (595.28, 841.89)
+
+
+def long_plan(baths: int = 25) -> Plan:
+    """A plan in which each bath takes eight steps: 200 steps for 25 baths."""
+    lots = "".join(f"  skein{n}: wool yarn, 100 g, scoured\n" for n in range(baths))
+    steps = "".join(
+        f"""  bath{n}: prepare in kettle with water 30 : 1 of skein{n}, weld 50 % of skein{n}
+  heat bath{n} to 80 °C over 45 min
+  cool bath{n} to 40 °C
+  dye skein{n} in bath{n} from 40 °C to 80 °C over 45 min for 1 h
+  lift skein{n}
+  rinse skein{n} in tub with water 4 L
+  discard bath{n} to "foul drain"
+  clean kettle
+"""
+        for n in range(baths)
+    )
+    return plan(
+        HEAD.format(title="A long summer")
+        + f"""
+fibre
+{lots}
+equipment
+  kettle: stainless steel pot, 15 L, lidded, for dyeing only
+  tub: plastic tub, 20 L, for dyeing only
+materials
+  weld: weld, dried
+steps
+{steps}"""
+    )
+
+
+def edges(read: Read) -> set[str]:
+    """What the connectors at the edges of a drawing say."""
+    details = {node.name: node.says for node in read.nodes if node.symbol == "details"}
+    return {
+        f"{node.says} {details.get(f'{node.name} details', '')}".strip()
+        for node in read.nodes
+        if node.symbol == "left-out"
+    }
+
+
+# ---------------------------------------------------------------- one lot
+
+
+def test_only_a_lot_shows_its_steps_and_where_it_comes_from() -> None:
+    read = dot_of(plan(), only="gold")
+    said = " ".join(read.labels("process") + read.labels("manual"))
+    assert "mordant yarn" in said
+    assert "split yarn" in said
+    assert "wash gold" in said
+    assert not read.has("step 9")  # repeat 3 times: dip moss
+    assert "moss is finished" not in " ".join(read.labels("terminator"))
+    assert any("gold is finished" in label for label in read.labels("terminator"))
+    assert any("yarn" in label for label in read.labels("terminator"))
+
+
+def test_only_a_lot_has_no_lane_for_others() -> None:
+    heads = " ".join(head for head, _ in dot_of(plan(), only="gold").lanes.values())
+    assert "gold" in heads
+    assert "moss" not in heads
+
+
+def test_only_a_lot_tells_where_its_baths_come_from() -> None:
+    assert "from step 2 alum-bath" in edges(dot_of(plan(), only="gold"))
+
+
+def test_a_lot_that_is_not_there_is_reported_with_the_nearest(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["chart", str(PLANS / "greens-and-teals.dye"), "--only", "teel"]) == 2
+    told = capsys.readouterr().err
+    assert "no lot “teel”; the nearest is “teal”" in told
+    assert told.count("\n") == 1
+    assert not list(tmp_path.iterdir())
+
+
+def test_an_unlike_name_is_answered_with_those_that_there_are() -> None:
+    with pytest.raises(NotThere, match="there are “yarn”, “gold” and “moss”"):
+        plan().chart(form="dot", only="zzz")
+
+
+# ---------------------------------------------------------------- from a step to another
+
+
+def test_from_a_step_to_another_has_those_between_in_order() -> None:
+    read = dot_of(plan(), start="alum-bath", end="alum-bath", lanes="none")
+    assert read.has("step 2")
+    assert not read.has("step 1")
+    assert not read.has("step 3")
+    assert "to step 3 alum-bath" in edges(read)
+
+
+def test_lines_stand_for_steps_too() -> None:
+    made = plan()
+    line = next(
+        number for number, text in enumerate(made.text.splitlines(), 1) if "mordant yarn" in text
+    )
+    read = dot_of(made, start=str(line), end=str(line + 1), lanes="none")
+    assert [n for n in range(1, 10) if read.has(f"step {n}")] == [3, 4]
+    told = edges(read)
+    assert {"from step 1 yarn", "from step 2 alum-bath"} <= told
+    assert any(label.startswith("to step 5") for label in told)
+
+
+def test_part_of_a_block_is_drawn_within_its_limits() -> None:
+    made = plan()
+    lines = made.text.splitlines()
+    line = next(number for number, text in enumerate(lines, 1) if "air moss" in text)
+    read = dot_of(made, start=str(line), end=str(line), lanes="none")
+    assert {"step 9", "step 11", "end of 9"} <= {bare(node.name) for node in read.nodes}
+    assert not read.has("step 10")
+    assert any(label.startswith("from step 10") for label in edges(read))
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "said"),
+    [
+        ("soke", "", "no step “soke”; the nearest is “soak”"),
+        ("1", "", "no step of the plan begins at line 1; the nearest begins at line"),
+        ("alum-bath", "soak", "step “soak” comes before step “alum-bath”"),
+    ],
+)
+def test_a_step_that_is_not_there_is_reported(start: str, end: str, said: str) -> None:
+    with pytest.raises(NotThere, match=said):
+        plan().chart(form="dot", start=start, end=end)
+
+
+def test_labels_are_seen_from_outside() -> None:
+    made = load(PLANS / "greens-and-teals.dye")
+    read = dot_of(made, start="scour.rinse", end="alum", opened=True)
+    assert any("rinse wool" in label for label in read.labels("process"))
+    assert not read.has("step 3")
+    folded = dot_of(made, start="scour.rinse", end="alum")
+    assert folded.has("step 1")
+    assert not folded.has("step 3")
+
+
+# ---------------------------------------------------------------- the overview
+
+
+def pages(made: Plan, **how: str | bool) -> PdfReader:
+    """The chart as pages."""
+    drawn = made.chart(form="pdf", **how)  # type: ignore[arg-type]
+    assert isinstance(drawn, bytes)
+    return PdfReader(io.BytesIO(drawn))
+
+
+@pytest.mark.parametrize("lanes", ["none", "lot", "pot"])
+def test_two_hundred_steps_fit_one_page(lanes: str) -> None:
+    made = long_plan()
+    assert len([node for node in made.flow.nodes if node.kind == "step"]) == 200
+    read = pages(made, overview=True, lanes=lanes)
+    assert len(read.pages) == 1
+    box = read.pages[0].mediabox
+    assert sorted((float(box.width), float(box.height))) == pytest.approx(sorted(A4), abs=2)
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in PLANS.glob("*.dye")))
+@pytest.mark.parametrize("lanes", ["none", "lot"])
+def test_every_example_has_an_overview_of_one_page(name: str, lanes: str) -> None:
+    assert len(pages(load(PLANS / name), overview=True, lanes=lanes).pages) == 1
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in PLANS.glob("*.dye")))
+@pytest.mark.parametrize("sheet", ["a4", "roll"])
+def test_the_steps_of_an_overview_add_up(name: str, sheet: str) -> None:
+    made = load(PLANS / name)
+    read = dot_of(made, overview=True, lanes="none", sheet=sheet)
+    counted = 0
+    for node in read.nodes:
+        if node.symbol == "details":
+            *_, number, word = node.says.split()
+            assert word in ("step", "steps"), node.says
+            counted += int(number)
+    named = {node.name for node in read.nodes if node.symbol == "details"}
+    alone = [
+        node
+        for node in read.nodes
+        if node.symbol not in ("details", "mark", "label")
+        and bare(node.name).startswith("step ")
+        and f"{node.name} details" not in named
+    ]
+    every = [node for node in made.flow.nodes if node.kind in ("step", "do")]
+    assert counted + len(alone) == len(every)
+
+
+def test_no_letter_of_an_overview_is_smaller_than_eight_points() -> None:
+    sizes = [
+        float(node.attributes["fontsize"])
+        for node in dot_of(long_plan(), overview=True, lanes="none").nodes
+        if node.says
+    ]
+    assert min(sizes) >= 8
+    assert SMALL >= 8
+
+
+def test_a_short_overview_folds_a_repeat_and_a_run() -> None:
+    read = dot_of(plan(), overview=True, lanes="none")
+    said = " ".join(node.says for node in read.nodes)
+    assert "repeat 3 times: dip" in said
+    assert "mordant yarn" in said
+    assert "split yarn" in said
+    assert not read.labels("loop-begin")
+    assert not read.labels("decision")
+
+
+def test_an_overview_and_a_part_are_two_things(capsys: pytest.CaptureFixture[str]) -> None:
+    file = str(PLANS / "greens-and-teals.dye")
+    assert main(["chart", file, "--overview", "--only", "teal"]) == 2
+    assert "leave out the other choice" in capsys.readouterr().err
