@@ -83,7 +83,7 @@ def _laid(
     """Lay a drawing out; ``findings`` is how many are of a level that is shown."""
     by = how.by
     lanes = lanes_of(drawing, ways, by)
-    layout = paper.plot(lanes.number, how.sort)
+    layout = replace(paper.plot(lanes.number, how.sort), upright=how.overview)
     head = sheets.heading(plan.model, marked, layout.paper.width)
     room = sheets.room_for(layout, head, by != "none")
     used = {figure.symbol for figure in drawing.figures.values()} | {"document"}

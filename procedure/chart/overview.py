@@ -22,6 +22,8 @@ _MAIN = frozenset(("mordant", "dye", "dip", "modify", "split", "join", "keep"))
 _MOST_NAMES = 6
 _MOST_SAID = 3
 _MOST_VERBS = 6
+# Letters of the names on a line; more would run into what is beside it.
+_LONGEST_LABEL = 20
 
 
 @dataclass(slots=True)
@@ -191,14 +193,14 @@ def _ways(part: Drawing, ways: list[Way], shown_by: dict[int, int]) -> list[Way]
     kept = without_implied(part, list(moved), order)
     reached = {way.after for way in kept if way.kind in ("lot", "bath")}
     kept = [way for way in kept if way.kind in ("lot", "bath") or way.after not in reached]
-    lots_between: dict[tuple[int, int], list[Way]] = {}
+    together: dict[tuple[int, int, str], list[Way]] = {}
     for way in kept:
-        if way.kind == "lot":
-            lots_between.setdefault((way.before, way.after), []).append(way)
-    for (one, two), them in lots_between.items():
-        if len(them) > _MOST_SAID:  # how many, where their names would be too long
-            kept = [way for way in kept if way not in them]
-            kept.append(Way(one, two, "lot", f"{len(them)} lots"))
+        together.setdefault((way.before, way.after, way.kind), []).append(way)
+    for (one, two, kind), them in together.items():
+        names = ", ".join(own_name(way.thing) for way in them)
+        if kind in ("lot", "bath") and len(them) > 1 and len(names) > _LONGEST_LABEL:
+            kept = [way for way in kept if way not in them]  # how many, if not who they are
+            kept.append(Way(one, two, kind, f"{len(them)} {kind}s"))
     return sorted(kept, key=lambda way: (order[way.before], order[way.after], way.kind))
 
 

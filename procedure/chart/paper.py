@@ -46,10 +46,12 @@ class Plot:
 
     paper: Paper
     across: int
+    upright: bool = False
+    """True where the paper is never turned."""
 
     def held(self, lanes: int) -> Paper:
         """The paper as it is held for so many lanes."""
-        turned = lanes > MOST_UPRIGHT and self.paper.height
+        turned = lanes > MOST_UPRIGHT and self.paper.height and not self.upright
         return self.paper.turned if turned else self.paper
 
     def lane_width(self, lanes: int) -> float:

@@ -191,7 +191,7 @@ class Panel:
         strand.gutter = min(free or [0, self.lanes], key=cost)
 
     def _clear_column(self, middle: float, above: int, below: int) -> bool:
-        return all(self._clear(middle + dx, above, below) for dx in (-40.0, 0.0, 40.0))
+        return all(self._clear(middle + dx, above, below) for dx in (-40.0, -20.0, 0.0, 20.0, 40.0))
 
     def _covered(self, gutter: int, rows: range) -> bool:
         return any(box.lo < gutter <= box.hi for row in rows for box in self.rows[row])
