@@ -105,6 +105,7 @@ def _laid(
         layout.lane_width,
         lambda number, shown: room(number, shown) - spare,
         by == "lot",
+        how.overview or any(how.choice),
     )
     kinds = {strand.kind for panel in folded.panels for strand in panel.strands}
     foot = below(_connectors(folded, layout.across), kinds)

@@ -146,10 +146,15 @@ def _drawn(drawing: Drawing, ways: list[Way], groups: list[_Group]) -> tuple[Dra
     before: dict[int, list[Figure]] = {}
     after: dict[int, list[Figure]] = {}
     gathered: dict[tuple[int, bool, str], Figure] = {}
+    within = _within(drawing, part, groups)
     for key, figure in drawing.figures.items():
         if key >= 0:
             continue
         home, comes_in = part.stands_for[key], key in drawing.comes_in
+        passing = within.get(home, ())
+        if figure.symbol == "terminator" and set(figure.lots) <= set(passing):
+            shown_by[key] = home  # the group's own words say so
+            continue
         known = gathered.get((home, comes_in, figure.symbol))
         if known is None:
             known = gathered[home, comes_in, figure.symbol] = replace(figure, details=())
@@ -165,6 +170,12 @@ def _drawn(drawing: Drawing, ways: list[Way], groups: list[_Group]) -> tuple[Dra
             figure.heading = _gathered(drawing, figure, figure.key in part.comes_in)
     for group in groups:
         made = _figure(group)
+        passing = within.get(made.key, ())
+        if passing:
+            one = len(passing) == 1
+            told = f"{_names(drawing, passing)} come{'s' if one else ''} in"
+            told = f"{told} and {'is' if one else 'are'} finished here"
+            made.details = (clean(told), *made.details)
         for each in (*before.get(made.key, ()), made, *after.get(made.key, ())):
             part.figures[each.key] = each
             part.inside.setdefault(-1, []).append(each.key)
@@ -175,12 +186,31 @@ def _start_of(drawing: Drawing, end: int) -> int:
     return next(start for start, other in drawing.ends.items() if other == end)
 
 
+def _within(drawing: Drawing, part: Drawing, groups: list[_Group]) -> dict[int, tuple[str, ...]]:
+    """The lots that come in and are finished within one and the same group of several figures."""
+    several = {group.figures[0].key for group in groups if len(group.figures) > 1}
+    ends: list[dict[str, int]] = [{}, {}]
+    for key, figure in drawing.figures.items():
+        if key < 0 and figure.symbol == "terminator":
+            comes_in = key in drawing.comes_in
+            ends[comes_in].update(dict.fromkeys(figure.lots, part.stands_for[key]))
+    found: dict[int, tuple[str, ...]] = {}
+    for lot, home in ends[True].items():
+        if home in several and ends[False].get(lot) == home:
+            found[home] = (*found.get(home, ()), lot)
+    return found
+
+
+def _names(drawing: Drawing, lots: tuple[str, ...]) -> str:
+    """The names of lots; how many, where they are many."""
+    names = list(dict.fromkeys(drawing.flow.lots[lot].name for lot in lots))
+    return wording.listed(names) if len(names) <= _MOST_NAMES else f"{len(names)} lots"
+
+
 def _gathered(drawing: Drawing, figure: Figure, comes_in: bool) -> str:
     """Which lots come in or are finished; how many, where they are many."""
-    names = list(dict.fromkeys(drawing.flow.lots[lot].name for lot in figure.lots))
-    said = wording.listed(names) if len(names) <= _MOST_NAMES else f"{len(names)} lots"
-    done = "" if comes_in else " is finished" if len(names) == 1 else " are finished"
-    return clean(said + done)
+    done = "" if comes_in else " is finished" if len(figure.lots) == 1 else " are finished"
+    return clean(_names(drawing, figure.lots) + done)
 
 
 def _ways(part: Drawing, ways: list[Way], shown_by: dict[int, int]) -> list[Way]:
@@ -269,8 +299,26 @@ def _together(group: _Group) -> tuple[str, tuple[str, ...]]:
         said = ", ".join((baths or lots)[:_MOST_SAID])
         return (said or "other steps"), _verbs(leaves)
     if len(stations) > _MOST_SAID:
+        stations = _counted(group)
+    if len(stations) > _MOST_SAID:
         stations = [*stations[:_MOST_SAID], "…"]
     return "; ".join(stations), () if len(stations) > 1 else _verbs(leaves)
+
+
+def _counted(group: _Group) -> list[str]:
+    """The stations of many steps: those of one verb with how often it is done."""
+    verbs: dict[str, list[Figure]] = {}
+    for figure in group.figures:
+        step = figure.nodes[0].step
+        verb = step.verb.name if isinstance(step, Step) and step.verb is not None else ""
+        if figure.nodes[0].inner:
+            verbs[_alone(figure)[0]] = [figure]
+        elif verb in _MAIN:
+            verbs.setdefault(verb, []).append(figure)
+    return [
+        _alone(them[0])[0] if len(them) == 1 else f"{verb} {len(them)} times"
+        for verb, them in verbs.items()
+    ]
 
 
 def _verbs(leaves: list[FlowNode]) -> tuple[str, ...]:

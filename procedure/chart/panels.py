@@ -63,18 +63,20 @@ def fold(
     lane_width: Callable[[int], float],
     room: Callable[[int, int], float],
     quiet_lots: bool,
+    clear_of_connectors: bool = False,
 ) -> Folded:
     """Fold a drawing into panels.
 
     ``room`` gives the height of a panel in points, from its number and how many lanes it shows;
     ``lane_width`` how wide lanes are where a panel has so many of them.
     ``quiet_lots`` leaves out the names of lots on lines that stay in the lot's own lane.
+    ``clear_of_connectors`` keeps lines off the connectors that they do not go to.
     """
     rows = _rows(drawing, ways, lanes)
     by_link: dict[Link, list[Way]] = {}
     for way in ways:
         by_link.setdefault((way.before, way.after), []).append(way)
-    folding = _Folding(drawing, rows, by_link, lanes, lane_width, quiet_lots)
+    folding = _Folding(drawing, rows, by_link, lanes, lane_width, quiet_lots, clear_of_connectors)
     return folding.run(room)
 
 
@@ -110,6 +112,7 @@ class _Folding:
     lanes: Lanes
     lane_width: Callable[[int], float]
     quiet_lots: bool
+    clear_of_connectors: bool
     row_of: dict[int, int] = field(default_factory=dict)
     cut_above: list[list[Link]] = field(default_factory=list)
     known: dict[tuple[int, float], Box] = field(default_factory=dict)
@@ -264,7 +267,7 @@ class _Folding:
             strands += self._strands(link, made[link, True], boxes[link[1]], True, shown)
         for link in leave:
             strands += self._strands(link, boxes[link[0]], made[link, False], True, shown)
-        panel = Panel(rows, strands, shown, wide)
+        panel = Panel(rows, strands, shown, wide, self.clear_of_connectors)
         panel.height += WORDS_BELOW if leave else 0.0
         return panel, connectors
 

@@ -15,6 +15,7 @@ from procedure.chart.symbols import Point
 
 GUTTER = 22.0
 GAP = 21.0
+FAR = (-40.0, 0.0, 40.0)
 GAP_ABOVE = 10.0
 GAP_BELOW = 13.0
 PITCH = 7.0
@@ -97,7 +98,10 @@ class Panel:
         strands: list[Strand],
         shown: tuple[int, ...],
         lane_width: float,
+        clear_of_connectors: bool = False,
     ) -> None:
+        # Connectors are narrow: to keep clear of them, a way down is looked along more closely.
+        self.looked_along = (-40.0, -20.0, 0.0, 20.0, 40.0) if clear_of_connectors else FAR
         self.rows = rows
         self.strands = strands
         self.shown = shown
@@ -191,7 +195,7 @@ class Panel:
         strand.gutter = min(free or [0, self.lanes], key=cost)
 
     def _clear_column(self, middle: float, above: int, below: int) -> bool:
-        return all(self._clear(middle + dx, above, below) for dx in (-40.0, -20.0, 0.0, 20.0, 40.0))
+        return all(self._clear(middle + dx, above, below) for dx in self.looked_along)
 
     def _covered(self, gutter: int, rows: range) -> bool:
         return any(box.lo < gutter <= box.hi for row in rows for box in self.rows[row])

@@ -228,3 +228,28 @@ def test_an_overview_and_a_part_are_two_things(capsys: pytest.CaptureFixture[str
     file = str(PLANS / "greens-and-teals.dye")
     assert main(["chart", file, "--overview", "--only", "teal"]) == 2
     assert "leave out the other choice" in capsys.readouterr().err
+
+
+def test_lots_that_live_within_one_symbol_are_named_in_it() -> None:
+    read = dot_of(long_plan(), overview=True, lanes="none")
+    said = " ".join(node.says for node in read.nodes)
+    for number in (0, 12, 24):
+        assert f"skein{number}" in said
+    assert "come in and are finished here" in said
+
+
+@pytest.mark.parametrize("text", ["", "steps\n", 'procedure "x"\nsteps\n  rince\n', "\x01"])
+def test_any_text_has_an_overview(text: str) -> None:
+    assert "<svg" in str(plan(text).chart(overview=True))
+    with pytest.raises(NotThere, match="no lot is named"):
+        plan(text).chart(only="yarn")
+
+
+def test_a_part_keeps_the_numbers_of_the_findings_and_says_how_many_are_elsewhere() -> None:
+    made = long_plan(3)
+    whole = dot_of(made, lanes="none").labels("note")
+    part = dot_of(made, lanes="none", only="skein1").labels("note")
+    told = [note for note in part if note[0].isdigit() and ". " in note[:4]]
+    assert told
+    assert set(told) < set(whole)
+    assert any("not told here" in note for note in part)
