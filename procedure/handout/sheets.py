@@ -11,10 +11,10 @@ MARGIN = 6.0
 def sheets_of(plan: Plan, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
     """The sheets, and the sentence where nothing could be drawn; one of the two is empty."""
     from procedure.chart import NoGraphviz, NotDrawn, dot, papers, render
-    from procedure.chart.layout import laid_out
+    from procedure.chart.layout import How, laid_out
 
     try:
-        chart = laid_out(plan, "lot", paper, opened=False, least="warning", trimmed=True)
+        chart = laid_out(plan, How("lot", paper, opened=False, least="warning", trimmed=True))
         made = [
             papers.finished_svg(
                 render.render(dot.dot([one], chart.title, MARGIN), "svg"),

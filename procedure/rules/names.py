@@ -57,18 +57,30 @@ def no_procedure(study: Study) -> Iterator[Found]:
         here = Place(1, 1, 2)
         if not tree.sections:
             if not tree.faults:
-                yield Found(procedure, here, "There is no procedure in this text.",
-                            "Begin it with a line such as: procedure \"Golden onion skins\".")
+                yield Found(
+                    procedure,
+                    here,
+                    "There is no procedure in this text.",
+                    'Begin it with a line such as: procedure "Golden onion skins".',
+                )
             continue
         if procedure.title is None and not any(
             section.name == "procedure" and section.heading.text for section in tree.sections
         ):
-            yield Found(procedure, here, "The procedure has no title.",
-                        "Begin it with a line such as: procedure \"Golden onion skins\".")
+            yield Found(
+                procedure,
+                here,
+                "The procedure has no title.",
+                'Begin it with a line such as: procedure "Golden onion skins".',
+            )
         if "steps" not in names or not any(section.lines for section in steps):
             place = Place(tree.sections[-1].heading.line, 1, 2)
-            yield Found(procedure, place, "The procedure has no steps.",
-                        "Write a section “steps” with a line for each thing to do.")
+            yield Found(
+                procedure,
+                place,
+                "The procedure has no steps.",
+                "Write a section “steps” with a line for each thing to do.",
+            )
 
 
 @rule("unknown-word", level="warning", family=FAMILY, source="the vocabulary")
@@ -183,8 +195,11 @@ def declared_twice(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("declared twice"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” stands for something else already.",
-            "Choose another name for one of the two.", "It was named here first.",
+            study,
+            slip,
+            f"“{slip.name.text}” stands for something else already.",
+            "Choose another name for one of the two.",
+            "It was named here first.",
         )
     for procedure in study.procedures:
         for name, first in procedure.declared_twice:
@@ -238,9 +253,18 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L for 20 min
     """
     fields = {
-        "in": "within", "into": "into", "from": "source", "with": "using", "at": "at",
-        "to": "to", "over": "over", "for": "lasting", "until": "until", "as": "named",
-        "on": "on", "through": "through",
+        "in": "within",
+        "into": "into",
+        "from": "source",
+        "with": "using",
+        "at": "at",
+        "to": "to",
+        "over": "over",
+        "for": "lasting",
+        "until": "until",
+        "as": "named",
+        "on": "on",
+        "through": "through",
     }
     heating_on = frozenset("heat simmer boil hold scour treat prepare".split())
     for moment in study.moments:
@@ -283,7 +307,9 @@ def never_used(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("never used"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” is declared and never used.",
+            study,
+            slip,
+            f"“{slip.name.text}” is declared and never used.",
             "Use it in a step, or take it out.",
         )
 
@@ -309,13 +335,19 @@ def used_before_made(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("used before made"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” is used here, before it is made.",
-            "Move this step below the one that makes it.", "It is made here.",
+            study,
+            slip,
+            f"“{slip.name.text}” is used here, before it is made.",
+            "Move this step below the one that makes it.",
+            "It is made here.",
         )
     for slip in study.slips("made on one way"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” is used here, but it is only made {slip.path}.",
-            "Make it on both ways, or use it inside the same “if”.", "It is made here.",
+            study,
+            slip,
+            f"“{slip.name.text}” is used here, but it is only made {slip.path}.",
+            "Make it on both ways, or use it inside the same “if”.",
+            "It is made here.",
         )
 
 
@@ -340,13 +372,17 @@ def used_after_emptied(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("used after emptied"):
         yield from_slip(
-            study, slip,
+            study,
+            slip,
             f"“{slip.name.text}” is used here, but it is gone by then{on_way(slip.path)}.",
-            "Move this step up, or make the bath anew.", "It goes away here.",
+            "Move this step up, or make the bath anew.",
+            "It goes away here.",
         )
     for slip in study.slips("empty pot"):
         yield from_slip(
-            study, slip, f"There is no bath in “{slip.name.text}” at this step.",
+            study,
+            slip,
+            f"There is no bath in “{slip.name.text}” at this step.",
             "Prepare a bath in it first, or say with what: “with water 5 L, ...”.",
         )
 
@@ -372,9 +408,7 @@ def in_a_circle(study: Study) -> Iterator[Found]:
             for node in circle[1:]
         )
         # The order by hand is what closes the circle, so it is the place to look.
-        last = next(
-            (n for n in circle if getattr(n.step, "after", ())), circle[0]
-        )
+        last = next((n for n in circle if getattr(n.step, "after", ())), circle[0])
         yield at_node(
             last,
             f"These steps go round in a circle: {', then '.join(said)}, and back to {said[0]}.",
@@ -402,10 +436,12 @@ def lot_in_two_places(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("lot gone"):
         yield from_slip(
-            study, slip,
+            study,
+            slip,
             f"There is no “{slip.name.text}” any more: it was divided or joined with others"
             f"{on_way(slip.path)}.",
-            "Use the names of the new lots.", "It was divided or joined here.",
+            "Use the names of the new lots.",
+            "It was divided or joined here.",
         )
     for slip in study.slips("lot twice"):
         yield from_slip(
@@ -430,7 +466,8 @@ def divided_again(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("split again"):
         yield from_slip(
-            study, slip,
+            study,
+            slip,
             f"“{slip.name.text}” was divided already{on_way(slip.path)}, so it cannot be divided "
             "again.",
             f"Divide one of its parts, which are called {slip.wanted}.",
@@ -485,7 +522,9 @@ def left_in_bath(study: Study) -> Iterator[Found]:
     for slip in study.slips("left in bath"):
         bath = study.called(slip.wanted)
         yield from_slip(
-            study, slip, f"“{slip.name.text}” goes into {bath} here and is never taken out.",
+            study,
+            slip,
+            f"“{slip.name.text}” goes into {bath} here and is never taken out.",
             "Lift it, rinse it or dry it at the end.",
         )
 
@@ -512,8 +551,11 @@ def fibre_still_in_it(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("fibre thrown away"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” is thrown away while {slip.wanted} is still in it.",
-            f"Take {slip.wanted} out first: lift it or rinse it.", "It goes in, or stays in, here.",
+            study,
+            slip,
+            f"“{slip.name.text}” is thrown away while {slip.wanted} is still in it.",
+            f"Take {slip.wanted} out first: lift it or rinse it.",
+            "It goes in, or stays in, here.",
         )
 
 
@@ -531,7 +573,8 @@ def bath_left_over(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("bath left over"):
         yield from_slip(
-            study, slip,
+            study,
+            slip,
             f"“{slip.name.text}” is neither discarded nor kept in the end{on_way(slip.path)}.",
             f"End with “discard {slip.name.text} to ...” or “keep {slip.name.text} as ...”.",
         )
@@ -557,9 +600,11 @@ def pot_not_free(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("pot full"):
         yield from_slip(
-            study, slip,
+            study,
+            slip,
             f"“{slip.name.text}” still holds another bath at this step{on_way(slip.path)}.",
-            "Discard that bath first, or use another pot.", "That bath was made here.",
+            "Discard that bath first, or use another pot.",
+            "That bath was made here.",
         )
 
 
@@ -577,7 +622,9 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
     for slip in study.slips("wrong kind"):
         text = f"“{slip.name.text}” is not" if slip.name.text else "This is not"
         yield from_slip(
-            study, slip, f"{text} what belongs here, which is {slip.wanted}.",
+            study,
+            slip,
+            f"{text} what belongs here, which is {slip.wanted}.",
             "Use the right name.",
         )
 
@@ -595,12 +642,16 @@ def something_missing(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("missing clause"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” needs “{slip.wanted}”.",
+            study,
+            slip,
+            f"“{slip.name.text}” needs “{slip.wanted}”.",
             f"Say it: {slip.name.text} ... {slip.wanted.split(' or ')[0]} ....",
         )
     for slip in study.slips("missing object"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” does not say {slip.wanted}.",
+            study,
+            slip,
+            f"“{slip.name.text}” does not say {slip.wanted}.",
             "Write its name behind the verb.",
         )
 

@@ -59,7 +59,7 @@ def ends_unrinsed(study: Study) -> Iterator[Found]:
                 f"{study.called(lot)} ends with {_names(study, loose)} not rinsed out"
                 f"{on_way(first.path)}.",
                 f"Rinse it before the end: “rinse {study.called(lot)} in ... until "
-                "\"the water runs clear\"”.",
+                '"the water runs clear"”.',
                 related=study.at(first.node, "It gets into the fibre here."),
             )
 
@@ -149,9 +149,7 @@ def dye_carried_over(study: Study) -> Iterator[Found]:
             continue
         dyes = [thing for thing in bath.contents if _dyes(study, thing)]
         loose = [
-            one
-            for one in carries(moment.before.lots[lot], "dye")
-            if one.thing not in bath.contents
+            one for one in carries(moment.before.lots[lot], "dye") if one.thing not in bath.contents
         ]
         if loose and dyes:
             first = min(loose, key=lambda one: one.path)
