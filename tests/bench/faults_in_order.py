@@ -283,7 +283,8 @@ def clause_dropped(sound: Sound) -> Iterator[Fault]:
         row = sound.lines[line - 1]
         start = row.rindex(" in ", 0, column)
         text = sound.with_line(line, row[:start] + row[to - 1 :])
-        yield fault(text, [line], f"“{row[start : to - 1].strip()}” left out")
+        lines = sound.extent(step.place.line)
+        yield fault(text, lines, f"“{row[start : to - 1].strip()}” left out")
 
 
 @kind(

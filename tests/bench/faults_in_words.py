@@ -272,7 +272,10 @@ def readings_disagree(sound: Sound) -> Iterator[Fault]:
 
 
 @kind(
-    "a heat of both scales swapped", "units", finds="readings-disagree " + HEATS, follows=FROM_HEAT
+    "a heat of both scales swapped",
+    "units",
+    finds="readings-disagree " + HEATS,
+    follows=FROM_HEAT + " cannot-be-heated",
 )
 def readings_swapped(sound: Sound) -> Iterator[Fault]:
     """“85 °C (185 °F)” becomes “85 °F (185 °C)”. Found where it stands."""

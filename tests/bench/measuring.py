@@ -40,7 +40,8 @@ KIND_FILES = (
 class Outcome(NamedTuple):
     """What became of one fault.
 
-    ``alarms`` are the unrelated findings in words; ``else_said`` what was said where it
+    ``alarms`` are the unrelated findings in words, ``follows`` how many findings of warning
+    or error level are consequences that the kind allows for; ``else_said`` what was said where it
     was missed.
     """
 
@@ -50,6 +51,7 @@ class Outcome(NamedTuple):
     said: str
     found: bool
     alarms: tuple[str, ...]
+    follows: int
     else_said: tuple[str, ...]
 
 
@@ -104,6 +106,7 @@ def judged(
     alarms = [
         one for one in new if one.level != "note" and one.rule not in kind.finds | kind.follows
     ]
+    follows = [one for one in new if one.level != "note" and one.rule in kind.follows - kind.finds]
     new.sort(key=lambda one: (LEVELS.index(one.level), one.line))
     return Outcome(
         kind.name,
@@ -112,6 +115,7 @@ def judged(
         fault.said,
         found,
         tuple(_says(one) for one in alarms),
+        len(follows),
         () if found else tuple(_says(one) for one in new[:6]),
     )
 
@@ -276,6 +280,12 @@ def total(rows: Iterable[Row], name: str = "all") -> Row:
     )
 
 
+def mean_share(rows: Iterable[Row]) -> float:
+    """The share found, each kind counted alike however often it was tried."""
+    shares = [row.found / row.tried for row in rows if row.tried]
+    return sum(shares) / len(shares)
+
+
 def lines_of(rows: list[Row]) -> list[str]:
     """The table as text."""
     wide = max(len(row.kind) for row in rows)
@@ -295,6 +305,7 @@ def lines_of(rows: list[Row]) -> list[str]:
         "",
         _line(every, wide),
         f"found at the right place {share:.2f} %; unrelated alarms {alarms:.2f} % of the faults",
+        f"each of the {len(rows)} kinds counted alike, {100 * mean_share(rows):.2f} % are found",
     ]
 
 
@@ -305,6 +316,8 @@ def _line(row: Row, wide: int) -> str:
 def report(outcomes: list[Outcome], left_out: list[str]) -> str:
     """The table, what was missed and what was an alarm without reason."""
     lines = lines_of(table(outcomes))
+    follows = sum(one.follows for one in outcomes)
+    lines.append(f"findings that are consequences of a fault, by its kind: {follows}")
     missed = [one for one in outcomes if not one.found]
     if missed:
         lines += ["", f"MISSED ({len(missed)})"]

@@ -9,7 +9,17 @@ from functools import cache
 
 import pytest
 from faults import KINDS
-from measuring import FOLLOWED, IN_FOLLOWED, MISSED_BECAUSE, Outcome, report, run, table, total
+from measuring import (
+    FOLLOWED,
+    IN_FOLLOWED,
+    MISSED_BECAUSE,
+    Outcome,
+    mean_share,
+    report,
+    run,
+    table,
+    total,
+)
 
 from procedure.rules import RULES
 
@@ -42,8 +52,10 @@ def test_a_kind_of_fault_names_rules_that_there_are() -> None:
 
 
 def test_nearly_every_fault_is_found_at_its_place() -> None:
-    every = total(table(outcomes()))
+    rows = table(outcomes())
+    every = total(rows)
     assert every.found >= LEAST_FOUND * every.tried, report(outcomes(), [])
+    assert mean_share(rows) >= LEAST_FOUND, report(outcomes(), [])
 
 
 @pytest.mark.parametrize("family", sorted(SURE))
