@@ -38,6 +38,7 @@ def draw(
     start: str = "",
     end: str = "",
     overview: bool = False,
+    folded: bool = False,
 ) -> bytes | str:
     """Draw a plan as ``svg`` or ``dot`` (text), ``png`` or ``pdf`` (bytes).
 
@@ -46,9 +47,9 @@ def draw(
     ``at_least`` and above are marked. ``only`` is a lot, drawn with what it comes from;
     ``start`` and ``end`` are the first and last step to be drawn, each a label
     (``rinse``, ``scour.rinse``) or a line of the plan; ``overview`` folds the plan onto one
-    sheet. Raises :class:`NotThere`, a ``ValueError``, for a lot or step that is not there,
-    ``ValueError`` for any other word, :class:`NoGraphviz` or :class:`NotDrawn` where there is
-    no picture.
+    sheet; ``folded`` draws each repeat as one symbol. Raises :class:`NotThere`, a
+    ``ValueError``, for a lot or step that is not there, ``ValueError`` for any other word,
+    :class:`NoGraphviz` or :class:`NotDrawn` where there is no picture.
     """
     for given, known in ((form, FORMS), (lanes, LANES), (sheet, SHEETS)):
         if given not in known:
@@ -59,7 +60,9 @@ def draw(
     from procedure.chart.layout import How, laid_out
 
     how = How(lanes, sheet, opened and not overview, at_least, form != "pdf")
-    chart = laid_out(plan, how._replace(choice=Choice(only, start, end), overview=overview))
+    chart = laid_out(
+        plan, how._replace(choice=Choice(only, start, end), overview=overview, folded=folded)
+    )
     if form == "pdf":
         from procedure.chart.paper import MARGIN
 

@@ -75,14 +75,19 @@ class Drawing:
 
 
 def figures(
-    flow: Flow, trace: Trace, opened: bool = False, lots: frozenset[str] | None = None
+    flow: Flow,
+    trace: Trace,
+    opened: bool = False,
+    lots: frozenset[str] | None = None,
+    folded: bool = False,
 ) -> Drawing:
-    """Every figure of a plan; ``opened`` shows what a followed procedure holds.
+    """Every figure of a plan; ``opened`` shows what a followed procedure holds, ``folded``
+    draws a repeat as one figure.
 
     Where ``lots`` are given, no others are shown to come in and to be finished.
     """
     drawing = Drawing(flow)
-    _Gathering(drawing, opened).gather(flow.top, (), "")
+    _Gathering(drawing, opened, folded).gather(flow.top, (), "")
     moments = wording.moments_of(trace)
     starts = {end: start for start, end in drawing.ends.items()}
     for figure in drawing.figures.values():
@@ -92,6 +97,9 @@ def figures(
         else:
             words = wording.words_of(figure.nodes, figure.number, moments)
         figure.heading, figure.details = words
+        node = figure.nodes[0]
+        if folded and start is None and node.kind == "repeat":
+            figure.details = (*figure.details, *_inside(node))
         _touch(figure)
         if start is not None:
             figure.lots = drawing.figures[start].lots
@@ -102,9 +110,10 @@ def figures(
 class _Gathering:
     """Walks the flow in the order of the text; what a ``for each`` unrolled is rolled up."""
 
-    def __init__(self, drawing: Drawing, opened: bool) -> None:
+    def __init__(self, drawing: Drawing, opened: bool, folded: bool) -> None:
         self.drawing = drawing
         self.opened = opened
+        self.folded = folded
         self.first: dict[tuple[int, int, bool], int] = {}
 
     def gather(self, nodes: list[FlowNode], within: tuple[int, ...], prefix: str) -> None:
@@ -120,18 +129,25 @@ class _Gathering:
                 number = prefix + str(node.step.number)
                 if is_end:
                     number = drawing.figures[parent].number
-                made = Figure(node.id, _symbol(node, self.opened), "", number=number, within=around)
+                symbol = "predefined" if self.is_folded(node) else _symbol(node)
+                made = Figure(node.id, symbol, "", number=number, within=around)
                 drawing.figures[node.id] = made
                 if is_end:
                     drawing.ends[parent] = node.id
                 else:
                     drawing.inside.setdefault(parent, []).append(node.id)
             drawing.figures[known].nodes.append(node)
-            if node.kind == "follow" and not self.opened:
+            if self.is_folded(node):
                 self.fold(node.inner, known)
             elif node.inner:
                 deeper = f"{drawing.figures[known].number}." if node.kind == "follow" else prefix
                 self.gather(node.inner, (*within, known), deeper)
+
+    def is_folded(self, node: FlowNode) -> bool:
+        """True where one figure stands for all that a block or a followed procedure holds."""
+        return (node.kind == "follow" and not self.opened) or (
+            node.kind == "repeat" and self.folded
+        )
 
     def fold(self, nodes: list[FlowNode], into: int) -> None:
         """All that is below a folded figure is shown by it."""
@@ -140,7 +156,17 @@ class _Gathering:
             self.fold(node.inner, into)
 
 
-def _symbol(node: FlowNode, opened: bool) -> str:
+def _inside(node: FlowNode) -> list[str]:
+    """The steps that a folded repeat holds, a line each."""
+    found: list[str] = []
+    for one in node.inner:
+        if one.kind != "end":
+            found.append(clean(wording.heading_of(one)))
+            found += _inside(one)
+    return found
+
+
+def _symbol(node: FlowNode) -> str:
     step = node.step
     if node.kind == "end":
         if isinstance(step, Block):

@@ -33,7 +33,8 @@ class How(NamedTuple):
 
     ``opened`` shows what followed procedures hold; findings of level ``least`` and above are
     marked; ``trimmed`` leaves out the empty foot of each sheet; ``choice`` is the part to
-    be drawn; ``overview`` folds the plan onto one page.
+    be drawn; ``overview`` folds the plan onto one page; ``folded`` draws a repeat as one
+    symbol.
     """
 
     by: str
@@ -43,12 +44,13 @@ class How(NamedTuple):
     trimmed: bool
     choice: Choice = Choice()
     overview: bool = False
+    folded: bool = False
 
 
 def laid_out(plan: Plan, how: How) -> LaidOut:
     """Lay a plan out. Raises :class:`NotThere` for a lot or step that it does not have."""
     lots = lots_of(plan.flow, how.choice.only) if how.choice.only else None
-    drawing = figures(plan.flow, plan.trace, how.opened, lots)
+    drawing = figures(plan.flow, plan.trace, how.opened, lots, how.folded)
     ways = links(drawing)
     shown = [finding for finding in plan.findings if at_least(finding.level, how.least)]
     marked = marks(drawing, shown)

@@ -35,6 +35,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--open", action="store_true", help="show the steps of the procedures that it follows"
     )
     parser.add_argument(
+        "--fold", action="store_true", help="draw each repeat as one symbol that names its steps"
+    )
+    parser.add_argument(
         "--only", metavar="LOT", default="", help="only the steps of this lot and what it is from"
     )
     parser.add_argument(
@@ -84,6 +87,7 @@ def run(arguments: argparse.Namespace) -> int:
         "start": arguments.start,
         "end": arguments.end,
         "overview": arguments.overview,
+        "folded": arguments.fold and not arguments.overview,
     }
     try:
         drawn = draw(plan, form, **how)

@@ -10,6 +10,7 @@ from drawn import HEAD, Read, bare, dot_of, plan
 from pypdf import PdfReader
 
 from procedure import Plan, load
+from procedure.chart import draw
 from procedure.chart.choice import NotThere
 from procedure.chart.lettering import SMALL
 from procedure.command.main import main
@@ -253,3 +254,14 @@ def test_a_part_keeps_the_numbers_of_the_findings_and_says_how_many_are_elsewher
     assert told
     assert set(told) < set(whole)
     assert any("not told here" in note for note in part)
+
+
+def test_a_repeat_is_folded_into_one_symbol_that_names_its_steps() -> None:
+    here = Path(__file__).parents[2] / "examples" / "tansy-gold-and-moss.dye"
+    whole = draw(load(here), "svg")
+    folded = draw(load(here), "svg", folded=True)
+    assert isinstance(whole, str) and isinstance(folded, str)
+    assert "back to 22 until it is done 3 times" in whole
+    assert "back to 22" not in folded
+    assert "repeat 3 times" in folded
+    assert "dip moss" in folded and "air moss" in folded
