@@ -78,7 +78,7 @@ def run(arguments: argparse.Namespace) -> int:
             continue
         checked.append(name)
         findings += plan.findings
-    findings = list(dict.fromkeys(findings))  # a followed file may be checked by itself as well
+    findings = _each_once(findings)
     shown = [finding for finding in findings if at_least(finding.level, arguments.at_least)]
     if checked or not reasons:
         hidden = len(findings) - len(shown)
@@ -86,6 +86,20 @@ def run(arguments: argparse.Namespace) -> int:
     if reasons:
         return 2
     return 1 if shown or (arguments.preview and changed) else 0
+
+
+def _each_once(findings: list[Finding]) -> list[Finding]:
+    """The findings without those that a followed file gives again when checked by itself.
+
+    The one that tells more of where the file is followed from is kept.
+    """
+    kept: dict[tuple[object, ...], Finding] = {}
+    for finding in findings:
+        key = (*finding.order, finding.sentence)
+        earlier = kept.get(key)
+        if earlier is None or len(earlier.related) < len(finding.related):
+            kept[key] = finding
+    return list(kept.values())
 
 
 def _mended(plan: Plan, name: str, arguments: argparse.Namespace) -> Plan:

@@ -100,4 +100,3 @@ def _overview() -> str:
             "“vatwright COMMAND --help” shows how to use one.",
         ]
     )
-
