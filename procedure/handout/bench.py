@@ -10,6 +10,7 @@ from procedure.handout.cautions import cautions
 from procedure.handout.figures import Voice
 from procedure.handout.html import document, el, put, spoken
 from procedure.handout.pdf import Data, runs, text, typeset
+from procedure.handout.prose_of_baths import word_heat
 from procedure.handout.steps import Told, tell
 from procedure.handout.telling import Telling
 from procedure.handout.wording import Phrase, Words, clean, phrase
@@ -108,6 +109,8 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
                 parts.append(phrase(f"{word} ", Words(item.quantity.text)))
         elif item is not None and item.words is not None:
             parts.append((Words(item.words.text),))
+    if step.effect in ("simmer", "boil") and not any((step.at, step.to)):
+        parts.append(word_heat(telling, step))
     if step.over is not None:
         parts.append(telling.time(step.over, "over"))
     parts += [telling.lasting(step), telling.until(step)]

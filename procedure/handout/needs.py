@@ -118,7 +118,7 @@ def _watts(pot: Equipment) -> str:
 
 def described(made: Material) -> Phrase:
     """What a material is: its trade name, its state, its strength, when it was gathered."""
-    parts: list[Phrase] = [(made.called,) if made.entry is not None else ()]
+    parts: list[Phrase] = [(made.in_full,) if made.entry is not None else ()]
     for word in made.words:
         if made.entry is not None and word == made.entry.name:
             continue

@@ -82,7 +82,7 @@ def _change(verb: str) -> Say:
             goal = telling.heat(at, "to" if step.effect == "heat" else "at")
             at = None
         elif step.effect in ("simmer", "boil"):
-            goal = _word_heat(telling, step)
+            goal = word_heat(telling, step)
         place: Phrase = ()
         if step.effect == "heat" and step.on is not None:
             place = phrase("on ", telling.named(node, step.on))
@@ -98,7 +98,7 @@ def _change(verb: str) -> Say:
     return say
 
 
-def _word_heat(telling: Telling, step: Step) -> Phrase:
+def word_heat(telling: Telling, step: Step) -> Phrase:
     """The heat that ``simmer`` and ``boil`` mean where none is written."""
     word = vocabulary().heats[step.effect]
     boiling = telling.plan.trace.boiling

@@ -177,7 +177,7 @@ def equipment(said: Described) -> Equipment:
         lidded="lidded" in said.states(),
         use=said_use[use[0][0].name] if use else "",
         use_place=use[0][1] if use else None,
-        words=tuple(entry.name for entry, _ in said.entries) + tuple(said.free),
+        words=(*said.phrases, *said.free),
         line=said.line,
         allows=said.allows,
     )

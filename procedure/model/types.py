@@ -119,6 +119,11 @@ class Material(NamedTuple):
         """Its name in the vocabulary, or the writer's own where it has none."""
         return self.entry.name if self.entry else self.name.text
 
+    @property
+    def in_full(self) -> str:
+        """The same with the part of the plant, as a buyer or gatherer must know it."""
+        return f"{self.called} {self.part}".rstrip()
+
 
 class Step(NamedTuple):
     """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None."""

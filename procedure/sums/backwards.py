@@ -138,6 +138,10 @@ def _weighed(
 def _thing(plan: Plan, weighing: Weighing, name: str) -> str:
     things = {row.called: row.thing for row in weighing.rows if row.part in ("material", "water")}
     by_stuff = {row.material: row.thing for row in weighing.rows if row.material}
+    taken = set(things.values())
+    for thing, (material, _) in plan.flow.materials.items():
+        if thing in taken:  # its name in the trade, without the part of the plant
+            by_stuff.setdefault(material.called, thing)
     found = things.get(name) or by_stuff.get(name)
     if found is None:
         declared = name in plan.model.materials

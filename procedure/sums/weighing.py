@@ -253,7 +253,7 @@ def _span(ends: Interval) -> str:
 
 
 def _material_name(material: Material | None) -> str:
-    return material.entry.name if material is not None and material.entry is not None else ""
+    return material.in_full if material is not None and material.entry is not None else ""
 
 
 def title(plan: Plan, node: FlowNode) -> str:

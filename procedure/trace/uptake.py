@@ -6,13 +6,7 @@ from procedure.flow.graph import Flow
 from procedure.model import Material
 from procedure.trace.states import BathState, Carried, LotState, TakenUp
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.thresholds import related
-
-# Metals that are washed out with soap after use, whatever was dyed (common practice).
-HARMFUL_METALS = frozenset(("copper", "tin", "chromium", "lead", "arsenic"))
-# How many clean waters take loose alkali out of fibre (Mairet 1916, ch. V: wash at
-# least twice).
-WATERS_FOR_ALKALI = 2
+from procedure.vocabulary.thresholds import related, threshold
 
 _LOOSE = {
     "mordant": "mordant",
@@ -50,8 +44,6 @@ def poisonous(made: Material) -> bool:
     """True where the vocabulary says that what it leaves in fibre must be washed out."""
     if made.entry is None:
         return False
-    if made.entry.facts.get("metal", "") in HARMFUL_METALS:
-        return True
     words = vocabulary().tables.get("hazards", {})
     return any(
         words[word].yes("extra_wash") for word in made.entry.words("hazards") if word in words
@@ -125,10 +117,11 @@ def rinsed(
     alkali needs an acid water or two waters.
     """
     left: dict[tuple[str, str], Carried] = {}
+    waters = int(threshold("waters for alkali").value)
     for key, thing in carried.items():
         if thing.kind == "poison":
             if not washing:
-                left[key] = thing._replace(rinses=min(thing.rinses + 1, WATERS_FOR_ALKALI))
-        elif thing.kind == "alkali" and not acid and thing.rinses + 1 < WATERS_FOR_ALKALI:
+                left[key] = thing._replace(rinses=min(thing.rinses + 1, waters))
+        elif thing.kind == "alkali" and not acid and thing.rinses + 1 < waters:
             left[key] = thing._replace(rinses=thing.rinses + 1)
     return left

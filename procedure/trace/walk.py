@@ -32,9 +32,8 @@ MOST_PASSES = 8
 # Repeats inside repeats multiply their passes; where the moments outgrow the plan so
 # far, each repeat is followed once.
 MOST_MOMENTS_A_STEP = 20
-# Where a bath or fibre stands overnight it comes to the heat of the room
-# (common practice).
-ROOM: Interval = (Fraction(10), Fraction(25))
+# Where a bath or fibre stands overnight it comes to the heat of the room.
+ROOM: Interval = (threshold("cool room").value, threshold("warm room").value)
 # By these fibre goes into the bath that they name; a bath that nobody made has no heat.
 INTO_BATH = frozenset(("treat", "dip", "enter"))
 DRY = (("dry", ""),)

@@ -137,5 +137,8 @@ def near(word: str, known: list[str]) -> str | None:
 
     if len(word) > 60:
         return None
+    begun = [name for name in known if name.startswith(f"{word} ")]
+    if len(begun) == 1:  # half of a name of two words: wet, for wet out
+        return begun[0]
     found = difflib.get_close_matches(word, known, n=1, cutoff=0.72)
     return found[0] if found else None
