@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Protocol
 from unicodedata import category
 
 
@@ -28,6 +29,11 @@ class Grows:
     low_each: Fraction
     high: Fraction
     high_each: Fraction
+
+    @property
+    def line(self) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+        """Its four numbers: the low end and its growth, the high end and its growth."""
+        return self.low, self.low_each, self.high, self.high_each
 
     def at(self, grams: Fraction) -> tuple[Fraction, Fraction]:
         """The amount for so many grams of fibre."""
@@ -52,10 +58,22 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """A place to write what the procedure does not say; ``unit`` stands after it."""
+    """A place to write what the procedure does not say; ``unit`` comes after it.
+
+    ``wide`` gives it the rest of its line.
+    """
 
     what: str
     unit: str = ""
+    wide: bool = False
+
+
+class Speaker(Protocol):
+    """What puts amounts and our own words as a reader has them."""
+
+    def amount(self, kind: str, low: Fraction, high: Fraction, about: bool = False) -> str: ...
+
+    def spelt(self, text: str) -> str: ...
 
 
 Piece = str | Words | Figure | Blank
@@ -126,6 +144,21 @@ def clean(text: str) -> str:
         else char
         for char in text
     )
+
+
+def plain_text(said: Phrase, voice: Speaker) -> str:
+    """A phrase as one line of text, its blanks as lines to write on."""
+    made: list[str] = []
+    for piece in said:
+        if isinstance(piece, str):
+            made.append(voice.spelt(piece))
+        elif isinstance(piece, Words):
+            made.append(clean(piece.text))
+        elif isinstance(piece, Figure):
+            made.append(voice.amount(piece.kind, piece.low, piece.high, piece.about))
+        else:
+            made.append(f"____ {piece.unit}".rstrip())
+    return "".join(made)
 
 
 def spaced(name: str) -> str:

@@ -6,6 +6,8 @@ import csv
 from functools import cache
 from pathlib import Path
 
+from procedure.paper.blocks import Picture
+
 SVG = "http://www.w3.org/2000/svg"
 
 
@@ -30,3 +32,9 @@ def picture(code: str) -> str:
         return ""
     ElementTree.register_namespace("", SVG)
     return ElementTree.tostring(ElementTree.parse(file).getroot(), encoding="unicode")
+
+
+def sign(code: str) -> Picture | None:
+    """A symbol as a picture for a paper; None where the package is not there."""
+    drawn = picture(code)
+    return Picture(drawn, called()[code]) if drawn else None
