@@ -12,7 +12,6 @@ from procedure.paper.pieces import Figure, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
 
 # What gave a sample its colour is told on the card; rinsing and drying are not.
-TELLING = frozenset(("treat", "enter", "dip", "scour", "hold", "simmer", "boil", "add"))
 
 
 class _Sample(NamedTuple):
@@ -56,7 +55,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
 
 def _telling(story: Story) -> tuple[Event, ...]:
     """The events of a story that gave the colour."""
-    return tuple(event for event in story.events if event.effect in TELLING)
+    return tuple(event for event in story.events if event.does.gives_colour)
 
 
 def _alike(told: Sequence[tuple[Event, ...]]) -> tuple[Event, ...]:
