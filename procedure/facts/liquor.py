@@ -13,7 +13,6 @@ from procedure.trace import BathState, LotState, Moment
 from procedure.vocabulary import Entry
 
 # Effects by which fibre meets a mordant or a dye.
-MEETS = frozenset(("treat", "enter", "dip", "add"))
 PROTEIN = frozenset(("protein", "regenerated protein"))
 CELLULOSE = frozenset(("cellulose", "regenerated cellulose"))
 HUNDRED = Fraction(100)
@@ -223,7 +222,7 @@ def meetings(study: Study) -> Iterator[tuple[Moment, str, LotState, BathState]]:
     """Every time that a lot goes into a bath: the step, the lot before it, the bath after it."""
     for moment in study.moments:
         bath = moment.bath_after
-        if bath is None or moment.node.effect not in MEETS:
+        if bath is None or not moment.node.does.meets_bath:
             continue
         for lot in moment.entering:
             state = moment.before.lots.get(lot)

@@ -24,8 +24,6 @@ from procedure.weigh.estimates import figure
 if TYPE_CHECKING:
     from procedure.facts.study import Study
 
-_WARMING = frozenset(("heat", "simmer", "boil"))
-
 
 class Fit(NamedTuple):
     """What a pot holds at its fullest: litres of liquor, fibre and plants, and its capacity.
@@ -176,7 +174,7 @@ def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
                 _weight(study.trace.final, treated),
                 _pieces(study, treated),
                 threshold("water fill share" if vat else "pot fill share").value,
-                bool(lots) or node.effect in _WARMING,
+                bool(lots) or node.does.warms,
                 node.bath not in fixed,
             )
         return
@@ -212,7 +210,7 @@ def _pieces(study: Study, lots: tuple[str, ...]) -> int:
 
 
 def _inside(node: FlowNode) -> tuple[str, ...]:
-    return node.lots if node.effect not in ("lift", "split", "join") else ()
+    return () if node.does.takes_out or node.does.makes_lots else node.lots
 
 
 def _capacity(study: Study, pot: str) -> Interval | None:

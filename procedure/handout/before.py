@@ -151,9 +151,7 @@ def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int
         step = node.step
         assert isinstance(step, Step)
         if time is None:
-            asks = step.effect in ("cool", "dry", "rinse", "wash", "stand", "rest") or (
-                step.verb is not None and "time" in step.verb.asks
-            )
+            asks = step.does.takes_time or (step.verb is not None and "time" in step.verb.asks)
             return ZERO, ZERO, int(asks)
         return (ZERO, time, 0) if time[0] >= LONG else (time, ZERO, 0)
     short, long, missing = ZERO, ZERO, 0
@@ -180,10 +178,9 @@ def _ready(telling: Telling) -> list[str]:
         behind.setdefault(edge.after, set()).add(edge.before)
     free: set[int] = set()
     # Baths are left for the day: they would be cold by then (common practice).
-    effects = frozenset(("gather", "ready", "soak", "dissolve"))
     hidden = {node.id for node in flow.nodes if _hides_fibre(node)}
     for number, node in top.items():
-        if node.effect not in effects or number in hidden:
+        if not node.does.ahead or number in hidden:
             continue
         if behind.get(number, set()) <= free:
             free.add(number)

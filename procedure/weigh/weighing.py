@@ -27,7 +27,6 @@ __all__ = ["Fibre", "Row", "Total", "Weighing", "title", "weigh"]
 
 ONCE: Interval = (Fraction(1), Fraction(1))
 # Effects that make a material ready, or collect it, for a later step to use.
-_READYING = frozenset(("gather", "ready"))
 
 
 def weigh(plan: Judged) -> Weighing:
@@ -101,9 +100,7 @@ def _rows(plan: Judged) -> Iterator[Row]:
         node = passes[0].node
         step = passes[0].step
         way = ways.get(node.id, _Way(ONCE, ()))
-        readying = node.effect in _READYING or (
-            node.effect in ("soak", "dissolve") and not node.makes
-        )
+        readying = node.does.readies or (node.does.in_water and not node.makes)
         moved = {id(item) for _, item in node.moved}
         for i, (thing, item, _) in enumerate(passes[0].amounts):
             if item.quantity is None and readying and id(item) in moved:
@@ -113,7 +110,7 @@ def _rows(plan: Judged) -> Iterator[Row]:
             if readying and id(item) in moved:
                 row = _uncounted(row)
             yield row
-        if node.effect == "top up" and step.to is not None:
+        if node.does.tops_up and step.to is not None:
             topped = _topped_up(plan, passes[0], step, way)
             if topped is not None:
                 yield topped
@@ -271,7 +268,7 @@ def title(plan: Judged, node: FlowNode) -> str:
     if lots:
         words.append(" and ".join([", ".join(lots[:-1]), lots[-1]] if len(lots) > 1 else lots))
     if step.verb is not None and step.verb.group == "bath" and target and not named:
-        words += ["to", target] if node.effect == "add" else [target]
+        words += ["to", target] if node.does.adds else [target]
     elif target and not named:
         words.append(f"in {target}")
     elif node.pot:
@@ -284,7 +281,7 @@ def _unmeasured(plan: Judged) -> tuple[Row, ...]:
     found = []
     for passes in _moments(plan):
         node = passes[0].node
-        if node.effect not in ("rinse", "wash", "wet", "scour") or node.bath:
+        if not node.does.own_water or node.bath:
             continue
         if any(thing == WATER for thing, _, _ in passes[0].amounts):
             continue

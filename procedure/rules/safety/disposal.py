@@ -87,7 +87,7 @@ def _discards(study: Study) -> Iterator[tuple[Moment, dict[str, Content]]]:
     seen: set[int] = set()
     for moment in study.moments:
         node = moment.node
-        if node.effect == "discard" and node.bath and node.id not in seen:
+        if node.does.empties and node.bath and node.id not in seen:
             seen.add(node.id)
             yield moment, moment.bath_before.contents if moment.bath_before else {}
 
