@@ -6,10 +6,10 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.collection.workshop import BadHouse
 from procedure.collection.writing import write_whole
 from procedure.command.main import CannotRun
 from procedure.pipeline import Judged, NotText, decoded, read, text_of
+from procedure.rules import workshop_file
 
 if TYPE_CHECKING:
     from procedure.paper.blocks import Paper
@@ -22,7 +22,9 @@ LONGEST_SHOWN = 400
 def plan_of(name: str) -> Judged:
     """The plan in a file, or from standard input for ``-``.
 
-    Raises ``CannotRun`` with one plain sentence where it cannot be read.
+    Raises ``CannotRun`` with one plain sentence where it cannot be read, and with one a
+    line for each fault of its workshop file: with levels and pots missing, what else is
+    said of it would mislead.
     """
     try:
         if name == STANDARD_INPUT:
@@ -30,12 +32,22 @@ def plan_of(name: str) -> Judged:
         path = Path(name)
         if _is_folder(path):
             raise CannotRun(f"{name} is a folder; name a procedure in it.")
-        return read(text_of(path), name, path)
-    except (NotText, BadHouse) as reason:
+        return _followable(read(text_of(path), name, path))
+    except NotText as reason:
         raise CannotRun(str(reason)) from None
     except OSError as reason:
         shown = name if len(name) <= LONGEST_SHOWN else f"{name[:LONGEST_SHOWN]}..."
         raise CannotRun(f"{shown} cannot be read: {_said(reason)}.") from None
+
+
+def _followable(plan: Judged) -> Judged:
+    """The plan, where its workshop file can be followed; else raises ``CannotRun``."""
+    faults = [finding for finding in plan.findings if finding.rule == workshop_file.NAME]
+    if faults:
+        raise CannotRun(
+            "\n".join(f"{one.file}, line {one.line}: {one.sentence} {one.remedy}" for one in faults)
+        )
+    return plan
 
 
 def procedures_in(names: list[str]) -> list[str]:
