@@ -50,6 +50,8 @@ def grounds(sheets: list[Sheet], plotted: Plotted) -> None:
 def heads(sheets: list[Sheet], plotted: Plotted) -> None:
     """The name of each lane above the rows of each sheet."""
     grid = plotted.grid
+    if plotted.lanes.places == ((BY_HAND,),):
+        return
     for number, sheet in enumerate(sheets[: len(plotted.tops)]):
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         tall = head_height(plotted, number)
@@ -85,7 +87,7 @@ def _all(plotted: Plotted) -> list[int]:
 def head_height(plotted: Plotted, sheet: int) -> float:
     """How high the heads of the lanes must be for the names that may stand there."""
     held = plotted.lanes.places
-    if held[0] == (BY_HAND,):
+    if held == ((BY_HAND,),):
         return 0.0
     most = 1
     for low, high in _shared(plotted.lanes, plotted.grid, _all(plotted)):

@@ -142,5 +142,5 @@ def own_name(drawing: Drawing, place: Place) -> str:
     if kind == "lot":
         return clean(drawing.flow.lots[name].name)
     if place == BY_HAND:
-        return "by hand"
+        return "other steps"
     return clean(name.rsplit(".", 1)[-1].rsplit(":", 1)[-1])

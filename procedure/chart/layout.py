@@ -25,7 +25,7 @@ from procedure.findings import at_least
 from procedure.pipeline import Judged
 
 # Sizes of the words, the largest first: a smaller one is taken where it saves a sheet.
-LETTERS = (8.5, 8.0, 7.5, 7.0)
+LETTERS = (8.5, 7.5, 7.0)
 # How wide the column of words may be at the least: a wider one makes lower rows.
 WORDS = (215.0, 250.0, 290.0)
 
@@ -125,6 +125,11 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     changed = {} if drawn.how.by in ("pot", "none") else tints(drawn.drawing, drawn.plan.trace)
     if drawn.how.overview:
         changed, told = {}, {}
+    shown = {thread.thing for thread in drawn.threads if thread.kind == "lot"}
+    changed = {
+        key: {lot: tint for lot, tint in lots.items() if lot in shown}
+        for key, lots in changed.items()
+    }
     names = [[own_name(drawn.drawing, place) for place in held] for held in lanes.places]
     best: _Set | None = None
     cheapest = (True, 0, True, 0.0)

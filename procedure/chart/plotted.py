@@ -45,7 +45,7 @@ class Plotted:
         every = runs(row.lanes)
         for low, high in every:
             left, wide = self.grid.across(low, high)
-            if row.figure.symbol == "decision" and (low, high) == every[-1]:
+            if row.figure.symbol in ("decision", "join") and (low, high) == every[-1]:
                 wide -= min(NO_ROOM, wide / 3)
             found.append((low, high, left, wide))
         return found
