@@ -78,7 +78,8 @@ def draw(
     text = language.dot(chart.sheets, chart.title, MARGIN, gap=gap)
     if form == "dot":
         return text
-    return papers.finished_svg(render.render(text, "svg"), chart.title, chart.description)
+    size = language.whole(chart.sheets, MARGIN, gap)
+    return papers.finished_svg(render.render(text, "svg"), chart.title, chart.description, size)
 
 
 def _png(sheets: list[Sheet], title: str) -> bytes:

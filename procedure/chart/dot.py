@@ -44,20 +44,7 @@ def dot(
     """
     import graphviz
 
-    deep = per_column or len(sheets)
-    places: list[Point] = []
-    tallest: list[float] = []
-    wide = 0.0
-    for start in range(0, len(sheets), deep):
-        y = gap
-        column = sheets[start : start + deep]
-        for sheet in column:
-            places.append((wide + gap + margin, y + margin))
-            y += sheet.height + 2 * margin + gap
-        tallest.append(y)
-        wide += max(sheet.width for sheet in column) + 2 * margin + gap
-    wide += gap
-    tall = max(tallest)
+    places, (wide, tall) = _spread(sheets, margin, per_column or len(sheets), gap)
     graph = graphviz.Digraph(
         name="chart",
         comment="Places are fixed; draw it with: dot -Tsvg",
@@ -76,7 +63,9 @@ def dot(
     )
     pen = _Pen(tall)
     background = [
-        op for sheet, at in zip(sheets, places, strict=True) for op in pen.sheet(sheet, at, margin if gap else 0.0)
+        op
+        for sheet, at in zip(sheets, places, strict=True)
+        for op in pen.sheet(sheet, at, margin if gap else 0.0)
     ]
     # Graphviz reads no more than 16 384 signs of a text at a stretch; an escaped line end parts it.
     graph.graph_attr["_background"] = " \\\n".join(background)
@@ -87,6 +76,29 @@ def dot(
     for number, (sheet, at) in enumerate(zip(sheets, places, strict=True), 1):
         _sheet(graph, pen, sheet, at, f"sheet {number} " if len(sheets) > 1 else "")
     return str(graph.source)
+
+
+def whole(sheets: list[Sheet], margin: float, gap: float = 0.0) -> tuple[float, float]:
+    """The width and height in points of all sheets below each other."""
+    return _spread(sheets, margin, len(sheets), gap)[1]
+
+
+def _spread(
+    sheets: list[Sheet], margin: float, deep: int, gap: float
+) -> tuple[list[Point], tuple[float, float]]:
+    """The corner of each sheet inside its margin, and the size of all, in columns so deep."""
+    places: list[Point] = []
+    tallest: list[float] = []
+    wide = 0.0
+    for start in range(0, len(sheets), deep):
+        y = gap
+        column = sheets[start : start + deep]
+        for sheet in column:
+            places.append((wide + gap + margin, y + margin))
+            y += sheet.height + 2 * margin + gap
+        tallest.append(y)
+        wide += max(sheet.width for sheet in column) + 2 * margin + gap
+    return places, (wide + gap, max(tallest))
 
 
 def _n(value: float) -> str:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from procedure.chart import symbols
 from procedure.chart.cells import MARK_PAD, SIGN, SWATCH, Piece
 from procedure.chart.days import said
 from procedure.chart.grid import NAME
-from procedure.chart.lanes import BY_HAND, own_name
+from procedure.chart.lanes import own_name
 from procedure.chart.lettering import height, width
 from procedure.chart.plotted import Plotted
-from procedure.chart.rows import Row, _shared, short, shared_name
+from procedure.chart.rows import Row, shared_name, short, side_by_side
 from procedure.chart.sheet import (
     BAND,
     EDGE,
@@ -25,6 +27,7 @@ from procedure.chart.sheet import (
     box,
 )
 from procedure.chart.signs import patches
+from procedure.chart.threads import BY_HAND
 from procedure.chart.wording import verb_of
 
 HEAD_LINES = 3
@@ -55,7 +58,7 @@ def heads(sheets: list[Sheet], plotted: Plotted) -> None:
     for number, sheet in enumerate(sheets[: len(plotted.tops)]):
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         tall = head_height(plotted, number)
-        every = [(low, high) for low, high in _shared(plotted.lanes, grid, _all(plotted))]
+        every = [(low, high) for low, high in side_by_side(plotted.lanes, grid, _all(plotted))]
         for low, high in every:
             names = [_head(plotted, lane, number) for lane in range(low, high + 1)]
             name = shared_name([each or "" for each in names]) if any(names) else ""
@@ -90,7 +93,7 @@ def head_height(plotted: Plotted, sheet: int) -> float:
     if held == ((BY_HAND,),):
         return 0.0
     most = 1
-    for low, high in _shared(plotted.lanes, plotted.grid, _all(plotted)):
+    for low, high in side_by_side(plotted.lanes, plotted.grid, _all(plotted)):
         room = plotted.grid.right(high) - plotted.grid.lefts[low] - 2.0
         places = held[low][:1] if sheet == 0 else held[low]
         for place in places if low == high else ():
@@ -153,7 +156,7 @@ def _joints(sheet: Sheet, row: Row, plotted: Plotted) -> None:
         return
     passing = plotted.passing(row.figure.key)
     y = row.top + row.symbol / 2 - JOINT / 2
-    for one, two in zip(parts, parts[1:], strict=False):
+    for one, two in pairwise(parts):
         x, end = one[2] + one[3], two[2]
         for line in [each for each in passing if x < each < end]:
             if line - CLEAR > x:

@@ -60,7 +60,9 @@ def threads(drawing: Drawing, by: str) -> list[Thread]:
     return stopped(found, spans, list(drawing.figures))
 
 
-def kept(threads_of_all: list[Thread], shown: set[int], lots: frozenset[str] | None) -> list[Thread]:
+def kept(
+    threads_of_all: list[Thread], shown: set[int], lots: frozenset[str] | None
+) -> list[Thread]:
     """The threads of a part of a drawing: of the ``lots`` alone, and between figures shown."""
     found: list[Thread] = []
     for thread in threads_of_all:
@@ -73,9 +75,7 @@ def kept(threads_of_all: list[Thread], shown: set[int], lots: frozenset[str] | N
             thread._replace(
                 stops=tuple(thread.stops[place] for place in here),
                 before=None if quiet or not first else thread.stops[first - 1],
-                after=None
-                if quiet or last == len(thread.stops) - 1
-                else thread.stops[last + 1],
+                after=None if quiet or last == len(thread.stops) - 1 else thread.stops[last + 1],
             )
         )
     return found
@@ -246,6 +246,7 @@ class _Weaving:
             inner = [key for key in self.keys if start in self.drawing.figures[key].within]
             place = next((places[key] for key in inner if key in places), BY_HAND)
             stops = [key for key in inner if places.get(key, BY_HAND) == place]
+            pieces: list[tuple[int, ...]]
             if len(stops) > 1 and place != BY_HAND:
                 pieces = [(start, stops[0]), (stops[-1], end)]
                 known = [start in through, end in through]
