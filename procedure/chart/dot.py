@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from procedure.chart.lettering import clean
+from procedure.chart.lettering import clean, height
 from procedure.chart.sheet import EDGE, Shape, Sheet, Words, box
 from procedure.chart.symbols import Point, lines
 
@@ -182,24 +182,25 @@ def _sheet(graph: graphviz.Digraph, pen: _Pen, sheet: Sheet, at: Point, prefix: 
 
 
 def _words(graph: graphviz.Digraph, pen: _Pen, words: Words, at: Point, prefix: str) -> None:
-    end = "\\n" if words.centred else "\\l"
-    label = "".join(escaped(line) + end for line in words.lines)
-    if words.centred:
-        label = label[: -len(end)]
-    more = {"style": "filled", "fillcolor": words.fill} if words.fill else {}
-    middle = (words.x + words.w / 2, words.y + words.h / 2)
-    graph.node(
-        prefix + words.name,
-        label=_not_markup(label),
-        pos=pen.at(middle, at),
-        width=f"{words.w / 72:.4f}",
-        height=f"{words.h / 72:.4f}",
-        fontsize=_n(words.size),
-        fontname=BOLD if words.bold else FACE,
-        fontcolor=words.colour,
-        id=_id(prefix + words.name),
-        **{"class": words.drawn_as.replace(" ", "-"), **more},
-    )
+    """A node for each line of words, since Graphviz sets lines as wide apart as a font says."""
+    lead = height(1, words.size)
+    top = words.y + (words.h - lead * len(words.lines)) / 2
+    for place, line in enumerate(words.lines):
+        tall = words.h if len(words.lines) == 1 else lead
+        y = words.y if len(words.lines) == 1 else top + place * lead
+        name = prefix + words.name + (f" line {place + 1}" if place else "")
+        graph.node(
+            name,
+            label=_not_markup(escaped(line) + ("" if words.centred else "\\l")),
+            pos=pen.at((words.x + words.w / 2, y + tall / 2), at),
+            width=f"{words.w / 72:.4f}",
+            height=f"{tall / 72:.4f}",
+            fontsize=_n(words.size),
+            fontname=BOLD if words.bold else FACE,
+            fontcolor=words.colour,
+            id=_id(name),
+            **{"class": words.drawn_as.replace(" ", "-")},
+        )
 
 
 def _not_markup(label: str) -> str:

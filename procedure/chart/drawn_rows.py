@@ -266,13 +266,15 @@ def axis(sheets: list[Sheet], plotted: Plotted) -> None:
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         sheet.shapes.append(Shape(box(x, top, 0.0, bottom - top), None, EDGE, 0.8))
         last, day = "", None
+        words = Words(f"days sheet {number + 1}", 0.0, top - height(1, DAY_SIZE) - 2.0, x - 4.0,
+                      ("day",), DAY_SIZE, True, True, drawn_as="day")  # fmt: skip
+        sheet.write(words)
         for row in plotted.rows.values():
             day = plotted.days.get(row.figure.key, day)
             if row.sheet != number or day is None or said(day) == last:
                 continue
             last = said(day)
             sheet.shapes.append(Shape(box(x - 3.0, row.y + 1.0, 6.0, 0.0), None, INK, 0.8))
-            lines = tuple(last.split(" "))
-            words = Words(f"{last} sheet {number + 1} {row.figure.name}", 0.0, row.y + 2.0, x - 2.0,
-                          lines, DAY_SIZE, True, drawn_as="day")  # fmt: skip
+            words = Words(f"day {last} sheet {number + 1} {row.figure.name}", 0.0, row.y + 1.5,
+                          x - 4.0, (last,), DAY_SIZE, True, True, drawn_as="day")  # fmt: skip
             sheet.write(words)

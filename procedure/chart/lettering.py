@@ -16,7 +16,7 @@ SMALL = 7.0
 HEADING = 9.0
 TITLE = 12.0
 LEADING = 1.2
-"""Height of a line as a share of the size of its letters, as Graphviz sets it."""
+"""Height of a line as a share of the size of its letters."""
 ROUNDING = 1.03
 """What the whole dots add on which Graphviz sets letters, in the sizes that are used here.
 
