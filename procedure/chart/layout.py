@@ -133,11 +133,13 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     names = [[own_name(drawn.drawing, place) for place in held] for held in lanes.places]
     best: _Set | None = None
     cheapest = (True, 0, True, 0.0)
+    tried: set[tuple[bool, Grid]] = set()
     ways = (paper.papers(drawn.how.sort, len(names)), (False, True), LETTERS, WORDS)
     for held, brief, size, least in product(*ways):
-        if brief and best is not None and cheapest[1] == 1:
-            continue
         form = grid(lanes, names, held, bool(told), size, least)
+        if (brief, form) in tried or cheapest[:2] == (False, 1) and cheapest[2:] <= (brief, -size):
+            continue  # it can be no better
+        tried.add((brief, form))
         plotted = _plotted(drawn, lanes, form, brief, told, changed, risks)
         setting = _setting(drawn, plotted, risks, changed)
         price = (not fits(form, lanes, names), sheets.pages(plotted, setting), brief, -size)

@@ -231,7 +231,7 @@ def read_dot(text: str) -> Read:
         )
         for edge in told.get("edges", ())
     )
-    right, top = (float(end) for end in told["bb"].split(",")[2:])
+    right, top = _box(single["far corner"])[2], _box(single["corner"])[3]
     return Read(tuple(nodes), lines, lanes, right, top)
 
 
