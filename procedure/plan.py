@@ -48,7 +48,8 @@ class Plan(Judged):
         of level ``at_least`` and above mark their steps. ``only`` draws a lot and what it
         comes from, ``start`` and ``end`` a part of the steps (labels or lines), and
         ``overview`` the whole on one sheet; ``folded`` makes a repeat one symbol. Raises
-        ``ValueError`` for any other word, :class:`procedure.chart.NoGraphviz` where nothing can draw,
+        ``ValueError`` for any other word,
+        :class:`procedure.chart.NoGraphviz` where nothing can draw,
         :class:`procedure.chart.NotDrawn` where Graphviz could not, and
         :class:`procedure.command.main.CannotRun` where the file cannot be written; it is
         written whole or not at all.

@@ -80,8 +80,9 @@ def laid_out(plan: Judged, how: How) -> LaidOut:
     if any(how.choice):
         whole, drawing = drawing, chosen(drawing, how.choice, lots)
         marked = marked.among(drawing.figures)
+        told = threads(whole, "both") if how.by == "none" else every
         every = kept(every, set(drawing.figures), lots)
-        tell_where(drawing, whole, every)
+        tell_where(drawing, whole, kept(told, set(drawing.figures), lots))
     for key, words in marked.by_figure.items():
         drawing.figures[key].mark = words
     return _laid(_Drawn(plan, drawing, every, marked, len(shown), how))
@@ -137,7 +138,8 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     ways = (paper.papers(drawn.how.sort, len(names)), (False, True), LETTERS, WORDS)
     for held, brief, size, least in product(*ways):
         form = grid(lanes, names, held, bool(told), size, least)
-        if (brief, form) in tried or cheapest[:2] == (False, 1) and cheapest[2:] <= (brief, -size):
+        one_sheet = cheapest[:2] == (False, 1)
+        if (brief, form) in tried or (one_sheet and cheapest[2:] <= (brief, -size)):
             continue  # it can be no better
         tried.add((brief, form))
         plotted = _plotted(drawn, lanes, form, brief, told, changed, risks)

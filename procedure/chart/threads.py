@@ -40,7 +40,8 @@ def threads(drawing: Drawing, by: str) -> list[Thread]:
     only the order of the text.
     """
     if by == "none":
-        return [Thread("order", "", BY_HAND, tuple(drawing.figures))]
+        stops = tuple(drawing.figures)
+        return [Thread("order", "", BY_HAND, stops)] if stops else []
     weaving = _Weaving(drawing)
     found: list[Thread] = []
     if by in ("both", "lot"):

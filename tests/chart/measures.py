@@ -1,9 +1,9 @@
-"""Measures of a drawing, taken from its DOT: what stands where, and what it stands in the way of."""
+"""Measures of a drawing, taken from its DOT: what stands where, and in the way of what."""
 
 from __future__ import annotations
 
 import re
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from drawn import Box, Line, Node, Point, Read, bare
 
@@ -66,7 +66,7 @@ def overlaps(read: Read) -> list[tuple[str, str]]:
 
 def pieces(line: Line) -> list[tuple[Point, Point]]:
     """The straight pieces of a line."""
-    return list(zip(line.points, line.points[1:], strict=False))
+    return list(pairwise(line.points))
 
 
 def _through(piece: tuple[Point, Point], box: Box) -> bool:
@@ -108,7 +108,7 @@ def crossed(read: Read) -> int:
     names = {bare(node.name).split(" part ")[0] for node in drawn_symbols(read)}
     for name in names:
         parts = read.parts(name)
-        for one, two in zip(parts, parts[1:], strict=False):
+        for one, two in pairwise(parts):
             level = (one.box[1] + one.box[3]) / 2
             count += sum(
                 one.box[2] < x < two.box[0] and bottom < level < top

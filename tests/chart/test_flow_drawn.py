@@ -74,7 +74,12 @@ def test_each_edge_of_a_lot_is_drawn_once_and_no_other(path: Path, opened: bool)
     made = load(path)
     met = Met(made, opened)
     drawn = chains(dot_of(made, opened=opened), "lot")
-    ends = {part: met.name(o.node) for o in made.flow.lots.values() for part in o.parts if o.node is not None}  # fmt: skip
+    ends = {
+        part: met.name(one.node)
+        for one in made.flow.lots.values()
+        for part in one.parts
+        if one.node is not None
+    }
     for lot, origin in made.flow.lots.items():
         ways = drawn.pop(origin.name, [])
         assert len(ways) <= 1, f"{lot} is drawn in pieces"
