@@ -7,9 +7,9 @@ hot, mordanted) is for the trace.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
-from procedure.collection.files import Collection
 from procedure.flow.following import KEPT_BATH, KINDS, Want, other_fibre, other_part, wants
 from procedure.flow.graph import WATER, Call, Edge, Flow, FlowNode, LotOrigin, Slip
 from procedure.flow.scope import Scope, makers
@@ -21,6 +21,9 @@ DEEPEST_FOLLOW = 20
 # A few lines of "for each" and follow, one inside the other, can ask for millions of
 # steps; a plan that people can do stays far below this.
 MOST_WRITTEN_OUT = 5_000
+
+
+Find = Callable[[str, Procedure], Procedure | str]
 
 
 class Live(NamedTuple):
@@ -35,10 +38,13 @@ class Live(NamedTuple):
     home: str
 
 
-def build(procedure: Procedure, collection: Collection) -> Flow:
-    """The flow graph of a procedure, with what it follows traced in place."""
-    collection.keep(procedure)
-    walker = _Walker(procedure, collection)
+def build(procedure: Procedure, find: Find) -> Flow:
+    """The flow graph of a procedure, with what it follows traced in place.
+
+    ``find`` gives the procedure that a caller names with ``follow``, or in one word why
+    there is none: missing, outside, absolute, unreadable or nowhere.
+    """
+    walker = _Walker(procedure, find)
     walker.main()
     return walker.flow
 
@@ -49,11 +55,9 @@ _OWN_WATER = frozenset("wet scour rinse wash".split())
 
 
 class _Walker:
-    def __init__(self, procedure: Procedure, collection: Collection) -> None:
+    def __init__(self, procedure: Procedure, find: Find) -> None:
         self.flow = Flow(procedure)
-        self.collection = collection
-        if collection.main is not None:  # a circle of follows may come back to it
-            collection.kept[collection.main] = procedure
+        self.find = find
         self.followed: dict[tuple[object, ...], Scope] = {}
         self.live: Watched[Live] = Watched()
         self.where: Watched[str] = Watched()  # lot -> bath it is in, or ""
@@ -96,8 +100,8 @@ class _Walker:
             if pot.name.text not in scope.names:
                 name = self.own(scope, pot.name.text)
                 if scope.prefix and pot.name.text in procedure.brought:
-                    # The house has one, and all the files that are followed share it.
-                    name = scope.names[pot.name.text] = f"house.{pot.name.text}"
+                    # The workshop has one, and all the files that are followed share it.
+                    name = scope.names[pot.name.text] = f"workshop.{pot.name.text}"
                 self.flow.pots.setdefault(name, (pot, procedure))
         for material in procedure.materials.values():
             if material.name.text not in scope.names:
@@ -372,13 +376,14 @@ class _Walker:
             if item.name is None:
                 words = item.words or Name("this", item.place)
                 self.slip("told no name", scope, words, node)
-        found = self.collection.find(step.words.text, scope.procedure.file)
+        found = self.find(step.words.text, scope.procedure)
+        self.flow.follows[scope.procedure.key, step.words.text] = found
         if isinstance(found, str):
             self.slip(f"follow {found}", scope, step.words, node)
             return
         above = [*(call.procedure for call in scope.calls), scope.procedure]
-        if any(one is found for one in above) or len(scope.calls) >= DEEPEST_FOLLOW:
-            start = next((i for i, one in enumerate(above) if one is found), 0)
+        if any(one.key == found.key for one in above) or len(scope.calls) >= DEEPEST_FOLLOW:
+            start = next((i for i, one in enumerate(above) if one.key == found.key), 0)
             round_ = ", then ".join(_file(one) for one in above[start:])
             self.slip("follow circle", scope, step.words, node, wanted=round_)
             return
@@ -400,7 +405,7 @@ class _Walker:
             self.last.unwatch(changed)
             return
         self.followed[key] = inner
-        self.flow.called.setdefault(id(found), inner.calls)
+        self.flow.called.setdefault(found.key, inner.calls)
         self.declare(inner)
         node.inner = self.body(found.body, inner)
         for name, thing in inner.names.items():  # what it made is seen as label.name
@@ -511,9 +516,9 @@ class _Walker:
             self.slip("used before made", scope, name, node, (scope.procedure, where))
             return None
         known = [*scope.names, *scope.makers, WATER]
-        household = scope.procedure.household
-        if household is not None:
-            known += [*household.equipment, *household.materials]
+        workshop = scope.procedure.workshop
+        if workshop is not None:
+            known += [*workshop.equipment, *workshop.materials]
         self.slip(
             "not declared", scope, name, node, wanted=wanted, near_word=near(name.text, known)
         )

@@ -41,7 +41,7 @@ def wants(callee: Procedure) -> dict[str, Want]:
     """All that a caller may tell a procedure, by the procedure's own names.
 
     A material is brought by the procedure itself unless it is told of another, and so is
-    a heater or a tool; a vessel of the house is there already.
+    a heater or a tool; a vessel of the workshop is there already.
     """
     found: dict[str, Want] = {}
     for name, lot in callee.lots.items():
