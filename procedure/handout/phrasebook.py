@@ -24,7 +24,7 @@ from procedure.trace import Moment
 from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
 from procedure.weigh import stock_solutions
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 
 # Heat words that stand with “the”: at the boil, to the simmer.
 _NAMED_HEATS = frozenset(("boil", "simmer"))
