@@ -53,7 +53,7 @@ class Plan(Judged):
         written whole or not at all.
         """
         from procedure.chart import draw
-        from procedure.command.files import write_whole
+        from procedure.collection.writing import write_whole
 
         suffix = Path(path).suffix.lower().removeprefix(".") if path is not None else ""
         drawn = draw(

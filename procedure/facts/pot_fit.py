@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ZERO, Interval, total
 from procedure.trace import Moment, uptake
 from procedure.trace.amounts import THOUSAND
 from procedure.trace.states import Content, LotState, State
@@ -52,15 +52,12 @@ class Fit(NamedTuple):
     @property
     def full(self) -> Interval:
         """Litres in the pot, fibre and plants with it."""
-        return (
-            self.liquor[0] + self.fibre[0] + self.plants[0],
-            self.liquor[1] + self.fibre[1] + self.plants[1],
-        )
+        return self.liquor.plus(self.fibre).plus(self.plants)
 
     @property
     def share(self) -> Interval:
         """How full the pot is, 1 for full to the brim."""
-        return self.full[0] / self.capacity[1], self.full[1] / self.capacity[0]
+        return self.full.over(self.capacity)
 
     @property
     def verdict(self) -> str:
@@ -189,7 +186,7 @@ def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
         capacity,
         litres[0].litres,
         _room(_weight(moment.before, node.lots), "fibre displacement"),
-        (Fraction(0), Fraction(0)),
+        ZERO,
         node.lots,
         _weight(moment.before, node.lots),
         _pieces(study, node.lots),
@@ -225,21 +222,16 @@ def _weight(state: State, lots: tuple[str, ...]) -> Interval:
     """Grams of fibre; a lot of unknown weight adds nothing."""
     known: list[LotState] = [state.lots[lot] for lot in lots if lot in state.lots]
     weights = [lot.weight for lot in known if lot.weight is not None]
-    nothing = Fraction(0)
-    return sum((low for low, _ in weights), nothing), sum((high for _, high in weights), nothing)
+    return total(weights)
 
 
 def _plants(contents: Mapping[str, Content]) -> Interval:
-    low = high = Fraction(0)
-    for content in contents.values():
-        if content.solid and content.grams is not None:
-            low, high = low + content.grams[0], high + content.grams[1]
-    return low, high
+    return total(one.grams for one in contents.values() if one.solid and one.grams is not None)
 
 
 def _room(grams: Interval, displacement: str) -> Interval:
     litres = threshold(displacement).value / THOUSAND
-    return grams[0] * litres, grams[1] * litres
+    return grams.times(litres)
 
 
 def _by_the_pot(study: Study) -> set[str]:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.facts.liquor import whole_fibre
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 from procedure.pipeline import Judged
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.number_words import plain
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
@@ -89,13 +88,13 @@ class Story(NamedTuple):
         first = self.events[number]
         if first.minutes is None:
             return None
-        low, high = first.minutes
+        minutes = first.minutes
         for event in self.events[number + 1 :]:
             if event.bath != first.bath or not event.does.keeps_heat:
                 break
             if event.minutes is not None:
-                low, high = low + event.minutes[0], high + event.minutes[1]
-        return low, high
+                minutes = minutes.plus(event.minutes)
+        return minutes
 
 
 def _dips(counted: list[int]) -> str:
@@ -128,17 +127,17 @@ class Account(NamedTuple):
         went_in, out = self.went_in, self.finished
         if went_in is None or out is None:
             return None
-        return not self.wrong and went_in[0] <= out[1] and out[0] <= went_in[1]
+        return not self.wrong and went_in.overlaps(out)
 
 
 def total(weights: list[Interval | None]) -> Interval | None:
     """The sum of weights in grams; None where one is not known."""
-    low = high = Fraction(0)
+    whole = ZERO
     for weight in weights:
         if weight is None:
             return None
-        low, high = low + weight[0], high + weight[1]
-    return low, high
+        whole = whole.plus(weight)
+    return whole
 
 
 def finished(plan: Judged) -> list[str]:
@@ -345,7 +344,7 @@ def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
         grams = taken.grams
         share = ""
         if grams is not None and fibre is not None and fibre[0] > 0:
-            share = f" ({ends((grams[0] / fibre[1] * 100, grams[1] / fibre[0] * 100))} %)"
+            share = f" ({ends(grams.times(100).over(fibre))} %)"
         found[plan.study.called(thing)] = share
     if not found and bath is not None:
         found = {plan.study.called(thing): "" for thing in bath.contents}
@@ -360,7 +359,7 @@ def ends(interval: Interval) -> str:
 
 def _minutes(minutes: Interval) -> str:
     unit, size = ("h", 60) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", 1)
-    return f"{ends((minutes[0] / size, minutes[1] / size))} {unit}"
+    return f"{ends(minutes.over(size))} {unit}"
 
 
 def report(plan: Judged, only: str = "") -> str:

@@ -7,8 +7,9 @@ from fractions import Fraction
 
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.handout.measures import NARROW, Voice, minutes
-from procedure.handout.sentences import (
+from procedure.model import Item, Name, Quantity, Step
+from procedure.paper.measures import NARROW, Voice, minutes
+from procedure.paper.pieces import (
     Blank,
     Figure,
     Phrase,
@@ -18,7 +19,6 @@ from procedure.handout.sentences import (
     phrase,
     spaced,
 )
-from procedure.model import Item, Name, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount

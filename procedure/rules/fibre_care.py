@@ -15,13 +15,12 @@ from procedure.facts.liquor import (
     kinds_of,
     lots_in,
     meetings,
-    middle,
     names_unknown,
     sensitive,
     stuff,
 )
 from procedure.facts.study import Study
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval, middle
 from procedure.quantity.number_words import plain
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment

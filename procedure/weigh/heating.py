@@ -131,7 +131,7 @@ def _change(moment: Moment) -> tuple[Span, Span] | None:
         cold = vocabulary().heats["cold"]
         said = moment.step.source
         start = said.quantity.ends if said and said.quantity and said.quantity.known else None
-        return _span(start or (cold.low, cold.high)), _span(moment.peak)
+        return _span(start or Interval(cold.low, cold.high)), _span(moment.peak)
     if before is None or after is None or before.heat is None or after.heat is None:
         return None
     return _span(before.heat), _span(after.heat)

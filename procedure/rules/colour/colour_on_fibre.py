@@ -17,14 +17,13 @@ from procedure.facts.liquor import (
     lots_in,
     meetings,
     metal_of,
-    middle,
     names_unknown,
     only_of,
     sensitive,
     stuff,
 )
 from procedure.facts.study import Study
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval, middle
 from procedure.quantity.number_words import plain
 from procedure.rules.rinse import finished
 from procedure.rules.rule import Found, at_node, on_way, rule

@@ -14,12 +14,12 @@ from procedure.facts.liquor import (
     met_metals,
     metal_of,
     metals_in,
-    middle,
     pot_of,
     stuff,
 )
 from procedure.facts.study import Study
 from procedure.model import Step
+from procedure.quantity.interval import middle
 from procedure.rules.rule import Found, at_node, named_in, on_way, rule
 from procedure.trace import BathState, LotState, Moment, Residue
 from procedure.vocabulary.thresholds import Relation, related, threshold

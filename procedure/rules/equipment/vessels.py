@@ -13,7 +13,6 @@ from procedure.facts.liquor import (
     fact,
     is_vat,
     lots_in,
-    middle,
     pot_here,
     pot_of,
     stuff,
@@ -23,7 +22,7 @@ from procedure.facts.study import Study
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Equipment, Place
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval, middle
 from procedure.quantity.number_words import plain
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
@@ -117,7 +116,7 @@ def _filled(moment: Moment) -> tuple[str, Interval] | None:
             low, high = low + lot.weight[0] * fibre, high + lot.weight[1] * fibre
     for grams in plants:
         low, high = low + grams[0] * plant, high + grams[1] * plant
-    return pot, (low, high)
+    return pot, Interval(low, high)
 
 
 def _capacity(study: Study, pot: str) -> Interval | None:

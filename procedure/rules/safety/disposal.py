@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 
 from procedure.facts.handling import (
@@ -83,7 +83,7 @@ def _kinds(study: Study, thing: str) -> list[str]:
 GRAVE_WASTE = frozenset(("restricted", "harmful metal", "water poison", "toxic plant"))
 
 
-def _discards(study: Study) -> Iterator[tuple[Moment, dict[str, Content]]]:
+def _discards(study: Study) -> Iterator[tuple[Moment, Mapping[str, Content]]]:
     seen: set[int] = set()
     for moment in study.moments:
         node = moment.node

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import NamedTuple
 
@@ -39,7 +39,7 @@ class Standing(NamedTuple):
     path: str
 
 
-def _contents(moment: Moment) -> dict[str, Content]:
+def _contents(moment: Moment) -> Mapping[str, Content]:
     """What stands at a step: the contents of its bath, or what soaks in its pot."""
     bath = moment.bath_after or moment.bath_before
     if bath is not None:
