@@ -18,6 +18,8 @@ from procedure.vocabulary.library import rows
 _LEVELS = ("error", "warning", "note")
 _WATER_POISON = frozenset(("H400", "H410", "H411"))
 _POISON_SPIRIT = frozenset(("H301", "H370"))
+# What eats pipes and people at little strength, beside what is merely sour or soapy.
+_STRONGEST = {"acid": "mineral acid", "alkali": "caustic alkali"}
 
 
 class Refusal(NamedTuple):
@@ -72,6 +74,8 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
         found.append("water poison")
         if entry.table == "mordants":
             found.append("mordant that kills water life")
+    if any(word.startswith("deadly") for word in listed):
+        found.append("deadly plant")
     if "toxic plant" in listed:
         found.append("toxic plant")
     if "H225" in listed:
@@ -84,8 +88,8 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
 def kinds(entry: Entry) -> tuple[str, ...]:
     """What a word of the vocabulary is in ``disposal.csv``, the gravest first.
 
-    Acids and alkalis of moderate and great strength are strong ones here: what is little of
-    them is told by the amount.
+    Acids and alkalis of moderate and great strength are strong ones here, as little of them
+    is told by the amount; those of great strength are mineral acids and caustic alkalis too.
     """
     roles = {*entry.words("role"), *entry.words("also")}
     if entry.table == "dyestuffs":
@@ -93,8 +97,11 @@ def kinds(entry: Entry) -> tuple[str, ...]:
     found = _of_hazards(entry, set(entry.words("hazards")))
     if entry.table == "mordants" and entry.facts.get("metal"):
         found.append(entry.facts["metal"])
-    mild = entry.facts.get("strength", "") == "mild"
-    found += [f"{'mild' if mild else 'strong'} {r}" for r in ("acid", "alkali") if r in roles]
+    strength = entry.facts.get("strength", "")
+    if strength == "strong":
+        found += [one for role, one in _STRONGEST.items() if role in roles]
+    mild = "mild" if strength == "mild" else "strong"
+    found += [f"{mild} {role}" for role in ("acid", "alkali") if role in roles]
     if re.search(r"B(?![a-z])", entry.facts.get("formula", "")):
         found.append("boron")
     found += [role for role in ("oxidiser", "salt", "mordant", "dyestuff") if role in roles]
