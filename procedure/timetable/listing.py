@@ -17,6 +17,7 @@ from procedure.timetable.planned import Method, Placed, Timetable
 from procedure.timetable.work import (
     Activity,
     Attendance,
+    Hold,
     Lag,
     Point,
     Work,
@@ -31,14 +32,31 @@ _FAR = 10**9
 
 @dataclass
 class _Sheet:
-    """A plan being written: what is placed, what is taken when."""
+    """A plan being written: what is placed, what is taken when, and what hangs on what."""
 
     work: Work
+    into: dict[str, list[Lag]]
+    out_of: dict[str, list[Lag]]
+    begun_by: dict[str, list[Hold]]
+    ended_by: dict[str, list[Hold]]
     placed: dict[str, Placed] = field(default_factory=dict)
     taken: dict[str, list[tuple[int, int, int]]] = field(
         default_factory=lambda: defaultdict(list)
     )
-    held: dict[str, tuple[int, int, int]] = field(default_factory=dict)
+    held: dict[str, dict[str, tuple[int, int, int]]] = field(
+        default_factory=lambda: defaultdict(dict)
+    )
+
+
+def _empty_sheet(work: Work) -> _Sheet:
+    sheet = _Sheet(work, defaultdict(list), defaultdict(list), defaultdict(list), defaultdict(list))
+    for lag in work.lags:
+        sheet.into[lag.after].append(lag)
+        sheet.out_of[lag.before].append(lag)
+    for hold in work.holds:
+        sheet.begun_by[hold.first].append(hold)
+        sheet.ended_by[hold.last].append(hold)
+    return sheet
 
 
 @dataclass(frozen=True)
@@ -109,7 +127,7 @@ def _by(
 ) -> Timetable | None:
     release = dict.fromkeys(work.activity, work.now)
     for _try in range(_TRIES):
-        sheet = _Sheet(work)
+        sheet = _empty_sheet(work)
         try:
             _fill(sheet, order, release)
         except _PutOff as later:
@@ -153,16 +171,13 @@ def _fill(
     sheet: _Sheet, order: Callable[[str], tuple[int, int]], release: dict[str, int]
 ) -> None:
     work = sheet.work
-    into: dict[str, list[Lag]] = defaultdict(list)
-    for lag in work.lags:
-        into[lag.after].append(lag)
     for done in work.done:
         _enter_done(sheet, done.key)
     waiting = sorted((key for key in work.activity if key not in sheet.placed), key=order)
     while waiting:
         for key in waiting:
-            if _may_come(sheet, key, into[key]):
-                _enter(sheet, key, release[key], into[key])
+            if _may_come(sheet, key):
+                _enter(sheet, key, release[key])
                 waiting.remove(key)
                 break
         else:
@@ -181,59 +196,76 @@ def _enter_done(sheet: _Sheet, key: str) -> None:
     _holds_after(sheet, key)
 
 
-def _may_come(sheet: _Sheet, key: str, lags: list[Lag]) -> bool:
+def _may_come(sheet: _Sheet, key: str) -> bool:
     """Whether all before it is placed and the pots that it starts to hold are not held."""
-    for lag in lags:
+    for lag in sheet.into[key]:
         if lag.least >= 0 and lag.before not in sheet.placed and lag.before != key:
             return False
-    for hold in sheet.work.holds:
-        if hold.first != key or hold.last in sheet.placed:
+    for hold in sheet.begun_by[key]:
+        if hold.last in sheet.placed:
             continue
-        capacity = sheet.work.resource[hold.need.resource].capacity
-        endless = sum(
-            amount
-            for _, end, amount in (
-                *sheet.taken[hold.need.resource],
-                *(
-                    sheet.held[other.key]
-                    for other in sheet.work.holds
-                    if other.key in sheet.held and other.need.resource == hold.need.resource
-                ),
-            )
-            if end >= _FAR
-        )
-        if endless + hold.need.amount > capacity:
+        resource = hold.need.resource
+        endless = sum(amount for _, _, amount in sheet.held[resource].values())
+        if endless + hold.need.amount > sheet.work.resource[resource].capacity:
             return False
     return True
 
 
-def _enter(sheet: _Sheet, key: str, release: int, lags: list[Lag]) -> None:
-    """Place an activity at the first time that fits, or say what has to be put off for it."""
-    work, activity = sheet.work, sheet.work.activity[key]
-    earliest, latest = release, _FAR
+@dataclass
+class _Bounds:
+    """When an activity may start by its waits, and the wait that lets it start no later."""
+
+    earliest: int
+    latest: int = _FAR
     binding: Lag | None = None
-    for lag in lags:
+
+    def no_sooner(self, minute: int) -> None:
+        """It starts then at the earliest."""
+        self.earliest = max(self.earliest, minute)
+
+    def no_later(self, minute: int, lag: Lag) -> None:
+        """It starts then at the latest, for the sake of that wait."""
+        if minute < self.latest:
+            self.latest, self.binding = minute, lag
+
+
+def _bounds(sheet: _Sheet, key: str, release: int) -> _Bounds:
+    length = sheet.work.activity[key].lasting.most
+    bounds = _Bounds(release)
+    for lag in sheet.into[key]:
         before = sheet.placed.get(lag.before)
         if before is None:
             continue
         at = before.start if lag.leaves is Point.START else before.end
-        back = activity.lasting.most if lag.reaches is Point.END else 0
-        earliest = max(earliest, at + lag.least - back)
-        if lag.most is not None and at + lag.most - back < latest:
-            latest, binding = at + lag.most - back, lag
-    for lag in work.lags:
+        back = length if lag.reaches is Point.END else 0
+        bounds.no_sooner(at + lag.least - back)
+        if lag.most is not None:
+            bounds.no_later(at + lag.most - back, lag)
+    for lag in sheet.out_of[key]:
         after = sheet.placed.get(lag.after)
-        if lag.before == key and after is not None and lag.after not in work.happened:
-            at = after.start if lag.reaches is Point.START else after.end
-            forth = activity.lasting.most if lag.leaves is Point.END else 0
-            if lag.most is not None:
-                earliest = max(earliest, at - lag.most - forth)
-            if at - lag.least - forth < latest:
-                latest, binding = at - lag.least - forth, lag
-    start, end = _first_fit(sheet, activity, earliest)
-    if start > latest and binding is not None:
-        other = binding.before if binding.after == key else binding.after
-        raise _PutOff(other, sheet.placed[other].start + start - latest)
+        if after is None or lag.after in sheet.work.happened:
+            continue
+        at = after.start if lag.reaches is Point.START else after.end
+        forth = length if lag.leaves is Point.END else 0
+        if lag.most is not None:
+            bounds.no_sooner(at - lag.most - forth)
+        bounds.no_later(at - lag.least - forth, lag)
+    return bounds
+
+
+def _enter(sheet: _Sheet, key: str, release: int) -> None:
+    """Place an activity at the first time that fits, or say what has to be put off for it."""
+    activity = sheet.work.activity[key]
+    bounds = _bounds(sheet, key, release)
+    start, end = _first_fit(sheet, activity, bounds.earliest)
+    while start > bounds.latest and bounds.binding is not None:
+        late = start - bounds.latest
+        lag = bounds.binding
+        if not _let_go_on(sheet, lag, key, late):
+            other = lag.before if lag.after == key else lag.after
+            raise _PutOff(other, sheet.placed[other].start + late)
+        bounds = _bounds(sheet, key, release)
+        start, end = _first_fit(sheet, activity, max(start, bounds.earliest))
     _check_night_of_holds(sheet, key, end)
     sheet.placed[key] = Placed(key, start, end)
     for resource, begin, finish, amount in _takes(activity, start, end):
@@ -241,10 +273,31 @@ def _enter(sheet: _Sheet, key: str, release: int, lags: list[Lag]) -> None:
     _holds_after(sheet, key)
 
 
+def _let_go_on(sheet: _Sheet, lag: Lag, key: str, late: int) -> bool:
+    """Whether the step before could be, and is, let go on until this one can come.
+
+    Only where nothing else hangs on its end: it takes no hands then and needs nothing.
+    """
+    if lag.after != key or lag.leaves is not Point.END or lag.before in sheet.work.happened:
+        return False
+    before, place = sheet.work.activity[lag.before], sheet.placed[lag.before]
+    ended = [*sheet.ended_by[lag.before], *sheet.begun_by[lag.before]]
+    others = [each for each in sheet.out_of[lag.before] if each.after in sheet.placed]
+    own = [each for each in sheet.into[lag.before] if each.reaches is Point.END]
+    if before.needs or before.at_end or ended or others or own or before.in_hours:
+        return False
+    if before.attendance is Attendance.WHOLE:
+        return False
+    if place.end + late - place.start > before.lasting.longest:
+        return False
+    sheet.placed[lag.before] = Placed(lag.before, place.start, place.end + late)
+    return True
+
+
 def _check_night_of_holds(sheet: _Sheet, key: str, end: int) -> None:
     """What may not lie there at night is begun so late that it is over the same day."""
-    for hold in sheet.work.holds:
-        if hold.last != key or hold.night or hold.first not in sheet.placed:
+    for hold in sheet.ended_by[key]:
+        if hold.night or hold.first not in sheet.placed:
             continue
         first = sheet.placed[hold.first]
         begun = first.start if hold.begins is Point.START else first.end
@@ -254,18 +307,18 @@ def _check_night_of_holds(sheet: _Sheet, key: str, end: int) -> None:
 
 
 def _holds_after(sheet: _Sheet, key: str) -> None:
-    for hold in sheet.work.holds:
-        resource = hold.need.resource
-        if hold.first == key and hold.last not in sheet.placed:
+    for hold in sheet.begun_by[key]:
+        if hold.last not in sheet.placed:
             first = sheet.placed[key]
             begun = first.start if hold.begins is Point.START else first.end
-            sheet.held[hold.key] = (begun, _FAR, hold.need.amount)
-        elif hold.last == key and hold.first in sheet.placed:
+            sheet.held[hold.need.resource][hold.key] = (begun, _FAR, hold.need.amount)
+    for hold in sheet.ended_by[key]:
+        if hold.first in sheet.placed:
             first, last = sheet.placed[hold.first], sheet.placed[key]
-            sheet.held.pop(hold.key, None)
+            sheet.held[hold.need.resource].pop(hold.key, None)
             begun = first.start if hold.begins is Point.START else first.end
             over = last.start if hold.ends is Point.START else last.end
-            sheet.taken[resource].append((begun, over, hold.need.amount))
+            sheet.taken[hold.need.resource].append((begun, over, hold.need.amount))
 
 
 def _takes(activity: Activity, start: int, end: int) -> list[tuple[str, int, int, int]]:
@@ -302,8 +355,8 @@ def _hindrance(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple
     closed = _closed(sheet, activity, start, end)
     if closed != (0, 0):
         return closed
-    for hold in sheet.work.holds:
-        if hold.first == activity.key and hold.last not in sheet.placed:
+    for hold in sheet.begun_by[activity.key]:
+        if hold.last not in sheet.placed:
             begun = start if hold.begins is Point.START else end
             free = _free_from(sheet, hold.need.resource, begun, _FAR, hold.need.amount)
             if free:
@@ -346,18 +399,8 @@ def _free_from(sheet: _Sheet, key: str, start: int, end: int, amount: int) -> in
     if start >= end:
         return 0
     capacity = sheet.work.resource[key].capacity
-    over = [
-        each
-        for each in (
-            *sheet.taken[key],
-            *(
-                sheet.held[hold.key]
-                for hold in sheet.work.holds
-                if hold.key in sheet.held and hold.need.resource == key
-            ),
-        )
-        if each[0] < end and start < each[1]
-    ]
+    there_are = (*sheet.taken[key], *sheet.held[key].values())
+    over = [each for each in there_are if each[0] < end and start < each[1]]
     moments = sorted({start, *(begin for begin, _, _ in over if begin > start)})
     for moment in moments:
         there = [each for each in over if each[0] <= moment < each[1]]

@@ -20,7 +20,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
-from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Work
+from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Window, Work
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -54,6 +54,7 @@ class Programme:
     starts: dict[str, Variable]
     ends: dict[str, Variable]
     finish: Variable
+    windows: tuple[Window, ...]
     uses: dict[str, list[tuple[Interval, int]]] = field(default_factory=lambda: defaultdict(list))
 
     def moment(self, key: str, point: Point) -> Variable:
@@ -101,7 +102,10 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
     horizon = work.horizon if until is None else min(until, work.horizon)
     horizon = max(horizon, *(done.end or done.start for done in work.done), 0)
     model = cp_model.CpModel()
-    programme = Programme(work, model, {}, {}, model.new_int_var(0, horizon, "finish"))
+    # Days that begin when all is over make the programme larger and change nothing.
+    windows = tuple(window for window in work.windows if window.opens <= horizon)
+    finish = model.new_int_var(0, horizon, "finish")
+    programme = Programme(work, model, {}, {}, finish, windows)
     kept = {a.key for a in work.activities if Part("activity", a.key) not in left_out}
     for activity in work.activities:
         if activity.key in kept:
@@ -213,7 +217,7 @@ def _within_windows(
 
     spans = [
         (w.opens, w.closes - size) if offset == "start" else (w.opens + size, w.closes)
-        for w in programme.work.windows
+        for w in programme.windows
     ]
     allowed = [list(span) for span in spans if span[0] <= span[1]]
     domain = cp_model.Domain.from_intervals(allowed)
@@ -226,6 +230,7 @@ def _by_day(programme: Programme, interval: Interval) -> None:
     closed = [
         model.new_fixed_size_interval_var(start, end - start, "closed")
         for start, end in programme.work.closed
+        if start <= programme.windows[-1].closes
     ]
     model.add_no_overlap([interval, *closed])
 
@@ -234,7 +239,7 @@ def _over_a_night(programme: Programme, start: Variable, end: Variable) -> None:
     """From before the close of one day to after the opening of the next."""
     model = programme.model
     which = []
-    for closes, opens in programme.work.nights:
+    for closes, opens in programme.work.nights[: len(programme.windows)]:
         this = model.new_bool_var("this night")
         model.add(start <= closes).only_enforce_if(this)
         model.add(end >= opens).only_enforce_if(this)

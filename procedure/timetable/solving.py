@@ -2,7 +2,7 @@
 
 Each aim is sought within what the one before it has found. A first plan comes at once from
 the list rule, and is improved. One worker, one seed and a limit counted in the solver's own
-steps make the same work give the same plan; only where the clock's limit (three times as
+steps make the same work give the same plan; only where the clock's limit (six times as
 generous) stops the search first may a slower machine give another.
 
 **Least running about** is counted as the minutes between the first and the last hands-on
@@ -32,9 +32,10 @@ if TYPE_CHECKING:
 
 SEED = 20
 EFFORT = 15.0
-"""How long is sought, in the solver's own seconds, which take about as long on the clock."""
+"""How long the shortest plan is sought, in the solver's own seconds: about those of the clock."""
 
-_SHARES = (0.7, 0.1, 0.2)
+_DAYS_EFFORT = 0.4
+_RUNNING_EFFORT = 0.6
 
 
 class NotKnown(Exception):
@@ -78,7 +79,7 @@ def plan(work: Work, effort: float = EFFORT) -> Timetable | Unfit:
 def _solved(work: Work, first: Timetable | None, effort: float) -> Timetable | Unfit:
     from procedure.timetable.reasons import why_not
 
-    shortest = shorten(work, effort * _SHARES[0], first)
+    shortest = shorten(work, effort, first)
     if shortest.status == "impossible":
         return why_not(work)
     if shortest.status == "unknown":
@@ -89,10 +90,10 @@ def _solved(work: Work, first: Timetable | None, effort: float) -> Timetable | U
             )
         return replace(first, bound=max(first.bound, shortest.bound), searched=True)
     made = Timetable(work, shortest.placed, shortest.bound)
-    fewest = _fewest_days(made, effort * _SHARES[1])
+    fewest = _fewest_days(made, min(effort, _DAYS_EFFORT))
     made = replace(made, placed=fewest.placed or made.placed)
     made = replace(made, fewest_days=fewest.status == "optimal")
-    calm = _least_running(made, effort * _SHARES[2])
+    calm = _least_running(made, min(effort, _RUNNING_EFFORT))
     return replace(
         made, placed=calm.placed or made.placed, least_running=calm.status == "optimal"
     )
@@ -126,7 +127,7 @@ def search(programme: Programme, effort: float) -> Found:
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = SEED
     solver.parameters.max_deterministic_time = effort
-    solver.parameters.max_time_in_seconds = 3 * effort + 1
+    solver.parameters.max_time_in_seconds = 6 * effort + 2
     status = solver.solve(programme.model)
     if status == cp_model.INFEASIBLE:
         return Found("impossible")
@@ -175,9 +176,9 @@ def _days_used(programme: Programme) -> dict[int, cp_model.IntVar]:
     model, work = programme.model, programme.work
     used: dict[int, cp_model.IntVar] = {}
     last = work.horizon + 1
-    for day in sorted({window.day for window in work.windows}):
+    for day in sorted({window.day for window in programme.windows}):
         used[day] = model.new_bool_var(f"day {day}")
-        windows = [w for w in work.windows if w.day == day]
+        windows = [w for w in programme.windows if w.day == day]
         opens, closes = windows[0].opens, windows[-1].closes
         starts = cp_model.Domain.from_intervals([[0, opens - 1], [closes, last]])
         ends = cp_model.Domain.from_intervals([[0, opens], [closes + 1, last]])
@@ -211,10 +212,15 @@ def _least_running(made: Timetable, effort: float) -> Found:
         for lag in work.lags
         if lag.near and lag.leaves is Point.END and lag.reaches is Point.START
     ]
+    let_go_on = [
+        programme.ends[each.key] - programme.starts[each.key] - each.lasting.most
+        for each in work.activities
+        if each.lasting.elastic and not each.overnight
+    ]
     lengths = [_length_of_day(programme, day, made.finish) for day in used]
     early = sum(programme.starts[each.key] for each in work.activities)
     weight = 1 + len(work.activities)
-    model.minimize(weight * (sum(waits) + sum(lengths)) + early)
+    model.minimize(weight * (sum(waits) + sum(let_go_on) + sum(lengths)) + early)
     _hint(programme, made.placed)
     return search(programme, effort)
 
@@ -222,7 +228,7 @@ def _least_running(made: Timetable, effort: float) -> Found:
 def _length_of_day(programme: Programme, day: int, finish: int) -> cp_model.LinearExprT:
     """From the first to the last hands-on minute of a day; nought where there is none."""
     model, work = programme.model, programme.work
-    windows = [w for w in work.windows if w.day == day]
+    windows = [w for w in programme.windows if w.day == day]
     opens, closes = windows[0].opens, windows[-1].closes
     if opens >= finish:
         return 0

@@ -110,7 +110,8 @@ class Activity:
     ``night`` says that it may go on while the place is closed. ``overnight`` says that it
     must: from one evening to the next morning. ``project`` is the procedure or person that
     it belongs to; ``lots`` the lots that it treats. ``cautions`` are words to be
-    printed beside it.
+    printed beside it. ``ending`` says what is to be done in the minutes at its end (“turn
+    the plate off”).
     """
 
     key: str
@@ -128,6 +129,7 @@ class Activity:
     lots: tuple[str, ...] = ()
     place: Place = Place()
     cautions: tuple[str, ...] = ()
+    ending: str = ""
 
     @property
     def in_hours(self) -> bool:
@@ -161,7 +163,8 @@ class Hold:
 
     A pot is held from the start of the step that fills it to the end of the one that frees
     it. Where ``night`` is false, what is held (a hot bath, an uncovered poison) may not be
-    there while the place is closed.
+    there while the place is closed. ``inside`` are the other activities that are done in
+    it, which say for themselves when they are.
     """
 
     key: str
@@ -172,6 +175,7 @@ class Hold:
     ends: Point = Point.END
     night: bool = True
     name: str = ""
+    inside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +235,8 @@ class Work:
     @cached_property
     def closed(self) -> tuple[tuple[int, int], ...]:
         """When the place is closed: between the windows, before the first and after the last."""
-        edges = [0, *(edge for w in self.windows for edge in (w.opens, w.closes)), self.horizon + 1]
+        edges = [0, *(edge for w in self.windows for edge in (w.opens, w.closes))]
+        edges.append(2 * self.horizon + 1)
         pairs = zip(edges[::2], edges[1::2], strict=True)
         return tuple((start, end) for start, end in pairs if start < end)
 
