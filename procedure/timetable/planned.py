@@ -101,11 +101,15 @@ class Timetable:
         return placed.start if point is Point.START else placed.end
 
     def watched(self, start: int, end: int) -> tuple[str, ...]:
-        """What is to be looked at now and then at some time between two moments."""
+        """What may not be left alone at some time between two moments.
+
+        That is what is looked at now and then, and what may not go on at night.
+        """
         return tuple(
             each.key
-            for each in self.placed
-            if self.work.activity[each.key].attendance is Attendance.NOW_AND_THEN
+            for each in sorted(self.placed, key=lambda place: (place.start, place.key))
+            if self.work.activity[each.key].in_hours
+            and self.work.activity[each.key].attendance is not Attendance.WHOLE
             and each.start < end
             and start < each.end
         )

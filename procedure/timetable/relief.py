@@ -45,7 +45,7 @@ def reliefs(made: Timetable, effort: float = _EFFORT) -> tuple[Relief, ...]:
 
     found = []
     for resource in made.work.resources:
-        if not used_up(made, resource):
+        if not resource.one_more or not used_up(made, resource):
             continue
         more = _one_more(made.work, resource)
         changed = _with_more(made.work, resource, more)
@@ -58,12 +58,15 @@ def reliefs(made: Timetable, effort: float = _EFFORT) -> tuple[Relief, ...]:
 
 
 def used_up(made: Timetable, resource: Resource) -> bool:
-    """Whether there is a minute at which all that is wanted cannot be had: one more may help.
+    """Whether more of it is wanted than there is, at some time or other: one more may help.
 
-    Only a resource that two activities want, and that two could not have at once, can hold
-    anything up.
+    What another would bring along counts too.
     """
-    work = made.work
+    keys = (resource.key, *(need.resource for need in resource.comes_with))
+    return any(_wanted_beyond(made.work, made.work.resource[key]) for key in keys)
+
+
+def _wanted_beyond(work: Work, resource: Resource) -> bool:
     wants = [
         need.amount
         for each in work.activities
@@ -90,8 +93,11 @@ def _one_more(work: Work, resource: Resource) -> int:
 
 
 def _with_more(work: Work, resource: Resource, more: int) -> Work:
+    extra = {resource.key: more, **{need.resource: need.amount for need in resource.comes_with}}
     changed = tuple(
-        replace(each, capacity=each.capacity + more, units=()) if each is resource else each
+        replace(each, capacity=each.capacity + extra[each.key], units=())
+        if each.key in extra
+        else each
         for each in work.resources
     )
     return replace(work, resources=changed)

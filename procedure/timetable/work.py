@@ -51,7 +51,9 @@ class Resource:
     spoken of. ``units`` names each of the ``capacity`` where they have names: the people,
     the rings of the plates. A unit of one name is free or taken; of ``capacity`` 1 there
     is no more to say. Resources of the kind ``people`` are the only ones that do hands-on
-    work.
+    work. ``one_more`` is false where it makes no sense to wish for another: a person by
+    name, the power that a plate brings. ``comes_with`` is what another brings along: a
+    plate its power, a pair of hands two eyes.
     """
 
     key: str
@@ -60,6 +62,8 @@ class Resource:
     capacity: int = 1
     units: tuple[str, ...] = ()
     unit: str = ""
+    one_more: bool = True
+    comes_with: tuple[Need, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

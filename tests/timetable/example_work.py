@@ -138,11 +138,11 @@ def workshop(pots: dict[str, int], hands: int = 1, rings: int = 1) -> tuple[Reso
     return (
         *(Resource(key, f"the {key}", "pot", count) for key, count in pots.items()),
         Resource("tub", "the tub", "tub"),
-        Resource("rings", "ring", "burner", rings),
-        Resource("power", "the plates' power", "power", 2000 * rings, unit="W"),
+        Resource("rings", "ring", "burner", rings, comes_with=(Need("power", 2000),)),
+        Resource("power", "the plates' power", "power", 2000 * rings, unit="W", one_more=False),
         Resource("line", "the drying line", "line", 3, unit="kg"),
-        Resource("hands", "person", "people", hands),
-        Resource("watch", "watching", "watch", 4 * hands),
+        Resource("hands", "person", "people", hands, comes_with=(Need("watch", 4),)),
+        Resource("watch", "watching", "watch", 4 * hands, one_more=False),
     )
 
 
@@ -246,8 +246,8 @@ def day_of_eight(people: int = 8, hours: str = "10:00-16:00") -> Work:
         Resource("sink", "sink", "tub", 2),
         Resource("rings", "ring", "burner", 3),
         Resource("instructor", "the instructor", "people"),
-        *(Resource(name, name, "people") for name in names),
-        Resource("watch", "watching", "watch", 4),
+        *(Resource(name, name, "people", one_more=False) for name in names),
+        Resource("watch", "watching", "watch", 4, one_more=False),
     )
     open_at = Hours(times_of(hours), *days_of("2026-11-28"))
     return Work(tuple(activities), tuple(lags), tuple(holds), resources,
