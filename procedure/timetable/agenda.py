@@ -59,6 +59,11 @@ class Agenda:
     rows: tuple[Row, ...]
     numbers: dict[str, int]
 
+    @property
+    def names_matter(self) -> bool:
+        """Whether there is more than one person, so that it has to be said who does what."""
+        return sum(row.resource.kind == "people" for row in self.rows) > 1
+
 
 def agenda(made: Timetable) -> Agenda:
     """The facts of a plan by days."""

@@ -9,7 +9,7 @@ none, they are floating: the clock of wherever one is.
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from uuid import NAMESPACE_URL, uuid5
 
 from procedure.timetable.agenda import Agenda, Entry
@@ -44,7 +44,10 @@ def calendar(agenda: Agenda, written: datetime, who: str = "", alarm: int = ALAR
             if entry.hands_until > entry.minute and (not who or who in entry.who):
                 made.add_component(_event(agenda, entry, written, alarm))
     if getattr(work.begins.tzinfo, "key", ""):
-        made.add_missing_timezones()
+        begins, ends = work.begins, clock(work.begins, agenda.made.finish)
+        made.add_missing_timezones(
+            first_date=date(begins.year, 1, 1), last_date=date(ends.year + 1, 1, 1)
+        )
     return bytes(made.to_ical())
 
 
@@ -91,7 +94,7 @@ def _description(agenda: Agenda, entry: Entry) -> str:
     lines = [f"Step {entry.number} of the timetable."]
     if activity.project:
         lines.append(f"For {activity.project}.")
-    if entry.who:
+    if entry.who and agenda.names_matter:
         lines.append(f"Hands: {listed(entry.who)}.")
     if entry.kind == "begin" and activity.attendance is not Attendance.WHOLE:
         until = moment_in_words(work, entry.until, clock(work.begins, entry.minute))

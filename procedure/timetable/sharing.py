@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from procedure.timetable.planned import Timetable
-from procedure.timetable.work import Attendance, Resource, stretches
+from procedure.timetable.work import Attendance, Hold, Point, Resource, stretches
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,8 @@ class Row:
 def rows(made: Timetable) -> tuple[Row, ...]:
     """A row for each unit of each resource that the plan uses, in the order of the work.
 
-    Power and weight have no units of their own and make one row each.
+    Power, weight and room have no units of their own; what takes them at once is put into
+    rows side by side, which bear the same name.
     """
     found: list[Row] = []
     for resource in made.work.resources:
@@ -48,8 +49,7 @@ def rows(made: Timetable) -> tuple[Row, ...]:
         if not asked:
             continue
         if resource.kind in ("power", "line", "room"):
-            bars = tuple(Bar(start, end, key, how) for start, end, key, how, _ in asked)
-            found.append(Row(resource, resource.name, bars))
+            found += _side_by_side(made, resource, asked)
             continue
         found += _shared_out(made, resource, asked)
     return tuple(found)
@@ -97,13 +97,24 @@ def _shared_out(made: Timetable, resource: Resource, asked: list[_Asked]) -> lis
         free = [i for i in range(len(names)) if free_from[i] <= start]
         free.sort(key=lambda i: (last_at[i] != belongs, free_from[i], i))
         for i in free[:amount]:
-            bars[i] += _within_hold(made, resource, key, (start, end), how)
+            bars[i] += _within_hold(made, key, (start, end), how)
             free_from[i], last_at[i] = end, belongs
     return [
         Row(resource, name, tuple(each))
         for name, each in zip(names, bars, strict=True)
         if each or resource.kind == "people"
     ]
+
+
+def _side_by_side(made: Timetable, resource: Resource, asked: list[_Asked]) -> list[Row]:
+    lanes: list[list[Bar]] = []
+    for start, end, key, how, _amount in asked:
+        lane = next((each for each in lanes if each[-1].end <= start), None)
+        if lane is None:
+            lane = []
+            lanes.append(lane)
+        lane += _within_hold(made, key, (start, end), how)
+    return [Row(resource, resource.name, tuple(lane)) for lane in lanes]
 
 
 def unit_names(resource: Resource) -> tuple[str, ...]:
@@ -124,7 +135,7 @@ def _belongs(made: Timetable, key: str) -> str:
 
 
 def _within_hold(
-    made: Timetable, resource: Resource, key: str, span: tuple[int, int], how: str
+    made: Timetable, key: str, span: tuple[int, int], how: str
 ) -> list[Bar]:
     """A hold as the steps that lie in it, and what is left between them."""
     hold = next((each for each in made.work.holds if each.key == key), None)
@@ -132,7 +143,7 @@ def _within_hold(
         return [Bar(*span, key, how)]
     found: list[Bar] = []
     until = span[0]
-    for inner in _steps_within(made, hold.first, hold.last, span, hold.inside):
+    for inner in _steps_within(made, hold, span):
         start, end = max(span[0], made.at[inner].start), min(span[1], made.at[inner].end)
         if start > until:
             found.append(Bar(until, start, key, "held"))
@@ -144,15 +155,13 @@ def _within_hold(
     return found
 
 
-def _steps_within(
-    made: Timetable, first: str, last: str, span: tuple[int, int], inside: tuple[str, ...]
-) -> list[str]:
-    keys = {first, last, *inside}
-    there = [made.at[key] for key in keys if made.at[key].start < span[1]]
+def _steps_within(made: Timetable, hold: Hold, span: tuple[int, int]) -> list[str]:
+    keys = dict.fromkeys((hold.first, *hold.inside, hold.last))
+    places = [made.at[key] for key in keys if _is_in(hold, key)]
     return [
         each.key
-        for each in sorted(there, key=lambda place: (place.start, place.end, place.key))
-        if each.end > span[0]
+        for each in sorted(places, key=lambda place: (place.start, place.end, place.key))
+        if each.start < span[1] and span[0] < each.end
     ]
 
 
@@ -167,13 +176,20 @@ def who_at(made: Timetable, shared: tuple[Row, ...]) -> dict[tuple[str, int], tu
     return found
 
 
+def _is_in(hold: Hold, key: str) -> bool:
+    """Whether an activity is done in what is held, and does not only begin or end with it."""
+    return (
+        key in hold.inside
+        or (key == hold.first and hold.begins is Point.START)
+        or (key == hold.last and hold.ends is Point.END)
+    )
+
+
 def where(made: Timetable, key: str) -> tuple[str, ...]:
     """The pots and the like that an activity takes or is done in, by their names."""
     work = made.work
     keys = [need.resource for need in work.activity[key].needs]
-    keys += [
-        hold.need.resource for hold in work.holds if key in (hold.first, hold.last, *hold.inside)
-    ]
+    keys += [hold.need.resource for hold in work.holds if _is_in(hold, key)]
     spoken = ("pot", "tub", "burner", "room")
     return tuple(
         dict.fromkeys(

@@ -126,7 +126,7 @@ def _words(agenda: Agenda, entry: Entry) -> str:
     activity = work.activity[entry.key]
     today = clock(work.begins, entry.minute)
     until = moment_in_words(work, entry.until, today)
-    who = f" [{listed(entry.who)}]" if entry.who and _names_matter(agenda) else ""
+    who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
         return f"over by itself: {activity.name}"
     if entry.kind == "see to":
@@ -144,6 +144,3 @@ def _words(agenda: Agenda, entry: Entry) -> str:
         said += f" {caution}"
     return said
 
-
-def _names_matter(agenda: Agenda) -> bool:
-    return sum(row.resource.kind == "people" for row in agenda.rows) > 1
