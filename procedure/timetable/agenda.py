@@ -118,16 +118,20 @@ def _of_activities(
         if at_end is not None:
             people = who.get((key, at_end[0]), ())
             yield Entry(at_end[0], "see to", key, number, placed.end, at_end[1], people, places)
-        elif made.work.activity[key].attendance is not Attendance.WHOLE and not _followed(made, key):
+        elif made.work.activity[key].attendance is not Attendance.WHOLE and not _followed(
+            made, key
+        ):
             yield Entry(placed.end, "over", key, number, placed.end, placed.end, (), places)
+
+
+def _worked_at(made: Timetable, key: str) -> bool:
+    return made.work.activity[key].attendance is Attendance.WHOLE
 
 
 def _followed(made: Timetable, key: str) -> bool:
     """Whether a step that waits for this one begins as it ends, so that the end says itself."""
     end = made.at[key].end
-    return any(
-        lag.before == key and made.at[lag.after].start == end for lag in made.work.lags
-    )
+    return any(lag.before == key and made.at[lag.after].start == end for lag in made.work.lags)
 
 
 def _free(times: tuple[Free, ...]) -> Iterator[Entry]:

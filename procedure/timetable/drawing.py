@@ -25,8 +25,8 @@ _TEXT, _HEADING, _TITLE = 7.5, 9.0, 13.0
 _MARGIN, _LABELS, _FOLD = 26.0, 92.0, 18.0
 _LEAST_SCALE = 0.55
 """Points for a minute below which fewer days are put on a sheet."""
-_ROW, _LANE, _BAR = 27.0, 9.5, 13.0
-_TOP, _LEGEND = 66.0, 20.0
+_HIGHEST_ROW, _LOWEST_ROW, _LANE, _BAR = 27.0, 23.0, 9.0, 12.0
+_TOP, _LEGEND = 80.0, 20.0
 _FACE = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
 _FILLS = {
     "hands": ("#23405f", "worked at by hand"),
@@ -81,14 +81,22 @@ def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
     size = PAPERS[paper]
     scales = _scales(agenda, size[0])
     room = size[1] - _TOP - _LEGEND - _MARGIN
-    rows_on_sheet = max(1, int(room // _ROW))
+    rows_on_sheet = max(1, int(room // _LOWEST_ROW))
     drawn_rows = [row for row in agenda.rows if row.resource.kind != "power"]
     bodies: list[str] = []
+    below = _TOP
     for scale in scales:
         here = [row for row in drawn_rows if _on_sheet(row, scale)]
         for i in range(0, max(1, len(here)), rows_on_sheet):
-            bodies.append(_rows(agenda, scale, here[i : i + rows_on_sheet], size))
-    bodies += _key(agenda, size)
+            some = here[i : i + rows_on_sheet]
+            high = min(_HIGHEST_ROW, room / max(1, len(some)))
+            bodies.append(_rows(agenda, scale, some, size, high))
+            below = _TOP + len(some) * high + 16
+    beneath = _key(agenda, size, below, size[1] - _MARGIN - _LEGEND)
+    if len(beneath) == 1:
+        bodies[-1] += "\n" + beneath[0]
+    else:
+        bodies += _key(agenda, size, _MARGIN + 40, size[1] - _MARGIN)
     count = len(bodies)
     return tuple(_sheet(agenda, body, size, (i + 1, count)) for i, body in enumerate(bodies))
 
@@ -108,9 +116,7 @@ def _scales(agenda: Agenda, across: float) -> list[_Scale]:
             sheets[-1].append(day)
         else:
             sheets.append([day])
-    return [
-        _Scale(tuple(days), _MARGIN + _LABELS, _per_minute(days, room)) for days in sheets
-    ]
+    return [_Scale(tuple(days), _MARGIN + _LABELS, _per_minute(days, room)) for days in sheets]
 
 
 def _per_minute(days: list[Day], room: float) -> float:
@@ -154,11 +160,13 @@ def _text(
     )
 
 
-def _rows(agenda: Agenda, scale: _Scale, here: list[Row], size: tuple[float, float]) -> str:
-    bottom = _TOP + len(here) * _ROW
+def _rows(
+    agenda: Agenda, scale: _Scale, here: list[Row], size: tuple[float, float], high: float
+) -> str:
+    bottom = _TOP + len(here) * high
     drawn = [_columns(agenda, scale, bottom)]
     for i, row in enumerate(here):
-        drawn.append(_row(agenda, scale, row, _TOP + i * _ROW))
+        drawn.append(_row(agenda, scale, row, _TOP + i * high, high))
     drawn.append(_legend(size[1] - _MARGIN))
     return "\n".join(drawn)
 
@@ -209,11 +217,11 @@ def _hours(begins: datetime, scale: _Scale, span: tuple[int, int], bottom: float
     return drawn
 
 
-def _row(agenda: Agenda, scale: _Scale, row: Row, top: float) -> str:
+def _row(agenda: Agenda, scale: _Scale, row: Row, top: float, high: float) -> str:
     first, last = scale.ends
     name = wrap(capital(row.name.removeprefix("the ")), _LABELS - 6, _TEXT)
     drawn = [
-        f'<path d="M{_MARGIN:g},{top + _ROW:.1f} H{scale.x(last) + _FOLD:.1f}" '
+        f'<path d="M{_MARGIN:g},{top + high:.1f} H{scale.x(last) + _FOLD:.1f}" '
         'stroke="#999999" stroke-width="0.4"/>'
     ]
     for i, line in enumerate(name[:2]):
@@ -293,11 +301,10 @@ def _legend(bottom: float) -> str:
     return "\n".join(drawn)
 
 
-def _key(agenda: Agenda, size: tuple[float, float]) -> list[str]:
-    """The steps by number, on as many sheets as they need."""
+def _key(agenda: Agenda, size: tuple[float, float], top: float, bottom: float) -> list[str]:
+    """The steps by number, from ``top`` to ``bottom`` of as many sheets as they need."""
     columns, line = 3, 9.4
     wide = (size[0] - 2 * _MARGIN - 16 * (columns - 1)) / columns
-    top, bottom = _MARGIN + 40, size[1] - _MARGIN
     sheets: list[list[str]] = [[]]
     column, y, on = 0, top, None
     for key, number in sorted(agenda.numbers.items(), key=lambda each: each[1]):
@@ -316,9 +323,7 @@ def _key(agenda: Agenda, size: tuple[float, float]) -> list[str]:
     return ["\n".join(each) for each in sheets]
 
 
-def _key_words(
-    agenda: Agenda, key: str, on: datetime | None
-) -> tuple[str, datetime]:
+def _key_words(agenda: Agenda, key: str, on: datetime | None) -> tuple[str, datetime]:
     """A step with its times; the day is said where it is another than the last one's."""
     work = agenda.made.work
     assert work.begins is not None

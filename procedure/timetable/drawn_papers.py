@@ -42,22 +42,16 @@ def one_svg(sheets: Sequence[str], paper: str = "a4") -> str:
     if len(sheets) == 1:
         return sheets[0]
     wide, high = PAPERS[paper]
-    inner = [
-        sheet.replace("<svg ", f'<svg y="{i * high:g}" ', 1) for i, sheet in enumerate(sheets)
-    ]
+    inner = [sheet.replace("<svg ", f'<svg y="{i * high:g}" ', 1) for i, sheet in enumerate(sheets)]
     total = high * len(sheets)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:g}pt" height="{total:g}pt" '
         f'viewBox="0 0 {wide:g} {total:g}">\n'
     )
     # Lengths in points would be taken for another scale within the picture.
-    plain = (each.replace(f'width="{wide:g}pt" height="{high:g}pt"', _plain(paper)) for each in inner)
+    in_points = f'width="{wide:g}pt" height="{high:g}pt"'
+    plain = (each.replace(in_points, f'width="{wide:g}" height="{high:g}"') for each in inner)
     return f"{head}{''.join(plain)}</svg>\n"
-
-
-def _plain(paper: str) -> str:
-    wide, high = PAPERS[paper]
-    return f'width="{wide:g}" height="{high:g}"'
 
 
 def _typeset(sheets: list[str], title: str, size: tuple[float, float], form: str) -> bytes:

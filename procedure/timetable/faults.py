@@ -1,4 +1,4 @@
-"""Work that cannot be planned as it is given: a sentence for each fault, before anything is solved."""
+"""Work that cannot be planned as it is given: a sentence a fault, before anything is solved."""
 
 from __future__ import annotations
 

@@ -89,7 +89,9 @@ def _left_by_hours(made: Timetable, activity: Activity) -> int:
         closing = [w.closes - end for w in work.windows if w.opens <= start and end <= w.closes]
         left = min(left, *closing) if closing else 0
     if activity.overnight:
-        left = min(left, max((a - place.start for a, b in work.nights if b <= place.end), default=0))
+        left = min(
+            left, max((a - place.start for a, b in work.nights if b <= place.end), default=0)
+        )
     return left
 
 

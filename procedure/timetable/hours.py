@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from itertools import pairwise
 
 from procedure.timetable.work import Window
 
@@ -66,7 +67,7 @@ def times_of(text: str) -> tuple[tuple[time, time], ...]:
             )
         found.append((opens, closes))
     found.sort()
-    for (_, closes), (opens, _) in zip(found, found[1:], strict=False):
+    for (_, closes), (opens, _) in pairwise(found):
         if opens < closes:
             raise BadHours(f"The hours “{text.strip()}” overlap.")
     return tuple(found)
@@ -135,9 +136,7 @@ def moment_of(text: str, like: datetime) -> datetime:
     try:
         found = datetime.fromisoformat(text.strip())
     except ValueError:
-        raise BadHours(
-            f"“{text}” is no date with a time; write 2026-11-28 09:00, say."
-        ) from None
+        raise BadHours(f"“{text}” is no date with a time; write 2026-11-28 09:00, say.") from None
     if found.tzinfo is not None:
         return found if like.tzinfo is None else found.astimezone(like.tzinfo)
     found = found.replace(tzinfo=like.tzinfo)

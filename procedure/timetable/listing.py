@@ -40,9 +40,7 @@ class _Sheet:
     begun_by: dict[str, list[Hold]]
     ended_by: dict[str, list[Hold]]
     placed: dict[str, Placed] = field(default_factory=dict)
-    taken: dict[str, list[tuple[int, int, int]]] = field(
-        default_factory=lambda: defaultdict(list)
-    )
+    taken: dict[str, list[tuple[int, int, int]]] = field(default_factory=lambda: defaultdict(list))
     held: dict[str, dict[str, tuple[int, int, int]]] = field(
         default_factory=lambda: defaultdict(dict)
     )
@@ -122,9 +120,7 @@ def least_length(work: Work) -> int:
     return work.now + max(open_tails, default=0)
 
 
-def _by(
-    work: Work, order: Callable[[str], tuple[int, int]], until: float
-) -> Timetable | None:
+def _by(work: Work, order: Callable[[str], tuple[int, int]], until: float) -> Timetable | None:
     release = dict.fromkeys(work.activity, work.now)
     for _try in range(_TRIES):
         sheet = _empty_sheet(work)
@@ -167,9 +163,7 @@ def _over_used(sheet: _Sheet) -> bool:
     return False
 
 
-def _fill(
-    sheet: _Sheet, order: Callable[[str], tuple[int, int]], release: dict[str, int]
-) -> None:
+def _fill(sheet: _Sheet, order: Callable[[str], tuple[int, int]], release: dict[str, int]) -> None:
     work = sheet.work
     for done in work.done:
         _enter_done(sheet, done.key)

@@ -64,15 +64,12 @@ class Programme:
 
 def parts(work: Work) -> tuple[Part, ...]:
     """Every group of constraints of the work, the activities last."""
-    nights = [each.key for each in (*work.activities, *work.holds) if _by_day_only(each)]
+    nights = [each.key for each in work.activities if each.in_hours]
+    nights += [each.key for each in work.holds if not each.night]
     return (
         *([FINISH] if work.finish_by is not None else []),
         *(Part("resource", each.key) for each in work.resources),
-        *(
-            Part("greatest wait", str(i))
-            for i, lag in enumerate(work.lags)
-            if lag.most is not None
-        ),
+        *(Part("greatest wait", str(i)) for i, lag in enumerate(work.lags) if lag.most is not None),
         *(Part("night", key) for key in nights),
         *(Part("overnight", each.key) for each in work.activities if each.overnight),
         *(Part("hours", each.key) for each in work.activities if _takes_hands(each)),
@@ -80,10 +77,6 @@ def parts(work: Work) -> tuple[Part, ...]:
         *(Part("least wait", str(i)) for i, lag in enumerate(work.lags) if lag.least >= 0),
         *(Part("activity", each.key) for each in work.activities),
     )
-
-
-def _by_day_only(each: Activity | Hold) -> bool:
-    return each.in_hours if isinstance(each, Activity) else not each.night
 
 
 def _takes_hands(activity: Activity) -> bool:
@@ -200,7 +193,10 @@ def _attended(activity: Activity) -> Iterator[tuple[int, str]]:
     """Hands-on stretches that are not the whole: how many minutes, at which end."""
     if not activity.hands or activity.attendance in (Attendance.WHOLE, Attendance.NONE):
         return
-    if not activity.lasting.elastic and activity.at_start + activity.at_end >= activity.lasting.most:
+    if (
+        not activity.lasting.elastic
+        and activity.at_start + activity.at_end >= activity.lasting.most
+    ):
         yield activity.lasting.most, "start"
         return
     if activity.at_start:
@@ -209,9 +205,7 @@ def _attended(activity: Activity) -> Iterator[tuple[int, str]]:
         yield min(activity.at_end, activity.lasting.most), "end"
 
 
-def _within_windows(
-    programme: Programme, anchor: Variable, size: int, offset: str
-) -> None:
+def _within_windows(programme: Programme, anchor: Variable, size: int, offset: str) -> None:
     """So many minutes after a start, or before an end, lie within one window."""
     from ortools.sat.python import cp_model
 

@@ -65,7 +65,9 @@ def _asked(made: Timetable, resource: Resource) -> list[_Asked]:
         each = work.activity[placed.key]
         for need in each.needs:
             if need.resource == resource.key:
-                found.append((placed.start, placed.end, each.key, _how(made, each.key), need.amount))
+                found.append(
+                    (placed.start, placed.end, each.key, _how(made, each.key), need.amount)
+                )
         for need in each.hands:
             if need.resource == resource.key:
                 found += [
@@ -134,9 +136,7 @@ def _belongs(made: Timetable, key: str) -> str:
     return activity.project + " " + " ".join(activity.lots)
 
 
-def _within_hold(
-    made: Timetable, key: str, span: tuple[int, int], how: str
-) -> list[Bar]:
+def _within_hold(made: Timetable, key: str, span: tuple[int, int], how: str) -> list[Bar]:
     """A hold as the steps that lie in it, and what is left between them."""
     hold = next((each for each in made.work.holds if each.key == key), None)
     if hold is None:

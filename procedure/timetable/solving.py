@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 from procedure.timetable.faults import CannotPlan, faults
 from procedure.timetable.listing import first_plan
-from procedure.timetable.planned import Method, Placed, Timetable
+from procedure.timetable.planned import Placed, Timetable
 from procedure.timetable.programme import Part, Programme, build
 from procedure.timetable.work import Attendance, Point, Work
 
@@ -94,9 +94,7 @@ def _solved(work: Work, first: Timetable | None, effort: float) -> Timetable | U
     made = replace(made, placed=fewest.placed or made.placed)
     made = replace(made, fewest_days=fewest.status == "optimal")
     calm = _least_running(made, min(effort, _RUNNING_EFFORT))
-    return replace(
-        made, placed=calm.placed or made.placed, least_running=calm.status == "optimal"
-    )
+    return replace(made, placed=calm.placed or made.placed, least_running=calm.status == "optimal")
 
 
 def shorten(
@@ -128,21 +126,22 @@ def search(programme: Programme, effort: float) -> Found:
     solver.parameters.random_seed = SEED
     solver.parameters.max_deterministic_time = effort
     solver.parameters.max_time_in_seconds = 6 * effort + 2
-    status = solver.solve(programme.model)
-    if status == cp_model.INFEASIBLE:
+    solver.solve(programme.model)
+    status = solver.status_name()
+    if status == "INFEASIBLE":
         return Found("impossible")
-    if status == cp_model.MODEL_INVALID:
+    if status == "MODEL_INVALID":
         raise ValueError(programme.model.validate())
     has_aim = programme.model.has_objective()
     bound = ceil(solver.best_objective_bound - 1e-6) if has_aim else 0
-    if status == cp_model.UNKNOWN:
+    if status == "UNKNOWN":
         return Found("unknown", bound=max(0, bound))
     placed = tuple(
         Placed(key, solver.value(start), solver.value(programme.ends[key]))
         for key, start in programme.starts.items()
     )
     return Found(
-        "optimal" if status == cp_model.OPTIMAL else "feasible",
+        "optimal" if status == "OPTIMAL" else "feasible",
         placed,
         bound,
         round(solver.objective_value) if has_aim else 0,
@@ -225,7 +224,7 @@ def _least_running(made: Timetable, effort: float) -> Found:
     return search(programme, effort)
 
 
-def _length_of_day(programme: Programme, day: int, finish: int) -> cp_model.LinearExprT:
+def _length_of_day(programme: Programme, day: int, finish: int) -> cp_model.LinearExpr | int:
     """From the first to the last hands-on minute of a day; nought where there is none."""
     model, work = programme.model, programme.work
     windows = [w for w in programme.windows if w.day == day]
@@ -252,7 +251,7 @@ def _length_of_day(programme: Programme, day: int, finish: int) -> cp_model.Line
 
 def _stretches_day(
     model: cp_model.CpModel,
-    start: cp_model.LinearExprT,
+    start: cp_model.LinearExpr,
     length: int,
     window: tuple[int, int],
     day: tuple[cp_model.IntVar, cp_model.IntVar],

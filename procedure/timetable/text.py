@@ -87,10 +87,16 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
     for entry in day.entries:
         lines += _entry(agenda, entry)
     if day.leaves:
-        names = listed([f"“{work.activity[key].name}” ({agenda.numbers[key]})" for key in day.leaves])
+        names = listed(
+            [f"“{work.activity[key].name}” ({agenda.numbers[key]})" for key in day.leaves]
+        )
         lines += _wrapped(f"Goes on when the place is closed: {names}.", "  ", 4)
     lines += _back(agenda, day)
     return lines
+
+
+def _named(agenda: Agenda, key: str) -> str:
+    return f"“{agenda.made.work.activity[key].name}” ({agenda.numbers[key]})"
 
 
 def _back(agenda: Agenda, day: Day) -> list[str]:
@@ -102,9 +108,8 @@ def _back(agenda: Agenda, day: Day) -> list[str]:
     if not later:
         return []
     piece = later[0]
-    name = work.activity[piece.key].name
     when = moment_in_words(work, piece.start, today)
-    return _wrapped(f"Be back at {when}: “{name}” ({agenda.numbers[piece.key]}).", "  ", 4)
+    return _wrapped(f"Be back at {when}: {_named(agenda, piece.key)}.", "  ", 4)
 
 
 def _entry(agenda: Agenda, entry: Entry) -> list[str]:
@@ -143,4 +148,3 @@ def _words(agenda: Agenda, entry: Entry) -> str:
     for caution in activity.cautions:
         said += f" {caution}"
     return said
-

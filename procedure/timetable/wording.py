@@ -231,7 +231,6 @@ def _opening_times(work: Work) -> str:
     if work.hours_said:
         return work.hours_said
     first = work.windows[0]
-    return (
-        f"from {moment_in_words(work, first.opens)} to {moment_in_words(work, first.closes)}"
-        + (" and on later days" if len(work.windows) > 1 else "")
+    return f"from {moment_in_words(work, first.opens)} to {moment_in_words(work, first.closes)}" + (
+        " and on later days" if len(work.windows) > 1 else ""
     )

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime
+from itertools import pairwise
+from typing import TypedDict
 from zoneinfo import ZoneInfo
 
 from procedure.timetable.hours import Hours, days_of, minutes_between, moment_of, times_of, windows
@@ -20,6 +22,13 @@ from procedure.timetable.work import (
 )
 
 LONDON = ZoneInfo("Europe/London")
+
+
+class Shared(TypedDict):
+    """What all steps of a procedure have in common."""
+
+    project: str
+    lots: tuple[str, ...]
 
 
 def step(
@@ -61,8 +70,7 @@ def step(
 
 def in_a_row(*keys: str, most: int | None = None, why: str = "") -> tuple[Lag, ...]:
     """Each after the one before it."""
-    pairs = zip(keys, keys[1:], strict=False)
-    return tuple(Lag(a, b, 0, most, why=why) for a, b in pairs)
+    return tuple(Lag(a, b, 0, most, why=why) for a, b in pairwise(keys))
 
 
 ENDS, NONE, LOOKED_AT = Attendance.ENDS, Attendance.NONE, Attendance.NOW_AND_THEN
@@ -76,36 +84,128 @@ def gold(
     def k(word: str) -> str:
         return f"{name}:{word}"
 
-    p = {"project": name, "lots": ("yarn",)}
+    p: Shared = {"project": name, "lots": ("yarn",)}
     ring, power, eye = Need("rings"), Need("power", 2000), Need("watch")
     activities = (
-        step(k("wet"), "wet out the yarn in the tub", 60, how=ENDS, stretch=24 * 60, at=(5, 0),
-             night=True, line=10, **p),
+        step(
+            k("wet"),
+            "wet out the yarn in the tub",
+            60,
+            how=ENDS,
+            stretch=24 * 60,
+            at=(5, 0),
+            night=True,
+            line=10,
+            **p,
+        ),
         step(k("alum"), f"prepare the alum bath in the {pot}", 15, line=11, **p),
-        step(k("mordant up"), "bring the yarn in the alum bath to 85 °C", 45, ring, power, eye,
-             how=LOOKED_AT, at=(10, 0), every=10, line=12, **p),
-        step(k("mordant"), "keep the alum bath at 85 °C", 60, ring, power, eye,
-             how=LOOKED_AT, at=(0, 5), every=15, line=12, ending="turn the plate off", **p),
-        step(k("cool alum"), "let the alum bath cool overnight", (480, 840), how=ENDS,
-             stretch=1200, at=(0, 5), night=True, overnight=True, line=13,
-             ending="lift the yarn", **p),
+        step(
+            k("mordant up"),
+            "bring the yarn in the alum bath to 85 °C",
+            45,
+            ring,
+            power,
+            eye,
+            how=LOOKED_AT,
+            at=(10, 0),
+            every=10,
+            line=12,
+            **p,
+        ),
+        step(
+            k("mordant"),
+            "keep the alum bath at 85 °C",
+            60,
+            ring,
+            power,
+            eye,
+            how=LOOKED_AT,
+            at=(0, 5),
+            every=15,
+            line=12,
+            ending="turn the plate off",
+            **p,
+        ),
+        step(
+            k("cool alum"),
+            "let the alum bath cool overnight",
+            (480, 840),
+            how=ENDS,
+            stretch=1200,
+            at=(0, 5),
+            night=True,
+            overnight=True,
+            line=13,
+            ending="lift the yarn",
+            **p,
+        ),
         step(k("rinse alum"), "rinse the yarn in the tub", 20, line=14, **p),
         step(k("clean"), f"pour the alum bath away and clean the {pot}", 15, line=15, **p),
         step(k("plant"), f"prepare the tansy bath in the {pot}", 15, line=16, **p),
-        step(k("draw"), "heat and simmer the tansy bath", 120, ring, power, eye,
-             how=LOOKED_AT, at=(5, 5), every=15, line=17, **p),
-        step(k("cool plant"), "let the tansy bath cool to 40 °C", (60, 120), how=ENDS,
-             stretch=300, at=(0, 0), line=18, **p),
+        step(
+            k("draw"),
+            "heat and simmer the tansy bath",
+            120,
+            ring,
+            power,
+            eye,
+            how=LOOKED_AT,
+            at=(5, 5),
+            every=15,
+            line=17,
+            **p,
+        ),
+        step(
+            k("cool plant"),
+            "let the tansy bath cool to 40 °C",
+            (60, 120),
+            how=ENDS,
+            stretch=300,
+            at=(0, 0),
+            line=18,
+            **p,
+        ),
         step(k("strain"), "strain the tansy bath", 15, line=19, **p),
-        step(k("dye"), "dye the yarn in the tansy bath", 90, ring, power, eye, how=LOOKED_AT,
-             at=(10, 5), every=10, line=20, ending="turn the plate off", **p),
-        step(k("cool dye"), "let the tansy bath cool overnight", (480, 840), how=ENDS,
-             stretch=1200, at=(0, 5), night=True, overnight=True, line=21,
-             ending="lift the yarn", **p),
+        step(
+            k("dye"),
+            "dye the yarn in the tansy bath",
+            90,
+            ring,
+            power,
+            eye,
+            how=LOOKED_AT,
+            at=(10, 5),
+            every=10,
+            line=20,
+            ending="turn the plate off",
+            **p,
+        ),
+        step(
+            k("cool dye"),
+            "let the tansy bath cool overnight",
+            (480, 840),
+            how=ENDS,
+            stretch=1200,
+            at=(0, 5),
+            night=True,
+            overnight=True,
+            line=21,
+            ending="lift the yarn",
+            **p,
+        ),
         step(k("rinse dye"), "rinse the yarn in the tub", 20, line=22, **p),
         step(k("away"), f"pour the tansy bath away and clean the {pot}", 15, line=23, **p),
-        step(k("dry"), "dry the yarn", (600, 1440), Need("line", 1), how=ENDS, at=(5, 0),
-             night=True, line=24, **p),
+        step(
+            k("dry"),
+            "dry the yarn",
+            (600, 1440),
+            Need("line", 1),
+            how=ENDS,
+            at=(5, 0),
+            night=True,
+            line=24,
+            **p,
+        ),
     )
     lags = (
         *in_a_row(k("wet"), k("mordant up"), most=1440, why="wetted fibre must not dry out"),
@@ -123,12 +223,30 @@ def gold(
         *in_a_row(k("cool dye"), k("away")),
     )
     holds = (
-        Hold(k("alum in pot"), Need(pot), k("alum"), k("clean"), name="the alum bath",
-             inside=(k("mordant up"), k("mordant"), k("cool alum"))),
-        Hold(k("tansy in pot"), Need(pot), k("plant"), k("away"), name="the tansy bath",
-             inside=(k("draw"), k("cool plant"), k("strain"), k("dye"), k("cool dye"))),
-        Hold(k("in tub"), Need("tub"), k("wet"), k("mordant up"), name="the yarn in water",
-             ends=Point.START),
+        Hold(
+            k("alum in pot"),
+            Need(pot),
+            k("alum"),
+            k("clean"),
+            name="the alum bath",
+            inside=(k("mordant up"), k("mordant"), k("cool alum")),
+        ),
+        Hold(
+            k("tansy in pot"),
+            Need(pot),
+            k("plant"),
+            k("away"),
+            name="the tansy bath",
+            inside=(k("draw"), k("cool plant"), k("strain"), k("dye"), k("cool dye")),
+        ),
+        Hold(
+            k("in tub"),
+            Need("tub"),
+            k("wet"),
+            k("mordant up"),
+            name="the yarn in water",
+            ends=Point.START,
+        ),
     )
     return activities, lags, holds
 
@@ -167,7 +285,7 @@ def weekend(
     until = at(finish_by) if finish_by else None
     open_at = Hours(times_of(hours), weekdays, dates)
     parts = [gold(f"gold {i + 1}", pot) for i, pot in enumerate(pots)]
-    room = workshop({pot: kettles for pot in dict.fromkeys(pots)}, hands, rings)
+    room = workshop(dict.fromkeys(dict.fromkeys(pots), kettles), hands, rings)
     return Work(
         tuple(a for part in parts for a in part[0]),
         tuple(lag for part in parts for lag in part[1]),
@@ -197,31 +315,75 @@ def day_of_eight(people: int = 8, hours: str = "10:00-16:00") -> Work:
     for pot in pots:
         activities += [
             step(f"{pot}:fill", f"fill {pot} with the plant bath", 10, hands=teacher, project=pot),
-            step(f"{pot}:heat", f"heat {pot} to 60 °C", 40, ring, eye, how=LOOKED_AT,
-                 at=(5, 0), every=10, hands=teacher, project=pot),
-            step(f"{pot}:dye", f"keep {pot} at 80 °C with the skeins in it", 60, ring, eye,
-                 how=LOOKED_AT, at=(0, 5), every=10, hands=teacher, project=pot),
+            step(
+                f"{pot}:heat",
+                f"heat {pot} to 60 °C",
+                40,
+                ring,
+                eye,
+                how=LOOKED_AT,
+                at=(5, 0),
+                every=10,
+                hands=teacher,
+                project=pot,
+            ),
+            step(
+                f"{pot}:dye",
+                f"keep {pot} at 80 °C with the skeins in it",
+                60,
+                ring,
+                eye,
+                how=LOOKED_AT,
+                at=(0, 5),
+                every=10,
+                hands=teacher,
+                project=pot,
+            ),
             step(f"{pot}:empty", f"pour {pot} away and clean it", 15, hands=teacher, project=pot),
         ]
         lags += in_a_row(f"{pot}:fill", f"{pot}:heat", most=30)
         lags += in_a_row(f"{pot}:heat", f"{pot}:dye", most=20, why="the bath cools")
         lags += in_a_row(f"{pot}:dye", f"{pot}:empty")
-        holds.append(Hold(f"{pot} full", Need(pot), f"{pot}:fill", f"{pot}:empty",
-                          name=f"the bath in {pot}", night=False,
-                          inside=(f"{pot}:heat", f"{pot}:dye")))
-    activities.append(step("vat:ready", "warm the vat and look whether it is ready", 30,
-                           hands=teacher, project="vat"))
+        holds.append(
+            Hold(
+                f"{pot} full",
+                Need(pot),
+                f"{pot}:fill",
+                f"{pot}:empty",
+                name=f"the bath in {pot}",
+                night=False,
+                inside=(f"{pot}:heat", f"{pot}:dye"),
+            )
+        )
+    activities.append(
+        step(
+            "vat:ready",
+            "warm the vat and look whether it is ready",
+            30,
+            hands=teacher,
+            project="vat",
+        )
+    )
     for number, name in enumerate(names):
         pot, own = pots[number % len(pots)], (Need(name),)
-        p = {"project": name, "lots": (f"{name}'s skein",)}
+        p: Shared = {"project": name, "lots": (f"{name}'s skein",)}
 
         def k(word: str, name: str = name) -> str:
             return f"{name}:{word}"
 
         with_teacher = (*own, *teacher)
         activities += [
-            step(k("wet"), "wet the skein out", 30, how=ENDS, at=(3, 0), stretch=240,
-                 night=True, hands=own, **p),
+            step(
+                k("wet"),
+                "wet the skein out",
+                30,
+                how=ENDS,
+                at=(3, 0),
+                stretch=240,
+                night=True,
+                hands=own,
+                **p,
+            ),
             step(k("enter"), f"put the skein into {pot}", 5, hands=own, **p),
             step(k("lift"), f"lift the skein out of {pot}", 5, hands=own, **p),
             step(k("rinse"), "rinse the skein", 8, Need("sink"), hands=own, **p),
@@ -250,5 +412,13 @@ def day_of_eight(people: int = 8, hours: str = "10:00-16:00") -> Work:
         Resource("watch", "watching", "watch", 4, one_more=False),
     )
     open_at = Hours(times_of(hours), *days_of("2026-11-28"))
-    return Work(tuple(activities), tuple(lags), tuple(holds), resources,
-                windows(start, open_at), start, title="A day for eight", hours_said=hours)
+    return Work(
+        tuple(activities),
+        tuple(lags),
+        tuple(holds),
+        resources,
+        windows(start, open_at),
+        start,
+        title="A day for eight",
+        hours_said=hours,
+    )

@@ -31,7 +31,7 @@ def made_by_chance(seed: int) -> Work:
     keys = [f"a{i}" for i in range(count)]
     activities = tuple(_activity(chance, key) for key in keys)
     lags = tuple(_lag(chance, keys) for _ in range(chance.randint(0, count)))
-    holds = ()
+    holds: tuple[Hold, ...] = ()
     if chance.random() < 0.5:
         first, last = sorted(chance.sample(range(count), 2))
         holds = (

@@ -90,7 +90,12 @@ def _over_used(work: Work, times: Times) -> Iterator[str]:
     for each in work.activities:
         start, end = times[each.key]
         for need in each.needs if each.key not in over else ():
-            take(need.resource, max(start, work.now) if each.key in begun else start, end, need.amount)
+            take(
+                need.resource,
+                max(start, work.now) if each.key in begun else start,
+                end,
+                need.amount,
+            )
         busy = {m for a, b in _hands_on(each, start, end) for m in range(a, b)}
         for need in each.hands if each.key not in over else ():
             for minute in busy:
