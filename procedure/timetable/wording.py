@@ -14,6 +14,7 @@ from procedure.timetable.relief import Relief
 from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
 
 NARROW = "\u202f"
+_FEW_DAYS = 4
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
     "January February March April May June July August September October November December"
@@ -228,9 +229,13 @@ def _resource_demand(work: Work, part: Part) -> str:
 
 
 def _opening_times(work: Work) -> str:
-    if work.hours_said:
-        return work.hours_said
+    """The hours as they were put, and the days where there are few."""
     first = work.windows[0]
-    return f"from {moment_in_words(work, first.opens)} to {moment_in_words(work, first.closes)}" + (
-        " and on later days" if len(work.windows) > 1 else ""
+    said = work.hours_said or (
+        f"from {moment_in_words(work, first.opens)} to {moment_in_words(work, first.closes)}"
     )
+    days = {window.day: window.opens for window in work.windows}
+    if work.begins is None or len(days) > _FEW_DAYS:
+        return said
+    names = [day_of(clock(work.begins, opens)) for opens in days.values()]
+    return f"{said} on {listed(names)}" + (" only" if len(names) == 1 else "")
