@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from procedure.chart.figures import Drawing, Way
+from procedure.chart.placed_symbols import Drawing, Way
 from procedure.flow import Edge, FlowNode
 from procedure.model import Step
 
@@ -83,7 +83,7 @@ def _poured_away(drawing: Drawing, edge: Edge) -> bool:
     return (
         edge.kind == "bath"
         and isinstance(step, Step)
-        and step.effect == "discard"
+        and step.does.empties
         and all(item.quantity is None for item in step.objects)
     )
 

@@ -6,14 +6,14 @@ import json
 from fractions import Fraction
 from typing import Any
 
+from procedure.facts.pot_fit import Fit
+from procedure.quantity.interval import Interval
 from procedure.report.weigh_measures import Step
 from procedure.report.weigh_sheet import Shown, sheet
 from procedure.report.weigh_text import Asked, Estimates
-from procedure.sums.backwards import Backwards
-from procedure.sums.fit import Fit
-from procedure.sums.heating import Span
-from procedure.sums.weighing import Row, Weighing
-from procedure.trace.states import Interval
+from procedure.rework.backwards import Backwards
+from procedure.weigh.heating import Span
+from procedure.weigh.weighing import Row, Weighing
 
 FORM = 1
 UNITS = {"mass": "g", "volume": "L", "": ""}
@@ -59,7 +59,9 @@ def report(
                 "state": total.state,
                 "how": total.how,
                 "condition": total.condition,
-                "amount": _exact((total.low, total.high), total.kind) if total.kind else None,
+                "amount": _exact(Interval(total.low, total.high), total.kind)
+                if total.kind
+                else None,
                 "printed": _printed(shown),
                 "gaps": total.gaps,
             }
@@ -110,7 +112,7 @@ def _row(row: Row, shown: tuple[Shown, ...]) -> dict[str, Any]:
         "part": row.part,
         "amount": None
         if row.low is None or row.high is None
-        else _exact((row.low, row.high), row.kind),
+        else _exact(Interval(row.low, row.high), row.kind),
         "printed": _printed(shown),
         "times": _ends(row.times),
         "condition": row.condition,

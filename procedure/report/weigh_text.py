@@ -7,16 +7,17 @@ from fractions import Fraction
 from textwrap import wrap
 from typing import NamedTuple
 
+from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
+from procedure.quantity.interval import Interval
+from procedure.quantity.rounding import at_most
 from procedure.report import text as findings_text
 from procedure.report.weigh_measures import BLANK, Step
 from procedure.report.weigh_sheet import Sheet, Shown, alone, amount_text, sheet
-from procedure.sums.backwards import Backwards
-from procedure.sums.fit import Fit
-from procedure.sums.heating import Cooling, Heating, Span, Steaming
-from procedure.sums.rounding import at_most
-from procedure.sums.weighing import Fibre, Row, Total, Weighing
+from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
+from procedure.weigh.heating import Cooling, Heating, Span, Steaming
+from procedure.weigh.weighing import Fibre, Row, Total, Weighing
 
 WIDTH = 88
 WIDEST_AMOUNT = 40
@@ -306,7 +307,7 @@ def _listed(names: Iterable[str]) -> str:
 def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterator[str]:
     def weight(grams: Fraction) -> str:
         sure = at_most(grams)
-        return alone((sure, sure), "mass", system, scale_step)
+        return alone(Interval.of(sure), "mass", system, scale_step)
 
     had = _listed(
         f"{alone(left.had, left.kind, system, scale_step)} of {left.called}" for left in found.left
@@ -326,5 +327,5 @@ def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterat
     for left in found.left:
         if left.called in found.first and left.low == left.high:
             continue
-        rest = alone((max(left.low, Fraction(0)), left.high), left.kind, system, scale_step)
+        rest = alone(Interval(max(left.low, Fraction(0)), left.high), left.kind, system, scale_step)
         yield f"  {rest} of {left.called} is left over."

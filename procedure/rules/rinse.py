@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.rules.frame import Found, Study, at_node, on_way, rule
+from procedure.facts.study import Study
+from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.soak import goes_in
 from procedure.trace import Carried, LotState
 
@@ -188,7 +189,7 @@ def rinsed_together(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     for moment in study.moments:
-        if moment.node.effect not in ("rinse", "wash", "scour") or moment.node.bath:
+        if not moment.node.does.washes_out or moment.node.bath:
             continue
         states = moment.before.lots
         lots = {lot: states[lot] for lot in moment.node.lots if lot in states}

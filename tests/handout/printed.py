@@ -9,9 +9,9 @@ from papers import in_words
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from procedure.handout.figures import Voice
+from procedure.handout.fixed_phrases import SAW
 from procedure.handout.steps import Told
-from procedure.handout.wordings import SAW
+from procedure.paper.measures import Voice
 
 
 def missing_glyphs(read: PdfReader) -> list[str]:

@@ -1,0 +1,287 @@
+"""Pot fit: liquor, fibre and plants against what the pot holds.
+
+The rules and the weigh sheet both ask here, so that they agree. The fill is that of
+``thresholds.csv`` (a pot for work, a tub for rinsing); what fibre and plants take up
+is rough and says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from math import ceil
+from typing import NamedTuple
+
+from procedure.facts.liquor import lots_in
+from procedure.facts.study import Study
+from procedure.flow.graph import WATER
+from procedure.quantity.interval import ZERO, Interval, total
+from procedure.trace import Moment, uptake
+from procedure.trace.amounts import THOUSAND
+from procedure.trace.states import Content, LotState, State
+from procedure.vocabulary.estimates import figure
+from procedure.vocabulary.thresholds import threshold
+
+
+class Filling(NamedTuple):
+    """What is in the pot of a step, in litres, and what the pot holds.
+
+    ``liquor`` is None where nobody says how much there is: the fibre at least is in it.
+    ``fibre`` and ``plants`` are the room that they take; ``lots`` the fibre in it. ``fill``
+    names the threshold up to which it may be filled; ``worked`` fails where nothing is
+    moved or heated in it. ``by_fibre`` holds where the water that the step brings is
+    measured by nothing but fibre.
+    """
+
+    bath: str
+    pot: str
+    capacity: Interval
+    liquor: Interval | None
+    fibre: Interval
+    plants: Interval
+    lots: tuple[str, ...]
+    fill: str
+    worked: bool
+    by_fibre: bool
+
+    @property
+    def full(self) -> Interval:
+        """Litres in the pot, fibre and plants with it; without an end where liquor is unsaid."""
+        liquor = Interval.at_least(ZERO.low) if self.liquor is None else self.liquor
+        return liquor.plus(self.fibre).plus(self.plants)
+
+    @property
+    def share(self) -> Fraction:
+        """The share of the pot that may be filled."""
+        return threshold(self.fill).value
+
+
+def filling(study: Study, moment: Moment) -> Filling | None:
+    """How full the pot of a step is; None where no pot of a known size has anything in it.
+
+    The rules, the weigh sheet and the handout all ask here, so that they agree.
+    """
+    node, bath = moment.node, moment.bath_after
+    pot = bath.pot if bath is not None else node.pot
+    capacity = _capacity(study, pot)
+    lots = tuple(lots_in(moment))
+    if capacity is None:
+        return None
+    by_fibre = True
+    if bath is not None:
+        liquor, plants = bath.volume, _plants(bath.contents)
+    else:
+        water = [made for thing, _, made in moment.amounts if thing == WATER and made is not None]
+        liquor, plants = water[0].litres if water else None, ZERO
+        of = water[0].of if water else None
+        by_fibre = of is None or of.things[0] in study.flow.lots
+    if liquor is None and not lots:
+        return None
+    still = bath is None or uptake.is_vat(study.flow, bath)
+    return Filling(
+        node.bath,
+        pot,
+        capacity,
+        liquor,
+        _room(_weight(moment.before, lots), "fibre displacement"),
+        _room(plants, "plant displacement"),
+        lots,
+        "water fill share" if still else "pot fill share",
+        bool(lots) or node.does.warms,
+        by_fibre,
+    )
+
+
+class Fit(NamedTuple):
+    """What a pot holds at its fullest: litres of liquor, fibre and plants, and its capacity.
+
+    ``bath`` is empty where a step brings its own water. ``lots`` are the fibre in it, or
+    that it is made for, and ``grams`` their weight; ``pieces`` how many skeins or lengths
+    they come in, 0 where not known. ``fill`` is the share of the pot that may be filled;
+    ``worked`` fails where nothing is moved or heated in it; ``scales`` fails where the
+    liquor is measured by the pot, so that less fibre would not mean less liquor.
+    """
+
+    node: int
+    bath: str
+    pot: str
+    capacity: Interval
+    liquor: Interval
+    fibre: Interval
+    plants: Interval
+    lots: tuple[str, ...]
+    grams: Interval
+    pieces: int
+    fill: Fraction
+    worked: bool
+    scales: bool
+
+    @property
+    def full(self) -> Interval:
+        """Litres in the pot, fibre and plants with it."""
+        return self.liquor.plus(self.fibre).plus(self.plants)
+
+    @property
+    def share(self) -> Interval:
+        """How full the pot is, 1 for full to the brim."""
+        return self.full.over(self.capacity)
+
+    @property
+    def verdict(self) -> str:
+        """``too small`` or ``too full`` for sure, ``may be too full`` at worst, or ``fits``."""
+        surely, perhaps = self.share
+        if surely > 1:
+            return "too small"
+        if perhaps > 1:
+            return "may be too full"
+        if not self.worked or perhaps <= self.fill:
+            return "fits"
+        return "too full" if surely > self.fill else "may be too full"
+
+    @property
+    def batches(self) -> tuple[int, ...]:
+        """Even batches that fit; empty where smaller batches would not help.
+
+        Each number is the pieces of one batch where the fibre comes in pieces, which
+        are not cut, else 1 for an equal share of the weight.
+        """
+        if not self.scales or not self.lots:
+            return ()
+        good = figure("good fill")[0] if self.fill <= threshold("pot fill share").value else 1
+        room = min(self.fill, good) * self.capacity[0]
+        number = max(ceil(self.full[1] / room), 1)
+        if not self.pieces:
+            return (1,) * number
+        while ceil(Fraction(self.pieces, number)) * self.full[1] / self.pieces > room:
+            if number >= self.pieces:
+                return ()
+            number += 1
+        few, more = divmod(self.pieces, number)
+        return (few + 1,) * more + (few,) * (number - more)
+
+    @property
+    def advice(self) -> str:
+        """What to do where the pot is too small or too full."""
+        batches = self.batches
+        if not batches:
+            return "Use a larger pot, or less liquor."
+        if self.pieces:
+            sizes = sorted(dict.fromkeys(batches), reverse=True)
+            each = " and ".join(f"{batches.count(size)} of {size}" for size in sizes)
+            each = f"{sizes[0]}" if len(sizes) == 1 else each
+            said = (
+                f"{len(batches)} batches of {each} pieces each"
+                if len(sizes) == 1
+                else f"{len(batches)} batches: {each} pieces"
+            )
+        else:
+            low, high = (end / len(batches) for end in self.grams)
+            weight = _whole(low) if low == high else f"{_whole(low)} to {_whole(high)}"
+            said = (
+                f"{len(batches)} batches of {weight} g of fibre each"
+                if high
+                else (f"{len(batches)} equal batches")
+            )
+        return f"Use a larger pot, or dye in {said}."
+
+
+def _whole(grams: Fraction) -> str:
+    return f"{float(grams):.4g}" if grams < THOUSAND else str(round(grams))
+
+
+def advice(study: Study, bath: str, pot: str, node: int) -> str:
+    """What to do about a bath (or the water of a step) that its pot is too small for."""
+    fit = study.once(_by_place).get((bath, pot, -1 if bath else node))
+    return fit.advice if fit is not None else "Use a larger pot, or dye less at a time."
+
+
+def _by_place(study: Study) -> dict[tuple[str, str, int], Fit]:
+    return {(fit.bath, fit.pot, -1 if fit.bath else fit.node): fit for fit in fits(study)}
+
+
+def fits(study: Study) -> list[Fit]:
+    """Every bath and every rinsing water of a plan at its fullest, in the order of use."""
+    fullest: dict[tuple[str, str, int], Fit] = {}
+    fixed = _by_the_pot(study)
+    for moment in study.moments:
+        found = filling(study, moment)
+        if found is None or found.liquor is None:
+            continue
+        fit = _fit(study, moment, found, found.liquor, fixed)
+        key = (fit.bath, fit.pot, -1 if fit.bath else fit.node)
+        earlier = fullest.get(key)
+        if earlier is None or (fit.worked, fit.full.high) > (earlier.worked, earlier.full.high):
+            fullest[key] = fit
+    return list(fullest.values())
+
+
+def _fit(study: Study, moment: Moment, found: Filling, liquor: Interval, fixed: set[str]) -> Fit:
+    lots, state = found.lots, moment.before
+    if found.bath:
+        lots, state = lots or _treated(study, found.bath), study.trace.final
+    return Fit(
+        moment.node.id,
+        found.bath,
+        found.pot,
+        found.capacity,
+        liquor,
+        found.fibre,
+        found.plants,
+        lots,
+        _weight(state, lots),
+        _pieces(study, lots),
+        found.share,
+        found.worked,
+        found.bath not in fixed if found.bath else found.by_fibre,
+    )
+
+
+def _pieces(study: Study, lots: tuple[str, ...]) -> int:
+    """How many pieces the fibre comes in, where it is one lot that is counted; else 0."""
+    declared = [study.flow.lots[lot].declared for lot in lots if lot in study.flow.lots]
+    lot = declared[0] if len(declared) == 1 else None
+    if lot is None or lot.pieces is None or not lot.pieces.known:
+        return 0
+    low, high = lot.pieces.ends
+    return int(low) if low == high and low.denominator == 1 and low > 1 else 0
+
+
+def _capacity(study: Study, pot: str) -> Interval | None:
+    found = study.flow.pots.get(pot)
+    if found is None or found[0].capacity is None or not found[0].capacity.known:
+        return None
+    ends = found[0].capacity.ends
+    return ends if ends[0] > 0 else None
+
+
+def _weight(state: State, lots: tuple[str, ...]) -> Interval:
+    """Grams of fibre; a lot of unknown weight adds nothing."""
+    known: list[LotState] = [state.lots[lot] for lot in lots if lot in state.lots]
+    weights = [lot.weight for lot in known if lot.weight is not None]
+    return total(weights)
+
+
+def _plants(contents: Mapping[str, Content]) -> Interval:
+    return total(one.grams for one in contents.values() if one.solid and one.grams is not None)
+
+
+def _room(grams: Interval, displacement: str) -> Interval:
+    litres = threshold(displacement).value / THOUSAND
+    return grams.times(litres)
+
+
+def _by_the_pot(study: Study) -> set[str]:
+    """The baths whose liquor is measured by a pot and not by the fibre."""
+    return {
+        moment.node.bath
+        for moment in study.moments
+        for thing, _, amount in moment.amounts
+        if thing == WATER and amount is not None and amount.of is not None
+        if not study.flow.pots.keys().isdisjoint(amount.of.things)
+    }
+
+
+def _treated(study: Study, bath: str) -> tuple[str, ...]:
+    """The fibre that a bath treats, none of it twice."""
+    lots = study.flow.treats.get(bath, [])
+    return tuple(lot for lot in lots if not set(study.flow.lots[lot].parts) & set(lots))
