@@ -22,10 +22,10 @@ if TYPE_CHECKING:
     from procedure.findings import Edit as Edit
     from procedure.findings import Finding as Finding
     from procedure.findings import Related as Related
+    from procedure.pipeline import NotText as NotText
     from procedure.plan import Plan as Plan
     from procedure.plan import load as load
     from procedure.plan import read as read
-    from procedure.study import NotText as NotText
 
 __version__ = "0.1.0"
 __all__ = ["Edit", "Finding", "NotText", "Plan", "Related", "load", "read"]
@@ -34,7 +34,7 @@ _ROOMS = {
     "Edit": "findings",
     "Finding": "findings",
     "Related": "findings",
-    "NotText": "study",
+    "NotText": "pipeline",
     "Plan": "plan",
     "load": "plan",
     "read": "plan",

@@ -1,7 +1,7 @@
 """A case in three lines: an example, and the rules that it trips.
 
 An example is a few steps, or a procedure with whatever sections it needs; what it
-lacks comes from the kit of the rules (``procedure.rules.kit``).
+lacks comes from the kit of the rules (``procedure.rules.example_kit``).
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from tempfile import TemporaryDirectory
 
 import procedure
 from procedure import Finding, Plan
-from procedure.rules.kit import followed, whole
+from procedure.rules.example_kit import followed, whole
 
 
 def plan_of(example: str) -> Plan:

@@ -12,7 +12,7 @@ from procedure.chart.render import NoGraphviz, NotDrawn
 
 if TYPE_CHECKING:
     from procedure.chart.sheet import Sheet
-    from procedure.plan import Plan
+    from procedure.pipeline import Judged
 
 __all__ = ["FORMS", "LANES", "SHEETS", "NoGraphviz", "NotDrawn", "draw"]
 
@@ -27,7 +27,7 @@ MOST_DOTS = 32_000
 
 
 def draw(
-    plan: Plan,
+    plan: Judged,
     form: str = "svg",
     *,
     lanes: str = "lot",

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from procedure.chart.figures import Drawing, Figure, Way
 from procedure.chart.lettering import clean
 from procedure.chart.panels import own_name
+from procedure.chart.placed_symbols import Drawing, Figure, Way
 from procedure.chart.wording import listed
 from procedure.flow import Flow, FlowNode
 

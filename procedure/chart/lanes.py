@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from procedure.chart.figures import Drawing, Figure, Way
 from procedure.chart.lettering import clean
+from procedure.chart.placed_symbols import Drawing, Figure, Way
 
 MOST_LANES = 5
 BATHS = "baths and pots"

@@ -7,17 +7,17 @@ from typing import NamedTuple
 
 from procedure.chart import paper, sheets, wording
 from procedure.chart.choice import Choice, chosen, lots_of
-from procedure.chart.figures import Drawing, Way, figures
 from procedure.chart.lanes import lanes as lanes_of
 from procedure.chart.lettering import clean
 from procedure.chart.links import links, without_spent
 from procedure.chart.marks import Marks, marks
 from procedure.chart.notes import Note, notes
 from procedure.chart.panels import Folded, fold
+from procedure.chart.placed_symbols import Drawing, Way, figures
 from procedure.chart.sheet import Sheet
 from procedure.chart.sheets import BELOW
 from procedure.findings import at_least
-from procedure.plan import Plan
+from procedure.pipeline import Judged
 
 
 class LaidOut(NamedTuple):
@@ -47,7 +47,7 @@ class How(NamedTuple):
     folded: bool = False
 
 
-def laid_out(plan: Plan, how: How) -> LaidOut:
+def laid_out(plan: Judged, how: How) -> LaidOut:
     """Lay a plan out. Raises :class:`NotThere` for a lot or step that it does not have."""
     lots = lots_of(plan.flow, how.choice.only) if how.choice.only else None
     drawing = figures(plan.flow, plan.trace, how.opened, lots, how.folded)
@@ -80,7 +80,7 @@ def laid_out(plan: Plan, how: How) -> LaidOut:
 
 
 def _laid(
-    plan: Plan, drawing: Drawing, ways: list[Way], marked: Marks, how: How, findings: int
+    plan: Judged, drawing: Drawing, ways: list[Way], marked: Marks, how: How, findings: int
 ) -> LaidOut:
     """Lay a drawing out; ``findings`` is how many are of a level that is shown."""
     by = how.by

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from procedure.chart.figures import Drawing, Way
+from procedure.chart.placed_symbols import Drawing, Way
 from procedure.flow import Edge, FlowNode
 from procedure.model import Step
 

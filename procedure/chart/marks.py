@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
-from procedure.chart.figures import Drawing
+from procedure.chart.placed_symbols import Drawing
 from procedure.chart.wording import listed
 from procedure.findings import LEVELS, Finding
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from procedure.chart import wording
-from procedure.chart.figures import Drawing, Figure, Way
 from procedure.chart.lettering import clean
 from procedure.chart.links import without_implied
 from procedure.chart.panels import own_name
+from procedure.chart.placed_symbols import Drawing, Figure, Way
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 

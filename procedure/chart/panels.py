@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-from procedure.chart.figures import Drawing, Way
 from procedure.chart.lanes import Lanes
 from procedure.chart.lettering import clean
+from procedure.chart.placed_symbols import Drawing, Way
 from procedure.chart.routes import GAP, GUTTER, Box, Panel, Strand
 from procedure.chart.sizing import sized
 

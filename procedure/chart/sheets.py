@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from procedure.chart import symbols, wording
-from procedure.chart.figures import Drawing
 from procedure.chart.lanes import Lanes, head
 from procedure.chart.lettering import (
     HEADING,
@@ -21,6 +20,7 @@ from procedure.chart.marks import Marks
 from procedure.chart.notes import Note
 from procedure.chart.panels import ASIDE, Folded
 from procedure.chart.paper import Plot
+from procedure.chart.placed_symbols import Drawing
 from procedure.chart.routes import Box, Panel
 from procedure.chart.sheet import EDGE, INK, LANE, PAPER, Lane, Line, Shape, Sheet, Words, box
 from procedure.chart.sizing import MARK_PAD, mark_height

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from procedure.chart.figures import Figure
 from procedure.chart.lettering import HEADING, TEXT, height, width, wrap
+from procedure.chart.placed_symbols import Figure
 from procedure.chart.routes import Box
 from procedure.chart.symbols import DECISION_SHARE, PAD_X, PAD_Y, insets
 

@@ -13,8 +13,8 @@ from typing import NamedTuple
 from procedure.chart.lettering import clean
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Name, Quantity, Step
-from procedure.sums.amounts import Amount
 from procedure.trace import Moment, Trace
+from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
 
 HOUR = 60

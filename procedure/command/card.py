@@ -17,7 +17,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the card; 1 where the procedure has errors, else 0."""
-    from procedure.report.card import page
+    from procedure.handout.card import page
 
     named = arguments.file != STANDARD_INPUT
     stem = Path(arguments.file).stem if named else "procedure"

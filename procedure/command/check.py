@@ -11,7 +11,7 @@ from pathlib import Path
 from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in, write_whole
 from procedure.command.main import CannotRun
 from procedure.findings import LEVELS, Finding, at_least
-from procedure.plan import Plan
+from procedure.pipeline import Judged
 
 FORMATS = ("text", "gnu", "json", "sarif")
 
@@ -102,12 +102,12 @@ def _each_once(findings: list[Finding]) -> list[Finding]:
     return list(kept.values())
 
 
-def _mended(plan: Plan, name: str, arguments: argparse.Namespace) -> Plan:
+def _mended(plan: Judged, name: str, arguments: argparse.Namespace) -> Judged:
     """The plan after mending, its file written or the change shown.
 
     What the report would show is mended, and no more.
     """
-    from procedure.mending import mend, preview
+    from procedure.rework.mend import mend, preview
 
     path = None if name == STANDARD_INPUT else Path(name)
     mended = mend(plan, path, arguments.at_least)

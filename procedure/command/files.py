@@ -6,17 +6,16 @@ import os
 import sys
 from pathlib import Path
 
+from procedure.collection.workshop import BadHouse
 from procedure.command.main import CannotRun
-from procedure.house import BadHouse
-from procedure.plan import Plan, read
-from procedure.study import NotText, decoded, text_of
+from procedure.pipeline import Judged, NotText, decoded, read, text_of
 
 SUFFIX = ".dye"
 STANDARD_INPUT = "-"
 LONGEST_SHOWN = 400
 
 
-def plan_of(name: str) -> Plan:
+def plan_of(name: str) -> Judged:
     """The plan in a file, or from standard input for ``-``.
 
     Raises ``CannotRun`` with one plain sentence where it cannot be read.

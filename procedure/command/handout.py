@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 from procedure.command.files import STANDARD_INPUT, plan_of, write_whole
 from procedure.command.main import CannotRun
-from procedure.handout.figures import SPELLINGS, UNITS, Voice
+from procedure.handout.measures import SPELLINGS, UNITS, Voice
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Sheet
-    from procedure.plan import Plan
+    from procedure.pipeline import Judged
 
 FORMS = (".html", ".pdf", ".md")
 SHEET_FORMS = (".html", ".pdf")
@@ -84,7 +84,7 @@ def run(arguments: argparse.Namespace) -> int:
     return 1 if errors else 0
 
 
-def _american(plan: Plan) -> bool:
+def _american(plan: Judged) -> bool:
     """True where the procedure itself is written in US gallons, quarts, pints or ounces."""
     written = [said.quantity for made in plan.study.procedures for said in made.written]
     return any(one.unit is not None and one.unit.name.startswith("US ") for one in written)
@@ -106,13 +106,13 @@ def _out(arguments: argparse.Namespace) -> Path:
     return out
 
 
-def _worked_out(plan: Plan, arguments: argparse.Namespace) -> tuple[Plan, str]:
+def _worked_out(plan: Judged, arguments: argparse.Namespace) -> tuple[Judged, str]:
     """The plan for the fibre that was asked for, with a sentence on what that changed."""
     if not arguments.fibre and not arguments.skeins:
         return plan, ""
     from procedure.command.weigh import weights_asked
-    from procedure.sums.figures import CannotWeigh
-    from procedure.sums.scaling import scale
+    from procedure.rework.scaling import scale
+    from procedure.weigh.estimates import CannotWeigh
 
     try:
         scaled = scale(plan, weights_asked(plan, arguments))
@@ -122,7 +122,7 @@ def _worked_out(plan: Plan, arguments: argparse.Namespace) -> tuple[Plan, str]:
 
 
 def _made(
-    plan: Plan, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
+    plan: Judged, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
 ) -> bytes:
     from procedure.handout.pdf import NotSet
 
@@ -147,7 +147,7 @@ def _made(
 
 
 def _handout(
-    plan: Plan, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
+    plan: Judged, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
 ) -> bytes | str:
     from procedure.handout.contents import contents
 

@@ -24,7 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print every meaning of a word; ``CannotRun`` with the near words where there is none."""
-    from procedure.command.house import words_here
+    from procedure.command.workshop import words_here
 
     words = words_here()
     word = " ".join(" ".join(arguments.word).split())

@@ -16,7 +16,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Tell what each finished lot went through; 1 where the procedure has errors, else 0."""
-    from procedure.report.lots import finished, report
+    from procedure.handout.lots import finished, report
     from procedure.vocabulary import near
 
     plan = plan_of(arguments.file)

@@ -14,7 +14,7 @@ from procedure.findings import Finding, at_least
 
 if TYPE_CHECKING:
     from procedure.model import Quantity
-    from procedure.plan import Plan
+    from procedure.pipeline import Judged
     from procedure.report.weigh_measures import Step
     from procedure.report.weigh_text import Asked
 
@@ -94,7 +94,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _guarded(sum_: Callable[[], Asks]) -> Asks:
     """The outcome of a sum; one that cannot be done is told in its own sentence."""
-    from procedure.sums.figures import CannotWeigh
+    from procedure.weigh.estimates import CannotWeigh
 
     try:
         return sum_()
@@ -102,16 +102,17 @@ def _guarded(sum_: Callable[[], Asks]) -> Asks:
         raise CannotRun(str(reason)) from None
 
 
-def _report(plan: Plan, asked: Asked, step: Step | None, arguments: argparse.Namespace) -> str:
-    from procedure.sums import fit, heating
-    from procedure.sums.weighing import weigh
+def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.Namespace) -> str:
+    from procedure.facts import pot_fit
+    from procedure.weigh import heating
+    from procedure.weigh.weighing import weigh
 
     weighing = weigh(plan)
     if arguments.format == "csv":
         from procedure.report import weigh_csv
 
         return weigh_csv.report(weighing, arguments.units, step)
-    fits = fit.fits(plan.study)
+    fits = pot_fit.fits(plan.study)
     from procedure.report.weigh_text import Estimates
 
     estimates = Estimates(heating.heatings(plan), heating.coolings(plan), heating.steamings(plan))
@@ -126,13 +127,13 @@ def _report(plan: Plan, asked: Asked, step: Step | None, arguments: argparse.Nam
     )
 
 
-def _worked_out(written: Plan, arguments: argparse.Namespace) -> tuple[Plan, Asked]:
+def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged, Asked]:
     """The plan that was asked for: swapped, then turned round, then scaled."""
+    from procedure.quantity.rounding import at_most
     from procedure.report.weigh_text import Asked
-    from procedure.sums.backwards import most
-    from procedure.sums.rounding import at_most
-    from procedure.sums.scaling import scale
-    from procedure.sums.swapping import swap
+    from procedure.rework.backwards import most
+    from procedure.rework.scaling import scale
+    from procedure.rework.swapping import swap
 
     plan, sentences, backwards = written, [], None
     for said in arguments.swap:
@@ -151,7 +152,7 @@ def _worked_out(written: Plan, arguments: argparse.Namespace) -> tuple[Plan, Ask
     return plan, Asked(tuple(sentences), backwards, _brought_up(written, plan))
 
 
-def _brought_up(written: Plan, plan: Plan) -> tuple[Finding, ...]:
+def _brought_up(written: Judged, plan: Judged) -> tuple[Finding, ...]:
     """The findings that the text as written does not have."""
     before = {(found.rule, found.line, found.sentence) for found in written.findings}
     return tuple(
@@ -172,21 +173,21 @@ def _named(said: str, option: str, example: str) -> tuple[str, str]:
 
 
 def _have(said: list[str]) -> dict[str, Quantity]:
-    from procedure.sums import asking
+    from procedure.rework import amounts_asked_for
 
     found: dict[str, Quantity] = {}
     for one in said:
         name, value = _named(one, "--have", 'tansy="800 g"')
         if name in found:
             raise CannotRun(f"{name} is given twice; say --have once for each material.")
-        found[name] = asking.amount(value, name)
+        found[name] = amounts_asked_for.amount(value, name)
     return found
 
 
-def weights_asked(plan: Plan, arguments: argparse.Namespace) -> dict[str, Fraction]:
+def weights_asked(plan: Judged, arguments: argparse.Namespace) -> dict[str, Fraction]:
     """Grams of each lot that --fibre and --skeins give."""
-    from procedure.sums import asking
-    from procedure.sums.scaling import in_pieces, middle, shared_out
+    from procedure.rework import amounts_asked_for
+    from procedure.rework.scaling import in_pieces, middle, shared_out
 
     found: dict[str, Fraction] = {}
     options = (("--fibre", arguments.fibre), ("--skeins", arguments.skeins))
@@ -195,10 +196,10 @@ def weights_asked(plan: Plan, arguments: argparse.Namespace) -> dict[str, Fracti
         lot = _lot(plan, name.strip()) if mark else ""
         text = value.strip() if mark else one.strip()
         if option == "--fibre":
-            grams = middle(asking.weight(text, lot or "the fibre").ends)
+            grams = middle(amounts_asked_for.weight(text, lot or "the fibre").ends)
             made = {lot: grams} if lot else shared_out(plan, grams)
         else:
-            count = asking.count(text, lot or "skeins")
+            count = amounts_asked_for.count(text, lot or "skeins")
             lot = lot or _only_lot(plan)
             made = {lot: in_pieces(plan, lot, count)}
         twice = sorted(found.keys() & made.keys())
@@ -208,7 +209,7 @@ def weights_asked(plan: Plan, arguments: argparse.Namespace) -> dict[str, Fracti
     return found
 
 
-def _lot(plan: Plan, name: str) -> str:
+def _lot(plan: Judged, name: str) -> str:
     from procedure.vocabulary import near
 
     lots = plan.model.lots
@@ -225,7 +226,7 @@ def _lot(plan: Plan, name: str) -> str:
     raise CannotRun(f"The procedure declares no fibre “{name[:40]}”.{hint}")
 
 
-def _only_lot(plan: Plan) -> str:
+def _only_lot(plan: Judged) -> str:
     lots = list(plan.model.lots)
     if len(lots) == 1:
         return lots[0]
@@ -238,9 +239,9 @@ def _scale_step(said: str | None) -> Step | None:
     if said is None:
         return None
     from procedure.report.weigh_measures import Step
-    from procedure.sums import asking
+    from procedure.rework import amounts_asked_for
 
-    quantity = asking.amount(said, "the scale's step")
+    quantity = amounts_asked_for.amount(said, "the scale's step")
     low, high = quantity.ends
     if low != high:
         raise CannotRun(f"“{said}” is a range; say one step, such as 0.1 g.")

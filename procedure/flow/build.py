@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from procedure.flow.collection import Collection
+from procedure.collection.files import Collection
 from procedure.flow.following import KEPT_BATH, KINDS, Want, other_fibre, other_part, wants
 from procedure.flow.graph import WATER, Call, Edge, Flow, FlowNode, LotOrigin, Slip
 from procedure.flow.scope import Scope, makers
-from procedure.flow.watched import Watched
+from procedure.flow.undo_log import Watched
 from procedure.model import Block, Item, Lot, Name, Procedure, Step
 from procedure.vocabulary import near
 

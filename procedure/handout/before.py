@@ -7,12 +7,12 @@ from fractions import Fraction
 from math import ceil, floor
 
 from procedure.flow import FlowNode
-from procedure.handout.figures import DAY, HOUR, minutes
+from procedure.handout.measures import DAY, HOUR, minutes
+from procedure.handout.phrasebook import Telling
+from procedure.handout.sentences import Phrase, number_word
 from procedure.handout.steps import last_number
-from procedure.handout.telling import Telling
-from procedure.handout.wording import Phrase, number_word
 from procedure.model import Block, Step
-from procedure.trace.states import ZERO, Interval
+from procedure.quantity.interval import ZERO, Interval
 
 # A wait of so long is left to itself; the work goes on afterwards, mostly on another
 # day (common practice).

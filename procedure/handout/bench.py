@@ -5,18 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from procedure.flow import FlowNode
-from procedure.handout import wordings as say
+from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import cautions
-from procedure.handout.figures import Voice
 from procedure.handout.html import document, el, put, spoken
+from procedure.handout.measures import Voice
 from procedure.handout.pdf import Data, runs, text, typeset
+from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import word_heat
+from procedure.handout.sentences import Phrase, Words, clean, phrase
+from procedure.handout.sentences import joined as listed
 from procedure.handout.steps import Told, tell
-from procedure.handout.telling import Telling
-from procedure.handout.wording import Phrase, Words, clean, phrase
-from procedure.handout.wording import joined as listed
 from procedure.model import Step
-from procedure.plan import Plan
+from procedure.pipeline import Judged
 
 MIDDLE = " · "
 
@@ -43,11 +43,11 @@ class Bench:
     draft: bool
 
 
-def bench(plan: Plan, voice: Voice) -> Bench:
+def bench(plan: Judged, voice: Voice) -> Bench:
     """The bench sheet of a plan."""
     from procedure.handout.contents import telling_of
-    from procedure.handout.growing import fibre_of
-    from procedure.handout.wording import Figure
+    from procedure.handout.other_weights import fibre_of
+    from procedure.handout.sentences import Figure
 
     telling = telling_of(plan, voice)
     steps = tell(telling)
@@ -125,7 +125,7 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _part(telling: Telling, node: FlowNode, child: str) -> Phrase:
-    from procedure.handout.wording import Figure
+    from procedure.handout.sentences import Figure
 
     moments = telling.moments.get(node.id)
     lot = moments[0].after.lots.get(child) if moments else None

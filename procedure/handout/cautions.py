@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
+from procedure.facts.handling import hazards
 from procedure.handout.prose import worn
-from procedure.handout.wording import Phrase, Words, phrase, sentence, spaced
+from procedure.handout.sentences import Phrase, Words, phrase, sentence, spaced
 from procedure.model import Material
-from procedure.plan import Plan
-from procedure.rules.handling import hazards
+from procedure.pipeline import Judged
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.library import rows
 
@@ -68,7 +68,7 @@ class Cautions:
     general: tuple[Phrase, ...]
 
 
-def used(plan: Plan) -> dict[str, Material]:
+def used(plan: Judged) -> dict[str, Material]:
     """The materials that a plan really uses, by the plan's names, in the order of use."""
     found: dict[str, Material] = {}
     for moment in plan.trace.moments:
@@ -79,7 +79,7 @@ def used(plan: Plan) -> dict[str, Material]:
     return found
 
 
-def cautions(plan: Plan) -> Cautions:
+def cautions(plan: Judged) -> Cautions:
     """The cautions that apply to a plan."""
     things = used(plan)
     entries = {thing: hazards(material) for thing, material in things.items()}
@@ -162,7 +162,7 @@ def pictograms(ghs: list[Entry]) -> tuple[str, ...]:
     return tuple(sorted(shown))
 
 
-def _wear(plan: Plan, every: list[Entry]) -> Phrase:
+def _wear(plan: Judged, every: list[Entry]) -> Phrase:
     """What the writer says is worn, and what the hazards call for besides."""
     said = [name.text for procedure in plan.study.procedures for name in procedure.wearing]
     for column, word in (("gloves", "gloves"), ("eyes", "eye protection")):

@@ -11,15 +11,15 @@ from procedure import __version__
 from procedure.findings import Finding
 from procedure.handout.before import Before, before
 from procedure.handout.cautions import Cautions, cautions
-from procedure.handout.figures import Voice
-from procedure.handout.growing import fibre_of, grown
+from procedure.handout.measures import Voice
 from procedure.handout.needs import Needs, needs
+from procedure.handout.other_weights import fibre_of, grown
+from procedure.handout.phrasebook import Telling
+from procedure.handout.sentences import Blank, Figure, Phrase, Words, phrase
 from procedure.handout.steps import Told, tell
-from procedure.handout.telling import Telling
-from procedure.handout.wording import Blank, Figure, Phrase, Words, phrase
-from procedure.plan import Plan
-from procedure.sums.figures import CannotWeigh
-from procedure.sums.weighing import Weighing, weigh
+from procedure.pipeline import Judged
+from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.weighing import Weighing, weigh
 
 # The weights of fibre for which a handout says how much to gather: 50, 100, 250 and
 # 500 g and a pound (the project's choice).
@@ -106,7 +106,7 @@ class Contents:
         return bool(self.errors)
 
 
-def telling_of(plan: Plan, voice: Voice) -> Telling:
+def telling_of(plan: Judged, voice: Voice) -> Telling:
     """A plan ready to be told."""
     telling = Telling(plan, voice, {}, {})
     for moment in plan.trace.moments:
@@ -115,7 +115,7 @@ def telling_of(plan: Plan, voice: Voice) -> Telling:
 
 
 def contents(
-    plan: Plan,
+    plan: Judged,
     voice: Voice,
     worked_out: str = "",
     sheets: Sequence[Sheet] = (),
@@ -158,14 +158,14 @@ def contents(
     )
 
 
-def _work(plan: Plan, telling: Telling) -> Work:
+def _work(plan: Judged, telling: Telling) -> Work:
     steps = tell(telling)
     fibre = fibre_of(plan)
     weight: Phrase = (Figure("mass", fibre, fibre),) if fibre is not None else ()
     return Work(weight, *_amounts(plan, telling), steps, _pots(plan, telling))
 
 
-def _amounts(plan: Plan, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase, Phrase], ...]]:
+def _amounts(plan: Judged, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase, Phrase], ...]]:
     weighing: Weighing | None
     try:
         weighing = weigh(plan)
@@ -200,8 +200,8 @@ def _gathering(work: Work, fibre: Fraction | None) -> Gathering | None:
     return Gathering(weights, tuple(rows))
 
 
-def _pots(plan: Plan, telling: Telling) -> tuple[Pot, ...]:
-    from procedure.sums.fit import fits
+def _pots(plan: Judged, telling: Telling) -> tuple[Pot, ...]:
+    from procedure.facts.pot_fit import fits
 
     return tuple(
         Pot(
@@ -214,9 +214,9 @@ def _pots(plan: Plan, telling: Telling) -> tuple[Pot, ...]:
     )
 
 
-def _facts(plan: Plan) -> tuple[str, ...]:
+def _facts(plan: Judged) -> tuple[str, ...]:
+    from procedure.facts.handling import hazards
     from procedure.handout.cautions import used
-    from procedure.rules.handling import hazards
     from procedure.vocabulary.library import rows
 
     titles = {row["key"]: row["title"] for row in rows("sources")}

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from procedure.findings import Finding
-from procedure.handout import wordings as say
+from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import Contents
 from procedure.handout.pdf import Data, Run, runs, text, typeset
 from procedure.handout.pictures import picture
+from procedure.handout.sentences import Phrase
 from procedure.handout.steps import Told
-from procedure.handout.wording import Phrase
 
 
 def paper(made: Contents, size: str = "a4") -> bytes:

@@ -15,13 +15,13 @@ from pathlib import Path
 from xml.etree.ElementTree import Element, tostring
 
 from procedure.findings import Finding
-from procedure.handout import wordings as say
+from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import Contents, Sheet
-from procedure.handout.figures import Scale, Voice, scale_of
+from procedure.handout.measures import Scale, Voice, scale_of
 from procedure.handout.needs import Need
 from procedure.handout.pictures import called, picture
+from procedure.handout.sentences import Blank, Figure, Phrase, Words, clean
 from procedure.handout.steps import Told
-from procedure.handout.wording import Blank, Figure, Phrase, Words, clean
 
 HERE = Path(__file__).parent
 Child = Element | str | None

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from procedure.handout import wordings as say
+from procedure.facts.handling import hazards, in_bath
+from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import Danger, danger, used
 from procedure.handout.cautions import pictograms as symbols
 from procedure.handout.contents import telling_of
-from procedure.handout.figures import Voice
 from procedure.handout.html import document, el, pictograms, put, spoken
+from procedure.handout.measures import Voice
 from procedure.handout.needs import described
 from procedure.handout.pdf import Data, runs, text, typeset
+from procedure.handout.phrasebook import Telling
 from procedure.handout.pictures import called, picture
-from procedure.handout.telling import Telling
-from procedure.handout.wording import Blank, Figure, Phrase, Words, clean, phrase, spaced
+from procedure.handout.sentences import Blank, Figure, Phrase, Words, clean, phrase, spaced
 from procedure.model import Step
-from procedure.plan import Plan
-from procedure.rules.handling import hazards, in_bath
+from procedure.pipeline import Judged
 from procedure.vocabulary import Entry
 
 DEFER = "Read the supplier's safety data sheet first. Keep from children and animals."
@@ -42,7 +42,7 @@ class Labels:
     draft: bool
 
 
-def labels(plan: Plan, voice: Voice) -> Labels:
+def labels(plan: Judged, voice: Voice) -> Labels:
     """A label for each material that is used and each bath that is made."""
     telling = telling_of(plan, voice)
     made = [_jar(telling, thing) for thing in used(plan)]
@@ -109,7 +109,7 @@ def _listed(parts: list[Phrase]) -> Phrase:
     return made
 
 
-def _bath_danger(plan: Plan, bath: str, found: tuple[Entry, ...]) -> Danger | None:
+def _bath_danger(plan: Judged, bath: str, found: tuple[Entry, ...]) -> Danger | None:
     unique = {entry.name: entry for entry in found}
     if not unique:
         return None

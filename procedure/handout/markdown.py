@@ -10,10 +10,10 @@ import re
 from collections.abc import Iterable
 
 from procedure.findings import Finding
-from procedure.handout import wordings as say
+from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import Contents
+from procedure.handout.sentences import Blank, Figure, Phrase, Words, clean
 from procedure.handout.steps import Told
-from procedure.handout.wording import Blank, Figure, Phrase, Words, clean
 
 RULE = "\\_\\_\\_\\_\\_\\_"
 _SIGNS = re.compile(r"([\\`*_{}\[\]<>#|~$^=])")

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from procedure.flow.graph import WATER
 from procedure.handout.cautions import used
-from procedure.handout.figures import NARROW
-from procedure.handout.telling import Telling
-from procedure.handout.wording import Blank, Figure, Phrase, Words, joined, phrase, spaced
+from procedure.handout.measures import NARROW
+from procedure.handout.phrasebook import Telling
+from procedure.handout.sentences import Blank, Figure, Phrase, Words, joined, phrase, spaced
 from procedure.model import Equipment, Lot, Material
-from procedure.sums.weighing import Row, Total, Weighing
 from procedure.vocabulary import vocabulary
+from procedure.weigh.weighing import Row, Total, Weighing
 
 _HOW = {"buy": "", "gather": "to gather", "draw": "", "keep": "kept from before"}
 

@@ -13,8 +13,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from procedure.handout.figures import Voice
-from procedure.handout.wording import Blank, Figure, Phrase, Words, clean
+from procedure.handout.measures import Voice
+from procedure.handout.sentences import Blank, Figure, Phrase, Words, clean
 
 HERE = Path(__file__).parent
 PAPERS = ("a4", "letter")

@@ -10,9 +10,9 @@ from collections.abc import Callable
 
 from procedure.flow import FlowNode
 from procedure.handout import prose_of_baths as of_baths
-from procedure.handout.courses import course
-from procedure.handout.telling import Telling
-from procedure.handout.wording import (
+from procedure.handout.heat_and_time import course
+from procedure.handout.phrasebook import Telling
+from procedure.handout.sentences import (
     Figure,
     Phrase,
     Words,

@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.handout.courses import course, spaced_out
-from procedure.handout.telling import Telling
-from procedure.handout.wording import (
+from procedure.handout.heat_and_time import course, spaced_out
+from procedure.handout.phrasebook import Telling
+from procedure.handout.sentences import (
     Figure,
     Phrase,
     Words,

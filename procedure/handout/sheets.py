@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from procedure.handout.contents import Sheet
-from procedure.plan import Plan
+from procedure.pipeline import Judged
 
 MARGIN = 6.0
 
 
-def sheets_of(plan: Plan, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
+def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
     """The sheets, and the sentence where nothing could be drawn; one of the two is empty."""
     from procedure.chart import NoGraphviz, NotDrawn, dot, papers, render
     from procedure.chart.layout import How, laid_out

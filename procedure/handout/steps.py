@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from procedure.flow import FlowNode
+from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
-from procedure.handout.telling import Telling
-from procedure.handout.wording import (
+from procedure.handout.sentences import (
     Blank,
     Figure,
     Phrase,

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from procedure.language import Line, Node, Section, Token, Tree
 from procedure.model import describing
-from procedure.model.household import bring
+from procedure.model.from_workshop import bring
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity, number
 from procedure.model.types import Block, Household, Item, Name, Procedure, Step, Written

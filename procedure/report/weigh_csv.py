@@ -7,7 +7,7 @@ import io
 
 from procedure.report.weigh_measures import BLANK, Step, decimals, plain
 from procedure.report.weigh_sheet import Shown, sheet
-from procedure.sums.weighing import Weighing
+from procedure.weigh.weighing import Weighing
 
 COLUMNS = (
     "section",

@@ -6,14 +6,14 @@ import json
 from fractions import Fraction
 from typing import Any
 
+from procedure.facts.pot_fit import Fit
+from procedure.quantity.interval import Interval
 from procedure.report.weigh_measures import Step
 from procedure.report.weigh_sheet import Shown, sheet
 from procedure.report.weigh_text import Asked, Estimates
-from procedure.sums.backwards import Backwards
-from procedure.sums.fit import Fit
-from procedure.sums.heating import Span
-from procedure.sums.weighing import Row, Weighing
-from procedure.trace.states import Interval
+from procedure.rework.backwards import Backwards
+from procedure.weigh.heating import Span
+from procedure.weigh.weighing import Row, Weighing
 
 FORM = 1
 UNITS = {"mass": "g", "volume": "L", "": ""}

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from procedure.sums.rounding import (
+from procedure.quantity.interval import Interval
+from procedure.quantity.rounding import (
     FLUID_OUNCE_STEPS,
     GALLON_STEPS,
     MASS_STEPS,
@@ -19,7 +20,6 @@ from procedure.sums.rounding import (
     sensible_step,
     shared_ranges,
 )
-from procedure.trace.states import Interval
 from procedure.vocabulary import vocabulary
 
 SYSTEMS = ("metric", "us", "imperial", "both")

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
+from procedure.quantity.interval import Interval
+from procedure.quantity.rounding import shared_ranges
 from procedure.report.weigh_measures import (
     BLANK,
     Measure,
@@ -16,9 +18,7 @@ from procedure.report.weigh_measures import (
     rounded,
     text_of,
 )
-from procedure.sums.rounding import shared_ranges
-from procedure.sums.weighing import Row, Total, Weighing
-from procedure.trace.states import Interval
+from procedure.weigh.weighing import Row, Total, Weighing
 
 AS_NEEDED = "as needed"
 

@@ -7,16 +7,16 @@ from fractions import Fraction
 from textwrap import wrap
 from typing import NamedTuple
 
+from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
+from procedure.quantity.rounding import at_most
 from procedure.report import text as findings_text
 from procedure.report.weigh_measures import BLANK, Step
 from procedure.report.weigh_sheet import Sheet, Shown, alone, amount_text, sheet
-from procedure.sums.backwards import Backwards
-from procedure.sums.fit import Fit
-from procedure.sums.heating import Cooling, Heating, Span, Steaming
-from procedure.sums.rounding import at_most
-from procedure.sums.weighing import Fibre, Row, Total, Weighing
+from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
+from procedure.weigh.heating import Cooling, Heating, Span, Steaming
+from procedure.weigh.weighing import Fibre, Row, Total, Weighing
 
 WIDTH = 88
 WIDEST_AMOUNT = 40

@@ -4,54 +4,50 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from procedure.facts.study import Study
 from procedure.findings import Finding, Related
 from procedure.flow import Call
-from procedure.rules import (
-    again,
-    allowing,
-    amounts,
-    care,
-    choosing,
-    colour,
-    disposal,
-    equipment,
-    following,
-    left_standing,
-    meetings,
-    names,
-    order,
-    pots,
-    rinse,
-    safety,
-    sharing,
-    soak,
-    units,
-    unlikely,
+from procedure.rules import allowing, fibre_care, rinse, sharing, soak
+from procedure.rules.allowing import allowed
+from procedure.rules.colour import (
+    baths_used_again,
+    colour_on_fibre,
+    order_of_baths,
+    shares,
     vats,
 )
-from procedure.rules.allowing import allowed
-from procedure.rules.frame import Found, Rule, Study
-from procedure.rules.weighing import NO_LEVELS, Weight, weighed
+from procedure.rules.equipment import pots_and_metals, vessels
+from procedure.rules.levels import NO_LEVELS, Weight, weighed
+from procedure.rules.names_and_order import following, names
+from procedure.rules.rule import Found, Rule
+from procedure.rules.safety import (
+    choice_of_materials,
+    disposal,
+    left_standing,
+    meetings,
+    protection,
+)
+from procedure.rules.units import quantities, unlikely
 
 __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
 
 RULES: tuple[Rule, ...] = (
-    *units.RULES,
+    *quantities.RULES,
     *unlikely.RULES,
     *names.RULES,
     *following.RULES,
     *soak.RULES,
     *rinse.RULES,
-    *equipment.RULES,
-    *pots.RULES,
-    *care.RULES,
-    *colour.RULES,
-    *amounts.RULES,
+    *vessels.RULES,
+    *pots_and_metals.RULES,
+    *fibre_care.RULES,
+    *colour_on_fibre.RULES,
+    *shares.RULES,
     *vats.RULES,
-    *again.RULES,
-    *order.RULES,
-    *safety.RULES,
-    *choosing.RULES,
+    *baths_used_again.RULES,
+    *order_of_baths.RULES,
+    *protection.RULES,
+    *choice_of_materials.RULES,
     *left_standing.RULES,
     *disposal.RULES,
     *meetings.RULES,

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from procedure.facts.study import Study
 from procedure.findings import Finding
 from procedure.model import Allow, Block, Procedure, Step
-from procedure.rules.frame import Found, Rule, Study, rule
-from procedure.rules.names import no_such_rule
+from procedure.rules.names_and_order.names import no_such_rule
+from procedure.rules.rule import Found, Rule, rule
 
 SOURCE = "the language reference"
 FAMILY = "allowing"

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.rules.frame import Found, Study, at_node, on_way, rule
+from procedure.facts.study import Study
+from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.soak import goes_in
 from procedure.trace import Carried, LotState
 

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from procedure.facts.study import Study
 from procedure.model import Material, Name, Place, Procedure
-from procedure.rules.frame import Found, Study, at_node, rule
+from procedure.rules.rule import Found, at_node, rule
 from procedure.vocabulary import Entry
 from procedure.vocabulary.library import rows
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from procedure.rules.frame import Found, Study, at_node, on_way, rule
-from procedure.rules.units import plain
+from procedure.facts.study import Study
+from procedure.quantity.number_words import plain
+from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import Moment
 
 FAMILY = "soak"

@@ -1,14 +1,6 @@
 """Flow graph to trace: the state of each lot, bath and pot, carried through the plan once."""
 
-from procedure.trace.states import (
-    BathState,
-    Carried,
-    Content,
-    LotState,
-    PotState,
-    Residue,
-    TakenUp,
-)
+from procedure.trace.states import BathState, Carried, Content, LotState, PotState, Residue, TakenUp
 from procedure.trace.walk import Moment, Trace, trace
 
 __all__ = [

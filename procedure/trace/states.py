@@ -10,14 +10,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from procedure.quantity.interval import ZERO, Interval, hull
 from procedure.vocabulary import Entry
-
-Interval = tuple[Fraction, Fraction]
 
 # What a state holds by name where it holds nothing; states are never changed in place.
 NOTHING: dict[Any, Any] = {}
-
-ZERO: Interval = (Fraction(0), Fraction(0))
 
 
 class TakenUp(NamedTuple):
@@ -172,13 +169,6 @@ class State(NamedTuple):
 
 
 # ------------------------------------------------------------------ joining two ways
-
-
-def hull(one: Interval | None, two: Interval | None) -> Interval | None:
-    """The least interval that holds both; None where either is unknown."""
-    if one is None or two is None:
-        return None
-    return min(one[0], two[0]), max(one[1], two[1])
 
 
 def _join_named(one, two, taken: str, passed: str):  # type: ignore[no-untyped-def]

@@ -6,23 +6,13 @@ from fractions import Fraction
 from typing import Any, NamedTuple
 
 from procedure.flow.graph import WATER, Flow, FlowNode
-from procedure.flow.watched import Watched
+from procedure.flow.undo_log import Watched
 from procedure.model import Block, Item, Lot, Quantity, Step
-from procedure.sums.amounts import Amount, Basis, amount_of
-from procedure.trace import again, uptake
+from procedure.quantity.interval import ZERO, Interval, hull
+from procedure.trace import reuse, uptake
+from procedure.trace.amounts import Amount, Basis, amount_of
 from procedure.trace.boiling import boiling_point
-from procedure.trace.states import (
-    ZERO,
-    BathState,
-    Content,
-    Interval,
-    LotState,
-    PotState,
-    Residue,
-    State,
-    hull,
-    join,
-)
+from procedure.trace.states import BathState, Content, LotState, PotState, Residue, State, join
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
@@ -588,14 +578,14 @@ class _Walk:
         }
         if not coming:
             return bath
-        bath = again.iron_from(self.flow, bath, coming, node.id)
+        bath = reuse.iron_from(self.flow, bath, coming, node.id)
         seen = set(bath.treated)
         new = [
             state
             for lot, state in coming.items()
             if lot not in seen and seen.isdisjoint(self.ancestors(lot))
         ]
-        contents = again.drawn_on(self.flow, bath, new) if new else bath.contents
+        contents = reuse.drawn_on(self.flow, bath, new) if new else bath.contents
         return bath._replace(contents=contents, uses=bath.uses + 1)
 
     def serves(self, bath: BathState, lots: tuple[str, ...]) -> Interval | None:
@@ -775,7 +765,7 @@ class _Walk:
                 volume = _plus(volume, amount.litres if amount else other.volume)
                 solids = solids or other.solids
                 for name, content in other.contents.items():
-                    part = again.poured(content, amount, other.volume)
+                    part = reuse.poured(content, amount, other.volume)
                     had = contents.get(name)
                     contents[name] = part._replace(
                         node=node.id,
@@ -793,7 +783,7 @@ class _Walk:
                 solid = uptake.is_solid(self.flow, thing)
                 contents[thing] = Content(grams, node.id, "", solid=solid, left=left)
                 solids = solids or solid
-        bath = again.fed(self.flow, bath, [thing for thing, _, _ in amounts])
+        bath = reuse.fed(self.flow, bath, [thing for thing, _, _ in amounts])
         self.state.baths[node.bath] = bath._replace(contents=contents, volume=volume, solids=solids)
 
     def take_away(self, bath: str, amount: Amount) -> None:
@@ -814,7 +804,7 @@ class _Walk:
         state = self.state.baths[bath]
         contents = {
             name: content._replace(
-                grams=again.scaled(content.grams, gone), left=again.scaled(content.left, gone)
+                grams=reuse.scaled(content.grams, gone), left=reuse.scaled(content.left, gone)
             )
             if content.grams is not None and not content.solid
             else content
@@ -906,7 +896,7 @@ class _Walk:
         """A vat settles while nobody dips in it."""
         bath = self.state.baths.get(node.bath)
         if bath is not None and (bath.dips or bath.used):
-            self.state.baths[node.bath] = again.rested(self.flow, bath, minutes, node.id)
+            self.state.baths[node.bath] = reuse.rested(self.flow, bath, minutes, node.id)
 
     def do_strain(self, node, step, amounts, minutes, heat) -> None:  # type: ignore[no-untyped-def]
         bath = self.state.baths.get(node.bath)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from procedure import Plan, read
 from procedure.chart.render import render
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 
 HEAD = """procedure "{title}"
   by "Fellside Dye Circle"

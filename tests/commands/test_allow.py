@@ -10,7 +10,7 @@ import procedure
 from procedure import Finding
 from procedure.command.main import main
 from procedure.rules import RULES
-from procedure.rules.kit import HEADER, KIT, whole
+from procedure.rules.example_kit import HEADER, KIT, whole
 
 BECAUSE = 'because "the liquor goes to the next class"'
 LEFT = f"allow bath-left-over {BECAUSE}"

@@ -8,8 +8,8 @@ import pytest
 
 import procedure
 from procedure import Plan
+from procedure.collection.workshop import BadHouse
 from procedure.command.main import main
-from procedure.house import BadHouse
 from procedure.rules import RULES
 
 HOUSE = """
@@ -350,7 +350,7 @@ def test_the_house_page_s_example_is_a_house(tmp_path: Path) -> None:
 def test_every_key_that_the_page_names_is_one() -> None:
     import re
 
-    from procedure.vocabulary.growing import KEYS
+    from procedure.vocabulary.extension import KEYS
 
     page = (Path(__file__).parents[2] / "grammar" / "house.md").read_text("utf-8")
     table = page.split("| key |")[1].split("\n\n")[0]

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from procedure import read
 from procedure.command.main import main
 from procedure.findings import Edit, Finding
-from procedure.mending import _apart, edited, mend
+from procedure.rework.mend import _apart, edited, mend
 from procedure.rules import RULES
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 from procedure.vocabulary.slips import one_slip, only_meant
 
 SLIPS = """procedure "A trial"

@@ -10,7 +10,7 @@ import pytest
 
 import procedure
 from procedure.findings import Finding
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 from procedure.vocabulary.library import DATA
 
 ROOT = Path(__file__).parents[2]

@@ -10,7 +10,7 @@ from expecting import between
 
 import procedure
 from procedure import Finding, Plan
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 
 MAIN = """wet out yarn in tub with water 5 L for 1 h
 mordanting: follow "with-alum.dye" with wool = yarn, boiler = kettle, basin = tub

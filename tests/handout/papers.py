@@ -7,10 +7,10 @@ from pathlib import Path
 import procedure
 from procedure import Plan
 from procedure.handout.contents import Contents, contents, telling_of
-from procedure.handout.figures import Voice
+from procedure.handout.measures import Voice
+from procedure.handout.sentences import Blank, Figure, Phrase, Words
 from procedure.handout.steps import Told, tell
-from procedure.handout.wording import Blank, Figure, Phrase, Words
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 
 METRIC = Voice("metric")
 _EXAMPLES = Path(__file__).parents[2] / "examples"

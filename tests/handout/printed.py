@@ -9,9 +9,9 @@ from papers import in_words
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from procedure.handout.figures import Voice
+from procedure.handout.fixed_phrases import SAW
+from procedure.handout.measures import Voice
 from procedure.handout.steps import Told
-from procedure.handout.wordings import SAW
 
 
 def missing_glyphs(read: PdfReader) -> list[str]:

@@ -18,10 +18,10 @@ import procedure
 from procedure import Plan
 from procedure.handout import bench, html, labels
 from procedure.handout.contents import contents
-from procedure.handout.figures import Voice
-from procedure.handout.growing import figures
+from procedure.handout.measures import Voice
+from procedure.handout.other_weights import figures
 from procedure.handout.sheets import sheets_of
-from procedure.sums.scaling import scale, shared_out
+from procedure.rework.scaling import scale, shared_out
 
 FLAGS = [
     "--headless",

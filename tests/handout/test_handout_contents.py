@@ -13,10 +13,10 @@ import procedure
 from procedure import Plan
 from procedure.handout import html, markdown
 from procedure.handout.contents import OTHER_WEIGHTS, POUND, contents
-from procedure.handout.figures import Voice
-from procedure.handout.growing import figures
+from procedure.handout.measures import Voice
+from procedure.handout.other_weights import figures
 from procedure.model import Item, Quantity
-from procedure.sums.scaling import scale, shared_out
+from procedure.rework.scaling import scale, shared_out
 
 TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
 
@@ -150,7 +150,7 @@ def test_amounts_grow_just_as_the_sums_make_them(path: Path, grams: Fraction) ->
 
 
 def test_the_table_of_other_weights_is_what_weigh_says() -> None:
-    from procedure.sums.weighing import weigh
+    from procedure.weigh.weighing import weigh
 
     plan = procedure.load(TANSY)
     gathering = contents(plan, METRIC).gathering

@@ -13,8 +13,8 @@ from pypdf import PdfReader
 import procedure
 from procedure.handout import labels
 from procedure.handout.contents import contents
-from procedure.handout.figures import Voice
 from procedure.handout.handout_pdf import paper
+from procedure.handout.measures import Voice
 
 BOTH = Voice("both")
 

@@ -124,7 +124,7 @@ def test_markdown_shows_the_letters_and_nothing_else(text: str) -> None:
     )
     assert tags_of(made).tags == tags_of(plain).tags
     shown = unescape(re.sub(r"<[^>]+>", "", made))
-    from procedure.handout.wording import clean
+    from procedure.handout.sentences import clean
 
     wanted = " ".join(clean(text.replace('"', "'")).split())
     assert " ".join(shown.replace("\u200b", "").split()).count(wanted) >= 8
@@ -141,7 +141,7 @@ def test_a_bare_address_does_not_become_a_link() -> None:
 def test_pdf_prints_the_letters(text: str) -> None:
     from pypdf import PdfReader
 
-    from procedure.handout.wording import clean
+    from procedure.handout.sentences import clean
 
     read = PdfReader(io.BytesIO(paper(contents(plan_with(text), METRIC))))
     printed = "".join(page.extract_text() for page in read.pages)

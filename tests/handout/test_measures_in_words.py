@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from procedure.handout.figures import Voice, in_system, minutes, scale_of
-from procedure.handout.wording import article, clean, is_plural, joined, sentence
+from procedure.handout.measures import Voice, in_system, minutes, scale_of
+from procedure.handout.sentences import article, clean, is_plural, joined, sentence
 
 
 def plain(text: str) -> str:
@@ -74,7 +74,7 @@ def test_a_printed_amount_is_near_the_true_one(system: str, kind: str, value: Fr
 
 
 def test_scales_are_rounded_as_the_weigh_sheet_rounds() -> None:
-    from procedure.sums import rounding
+    from procedure.quantity import rounding
 
     assert scale_of("metric", "mass").steps == rounding.MASS_STEPS
     assert scale_of("us", "mass").steps == rounding.OUNCE_STEPS

@@ -9,9 +9,9 @@ from papers import METRIC, in_words, told
 
 import procedure
 from procedure.handout.contents import telling_of
-from procedure.handout.figures import Voice
+from procedure.handout.measures import Voice
 from procedure.handout.steps import tell
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 
 BATH = "a: prepare in kettle with water 3 L\n"
 

@@ -37,7 +37,7 @@ def test_any_text_gives_findings_or_a_model(written: str) -> None:
 
 @given(st.binary(max_size=200))
 def test_any_bytes_are_text_or_refused_in_a_sentence(data: bytes) -> None:
-    from procedure.study import NotText, decoded
+    from procedure.pipeline import NotText, decoded
 
     try:
         written = decoded(data, "some.dye")

@@ -21,7 +21,7 @@ from procedure.language.parsing import Refusal, parse
 from procedure.language.table import GRAMMAR_FOLDER, STARTS, build, table
 from procedure.language.tree import Node
 from procedure.rules import RULES
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 
 GRAMMAR = (GRAMMAR_FOLDER / "vatwright.lark").read_text("utf-8")
 

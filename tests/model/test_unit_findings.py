@@ -48,9 +48,9 @@ SLIPS = [
 
 
 def units_of(example: str) -> list[Finding]:
-    from procedure.rules import units
+    from procedure.rules.units import quantities
 
-    names = {rule.name for rule in units.RULES}
+    names = {rule.name for rule in quantities.RULES}
     return [finding for finding in findings(example) if finding.rule in names]
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 from expecting import between, plan_of
 
-from procedure.sums import Amount
+from procedure.trace.amounts import Amount
 
 
 def amount(fibre: str, item: str, water: str = "water 5 L") -> Amount:

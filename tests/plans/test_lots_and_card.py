@@ -10,8 +10,8 @@ from expecting import plan_of
 
 import procedure
 from procedure.command.main import main
-from procedure.report.card import page
-from procedure.report.lots import account, report, stories
+from procedure.handout.card import page
+from procedure.handout.lots import account, report, stories
 
 HOSTILE = "<script>alert(1)</script> & '\"><img src=x onerror=alert(2)>"
 SPLIT = """wet out yarn in tub with water 5 L for 1 h

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 import procedure
-from procedure.report.card import page
-from procedure.report.lots import account, finished, report, stories
-from procedure.sums.weighing import weigh
+from procedure.handout.card import page
+from procedure.handout.lots import account, finished, report, stories
+from procedure.weigh.weighing import weigh
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 STANDARD = sorted((EXAMPLES / "standard").glob("*.dye"))

@@ -8,7 +8,7 @@ import pytest
 from expecting import expect, findings
 
 import procedure
-from procedure.rules.kit import followed, whole
+from procedure.rules.example_kit import followed, whole
 
 DIP = """
 

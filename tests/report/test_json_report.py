@@ -13,7 +13,7 @@ import pytest
 from procedure import load, read
 from procedure.report import json_report
 from procedure.rules import RULES
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 
 SCHEMA = json.loads((files("procedure.report") / "findings.schema.json").read_text("utf-8"))
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").rglob("*.dye"))

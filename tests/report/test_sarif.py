@@ -15,7 +15,7 @@ from procedure import Plan, read
 from procedure.findings import Finding
 from procedure.report import sarif
 from procedure.rules import RULES
-from procedure.rules.kit import whole
+from procedure.rules.example_kit import whole
 
 SCHEMA = json.loads((Path(__file__).parent / "sarif-2.1.0.schema.json").read_text("utf-8"))
 

@@ -10,8 +10,8 @@ from expecting import expect, findings, place_in
 import procedure
 from procedure import Finding
 from procedure.rules import RULES
-from procedure.rules.disposal import ways_out
-from procedure.rules.handling import DEFER
+from procedure.rules.safety.disposal import ways_out
+from procedure.rules.safety.saying import DEFER
 
 SAFETY = {rule.name for rule in RULES if rule.family == "safety"}
 
@@ -412,7 +412,7 @@ def test_what_gives_off_gas_does_not_meet_in_a_bath(
 
 
 def whole_of(text: str) -> str:
-    from procedure.rules.kit import whole
+    from procedure.rules.example_kit import whole
 
     return whole(text)
 

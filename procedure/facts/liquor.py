@@ -1,0 +1,231 @@
+"""What rules ask of a bath and of the fibre that meets it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.facts.study import Pointer, Study
+from procedure.model import Equipment, Item, Material, Place, Procedure
+from procedure.quantity.interval import Interval
+from procedure.trace import BathState, LotState, Moment
+from procedure.vocabulary import Entry
+
+# Effects by which fibre meets a mordant or a dye.
+MEETS = frozenset(("treat", "enter", "dip", "add"))
+PROTEIN = frozenset(("protein", "regenerated protein"))
+CELLULOSE = frozenset(("cellulose", "regenerated cellulose"))
+HUNDRED = Fraction(100)
+
+
+class Stuff(NamedTuple):
+    """A material in a bath: the plan's name for it, its declaration, and its entry if known."""
+
+    thing: str
+    made: Material
+    entry: Entry | None
+
+
+def stuff(study: Study, things: object) -> list[Stuff]:
+    """The declared materials among the names of things."""
+    found = []
+    for thing in things:  # type: ignore[attr-defined]
+        declared = study.flow.materials.get(thing)
+        if declared is not None:
+            found.append(Stuff(thing, declared[0], declared[0].entry))
+    return found
+
+
+def brought(moment: Moment) -> list[str]:
+    """What is in the liquor of a step: the contents of its bath, or what it brings itself."""
+    bath = moment.bath_after
+    if bath is not None:
+        return list(bath.contents)
+    return [thing for thing, _, _ in moment.amounts]
+
+
+def metal_of(entry: Entry | None) -> str:
+    """The metal that a mordant leaves on fibre, or an empty text."""
+    return entry.facts.get("metal", "") if entry is not None else ""
+
+
+def metals_in(study: Study, things: object) -> set[str]:
+    """The metals of the mordants among things."""
+    return {metal_of(one.entry) for one in stuff(study, things)} - {""}
+
+
+def _with_unknown_names(study: Study) -> set[int]:
+    """The steps that use a name which nothing has."""
+    return {
+        slip.node.id
+        for slip in study.slips("not declared", "used before made")
+        if slip.node is not None
+    }
+
+
+def names_unknown(study: Study, *nodes: int) -> bool:
+    """True where one of the steps uses a name that nothing has: who knows what that would be."""
+    return not study.once(_with_unknown_names).isdisjoint(nodes)
+
+
+def has_role(study: Study, things: object, *roles: str) -> bool:
+    """True where one of the things plays one of the parts."""
+    return any(role in one.made.roles for one in stuff(study, things) for role in roles)
+
+
+def is_dyestuff(one: Stuff) -> bool:
+    """True for what gives colour."""
+    return "dyestuff" in one.made.roles or "dye" in one.made.roles
+
+
+def fact(one: Stuff, column: str) -> str:
+    """A fact of a material, empty where its entry lacks it or there is none."""
+    return one.entry.facts.get(column, "") if one.entry is not None else ""
+
+
+def is_vat(study: Study, bath: BathState) -> bool:
+    """True where a vat dye is in the bath."""
+    return any(fact(one, "dye_class") == "vat" for one in stuff(study, bath.contents))
+
+
+def is_known(bath: BathState | None) -> bool:
+    """True for a bath that was made here; what a kept bath holds is not known."""
+    return bath is not None and bath.made >= 0
+
+
+def kinds_of(study: Study, bath: BathState) -> frozenset[str]:
+    """What a bath is for: bright colour, colour, mordant, tannin, iron, vat."""
+    kinds = set()
+    for one in stuff(study, bath.contents):
+        roles = one.made.roles
+        if fact(one, "dye_class") == "vat":
+            kinds.add("vat")
+        elif is_dyestuff(one):
+            kinds.add("colour")
+            if fact(one, "iron_sensitive") != "no":
+                kinds.add("bright colour")
+        elif metal_of(one.entry) == "iron":
+            kinds.add("iron")
+        elif "mordant" in roles:
+            kinds.add("mordant")
+        elif "tannin" in roles:
+            kinds.add("tannin")
+    return frozenset(kinds)
+
+
+def met_metals(study: Study, lot: LotState) -> set[str]:
+    """The metals that fibre has taken up."""
+    return metals_in(study, lot.mordants)
+
+
+def lots_in(moment: Moment) -> dict[str, LotState]:
+    """The fibre that is in the liquor at a step, as it came to the step."""
+    names = moment.node.present if moment.node.bath else moment.node.lots
+    return {name: moment.before.lots[name] for name in names if name in moment.before.lots}
+
+
+def felts(lot: LotState) -> Entry | None:
+    """The fibre of a lot that felts readily, if any."""
+    return next((fibre for fibre in lot.fibres if fibre.facts.get("felts") == "yes"), None)
+
+
+def sensitive(lot: LotState) -> Entry | None:
+    """The fibre of a lot that alkali harms, if any."""
+    return next((f for f in lot.fibres if f.facts.get("alkali") == "sensitive"), None)
+
+
+def only_of(lot: LotState, classes: frozenset[str]) -> bool:
+    """True where all that a lot is made of is of those classes."""
+    return bool(lot.fibres) and all(f.facts.get("class") in classes for f in lot.fibres)
+
+
+def middle(heat: Interval | None) -> Fraction | None:
+    """The middle of a range of heat: where more than half lies above a limit, so does this."""
+    return None if heat is None else (heat[0] + heat[1]) / 2
+
+
+def whole_fibre(study: Study, bath: str) -> Interval | None:
+    """The dry weight in grams of all the fibre that a bath is to treat, each once."""
+    low = high = Fraction(0)
+    names = dict.fromkeys(study.flow.treats.get(bath, ()))
+    for name in names:
+        if _ancestors(study, name) & names.keys():
+            continue
+        state = study.trace.final.lots.get(name)
+        if state is None or state.weight is None:
+            return None
+        low, high = low + state.weight[0], high + state.weight[1]
+    return (low, high) if high > 0 else None
+
+
+def _ancestors(study: Study, lot: str) -> set[str]:
+    found: set[str] = set()
+    waiting = [lot]
+    while waiting:
+        origin = study.flow.lots.get(waiting.pop())
+        for part in origin.parts if origin is not None else ():
+            if part not in found:
+                found.add(part)
+                waiting.append(part)
+    return found
+
+
+def pure(grams: Interval | None, made: Material) -> Interval | None:
+    """The weight of the stuff itself in a solution of a stated strength."""
+    strength = made.strength
+    if grams is None or strength is None or strength.low is None or strength.high is None:
+        return grams
+    per = HUNDRED * 10 if strength.kind == "concentration" else Fraction(1)
+    return grams[0] * strength.low / per, grams[1] * strength.high / per
+
+
+def pot_of(study: Study, pot: str) -> Equipment | None:
+    """The declaration of a pot."""
+    found = study.flow.pots.get(pot)
+    return found[0] if found is not None else None
+
+
+def pot_here(moment: Moment) -> str:
+    """The pot in which a step happens."""
+    bath = moment.bath_after
+    return (bath.pot if bath is not None else "") or moment.node.to_pot or moment.node.pot
+
+
+def declared(study: Study, pot: str, sentence: str) -> tuple[Pointer, ...]:
+    """A pointer at the declaration of a pot."""
+    found = study.flow.pots.get(pot)
+    if found is None:
+        return ()
+    return (Pointer(found[1], found[0].name.place, sentence),)
+
+
+def item_of(study: Study, number: int, thing: str) -> Item | None:
+    """The item by which a step brings a thing."""
+    node = study.node(number)
+    for name, item in (*node.materials, *node.moved):
+        if name == thing:
+            return item
+    return None
+
+
+def put_in(study: Study, number: int, thing: str) -> tuple[Procedure, Place]:
+    """Where the amount of a thing that a step brings is written."""
+    node = study.node(number)
+    item = item_of(study, number, thing)
+    place = node.step.place if item is None else item.place
+    if item is not None and item.quantity is not None:
+        place = item.quantity.place
+    return node.procedure, place
+
+
+def meetings(study: Study) -> Iterator[tuple[Moment, str, LotState, BathState]]:
+    """Every time that a lot goes into a bath: the step, the lot before it, the bath after it."""
+    for moment in study.moments:
+        bath = moment.bath_after
+        if bath is None or moment.node.effect not in MEETS:
+            continue
+        for lot in moment.entering:
+            state = moment.before.lots.get(lot)
+            if state is not None:
+                yield moment, lot, state, bath

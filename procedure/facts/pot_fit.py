@@ -1,0 +1,261 @@
+"""Pot fit: liquor, fibre and plants against what the pot holds.
+
+The rules and the weigh sheet both ask here, so that they agree. The fill is that of
+``thresholds.csv`` (a pot for work, a tub for rinsing); what fibre and plants take up
+is rough and says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from math import ceil
+from typing import TYPE_CHECKING, NamedTuple
+
+from procedure.flow import FlowNode
+from procedure.flow.graph import WATER
+from procedure.quantity.interval import Interval
+from procedure.trace import Moment, uptake
+from procedure.trace.amounts import THOUSAND
+from procedure.trace.states import Content, LotState, State
+from procedure.vocabulary.thresholds import threshold
+from procedure.weigh.estimates import figure
+
+if TYPE_CHECKING:
+    from procedure.facts.study import Study
+
+_WARMING = frozenset(("heat", "simmer", "boil"))
+
+
+class Fit(NamedTuple):
+    """What a pot holds at its fullest: litres of liquor, fibre and plants, and its capacity.
+
+    ``bath`` is empty where a step brings its own water. ``lots`` are the fibre in it, or
+    that it is made for, and ``grams`` their weight; ``pieces`` how many skeins or lengths
+    they come in, 0 where not known. ``fill`` is the share of the pot that may be filled;
+    ``worked`` fails where nothing is moved or heated in it; ``scales`` fails where the
+    liquor is measured by the pot, so that less fibre would not mean less liquor.
+    """
+
+    node: int
+    bath: str
+    pot: str
+    capacity: Interval
+    liquor: Interval
+    fibre: Interval
+    plants: Interval
+    lots: tuple[str, ...]
+    grams: Interval
+    pieces: int
+    fill: Fraction
+    worked: bool
+    scales: bool
+
+    @property
+    def full(self) -> Interval:
+        """Litres in the pot, fibre and plants with it."""
+        return (
+            self.liquor[0] + self.fibre[0] + self.plants[0],
+            self.liquor[1] + self.fibre[1] + self.plants[1],
+        )
+
+    @property
+    def share(self) -> Interval:
+        """How full the pot is, 1 for full to the brim."""
+        return self.full[0] / self.capacity[1], self.full[1] / self.capacity[0]
+
+    @property
+    def verdict(self) -> str:
+        """``too small`` or ``too full`` for sure, ``may be too full`` at worst, or ``fits``."""
+        surely, perhaps = self.share
+        if surely > 1:
+            return "too small"
+        if perhaps > 1:
+            return "may be too full"
+        if not self.worked or perhaps <= self.fill:
+            return "fits"
+        return "too full" if surely > self.fill else "may be too full"
+
+    @property
+    def batches(self) -> tuple[int, ...]:
+        """Even batches that fit; empty where smaller batches would not help.
+
+        Each number is the pieces of one batch where the fibre comes in pieces, which
+        are not cut, else 1 for an equal share of the weight.
+        """
+        if not self.scales or not self.lots:
+            return ()
+        good = figure("good fill")[0] if self.fill <= threshold("pot fill share").value else 1
+        room = min(self.fill, good) * self.capacity[0]
+        number = max(ceil(self.full[1] / room), 1)
+        if not self.pieces:
+            return (1,) * number
+        while ceil(Fraction(self.pieces, number)) * self.full[1] / self.pieces > room:
+            if number >= self.pieces:
+                return ()
+            number += 1
+        few, more = divmod(self.pieces, number)
+        return (few + 1,) * more + (few,) * (number - more)
+
+    @property
+    def advice(self) -> str:
+        """What to do where the pot is too small or too full."""
+        batches = self.batches
+        if not batches:
+            return "Use a larger pot, or less liquor."
+        if self.pieces:
+            sizes = sorted(dict.fromkeys(batches), reverse=True)
+            each = " and ".join(f"{batches.count(size)} of {size}" for size in sizes)
+            each = f"{sizes[0]}" if len(sizes) == 1 else each
+            said = (
+                f"{len(batches)} batches of {each} pieces each"
+                if len(sizes) == 1
+                else f"{len(batches)} batches: {each} pieces"
+            )
+        else:
+            low, high = (end / len(batches) for end in self.grams)
+            weight = _whole(low) if low == high else f"{_whole(low)} to {_whole(high)}"
+            said = (
+                f"{len(batches)} batches of {weight} g of fibre each"
+                if high
+                else (f"{len(batches)} equal batches")
+            )
+        return f"Use a larger pot, or dye in {said}."
+
+
+def _whole(grams: Fraction) -> str:
+    return f"{float(grams):.4g}" if grams < THOUSAND else str(round(grams))
+
+
+def advice(study: Study, bath: str, pot: str, node: int) -> str:
+    """What to do about a bath (or the water of a step) that its pot is too small for."""
+    fit = study.once(_by_place).get((bath, pot, -1 if bath else node))
+    return fit.advice if fit is not None else "Use a larger pot, or dye less at a time."
+
+
+def _by_place(study: Study) -> dict[tuple[str, str, int], Fit]:
+    return {(fit.bath, fit.pot, -1 if fit.bath else fit.node): fit for fit in fits(study)}
+
+
+def fits(study: Study) -> list[Fit]:
+    """Every bath and every rinsing water of a plan at its fullest, in the order of use."""
+    fullest: dict[tuple[str, str, int], Fit] = {}
+    fixed = _by_the_pot(study)
+    for moment in study.moments:
+        for fit in _at(study, moment, fixed):
+            key = (fit.bath, fit.pot, -1 if fit.bath else fit.node)
+            earlier = fullest.get(key)
+            if earlier is None or (fit.worked, fit.full[1]) > (earlier.worked, earlier.full[1]):
+                fullest[key] = fit
+    return list(fullest.values())
+
+
+def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
+    node = moment.node
+    if node.bath:
+        # What comes out of the bath in this step was in it before.
+        state = moment.after if node.bath in moment.after.baths else moment.before
+        bath = state.baths.get(node.bath)
+        if bath is None or bath.volume is None:
+            return
+        capacity = _capacity(study, bath.pot)
+        if capacity is not None:
+            lots = tuple(dict.fromkeys((*node.present, *_inside(node))))
+            treated = lots or _treated(study, node.bath)
+            vat = uptake.is_vat(study.flow, bath)
+            plants = _plants(bath.contents)
+            yield Fit(
+                node.id,
+                node.bath,
+                bath.pot,
+                capacity,
+                bath.volume,
+                _room(_weight(moment.before, lots), "fibre displacement"),
+                _room(plants, "plant displacement"),
+                treated,
+                _weight(study.trace.final, treated),
+                _pieces(study, treated),
+                threshold("water fill share" if vat else "pot fill share").value,
+                bool(lots) or node.effect in _WARMING,
+                node.bath not in fixed,
+            )
+        return
+    capacity = _capacity(study, node.pot)
+    litres = [amount for thing, _, amount in moment.amounts if thing == WATER]
+    if capacity is None or not litres or litres[0] is None:
+        return
+    yield Fit(
+        node.id,
+        "",
+        node.pot,
+        capacity,
+        litres[0].litres,
+        _room(_weight(moment.before, node.lots), "fibre displacement"),
+        (Fraction(0), Fraction(0)),
+        node.lots,
+        _weight(moment.before, node.lots),
+        _pieces(study, node.lots),
+        threshold("water fill share").value,
+        bool(node.lots),
+        litres[0].of is None or litres[0].of.things[0] in study.flow.lots,
+    )
+
+
+def _pieces(study: Study, lots: tuple[str, ...]) -> int:
+    """How many pieces the fibre comes in, where it is one lot that is counted; else 0."""
+    declared = [study.flow.lots[lot].declared for lot in lots if lot in study.flow.lots]
+    lot = declared[0] if len(declared) == 1 else None
+    if lot is None or lot.pieces is None or not lot.pieces.known:
+        return 0
+    low, high = lot.pieces.ends
+    return int(low) if low == high and low.denominator == 1 and low > 1 else 0
+
+
+def _inside(node: FlowNode) -> tuple[str, ...]:
+    return node.lots if node.effect not in ("lift", "split", "join") else ()
+
+
+def _capacity(study: Study, pot: str) -> Interval | None:
+    found = study.flow.pots.get(pot)
+    if found is None or found[0].capacity is None or not found[0].capacity.known:
+        return None
+    ends = found[0].capacity.ends
+    return ends if ends[0] > 0 else None
+
+
+def _weight(state: State, lots: tuple[str, ...]) -> Interval:
+    """Grams of fibre; a lot of unknown weight adds nothing."""
+    known: list[LotState] = [state.lots[lot] for lot in lots if lot in state.lots]
+    weights = [lot.weight for lot in known if lot.weight is not None]
+    nothing = Fraction(0)
+    return sum((low for low, _ in weights), nothing), sum((high for _, high in weights), nothing)
+
+
+def _plants(contents: Mapping[str, Content]) -> Interval:
+    low = high = Fraction(0)
+    for content in contents.values():
+        if content.solid and content.grams is not None:
+            low, high = low + content.grams[0], high + content.grams[1]
+    return low, high
+
+
+def _room(grams: Interval, displacement: str) -> Interval:
+    litres = threshold(displacement).value / THOUSAND
+    return grams[0] * litres, grams[1] * litres
+
+
+def _by_the_pot(study: Study) -> set[str]:
+    """The baths whose liquor is measured by a pot and not by the fibre."""
+    return {
+        moment.node.bath
+        for moment in study.moments
+        for thing, _, amount in moment.amounts
+        if thing == WATER and amount is not None and amount.of is not None
+        if not study.flow.pots.keys().isdisjoint(amount.of.things)
+    }
+
+
+def _treated(study: Study, bath: str) -> tuple[str, ...]:
+    """The fibre that a bath treats, none of it twice."""
+    lots = study.flow.treats.get(bath, [])
+    return tuple(lot for lot in lots if not set(study.flow.lots[lot].parts) & set(lots))

@@ -1,0 +1,84 @@
+"""All that the stages before have found out about a procedure, for whoever asks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any, NamedTuple, TypeVar
+
+from procedure.flow import Flow, FlowNode, Slip
+from procedure.language import Tree
+from procedure.model import Place, Procedure, Written
+from procedure.trace import Moment, Trace
+
+Made = TypeVar("Made")
+
+
+class Pointer(NamedTuple):
+    """A place to point at from a finding, and what it has to do with it."""
+
+    procedure: Procedure
+    place: Place
+    sentence: str
+
+
+class Study:
+    """All that the stages before have found out about a procedure; rules only read it."""
+
+    __slots__ = ("_made", "_slips", "flow", "trace", "trees")
+
+    def __init__(self, trees: dict[str, Tree], flow: Flow, trace: Trace) -> None:
+        self.trees = trees
+        self.flow = flow
+        self.trace = trace
+        self._slips: dict[str, list[Slip]] = {}
+        self._made: dict[object, Any] = {}
+
+    @property
+    def procedure(self) -> Procedure:
+        """The main procedure."""
+        return self.flow.procedure
+
+    @property
+    def procedures(self) -> list[Procedure]:
+        """The main procedure and every one that it follows, each once."""
+        return list({id(p): p for p in self.flow.procedures}.values())
+
+    @property
+    def moments(self) -> list[Moment]:
+        """What happens, in order."""
+        return self.trace.moments
+
+    def once(self, make: Callable[[Study], Made]) -> Made:
+        """What several rules need of a study, made at its first use."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        return self._made[make]  # type: ignore[no-any-return]
+
+    def slips(self, *kinds: str) -> list[Slip]:
+        """What the flow found amiss, of these kinds."""
+        if not self._slips and self.flow.slips:
+            for slip in self.flow.slips:
+                self._slips.setdefault(slip.kind, []).append(slip)
+        return [slip for kind in kinds for slip in self._slips.get(kind, ())]
+
+    def written(self) -> Iterator[tuple[Procedure, Written]]:
+        """Every quantity that was written, with the file it stands in."""
+        for procedure in self.procedures:
+            for written in procedure.written:
+                yield procedure, written
+
+    def node(self, number: int) -> FlowNode:
+        """The node of that number."""
+        return self.flow.nodes[number]
+
+    def called(self, thing: str) -> str:
+        """What a reader calls a thing: its own name, without the name of the follow."""
+        lot = self.flow.lots.get(thing)
+        return lot.name if lot is not None else thing.rsplit(".", 1)[-1]
+
+    def at(self, number: int, sentence: str) -> tuple[Pointer, ...]:
+        """A pointer at the step of a node, if there is one."""
+        if number < 0:
+            return ()
+        node = self.flow.nodes[number]
+        return (Pointer(node.procedure, node.step.place, sentence),)

@@ -1,0 +1,429 @@
+"""Each finished lot's story: what it went through, in order, with how much; and the sum of all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.facts.liquor import whole_fibre
+from procedure.flow import FlowNode
+from procedure.model import Block
+from procedure.pipeline import Judged
+from procedure.quantity.interval import Interval
+from procedure.quantity.number_words import plain
+from procedure.trace import LotState, Moment
+
+# What a bath does while fibre lies in it is part of that fibre's story.
+ROUND_IT = frozenset(("heat", "simmer", "boil", "hold", "cool", "stand", "add", "top up"))
+MEETS = frozenset(("treat", "enter", "dip", "add"))
+# Nothing is told of how warm it is in the air.
+IN_AIR = frozenset(("air", "dry", "rest", "lift", "squeeze"))
+
+
+class Event(NamedTuple):
+    """One thing that happened to a lot: a sentence without its full stop, and where it is said.
+
+    ``effect`` is that of its verb; ``took`` are the mordants and dyes that the lot met
+    here; ``bath`` and ``minutes`` (None where not said) where and how long; ``times`` is
+    how often it is done, least and most; ``brief`` says the same for a small label.
+    """
+
+    sentence: str
+    file: str
+    line: int
+    effect: str = ""
+    took: tuple[str, ...] = ()
+    bath: str = ""
+    minutes: Interval | None = None
+    times: tuple[int, int] = (1, 1)
+    condition: str = ""
+    brief: str = ""
+
+    @property
+    def said(self) -> str:
+        """The sentence with how often it happens, and on what condition."""
+        return self._often(self.sentence)
+
+    @property
+    def in_brief(self) -> str:
+        """The same in as few words as a small label has room for."""
+        return self._often(self.brief or self.sentence)
+
+    def _often(self, sentence: str) -> str:
+        least, most = self.times
+        times = "" if most <= 1 else f", {most} times" if least == most else ""
+        if most > 1 and least != most:
+            times = f", {least} to {most} times"
+        condition = f", if “{self.condition}”" if self.condition else ""
+        return f"{sentence}{times}{condition}"
+
+
+class Story(NamedTuple):
+    """A finished lot: its weight in grams (None where not said), its fibre, its history."""
+
+    lot: str
+    weight: Interval | None
+    fibre: str
+    made: str
+    events: tuple[Event, ...]
+
+    @property
+    def short(self) -> str:
+        """What gave it its colour, in a few words: materials in order, times and dips."""
+        said: list[str] = []
+        dips: dict[str, list[int]] = {}
+        for number, event in enumerate(self.events):
+            perhaps = " (perhaps)" if event.condition else ""
+            if event.effect == "dip":
+                name = " and ".join(event.took) or event.bath or "the vat"
+                if name not in dips:
+                    dips[name] = [0, 0]
+                    said.append(f"\0{name}")
+                dips[name][0] += 0 if event.condition else event.times[0]
+                dips[name][1] += event.times[1]
+            elif event.took:
+                minutes = self._stayed(number)
+                long = f" {_minutes(minutes)}" if minutes is not None else ""
+                said.append(f"{' and '.join(event.took)}{long}{perhaps}")
+        told = [f"{_dips(dips[one[1:]])} in {one[1:]}" if one[:1] == "\0" else one for one in said]
+        return ", ".join(dict.fromkeys(told)) or "as it was"
+
+    def _stayed(self, number: int) -> Interval | None:
+        """How long the lot stayed in the bath that it went into at that event, while hot."""
+        first = self.events[number]
+        if first.minutes is None:
+            return None
+        low, high = first.minutes
+        for event in self.events[number + 1 :]:
+            if event.bath != first.bath or event.effect not in ("hold", "simmer", "boil"):
+                break
+            if event.minutes is not None:
+                low, high = low + event.minutes[0], high + event.minutes[1]
+        return low, high
+
+
+def _dips(counted: list[int]) -> str:
+    least, most = counted
+    number = f"{most}" if least == most else f"{least} to {most}"
+    return f"{number} dip{'s' if most != 1 else ''}"
+
+
+class Account(NamedTuple):
+    """What went in and what came out, in grams; None where a weight is not said.
+
+    ``unknown`` are the lots without a weight; ``wrong`` the splits whose parts do not
+    come to the lot, as sentences.
+    """
+
+    declared: tuple[tuple[str, Interval | None], ...]
+    finished: Interval | None
+    lots: int
+    unknown: tuple[str, ...]
+    wrong: tuple[str, ...]
+
+    @property
+    def went_in(self) -> Interval | None:
+        """All the fibre that was declared."""
+        return total([weight for _, weight in self.declared])
+
+    @property
+    def adds_up(self) -> bool | None:
+        """Whether as much came out as went in; None where that cannot be known."""
+        went_in, out = self.went_in, self.finished
+        if went_in is None or out is None:
+            return None
+        return not self.wrong and went_in[0] <= out[1] and out[0] <= went_in[1]
+
+
+def total(weights: list[Interval | None]) -> Interval | None:
+    """The sum of weights in grams; None where one is not known."""
+    low = high = Fraction(0)
+    for weight in weights:
+        if weight is None:
+            return None
+        low, high = low + weight[0], high + weight[1]
+    return low, high
+
+
+def finished(plan: Judged) -> list[str]:
+    """The lots that are left at the end, by the plan's names, in the order they were made."""
+    gone = {part for origin in plan.flow.lots.values() for part in origin.parts}
+    return [lot for lot in plan.flow.lots if lot not in gone and lot in plan.trace.final.lots]
+
+
+def account(plan: Judged) -> Account:
+    """The fibre of a plan, added up."""
+    final = plan.trace.final.lots
+    declared = tuple(
+        (origin.name, final[lot].weight if lot in final else None)
+        for lot, origin in plan.flow.lots.items()
+        if origin.declared is not None
+    )
+    lots = finished(plan)
+    unknown = [plan.flow.lots[lot].name for lot in lots if final[lot].weight is None]
+    wrong = [
+        f"The parts of {plan.study.called(lot)} come to {ends(parts)} g, and it weighs "
+        f"{ends(weight)} g ({_where(plan, node.procedure.file, node.step.place.line)})."
+        for node, lot, weight, parts in plan.trace.split_sums
+    ]
+    return Account(
+        declared,
+        total([final[lot].weight for lot in lots]),
+        len(lots),
+        tuple(unknown),
+        tuple(dict.fromkeys(wrong)),
+    )
+
+
+def stories(plan: Judged) -> list[Story]:
+    """The story of each finished lot."""
+    told = _told_by_lot(plan)
+    counted = _counted(plan)
+    return [_story(plan, lot, told, counted) for lot in finished(plan)]
+
+
+def _told_by_lot(plan: Judged) -> dict[str, dict[int, Event]]:
+    """What happens to every lot under its own name, by step, in order."""
+    told: dict[str, dict[int, Event]] = {}
+    for moment in plan.trace.moments:
+        node = moment.node
+        lots = dict.fromkeys((*node.lots, *node.makes))
+        if node.effect in ROUND_IT:
+            lots |= dict.fromkeys(node.present)
+        for lot in lots:
+            if lot in plan.flow.lots and node.id not in (known := told.setdefault(lot, {})):
+                took = _took(plan, moment, lot)
+                known[node.id] = Event(
+                    _sentence(plan, moment, lot, took),
+                    node.procedure.file,
+                    moment.step.place.line,
+                    node.effect,
+                    tuple(name for name, _ in took),
+                    plan.study.called(node.bath) if node.bath else "",
+                    moment.minutes,
+                    brief=_brief(moment, took),
+                )
+    return told
+
+
+def _story(
+    plan: Judged,
+    lot: str,
+    told: dict[str, dict[int, Event]],
+    counted: dict[int, tuple[int, int, str]],
+) -> Story:
+    state = plan.trace.final.lots[lot]
+    events: dict[int, Event] = {}
+    for one in _family(plan, lot):
+        for node, event in told.get(one, {}).items():
+            parted = event.effect == "split" and node == plan.flow.lots[one].node
+            if event.effect == "split" and not parted:
+                continue  # told of the part, not of the lot that was divided
+            events.setdefault(node, event)
+    return Story(
+        plan.flow.lots[lot].name,
+        state.weight,
+        " and ".join(fibre.name for fibre in state.fibres) or "fibre",
+        _made(plan, lot),
+        tuple(
+            events[node]._replace(times=counted[node][:2], condition=counted[node][2])
+            for node in sorted(events)
+        ),
+    )
+
+
+def _family(plan: Judged, lot: str) -> list[str]:
+    """A lot and the lots that it came from, itself first."""
+    found = {lot: None}
+    waiting = [lot]
+    while waiting:
+        for part in plan.flow.lots[waiting.pop()].parts:
+            if part not in found:
+                found[part] = None
+                waiting.append(part)
+    return list(found)
+
+
+def _where(plan: Judged, file: str, line: int) -> str:
+    """Where something is said: the line, and the file where it is another than the plan's."""
+    if file == plan.file:
+        return f"line {line}"
+    return f"{file.replace(chr(92), '/').rsplit('/', 1)[-1]}, line {line}"
+
+
+def _made(plan: Judged, lot: str) -> str:
+    origin = plan.flow.lots[lot]
+    if origin.node is None:
+        return "declared"
+    node = plan.flow.nodes[origin.node]
+    how = "split" if len(origin.parts) == 1 else "join"
+    return f"made by the {how} on {_where(plan, node.procedure.file, node.step.place.line)}"
+
+
+def _counted(plan: Judged) -> dict[int, tuple[int, int, str]]:
+    """How often each step is done, and on what condition, by the blocks it stands in."""
+    found: dict[int, tuple[int, int, str]] = {}
+
+    def count(nodes: list[FlowNode], least: int, most: int, condition: str) -> None:
+        for node in nodes:
+            found[node.id] = least, most, condition
+            step, low, high, when = node.step, least, most, condition
+            if isinstance(step, Block) and node.kind == "repeat" and step.times is not None:
+                low, high = low * int(step.times[0]), high * int(step.times[1])
+            elif isinstance(step, Block) and node.kind == "if":
+                when = f"{condition}, and {step.condition}" if condition else step.condition
+            count(node.inner, low, high, when)
+
+    count(plan.flow.top, 1, 1, "")
+    return found
+
+
+def _sentence(plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]]) -> str:
+    node, step = moment.node, moment.step
+    if step.verb is None:
+        return step.words.text if step.words else "done by hand"
+    if node.makes and lot in node.makes:
+        parents = " and ".join(plan.study.called(part) for part in plan.flow.lots[lot].parts)
+        return f"{step.verb.past} from {parents}"
+    bath = plan.study.called(node.bath) if node.bath else ""
+    if node.effect in ROUND_IT and lot not in node.lots:
+        said = [f"in {bath} while it was {step.verb.past}"]
+        if node.effect == "add":
+            things = " and ".join(plan.study.called(thing) for thing, _ in node.moved)
+            said = [f"in {bath} when {things or 'more'} was added"]
+    else:
+        said = [step.verb.past, *([f"in {bath}"] if bath else [])]
+    if took:
+        said.append("with " + ", ".join(f"{name}{share}" for name, share in took))
+        said += _after_others(plan, moment, lot)
+    own = [plan.study.called(thing) for thing, _, _ in moment.amounts if not node.bath]
+    others = [name for name in own if name != "water"]
+    if others:
+        said.append(f"with {' and '.join(others)}")
+    if moment.heat is not None and node.effect not in IN_AIR:
+        said.append(f"at {ends(moment.heat)} °C")
+    if moment.minutes is not None:
+        said.append(f"for {_minutes(moment.minutes)}")
+    return " ".join(said)
+
+
+def _brief(moment: Moment, took: list[tuple[str, str]]) -> str:
+    """What a bath gave, how long and how hot: “madder (50 %) 60 min, 30 to 70 °C”."""
+    verb = moment.step.verb
+    if verb is None:
+        return ""
+    what = " and ".join(f"{name}{share}" for name, share in took) or verb.past
+    long = f" {_minutes(moment.minutes)}" if moment.minutes is not None else ""
+    dip = " dipped" if moment.node.effect == "dip" else ""
+    heat = f", {ends(moment.heat)} °C" if moment.heat is not None else ""
+    return f"{what}{dip}{long}{heat}"
+
+
+def _after_others(plan: Judged, moment: Moment, lot: str) -> list[str]:
+    """That other fibre had the bath before, and how much."""
+    before = moment.bath_before
+    family = set(_family(plan, lot))
+    if before is None or not before.treated or family & set(before.treated):
+        return []
+    weight = before.served
+    fibre = f"{ends(weight)} g of other fibre" if weight is not None else "other fibre"
+    return [f"after {fibre}"]
+
+
+def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
+    """The mordants and dyes that a lot met here, each with its share of the fibre in words.
+
+    The share is of all the fibre that the bath is to treat, for that is what it was
+    weighed for. Where it holds neither mordant nor dye, what it holds is told.
+    """
+    state: LotState | None = moment.after.lots.get(lot)
+    if state is None or moment.node.effect not in MEETS:
+        return []
+    bath = moment.bath_after
+    fibre = whole_fibre(plan.study, moment.node.bath)
+    found: dict[str, str] = {}
+    for thing, taken in (*state.mordants.items(), *state.dyes.items()):
+        if taken.node != moment.node.id:
+            continue
+        grams = taken.grams
+        share = ""
+        if grams is not None and fibre is not None and fibre[0] > 0:
+            share = f" ({ends((grams[0] / fibre[1] * 100, grams[1] / fibre[0] * 100))} %)"
+        found[plan.study.called(thing)] = share
+    if not found and bath is not None:
+        found = {plan.study.called(thing): "" for thing in bath.contents}
+    return list(found.items())
+
+
+def ends(interval: Interval) -> str:
+    """An interval in words: one number where both ends print alike."""
+    low, high = plain(interval[0]), plain(interval[1])
+    return low if low == high else f"{low} to {high}"
+
+
+def _minutes(minutes: Interval) -> str:
+    unit, size = ("h", 60) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", 1)
+    return f"{ends((minutes[0] / size, minutes[1] / size))} {unit}"
+
+
+def report(plan: Judged, only: str = "") -> str:
+    """All stories as text: the sum, a line a lot, then a numbered paragraph a lot.
+
+    ``only`` names one lot, whose story is told alone. Raises ``KeyError`` where no
+    finished lot has that name.
+    """
+    all_told = stories(plan)
+    if only:
+        told = [story for story in all_told if story.lot == only]
+        if not told:
+            raise KeyError(only)
+        return "\n".join(_lines(plan, told[0])) + "\n"
+    if not all_told:
+        return "No lot of fibre is left.\n"
+    parts = ["\n".join(_sums(plan)) + "\n"]
+    if len(all_told) > 1:
+        parts.append("\n".join(_table(all_told)) + "\n")
+    parts += ["\n".join(_lines(plan, story)) + "\n" for story in all_told]
+    return "\n".join(parts)
+
+
+def _sums(plan: Judged) -> Iterator[str]:
+    """What went in, what came out, and whether the two agree."""
+    sums = account(plan)
+    went_in = ", ".join(
+        f"{name} {ends(weight)} g" if weight is not None else f"{name}, of no stated weight"
+        for name, weight in sums.declared
+    )
+    lots = f"{sums.lots} lot{'s' if sums.lots != 1 else ''}"
+    weighing = f", {ends(sums.finished)} g together" if sums.finished is not None else ""
+    yield f"Went in: {went_in or 'no fibre'}."
+    yield f"Came out: {lots}{weighing}."
+    if sums.adds_up:
+        yield "Splits and joins add up."
+    elif sums.adds_up is None:
+        names = ", ".join(sums.unknown) or "what went in"
+        yield f"They cannot be added up: the weight of {names} is not known."
+    else:
+        yield "Splits and joins do not add up."
+        yield from sums.wrong
+
+
+def _table(told: list[Story]) -> Iterator[str]:
+    names = max(len(story.lot) for story in told)
+    weights = [_weight(story) for story in told]
+    wide = max(len(weight) for weight in weights)
+    for story, weight in zip(told, weights, strict=True):
+        yield f"{story.lot:<{names}}  {weight:>{wide}}  {story.short}".rstrip()
+
+
+def _weight(story: Story) -> str:
+    return f"{ends(story.weight)} g" if story.weight is not None else "?"
+
+
+def _lines(plan: Judged, story: Story) -> Iterator[str]:
+    weight = f"{ends(story.weight)} g of " if story.weight is not None else ""
+    yield f"{story.lot}: {weight}{story.fibre}, {story.made}"
+    width = len(str(len(story.events)))
+    for number, event in enumerate(story.events, 1):
+        yield f"  {number:>{width}}  {event.said}  ({_where(plan, event.file, event.line)})"

@@ -1,0 +1,257 @@
+"""Amounts, heats and times as a reader has them: in the units asked for, sensibly rounded.
+
+Amounts are rounded as the weigh sheet rounds them (:mod:`procedure.quantity.rounding`).
+``recalculate.js`` beside this file is given the same :class:`Scale` tables and prints
+the same text; a test holds the one against the other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from math import floor
+from typing import NamedTuple
+
+from procedure.quantity import rounding
+from procedure.vocabulary import vocabulary
+
+UNITS = ("metric", "us", "imperial", "both")
+SPELLINGS = ("british", "us")
+NARROW = "\u00a0"  # a number is never parted from its unit at the end of a line
+HALF = Fraction(1, 2)
+# Less than this is counted in fluid ounces (common practice).
+FEWEST_GALLONS = Fraction(1, 4)
+
+
+class Scale(NamedTuple):
+    """How one system prints a kind of amount.
+
+    ``holds`` grams or litres make one ``unit``, and ``steps`` tell how finely it is
+    rounded. From ``many`` units on, ``large`` is used, which holds ``in_large`` units;
+    it is printed with the rest in the small unit (1 lb 9.4 oz) where ``with_rest``.
+    Below ``few`` units the scale ``small`` is used instead.
+    """
+
+    unit: str
+    holds: Fraction
+    steps: tuple[tuple[Fraction, Fraction], ...]
+    large: str = ""
+    in_large: Fraction = Fraction(0)
+    with_rest: bool = False
+    few: Fraction = Fraction(0)
+    small: Scale | None = None
+
+
+@cache
+def scale_of(system: str, kind: str) -> Scale:
+    """The scale of a system (metric, us, imperial) for a kind of amount (mass, volume)."""
+    units = vocabulary().units
+    if kind == "mass":
+        if system == "metric":
+            return Scale("g", Fraction(1), rounding.MASS_STEPS, "kg", units["kg"].factor)
+        ounce = units["oz"].factor
+        pound = units["lb"].factor / ounce
+        return Scale("oz", ounce, rounding.OUNCE_STEPS, "lb", pound, with_rest=True)
+    if system == "metric":
+        thousand = 1 / units["mL"].factor
+        steps = tuple((above * thousand, step * thousand) for above, step in rounding.VOLUME_STEPS)
+        return Scale("mL", units["mL"].factor, steps, "L", thousand)
+    name = "US" if system == "us" else "imp"
+    ounces = Scale(f"{name} fl oz", units[f"{name} fl oz"].factor, rounding.FLUID_OUNCE_STEPS)
+    gallon = units[f"{name} gal"].factor
+    return Scale(f"{name} gal", gallon, rounding.GALLON_STEPS, few=FEWEST_GALLONS, small=ounces)
+
+
+def in_system(system: str, kind: str, low: Fraction, high: Fraction) -> str:
+    """An amount of grams or litres in one system: ``28.8 g``, ``1 to 1.5 kg``."""
+    return on_scale(scale_of(system, kind), low, high)
+
+
+def on_scale(scale: Scale, low: Fraction, high: Fraction) -> str:
+    """An amount on a scale, both its ends rounded alike."""
+    if scale.small is not None and high / scale.holds < scale.few:
+        scale = scale.small
+    least, most = low / scale.holds, high / scale.holds
+    step = rounding.sensible_step(least or most, scale.steps)
+    least, most = nearest(least, step), nearest(most, step)
+    if scale.large and most >= scale.in_large:
+        if scale.with_rest:
+            first, last = _with_rest(scale, least), _with_rest(scale, most)
+            return first if first == last else f"{first} to {last}"
+        first, last = decimal(least / scale.in_large), decimal(most / scale.in_large)
+        unit = scale.large
+    else:
+        first, last, unit = decimal(least), decimal(most), scale.unit
+    said = first if first == last else f"{first} to {last}"
+    return f"{said}{NARROW}{unit}"
+
+
+def _with_rest(scale: Scale, value: Fraction) -> str:
+    whole, rest = divmod(value, scale.in_large)
+    parts = [f"{whole}{NARROW}{scale.large}"] if whole else []
+    parts += [f"{decimal(rest)}{NARROW}{scale.unit}"] if rest or not whole else []
+    return NARROW.join(parts)
+
+
+def nearest(value: Fraction, step: Fraction) -> Fraction:
+    """A number to the nearest step, halves up."""
+    return floor(value / step + HALF) * step
+
+
+def decimal(value: Fraction) -> str:
+    """A rounded number as decimals, without idle noughts."""
+    places = 0
+    while (value * 10**places).denominator != 1:
+        places += 1
+    digits = str((value * 10**places).numerator)
+    if not places:
+        return digits
+    digits = digits.rjust(places + 1, "0")
+    return f"{digits[:-places]}.{digits[-places:]}"
+
+
+def rounded(value: Fraction) -> Fraction:
+    """A number to three figures, halves upwards; whole numbers keep all their figures."""
+    step = Fraction(1)
+    while 0 < value < step * 100:
+        step /= 10
+    return nearest(value, step)
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """How a paper speaks: ``units`` metric, us, imperial or both; ``spelling`` british or us.
+
+    With both, the customary units are those of the spelling's country.
+    """
+
+    units: str = "both"
+    spelling: str = "british"
+
+    @property
+    def systems(self) -> tuple[str, ...]:
+        """The systems that amounts are given in, the first of them outside the brackets."""
+        if self.units != "both":
+            return (self.units,)
+        return ("metric", "us" if self.spelling == "us" else "imperial")
+
+    def amount(self, kind: str, low: Fraction, high: Fraction, about: bool = False) -> str:
+        """An amount in each system: ``28.8 g (1.02 oz)``."""
+        first, *rest = (in_system(system, kind, low, high) for system in self.systems)
+        brackets = f" ({'; '.join(rest)})" if rest else ""
+        return f"{'about ' if about else ''}{first}{brackets}"
+
+    def heat(self, low: Fraction, high: Fraction, about: bool = False) -> str:
+        """A heat in both scales: ``85 °C (185 °F)``; °F first where the units are US."""
+        scales = [_degrees(low, high, "°C"), _degrees(_fahrenheit(low), _fahrenheit(high), "°F")]
+        if self.units == "us":
+            scales.reverse()
+        return f"{'about ' if about else ''}{scales[0]} ({scales[1]})"
+
+    def spelt(self, text: str) -> str:
+        """Our own words in the spelling of this paper."""
+        return text if self.spelling == "british" else _respelt(text)
+
+
+def _fahrenheit(celsius: Fraction) -> Fraction:
+    unit = vocabulary().units["°F"]
+    return celsius / unit.factor - unit.offset
+
+
+def _degrees(low: Fraction, high: Fraction, scale: str) -> str:
+    first, last = (_degree(end) for end in (low, high))
+    said = first if first == last else f"{first} to {last}"
+    return f"{said}{NARROW}{scale}"
+
+
+def _degree(value: Fraction) -> str:
+    """A heat to the whole degree, or to the half where it is written so."""
+    near = (value * 2 + HALF).__floor__() if (value * 2).denominator == 1 else None
+    if near is not None and near % 2:
+        sign = "−" if near < 0 else ""
+        return f"{sign}{decimal(abs(Fraction(near, 2)))}"
+    whole = (value + HALF).__floor__()
+    return f"−{-whole}" if whole < 0 else str(whole)
+
+
+# ------------------------------------------------------------------ times
+
+MINUTE, HOUR, DAY = Fraction(1), Fraction(60), Fraction(1440)
+_QUARTERS = {Fraction(1, 4): "¼", HALF: "½", Fraction(3, 4): "¾"}
+
+
+def minutes(low: Fraction, high: Fraction, about: bool = False) -> str:
+    """A time: ``45 minutes``, ``1 hour 10 minutes``, ``1 to 1½ hours``, ``3 days``."""
+    said = _one_time(low) if low == high else _range_of_times(low, high)
+    return f"{'about ' if about else ''}{said}"
+
+
+def _range_of_times(low: Fraction, high: Fraction) -> str:
+    for size, name in ((DAY, "day"), (HOUR, "hour"), (MINUTE, "minute")):
+        if low >= size and _plain(low / size) and _plain(high / size):
+            return f"{_mixed(low / size)} to {_counted(high / size, name)}"
+    if high < 1:
+        return f"{decimal(rounded(low * 60))} to {_counted(rounded(high * 60), 'second')}"
+    if high <= 2 * HOUR:
+        return f"{decimal(rounded(low))} to {_counted(rounded(high), 'minute')}"
+    if high < 3 * DAY:
+        return f"{_one_time(low)} to {_one_time(high)}"
+    return f"{_one_time(rounded(low))} to {_one_time(rounded(high))}"
+
+
+def _plain(value: Fraction) -> bool:
+    return value.denominator in (1, 2, 4)
+
+
+def _mixed(value: Fraction) -> str:
+    whole, part = divmod(value, 1)
+    return f"{whole or ''}{_QUARTERS.get(part, '')}" or "0"
+
+
+def _counted(value: Fraction, name: str) -> str:
+    said = _mixed(value) if _plain(value) else decimal(rounded(value))
+    return f"{said}{NARROW}{name}{'' if value <= 1 else 's'}"
+
+
+def _one_time(time: Fraction) -> str:
+    if time < 1:
+        return _counted(rounded(time * 60), "second")
+    if time >= 2 * DAY and _plain(time / DAY):
+        return _counted(time / DAY, "day")
+    if time >= 2 * DAY:
+        days, rest = divmod(time, DAY)
+        return f"{_counted(Fraction(days), 'day')} {_one_time(rest)}"
+    if time < HOUR or (time < 2 * HOUR and not _plain(time / HOUR) and time % 5):
+        return _counted(time, "minute")
+    if _plain(time / HOUR):
+        return _counted(time / HOUR, "hour")
+    hours, rest = divmod(time, HOUR)
+    return f"{_counted(Fraction(hours), 'hour')} {_counted(rest, 'minute')}"
+
+
+# ------------------------------------------------------------------ spelling
+
+
+@cache
+def _american() -> dict[str, str]:
+    import csv
+    from pathlib import Path
+
+    with (Path(__file__).parent / "spellings.csv").open(encoding="utf-8", newline="") as lines:
+        return {row["british"]: row["us"] for row in csv.DictReader(lines)}
+
+
+def _respelt(text: str) -> str:
+    import re
+
+    words = _american()
+
+    def other(found: re.Match[str]) -> str:
+        word = found.group()
+        made = words.get(word.lower())
+        if made is None:
+            return word
+        return made[:1].upper() + made[1:] if word[:1].isupper() else made
+
+    return re.sub(r"[^\W\d_]+", other, text)

@@ -1,0 +1,311 @@
+"""What the prose needs to know besides the step: the plan, the voice, what happens when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from procedure.flow import FlowNode
+from procedure.flow.graph import WATER
+from procedure.handout.measures import NARROW, Voice, minutes
+from procedure.handout.sentences import (
+    Blank,
+    Figure,
+    Phrase,
+    Words,
+    is_plural,
+    joined,
+    phrase,
+    spaced,
+)
+from procedure.model import Item, Name, Quantity, Step
+from procedure.pipeline import Judged
+from procedure.trace import Moment
+from procedure.trace.amounts import Amount
+from procedure.vocabulary import vocabulary
+from procedure.weigh import stock_solutions
+from procedure.weigh.estimates import CannotWeigh
+
+# Heat words that stand with “the”: at the boil, to the simmer.
+_NAMED_HEATS = frozenset(("boil", "simmer"))
+_SHARES = {
+    Fraction(1, 2): "half",
+    Fraction(1, 3): "a third",
+    Fraction(2, 3): "two thirds",
+    Fraction(1, 4): "a quarter",
+    Fraction(3, 4): "three quarters",
+    Fraction(1): "all",
+}
+# Loose measures that stand before a noun without “of”.
+_WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """A plan about to be told: ``numbers`` are the steps' printed numbers by node.
+
+    ``turn`` is the thing that is spoken of as this one, in a step told for each of several.
+    """
+
+    plan: Judged
+    voice: Voice
+    moments: dict[int, list[Moment]] = field(default_factory=dict)
+    numbers: dict[int, str] = field(default_factory=dict)
+    turn: str = ""
+
+    # -------------------------------------------------------------- names
+
+    def name(self, thing: str) -> Words:
+        """A thing's name as words; in a turn of several, without the name of the turn."""
+        called = self.plan.study.called(thing)
+        if self.turn:
+            called = called.removeprefix(f"{self.plan.study.called(self.turn)}.")
+        return Words(spaced(called))
+
+    def the(self, thing: str) -> Phrase:
+        """``the yarn``, ``the gold lot``, ``the alum bath``, ``water``."""
+        if thing and thing == self.turn:
+            return ("this lot" if thing in self.plan.flow.lots else "this one",)
+        lot = " lot" if self._needs_lot(thing) else ""
+        return phrase("" if thing == WATER else "the ", self.name(thing), lot)
+
+    def _needs_lot(self, thing: str) -> bool:
+        """True for a lot whose name alone does not tell that it is fibre: gold, deep."""
+        if thing not in self.plan.flow.lots:
+            return False
+        last = spaced(self.plan.study.called(thing)).rsplit(" ", 1)[-1]
+        unit = vocabulary().units.get(last)
+        counted = unit is not None and unit.kind == "count"
+        known = counted or vocabulary().find(last, "fibres", "form") is not None
+        return not known and not is_plural(last) and last != "lot"
+
+    def the_all(self, things: tuple[str, ...]) -> Phrase:
+        """``the gold and the moss``."""
+        return joined(self.the(thing) for thing in things)
+
+    def many(self, things: tuple[str, ...]) -> bool:
+        """True where several things, or one with a plural name, are spoken of."""
+        if len(things) == 1 and things[0] == self.turn:
+            return False
+        return len(things) != 1 or (
+            is_plural(self.plan.study.called(things[0])) and not self._needs_lot(things[0])
+        )
+
+    def named(self, node: FlowNode, name: Name) -> Phrase:
+        """What a name of the step's file means, with its article."""
+        return self.the(node.names.get(name.text, name.text))
+
+    def item(self, node: FlowNode, item: Item) -> Phrase:
+        """A place or thing that a clause names, or the writer's free words for it."""
+        if item.name is not None:
+            return self.named(node, item.name)
+        if item.words is not None:
+            return (Words(item.words.text),)
+        return (Words(item.quantity.text),) if item.quantity is not None else ()
+
+    def number_after(self, node: FlowNode, label: str) -> str:
+        """The printed number of the step that a node comes ``after`` by hand; empty if none."""
+        for edge in self.plan.flow.edges:
+            if edge.kind == "order" and edge.after == node.id and edge.thing == label:
+                return self.numbers.get(edge.before, "")
+        return ""
+
+    # -------------------------------------------------------------- heats and times
+
+    def heat(self, quantity: Quantity, preposition: str = "at") -> Phrase:
+        """``at 30 °C (86 °F)``, ``at the boil (95 to 100 °C, 203 to 212 °F)``, ``at ____ °C``."""
+        lead = f"{preposition} " if preposition else ""
+        if quantity.kind == "unstated":
+            unit = "°F" if self.voice.units == "us" else "°C"
+            return phrase(lead, Blank("heat", unit), " (the source does not say how hot)")
+        if quantity.kind == "acidity" and quantity.known:
+            return (f"{lead}{quantity.text.replace(' ', NARROW)}",)
+        if quantity.kind != "temperature" or quantity.low is None or quantity.high is None:
+            return phrase(lead, Words(quantity.text))
+        low, high = unwidened(quantity)
+        if not quantity.word:
+            return (f"{lead}{self.voice.heat(low, high, quantity.about)}",)
+        boiling = self.plan.trace.boiling
+        low, high = min(low, boiling), min(high, boiling)
+        said = self.voice.heat(low, high).replace(" (", ", ").removesuffix(")")
+        if quantity.word in _NAMED_HEATS:
+            return (f"{lead}the {quantity.word} ({said})",)
+        lead = "" if preposition == "at" else lead
+        return (f"{lead}{quantity.word} ({said})",)
+
+    def time(self, quantity: Quantity, preposition: str = "for") -> Phrase:
+        """``for 1 hour``, ``overnight (8 to 16 hours)``, ``for ____``."""
+        lead = f"{preposition} " if preposition else ""
+        if quantity.kind == "unstated":
+            return phrase(lead, Blank("time", "min"), " (the source does not say how long)")
+        if quantity.kind != "time" or quantity.low is None or quantity.high is None:
+            return phrase(lead, Words(quantity.text))
+        if quantity.word:
+            return (self.wait(quantity.word),)
+        low, high = unwidened(quantity)
+        return (f"{lead}{minutes(low, high, quantity.about)}",)
+
+    def wait(self, word: str) -> str:
+        """``overnight (8 to 16 hours)``."""
+        known = vocabulary().heats[word]
+        said = "until the next day" if word == "until-next-day" else word
+        return f"{said} ({minutes(known.low, known.high)})"
+
+    def waits(self, step: Step) -> tuple[str, ...]:
+        """The named waits among a step's manner words."""
+        words = vocabulary().heats
+        names = [name.text for name in step.manners if name.text in words]
+        return tuple(self.wait(name) for name in names if words[name].kind == "wait")
+
+    def lasting(self, step: Step) -> Phrase:
+        """How long: ``for 1 hour``, ``overnight (…)``; empty where nothing is said."""
+        said = [self.time(step.lasting)] if step.lasting is not None else []
+        return joined([*said, *((wait,) for wait in self.waits(step))], "and")
+
+    def until(self, step: Step) -> Phrase:
+        """``until the water runs clear``, ``until it is at 40 °C``; empty where not said."""
+        if step.until is None:
+            return ()
+        if step.until.words is not None:
+            return phrase("until ", Words(step.until.words.text))
+        quantity = step.until.quantity
+        if quantity is not None and quantity.kind == "time":
+            return self.time(quantity, "until")
+        if quantity is not None:
+            return self.heat(quantity, "until it is at")
+        return phrase("until ", Words(step.until.name.text)) if step.until.name else ()
+
+    # -------------------------------------------------------------- amounts
+
+    def figure(self, quantity: Quantity, amount: Amount) -> Figure:
+        """An amount to print, as wide as the writer wrote it."""
+        low, high = amount.low, amount.high
+        if quantity.about and quantity.low is not None and quantity.high is not None:
+            first, last = unwidened(quantity)
+            if quantity.low > 0:
+                low = low / quantity.low * first
+            elif quantity.high > 0:
+                low = high / quantity.high * first
+            if quantity.high > 0:
+                high = high / quantity.high * last
+        return Figure(amount.kind, low, high, quantity.about)
+
+    def share(self, quantity: Quantity) -> Phrase:
+        """``a quarter``, ``two thirds``, ``1/5``; empty for what is no share."""
+        if quantity.kind not in ("share", "percent") or quantity.low is None:
+            return ()
+        low, high = unwidened(quantity)
+        if low == high and low in _SHARES:
+            return phrase("about " if quantity.about else "", _SHARES[low])
+        return (Words(quantity.text.partition(" of ")[0]),)
+
+    def brought(self, node: FlowNode, at: int) -> Phrase:
+        """One thing that a step brings, with its amount: ``28.8 g of alum``."""
+        passes = self.moments.get(node.id, [])
+        thing, item, _ = passes[0].amounts[at]
+        amounts = [moment.amounts[at][2] for moment in passes]
+        name: Phrase = (self.name(thing),) if thing != WATER else ("water",)
+        quantity = item.quantity
+        if thing in self.plan.flow.baths:
+            return self._of_bath(passes[0], thing, quantity, amounts)
+        if quantity is None:
+            if isinstance(node.step, Step) and _readies(node.step):
+                return phrase("the ", name)
+            return phrase(Blank("amount", "g"), " of ", name, " (no amount is written)")
+        if quantity.kind == "unstated":
+            unit = "L" if thing == WATER else "g"
+            return phrase(
+                Blank("amount", unit), " of ", name, " (the source does not say how much)"
+            )
+        if quantity.kind == "loose":
+            word = quantity.word
+            return phrase(f"{word} " if word in _WITHOUT_OF else f"{word} of ", name)
+        amount = _hull(amounts)
+        if amount is None:
+            return phrase(name, " (", Words(quantity.text), ")")
+        material = self.plan.flow.materials.get(thing)
+        if material is not None:
+            try:
+                poured = stock_solutions.poured(material[0], quantity, amount)
+            except CannotWeigh:
+                return phrase(name, " (", Words(quantity.text), ")")
+            amount = poured.amount if poured is not None else amount
+        said = phrase(self.figure(quantity, amount), " of ", name)
+        if quantity.kind == "spoon":
+            return phrase(said, " (", Words(quantity.text), ", a loose measure)")
+        if quantity.kind == "share" and quantity.base:
+            return phrase(said, " (", self.share(quantity), " of ", self._base(node, quantity), ")")
+        return said
+
+    def _of_bath(
+        self, moment: Moment, thing: str, quantity: Quantity | None, amounts: list[Amount | None]
+    ) -> Phrase:
+        if quantity is None:
+            return phrase("all of ", self.the(thing))
+        amount = _hull(amounts)
+        if amount is None:
+            return phrase(self.share(quantity) or Words(quantity.text), " of ", self.the(thing))
+        figure = self.figure(quantity, amount)
+        if quantity.kind == "share":
+            return phrase(self.share(quantity), " of ", self.the(thing), ", ", figure, ",")
+        return phrase(figure, " of ", self.the(thing))
+
+    def _base(self, node: FlowNode, quantity: Quantity) -> Phrase:
+        return self.the(node.names.get(quantity.base, quantity.base))
+
+    def brings(self, node: FlowNode, water_first: bool = True) -> Phrase:
+        """All that a step brings, as a list."""
+        passes = self.moments.get(node.id)
+        if not passes:
+            return ()
+        order = list(range(len(passes[0].amounts)))
+        if water_first:
+            order.sort(key=lambda i: passes[0].amounts[i][0] != WATER)
+        return joined(self.brought(node, i) for i in order)
+
+    def water_and_rest(self, node: FlowNode) -> tuple[Phrase, Phrase]:
+        """The water that a step brings, and all else that it brings."""
+        passes = self.moments.get(node.id)
+        if not passes:
+            return (), ()
+        every = [(thing == WATER, i) for i, (thing, _, _) in enumerate(passes[0].amounts)]
+        return (
+            joined(self.brought(node, i) for water, i in every if water),
+            joined(self.brought(node, i) for water, i in every if not water),
+        )
+
+    def part_of_bath(self, node: FlowNode, quantity: Quantity) -> Phrase:
+        """So much of the step's own bath: ``a quarter of the grey bath, 4.5 L``."""
+        moment = self.moments[node.id][0] if self.moments.get(node.id) else None
+        bath = moment.bath_before if moment is not None else None
+        of: Phrase = phrase(" of ", self.the(node.bath)) if node.bath else ()
+        if not quantity.known:
+            return phrase(Words(quantity.text), of)
+        low, high = unwidened(quantity)
+        if quantity.kind == "volume":
+            return phrase(Figure("volume", low, high, quantity.about), of)
+        share = self.share(quantity)
+        if not share or bath is None or bath.volume is None:
+            return phrase(share or Words(quantity.text), of)
+        figure = Figure("volume", low * bath.volume[0], high * bath.volume[1], quantity.about)
+        return phrase(share, of, ", ", figure)
+
+
+def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:
+    """The ends as written: ``about`` widened each by its last digit."""
+    low, high = quantity.ends
+    if not quantity.about:
+        return low, high
+    return low + 2 * quantity.slack_low, high - 2 * quantity.slack_high
+
+
+def _hull(amounts: list[Amount | None]) -> Amount | None:
+    known = [amount for amount in amounts if amount is not None]
+    if not known or len(known) != len(amounts):
+        return None
+    low = min(amount.low for amount in known)
+    return known[0]._replace(low=low, high=max(amount.high for amount in known))
+
+
+def _readies(step: Step) -> bool:
+    return step.verb is not None and step.verb.group == "material"

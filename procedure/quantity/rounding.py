@@ -1,0 +1,83 @@
+"""Rounding to what a scale can weigh, so that rows add up to their total.
+
+The total is rounded, and the rows share it: each is rounded down, and the steps that
+are left go to the rows that lost most. No row strays by a whole step.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import floor
+
+from procedure.quantity.interval import Interval
+
+# The finest step for a least amount of so many (g or L): about one part in a hundred.
+MASS_STEPS = (
+    (Fraction(10_000), Fraction(10)),
+    (Fraction(100), Fraction(1)),
+    (Fraction(1), Fraction(1, 10)),
+    (Fraction(1, 10), Fraction(1, 100)),
+    (Fraction(0), Fraction(1, 1000)),
+)
+VOLUME_STEPS = (
+    (Fraction(5), Fraction(1, 10)),
+    (Fraction(1), Fraction(1, 100)),
+    (Fraction(0), Fraction(1, 1000)),
+)
+# Ounces, and gallons or fluid ounces, in the same manner.
+OUNCE_STEPS = (
+    (Fraction(160), Fraction(1, 2)),
+    (Fraction(16), Fraction(1, 10)),
+    (Fraction(1, 5), Fraction(1, 100)),
+    (Fraction(0), Fraction(1, 1000)),
+)
+GALLON_STEPS = (
+    (Fraction(10), Fraction(1, 10)),
+    (Fraction(1, 4), Fraction(1, 100)),
+    (Fraction(0), Fraction(1, 1000)),
+)
+FLUID_OUNCE_STEPS = (
+    (Fraction(10), Fraction(1, 10)),
+    (Fraction(0), Fraction(1, 100)),
+)
+
+
+def sensible_step(least: Fraction, steps: Sequence[tuple[Fraction, Fraction]]) -> Fraction:
+    """The step for amounts of which the least is so much."""
+    return next(step for above, step in steps if least >= above)
+
+
+def at_most(grams: Fraction) -> Fraction:
+    """A weight that a scale can tell, never more than this: for what is promised."""
+    step = sensible_step(grams, MASS_STEPS)
+    return floor(grams / step) * step or grams
+
+
+def shared(values: Sequence[Fraction], step: Fraction) -> list[Fraction]:
+    """Values rounded to steps so that they add up to their rounded sum."""
+    return [count * step for count in _steps([value / step for value in values], None)]
+
+
+def shared_ranges(ranges: Sequence[Interval], step: Fraction) -> list[Interval]:
+    """Ranges rounded so that both their ends add up, and no low end passes its high end."""
+    highs = _steps([high / step for _, high in ranges], None)
+    lows = _steps([low / step for low, _ in ranges], highs)
+    return [(low * step, high * step) for low, high in zip(lows, highs, strict=True)]
+
+
+def _steps(values: list[Fraction], ceilings: list[int] | None) -> list[int]:
+    """Whole steps for each value; ``ceilings`` are passed only where nothing else adds up."""
+    counts = [floor(value) for value in values]
+    left = floor(sum(values, Fraction(0)) + Fraction(1, 2)) - sum(counts)
+    lost = sorted(
+        range(len(values)),
+        key=lambda i: (
+            ceilings is not None and counts[i] >= ceilings[i],
+            -(values[i] - counts[i]),
+            i,
+        ),
+    )
+    for i in lost[:left]:
+        counts[i] += 1
+    return counts

@@ -1,0 +1,197 @@
+"""Backwards: the most fibre that what is at hand can dye.
+
+Every need grows evenly with the fibre (so much for each gram, and perhaps a part that
+does not change), so the answer is exact. Where the procedure or the user gives a
+range there are two answers: the fibre that is sure, and what luck allows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.model import Quantity
+from procedure.pipeline import Judged
+from procedure.quantity.interval import Interval
+from procedure.rework.scaling import lot_weight, scale
+from procedure.vocabulary import near
+from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.weighing import Weighing, weigh
+
+# Fibre of a lot whose weight is not written, to measure the needs by.
+_MEASURE = Fraction(1000)
+
+
+class Left(NamedTuple):
+    """What is left of a material with the sure amount of fibre: grams or litres."""
+
+    called: str
+    kind: str
+    had: Interval
+    low: Fraction
+    high: Fraction
+
+
+class Backwards(NamedTuple):
+    """The most fibre, lot by lot in grams: for sure, and with luck.
+
+    ``first`` names what runs out first for sure, ``first_with_luck`` with luck.
+    ``fixed`` are the lots whose weight the user gave.
+    """
+
+    sure: Mapping[str, Fraction]
+    with_luck: Mapping[str, Fraction]
+    first: tuple[str, ...]
+    first_with_luck: tuple[str, ...]
+    left: tuple[Left, ...]
+    fixed: Mapping[str, Fraction]
+
+
+class _Need(NamedTuple):
+    """Low and high needs as a fixed part and a part for each measure of fibre."""
+
+    low: tuple[Fraction, Fraction]
+    high: tuple[Fraction, Fraction]
+
+
+def most(plan: Judged, have: Mapping[str, Quantity], fixed: Mapping[str, Fraction]) -> Backwards:
+    """The most fibre for what is at hand; ``fixed`` lots keep the weight (grams) given.
+
+    ``have`` goes by the procedure's names of materials. Raises ``CannotWeigh`` where
+    nothing limits the fibre, or where there is not enough for any.
+    """
+    measure = _measure(plan, fixed)
+    weighings = [_weighed(plan, measure, fixed, Fraction(t)) for t in (1, 2, 3)]
+    things = {name: _thing(plan, weighings[0], name) for name in have}
+    needs = {
+        name: _need([_total(w, things[name], name, had) for w in weighings], name)
+        for name, had in have.items()
+    }
+    sure = _limits({n: (needs[n].high, had.ends[0]) for n, had in have.items()}, have)
+    luck = _limits({n: (needs[n].low, had.ends[1]) for n, had in have.items()}, have)
+    best, most_of_all = min(sure.values(), default=None), min(luck.values(), default=None)
+    if best is None or most_of_all is None:
+        raise CannotWeigh(
+            f"Nothing limits the fibre: {' and '.join(have)} "
+            f"{'is' if len(have) == 1 else 'are'} needed in the same amount for any weight of it."
+        )
+    if best <= 0:
+        short = next(name for name, limit in sure.items() if limit == best)
+        raise CannotWeigh(
+            f"{had_text(have[short])} of {short} is not enough for any fibre in this procedure."
+        )
+    left = tuple(
+        Left(
+            name,
+            had.kind,
+            had.ends,
+            had.ends[0] - needs[name].high[0] - needs[name].high[1] * best,
+            had.ends[1] - needs[name].low[0] - needs[name].low[1] * best,
+        )
+        for name, had in have.items()
+    )
+    return Backwards(
+        {name: weight * best for name, weight in measure.items()},
+        {name: weight * most_of_all for name, weight in measure.items()},
+        tuple(name for name, limit in sure.items() if limit == best),
+        tuple(name for name, limit in luck.items() if limit == most_of_all),
+        left,
+        dict(fixed),
+    )
+
+
+def had_text(quantity: Quantity) -> str:
+    """What the user said that there is."""
+    return quantity.text
+
+
+def _measure(plan: Judged, fixed: Mapping[str, Fraction]) -> dict[str, Fraction]:
+    """One measure of the fibre that is asked for: its lots in the proportion written."""
+    lots = {name: lot for name, lot in plan.model.lots.items() if name not in fixed}
+    if not lots:
+        raise CannotWeigh(
+            "The weight of all fibre is given, so there is none left to work out; "
+            "leave out --fibre or --have."
+            if plan.model.lots
+            else "The procedure declares no fibre to work out."
+        )
+    weights = {name: lot_weight(lot) for name, lot in lots.items()}
+    missing = [name for name, weight in weights.items() if weight is None]
+    if len(lots) == 1:
+        return {name: weight or _MEASURE for name, weight in weights.items()}
+    if missing:
+        raise CannotWeigh(
+            f"The weight of {missing[0]} is not written, so the fibre cannot be shared out; "
+            f"say “--fibre {missing[0]}=200 g”."
+        )
+    return {name: weight for name, weight in weights.items() if weight is not None}
+
+
+def _weighed(
+    plan: Judged, measure: Mapping[str, Fraction], fixed: Mapping[str, Fraction], t: Fraction
+) -> Weighing:
+    weights = {name: weight * t for name, weight in measure.items()}
+    return weigh(scale(plan, {**weights, **fixed}).plan)
+
+
+def _thing(plan: Judged, weighing: Weighing, name: str) -> str:
+    things = {row.called: row.thing for row in weighing.rows if row.part in ("material", "water")}
+    by_stuff = {row.material: row.thing for row in weighing.rows if row.material}
+    taken = set(things.values())
+    for thing, (material, _) in plan.flow.materials.items():
+        if thing in taken:  # its name in the trade, without the part of the plant
+            by_stuff.setdefault(material.called, thing)
+    found = things.get(name) or by_stuff.get(name)
+    if found is None:
+        declared = name in plan.model.materials
+        if declared:
+            raise CannotWeigh(f"{name} is declared, but no step takes any of it.")
+        meant = near(name, list(things))
+        hint = f" Did you mean “{meant}”?" if meant else ""
+        raise CannotWeigh(f"The procedure takes no “{name[:40]}”.{hint}")
+    gap = next((row for row in weighing.rows if row.thing == found and row.gap), None)
+    if gap is not None:
+        raise CannotWeigh(
+            f"Line {gap.line} does not say how much {gap.called} it takes, "
+            f"so {name} cannot limit the fibre."
+        )
+    return found
+
+
+def _total(weighing: Weighing, thing: str, name: str, had: Quantity) -> Interval:
+    found = weighing.total(thing, had.kind)
+    kinds = {row.kind for row in weighing.rows if row.thing == thing and row.counts and row.kind}
+    if found is None or kinds != {had.kind}:
+        wanted = "in litres or millilitres" if "volume" in kinds else "by weight"
+        if len(kinds) > 1:
+            wanted = "by weight and by volume both, which do not add up"
+        raise CannotWeigh(f"The procedure takes {name} {wanted}, so “{had.text}” cannot limit it.")
+    return found
+
+
+def _need(totals: list[Interval], name: str) -> _Need:
+    parts = []
+    for one, two, three in zip(*totals, strict=True):
+        if three - two != two - one:
+            raise CannotWeigh(
+                f"What the procedure takes of {name} does not grow evenly with the fibre, "
+                "so the sum cannot be turned round."
+            )
+        parts.append((one - (two - one), two - one))
+    return _Need(parts[0], parts[1])
+
+
+def _limits(
+    needs: Mapping[str, tuple[tuple[Fraction, Fraction], Fraction]], have: Mapping[str, Quantity]
+) -> dict[str, Fraction]:
+    """How many measures of fibre each material allows; those that set no limit are left out."""
+    found: dict[str, Fraction] = {}
+    for name, ((always, each), had) in needs.items():
+        if each > 0:
+            found[name] = (had - always) / each
+        elif always > had:
+            raise CannotWeigh(
+                f"{have[name].text} of {name} is not enough for any fibre in this procedure."
+            )
+    return found

@@ -1,0 +1,272 @@
+"""Scaling: the same procedure for more or less fibre, as a new plan that is judged again.
+
+What grows with the fibre: the lots and what is split from them in grams, and every
+weight and volume of material and water, by the fibre that its bath treats. What does
+not: percentages and ratios (they follow by themselves), heats, times, pots.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.flow import Flow, FlowNode
+from procedure.model import Item, Lot, Procedure, Quantity, Step
+from procedure.pipeline import Judged
+from procedure.quantity.interval import Interval
+from procedure.rework.rewriting import again, rewritten, times
+from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.shown_arithmetic import exact, short
+
+# Kinds of quantity that are absolute and grow with the fibre.
+_ABSOLUTE = frozenset(("mass", "volume", "spoon"))
+
+
+class Scaled(NamedTuple):
+    """A scaled plan and what it was scaled by, lot by lot (None where it had no weight)."""
+
+    plan: Judged
+    factors: Mapping[str, Fraction | None]
+    weights: Mapping[str, Fraction]
+
+    @property
+    def sentence(self) -> str:
+        """One line on what scaled and what did not."""
+        parts = [
+            f"{exact(weight)} g of {lot}"
+            + ("" if (by := self.factors[lot]) is None else f" (× {short(by)})")
+            for lot, weight in self.weights.items()
+        ]
+        loose = [lot for lot, by in self.factors.items() if by is None]
+        said = (
+            f"Worked out for {_listed(parts)}: materials and water grow with the fibre; "
+            "heats, times and pots stay as they are."
+        )
+        if loose:
+            said += (
+                f" The file does not say how much {_listed(loose)} its own grams and litres "
+                "are for, so those stay as written too."
+            )
+        return said
+
+
+def middle(ends: Interval) -> Fraction:
+    """The middle of an interval."""
+    return (ends[0] + ends[1]) / 2
+
+
+def lot_weight(lot: Lot) -> Fraction | None:
+    """The middle of a lot's declared weight in grams, or None where there is none."""
+    if lot.weight is None or not lot.weight.known or lot.weight.kind != "mass":
+        return None
+    weight = middle(lot.weight.ends)
+    return weight if weight > 0 else None
+
+
+def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) -> Scaled:
+    """The plan with these dry weights (grams) of the main procedure's lots.
+
+    It is judged again, unless only its amounts are wanted.
+
+    Raises ``CannotWeigh`` for a weight that is not above nothing, and where a followed
+    procedure is used twice on lots that scale differently.
+    """
+    for name, weight in weights.items():
+        if weight <= 0:
+            raise CannotWeigh(f"{exact(weight)} g of {name} is no fibre to dye.")
+    factors: dict[str, Fraction | None] = {}
+    lots: dict[str, Lot] = {}
+    for name, lot in plan.model.lots.items():
+        if name not in weights:
+            factors[name] = Fraction(1)
+            continue
+        old = lot_weight(lot)
+        factors[name] = None if old is None else weights[name] / old
+        lots[name] = _weighing(lot, weights[name], factors[name])
+    by_step = _step_factors(plan, factors)
+
+    def change(procedure: Procedure, step: Step, item: Item, quantity: Quantity) -> Quantity:
+        factor = by_step.get((id(procedure), step.number), Fraction(1))
+        if quantity.kind not in _ABSOLUTE or quantity.low is None or factor == 1:
+            return quantity
+        return times(quantity, factor, factor, f"{quantity.text} × {short(factor)}")
+
+    models = {
+        id(procedure): rewritten(procedure, change, lots if procedure is plan.model else None)
+        for procedure in plan.study.procedures
+    }
+    chosen = {lot: factors[lot] for lot in weights}
+    return Scaled(again(plan, models, judged), chosen, dict(weights))
+
+
+def _weighing(lot: Lot, grams: Fraction, factor: Fraction | None) -> Lot:
+    """The lot at another weight; its pieces grow with it while they stay whole."""
+    text = f"{exact(grams)} g"
+    if lot.weight is not None:
+        weight = lot.weight._replace(
+            kind="mass",
+            low=grams,
+            high=grams,
+            text=text,
+            about=False,
+            reading=None,
+            slack_low=Fraction(0),
+            slack_high=Fraction(0),
+            word="",
+        )
+    else:
+        weight = Quantity("mass", grams, grams, text, lot.name.place)
+    pieces = lot.pieces
+    if pieces is not None and pieces.known and factor is not None:
+        low, high = (end * factor for end in pieces.ends)
+        whole = low.denominator == high.denominator == 1
+        pieces = (
+            times(pieces, factor, factor, f"{low} {pieces.text.split()[-1]}") if whole else None
+        )
+    made: Lot = lot._replace(weight=weight, pieces=pieces)
+    return made
+
+
+# ------------------------------------------------------------------ factors by step
+
+
+def lots_of_node(flow: Flow) -> dict[int, tuple[str, ...]]:
+    """The fibre that each step's amounts are for, by the plan's names of the lots.
+
+    A bath is for all the fibre that it treats, and a solution for what the bath that
+    it goes into treats; a step on a material alone is for all who use that material.
+    """
+    treats: dict[str, dict[str, None]] = {
+        bath: dict.fromkeys(lots) for bath, lots in flow.treats.items()
+    }
+    poured = [
+        (thing, node.bath)
+        for node in flow.nodes
+        for thing, _ in (*node.moved, *node.materials)
+        if thing in flow.baths and node.bath and thing != node.bath
+    ]
+    for _ in poured:  # a chain of baths is no longer than the list of pourings
+        before = sum(map(len, treats.values()))
+        for source, target in poured:
+            treats.setdefault(source, {}).update(treats.get(target, {}))
+        if sum(map(len, treats.values())) == before:
+            break
+    found: dict[int, tuple[str, ...]] = {}
+    users: dict[str, dict[str, None]] = {}
+    waiting: list[FlowNode] = []
+    for node in flow.nodes:
+        lots = tuple(treats.get(node.bath, ())) if node.bath else ()
+        lots = lots or node.lots
+        if not lots:
+            waiting.append(node)
+            continue
+        found[node.id] = lots
+        for thing, _ in (*node.materials, *node.moved):
+            users.setdefault(thing, {}).update(dict.fromkeys(lots))
+    for node in waiting:
+        together: dict[str, None] = {}
+        for thing, _ in (*node.moved, *node.materials):
+            together.update(users.get(thing, {}))
+        found[node.id] = tuple(together)
+    return found
+
+
+def _step_factors(
+    plan: Judged, factors: Mapping[str, Fraction | None]
+) -> dict[tuple[int, int], Fraction]:
+    flow = plan.flow
+    known: dict[str, Fraction | None] = {}
+
+    def weight_of(lot: str) -> Fraction | None:
+        state = plan.trace.final.lots.get(lot)
+        if state is None or state.weight is None:
+            return None
+        return middle(state.weight)
+
+    def together(lots: tuple[str, ...]) -> Fraction | None:
+        """What fibre of several lots grows by: all of it after over all of it before."""
+        roots = [lot for lot in lots if not set(flow.lots[lot].parts) & set(lots)]
+        by = [factor_of(lot) for lot in roots]
+        if not by or any(one is None for one in by):
+            return None
+        sure = [one for one in by if one is not None]
+        if all(one == sure[0] for one in sure):
+            return sure[0]
+        weights = [weight_of(lot) for lot in roots]
+        if any(weight is None for weight in weights) or not sum(w or 0 for w in weights):
+            return None
+        pairs = [(w, f) for w, f in zip(weights, sure, strict=True) if w is not None]
+        return sum((w * f for w, f in pairs), Fraction(0)) / sum((w for w, _ in pairs), Fraction(0))
+
+    def factor_of(lot: str) -> Fraction | None:
+        if lot not in known:
+            origin = flow.lots[lot]
+            if origin.declared is not None:
+                main = origin.procedure is plan.model
+                known[lot] = factors.get(origin.declared.name.text) if main else Fraction(1)
+            else:
+                known[lot] = together(origin.parts)
+        return known[lot]
+
+    everything = together(tuple(n for n, o in flow.lots.items() if o.declared is not None))
+    found: dict[tuple[int, int], Fraction] = {}
+    for number, lots in lots_of_node(flow).items():
+        node = flow.nodes[number]
+        factor = together(lots) if lots else everything
+        if factor is None:
+            factor = Fraction(1)
+        key = (id(node.procedure), node.step.number)
+        if found.setdefault(key, factor) != factor and _has_absolute(node):
+            raise CannotWeigh(
+                f"{node.procedure.file}, line {node.step.place.line}, is followed for lots that "
+                "grow differently; give its amounts as a percentage of the fibre instead."
+            )
+    return found
+
+
+def _has_absolute(node: FlowNode) -> bool:
+    step = node.step
+    if not isinstance(step, Step):
+        return False
+    items = (*step.objects, *step.using, *step.into)
+    return any(item.quantity is not None and item.quantity.kind in _ABSOLUTE for item in items)
+
+
+# ------------------------------------------------------------------ what the user asks for
+
+
+def shared_out(plan: Judged, total: Fraction) -> dict[str, Fraction]:
+    """So much fibre in all, shared over the lots in the proportion that is written."""
+    lots = plan.model.lots
+    if not lots:
+        raise CannotWeigh("The procedure declares no fibre to work out amounts for.")
+    if len(lots) == 1:
+        return dict.fromkeys(lots, total)
+    weights = {name: lot_weight(lot) for name, lot in lots.items()}
+    missing = [name for name, weight in weights.items() if weight is None]
+    if missing:
+        raise CannotWeigh(
+            f"The weight of {missing[0]} is not written, so the fibre cannot be shared out; "
+            f"say “--fibre {missing[0]}=200 g” and so on for each lot."
+        )
+    written = sum((weight for weight in weights.values() if weight is not None), Fraction(0))
+    return {n: total * weight / written for n, weight in weights.items() if weight is not None}
+
+
+def in_pieces(plan: Judged, name: str, count: Fraction) -> Fraction:
+    """Grams of a lot that has so many pieces of the weight that one has as written."""
+    lot = plan.model.lots[name]
+    weight = lot_weight(lot)
+    if lot.pieces is None or not lot.pieces.known or lot.pieces.ends[0] <= 0:
+        raise CannotWeigh(
+            f"{name} is not counted in pieces; write for example “{name}: wool yarn, 240 g, "
+            f"4 skeins”, or give its weight with “--fibre {name}=600 g”."
+        )
+    if weight is None:
+        raise CannotWeigh(f"The weight of {name} is not written, so its pieces have none.")
+    return weight / middle(lot.pieces.ends) * count
+
+
+def _listed(parts: list[str]) -> str:
+    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)

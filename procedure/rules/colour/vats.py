@@ -1,0 +1,197 @@
+"""Colour: a vat has what it needs, and air comes between its dips."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.liquor import fact, has_role, is_known, is_vat, meetings, names_unknown, stuff
+from procedure.facts.study import Study
+from procedure.quantity.number_words import plain
+from procedure.rules.rule import Found, at_node, rule
+from procedure.trace import BathState
+from procedure.vocabulary.thresholds import threshold
+
+FAMILY = "colour"
+# After a dip these do harm before the air has fixed the blue.
+BEFORE_AIR = frozenset(("treat", "enter", "dip", "add", "rinse", "wash", "scour", "wet"))
+
+
+@rule("vat-not-aired", level="warning", family=FAMILY, source="Mairet 1916, ch. V and X")
+def vat_not_aired(study: Study) -> Iterator[Found]:
+    """Fibre that comes out of a vat and goes into liquor again without air between.
+
+    The blue is fixed only by the air. Without it the next dip takes off what the last
+    one gave, and a rinse washes it out.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    for moment in study.moments:
+        if moment.node.effect not in BEFORE_AIR:
+            continue
+        for lot in moment.entering:
+            state = moment.before.lots.get(lot)
+            if state is None or state.aired:
+                continue
+            again = moment.node.effect in ("dip", "treat", "enter", "add")
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} comes out of the vat and goes into "
+                f"{'a bath' if again else 'water'} again without being aired.",
+                "Air it first, for about as long as the dip: "
+                f"“air {study.called(lot)} for 15 min”.",
+                related=study.at(state.last, "It was dipped here."),
+            )
+
+
+@rule("aired-too-briefly", level="warning", family=FAMILY, source="Mairet 1916, ch. V")
+def aired_too_briefly(study: Study) -> Iterator[Found]:
+    """Fibre that hangs in the air for far less time than it was in the vat.
+
+    Inside the thread it is still green, and that part washes out.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 1 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 10 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    share, sure = threshold("short airing"), threshold("sure airing")
+    for moment in study.moments:
+        if moment.node.effect != "air" or moment.minutes is None:
+            continue
+        for lot in moment.node.lots:
+            state = moment.before.lots.get(lot)
+            if state is None or state.aired or state.dipped is None:
+                continue
+            if moment.minutes[1] >= min(state.dipped[0] * share.value, sure.value):
+                continue
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} is aired for {plain(moment.minutes[1])} min after "
+                f"{plain(state.dipped[0])} min in the vat.",
+                "Air it for about as long as the dip.",
+                related=study.at(state.last, "It was dipped here."),
+                source=share.source,
+            )
+
+
+def _vats(study: Study) -> Iterator[tuple[int, int, BathState]]:
+    """Every vat at its first dip: the step that made it, the dip, the vat."""
+    told: set[tuple[str, int]] = set()
+    for moment, _, _, bath in meetings(study):
+        key = (moment.node.bath, bath.made)
+        if key in told or not is_known(bath) or not is_vat(study, bath):
+            continue
+        told.add(key)
+        put_in = {bath.made, *(content.node for content in bath.contents.values())}
+        if names_unknown(study, *put_in) or any(
+            not one.made.roles for one in stuff(study, bath.contents)
+        ):
+            continue  # nobody knows what part that plays
+        yield bath.made, moment.node.id, bath
+
+
+def _fresh_leaf(study: Study, bath: BathState) -> bool:
+    """True where fresh leaves dye in plain water, as they do without any vat."""
+    dyes = [one for one in stuff(study, bath.contents) if fact(one, "dye_class") == "vat"]
+    fresh = all(one.made.state == "fresh" for one in dyes)
+    return fresh and not has_role(study, bath.contents, "alkali", "reducer")
+
+
+@rule("vat-without-reducer", level="warning", family=FAMILY, source="common practice")
+def vat_without_reducer(study: Study) -> Iterator[Found]:
+    """A vat with nothing in it that takes the oxygen out.
+
+    Indigo dissolves only when it is reduced; otherwise the fibre comes out with blue
+    dust on it.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    for made, dip, bath in _vats(study):
+        reduces = has_role(study, bath.contents, "reducer", "food for ferment")
+        if not reduces and not _fresh_leaf(study, bath):
+            yield at_node(
+                study.node(made),
+                "There is no reducer in this vat.",
+                "Add fructose, copperas with lime, or whatever the recipe reduces it with.",
+                related=study.at(dip, "Fibre is dipped in it here."),
+            )
+
+
+@rule("vat-without-alkali", level="warning", family=FAMILY, source="common practice")
+def vat_without_alkali(study: Study) -> Iterator[Found]:
+    """A vat without alkali.
+
+    Reduced indigo dissolves only in alkaline water; otherwise it sinks to the bottom.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    for made, dip, bath in _vats(study):
+        if not has_role(study, bath.contents, "alkali") and not _fresh_leaf(study, bath):
+            yield at_node(
+                study.node(made),
+                "There is no alkali in this vat.",
+                "Add soda ash or lime, as the recipe has it.",
+                related=study.at(dip, "Fibre is dipped in it here."),
+            )
+
+
+RULES = (vat_not_aired, aired_too_briefly, vat_without_reducer, vat_without_alkali)

@@ -1,0 +1,381 @@
+"""Equipment: what a pot leaves in the bath, from what it held or from its own metal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from procedure.facts.liquor import (
+    Stuff,
+    declared,
+    is_dyestuff,
+    kinds_of,
+    meetings,
+    met_metals,
+    metal_of,
+    metals_in,
+    middle,
+    pot_of,
+    stuff,
+)
+from procedure.facts.study import Study
+from procedure.model import Step
+from procedure.rules.rule import Found, at_node, named_in, on_way, rule
+from procedure.trace import BathState, LotState, Moment, Residue
+from procedure.vocabulary.thresholds import Relation, related, threshold
+
+FAMILY = "equipment"
+# What a pot's own metal does to a bath that it spoils: these harm, the others shift the hue.
+HARMING = frozenset(("iron", "copper"))
+HEATING = frozenset(("heat", "simmer", "boil"))
+
+
+class _Spoilt(NamedTuple):
+    """A bath that what its pot still held spoils for a lot."""
+
+    moment: Moment
+    lot: str
+    residue: Residue
+    relation: Relation
+
+
+def _left_by(one: Stuff) -> str:
+    """What a material leaves in a pot, as the relations have it."""
+    metal = metal_of(one.entry)
+    if metal:
+        return metal
+    if is_dyestuff(one):
+        return "dyestuff"
+    return "tannin" if "tannin" in one.made.roles else ""
+
+
+def _met(study: Study, lot: LotState, one: Stuff, left: str) -> bool:
+    """True where a lot has taken up the same already, so that a trace does it no harm."""
+    if one.thing in lot.dyes or one.thing in lot.mordants:
+        return True
+    if left == "tannin":
+        return any("tannin" in other.made.roles for other in stuff(study, lot.mordants))
+    return left in met_metals(study, lot)
+
+
+def _spoils(study: Study, bath: BathState, one: Stuff, residue: Residue) -> Relation | None:
+    """How what is left in a pot spoils a bath, or None where it does not."""
+    left = _left_by(one)
+    if not left or one.thing in bath.contents:
+        return None
+    # Only iron does harm in the least trace.
+    if left != "iron" and residue.left != "full":
+        return None
+    if left in metals_in(study, bath.contents):
+        return None
+    if left == "tannin" and any("tannin" in o.made.roles for o in stuff(study, bath.contents)):
+        return None
+    kinds = kinds_of(study, bath)
+    return next((rel for rel in related("spoils", left) if rel.second in kinds), None)
+
+
+def _spoilt(study: Study) -> Iterator[_Spoilt]:
+    for moment, lot, state, bath in meetings(study):
+        if not bath.traces or bath.came < 0:
+            continue
+        for one in stuff(study, bath.traces):
+            residue = bath.traces[one.thing]
+            relation = _spoils(study, bath, one, residue)
+            if relation is None:
+                continue
+            # Plant matter upsets a vat whatever the fibre has met.
+            if relation.second != "vat" and _met(study, state, one, relation.first):
+                continue
+            yield _Spoilt(moment, lot, residue, relation)
+
+
+@rule("pot-not-cleaned", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
+def pot_not_cleaned(study: Study) -> Iterator[Found]:
+    """A pot that goes uncleaned from one bath to another that it spoils.
+
+    The least trace of iron dulls reds, yellows and oranges; copper, tin, chrome, tannin
+    and what is left of another dye shift the colour too.
+
+    Trips:
+        wet out yarn, silk in tub with water 5 L for 1 h
+        grey-bath: prepare in kettle with water 6 L, iron 4 g
+        modify silk in grey-bath at 60 °C for 20 min
+        rinse silk in tub with water 5 L
+        discard grey-bath to "foul drain"
+        gold-bath: prepare in kettle with water 6 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn, silk in tub with water 5 L for 1 h
+        grey-bath: prepare in kettle with water 6 L, iron 4 g
+        modify silk in grey-bath at 60 °C for 20 min
+        rinse silk in tub with water 5 L
+        discard grey-bath to "foul drain"
+        clean kettle
+        gold-bath: prepare in kettle with water 6 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    for spoilt in _spoilt(study):
+        bath = spoilt.moment.bath_after
+        assert bath is not None
+        node = study.node(bath.came)
+        pot, thing = study.called(bath.pot), study.called(spoilt.residue.thing)
+        scrubbed = spoilt.residue.left == "scrubbed"
+        grain = related("holds", _stuff_of(study, bath.pot))
+        said = (
+            f"{pot} held {thing} and keeps it however it is scrubbed"
+            if scrubbed and grain
+            else f"{pot} has not been cleaned since it held {thing}"
+        )
+        yield at_node(
+            node,
+            f"{said}{on_way(spoilt.residue.path)}, and "
+            f"{study.called(spoilt.moment.node.bath)} goes into it: {spoilt.relation.note}.",
+            "Keep another pot for it." if scrubbed else f"Clean it first: “clean {pot}”.",
+            related=(
+                *study.at(spoilt.residue.node, f"It held {thing} from here."),
+                *study.at(
+                    spoilt.moment.node.id, f"{study.called(spoilt.lot)} goes into the bath here."
+                ),
+            ),
+            source=spoilt.relation.source,
+        )
+    yield from _iron_in_water(study)
+
+
+def _stuff_of(study: Study, pot: str) -> str:
+    thing = pot_of(study, pot)
+    return thing.metal.name if thing is not None and thing.metal is not None else ""
+
+
+def _iron_in_water(study: Study) -> Iterator[Found]:
+    """Water for soaking or rinsing that is poured onto what is left of an iron bath."""
+    for moment in study.moments:
+        node = moment.node
+        before = moment.before.pots.get(node.pot)
+        if not node.own_water or node.bath or before is None:
+            continue
+        for one in stuff(study, before.residues):
+            residue = before.residues[one.thing]
+            if metal_of(one.entry) != "iron" or residue.left != "full":
+                continue
+            for lot in node.lots:
+                state = moment.before.lots.get(lot)
+                if state is None or _met(study, state, one, "iron"):
+                    continue
+                relation = related("spoils", "iron")[0]
+                yield at_node(
+                    node,
+                    f"{study.called(node.pot)} has not been cleaned since it held "
+                    f"{study.called(one.thing)}{on_way(residue.path)}, and {study.called(lot)} "
+                    f"goes into it: {relation.note}.",
+                    f"Clean it first: “clean {study.called(node.pot)}”.",
+                    related=study.at(residue.node, f"It held {study.called(one.thing)} here."),
+                    source=relation.source,
+                )
+
+
+@rule("pot-not-rinsed", level="note", family=FAMILY, source="common practice")
+def pot_not_rinsed(study: Study) -> Iterator[Found]:
+    """A pot that goes from one bath to the next without a word on cleaning it.
+
+    What is left may do no harm here; a reader cannot tell whether it was meant to stay.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 6 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+        gold-bath: prepare in kettle with water 6 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 6 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+        clean kettle
+        gold-bath: prepare in kettle with water 6 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    spoilt = {one.moment.bath_after.came for one in _spoilt(study) if one.moment.bath_after}
+    for moment in study.moments:
+        bath = moment.bath_after
+        if bath is None or bath.came != moment.node.id or bath.came in spoilt:
+            continue
+        left = [
+            one.thing
+            for one in stuff(study, bath.traces)
+            if bath.traces[one.thing].left == "full" and one.thing not in bath.contents
+        ]
+        if left:
+            names = " and ".join(study.called(thing) for thing in left)
+            pot = study.called(bath.pot)
+            yield at_node(
+                moment.node,
+                f"{pot} held {names} before, and nothing is said of cleaning it.",
+                f"Say it where it is cleaned: “clean {pot}”.",
+                related=study.at(bath.traces[left[0]].node, "It held that from here."),
+            )
+
+
+@rule("pot-acts-as-mordant", level="warning", family=FAMILY, source="Mairet 1916, ch. II and VI")
+def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
+    """A pot whose metal goes into the bath and changes the colour.
+
+    An iron or rusty pot dulls reds, yellows and oranges, and copper greens yellows.
+    Tin and aluminium shift the hue less; they are noted.
+
+    Trips:
+        equipment
+          kettle: rusty iron pot, 15 L, lidded, for dyeing only
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          gold-bath: prepare in kettle with water 6 L, onion 50 g
+          dye yarn in gold-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    Cure:
+        equipment
+          kettle: stainless steel pot, 15 L, lidded, for dyeing only
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          gold-bath: prepare in kettle with water 6 L, onion 50 g
+          dye yarn in gold-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    """
+    hot = threshold("heated by hand").value
+    for moment in study.moments:
+        bath = moment.bath_after
+        thing = pot_of(study, bath.pot) if bath is not None else None
+        if bath is None or thing is None or thing.metal is None:
+            continue
+        metal = thing.metal.facts.get("acts_as", "")
+        if not metal or metal in metals_in(study, bath.contents) or bath.came < 0:
+            continue
+        if moment.entering:
+            lots = [moment.before.lots[lot] for lot in moment.entering if lot in moment.before.lots]
+        else:
+            heat = middle(moment.peak)
+            if moment.node.effect not in HEATING or heat is None or heat <= hot:
+                continue
+            treated = study.flow.treats.get(moment.node.bath, [])
+            lots = [study.trace.final.lots[lot] for lot in treated if lot in study.trace.final.lots]
+        if lots and all(metal in met_metals(study, lot) for lot in lots):
+            continue
+        kinds = kinds_of(study, bath)
+        relation = next((r for r in related("spoils", metal) if r.second in kinds), None)
+        if relation is None and metal == "iron" and kinds - {"vat", "iron"}:
+            relation = next(iter(related("stains", thing.metal.name)), None)
+        if relation is None and not (metal == "alum" and "bright colour" in kinds):
+            continue
+        node = study.node(bath.came)
+        note = relation.note if relation is not None else "it acts as a little alum"
+        harms = metal in HARMING
+        assert isinstance(node.step, Step)
+        place = named_in(node.step, thing.name.text)
+        yield Found(
+            node.procedure,
+            place.place if place is not None else node.step.place,
+            f"{study.called(bath.pot)} is of {thing.metal.name}, which goes into "
+            f"{study.called(moment.node.bath)}: {note}.",
+            "Use a pot of stainless steel or sound enamel."
+            if harms
+            else "Say that the colour needs this pot, or use stainless steel or sound enamel.",
+            node.calls,
+            declared(study, bath.pot, "The pot is declared here."),
+            level="warning" if harms else "note",
+            source=thing.metal.facts.get("source", "common practice"),
+        )
+
+
+@rule("water-in-rusty-pot", level="warning", family=FAMILY, source="Mairet 1916, ch. VI")
+def water_in_rusty_pot(study: Study) -> Iterator[Found]:
+    """Fibre that is soaked, scoured, rinsed or washed in a rusty or chipped pot.
+
+    Rust stains it, and no rinse takes the stain out.
+
+    Trips:
+        equipment
+          pan: rusty iron pan, 15 L, for dyeing only
+        steps
+          wet out yarn in pan with water 5 L for 1 h
+    Cure:
+        equipment
+          pan: stainless steel pan, 15 L, for dyeing only
+        steps
+          wet out yarn in pan with water 5 L for 1 h
+    """
+    for moment in study.moments:
+        node = moment.node
+        thing = pot_of(study, node.pot) if node.own_water and not node.bath else None
+        if thing is None or thing.metal is None:
+            continue
+        lots = [moment.before.lots[lot] for lot in node.lots if lot in moment.before.lots]
+        if lots and all("iron" in met_metals(study, lot) for lot in lots):
+            continue
+        for relation in related("stains", thing.metal.name):
+            yield at_node(
+                node,
+                f"{study.called(node.pot)} is of {thing.metal.name}, and {relation.note}.",
+                "Use a sound pot.",
+                related=declared(study, node.pot, "The pot is declared here."),
+                source=relation.source,
+            )
+
+
+@rule("pot-left-dirty", level="note", family=FAMILY, source="common practice")
+def pot_left_dirty(study: Study) -> Iterator[Found]:
+    """A pot of which nobody says that it is cleaned at the end.
+
+    Whoever takes it next does not know what it held.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+        clean kettle
+    """
+    kept = {study.trace.final.baths[bath].pot for bath in _kept(study)}
+    for pot, state in study.trace.final.pots.items():
+        left = [
+            one.thing
+            for one in stuff(study, state.residues)
+            if state.residues[one.thing].left == "full" and _left_by(one)
+        ]
+        if not left or pot in kept:
+            continue
+        residue = state.residues[left[-1]]
+        yield at_node(
+            study.node(residue.node),
+            f"{study.called(pot)} held {study.called(residue.thing)}, and nothing is said of "
+            "cleaning it afterwards.",
+            f"Say it at the end: “clean {study.called(pot)}”.",
+            related=declared(study, pot, "It is declared here."),
+        )
+
+
+def _kept(study: Study) -> list[str]:
+    """The baths that are kept for another procedure."""
+    names = [moment.node.bath for moment in study.moments if moment.node.effect == "keep"]
+    return [name for name in names if name in study.trace.final.baths]
+
+
+RULES = (pot_not_cleaned, pot_not_rinsed, pot_acts_as_mordant, water_in_rusty_pot, pot_left_dirty)

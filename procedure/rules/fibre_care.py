@@ -1,0 +1,533 @@
+"""Fibre care: wool that felts, silk that loses its gloss, and what alkali and heat do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from procedure.facts.liquor import (
+    MEETS,
+    brought,
+    fact,
+    felts,
+    has_role,
+    is_known,
+    is_vat,
+    kinds_of,
+    lots_in,
+    meetings,
+    middle,
+    names_unknown,
+    sensitive,
+    stuff,
+)
+from procedure.facts.study import Study
+from procedure.quantity.interval import Interval
+from procedure.quantity.number_words import plain
+from procedure.rules.rule import Found, at_node, rule
+from procedure.trace import LotState, Moment
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
+
+FAMILY = "fibre care"
+# Effects in which fibre passes at once from the heat it has to that of a liquor.
+PLUNGES = MEETS | frozenset(("wet", "scour", "rinse", "wash"))
+# Dry fibre may be laid in warm water: it felts only once it is wet and moved.
+FIRST_WATER = frozenset(("wet", "scour"))
+
+
+def _gap(one: Interval, two: Interval) -> Fraction:
+    """The least difference between two heats, in degrees; none where they overlap."""
+    return max(one[0] - two[1], two[0] - one[1], Fraction(0))
+
+
+def _degrees(heat: Interval) -> str:
+    low, high = plain(heat[0]), plain(heat[1])
+    return f"{low} °C" if low == high else f"{low} to {high} °C"
+
+
+def _in_liquor(study: Study) -> Iterator[tuple[Moment, str, LotState]]:
+    """Every lot in its liquor at every step that has one."""
+    for moment in study.moments:
+        if moment.node.bath or moment.node.own_water:
+            for lot, state in lots_in(moment).items():
+                yield moment, lot, state
+
+
+@rule("heat-shock", level="warning", family=FAMILY, source="common practice")
+def heat_shock(study: Study) -> Iterator[Found]:
+    """Wool that goes at once from cold to hot liquor, or from hot to cold.
+
+    A sudden change felts it: it shrinks and mats, and nothing undoes that.
+
+    Trips:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L at 15 °C
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        cool gold-bath to 35 °C
+        rinse yarn in tub with water 5 L at 30 °C
+        discard gold-bath to "foul drain"
+    """
+    most = threshold("sudden change")
+    for moment in study.moments:
+        if moment.node.effect not in PLUNGES or moment.start is None:
+            continue
+        for lot in moment.entering:
+            state = moment.before.lots.get(lot)
+            fibre = felts(state) if state is not None else None
+            if state is None or fibre is None or state.heat is None:
+                continue
+            if moment.node.effect in FIRST_WATER and state.possibly("dry") is not None:
+                continue
+            if _gap(state.heat, moment.start) <= most.value:
+                continue
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} goes from {_degrees(state.heat)} into liquor at "
+                f"{_degrees(moment.start)}, and {fibre.name} felts in so sudden a change.",
+                _milder(study, moment, state),
+                related=study.at(state.last, "It comes from here."),
+                source=most.source,
+            )
+
+
+def _milder(study: Study, moment: Moment, state: LotState) -> str:
+    assert moment.start is not None and state.heat is not None
+    if moment.start[0] > state.heat[1]:
+        bath = study.called(moment.node.bath) or "the liquor"
+        return (
+            f"Let {bath} cool to about {plain(state.heat[1])} °C first, and heat it with the "
+            "fibre in it."
+        )
+    return "Let it cool in its bath first, or use water about as warm as it is."
+
+
+@rule("bath-still-hot", level="warning", family=FAMILY, source="common practice")
+def bath_still_hot(study: Study) -> Iterator[Found]:
+    """Fibre that goes into a bath said to be cool, which nothing has cooled since it was hot.
+
+    Whoever follows the words puts wool into the hot bath, and it felts; for fibre that
+    does not felt it is only noted.
+
+    Trips:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        cool gold-bath to 30 °C
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    most = threshold("sudden change")
+    for moment, lot, state, _ in meetings(study):
+        bath = moment.bath_before
+        if bath is None or bath.heat is None or not bath.heat_said:
+            continue
+        said = moment.start if moment.step.source is not None else _said_at(moment)
+        if said is None or bath.heat[0] - said[1] <= most.value or said == bath.heat:
+            continue
+        yield at_node(
+            moment.node,
+            f"{study.called(moment.node.bath)} was last at {_degrees(bath.heat)}, and "
+            f"{study.called(lot)} is to go in at {_degrees(said)}.",
+            f"Say that it cools: “cool {study.called(moment.node.bath)} to {plain(said[1])} °C”.",
+            level="" if felts(state) else "note",
+            source=most.source,
+        )
+
+
+def _said_at(moment: Moment) -> Interval | None:
+    at = moment.step.at
+    if at is None or at.quantity is None or at.quantity.kind != "temperature":
+        return None
+    return at.quantity.ends if at.quantity.known else None
+
+
+@rule("heat-changed-fast", level="warning", family=FAMILY, source="common practice")
+def heat_changed_fast(study: Study) -> Iterator[Found]:
+    """Wool in a bath that is heated or cooled in too few minutes.
+
+    About a degree a minute is safe; Mairet takes an hour from tepid to the boil.
+
+    Trips:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to 85 °C over 5 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    fastest = threshold("fastest change")
+    for moment, lot, state in _in_liquor(study):
+        over = moment.step.over
+        fibre = felts(state)
+        if fibre is None or over is None or over.high is None or over.high <= 0:
+            continue
+        bath = moment.bath_before
+        start = moment.start if moment.step.source else bath.heat if bath else None
+        if start is None or (not moment.step.source and bath is not None and not bath.heat_said):
+            continue
+        ends = [item.quantity for item in (moment.step.to, moment.step.at) if item is not None]
+        end = next((q for q in ends if q is not None and q.kind == "temperature" and q.known), None)
+        if end is None or over.kind != "time":
+            continue
+        rate = _gap(start, end.ends) / over.high
+        if rate > fastest.value:
+            yield Found(
+                moment.node.procedure,
+                over.place,
+                f"{study.called(lot)} is brought from {_degrees(start)} to {_degrees(end.ends)} in "
+                f"{plain(over.high)} min, about {plain(rate, 2)} °C a minute, and {fibre.name} "
+                "felts.",
+                "Take about a minute for each degree.",
+                moment.node.calls,
+                source=fastest.source,
+            )
+
+
+@rule("too-hot-for-fibre", level="warning", family=FAMILY, source="Mairet 1916, ch. XI")
+def too_hot_for_fibre(study: Study) -> Iterator[Found]:
+    """Fibre in liquor hotter than it bears.
+
+    Silk loses its gloss and grows harsh above about 85 °C, and other tender fibres
+    have limits of their own. Boiling the gum out of raw silk with soap is sound.
+
+    Trips:
+        wet out silk in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye silk in gold-bath from 30 °C to boil over 1 h for 30 min
+        rinse silk in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out silk in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye silk in gold-bath from 30 °C to 80 °C over 1 h for 30 min
+        rinse silk in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    for moment, lot, state in _in_liquor(study):
+        heat = middle(moment.peak)
+        limits = [
+            (limit, f) for f in state.fibres if (limit := f.number("heat_limit_c")) is not None
+        ]
+        if heat is None or not limits or _degumming(study, moment, state):
+            continue
+        limit, fibre = min(limits, key=lambda one: one[0])
+        if heat > limit:
+            assert moment.peak is not None
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} is heated to {_degrees(moment.peak)}; {fibre.name} bears "
+                f"about {plain(limit)} °C.",
+                f"Keep it at {plain(limit)} °C or below.",
+                source=fibre.facts.get("source", "common practice"),
+            )
+
+
+def _degumming(study: Study, moment: Moment, state: LotState) -> bool:
+    """True where soap boils the gum out of silk."""
+    if moment.node.effect != "scour" or state.scoured is True:
+        return False
+    silk = all("silk" in fibre.name for fibre in state.fibres)
+    helps = has_role(study, brought(moment), "detergent", "alkali")
+    return silk and (helps or names_unknown(study, moment.node.id))
+
+
+@rule("stirred-hot", level="warning", family=FAMILY, source="common practice")
+def stirred_hot(study: Study) -> Iterator[Found]:
+    """Wool that is stirred or worked in a hot bath.
+
+    Heat with movement is how felt is made: at the boil wool is left still.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to boil over 1 h for 30 min stirring
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to boil over 1 h for 30 min gently
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    hot, bearable = threshold("felting heat"), threshold("felting minutes")
+    boil = vocabulary().heats["boil"].low
+    for moment, lot, state in _in_liquor(study):
+        fibre = felts(state)
+        heat = middle(moment.peak)
+        verb = moment.step.verb
+        moved = "stirring" in moment.step.manner or (verb is not None and verb.name == "work")
+        if fibre is None or heat is None or not moved or "gently" in moment.step.manner:
+            continue
+        long = moment.minutes is not None and moment.minutes[0] > bearable.value
+        if heat >= boil or (heat > hot.value and long):
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} is moved about at {plain(heat)} °C, and {fibre.name} felts.",
+                "Leave it still while it is hot, and turn it now and then: “gently”.",
+                source=hot.source,
+            )
+
+
+@rule("boiled-too-long", level="warning", family=FAMILY, source="common practice")
+def boiled_too_long(study: Study) -> Iterator[Found]:
+    """Wool that is kept at the boil for hours.
+
+    It bears an hour or two if it lies still; then it grows harsh and thin.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to boil over 1 h for 10 h gently
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to boil over 1 h for 1 h gently
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    longest = threshold("longest boil")
+    boil = vocabulary().heats["boil"].low
+    for moment, lot, state in _in_liquor(study):
+        fibre = felts(state)
+        heat = middle(moment.peak)
+        if fibre is None or heat is None or heat < boil or moment.held is None:
+            continue
+        if "overnight" not in moment.step.manner and moment.held[0] > longest.value:
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} is kept at the boil for {plain(moment.held[0] / 60)} h.",
+                f"An hour is enough for {fibre.name}; a long draw wants a lower heat.",
+                source=longest.source,
+            )
+
+
+@rule("unscoured-fibre", level="warning", family=FAMILY, source="common practice")
+def unscoured_fibre(study: Study) -> Iterator[Found]:
+    """Fibre with its grease, size or gum still in it that goes into a mordant or a dye.
+
+    Nothing gets through to the thread, and the colour comes out in patches.
+
+    Trips:
+        fibre
+          yarn: wool yarn, 100 g, unscoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          gold-bath: prepare in kettle with water 3 L, onion 50 g
+          dye yarn in gold-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    Cure:
+        fibre
+          yarn: wool yarn, 100 g, unscoured
+        steps
+          scour yarn in tub with water 5 L, soap 5 g at 40 °C for 1 h
+          rinse yarn in tub with water 5 L at 40 °C
+          gold-bath: prepare in kettle with water 3 L, onion 50 g
+          dye yarn in gold-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    """
+    told: set[str] = set()
+    for moment, lot, state, bath in meetings(study):
+        gum = any(fibre.name == "raw silk" for fibre in state.fibres)
+        dirty = state.scoured is False or (gum and state.scoured is None)
+        if dirty and lot not in told and (kinds_of(study, bath) or not is_known(bath)):
+            told.add(lot)
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} has not been scoured and goes into "
+                f"{study.called(moment.node.bath)}.",
+                f"Scour it first: “scour {study.called(lot)} in ... with water ..., soap ...”.",
+            )
+
+
+@rule("scouring-unstated", level="note", family=FAMILY, source="common practice")
+def scouring_unstated(study: Study) -> Iterator[Found]:
+    """Fibre that goes into a bath without a word on whether it is scoured.
+
+    Grease or gum that is still in it keeps mordant and colour out in patches.
+
+    Trips:
+        fibre
+          yarn: wool yarn, 100 g
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          gold-bath: prepare in kettle with water 3 L, onion 50 g
+          dye yarn in gold-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    Cure:
+        fibre
+          yarn: wool yarn, 100 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          gold-bath: prepare in kettle with water 3 L, onion 50 g
+          dye yarn in gold-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    """
+    told: set[str] = set()
+    for _, lot, state, _ in meetings(study):
+        origin = study.flow.lots.get(lot)
+        if origin is None or origin.declared is None or state.scoured is not None or lot in told:
+            continue
+        told.add(lot)
+        yield Found(
+            origin.procedure,
+            origin.declared.name.place,
+            f"It is not said whether {study.called(lot)} is scoured.",
+            "Write “scoured” or “unscoured” where it is declared.",
+        )
+
+
+@rule("scoured-in-plain-water", level="warning", family=FAMILY, source="common practice")
+def scoured_in_plain_water(study: Study) -> Iterator[Found]:
+    """Fibre that is scoured without soap or alkali.
+
+    Water alone leaves grease, wax and size where they are.
+
+    Trips:
+        scour yarn in tub with water 5 L at 40 °C for 1 h
+    Cure:
+        scour yarn in tub with water 5 L, soap 5 g at 40 °C for 1 h
+        rinse yarn in tub with water 5 L at 40 °C
+    """
+    for moment in study.moments:
+        if moment.node.effect != "scour" or not moment.node.lots:
+            continue
+        bath = moment.bath_after
+        if bath is not None and not is_known(bath):
+            continue
+        things = brought(moment)
+        unknown = names_unknown(study, moment.node.id) or any(
+            not one.made.roles for one in stuff(study, things)
+        )
+        helps = has_role(
+            study, things, "detergent", "alkali", "buffer", "leveller", "food for ferment"
+        )
+        if not helps and not unknown:
+            yield at_node(
+                moment.node,
+                "Nothing but water scours the fibre here.",
+                "Add soap, or for cotton and linen soap and soda ash.",
+            )
+
+
+@rule("strong-alkali", level="warning", family=FAMILY, source="common practice")
+def strong_alkali(study: Study) -> Iterator[Found]:
+    """Wool or silk in lye or lime, or in hot soda.
+
+    Alkali eats protein fibre, and the hotter it is the faster. A vat may be alkaline
+    if it is kept at 50 to 60 °C.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        scour yarn in kettle with water 5 L, soda 20 g at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        scour yarn in kettle with water 5 L, soap 5 g at 40 °C for 1 h
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L
+    """
+    hottest = threshold("alkali heat")
+    for moment, lot, state in _in_liquor(study):
+        fibre = sensitive(state)
+        bath = moment.bath_after
+        if fibre is None or (bath is not None and is_vat(study, bath)):
+            continue
+        heat = middle(moment.peak)
+        hot = heat is not None and heat > hottest.value
+        for one in stuff(study, brought(moment)):
+            strength = fact(one, "strength")
+            if "alkali" not in one.made.roles or strength == "mild":
+                continue
+            if strength == "strong" or hot:
+                at = f" at {plain(heat)} °C" if hot and heat is not None else ""
+                yield at_node(
+                    moment.node,
+                    f"{study.called(lot)} lies in {one.made.called}{at}, which eats {fibre.name}.",
+                    "Use neutral soap, or a mild alkali at hand heat.",
+                    source=hottest.source,
+                )
+
+
+@rule("vat-too-hot", level="warning", family=FAMILY, source="Mairet 1916, ch. V")
+def vat_too_hot(study: Study) -> Iterator[Found]:
+    """Wool or silk in a vat hotter than 60 °C.
+
+    The alkali of the vat eats the fibre, and the heat spoils the vat. Mairet keeps a
+    vat for wool at 120 to 140 °F (49 to 60 °C).
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g
+        dip yarn in vat at 85 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    hottest = threshold("vat heat")
+    for moment, lot, state in _in_liquor(study):
+        bath = moment.bath_after
+        heat = middle(moment.peak)
+        fibre = sensitive(state)
+        if bath is None or heat is None or fibre is None or heat <= hottest.value:
+            continue
+        kept = not is_known(bath) and moment.node.effect == "dip"
+        if kept or is_vat(study, bath):
+            yield at_node(
+                moment.node,
+                f"{study.called(lot)} is in the vat at {plain(heat)} °C, and its alkali eats "
+                f"{fibre.name} at that heat.",
+                f"Keep the vat at 50 °C, and never above {plain(hottest.value)} °C.",
+                source=hottest.source,
+            )
+
+
+RULES = (
+    heat_shock,
+    bath_still_hot,
+    heat_changed_fast,
+    too_hot_for_fibre,
+    stirred_hot,
+    boiled_too_long,
+    unscoured_fibre,
+    scouring_unstated,
+    scoured_in_plain_water,
+    strong_alkali,
+    vat_too_hot,
+)

@@ -1,0 +1,224 @@
+"""Safety in choosing: salts better not used, metals in the waste, plants that mislead."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from procedure.facts.handling import (
+    called,
+    handled,
+    hazards,
+    plainly,
+    sources,
+)
+from procedure.facts.study import Pointer, Study
+from procedure.model import Material, Procedure
+from procedure.rules.rule import Found, rule
+from procedure.rules.safety.protection import FAMILY, GHS
+from procedure.rules.safety.saying import DEFER
+from procedure.vocabulary import Entry, vocabulary
+
+
+def _materials(study: Study) -> Iterator[tuple[str, Material, Procedure, Entry]]:
+    for thing, (material, procedure) in study.flow.materials.items():
+        if material.entry is not None:
+            yield thing, material, procedure, material.entry
+
+
+def _first_use(study: Study, thing: str) -> tuple[Pointer, ...]:
+    use = next((one for one in handled(study) if one.thing == thing), None)
+    return study.at(use.moment.node.id, "It is first used here.") if use is not None else ()
+
+
+@rule("restricted-salt", level="error", family=FAMILY, source=GHS)
+def restricted_salt(study: Study) -> Iterator[Found]:
+    """Salts of chromium(VI), lead or arsenic.
+
+    They cause cancer or lasting harm, are restricted by law in many countries, and
+    no colour needs them. Who still means to, says so with “allow” and a reason; the
+    finding then stays as a note.
+
+    Trips:
+        chrome-bath: prepare in kettle with water 3 L, chrome 3 g
+        discard chrome-bath to "the hazardous waste point"
+    Cure:
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
+    """
+    for thing, material, procedure, entry in _materials(study):
+        why = entry.facts.get("restricted", "")
+        if why:
+            yield Found(
+                procedure,
+                material.name.place,
+                f"{called(study, thing)} is not to be used: {why}.",
+                f"Safer: {entry.facts['safer']}. {DEFER}",
+                related=_first_use(study, thing),
+                source=sources(
+                    tuple(hazard for hazard in hazards(material) if hazard.name in why), material
+                )
+                or entry.facts["source"],
+            )
+
+
+@rule("metal-in-the-waste", level="note", family=FAMILY, source="common practice")
+def metal_in_the_waste(study: Study) -> Iterator[Found]:
+    """Copper, tin and other metals that harm, though no law forbids them to a dyer.
+
+    What the fibre does not take goes out with the waste water and stays in it.
+
+    Trips:
+        tin-bath: prepare in kettle with water 3 L, tin 4 g
+        discard tin-bath to "the hazardous waste point"
+    Cure:
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
+    """
+    for thing, material, procedure, entry in _materials(study):
+        listed = hazards(material)
+        if entry.facts.get("restricted") or not any(h.name == "harmful metal" for h in listed):
+            continue
+        metal = entry.facts.get("metal", "metal")
+        safer = entry.facts.get("safer", "")
+        yield Found(
+            procedure,
+            material.name.place,
+            f"{called(study, thing)} leaves {metal} in fibre and waste: {plainly(listed)}.",
+            f"Weigh it closely, use the bath up, and ask where its waste goes."
+            f"{f' Gentler: {safer}.' if safer else ''} {DEFER}",
+            related=_first_use(study, thing),
+            source=sources(listed, material),
+        )
+
+
+def _foraged(study: Study, thing: str, material: Material) -> bool:
+    if "bought" in material.words:
+        return False
+    if material.gathered or "gathered" in material.words:
+        return True
+    return any(
+        moment.node.effect == "gather" and any(moved == thing for moved, _ in moment.node.moved)
+        for moment in study.moments
+    )
+
+
+def _said_of(study: Study, thing: str, material: Material, procedure: Procedure) -> str:
+    """All that the writer says in free words about a material, its gathering and the whole."""
+    said = [*material.words, *(note.text for note in procedure.notes)]
+    for moment in study.moments:
+        if any(moved == thing for moved, _ in (*moment.node.moved, *moment.node.materials)):
+            said.append(moment.step.note)
+    return " ".join(said).lower()
+
+
+def _lookalikes(entry: Entry) -> list[Entry]:
+    """The plants that harm and that a gatherer may take for this one."""
+    known = vocabulary().tables["plants_that_harm"]
+    plants = {plant.name: plant for plant in known.values()}
+    names = {entry.name, *entry.words("aliases")}
+    found = {}
+    for plant in plants.values():
+        mine = plant.name == entry.name or plant.facts["dyestuff"] == entry.name
+        for like in plant.words("looks_like"):
+            if mine:
+                twin = next((known[n] for n in known if re.match(rf"{re.escape(n)}\b", like)), None)
+                if (
+                    twin is not None
+                    and twin.name not in names
+                    and twin.words("harm") != ("allergy",)
+                ):
+                    found[twin.name] = twin
+            elif any(re.search(rf"(?<![\w-]){re.escape(name)}\b", like) for name in names):
+                found[plant.name] = plant
+    return list(found.values())
+
+
+@rule("easily-confused", level="note", family=FAMILY, source="common practice")
+def easily_confused(study: Study) -> Iterator[Found]:
+    """A gathered plant that has a harmful look-alike.
+
+    Whoever follows the procedure gathers their own. A word on how to tell the two
+    apart, in the declaration or a note, is enough.
+
+    Trips:
+        materials
+          leaves: mullein leaves, fresh, gathered 2026-06-12
+        steps
+          green-bath: prepare in kettle with water 3 L, leaves 100 g
+          discard green-bath to "foul drain"
+    Cure:
+        materials
+          leaves: mullein leaves, fresh, gathered 2026-06-12, "not foxglove, not henbane"
+        steps
+          green-bath: prepare in kettle with water 3 L, leaves 100 g
+          discard green-bath to "foul drain"
+    """
+    for thing, material, procedure, entry in _materials(study):
+        if entry.table not in ("dyestuffs", "mordants") or not _foraged(study, thing, material):
+            continue
+        alike = _lookalikes(entry)
+        said = _said_of(study, thing, material, procedure)
+        untold = [
+            plant
+            for plant in alike
+            if not any(name in said for name in (plant.name, *plant.words("aliases")))
+        ]
+        if not untold:
+            continue
+        names = " or ".join(plant.name for plant in untold)
+        care = "; ".join(dict.fromkeys(f"{p.name}: {p.facts['care']}" for p in untold[:2]))
+        yield Found(
+            procedure,
+            material.name.place,
+            f"{called(study, thing)} may be taken for {names}, which harms.",
+            f"Say how to tell them apart. {care[0].upper()}{care[1:]}. {DEFER}",
+            source="; ".join(dict.fromkeys(plant.facts["source"] for plant in untold)),
+        )
+
+
+_SPARING = re.compile(r"windfall|fallen|storm|grown|grow it|garden|leave|permission|licen")
+
+
+@rule("protected-plant", level="note", family=FAMILY, source="common practice")
+def protected_plant(study: Study) -> Iterator[Found]:
+    """A plant or lichen that is rare, slow to grow, or protected by law.
+
+    Many lichens grow a few millimetres a year, and one dye pot strips a wall of fifty
+    years. Say that it was bought, fallen or grown.
+
+    Trips:
+        materials
+          crottle: crottle, dried
+        steps
+          brown-bath: prepare in kettle with water 3 L, crottle 100 g
+          discard brown-bath to "foul drain"
+    Cure:
+        materials
+          crottle: crottle, dried, "windfalls after a storm"
+        steps
+          brown-bath: prepare in kettle with water 3 L, crottle 100 g
+          discard brown-bath to "foul drain"
+    """
+    for thing, material, procedure, entry in _materials(study):
+        if "protected" not in entry.words("hazards") or "bought" in material.words:
+            continue
+        if _SPARING.search(_said_of(study, thing, material, procedure)):
+            continue
+        more = entry.facts.get("cautions", "") or entry.facts.get("safer", "")
+        yield Found(
+            procedure,
+            material.name.place,
+            f"{called(study, thing)} is rare or protected where it grows"
+            f"{f': {more}' if more else ''}.",
+            f"Use windfalls, grow it, buy it from a grower, or choose another. {DEFER}",
+            source=entry.facts["source"],
+        )
+
+
+RULES = (
+    restricted_salt,
+    metal_in_the_waste,
+    easily_confused,
+    protected_plant,
+)

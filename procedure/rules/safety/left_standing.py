@@ -1,0 +1,361 @@
+"""Safety of the baths: what is left standing, kept, or on the heat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from typing import NamedTuple
+
+from procedure.facts.handling import (
+    called,
+    declared,
+    grave,
+    hazards,
+    in_bath,
+    plainly,
+    sources,
+)
+from procedure.facts.study import Study
+from procedure.findings import Edit
+from procedure.model import Step
+from procedure.rules.rule import Found, on_way, rule
+from procedure.rules.safety.protection import FAMILY
+from procedure.rules.safety.saying import safely
+from procedure.trace import Content, Moment
+from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.library import rows
+from procedure.vocabulary.thresholds import threshold
+
+# Steps that leave liquor or soaking plants standing where they are.
+STANDING = frozenset(
+    (
+        *("prepare", "cool", "stand", "hold", "soak", "dissolve", "treat", "enter", "rest", "add"),
+        *("heat", "simmer", "boil", "top up", "strain", "wet", "scour", "rinse", "wash"),
+    )
+)
+HEATING = frozenset(("heat", "simmer", "boil"))
+BOTH_WORN = (frozenset(("gloves",)), frozenset(("eye protection", "face shield")))
+
+
+class Standing(NamedTuple):
+    """A material in something that a step leaves standing, with its hazards there."""
+
+    moment: Moment
+    thing: str
+    hazards: tuple[Entry, ...]
+    solid: bool
+    path: str
+
+
+def _contents(moment: Moment) -> dict[str, Content]:
+    """What stands at a step: the contents of its bath, or what soaks in its pot."""
+    bath = moment.bath_after or moment.bath_before
+    if bath is not None:
+        return bath.contents
+    if not moment.node.pot:
+        return {}
+    return {
+        thing: Content(None, moment.node.id, "", solid=True)
+        for thing, _ in (*moment.node.moved, *moment.node.materials)
+    }
+
+
+def standing(study: Study) -> list[Standing]:
+    """Every hazard that is left with nobody beside it, or kept for another day."""
+    return study.once(_all_standing)
+
+
+def _all_standing(study: Study) -> list[Standing]:
+    found: list[Standing] = []
+    seen: set[int] = set()
+    for moment in study.moments:
+        effect = moment.node.effect
+        left = effect in STANDING and not moment.attended
+        if not (left or effect == "keep") or moment.node.id in seen:
+            continue
+        seen.add(moment.node.id)
+        bath = moment.bath_after or moment.bath_before
+        for thing, content in _contents(moment).items():
+            listed = (
+                in_bath(study, bath, thing) if bath is not None else hazards(declared(study, thing))
+            )
+            if bath is not None:  # fumes need no strength to leave a pot
+                listed += tuple(
+                    one
+                    for one in hazards(declared(study, thing))
+                    if one.yes("cover") and not one.facts["air_when"] and one not in listed
+                )
+            if listed:
+                found.append(Standing(moment, thing, listed, content.solid, content.path))
+    return found
+
+
+def _how_long(step: Step) -> str:
+    for word in ("overnight", "unattended"):
+        if word in step.manner:
+            return word
+    if "until-next-day" in step.manner:
+        return "until the next day"
+    return f"for {step.lasting.text}" if step.lasting is not None else "with nobody by"
+
+
+def _left_as(study: Study, one: Standing) -> str:
+    """What is left, in words: a bath, and whether the plant is still in it."""
+    node = one.moment.node
+    thing = called(study, one.thing)
+    if not node.bath:
+        return f"the soaking {thing}"
+    bath = study.called(node.bath)
+    with_it = f"{thing} still in it" if one.solid else f"{thing} in it"
+    return f"{bath}, with {with_it},"
+
+
+def _add_manner(step: Step, word: str) -> Edit | None:
+    """The change that puts a manner word behind the last one."""
+    if not step.manners:
+        return None
+    line, _, to = step.manners[-1].place
+    return Edit(line, to, to, f" {word}")
+
+
+@rule("left-uncovered", level="error", family=FAMILY, source="common practice")
+def left_uncovered(study: Study) -> Iterator[Found]:
+    """A toxic plant or bath left standing without a lid.
+
+    A child, a dog or a cat comes by, and a bath of plants looks and smells like food.
+    Indoors it also fills the room with what it gives off. It is a warning where the
+    bath is caustic or holds a metal that harms.
+
+    Trips:
+        gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        simmer gold-bath for 1 h
+        cool gold-bath to 20 °C overnight labelled
+        discard gold-bath to "foul drain"
+    Cure:
+        gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        simmer gold-bath for 1 h
+        cool gold-bath to 20 °C overnight covered labelled
+        discard gold-bath to "foul drain"
+    """
+    for one in standing(study):
+        moment, node = one.moment, one.moment.node
+        if moment.covered or node.effect == "keep":
+            continue
+        open_to = tuple(h for h in one.hazards if h.yes("cover") or grave(h))
+        if not open_to:
+            continue
+        toxic = any(h.yes("cover") and grave(h) for h in open_to)
+        inside = " indoors" if moment.setting == "indoors" else ""
+        yield safely(
+            node,
+            f"{_sentence_start(_left_as(study, one))} is left {_how_long(moment.step)}{inside} "
+            f"without a lid{on_way(one.path)}: {plainly(open_to)}.",
+            "Write “covered”, and put the lid on or a board over it.",
+            level="error" if toxic else "warning",
+            source=sources(open_to, declared(study, one.thing)),
+            edit=_add_manner(moment.step, "covered"),
+        )
+
+
+def _sentence_start(text: str) -> str:
+    return text[0].upper() + text[1:] if text.startswith("the ") else text
+
+
+def _label_on_pot(study: Study, moment: Moment) -> bool:
+    bath = moment.bath_after or moment.bath_before
+    pot = study.flow.pots.get(bath.pot if bath is not None else moment.node.pot)
+    return pot is not None and "label" in " ".join(pot[0].words)
+
+
+@rule("left-unlabelled", level="warning", family=FAMILY, source="common practice")
+def left_unlabelled(study: Study) -> Iterator[Found]:
+    """A poisonous or caustic bath left alone or kept without a label.
+
+    Whoever finds it must know what it is. It is a note where the bath is only
+    poisonous if eaten.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        copper-bath: prepare in kettle with water 3 L, copper 4 g
+        mordant yarn in copper-bath at 80 °C for 1 h
+        wash yarn in tub with water 5 L, soap 3 g
+        rinse yarn in tub with water 5 L
+        keep copper-bath as copper-store covered
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        copper-bath: prepare in kettle with water 3 L, copper 4 g
+        mordant yarn in copper-bath at 80 °C for 1 h
+        wash yarn in tub with water 5 L, soap 3 g
+        rinse yarn in tub with water 5 L
+        keep copper-bath as copper-store covered labelled
+    """
+    told: set[tuple[str, str]] = set()
+    for one in standing(study):
+        moment = one.moment
+        if moment.labelled or _label_on_pot(study, moment):
+            continue
+        unsaid = tuple(h for h in one.hazards if grave(h) or h.yes("no_children"))
+        if not unsaid or (moment.node.bath, one.thing) in told:
+            continue
+        told.add((moment.node.bath, one.thing))
+        left = "kept" if moment.node.effect == "keep" else f"left {_how_long(moment.step)}"
+        yield safely(
+            moment.node,
+            f"{_sentence_start(_left_as(study, one))} is {left} without a label"
+            f"{on_way(one.path)}: {plainly(unsaid)}.",
+            "Write “labelled”, and on the label what is in it, the date, and who to ask.",
+            level="warning" if any(grave(h) for h in unsaid) else "note",
+            source=sources(unsaid, declared(study, one.thing)),
+            edit=_add_manner(moment.step, "labelled"),
+        )
+
+
+@cache
+def _taken_for_food() -> dict[str, str]:
+    return {row["dyestuff"]: row["source"] for row in rows("taken_for_food")}
+
+
+@rule("looks-like-food", level="note", family=FAMILY, source="common practice")
+def looks_like_food(study: Study) -> Iterator[Found]:
+    """A bath of something that kitchens also have, left alone or kept without a label.
+
+    Onion, tea, berries and turmeric in a pot look like soup or a drink; with a
+    mordant in it, it is neither.
+
+    Trips:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g, alum 12 g
+        simmer gold-bath for 1 h
+        cool gold-bath to 20 °C overnight covered
+        discard gold-bath to "foul drain"
+    Cure:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g, alum 12 g
+        simmer gold-bath for 1 h
+        cool gold-bath to 20 °C overnight covered labelled
+        discard gold-bath to "foul drain"
+    """
+    told: set[str] = set()
+    for moment in study.moments:
+        effect, node = moment.node.effect, moment.node
+        alone = effect == "keep" or (effect in STANDING and not moment.attended)
+        if not alone or moment.labelled or _label_on_pot(study, moment):
+            continue
+        for thing in _contents(moment):
+            made = declared(study, thing)
+            entry = made.entry if made is not None else None
+            if entry is None or entry.name not in _taken_for_food() or thing in told:
+                continue
+            told.add(thing)
+            if any(h.yes("no_children") for h in hazards(made)):
+                continue  # left-unlabelled speaks of it
+            yield safely(
+                node,
+                f"{called(study, thing)} stands here without a label and may be taken for food.",
+                "Label it as dye, and keep it out of the kitchen.",
+                source=_taken_for_food()[entry.name],
+            )
+            break
+
+
+@rule("heated-unattended", level="error", family=FAMILY, source="common practice")
+def heated_unattended(study: Study) -> Iterator[Found]:
+    """A bath on the heat with nobody beside it.
+
+    It boils dry, the fibre scorches and the house burns.
+
+    Trips:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 3 h unattended
+        discard gold-bath to "foul drain"
+    Cure:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 3 h
+        discard gold-bath to "foul drain"
+    """
+    for moment in study.moments:
+        step = moment.step
+        waits = "unattended" in step.manner or any(
+            heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
+        )
+        if not waits or "attended" in step.manner:
+            continue
+        held = step.at.quantity if step.at is not None else None
+        hot = held is not None and held.kind == "temperature" and held.low is not None
+        if step.effect in HEATING or (
+            step.effect in ("treat", "hold", "enter", "scour")
+            and hot
+            and held.low > threshold("unattended heat").value  # type: ignore[union-attr, operator]
+        ):
+            name = study.called(moment.node.bath or moment.node.pot) or "the bath"
+            yield safely(
+                moment.node,
+                f"{name} is heated {_how_long(step)} with nobody beside it.",
+                "Stay with it, or take it off the heat and let it stand covered.",
+                source=threshold("unattended heat").source,
+            )
+
+
+@rule("hot-alkali", level="warning", family=FAMILY, source="common practice")
+def hot_alkali(study: Study) -> Iterator[Found]:
+    """Soda, lye or lime near the boil, without gloves and eye protection.
+
+    Even weak alkali blinds and burns when it spits hot. It is an error with lye and
+    lime.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing eye protection
+        steps
+          scour cloth in kettle with water 5 L, soda 5 g at 95 °C for 1 h
+          rinse cloth in tub with water 5 L
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves, eye protection
+        steps
+          scour cloth in kettle with water 5 L, soda 5 g at 95 °C for 1 h
+          rinse cloth in tub with water 5 L
+    """
+    told: set[str] = set()
+    limit = threshold("hot alkali")
+    for moment in study.moments:
+        hot = moment.heat is not None and moment.heat[1] >= limit.value
+        if not (hot or (moment.heat is None and moment.node.effect in ("boil", "simmer"))):
+            continue
+        if all(moment.wearing & worn for worn in BOTH_WORN):
+            continue
+        things = list(_contents(moment))
+        things += [thing for thing, _ in moment.node.materials if thing not in things]
+        for thing in things:
+            made = declared(study, thing)
+            strong = made.entry.facts.get("strength", "") if made and made.entry else ""
+            if made is None or thing in told or "alkali" not in made.roles:
+                continue
+            if strong not in ("moderate", "strong"):
+                continue
+            told.add(thing)
+            missing = [
+                word
+                for word, worn in zip(("gloves", "eye protection"), BOTH_WORN, strict=True)
+                if not moment.wearing & worn
+            ]
+            yield safely(
+                moment.node,
+                f"{called(study, thing)} is used near the boil without {' or '.join(missing)}.",
+                f"Write “wearing {', '.join(missing)}”; stand back when the lid comes off.",
+                level="error" if strong == "strong" else "warning",
+                source=limit.source,
+            )
+
+
+RULES = (
+    left_uncovered,
+    left_unlabelled,
+    looks_like_food,
+    heated_unattended,
+    hot_alkali,
+)

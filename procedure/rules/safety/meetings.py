@@ -1,0 +1,390 @@
+"""Things that must not meet: in one bath, in a pot not cleaned, in a pot of the wrong metal.
+
+Which they are is in ``meetings.csv``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from typing import NamedTuple
+
+from procedure.facts.handling import (
+    called,
+    declared,
+    strength,
+)
+from procedure.facts.study import Study
+from procedure.rules.rule import Found, on_way, rule
+from procedure.rules.safety.protection import FAMILY
+from procedure.rules.safety.saying import safely
+from procedure.trace import BathState, Moment
+from procedure.vocabulary.library import rows
+from procedure.vocabulary.thresholds import threshold
+
+Key = tuple[str, str]
+
+
+class Meeting(NamedTuple):
+    """A row of the data file: two things, what comes of it, and what to do instead."""
+
+    first: Key
+    second: Key
+    what: str
+    level: str
+    remedy: str
+    source: str
+
+
+@cache
+def _meetings() -> dict[Key, tuple[Meeting, ...]]:
+    """Every meeting under each of its two things."""
+    found: dict[Key, list[Meeting]] = {}
+    for row in rows("meetings"):
+        one = Meeting(
+            (row["first_kind"], row["first"]),
+            (row["second_kind"], row["second"]),
+            row["what"],
+            row["level"],
+            row["remedy"],
+            row["source"],
+        )
+        for key in {one.first, one.second}:
+            found.setdefault(key, []).append(one)
+    return {key: tuple(made) for key, made in found.items()}
+
+
+def _keys(study: Study, thing: str) -> frozenset[Key]:
+    """What a material is called in the data file: its name, its parts in the work, its metal."""
+    made = declared(study, thing)
+    if made is None:
+        return frozenset()
+    found = {("role", role) for role in made.roles}
+    if made.entry is not None:
+        found.add(("material", made.entry.name))
+        metal = made.entry.facts.get("metal", "")
+        if metal and made.entry.table == "mordants":
+            found.add(("mordant metal", metal))
+    return frozenset(key for key in found if key in _meetings())
+
+
+def _known(study: Study) -> dict[str, frozenset[Key]]:
+    """The materials of the plan that some row speaks of."""
+    every = {thing: _keys(study, thing) for thing in study.flow.materials}
+    return {thing: keys for thing, keys in every.items() if keys}
+
+
+def _rows_of(ones: frozenset[Key], others: frozenset[Key]) -> Iterator[Meeting]:
+    for key in ones:
+        for row in _meetings()[key]:
+            other = row.second if row.first == key else row.first
+            if other in others:
+                yield row
+
+
+def _worst(found: list[Meeting]) -> Meeting | None:
+    return min(found, key=lambda row: ("error", "warning", "note").index(row.level), default=None)
+
+
+def _brought(study: Study, moment: Moment) -> dict[str, str]:
+    """The materials that a step puts in, by themselves or with another bath; with their way."""
+    found: dict[str, str] = {}
+    for thing, _ in (*moment.node.materials, *moment.node.moved):
+        bath = moment.before.baths.get(thing)
+        if bath is not None and thing in study.flow.baths:
+            found.update({inside: content.path for inside, content in bath.contents.items()})
+        else:
+            found.setdefault(thing, "")
+    return found
+
+
+@rule("must-not-meet", level="error", family=FAMILY, source="common practice")
+def must_not_meet(study: Study) -> Iterator[Found]:
+    """Two things that give off gas, heat or fire where they meet, or eat the pot.
+
+    Bleach and vinegar, a vat's dithionite and any acid, lye in an aluminium pot,
+    water poured into strong acid. It is looked for in each bath, in what a pot has
+    held since it was last cleaned, and between bath and pot. Some meetings only
+    froth or scum, and are notes.
+
+    Trips:
+        materials
+          whitener: household bleach
+        steps
+          bright-bath: prepare in tub with water 5 L, whitener 50 mL
+          add vinegar 50 mL to bright-bath
+          discard bright-bath to "foul drain"
+    Cure:
+        materials
+          whitener: household bleach
+        steps
+          bright-bath: prepare in tub with water 5 L, whitener 50 mL
+          discard bright-bath to "foul drain"
+          clean tub
+          sour-bath: prepare in tub with water 5 L, vinegar 50 mL
+          discard sour-bath to "foul drain"
+    """
+    known = study.once(_known)
+    if not known:
+        return
+    told: set[tuple[str, str]] = set()
+    for moment in study.moments:
+        for found in _at(study, moment, known):
+            row, one, other, place, path, node = found
+            if (one, other) in told or (other, one) in told:
+                continue
+            told.add((one, other))
+            was = f" {place}" if place else ""
+            yield safely(
+                moment.node,
+                f"{one} and {other} meet{was}{on_way(path)}: {row.what}.",
+                f"{row.remedy[0].upper()}{row.remedy[1:]}.",
+                level=row.level,
+                source=row.source,
+                related=study.at(node, f"{other} comes in here.") if node >= 0 else (),
+            )
+
+
+Met = tuple[Meeting, str, str, str, str, int]
+
+
+def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Iterator[Met]:
+    brought = {t: path for t, path in _brought(study, moment).items() if t in known}
+    bath = moment.bath_after or moment.bath_before
+    inside = {t: c for t, c in bath.contents.items() if t in known} if bath is not None else {}
+    order = [t for t, _ in (*moment.node.materials, *moment.node.moved) if t in brought]
+    order += [t for t in brought if t not in order]
+    for number, thing in enumerate(order):
+        others = [t for t in inside if t not in order[number:]]
+        others += [t for t in order[:number] if t not in others]
+        for other in others:
+            row = _worst(list(_rows_of(known[thing], known[other])))
+            if row is not None:
+                path = brought[thing] or (inside[other].path if other in inside else "")
+                node = inside[other].node if other in inside else -1
+                node = node if node != moment.node.id else -1
+                yield row, called(study, thing), called(study, other), "", path, node
+        yield from _in_residue(study, moment, thing, known, set(inside) | set(order))
+        yield from _with_fibre(study, moment, thing, known)
+    yield from _with_pot(study, moment, known, set(inside) | set(brought))
+    yield from _with_new_fibre(study, moment, known, set(inside) - set(brought))
+
+
+def _pot_of(moment: Moment) -> str:
+    bath = moment.bath_after or moment.bath_before
+    return bath.pot if bath is not None else moment.node.pot
+
+
+def _in_residue(
+    study: Study,
+    moment: Moment,
+    thing: str,
+    known: dict[str, frozenset[Key]],
+    now: set[str],
+) -> Iterator[Met]:
+    """Only what is an error in one bath is spoken of where a trace of it is left."""
+    pot = _pot_of(moment)
+    state = moment.before.pots.get(pot)
+    for residue in state.residues.values() if state is not None else ():
+        if residue.thing in now or residue.thing not in known:
+            continue
+        found = [r for r in _rows_of(known[thing], known[residue.thing]) if r.level == "error"]
+        row = _worst(found)
+        if row is not None:
+            place = f"in {study.called(pot)}, which has not been cleaned since"
+            weaker = row._replace(level="warning", remedy=f"clean {study.called(pot)} first")
+            yield (
+                weaker,
+                called(study, thing),
+                called(study, residue.thing),
+                place,
+                residue.path,
+                residue.node,
+            )
+
+
+def _with_pot(
+    study: Study, moment: Moment, known: dict[str, frozenset[Key]], things: set[str]
+) -> Iterator[Met]:
+    pot = moment.node.to_pot or _pot_of(moment)
+    found = study.flow.pots.get(pot)
+    if found is None or found[0].metal is None:
+        return
+    metal = frozenset((("pot", found[0].metal.name),)) & _meetings().keys()
+    if not metal:
+        return
+    for thing in sorted(things):
+        row = _worst(list(_rows_of(known[thing], frozenset(metal))))
+        if row is not None:
+            yield (
+                row,
+                called(study, thing),
+                f"the {found[0].metal.name} of {study.called(pot)}",
+                (""),
+                "",
+                -1,
+            )
+
+
+def _classes(study: Study, moment: Moment, lot: str) -> frozenset[Key]:
+    state = moment.before.lots.get(lot)
+    fibres = state.fibres if state is not None else ()
+    return frozenset(("fibre class", fibre.facts["class"]) for fibre in fibres)
+
+
+def _with_fibre(
+    study: Study, moment: Moment, thing: str, known: dict[str, frozenset[Key]]
+) -> Iterator[Met]:
+    for lot in dict.fromkeys((*moment.node.lots, *moment.node.present)):
+        row = _worst(list(_rows_of(known[thing], _classes(study, moment, lot))))
+        if row is not None:
+            yield row, called(study, thing), study.called(lot), "", "", -1
+
+
+def _with_new_fibre(
+    study: Study, moment: Moment, known: dict[str, frozenset[Key]], inside: set[str]
+) -> Iterator[Met]:
+    for lot in moment.entering:
+        for thing in sorted(inside):
+            row = _worst(list(_rows_of(known[thing], _classes(study, moment, lot))))
+            if row is not None:
+                yield row, called(study, thing), study.called(lot), "", "", -1
+
+
+# ------------------------------------------------------------------ water and heat
+
+
+def _dry(bath: BathState | None) -> bool:
+    """Whether a bath holds no water yet."""
+    return bath is not None and bath.volume is not None and bath.volume[1] == 0
+
+
+def _waterless(moment: Moment, thing: str) -> bool:
+    """Whether a material is in its pot before the water is, in the order of the text."""
+    node = moment.node
+    things = [name for name, _ in (*node.materials, *node.moved)]
+    before = moment.bath_before
+    if thing in things:
+        if before is not None and not _dry(before):
+            return False
+        return "water" in things and things.index(thing) < things.index("water")
+    return before is not None and thing in before.contents and _dry(before) and "water" in things
+
+
+def _hot_water(moment: Moment, thing: str) -> bool:
+    """Whether a material goes into hot water."""
+    node = moment.node
+    if thing not in [name for name, _ in (*node.materials, *node.moved)]:
+        return False
+    limit = threshold("hot water for lye").value
+    before = moment.bath_before
+    if before is not None:
+        return before.heat is not None and before.heat[1] >= limit
+    step = moment.step
+    said = step.source or step.at
+    quantity = said.quantity if said is not None else None
+    return (
+        quantity is not None
+        and quantity.kind == "temperature"
+        and quantity.high is not None
+        and quantity.high >= limit
+    )
+
+
+@rule("wrong-order-of-pouring", level="error", family=FAMILY, source="common practice")
+def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
+    """Water poured onto strong acid, lye, quicklime or a vat's dry reducer; lye in hot water.
+
+    What heats in water boils and spits where there is little of it. It goes into
+    plenty of cold water, a little at a time, and the text must say them in that order.
+
+    Trips:
+        materials
+          vitriol: sulphuric acid
+        steps
+          sour-bath: prepare in tub with vitriol 5 mL, water 5 L
+          discard sour-bath to "foul drain"
+    Cure:
+        materials
+          vitriol: sulphuric acid
+        steps
+          sour-bath: prepare in tub with water 5 L, vitriol 5 mL
+          discard sour-bath to "foul drain"
+    """
+    known = study.once(_known)
+    told: set[tuple[int, str]] = set()
+    for moment in study.moments:
+        bath = moment.bath_after
+        things = [t for t, _ in (*moment.node.materials, *moment.node.moved)]
+        things += [t for t in (bath.contents if bath is not None else ()) if t not in things]
+        for thing in things:
+            for key in known.get(thing, ()):
+                for row in _meetings()[key]:
+                    kind, second = row.second
+                    if kind != "water" or (moment.node.id, thing) in told:
+                        continue
+                    hot = _hot_water(moment, thing)
+                    if second == "hot water":
+                        wrong = hot
+                    elif second == "water":
+                        wrong = hot or _waterless(moment, thing)
+                    else:
+                        wrong = _waterless(moment, thing)
+                    if not wrong:
+                        continue
+                    told.add((moment.node.id, thing))
+                    how = "goes into hot water" if hot else "is in the pot before the water"
+                    yield safely(
+                        moment.node,
+                        f"{called(study, thing)} {how}: {row.what}.",
+                        f"{row.remedy[0].upper()}{row.remedy[1:]}.",
+                        level=row.level,
+                        source=row.source,
+                    )
+
+
+@rule("spirit-on-the-heat", level="error", family=FAMILY, source="common practice")
+def spirit_on_the_heat(study: Study) -> Iterator[Found]:
+    """Spirit heated over a flame or a hotplate.
+
+    Its vapour creeps along the table and catches fire.
+
+    Trips:
+        materials
+          spirit: methylated spirit
+        steps
+          red-bath: prepare in jar with spirit 500 mL, madder 50 g
+          heat red-bath to 50 °C
+          discard red-bath to "the hazardous waste point"
+    Cure:
+        materials
+          spirit: methylated spirit
+        steps
+          red-bath: prepare in jar with spirit 500 mL, madder 50 g
+          stand red-bath for 3 h covered labelled
+          discard red-bath to "the hazardous waste point"
+    """
+    known = study.once(_known)
+    told: set[str] = set()
+    for moment in study.moments:
+        if moment.node.effect not in ("heat", "simmer", "boil") and moment.step.on is None:
+            continue
+        bath = moment.bath_after
+        for thing in bath.contents if bath is not None else ():
+            for key in known.get(thing, ()):
+                for row in _meetings()[key]:
+                    percent = strength(bath, thing) if bath is not None else None
+                    little = percent is not None and percent < threshold("spirit that burns").value
+                    if row.second[0] != "heater" or thing in told or little:
+                        continue
+                    told.add(thing)
+                    yield safely(
+                        moment.node,
+                        f"{called(study, thing)} is heated: {row.what}.",
+                        f"{row.remedy[0].upper()}{row.remedy[1:]}.",
+                        level=row.level,
+                        source=row.source,
+                    )
+
+
+RULES = (must_not_meet, wrong_order_of_pouring, spirit_on_the_heat)

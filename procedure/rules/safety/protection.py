@@ -1,0 +1,360 @@
+"""Safety of the people: what they wear and breathe, and who must keep away.
+
+What is better not used or gathered is in ``choosing``, what is left standing in
+``left_standing``, what is poured together or away in ``meetings`` and ``disposal``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator
+
+from procedure.facts.handling import (
+    OPEN_AIR,
+    Handled,
+    called,
+    declared,
+    grave,
+    handled,
+    hazards,
+    plainly,
+    sources,
+)
+from procedure.facts.study import Study
+from procedure.findings import Edit
+from procedure.model import Procedure
+from procedure.rules.rule import Found, on_way, rule
+from procedure.rules.safety.saying import DEFER, further, safely
+from procedure.vocabulary import Entry
+
+FAMILY = "safety"
+GHS = "Regulation (EC) No 1272/2008, Annexes I and III; common practice"
+
+
+def _lacking(
+    meetings: Iterable[Handled], wanted: Callable[[Handled], tuple[Entry, ...]]
+) -> Iterator[tuple[Handled, tuple[Entry, ...], list[Handled]]]:
+    """Each material with the first step that lacks what is wanted, and the steps after it."""
+    by_thing: dict[str, list[tuple[Handled, tuple[Entry, ...]]]] = {}
+    for one in meetings:
+        found = wanted(one)
+        if found:
+            by_thing.setdefault(one.thing, []).append((one, found))
+    for lacking in by_thing.values():
+        first = lacking[0][0]
+        everything = tuple({entry.name: entry for _, more in lacking for entry in more}.values())
+        rest = [one for one, _ in lacking[1:] if one.moment.node.id != first.moment.node.id]
+        yield first, everything, rest
+
+
+def _worn(procedure: Procedure, word: str) -> Edit | None:
+    """The change that adds a word to what the head says is worn."""
+    if not procedure.wearing:
+        return None
+    line, _, to = procedure.wearing[-1].place
+    return Edit(line, to, to, f", {word}")
+
+
+def _unprotected(
+    study: Study,
+    word: str,
+    column: str,
+    hows: tuple[str, ...],
+    worn: frozenset[str],
+    sentence: str,
+) -> Iterator[Found]:
+    """Findings for one thing to wear that a hazard calls for."""
+
+    def wanted(one: Handled) -> tuple[Entry, ...]:
+        if one.how not in hows or one.moment.wearing & worn:
+            return ()
+        return tuple(entry for entry in one.hazards if entry.yes(column))
+
+    mended: set[str] = set()
+    for first, found, rest in _lacking(handled(study), wanted):
+        node = first.moment.node
+        file = node.procedure.file
+        related = further(study, [one.moment for one in rest], f"So here: no {word} either.")
+        yield safely(
+            node,
+            sentence.format(thing=called(study, first.thing), way=on_way(first.path))
+            + f": {plainly(found)}.",
+            f"Write “wearing {word}” here, or at the head for the whole work.",
+            related=related,
+            edit=None if file in mended else _worn(node.procedure, word),
+            level="error" if any(grave(one) for one in found) else "warning",
+            source=sources(found, declared(study, first.thing)),
+        )
+        mended.add(file)
+
+
+@rule("no-gloves", level="error", family=FAMILY, source=GHS)
+def no_gloves(study: Study) -> Iterator[Found]:
+    """Something that harms the skin, or is poisonous, handled without gloves.
+
+    A toxic plant wants gloves from gathering and chopping to the last wash; a salt,
+    lye or acid wherever it is weighed, and in the bath as long as it is strong. It is
+    a warning where it only makes skin sore.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+        steps
+          gather tansy 100 g
+          wet out yarn in tub with water 5 L for 1 h
+          gold-bath: prepare in kettle with water 3 L, tansy 100 g wearing gloves
+          dye yarn in gold-bath at 85 °C for 1 h wearing gloves
+          wash yarn in tub with water 5 L, soap 3 g wearing gloves
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain" wearing gloves
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+        steps
+          gather tansy 100 g wearing gloves
+          wet out yarn in tub with water 5 L for 1 h
+          gold-bath: prepare in kettle with water 3 L, tansy 100 g wearing gloves
+          dye yarn in gold-bath at 85 °C for 1 h wearing gloves
+          wash yarn in tub with water 5 L, soap 3 g wearing gloves
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain" wearing gloves
+    """
+    yield from _unprotected(
+        study,
+        "gloves",
+        "gloves",
+        ("sold", "ground", "bath", "fibre", "pot"),
+        frozenset(("gloves",)),
+        "{thing} calls for gloves, and none are worn here{way}",
+    )
+
+
+@rule("no-eye-protection", level="error", family=FAMILY, source=GHS)
+def no_eye_protection(study: Study) -> Iterator[Found]:
+    """Something that harms the eyes, handled without eye protection.
+
+    Lime, lye, soda and most acids splash or fly as dust, and an eye has no second
+    chance. It is a warning where it only makes eyes sore.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves
+        steps
+          soda-bath: prepare in kettle with water 3 L, soda 20 g
+          discard soda-bath to "foul drain"
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves, eye protection
+        steps
+          soda-bath: prepare in kettle with water 3 L, soda 20 g
+          discard soda-bath to "foul drain"
+    """
+    yield from _unprotected(
+        study,
+        "eye protection",
+        "eyes",
+        ("sold", "ground", "bath"),
+        frozenset(("eye protection", "face shield")),
+        "{thing} calls for eye protection, and none is worn here{way}",
+    )
+
+
+def _bad_air(one: Handled) -> tuple[Entry, ...]:
+    """The hazards that call for fresh air here; a mask keeps out dust, but no steam or gas."""
+    if one.moment.setting in OPEN_AIR or one.how not in ("sold", "steam", "bath"):
+        return ()
+    masked = "mask" in one.moment.wearing
+    found = []
+    for hazard in one.hazards:
+        if not hazard.yes("air") or hazard.name == "dust":
+            continue
+        if hazard.table == "hazards":
+            when = hazard.facts["air_when"]
+            fits = one.how == "steam" if when == "hot" else not when and one.how != "bath"
+        else:
+            fits = one.how != "steam" and not (masked and not hazard.name.startswith("H2"))
+        if fits:
+            found.append(hazard)
+    return tuple(found)
+
+
+@rule("no-fresh-air", level="error", family=FAMILY, source=GHS)
+def no_fresh_air(study: Study) -> Iterator[Found]:
+    """Something that is bad to breathe, used in a closed room or nobody knows where.
+
+    The steam of a toxic plant or of oxalic acid fills a kitchen in minutes. A mask
+    keeps out a powder's dust; against steam and gas only a draught or the open air
+    helps.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place indoors
+          wearing gloves, eye protection
+        steps
+          gold-bath: prepare in kettle with water 3 L, tansy 100 g
+          simmer gold-bath for 1 h
+          discard gold-bath to "foul drain"
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place indoors
+          wearing gloves, eye protection
+        steps
+          gold-bath: prepare in kettle with water 3 L, tansy 100 g
+          simmer gold-bath for 1 h outdoors
+          cool gold-bath to 20 °C outdoors
+          discard gold-bath to "foul drain"
+    """
+    for first, found, rest in _lacking(handled(study), _bad_air):
+        where = "indoors" if first.moment.setting else "in a place that is not stated"
+        how = "steams" if first.how == "steam" else "is handled"
+        yield safely(
+            first.moment.node,
+            f"{called(study, first.thing)} {how} {where}{on_way(first.path)}: {plainly(found)}.",
+            "Do it “outdoors” or “ventilated”, and write so here or as the place at the head.",
+            related=further(study, [one.moment for one in rest], "So here."),
+            level="error" if any(grave(one) for one in found) else "warning",
+            source=sources(found, declared(study, first.thing)),
+        )
+
+
+_DAMP = re.compile(r"\b(damp|wet|moist|water)", re.IGNORECASE)
+
+
+@rule("dust-in-the-air", level="warning", family=FAMILY, source="common practice")
+def dust_in_the_air(study: Study) -> Iterator[Found]:
+    """A dry powder ground or weighed where its dust is breathed.
+
+    Fine dust of insects, woods, tannin and salts goes deep into the lungs, and may
+    bring on asthma. A mask or a little water keeps it out of them.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves, eye protection
+        steps
+          grind madder
+          red-bath: prepare in kettle with water 3 L, madder 50 g
+          discard red-bath to "foul drain"
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves, eye protection
+        steps
+          grind madder wearing mask
+          red-bath: prepare in kettle with water 3 L, madder 50 g
+          discard red-bath to "foul drain"
+    """
+    told: set[str] = set()
+    for moment in study.moments:
+        step, node = moment.step, moment.node
+        grinding = step.verb is not None and step.verb.name == "grind"
+        if "mask" in moment.wearing or _DAMP.search(step.note):
+            continue
+        things = [*node.moved, *node.materials] if grinding else [*node.materials, *node.moved]
+        if grinding and any(item.name and item.name.text == "water" for item in step.using):
+            continue
+        for thing, _ in things:
+            found = study.flow.materials.get(thing)
+            if found is None or thing in told or found[0].entry is None:
+                continue
+            dusty = tuple(one for one in hazards(found[0]) if one.yes("air"))
+            words = {one.name for one in dusty}
+            powder = found[0].entry.table in ("mordants", "assistants")
+            if grinding and (powder or "dust when ground" in words or "dust" in words):
+                what = "is ground"
+            elif not grinding and "dust" in words and moment.setting not in OPEN_AIR:
+                what = "is weighed out"
+            else:
+                continue
+            told.add(thing)
+            why = plainly(dusty) if dusty else "fine dust of any salt is bad to breathe"
+            yield safely(
+                node,
+                f"{called(study, thing)} {what} without a mask: {why}.",
+                "Write “wearing mask” here, or damp it and say so in a note.",
+                level="error" if any(grave(one) for one in dusty) else "warning",
+                source=sources(dusty, found[0]) or "common practice",
+            )
+
+
+@rule("children-near-hazard", level="error", family=FAMILY, source=GHS)
+def children_near_hazard(study: Study) -> Iterator[Found]:
+    """Work for children with something that harms them.
+
+    A child's hands go to the mouth and the eyes. Alum, soap, vinegar and a kitchen's
+    plants are enough to teach with.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves, eye protection
+          audience children
+        steps
+          gold-bath: prepare in kettle with water 3 L, tansy 100 g
+          discard gold-bath to "foul drain"
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves, eye protection
+          audience children
+        steps
+          gold-bath: prepare in kettle with water 3 L, onion 50 g
+          discard gold-bath to "foul drain"
+    """
+
+    def wanted(one: Handled) -> tuple[Entry, ...]:
+        return tuple(
+            entry for entry in one.hazards if entry.yes("children") or entry.yes("no_children")
+        )
+
+    for procedure in study.procedures:
+        word = next((name for name in procedure.audience if name.text == "children"), None)
+        if word is None:
+            continue
+        inside = [
+            one
+            for one in handled(study)
+            if procedure is study.procedure or one.moment.node.procedure is procedure
+        ]
+        for first, found, _ in _lacking(inside, wanted):
+            yield Found(
+                procedure,
+                word.place,
+                f"This is for children, and {called(study, first.thing)} is in it: "
+                f"{plainly(found)}.",
+                f"Leave it to grown people, or choose another. {DEFER}",
+                related=study.at(first.moment.node.id, "It is first handled here."),
+                level="error" if any(grave(one) for one in found) else "warning",
+                source=sources(found, declared(study, first.thing)),
+            )
+
+
+RULES = (
+    no_gloves,
+    no_eye_protection,
+    no_fresh_air,
+    dust_in_the_air,
+    children_near_hazard,
+)

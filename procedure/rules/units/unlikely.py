@@ -1,0 +1,281 @@
+"""Units: what reads well and is hardly meant: a unit that looks like another, a point slipped."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from typing import NamedTuple
+
+from procedure.facts.liquor import Stuff, declared, item_of, middle, pot_of, put_in, stuff
+from procedure.facts.study import Pointer, Study
+from procedure.flow.graph import WATER
+from procedure.model import Place, Procedure, Quantity
+from procedure.quantity.interval import Interval
+from procedure.quantity.number_words import plain
+from procedure.rules.rule import Found, at_node, rule
+from procedure.trace import Moment
+from procedure.vocabulary.library import rows
+from procedure.vocabulary.thresholds import threshold
+
+FAMILY = "units"
+SCALES = ("°C", "°F")
+# What is put in by the weight of the water and may be thick in it.
+THICK = frozenset(("thickener", "solvent", "salt"))
+
+
+@rule("heat-in-other-scale", level="warning", family=FAMILY, source="common practice")
+def heat_in_other_scale(study: Study) -> Iterator[Found]:
+    """A heat in °F among heats in °C, or the other way round, without a second reading.
+
+    The one is easily read as the other, and 85 °F does not mordant anything.
+
+    Trips:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °F over 45 min for 1 h
+        cool alum-bath to 30 °C overnight covered
+        rinse yarn in tub with water 5 L at 30 °C
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C (185 °F) over 45 min for 1 h
+        cool alum-bath to 30 °C overnight covered
+        rinse yarn in tub with water 5 L at 30 °C
+        discard alum-bath to "foul drain"
+    """
+    for procedure in study.procedures:
+        heats = [
+            written.quantity
+            for written in procedure.written
+            if written.quantity.kind == "temperature" and written.quantity.unit is not None
+        ]
+        by_scale = {
+            scale: [one for one in heats if one.unit is not None and one.unit.name == scale]
+            for scale in SCALES
+        }
+        rarer, other = sorted(SCALES, key=lambda scale: len(by_scale[scale]))
+        if not by_scale[rarer]:
+            continue
+        for heat in by_scale[rarer]:
+            if heat.reading is None:
+                yield Found(
+                    procedure,
+                    heat.place,
+                    f"“{heat.text}” is in {rarer}, where other heats here are in {other}.",
+                    f"Write it in {other}, or give both: “85 °C (185 °F)”.",
+                    related=tuple(
+                        Pointer(procedure, one.place, f"Here it is in {other}.")
+                        for one in by_scale[other][:1]
+                    ),
+                )
+
+
+class _Usual(NamedTuple):
+    """How long a verb usually takes, in minutes, in a band of heats in °C; None is open."""
+
+    clause: str
+    heats: tuple[Fraction | None, Fraction | None]
+    least: Fraction
+    most: Fraction
+    source: str
+
+
+@cache
+def _usual_times() -> dict[str, tuple[_Usual, ...]]:
+    found: dict[str, list[_Usual]] = {}
+    for row in rows("usual_times"):
+        band = (
+            Fraction(row["heat_from_c"]) if row["heat_from_c"] else None,
+            Fraction(row["heat_to_c"]) if row["heat_to_c"] else None,
+        )
+        least, most = Fraction(row["least_min"]), Fraction(row["most_min"])
+        made = _Usual(row["clause"], band, least, most, row["source"])
+        found.setdefault(row["verb"], []).append(made)
+    return {verb: tuple(made) for verb, made in found.items()}
+
+
+def _usual(verb: str, clause: str, heat: Fraction | None) -> _Usual | None:
+    """The usual times of a verb at a heat; where the heat is not said, the widest of them."""
+    fitting = [one for one in _usual_times().get(verb, ()) if one.clause == clause]
+    if heat is not None:
+        fitting = [
+            one
+            for one in fitting
+            if (one.heats[0] is None or heat >= one.heats[0])
+            and (one.heats[1] is None or heat < one.heats[1])
+        ]
+    if not fitting:
+        return None
+    least, most = min(one.least for one in fitting), max(one.most for one in fitting)
+    return fitting[0]._replace(least=least, most=most)
+
+
+@rule("unlikely-time", level="warning", family=FAMILY, source="common practice")
+def unlikely_time(study: Study) -> Iterator[Found]:
+    """A time that is far too short or far too long for what is done in it.
+
+    Most likely a slip of the pen: hours for minutes, or minutes for hours.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 min
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    told: set[int] = set()
+    for moment in study.moments:
+        step = moment.step
+        if step.verb is None or moment.node.id in told:
+            continue
+        told.add(moment.node.id)
+        for clause, quantity in (("for", step.lasting), ("over", step.over)):
+            if quantity is None or quantity.kind != "time":
+                continue
+            usual = _usual(step.verb.name, clause, middle(moment.peak))
+            if usual is not None and quantity.low is not None and quantity.low > 0:
+                yield from _out_of(moment, clause, quantity, usual)
+
+
+def _out_of(moment: Moment, clause: str, quantity: Quantity, usual: _Usual) -> Iterator[Found]:
+    low, high = quantity.ends
+    if usual.least <= high and low <= usual.most:
+        return
+    verb = moment.step.verb
+    assert verb is not None
+    short = high < usual.least
+    what = f"to {verb.name}" if clause == "for" else "to heat it in"
+    bound = _spoken(usual.least if short else usual.most)
+    yield Found(
+        moment.node.procedure,
+        quantity.place,
+        f"“{quantity.text}” is very {'short' if short else 'long'} {what}: "
+        f"it takes {'at least' if short else 'at most'} about {bound}.",
+        "See whether minutes and hours are mixed up.",
+        moment.node.calls,
+        source=usual.source,
+    )
+
+
+def _spoken(minutes: Fraction) -> str:
+    if minutes >= 2880:
+        return f"{plain(minutes / 1440)} d"
+    return f"{plain(minutes / 60)} h" if minutes >= 120 else f"{plain(minutes)} min"
+
+
+@rule("too-much-of-it", level="warning", family=FAMILY, source="common practice")
+def too_much_of_it(study: Study) -> Iterator[Found]:
+    """Soap, acid, alkali or the like by the kilogram where grams are wanted.
+
+    More than 100 g to the litre is most likely a slip of the pen, and hard on fibre,
+    hands and drains.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        wash yarn in tub with water 5 L, soap 5 kg
+        rinse yarn in tub with water 5 L
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        wash yarn in tub with water 5 L, soap 5 g
+        rinse yarn in tub with water 5 L
+    """
+    limit = threshold("much assistant")
+    told: set[tuple[int, str]] = set()
+    for moment in study.moments:
+        if not (moment.node.present or moment.node.lots):
+            continue
+        for one, node, grams, litres in _thick(study, moment):
+            if grams[0] <= limit.value * litres[1] or (node, one.thing) in told:
+                continue
+            told.add((node, one.thing))
+            procedure, place = _written(study, node, one.thing)
+            each = grams[0] / litres[1] if litres[1] > 0 else grams[0]
+            yield Found(
+                procedure,
+                place,
+                f"{study.called(one.thing)} comes to {plain(each)} g in each litre here; "
+                f"more than {plain(limit.value)} g is hardly ever meant.",
+                "See whether g and kg, or mL and L, are mixed up.",
+                study.node(node).calls,
+                source=limit.source,
+            )
+
+
+def _thick(study: Study, moment: Moment) -> Iterator[tuple[Stuff, int, Interval, Interval]]:
+    """The assistants in the liquor of a step: the step that put them in, grams, litres."""
+    bath = moment.bath_after
+    if bath is not None:
+        if bath.volume is None:
+            return
+        held = {name: (c.node, c.grams) for name, c in bath.contents.items()}
+        volume = bath.volume
+    else:
+        water = [made.litres for name, _, made in moment.amounts if name == WATER and made]
+        if not water:
+            return
+        held = {n: (moment.node.id, made.grams) for n, _, made in moment.amounts if made}
+        volume = water[0]
+    for one in stuff(study, held):
+        node, grams = held[one.thing]
+        known = one.entry is not None and one.entry.table == "assistants"
+        if known and grams is not None and not THICK & set(one.made.roles):
+            yield one, node, grams, volume
+
+
+def _written(study: Study, node: int, thing: str) -> tuple[Procedure, Place]:
+    if item_of(study, node, thing) is None:
+        made = study.node(node)
+        return made.procedure, made.step.place
+    return put_in(study, node, thing)
+
+
+@rule("unlikely-size", level="warning", family=FAMILY, source="common practice")
+def unlikely_size(study: Study) -> Iterator[Found]:
+    """A pot for fibre or a bath that holds less than a cup, or more than a cartload.
+
+    Most likely a slip of the pen: mL for L.
+
+    Trips:
+        equipment
+          kettle: stainless steel pot, 15 mL, lidded, for dyeing only
+        steps
+          gold-bath: prepare in kettle with water 1/2 of kettle, onion 50 g
+          discard gold-bath to "foul drain"
+    Cure:
+        equipment
+          kettle: stainless steel pot, 15 L, lidded, for dyeing only
+        steps
+          gold-bath: prepare in kettle with water 1/2 of kettle, onion 50 g
+          discard gold-bath to "foul drain"
+    """
+    least, most = threshold("least pot"), threshold("greatest pot")
+    told: set[str] = set()
+    for moment in study.moments:
+        bath = moment.bath_after
+        name = bath.pot if bath is not None else moment.node.pot
+        pot = pot_of(study, name) if name not in told else None
+        capacity = pot.capacity if pot is not None else None
+        if pot is None or capacity is None or capacity.low is None:
+            continue
+        told.add(name)
+        low, high = capacity.ends
+        if least.value <= high and low <= most.value:
+            continue
+        yield at_node(
+            moment.node,
+            f"{study.called(name)} holds {capacity.text}, which is hardly meant.",
+            "See whether mL and L are mixed up.",
+            related=declared(study, name, "The pot is declared here."),
+            source=least.source,
+        )
+
+
+RULES = (heat_in_other_scale, unlikely_time, too_much_of_it, unlikely_size)

@@ -1,0 +1,131 @@
+"""How much a quantity comes to. The arithmetic is exact.
+
+A percentage is of the dry weight of the fibre; ``5 : 1`` is five parts by weight to
+one of fibre, and for water litres to kilograms (common practice; Mairet 1916 gives
+its percentages so).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import TYPE_CHECKING, NamedTuple
+
+from procedure.model import Quantity
+
+if TYPE_CHECKING:  # the trace is made with these sums
+    from procedure.quantity.interval import Interval
+from procedure.trace.states import BathState, LotState
+
+THOUSAND = Fraction(1000)
+
+
+class Of(NamedTuple):
+    """What an amount was measured by: the plan's names of it, and how much of it there is.
+
+    ``kind`` is mass (grams) or volume (litres).
+    """
+
+    things: tuple[str, ...]
+    kind: str
+    low: Fraction
+    high: Fraction
+
+
+class Amount(NamedTuple):
+    """An amount: ``kind`` is mass (grams) or volume (litres); ``low`` to ``high``, exact.
+
+    ``of`` is what a percentage, ratio, share or concentration was taken of.
+    """
+
+    kind: str
+    low: Fraction
+    high: Fraction
+    of: Of | None = None
+
+    @property
+    def grams(self) -> Interval:
+        """Its weight in grams; a litre of liquor is taken as a kilogram."""
+        if self.kind == "mass":
+            return self.low, self.high
+        return self.low * THOUSAND, self.high * THOUSAND
+
+    @property
+    def litres(self) -> Interval:
+        """Its volume in litres; a kilogram of liquor is taken as a litre."""
+        if self.kind == "volume":
+            return self.low, self.high
+        return self.low / THOUSAND, self.high / THOUSAND
+
+
+class Basis(NamedTuple):
+    """What a quantity may be measured by: states by the plan's names, and pots' capacities."""
+
+    lots: Mapping[str, LotState]
+    baths: Mapping[str, BathState]
+    capacities: Mapping[str, Interval]
+    names: Mapping[str, str]
+    treated: tuple[str, ...]
+    bath: BathState | None
+
+
+def amount_of(quantity: Quantity, basis: Basis, liquid: bool = False) -> Amount | None:
+    """What a quantity comes to, or None where it cannot be known.
+
+    ``liquid`` holds for water and other liquids: a ratio then gives litres. Shares
+    and percentages of a lot are by its dry weight, of a bath by its volume, of a
+    pot by its capacity; ``wof`` is of all the fibre that the bath is to treat.
+    """
+    if quantity.low is None or quantity.high is None:
+        return None
+    low, high = quantity.low, quantity.high
+    kind = quantity.kind
+    if kind in ("mass", "volume"):
+        return Amount(kind, low, high)
+    if kind == "spoon":
+        return Amount("volume", low, high)
+    if kind == "concentration":
+        volume = basis.bath.volume if basis.bath else None
+        if volume is None:
+            return None
+        of = Of(("its bath",), "volume", *volume)
+        return Amount("mass", low * volume[0], high * volume[1], of)
+    if kind not in ("percent", "ratio", "share"):
+        return None
+    base = _measured_by(quantity, basis)
+    if base is None:
+        return None
+    made = Amount(base.kind, low * base.low, high * base.high, base)
+    if kind == "ratio" and liquid and base.kind == "mass":
+        return Amount("volume", *made.litres, base)
+    return made
+
+
+def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
+    if quantity.of_fibre:
+        return _fibre(basis, basis.treated)
+    if not quantity.base:
+        return None
+    thing = basis.names.get(quantity.base, quantity.base)
+    if thing in basis.lots:
+        return _fibre(basis, (thing,))
+    if thing in basis.baths:
+        volume = basis.baths[thing].volume
+        return None if volume is None else Of((thing,), "volume", *volume)
+    if thing in basis.capacities:
+        return Of((thing,), "volume", *basis.capacities[thing])
+    if basis.bath is not None and thing in basis.bath.contents:
+        grams = basis.bath.contents[thing].grams
+        return None if grams is None else Of((thing,), "mass", *grams)
+    return None
+
+
+def _fibre(basis: Basis, lots: tuple[str, ...]) -> Of | None:
+    low = high = Fraction(0)
+    for lot in lots:
+        state = basis.lots.get(lot)
+        if state is None or state.weight is None:
+            return None
+        low += state.weight[0]
+        high += state.weight[1]
+    return Of(lots, "mass", low, high) if lots else None

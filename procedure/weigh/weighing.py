@@ -1,0 +1,315 @@
+"""A plan to a weighing: what each step needs of each thing, exactly, and what it comes to.
+
+Rows stand in the order of use. Amounts are intervals in grams or litres; what the
+procedure does not say is a gap, never zero. Nothing is rounded here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.flow import FlowNode
+from procedure.flow.graph import WATER
+from procedure.model import Block, Item, Material, Quantity, Step
+from procedure.pipeline import Judged
+from procedure.quantity.interval import Interval, hull
+from procedure.trace import Moment
+from procedure.trace.amounts import Amount
+from procedure.weigh import stock_solutions
+from procedure.weigh.shown_arithmetic import measured, working
+from procedure.weigh.totals import fibres, totals
+from procedure.weigh.weighed import Fibre, Row, Total, Weighing
+
+__all__ = ["Fibre", "Row", "Total", "Weighing", "title", "weigh"]
+
+ONCE: Interval = (Fraction(1), Fraction(1))
+# Effects that make a material ready, or collect it, for a later step to use.
+_READYING = frozenset(("gather", "ready"))
+
+
+def weigh(plan: Judged) -> Weighing:
+    """Weigh out a plan. Raises ``CannotWeigh`` for a solution of unclear strength."""
+    rows = list(_as_one_stock(plan, _rows(plan)))
+    used = {row.thing for row in rows if row.counts}
+    shown = tuple(
+        row if row.counts or row.thing in used or row.part != "material" else _counted(row)
+        for row in rows
+    )
+    return Weighing(plan, tuple(fibres(plan)), shown, totals(plan, shown), _unmeasured(plan))
+
+
+def _as_one_stock(plan: Judged, rows: Iterator[Row]) -> Iterator[Row]:
+    """Rows of one stuff under one name, though several files of the plan declare it."""
+    first: dict[object, str] = {}
+    for row in rows:
+        declared = plan.flow.materials.get(row.thing)
+        if declared is None or row.part != "material":
+            yield row
+            continue
+        strength = declared[0].strength
+        key = (row.called, row.material, row.state, strength and strength.text)
+        yield replace(row, thing=first.setdefault(key, row.thing))
+
+
+def _counted(row: Row) -> Row:
+    return replace(row, counts=True)
+
+
+# ------------------------------------------------------------------ rows
+
+
+class _Way(NamedTuple):
+    """How often a node comes round, and on what condition."""
+
+    times: Interval
+    conditions: tuple[str, ...]
+
+
+def _ways(nodes: list[FlowNode], way: _Way, found: dict[int, _Way]) -> dict[int, _Way]:
+    """How often, and when, each node of the plan comes round."""
+    for node in nodes:
+        found[node.id] = way
+        inner = way
+        block = node.step
+        if isinstance(block, Block) and node.kind == "if":
+            inner = _Way(way.times, (*way.conditions, f"if “{block.condition}”"))
+        elif isinstance(block, Block) and node.kind == "repeat":
+            if block.times is None:
+                said = f"each time round, until “{block.condition}”"
+                inner = _Way(way.times, (*way.conditions, said))
+            else:
+                low, high = sorted(block.times)
+                inner = _Way((way.times[0] * low, way.times[1] * high), way.conditions)
+        _ways(node.inner, inner, found)
+    return found
+
+
+def _moments(plan: Judged) -> Iterator[list[Moment]]:
+    """The moments of each node, in the order in which nodes first happen."""
+    found: dict[int, list[Moment]] = {}
+    for moment in plan.trace.moments:
+        found.setdefault(moment.node.id, []).append(moment)
+    yield from found.values()
+
+
+def _rows(plan: Judged) -> Iterator[Row]:
+    ways = _ways(plan.flow.top, _Way(ONCE, ()), {})
+    for passes in _moments(plan):
+        node = passes[0].node
+        step = passes[0].step
+        way = ways.get(node.id, _Way(ONCE, ()))
+        readying = node.effect in _READYING or (
+            node.effect in ("soak", "dissolve") and not node.makes
+        )
+        moved = {id(item) for _, item in node.moved}
+        for i, (thing, item, _) in enumerate(passes[0].amounts):
+            if item.quantity is None and readying and id(item) in moved:
+                continue
+            amounts = [moment.amounts[i][2] for moment in passes]
+            row = _row(plan, passes[0], step, thing, item, amounts, way)
+            if readying and id(item) in moved:
+                row = _uncounted(row)
+            yield row
+        if node.effect == "top up" and step.to is not None:
+            topped = _topped_up(plan, passes[0], step, way)
+            if topped is not None:
+                yield topped
+
+
+def _uncounted(row: Row) -> Row:
+    return replace(row, counts=False)
+
+
+def _hulled(amounts: list[Amount | None]) -> Amount | None:
+    first = amounts[0]
+    if first is None or any(amount is None for amount in amounts):
+        return None
+    ends: Interval | None = (first.low, first.high)
+    for amount in amounts:
+        assert amount is not None
+        ends = hull(ends, (amount.low, amount.high))
+    assert ends is not None
+    return first._replace(low=ends[0], high=ends[1])
+
+
+def _row(
+    plan: Judged,
+    moment: Moment,
+    step: Step,
+    thing: str,
+    item: Item,
+    amounts: list[Amount | None],
+    way: _Way,
+) -> Row:
+    quantity = item.quantity
+    amount = _hulled(amounts)
+    note: list[str] = []
+    part = "water" if thing == WATER else "material"
+    material = plan.flow.materials.get(thing)
+    if thing in plan.flow.baths:
+        part = "kept" if plan.flow.baths[thing] < 0 else "bath"
+        if quantity is None:
+            other = moment.before.baths.get(thing)
+            if other is not None and other.volume is not None:
+                amount = Amount("volume", *other.volume)
+            note.append("all of it")
+    said = "" if quantity is None else quantity.text
+    sum_line = "" if quantity is None else working(plan, quantity, amount, way.times)
+    if quantity is not None and quantity.kind == "spoon":
+        note.append("a spoon is a loose measure")
+    if quantity is None and part in ("material", "water"):
+        note.append("no amount is written")
+    elif quantity is not None and quantity.kind == "unstated":
+        note.append("the source does not say")
+    elif quantity is not None and quantity.kind == "loose":
+        note.append(f"written as “{quantity.text}”")
+    elif quantity is not None and amount is None:
+        note.append(f"written as “{quantity.text}”, which cannot be worked out here")
+    if material is not None and quantity is not None and amount is not None:
+        poured = stock_solutions.poured(material[0], quantity, amount)
+        if poured is not None:
+            amount = poured.amount
+            note.append(poured.note)
+            sum_line = f"{sum_line}; {poured.working}"
+    low = high = None
+    if amount is not None:
+        low, high = amount.low * way.times[0], amount.high * way.times[1]
+    if way.times != ONCE and amount is not None:
+        note.append(f"{_span(way.times)} times {measured(amount)}")
+    return Row(
+        node=moment.node.id,
+        file=moment.node.procedure.file,
+        line=item.place.line,
+        step=title(plan, moment.node),
+        bath=plan.study.called(moment.node.bath),
+        pot=plan.study.called(moment.node.pot),
+        thing=thing,
+        called=plan.study.called(thing),
+        material=_material_name(material[0] if material else None),
+        state=material[0].state if material else "",
+        part=part,
+        kind=amount.kind if amount else _kind_of(quantity),
+        low=low,
+        high=high,
+        times=way.times,
+        condition=", ".join(way.conditions),
+        written=said,
+        working=sum_line,
+        note="; ".join(note),
+        gap=amount is None and part in ("material", "water"),
+        counts=part != "bath",
+    )
+
+
+def _kind_of(quantity: Quantity | None) -> str:
+    return quantity.kind if quantity is not None and quantity.kind in ("mass", "volume") else ""
+
+
+def _topped_up(plan: Judged, moment: Moment, step: Step, way: _Way) -> Row | None:
+    """Water that brings a bath up to a mark: what was taken off since, as far as is known."""
+    assert step.to is not None
+    if step.to.quantity is None or any(thing == WATER for thing, _, _ in moment.amounts):
+        return None
+    before, after = moment.bath_before, moment.bath_after
+    low = high = None
+    note = f"up to {step.to.quantity.text}, to make good what has boiled away"
+    if before is not None and before.volume and after is not None and after.volume:
+        least = after.volume[0] - before.volume[1]
+        most = after.volume[1] - before.volume[0]
+        if most > 0:
+            low, high = max(least, Fraction(0)) * way.times[0], most * way.times[1]
+            note = f"up to {step.to.quantity.text}, and what has boiled away besides"
+    node = moment.node
+    return Row(
+        node=node.id,
+        file=node.procedure.file,
+        line=step.place.line,
+        step=title(plan, node),
+        bath=plan.study.called(node.bath),
+        pot=plan.study.called(node.pot),
+        thing=WATER,
+        called=WATER,
+        material="",
+        state="",
+        part="water",
+        kind="volume",
+        low=low,
+        high=high,
+        times=way.times,
+        condition=", ".join(way.conditions),
+        written=f"to {step.to.quantity.text}",
+        working="",
+        note=note,
+        gap=False,
+    )
+
+
+def _span(ends: Interval) -> str:
+    low, high = ends
+    return f"{low}" if low == high else f"{low} to {high}"
+
+
+def _material_name(material: Material | None) -> str:
+    return material.in_full if material is not None and material.entry is not None else ""
+
+
+def title(plan: Judged, node: FlowNode) -> str:
+    """A step in few words: its label, verb, fibre and pot."""
+    step = node.step
+    assert isinstance(step, Step)
+    label = f"{step.label.text}: " if step.label else ""
+    verb = step.verb.name if step.verb else "do"
+    lots = [plan.study.called(lot) for lot in node.lots]
+    target = plan.study.called(node.bath)
+    named = step.label is not None and target == step.label.text
+    words = [f"{label}{verb}"]
+    if step.verb is not None and step.verb.group == "material":
+        words.append(" and ".join(plan.study.called(thing) for thing, _ in node.moved))
+    if lots:
+        words.append(" and ".join([", ".join(lots[:-1]), lots[-1]] if len(lots) > 1 else lots))
+    if step.verb is not None and step.verb.group == "bath" and target and not named:
+        words += ["to", target] if node.effect == "add" else [target]
+    elif target and not named:
+        words.append(f"in {target}")
+    elif node.pot:
+        words.append(f"in {plan.study.called(node.pot)}")
+    return " ".join(word for word in words if word)
+
+
+def _unmeasured(plan: Judged) -> tuple[Row, ...]:
+    """Steps that take clean water of which the text says nothing at all."""
+    found = []
+    for passes in _moments(plan):
+        node = passes[0].node
+        if node.effect not in ("rinse", "wash", "wet", "scour") or node.bath:
+            continue
+        if any(thing == WATER for thing, _, _ in passes[0].amounts):
+            continue
+        found.append(
+            Row(
+                node=node.id,
+                file=node.procedure.file,
+                line=node.step.place.line,
+                step=title(plan, node),
+                bath="",
+                pot=plan.study.called(node.pot),
+                thing=WATER,
+                called=WATER,
+                material="",
+                state="",
+                part="water",
+                kind="volume",
+                low=None,
+                high=None,
+                times=ONCE,
+                condition="",
+                written="",
+                working="",
+                note="the water is not measured",
+                gap=False,
+            )
+        )
+    return tuple(found)
