@@ -18,6 +18,7 @@ from typing import NamedTuple
 from procedure.batch.lines import SECTIONS
 from procedure.batch.reading import read
 from procedure.batch.words import unquoted, words_of
+from procedure.language import Token
 
 # What stands for a thing that nobody can say any more.
 UNKNOWN = "unstated"
@@ -27,6 +28,8 @@ _WORDS = frozenset(
     "of titled place by weather photograph note source seen otherwise skipped evenness hand "
     "washed taken way supplier lot from age until".split()
 )
+# Lines where words would say nothing that can be used.
+_NUMBERS_ONLY = frozenset("times pH day sun begun ended harvested change grade".split())
 
 
 class Question(NamedTuple):
@@ -69,22 +72,36 @@ def _questions(text: str) -> Iterator[Question]:
             section, step = first, ""
         elif first in ("step", "added") or (section == "results" and _depth(raw) <= 2):
             step = " ".join(unquoted(token) for token in tokens if token.kind != "BLANK")
-        at = next((i for i, token in enumerate(tokens) if token.text == "planned"), len(tokens))
-        for token in (one for one in tokens[:at] if one.kind == "BLANK"):
-            planned = raw[tokens[at].to :].strip() if at < len(tokens) else ""
-            before = [one for one in tokens[:at] if one.column < token.column]
-            what = " ".join(unquoted(one).rstrip(":") for one in before if one.kind != "COMMA")
-            yield Question(
-                step or section,
-                what,
-                _kind(section, first, before[-1].text if before else "", planned),
-                planned,
-                _unit(planned),
-                number,
-                token.column,
-                token.to,
-                raw,
-            )
+        head = tokens[:1]
+        for part in _parts(tokens):
+            at = next((i for i, one in enumerate(part) if one.text == "planned"), len(part))
+            planned = raw[part[at].to : part[-1].to - 1].strip() if at < len(part) else ""
+            for token in (one for one in part[:at] if one.kind == "BLANK"):
+                before = [one for one in part[:at] if one.column < token.column]
+                named = before if before and before[0] is tokens[0] else [*head, *before]
+                yield Question(
+                    step or section,
+                    " ".join(unquoted(one).rstrip(": \t") for one in named),
+                    _kind(section, first, named[-1].text, planned),
+                    planned,
+                    _unit(planned),
+                    number,
+                    token.column,
+                    token.to,
+                    raw,
+                )
+
+
+def _parts(tokens: tuple[Token, ...]) -> Iterator[tuple[Token, ...]]:
+    """The words of a line between its commas."""
+    part: list[Token] = []
+    for token in tokens:
+        if token.kind == "COMMA":
+            yield tuple(part)
+            part = []
+        else:
+            part.append(token)
+    yield tuple(part)
 
 
 def _lines(text: str) -> list[str]:
@@ -149,7 +166,8 @@ def _ways(said: str, question: Question) -> Iterator[str]:
         yield said
         return
     yield said
-    if not any(mark.isdigit() for mark in said):
+    first = question.written.split(maxsplit=1)[0]
+    if first not in _NUMBERS_ONLY and not any(mark.isdigit() for mark in said):
         yield _quoted(said)  # soft, cold to the hand: words serve where no number is known
 
 

@@ -10,84 +10,12 @@ import time
 from pathlib import Path
 
 import pytest
+from batch_forms import PLANNED, reply
 
-from procedure.batch import Blank, PlannedBatch, PlannedStep, read
+from procedure.batch import read
 from procedure.batch.asking import Question, Refused, filled, questions, session
 from procedure.batch.form import form
-from procedure.batch.planned import PlannedUse, content_hash
 from procedure.model.quantity import Quantity
-
-PLANNED = PlannedBatch(
-    "weld-yellow-wool.dye",
-    "Weld yellow on wool",
-    "2026-07-05",
-    content_hash("procedure"),
-    (PlannedUse("yarn", "100 g"),),
-    (PlannedUse("alum", "15 g"), PlannedUse("weld", "100 g")),
-    (
-        PlannedStep(
-            "1",
-            "wet out yarn in tub",
-            "wet out",
-            ("yarn",),
-            (Blank("at", "", "temperature", "30 °C"), Blank("for", "", "time", "1 h")),
-        ),
-        PlannedStep(
-            "2",
-            "mordant yarn in alum-bath",
-            "mordant",
-            ("yarn", "alum-bath"),
-            (
-                Blank("from", "", "temperature", "40 °C"),
-                Blank("to", "", "temperature", "85 °C (185 °F)"),
-                Blank("over", "", "time", "45 min"),
-                Blank("with", "alum", "mass", "15 g"),
-            ),
-        ),
-        PlannedStep(
-            "3", "if the gold is too pale", "", (), (Blank("taken", "", "choice", "", choices=("yes", "no")),)
-        ),
-        PlannedStep(
-            "4", "rinse yarn in tub", "rinse", ("yarn",), (Blank("until", "", "words", "the water runs clear"),)
-        ),
-        PlannedStep("5", "dip yarn in vat", "dip", ("yarn",), (Blank("times", "", "count", "3"),)),
-    ),
-    ("yarn",),
-)  # fmt: skip
-
-# What a person might say to each blank of the form, by its line.
-REPLIES = {
-    "day": "2026-04-18",
-    "place": "the wash-house",
-    "by": "Ash",
-    "weather": "dry and still",
-    "source": "the spring",
-    "hardness": "4 °dH",
-    "pH": "7.2",
-    "yarn": "102",
-    "alum": "14.4 g",
-    "weld": "98",
-    "at": "28",
-    "for": "70 min",
-    "from": "38",
-    "to": "92",
-    "over": "40",
-    "taken": "no",
-    "until": "three waters",
-    "times": "4",
-    "seen": 'a little "froth"',
-    "colour": "#d2bb3a",
-    "weight": "101 g",
-    "evenness": "even",
-    "hand": "soft",
-}
-
-
-def reply(question: Question) -> str:
-    last = question.what.split()
-    if "supplier" in last:
-        return "our own bed"
-    return REPLIES[last[1] if last[0] == "with" else last[0]]
 
 
 def test_a_form_can_be_read_at_once_and_asks_for_all_its_blanks() -> None:
@@ -204,7 +132,7 @@ _CHILD = """
 import sys
 sys.path[:0] = {paths!r}
 from pathlib import Path
-from test_asking import reply
+from batch_forms import reply
 from procedure.batch.asking import session
 count = 0
 def ask(question, at, of):
