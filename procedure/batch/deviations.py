@@ -84,7 +84,6 @@ def _step(step: Done, logged: tuple[Reading, ...]) -> Iterator[Deviation]:
     if step.skipped is not None:
         why = f": {step.skipped}" if step.skipped else ""
         yield plainly("skipped", f"This step was left out{why}.")
-        return
     for answer in step.answers:
         yield from _answer(step, answer)
     yield from _heats(step, logged or step.heats)
@@ -98,7 +97,10 @@ _SAID = {"to": "reached", "at": "was at", "from": "began at", "over": "took", "f
 def _answer(step: Done, answer: Answer) -> Iterator[Deviation]:
     done, planned = answer.done, answer.planned
     if isinstance(done, str) and isinstance(planned, str):
-        if done.casefold() != planned.casefold() and answer.word in ("way", "taken"):
+        # Of a choice the plan is what there is to choose from.
+        if answer.word in ("way", "taken") and done.casefold() not in planned.casefold().split(
+            " or "
+        ):
             said = f"The way taken was “{done}”, planned “{planned}”."
             yield Deviation(
                 step.number, step.words, answer.word, "", None, None, False, said,
