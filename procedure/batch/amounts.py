@@ -58,7 +58,7 @@ def measured(tokens: list[Token]) -> Quantity:
             f"Write {made.unit.ask.replace('; ', ' or ')}.",
             *_place(tokens),
         )
-    return made
+    return made._replace(text=" ".join(token.text for token in tokens))
 
 
 def _place(tokens: list[Token]) -> tuple[int, int, int]:
