@@ -7,10 +7,11 @@ says so where they are too few.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from itertools import combinations, permutations
 from math import comb, factorial
 from random import Random
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from procedure.colour import Colour, adapted, ciede2000
 
@@ -128,8 +129,10 @@ def goes_with(what: str, one: Sequence[float], other: Sequence[float]) -> Associ
     first, second = _centred(ranks(one)), _centred(ranks(other))
     count = len(first)
     if factorial(count) <= MOST_ORDERS:
-        tried = [abs(_product(first, order)) for order in permutations(second)]
-        as_much = sum(value >= abs(strength) - _SAME for value in tried)
+        import numpy
+
+        tried = numpy.abs(numpy.array(second)[_orders(count)] @ numpy.array(first))
+        as_much = int((tried >= abs(strength) - _SAME).sum())
         return Association(what, count, strength, as_much / len(tried), len(tried), True)
     chance = Random(count)  # the same batches always give the same answer
     as_much = 1  # the order as it is counts as one
@@ -137,6 +140,14 @@ def goes_with(what: str, one: Sequence[float], other: Sequence[float]) -> Associ
         chance.shuffle(second)
         as_much += abs(_product(first, second)) >= abs(strength) - _SAME
     return Association(what, count, strength, as_much / (DRAWN + 1), DRAWN, False)
+
+
+@cache
+def _orders(count: int) -> Any:
+    """Every order of so many things, a row each; tens of thousands, so numpy holds them."""
+    import numpy
+
+    return numpy.array(list(permutations(range(count))), dtype=numpy.int8)
 
 
 def differs(what: str, with_it: Sequence[float], without: Sequence[float]) -> Association:
