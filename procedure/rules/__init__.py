@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from procedure.facts.study import Study
 from procedure.findings import Finding, Related
 from procedure.flow import Call
-from procedure.rules import allowing, fibre_care, rinse, sharing, soak
+from procedure.rules import allowing, fibre_care, rinse, sharing, soak, workshop_file
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
     baths_used_again,
@@ -17,7 +17,7 @@ from procedure.rules.colour import (
     vats,
 )
 from procedure.rules.equipment import pots_and_metals, vessels
-from procedure.rules.levels import NO_LEVELS, Weight, weighed
+from procedure.rules.levels import levels_of, weighed
 from procedure.rules.names_and_order import following, names
 from procedure.rules.rule import Found, Rule
 from procedure.rules.safety import (
@@ -53,6 +53,7 @@ RULES: tuple[Rule, ...] = (
     *meetings.RULES,
     *sharing.RULES,
     *allowing.RULES,
+    *workshop_file.RULES,
 )
 
 FAMILIES: tuple[str, ...] = tuple(dict.fromkeys(rule.family for rule in RULES))
@@ -63,11 +64,13 @@ def rule_named(name: str) -> Rule | None:
     return next((rule for rule in RULES if rule.name == name), None)
 
 
-def judge(study: Study, levels: Mapping[str, Weight] = NO_LEVELS) -> list[Finding]:
+def judge(study: Study) -> list[Finding]:
     """All findings of a study, in the order of the text; what is allowed is left out.
 
-    ``levels`` are those that the house gives to rules by name.
+    They weigh what the workshop says, and what is amiss with its file is among them.
     """
+    workshop = study.workshop
+    levels, faults = levels_of(() if workshop is None else workshop.levels, RULES)
     found: dict[tuple[object, ...], Finding] = {}
     for rule in RULES:
         for one in rule.check(study):
@@ -75,24 +78,29 @@ def judge(study: Study, levels: Mapping[str, Weight] = NO_LEVELS) -> list[Findin
             key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
             found.setdefault(key, finding)
     kept = weighed(allowed(study, list(found.values()), RULES), levels, RULES)
+    if workshop is not None:
+        kept += [
+            _finding(workshop_file.faulty, workshop_file.told(workshop, fault), {})
+            for fault in (*workshop.faults, *faults)
+        ]
     return sorted(kept, key=lambda finding: finding.order)
 
 
-def _finding(rule: Rule, found: Found, followed: Mapping[int, tuple[Call, ...]]) -> Finding:
+def _finding(rule: Rule, found: Found, followed: Mapping[str, tuple[Call, ...]]) -> Finding:
     related = [
         Related(pointer.procedure.file, *pointer.place, pointer.sentence)
         for pointer in found.related
     ]
-    for call in reversed(found.calls or followed.get(id(found.procedure), ())):
+    for call in reversed(found.calls or followed.get(found.procedure.key, ())):
         related.append(
             Related(call.procedure.file, *call.step.place, "That procedure is followed from here.")
         )
-    household = found.procedure.household
+    workshop = found.procedure.workshop
     for name, declared in found.procedure.brought.items():
         thing = found.procedure.declared(name)
-        if household is not None and thing is not None and thing.name.place == found.place:
-            said = "The house declares it here, for all its procedures."
-            related.append(Related(household.file, *declared, said))
+        if workshop is not None and thing is not None and thing.name.place == found.place:
+            said = "The workshop declares it here, for all its procedures."
+            related.append(Related(workshop.file, *declared, said))
     return Finding(
         rule=rule.name,
         level=found.level or rule.level,

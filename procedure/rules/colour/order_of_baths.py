@@ -350,7 +350,7 @@ def scoured_after_mordant(study: Study) -> Iterator[Found]:
         discard alum-bath to "foul drain"
     """
     for moment in study.moments:
-        if moment.node.effect != "scour":
+        if not moment.node.does.scours:
             continue
         for lot in moment.node.lots:
             state = moment.before.lots.get(lot)

@@ -29,7 +29,7 @@ def cannot_read(study: Study) -> Iterator[Found]:
     from procedure.model import Place
 
     for procedure in study.procedures:
-        for fault in study.trees[procedure.file].faults:
+        for fault in study.trees[procedure.key].faults:
             place = Place(fault.line, fault.column, fault.to)
             edit = edits.of_fault(procedure, fault)
             yield Found(procedure, place, fault.sentence, fault.remedy, edit=edit)
@@ -52,7 +52,7 @@ def no_procedure(study: Study) -> Iterator[Found]:
     from procedure.model import Place
 
     for procedure in study.procedures:
-        tree = study.trees[procedure.file]
+        tree = study.trees[procedure.key]
         names = {section.name for section in tree.sections}
         steps = [section for section in tree.sections if section.name == "steps"]
         here = Place(1, 1, 2)
@@ -267,7 +267,6 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
         "on": "on",
         "through": "through",
     }
-    heating_on = frozenset("heat simmer boil hold scour treat prepare".split())
     for moment in study.moments:
         step = moment.step
         if step.verb is None:
@@ -276,7 +275,7 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
             value = getattr(step, name)
             if not value or clause in step.verb.may:
                 continue
-            if clause == "on" and step.effect in heating_on:
+            if clause == "on" and step.does.over_heat:
                 continue
             place = step.place
             first = value[0] if clause in ("into", "with") else value
