@@ -202,7 +202,7 @@ def test_a_new_verb_of_readying_warns_of_dust_and_keeps_its_own_word(tmp_path: P
     assert said and "madder is ground without a mask" in said[0]
     main(["handout", "--no-chart", "-o", str(tmp_path / "made.md"), _saved(tmp_path, steps)])
     paper = (tmp_path / "made.md").read_text("utf-8")
-    assert "Crush madder" in paper and "Grind madder" not in paper
+    assert "Crush the madder." in paper and "Grind the madder" not in paper
 
 
 def _saved(folder: Path, steps: str) -> str:
