@@ -1,6 +1,6 @@
 """Reads a workshop file: raw levels, entries and declarations, each with its place.
 
-Apart from :mod:`procedure.collection.workshop` because few runs need it.
+Apart from :mod:`procedure.collection.nearest` because few runs need it.
 """
 
 from __future__ import annotations

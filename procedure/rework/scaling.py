@@ -15,7 +15,7 @@ from procedure.flow import Flow, FlowNode
 from procedure.model import Item, Lot, Procedure, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.rework.rewriting import again, rewritten, times
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short
 
 # Kinds of quantity that are absolute and grow with the fibre.

@@ -7,11 +7,7 @@ from functools import cache
 from typing import NamedTuple
 
 from procedure.quantity.interval import Interval
-from procedure.vocabulary.library import rows
-
-
-class CannotWeigh(ValueError):
-    """A sum that cannot be done as asked; its text is one plain sentence for the user."""
+from procedure.vocabulary.reading import rows
 
 
 class Water(NamedTuple):
