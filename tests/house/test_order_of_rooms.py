@@ -34,6 +34,7 @@ ORDER = (
     "rework",
     "report",
     "chart",
+    "timetable",
     "handout",
     "plan",
     "command",
