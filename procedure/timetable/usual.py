@@ -54,7 +54,7 @@ def _usual() -> dict[tuple[str, str], Usual]:
 
 
 def usual(effect: str, when: str = "") -> Usual:
-    """What is usual for an effect in such a case; for one that the data lacks, as for free words."""
+    """What is usual for an effect in such a case; what the data lacks is as free words are."""
     known = _usual()
     return known.get((effect, when)) or known.get((effect, "")) or known["", ""]
 
