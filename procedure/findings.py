@@ -7,9 +7,8 @@ form. Every number is in the base unit of its kind (°C, min, g, L) until then.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable
 from fractions import Fraction
-from types import MappingProxyType
 from typing import NamedTuple, Union
 
 LEVELS = ("error", "warning", "note")
@@ -19,10 +18,15 @@ LEVELS = ("error", "warning", "note")
 
 
 class Heat(NamedTuple):
-    """A heat in °C, or a range of heats. One that a heat word names is said by that word."""
+    """A heat in °C, or a range of heats.
+
+    A range that a heat word stands for is said by that word (the boil), unless it is not
+    to be ``worded``.
+    """
 
     low: Fraction
     high: Fraction | None = None
+    worded: bool = True
 
 
 class Rate(NamedTuple):
@@ -104,6 +108,12 @@ class Named(NamedTuple):
     trade: str = ""
 
 
+class Line(NamedTuple):
+    """A line of the procedure, by its number from 1."""
+
+    number: int
+
+
 class Word(NamedTuple):
     """Words that are said as they are: the writer's own, or those of the vocabulary."""
 
@@ -117,10 +127,11 @@ class Way(NamedTuple):
 
 
 class Several(NamedTuple):
-    """A list of values: ``joint`` is the word before the last, or nothing for commas only."""
+    """A list of values, with what is said between two of them and between the last two."""
 
     values: tuple[Value, ...]
-    joint: str = "and"
+    between: str = ", "
+    last: str = " and "
 
 
 class Says(NamedTuple):
@@ -130,12 +141,12 @@ class Says(NamedTuple):
     """
 
     template: str
-    values: Mapping[str, Value] = MappingProxyType({})
+    values: tuple[tuple[str, Value], ...] = ()
 
 
 Measured = Heat | Rate | Span | Mass | Volume | Percent | Liquor | Strength | Count
 # Written as a Union because two of them are made of values themselves.
-Value = Union[Measured, InUnit, Named, Word, Way, "Several", "Says"]
+Value = Union[Measured, InUnit, Named, Line, Word, Way, "Several", "Says"]
 NOTHING = Says("")
 
 
@@ -144,15 +155,27 @@ def say(template: str, **values: Value | str) -> Says:
 
     Raises ``TypeError`` for a bare number: only a typed value knows its unit.
     """
-    made: dict[str, Value] = {}
+    made: list[tuple[str, Value]] = []
     for name, value in values.items():
         if isinstance(value, str):
-            made[name] = Word(value)
+            made.append((name, Word(value)))
         elif isinstance(value, tuple):
-            made[name] = value
+            made.append((name, value))
         else:
             raise TypeError(f"{name} is {value!r}, which is no typed value")
-    return Says(template, made)
+    return Says(template, tuple(made))
+
+
+def plainly_said(words: Says | str) -> Says:
+    """Words as a template. A string is said as it is: a brace in it begins no field."""
+    if isinstance(words, Says):
+        return words
+    return say("{words}", words=words) if "{" in words else Says(words)
+
+
+def listed(words: Iterable[Value | str], last: str = " and ") -> Several:
+    """Values or words as a list: a, b and c."""
+    return Several(tuple(Word(w) if isinstance(w, str) else w for w in words), last=last)
 
 
 # ------------------------------------------------------------------ facts and findings
@@ -168,7 +191,7 @@ class Fact(NamedTuple):
     @property
     def values(self) -> dict[str, Value]:
         """Every value of the fact by its field."""
-        return {**self.remedy.values, **self.sentence.values}
+        return {**dict(self.remedy.values), **dict(self.sentence.values)}
 
 
 class Related(NamedTuple):

@@ -13,6 +13,7 @@ from functools import cache
 from typing import NamedTuple
 
 from procedure.facts.study import Study
+from procedure.findings import Named
 from procedure.model import Material
 from procedure.trace import BathState, Moment
 from procedure.vocabulary import Entry, vocabulary
@@ -175,13 +176,13 @@ def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> It
 # ------------------------------------------------------------------ words for sentences
 
 
-def called(study: Study, thing: str) -> str:
+def called(study: Study, thing: str) -> Named:
     """What the writer calls a material, with its name in the trade where that differs."""
     name = study.called(thing)
     made = declared(study, thing)
     if made is None or made.called == name or name in made.called.split():
-        return made.called if made is not None else name
-    return f"{name} ({made.called})"
+        return Named("material", made.called if made is not None else name)
+    return Named("material", name, made.called)
 
 
 def plainly(found: tuple[Entry, ...]) -> str:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from procedure.facts.study import Study
-from procedure.findings import Finding, Related
-from procedure.flow import Call
+from procedure.findings import Finding
 from procedure.rules import allowing, fibre_care, rinse, sharing, soak
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
@@ -17,9 +16,10 @@ from procedure.rules.colour import (
     vats,
 )
 from procedure.rules.equipment import pots_and_metals, vessels
+from procedure.rules.judging import found_by
 from procedure.rules.levels import NO_LEVELS, Weight, weighed
 from procedure.rules.names_and_order import following, names
-from procedure.rules.rule import Found, Rule
+from procedure.rules.rule import Rule
 from procedure.rules.safety import (
     choice_of_materials,
     disposal,
@@ -68,41 +68,6 @@ def judge(study: Study, levels: Mapping[str, Weight] = NO_LEVELS) -> list[Findin
 
     ``levels`` are those that the house gives to rules by name.
     """
-    found: dict[tuple[object, ...], Finding] = {}
-    for rule in RULES:
-        for one in rule.check(study):
-            finding = _finding(rule, one, study.flow.called)
-            key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
-            found.setdefault(key, finding)
-    kept = weighed(allowed(study, list(found.values()), RULES), levels, RULES)
+    found = found_by(RULES, study)
+    kept = weighed(allowed(study, found, RULES), levels, RULES)
     return sorted(kept, key=lambda finding: finding.order)
-
-
-def _finding(rule: Rule, found: Found, followed: Mapping[int, tuple[Call, ...]]) -> Finding:
-    related = [
-        Related(pointer.procedure.file, *pointer.place, pointer.sentence)
-        for pointer in found.related
-    ]
-    for call in reversed(found.calls or followed.get(id(found.procedure), ())):
-        related.append(
-            Related(call.procedure.file, *call.step.place, "That procedure is followed from here.")
-        )
-    household = found.procedure.household
-    for name, declared in found.procedure.brought.items():
-        thing = found.procedure.declared(name)
-        if household is not None and thing is not None and thing.name.place == found.place:
-            said = "The house declares it here, for all its procedures."
-            related.append(Related(household.file, *declared, said))
-    return Finding(
-        rule=rule.name,
-        level=found.level or rule.level,
-        file=found.procedure.file,
-        line=found.place.line,
-        column=found.place.column,
-        to=found.place.to,
-        sentence=found.sentence,
-        remedy=found.remedy,
-        source=found.source or rule.source,
-        related=tuple(related),
-        edit=found.edit,
-    )

@@ -11,6 +11,7 @@ from procedure.facts.liquor import (
     fact,
     felts,
     has_role,
+    hottest,
     is_known,
     is_vat,
     kinds_of,
@@ -22,8 +23,8 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
+from procedure.findings import Heat, Rate, Says, Span, Word, say
 from procedure.quantity.interval import Interval
-from procedure.quantity.number_words import plain
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.vocabulary import vocabulary
@@ -39,11 +40,6 @@ FIRST_WATER = frozenset(("wet", "scour"))
 def _gap(one: Interval, two: Interval) -> Fraction:
     """The least difference between two heats, in degrees; none where they overlap."""
     return max(one[0] - two[1], two[0] - one[1], Fraction(0))
-
-
-def _degrees(heat: Interval) -> str:
-    low, high = plain(heat[0]), plain(heat[1])
-    return f"{low} °C" if low == high else f"{low} to {high} °C"
 
 
 def _in_liquor(study: Study) -> Iterator[tuple[Moment, str, LotState]]:
@@ -89,21 +85,28 @@ def heat_shock(study: Study) -> Iterator[Found]:
                 continue
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} goes from {_degrees(state.heat)} into liquor at "
-                f"{_degrees(moment.start)}, and {fibre.name} felts in so sudden a change.",
+                say(
+                    "{lot} goes from {heat} into liquor at {start}, and {fibre} felts "
+                    "in so sudden a change.",
+                    lot=study.thing(lot),
+                    heat=Heat(*state.heat),
+                    start=Heat(*moment.start),
+                    fibre=fibre.name,
+                ),
                 _milder(study, moment, state),
                 related=study.at(state.last, "It comes from here."),
                 source=most.source,
             )
 
 
-def _milder(study: Study, moment: Moment, state: LotState) -> str:
+def _milder(study: Study, moment: Moment, state: LotState) -> Says | str:
     assert moment.start is not None and state.heat is not None
     if moment.start[0] > state.heat[1]:
-        bath = study.called(moment.node.bath) or "the liquor"
-        return (
-            f"Let {bath} cool to about {plain(state.heat[1])} °C first, and heat it with the "
-            "fibre in it."
+        bath = study.thing(moment.node.bath) if moment.node.bath else Word("the liquor")
+        return say(
+            "Let {bath} cool to about {heat} first, and heat it with the fibre in it.",
+            bath=bath,
+            heat=Heat(state.heat[1]),
         )
     return "Let it cool in its bath first, or use water about as warm as it is."
 
@@ -141,9 +144,18 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
             continue
         yield at_node(
             moment.node,
-            f"{study.called(moment.node.bath)} was last at {_degrees(bath.heat)}, and "
-            f"{study.called(lot)} is to go in at {_degrees(said)}.",
-            f"Say that it cools: “cool {study.called(moment.node.bath)} to {plain(said[1])} °C”.",
+            say(
+                "{bath} was last at {heat}, and {lot} is to go in at {said}.",
+                bath=study.thing(moment.node.bath),
+                heat=Heat(*bath.heat),
+                lot=study.thing(lot),
+                said=Heat(*said),
+            ),
+            say(
+                "Say that it cools: “cool {bath} to {said}”.",
+                bath=study.thing(moment.node.bath),
+                said=Heat(said[1]),
+            ),
             level="" if felts(state) else "note",
             source=most.source,
         )
@@ -194,9 +206,16 @@ def heat_changed_fast(study: Study) -> Iterator[Found]:
             yield Found(
                 moment.node.procedure,
                 over.place,
-                f"{study.called(lot)} is brought from {_degrees(start)} to {_degrees(end.ends)} in "
-                f"{plain(over.high)} min, about {plain(rate, 2)} °C a minute, and {fibre.name} "
-                "felts.",
+                say(
+                    "{lot} is brought from {start} to {ends} in {over}, about {rate}, "
+                    "and {fibre} felts.",
+                    lot=study.thing(lot),
+                    start=Heat(*start),
+                    ends=Heat(*end.ends),
+                    over=Span(over.high),
+                    rate=Rate(rate),
+                    fibre=fibre.name,
+                ),
                 "Take about a minute for each degree.",
                 moment.node.calls,
                 source=fastest.source,
@@ -235,9 +254,14 @@ def too_hot_for_fibre(study: Study) -> Iterator[Found]:
             assert moment.peak is not None
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} is heated to {_degrees(moment.peak)}; {fibre.name} bears "
-                f"about {plain(limit)} °C.",
-                f"Keep it at {plain(limit)} °C or below.",
+                say(
+                    "{lot} is heated to {peak}; {fibre} bears about {limit}.",
+                    lot=study.thing(lot),
+                    peak=Heat(*moment.peak),
+                    fibre=fibre.name,
+                    limit=Heat(limit),
+                ),
+                say("Keep it at {limit} or below.", limit=Heat(limit)),
                 source=fibre.facts.get("source", "common practice"),
             )
 
@@ -283,7 +307,12 @@ def stirred_hot(study: Study) -> Iterator[Found]:
         if heat >= boil or (heat > hot.value and long):
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} is moved about at {plain(heat)} °C, and {fibre.name} felts.",
+                say(
+                    "{lot} is moved about at {heat}, and {fibre} felts.",
+                    lot=study.thing(lot),
+                    heat=hottest(moment),
+                    fibre=fibre.name,
+                ),
                 "Leave it still while it is hot, and turn it now and then: “gently”.",
                 source=hot.source,
             )
@@ -318,8 +347,15 @@ def boiled_too_long(study: Study) -> Iterator[Found]:
         if "overnight" not in moment.step.manner and moment.held[0] > longest.value:
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} is kept at the boil for {plain(moment.held[0] / 60)} h.",
-                f"An hour is enough for {fibre.name}; a long draw wants a lower heat.",
+                say(
+                    "{lot} is kept at the boil for {held}.",
+                    lot=study.thing(lot),
+                    held=Span(moment.held[0]),
+                ),
+                say(
+                    "An hour is enough for {fibre}; a long draw wants a lower heat.",
+                    fibre=fibre.name,
+                ),
                 source=longest.source,
             )
 
@@ -358,9 +394,15 @@ def unscoured_fibre(study: Study) -> Iterator[Found]:
             told.add(lot)
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} has not been scoured and goes into "
-                f"{study.called(moment.node.bath)}.",
-                f"Scour it first: “scour {study.called(lot)} in ... with water ..., soap ...”.",
+                say(
+                    "{lot} has not been scoured and goes into {bath}.",
+                    lot=study.thing(lot),
+                    bath=study.thing(moment.node.bath),
+                ),
+                say(
+                    "Scour it first: “scour {lot} in ... with water ..., soap ...”.",
+                    lot=study.thing(lot),
+                ),
             )
 
 
@@ -398,7 +440,7 @@ def scouring_unstated(study: Study) -> Iterator[Found]:
         yield Found(
             origin.procedure,
             origin.declared.name.place,
-            f"It is not said whether {study.called(lot)} is scoured.",
+            say("It is not said whether {lot} is scoured.", lot=study.thing(lot)),
             "Write “scoured” or “unscoured” where it is declared.",
         )
 
@@ -454,25 +496,31 @@ def strong_alkali(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         rinse yarn in tub with water 5 L
     """
-    hottest = threshold("alkali heat")
+    most = threshold("alkali heat")
     for moment, lot, state in _in_liquor(study):
         fibre = sensitive(state)
         bath = moment.bath_after
         if fibre is None or (bath is not None and is_vat(study, bath)):
             continue
         heat = middle(moment.peak)
-        hot = heat is not None and heat > hottest.value
+        hot = heat is not None and heat > most.value
         for one in stuff(study, brought(moment)):
             strength = fact(one, "strength")
             if "alkali" not in one.made.roles or strength == "mild":
                 continue
             if strength == "strong" or hot:
-                at = f" at {plain(heat)} °C" if hot and heat is not None else ""
+                at = say(" at {heat}", heat=hottest(moment)) if hot and heat is not None else ""
                 yield at_node(
                     moment.node,
-                    f"{study.called(lot)} lies in {one.made.called}{at}, which eats {fibre.name}.",
+                    say(
+                        "{lot} lies in {material}{at}, which eats {fibre}.",
+                        lot=study.thing(lot),
+                        material=one.named,
+                        at=at,
+                        fibre=fibre.name,
+                    ),
                     "Use neutral soap, or a mild alkali at hand heat.",
-                    source=hottest.source,
+                    source=most.source,
                 )
 
 
@@ -500,21 +548,29 @@ def vat_too_hot(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L, vinegar 50 mL
         discard vat to "foul drain"
     """
-    hottest = threshold("vat heat")
+    most = threshold("vat heat")
     for moment, lot, state in _in_liquor(study):
         bath = moment.bath_after
         heat = middle(moment.peak)
         fibre = sensitive(state)
-        if bath is None or heat is None or fibre is None or heat <= hottest.value:
+        if bath is None or heat is None or fibre is None or heat <= most.value:
             continue
         kept = not is_known(bath) and moment.node.effect == "dip"
         if kept or is_vat(study, bath):
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} is in the vat at {plain(heat)} °C, and its alkali eats "
-                f"{fibre.name} at that heat.",
-                f"Keep the vat at 50 °C, and never above {plain(hottest.value)} °C.",
-                source=hottest.source,
+                say(
+                    "{lot} is in the vat at {heat}, and its alkali eats {fibre} at that heat.",
+                    lot=study.thing(lot),
+                    heat=hottest(moment),
+                    fibre=fibre.name,
+                ),
+                say(
+                    "Keep the vat at {usual}, and never above {limit}.",
+                    usual=Heat(Fraction(50)),
+                    limit=Heat(most.value),
+                ),
+                source=most.source,
             )
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.findings import Finding, Named, Says, Several, Value, Way, Word
+from procedure.findings import Finding, Line, Named, Says, Several, Value, Way, Word
 from procedure.wording.numbers import measured
 from procedure.wording.reader import Reader, of_system, of_units
 from procedure.wording.spelling import american
@@ -27,10 +27,11 @@ _FIELD = re.compile(r"\{(\w+)\}")
 def said(says: Says, reader: Reader = Reader()) -> str:  # noqa: B008 - it is frozen
     """A template with its values in words. Raises ``KeyError`` for a field without a value."""
 
+    values = dict(says.values)
     parts: list[str] = []
     for number, part in enumerate(_FIELD.split(says.template)):
         if number % 2:
-            text = _value(says.values[part.lower()], reader)
+            text = _value(values[part.lower()], reader)
             parts.append(text[:1].upper() + text[1:] if part[:1].isupper() else text)
         else:  # only our own words are spelt for the reader, never the writer's
             parts.append(american(part) if reader.spelling == "us" else part)
@@ -44,15 +45,16 @@ def _value(value: Value, reader: Reader) -> str:
             return said(value, reader)
         case Named():
             return f"{value.name} ({value.trade})" if value.trade else value.name
+        case Line():
+            return f"line {value.number}"
         case Word():
             return value.text
         case Way():
             return f" ({value.path})" if value.path else ""
         case Several():
             words = [_value(one, reader) for one in value.values]
-            if len(words) < 2 or not value.joint:
-                return ", ".join(words)
-            return f"{', '.join(words[:-1])} {value.joint} {words[-1]}"
+            parts = (value.between.join(words[:-1]), *words[-1:])
+            return value.last.join(part for part in parts if part)
         case _:
             text = measured(value, reader)
             return american(text) if reader.spelling == "us" else text

@@ -34,6 +34,8 @@ def measured(value: Measured | InUnit, reader: Reader) -> str:
     low, high = value.low, value.low if value.high is None else value.high
     if isinstance(value, InUnit):
         return _ranged(low, high, value.unit, reader)
+    if isinstance(value, Heat):
+        return _heat(low, high, reader, value.worded)
     return _WAYS[type(value)](low, high, reader)
 
 
@@ -59,8 +61,8 @@ def _words_of_heat() -> dict[tuple[Fraction, Fraction], str]:
 _SAID = {"boil": "the boil", "simmer": "a simmer"}
 
 
-def _heat(low: Fraction, high: Fraction, reader: Reader) -> str:
-    word = _words_of_heat().get((low, high))
+def _heat(low: Fraction, high: Fraction, reader: Reader, worded: bool) -> str:
+    word = _words_of_heat().get((low, high)) if worded else None
     if word in _SAID:
         return _SAID[word]
     if reader.heat == "°C":
@@ -155,7 +157,6 @@ def _count(low: Fraction, high: Fraction, reader: Reader) -> str:
 
 
 _WAYS: dict[type, Callable[[Fraction, Fraction, Reader], str]] = {
-    Heat: _heat,
     Rate: _rate,
     Span: _span,
     Mass: _mass,

@@ -43,13 +43,19 @@ def of_units(units: Iterable[Unit], spelling: str = "british", form: str = "sent
     A kind of which nothing is written follows the other kinds. Where two are written
     equally often, the metric one is taken.
     """
-    seen: dict[str, Counter[str]] = {"temperature": Counter(), "mass": Counter(), "volume": Counter()}
+    seen: dict[str, Counter[str]] = {
+        "temperature": Counter(),
+        "mass": Counter(),
+        "volume": Counter(),
+    }
     for unit in units:
         if unit.kind in seen:
             seen[unit.kind][_system(unit)] += 1
     whole: Counter[str] = Counter()
     for counted in seen.values():
-        whole.update({("metric" if key in ("°C", "metric") else key): n for key, n in counted.items()})
+        whole.update(
+            {("metric" if key in ("°C", "metric") else key): n for key, n in counted.items()}
+        )
     customary = whole["customary"] + whole["us"] + whole["imperial"] + whole["°F"]
     metric = whole["metric"] >= customary
     us = seen["volume"]["us"] + (seen["temperature"]["°F"] > 0) > seen["volume"]["imperial"]

@@ -11,7 +11,7 @@ import procedure
 from procedure import Finding
 from procedure.rules import RULES
 from procedure.rules.safety.disposal import ways_out
-from procedure.rules.safety.saying import DEFER
+
 
 SAFETY = {rule.name for rule in RULES if rule.family == "safety"}
 

@@ -10,6 +10,7 @@ from procedure.facts.liquor import (
     Stuff,
     fact,
     has_role,
+    hottest,
     is_dyestuff,
     is_known,
     is_vat,
@@ -24,8 +25,8 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
+from procedure.findings import Heat, Liquor, Mass, Says, Span, Volume, say
 from procedure.quantity.interval import Interval
-from procedure.quantity.number_words import plain
 from procedure.rules.rinse import finished
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import LotState, Moment, TakenUp
@@ -100,7 +101,12 @@ def no_mordant(study: Study) -> Iterator[Found]:
             way = on_way(path or dye.path)
             yield at_node(
                 study.node(dye.node),
-                f"{study.called(lot)} is dyed with {one.made.called} and meets no mordant{way}.",
+                say(
+                    "{lot} is dyed with {material} and meets no mordant{way}.",
+                    lot=study.thing(lot),
+                    material=one.named,
+                    way=way,
+                ),
                 "Mordant it first, with alum for example.",
                 source=one.entry.facts["source"] if one.entry else "common practice",
             )
@@ -171,8 +177,13 @@ def no_tannin(study: Study) -> Iterator[Found]:
             mixed = not only_of(state, CELLULOSE)
             yield at_node(
                 study.node(dye.node),
-                f"{study.called(lot)} is of {wanting[0].name} and is dyed with {one.made.called} "
-                f"without tannin{on_way(path)}.",
+                say(
+                    "{lot} is of {fibre} and is dyed with {material} without tannin{way}.",
+                    lot=study.thing(lot),
+                    fibre=wanting[0].name,
+                    material=one.named,
+                    way=on_way(path),
+                ),
                 "Give it tannin before the mordant, or mordant it with aluminium acetate.",
                 related=study.at(state.mordants[metals[0].thing].node, "It is mordanted here."),
                 level="note" if mixed else "",
@@ -243,13 +254,26 @@ def dyestuff_too_hot(study: Study) -> Iterator[Found]:
                 continue
             assert one.entry is not None and moment.peak is not None
             why = one.entry.facts.get("heat_note") or "heat spoils its colour"
-            held = f" for {plain(moment.held[0])} min" if bears is not None and moment.held else ""
+            held = Says("")
+            if bears is not None and moment.held:
+                held = say(" for {time}", time=Span(moment.held[0]))
             yield at_node(
                 moment.node,
-                f"{one.made.called} is kept at {plain(heat)} °C{held}; its limit is about "
-                f"{plain(limit)} °C: {why}.",
-                f"Keep it at {plain(limit)} °C or below"
-                + (f", or no more than {plain(bears)} min above." if bears is not None else "."),
+                say(
+                    "{material} is kept at {heat}{held}; its limit is about {limit}: {why}.",
+                    material=one.named,
+                    heat=hottest(moment),
+                    held=held,
+                    limit=Heat(limit),
+                    why=why,
+                ),
+                say(
+                    "Keep it at {limit} or below, or no more than {bears} above.",
+                    limit=Heat(limit),
+                    bears=Span(bears),
+                )
+                if bears is not None
+                else say("Keep it at {limit} or below.", limit=Heat(limit)),
                 source=one.entry.facts["source"],
             )
 
@@ -313,9 +337,15 @@ def tannin_too_hot(study: Study) -> Iterator[Found]:
             if limit is not None and heat > limit:
                 yield at_node(
                     moment.node,
-                    f"{study.called(lots[0])} lies in {one.made.called} at {plain(heat)} °C; for "
-                    f"cotton and linen it is kept at {plain(limit)} °C at most.",
-                    f"Keep it at {plain(limit)} °C or below.",
+                    say(
+                        "{lot} lies in {material} at {heat}; for cotton and linen it is "
+                        "kept at {limit} at most.",
+                        lot=study.thing(lots[0]),
+                        material=one.named,
+                        heat=hottest(moment),
+                        limit=Heat(limit),
+                    ),
+                    say("Keep it at {limit} or below.", limit=Heat(limit)),
                     source=one.entry.facts["source"],
                 )
 
@@ -362,8 +392,14 @@ def does_not_hold(study: Study) -> Iterator[Found]:
                 told = one.made.called if relation.second == "cellulose" else state.fibres[0].name
                 yield at_node(
                     moment.node,
-                    f"{study.called(lot)} is of {state.fibres[0].name} and goes into "
-                    f"{one.made.called}: {told} {relation.note}.",
+                    say(
+                        "{lot} is of {fibre} and goes into {material}: {told} {note}.",
+                        lot=study.thing(lot),
+                        fibre=state.fibres[0].name,
+                        material=one.named,
+                        told=told,
+                        note=relation.note,
+                    ),
                     "Use wool or silk, or another dyestuff.",
                     source=relation.source,
                 )
@@ -404,7 +440,7 @@ def nothing_to_dye_with(study: Study) -> Iterator[Found]:
         if not has_role(study, bath.contents, *roles):
             yield at_node(
                 moment.node,
-                f"There is {what} in {study.called(moment.node.bath)}.",
+                say("There is {what} in {bath}.", what=what, bath=study.thing(moment.node.bath)),
                 "Put it in where the bath is prepared, or name the bath that is meant.",
                 related=study.at(bath.made, "The bath is made here."),
             )
@@ -451,7 +487,10 @@ def bath_without_fibre(study: Study) -> Iterator[Found]:
         if kinds_of(study, bath):
             yield at_node(
                 study.node(bath.made),
-                f"{study.called(name)} is made and thrown away, and no fibre goes into it.",
+                say(
+                    "{name} is made and thrown away, and no fibre goes into it.",
+                    name=study.thing(name),
+                ),
                 "Put in the step that uses it, or leave the bath out.",
                 related=study.at(moment.node.id, "It is thrown away here."),
             )
@@ -508,9 +547,13 @@ def too_little_liquor(study: Study) -> Iterator[Found]:
         if volume[1] > 0 and kilos > 0 and volume[1] / kilos < least.value:
             yield at_node(
                 moment.node,
-                f"{plain(kilos, 2)} kg of fibre in {plain(volume[1])} L is "
-                f"{plain(volume[1] / kilos, 2)} L to a kilogram; it wants at least "
-                f"{plain(least.value)}.",
+                say(
+                    "{fibre} of fibre in {volume} is {liquor}; it wants at least {least}.",
+                    fibre=Mass(kilos * THOUSAND),
+                    volume=Volume(volume[1]),
+                    liquor=Liquor(volume[1] / kilos),
+                    least=Liquor(least.value),
+                ),
                 "Use more water, or treat less at a time.",
                 source=least.source,
             )
@@ -558,8 +601,12 @@ def iron_beside_bright(study: Study) -> Iterator[Found]:
             continue
         yield at_node(
             moment.node,
-            f"{study.called(lot)} shares {study.called(moment.node.bath)} with "
-            f"{study.called(other)}, which has iron in it.",
+            say(
+                "{lot} shares {bath} with {other}, which has iron in it.",
+                lot=study.thing(lot),
+                bath=study.thing(moment.node.bath),
+                other=study.thing(other),
+            ),
             "Dye what is to stay bright first, or in a bath of its own.",
         )
 

@@ -18,6 +18,7 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
+from procedure.findings import say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import BathState, LotState
 from procedure.vocabulary.thresholds import related
@@ -103,11 +104,19 @@ def vat_between_mordant_and_dye(study: Study) -> Iterator[Found]:
         cotton = only_of(state, CELLULOSE)
         yield at_node(
             moment.node,
-            f"{study.called(lot)} had its alum before the vat and goes into {dyes[0].made.called} "
-            "after it; the vat's alkali strips alum"
-            + (", and cotton and linen hold it weakly." if cotton else "."),
-            "Put the blue on first and mordant after it, or dye before the vat"
-            + ("." if cotton else "; on wool and silk either is done, and a sample tells."),
+            say(
+                "{lot} had its alum before the vat and goes into {dye} after it; the vat's "
+                "alkali strips alum, and cotton and linen hold it weakly."
+                if cotton
+                else "{lot} had its alum before the vat and goes into {dye} after it; the vat's "
+                "alkali strips alum.",
+                lot=study.thing(lot),
+                dye=dyes[0].named,
+            ),
+            "Put the blue on first and mordant after it, or dye before the vat."
+            if cotton
+            else "Put the blue on first and mordant after it, or dye before the vat; on wool and "
+            "silk either is done, and a sample tells.",
             related=study.at(vat, "It goes into the vat here."),
             level="warning" if cotton else "",
         )
@@ -187,14 +196,23 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
             told.add((lot, moment.node.bath))
             taken = state.dyes[one.thing]
             why = (
-                f"in alkali {one.made.called} {changed[0].note}"
+                say("in alkali {material} {note}", material=one.named, note=changed[0].note)
                 if changed
-                else f"its alkali takes alum and the {one.made.called} on it from cotton and linen"
+                else say(
+                    "its alkali takes alum and the {material} on it from cotton and linen",
+                    material=one.named,
+                )
             )
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} goes into {study.called(moment.node.bath)} over "
-                f"{one.made.called}{on_way(taken.path)}: {why}.",
+                say(
+                    "{lot} goes into {bath} over {material}{way}: {why}.",
+                    lot=study.thing(lot),
+                    bath=study.thing(moment.node.bath),
+                    material=one.named,
+                    way=on_way(taken.path),
+                    why=why,
+                ),
                 "Blue first is safer; over it, keep the dips short and sour the last water.",
                 related=study.at(taken.node, "It is dyed here."),
                 source=changed[0].source if changed else "common practice",
@@ -248,12 +266,18 @@ def iron_before_colour(study: Study) -> Iterator[Found]:
         if not vat and (not bright or lot in (moment.bath_before or bath).treated):
             continue
         told.add((lot, moment.node.bath))
-        name = study.called(moment.node.bath)
+        name = study.thing(moment.node.bath)
         why = "the vat's alkali turns iron on the fibre to rust" if vat else "iron dulls it"
-        what = "" if vat else f" for {bright[0].made.called}"
+        what = "" if vat else say(" for {bright}", bright=bright[0].named)
         yield at_node(
             moment.node,
-            f"{study.called(lot)} has iron in it and goes into {name}{what}: {why}.",
+            say(
+                "{lot} has iron in it and goes into {name}{what}: {why}.",
+                lot=study.thing(lot),
+                name=name,
+                what=what,
+                why=why,
+            ),
             "Iron usually comes last: see whether it can go on after this.",
             related=study.at(state.mordants[irons[0].thing].node, "It gets its iron here."),
             source="common practice" if vat else "",
@@ -319,8 +343,10 @@ def tannin_after_alum(study: Study) -> Iterator[Found]:
         told.add(lot)
         yield at_node(
             study.node(min(tannins)),
-            f"{study.called(lot)} gets its tannin after its alum, and goes into the dye with no "
-            "alum over it.",
+            say(
+                "{lot} gets its tannin after its alum, and goes into the dye with no alum over it.",
+                lot=study.thing(lot),
+            ),
             "Give the tannin first and the alum after it, or alum once more.",
             related=study.at(alum, "It gets its alum here."),
         )
@@ -361,8 +387,12 @@ def scoured_after_mordant(study: Study) -> Iterator[Found]:
                 taken = state.mordants[metals[0].thing]
                 yield at_node(
                     moment.node,
-                    f"{study.called(lot)} is scoured after it was mordanted with "
-                    f"{metals[0].made.called}{on_way(taken.path)}.",
+                    say(
+                        "{lot} is scoured after it was mordanted with {metals}{way}.",
+                        lot=study.thing(lot),
+                        metals=metals[0].named,
+                        way=on_way(taken.path),
+                    ),
                     "Scour first, then mordant.",
                     related=study.at(taken.node, "It is mordanted here."),
                 )

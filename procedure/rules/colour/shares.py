@@ -22,8 +22,8 @@ from procedure.facts.liquor import (
     whole_fibre,
 )
 from procedure.facts.study import Study
+from procedure.findings import Named, Percent, Says, say
 from procedure.quantity.interval import Interval
-from procedure.quantity.number_words import plain
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import BathState, LotState, Moment
 from procedure.vocabulary import Entry
@@ -104,7 +104,9 @@ def _fibre(state: LotState) -> str:
     return state.fibres[0].name if state.fibres else "this fibre"
 
 
-def _found(study: Study, use: _Use, sentence: str, remedy: str, level: str = "") -> Found:
+def _found(
+    study: Study, use: _Use, sentence: Says | str, remedy: Says | str, level: str = ""
+) -> Found:
     procedure, place = put_in(study, use.node, use.one.thing)
     return Found(
         procedure,
@@ -112,7 +114,7 @@ def _found(study: Study, use: _Use, sentence: str, remedy: str, level: str = "")
         sentence,
         remedy,
         study.node(use.node).calls,
-        study.at(use.moment.node.id, f"{study.called(use.lot)} goes into it here."),
+        study.at(use.moment.node.id, say("{lot} goes into it here.", lot=study.thing(use.lot))),
         level=level,
         source=use.one.entry.facts["source"] if use.one.entry else "",
     )
@@ -149,26 +151,37 @@ def too_much_mordant(study: Study) -> Iterator[Found]:
             yield _found(
                 study,
                 use,
-                f"{plain(use.least)} % of {entry.name} on {_fibre(use.state)} is in excess of "
-                f"{plain(excess)} %, and {effect}.",
-                f"Use {_usual(entry, use.state)}.",
+                say(
+                    "{least} of {mordant} on {fibre} is in excess of {excess}, and {effect}.",
+                    least=Percent(use.least),
+                    mordant=Named("material", entry.name),
+                    fibre=_fibre(use.state),
+                    excess=Percent(excess),
+                    effect=effect,
+                ),
+                say("Use {usual}.", usual=_usual(entry, use.state)),
             )
         elif high is not None and use.least > high:
             yield _found(
                 study,
                 use,
-                f"{plain(use.least)} % of {entry.name} on {_fibre(use.state)} is more than the "
-                f"usual {plain(high)} %.",
-                f"Usual is {_usual(entry, use.state)}.",
+                say(
+                    "{least} of {mordant} on {fibre} is more than the usual {high}.",
+                    least=Percent(use.least),
+                    mordant=Named("material", entry.name),
+                    fibre=_fibre(use.state),
+                    high=Percent(high),
+                ),
+                say("Usual is {usual}.", usual=_usual(entry, use.state)),
                 "note",
             )
 
 
-def _usual(entry: Entry, state: LotState) -> str:
+def _usual(entry: Entry, state: LotState) -> Says | Percent:
     low, high = _range(entry, state, "low"), _range(entry, state, "high")
     if high is None:
-        return "less"
-    return f"{plain(low)} to {plain(high)} %" if low is not None else f"up to {plain(high)} %"
+        return Says("less")
+    return Percent(low, high) if low is not None else say("up to {high}", high=Percent(high))
 
 
 @rule("too-little-mordant", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
@@ -202,8 +215,14 @@ def too_little_mordant(study: Study) -> Iterator[Found]:
         yield _found(
             study,
             use,
-            f"{plain(use.most)} % of {entry.name} on {_fibre(use.state)} is "
-            f"{'far ' if far else ''}less than the usual {_usual(entry, use.state)}.",
+            say(
+                "{most} of {mordant} on {fibre} is {far}less than the usual {usual}.",
+                most=Percent(use.most),
+                mordant=Named("material", entry.name),
+                fibre=_fibre(use.state),
+                far="far " if far else "",
+                usual=_usual(entry, use.state),
+            ),
             "See whether a figure slipped; otherwise say that a pale colour is wanted.",
             "" if far else "note",
         )
@@ -247,10 +266,18 @@ def bath_worn_out(study: Study) -> Iterator[Found]:
         if use.most < low and use.one.thing in before.contents:
             yield at_node(
                 use.moment.node,
-                f"With {study.called(use.lot)}, {study.called(use.moment.node.bath)} has treated "
-                f"so much fibre that its {entry.name} comes to {plain(use.most)} %; "
-                f"{_usual(entry, use.state)} is usual.",
-                f"Add more {study.called(use.one.thing)} first, or make a new bath.",
+                say(
+                    "With {lot}, {bath} has treated so much fibre that its {mordant} "
+                    "comes to {most}; {usual} is usual.",
+                    lot=study.thing(use.lot),
+                    bath=study.thing(use.moment.node.bath),
+                    mordant=Named("material", entry.name),
+                    most=Percent(use.most),
+                    usual=_usual(entry, use.state),
+                ),
+                say(
+                    "Add more {thing} first, or make a new bath.", thing=study.thing(use.one.thing)
+                ),
                 related=study.at(use.node, "It was put in here."),
                 source=entry.facts["source"],
             )
@@ -294,8 +321,13 @@ def mordant_for_other_fibre(study: Study) -> Iterator[Found]:
             kind = "wool and silk" if there == "protein" else "cotton and linen"
             yield at_node(
                 use.moment.node,
-                f"{entry.name} is for {kind}, and {study.called(use.lot)} is of "
-                f"{_fibre(use.state)}.",
+                say(
+                    "{mordant} is for {kind}, and {lot} is of {fibre}.",
+                    mordant=Named("material", entry.name),
+                    kind=kind,
+                    lot=study.thing(use.lot),
+                    fibre=_fibre(use.state),
+                ),
                 "Use potassium alum.",
                 source=entry.facts["source"],
             )
@@ -333,9 +365,18 @@ def tin_without_oxalic_acid(study: Study) -> Iterator[Found]:
                 yield _found(
                     study,
                     use,
-                    f"{plain(use.least)} % of {entry.name} without {relation.second}: "
-                    f"{relation.note}.",
-                    f"Use {plain(relation.above)} % at most, with half as much {relation.second}.",
+                    say(
+                        "{least} of {mordant} without {second}: {note}.",
+                        least=Percent(use.least),
+                        mordant=Named("material", entry.name),
+                        second=relation.second,
+                        note=relation.note,
+                    ),
+                    say(
+                        "Use {above} at most, with half as much {second}.",
+                        above=Percent(relation.above),
+                        second=relation.second,
+                    ),
                 )
 
 
@@ -393,8 +434,13 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
             yield _found(
                 study,
                 use,
-                f"{plain(use.most)} % of {use.one.made.called} on {_fibre(use.state)} is far less "
-                f"than the usual {plain(low)} to {plain(high)} %.",
+                say(
+                    "{most} of {material} on {fibre} is far less than the usual {usual}.",
+                    most=Percent(use.most),
+                    material=use.one.named,
+                    fibre=_fibre(use.state),
+                    usual=Percent(low, high),
+                ),
                 "See whether a figure slipped; otherwise say that a pale colour is wanted.",
             )
 
@@ -432,8 +478,13 @@ def too_much_dyestuff(study: Study) -> Iterator[Found]:
         yield _found(
             study,
             use,
-            f"{plain(use.least)} % of {use.one.made.called} on {_fibre(use.state)} is far more "
-            f"than the usual {plain(low)} to {plain(high)} %.",
+            say(
+                "{least} of {material} on {fibre} is far more than the usual {usual}.",
+                least=Percent(use.least),
+                material=use.one.named,
+                fibre=_fibre(use.state),
+                usual=Percent(low, high),
+            ),
             "See whether a figure slipped.",
         )
 

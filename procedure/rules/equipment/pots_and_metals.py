@@ -19,6 +19,7 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
+from procedure.findings import listed, say
 from procedure.model import Step
 from procedure.rules.rule import Found, at_node, named_in, on_way, rule
 from procedure.trace import BathState, LotState, Moment, Residue
@@ -122,23 +123,31 @@ def pot_not_cleaned(study: Study) -> Iterator[Found]:
         bath = spoilt.moment.bath_after
         assert bath is not None
         node = study.node(bath.came)
-        pot, thing = study.called(bath.pot), study.called(spoilt.residue.thing)
+        pot, thing = study.thing(bath.pot), study.thing(spoilt.residue.thing)
         scrubbed = spoilt.residue.left == "scrubbed"
         grain = related("holds", _stuff_of(study, bath.pot))
         said = (
-            f"{pot} held {thing} and keeps it however it is scrubbed"
+            say("{pot} held {thing} and keeps it however it is scrubbed", pot=pot, thing=thing)
             if scrubbed and grain
-            else f"{pot} has not been cleaned since it held {thing}"
+            else say("{pot} has not been cleaned since it held {thing}", pot=pot, thing=thing)
         )
         yield at_node(
             node,
-            f"{said}{on_way(spoilt.residue.path)}, and "
-            f"{study.called(spoilt.moment.node.bath)} goes into it: {spoilt.relation.note}.",
-            "Keep another pot for it." if scrubbed else f"Clean it first: “clean {pot}”.",
+            say(
+                "{said}{way}, and {bath} goes into it: {note}.",
+                said=said,
+                way=on_way(spoilt.residue.path),
+                bath=study.thing(spoilt.moment.node.bath),
+                note=spoilt.relation.note,
+            ),
+            "Keep another pot for it."
+            if scrubbed
+            else say("Clean it first: “clean {pot}”.", pot=pot),
             related=(
-                *study.at(spoilt.residue.node, f"It held {thing} from here."),
+                *study.at(spoilt.residue.node, say("It held {thing} from here.", thing=thing)),
                 *study.at(
-                    spoilt.moment.node.id, f"{study.called(spoilt.lot)} goes into the bath here."
+                    spoilt.moment.node.id,
+                    say("{lot} goes into the bath here.", lot=study.thing(spoilt.lot)),
                 ),
             ),
             source=spoilt.relation.source,
@@ -169,11 +178,19 @@ def _iron_in_water(study: Study) -> Iterator[Found]:
                 relation = related("spoils", "iron")[0]
                 yield at_node(
                     node,
-                    f"{study.called(node.pot)} has not been cleaned since it held "
-                    f"{study.called(one.thing)}{on_way(residue.path)}, and {study.called(lot)} "
-                    f"goes into it: {relation.note}.",
-                    f"Clean it first: “clean {study.called(node.pot)}”.",
-                    related=study.at(residue.node, f"It held {study.called(one.thing)} here."),
+                    say(
+                        "{pot} has not been cleaned since it held {thing}{way}, and {lot} "
+                        "goes into it: {note}.",
+                        pot=study.thing(node.pot),
+                        thing=study.thing(one.thing),
+                        way=on_way(residue.path),
+                        lot=study.thing(lot),
+                        note=relation.note,
+                    ),
+                    say("Clean it first: “clean {pot}”.", pot=study.thing(node.pot)),
+                    related=study.at(
+                        residue.node, say("It held {thing} here.", thing=study.thing(one.thing))
+                    ),
                     source=relation.source,
                 )
 
@@ -217,12 +234,16 @@ def pot_not_rinsed(study: Study) -> Iterator[Found]:
             if bath.traces[one.thing].left == "full" and one.thing not in bath.contents
         ]
         if left:
-            names = " and ".join(study.called(thing) for thing in left)
-            pot = study.called(bath.pot)
+            names = listed(study.thing(thing) for thing in left)
+            pot = study.thing(bath.pot)
             yield at_node(
                 moment.node,
-                f"{pot} held {names} before, and nothing is said of cleaning it.",
-                f"Say it where it is cleaned: “clean {pot}”.",
+                say(
+                    "{pot} held {names} before, and nothing is said of cleaning it.",
+                    pot=pot,
+                    names=names,
+                ),
+                say("Say it where it is cleaned: “clean {pot}”.", pot=pot),
                 related=study.at(bath.traces[left[0]].node, "It held that from here."),
             )
 
@@ -286,8 +307,13 @@ def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
         yield Found(
             node.procedure,
             place.place if place is not None else node.step.place,
-            f"{study.called(bath.pot)} is of {thing.metal.name}, which goes into "
-            f"{study.called(moment.node.bath)}: {note}.",
+            say(
+                "{pot} is of {metal}, which goes into {bath}: {note}.",
+                pot=study.thing(bath.pot),
+                metal=thing.metal.name,
+                bath=study.thing(moment.node.bath),
+                note=note,
+            ),
             "Use a pot of stainless steel or sound enamel."
             if harms
             else "Say that the colour needs this pot, or use stainless steel or sound enamel.",
@@ -326,7 +352,12 @@ def water_in_rusty_pot(study: Study) -> Iterator[Found]:
         for relation in related("stains", thing.metal.name):
             yield at_node(
                 node,
-                f"{study.called(node.pot)} is of {thing.metal.name}, and {relation.note}.",
+                say(
+                    "{pot} is of {metal}, and {note}.",
+                    pot=study.thing(node.pot),
+                    metal=thing.metal.name,
+                    note=relation.note,
+                ),
                 "Use a sound pot.",
                 related=declared(study, node.pot, "The pot is declared here."),
                 source=relation.source,
@@ -365,9 +396,12 @@ def pot_left_dirty(study: Study) -> Iterator[Found]:
         residue = state.residues[left[-1]]
         yield at_node(
             study.node(residue.node),
-            f"{study.called(pot)} held {study.called(residue.thing)}, and nothing is said of "
-            "cleaning it afterwards.",
-            f"Say it at the end: “clean {study.called(pot)}”.",
+            say(
+                "{pot} held {thing}, and nothing is said of cleaning it afterwards.",
+                pot=study.thing(pot),
+                thing=study.thing(residue.thing),
+            ),
+            say("Say it at the end: “clean {pot}”.", pot=study.thing(pot)),
             related=declared(study, pot, "It is declared here."),
         )
 

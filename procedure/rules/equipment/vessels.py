@@ -11,6 +11,7 @@ from procedure.facts.liquor import (
     brought,
     declared,
     fact,
+    hottest,
     is_vat,
     lots_in,
     middle,
@@ -19,12 +20,12 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.pot_fit import advice
-from procedure.facts.study import Study
+from procedure.facts.study import Pointer, Study
+from procedure.findings import Named, Percent, Says, Volume, say
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Equipment, Place
 from procedure.quantity.interval import Interval
-from procedure.quantity.number_words import plain
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
@@ -61,7 +62,11 @@ def used_for_cooking(study: Study) -> Iterator[Found]:
                 yield Found(
                     procedure,
                     thing.use_place or thing.name.place,
-                    f"{thing.name.text} is used {said}; nothing that dyes may touch food.",
+                    say(
+                        "{pot} is used {said}; nothing that dyes may touch food.",
+                        pot=Named("pot", thing.name.text),
+                        said=said,
+                    ),
                     "Use a pot or tool that is kept for dyeing only, and mark it so.",
                 )
 
@@ -90,7 +95,10 @@ def use_unstated(study: Study) -> Iterator[Found]:
                 yield Found(
                     procedure,
                     thing.name.place,
-                    f"It is not said whether {thing.name.text} is for dyeing only.",
+                    say(
+                        "It is not said whether {pot} is for dyeing only.",
+                        pot=Named("pot", thing.name.text),
+                    ),
                     "Write “for dyeing only”.",
                 )
 
@@ -165,8 +173,12 @@ def pot_too_small(study: Study) -> Iterator[Found]:
         told.add((pot, moment.node.bath))
         yield at_node(
             moment.node,
-            f"{study.called(pot)} holds {plain(capacity[1])} L, and liquor, fibre and plants "
-            f"come to {plain(litres[0])} L.",
+            say(
+                "{pot} holds {capacity}, and liquor, fibre and plants come to {litres}.",
+                pot=study.thing(pot),
+                capacity=Volume(capacity[1]),
+                litres=Volume(litres[0]),
+            ),
             advice(study, moment.node.bath, pot, moment.node.id),
             related=declared(study, pot, "The pot is declared here."),
         )
@@ -216,16 +228,18 @@ def pot_too_full(study: Study) -> Iterator[Found]:
         told.add((pot, moment.node.bath))
         yield at_node(
             moment.node,
-            f"{study.called(pot)} holds {plain(capacity[1])} L and has {plain(litres[0])} L in it "
-            f"with fibre and plants: more than {_percent(share.value)} of it, too full to work.",
+            say(
+                "{pot} holds {capacity} and has {litres} in it with fibre and "
+                "plants: more than {share} of it, too full to work.",
+                pot=study.thing(pot),
+                capacity=Volume(capacity[1]),
+                litres=Volume(litres[0]),
+                share=Percent(share.value * 100),
+            ),
             advice(study, moment.node.bath, pot, moment.node.id),
             related=declared(study, pot, "The pot is declared here."),
             source=share.source,
         )
-
-
-def _percent(share: Fraction) -> str:
-    return f"{plain(share * 100)} %"
 
 
 @rule("capacity-unstated", level="note", family=FAMILY, source="common practice")
@@ -250,8 +264,8 @@ def capacity_unstated(study: Study) -> Iterator[Found]:
             yield _at_pot(
                 study,
                 pot,
-                f"It is not said how much {thing.name.text} holds.",
-                "Write its capacity, as in “15 L”.",
+                say("It is not said how much {pot} holds.", pot=Named("pot", thing.name.text)),
+                "Write its capacity where it is declared.",
             )
 
 
@@ -277,7 +291,7 @@ def stuff_unstated(study: Study) -> Iterator[Found]:
             yield _at_pot(
                 study,
                 pot,
-                f"It is not said what {thing.name.text} is made of.",
+                say("It is not said what {pot} is made of.", pot=Named("pot", thing.name.text)),
                 "Write it, as in “stainless steel pot”.",
             )
 
@@ -289,7 +303,7 @@ def _pots_with_liquor(study: Study) -> Iterator[tuple[Equipment, str]]:
             yield thing, pot
 
 
-def _at_pot(study: Study, pot: str, sentence: str, remedy: str) -> Found:
+def _at_pot(study: Study, pot: str, sentence: Says | str, remedy: Says | str) -> Found:
     thing, procedure = study.flow.pots[pot]
     return Found(procedure, thing.name.place, sentence, remedy)
 
@@ -336,7 +350,12 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
         if bears == "gently" or warmed or (heat > by_hand and _needs_heat(moment)):
             yield at_node(
                 moment.node,
-                f"{study.called(pot)} ({what}) cannot be heated to {plain(heat)} °C.",
+                say(
+                    "{pot} ({what}) cannot be heated to {heat}.",
+                    pot=study.thing(pot),
+                    what=what,
+                    heat=hottest(moment),
+                ),
                 "Use a pot of stainless steel or enamel.",
                 related=where,
                 level="warning" if bears == "gently" or heat <= by_hand else "",
@@ -344,7 +363,12 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
         elif heat > soft:
             yield at_node(
                 moment.node,
-                f"{study.called(pot)} ({what}) does not bear liquor at {plain(heat)} °C.",
+                say(
+                    "{pot} ({what}) does not bear liquor at {heat}.",
+                    pot=study.thing(pot),
+                    what=what,
+                    heat=hottest(moment),
+                ),
                 "Use a pot of stainless steel or enamel, or fill it cooler.",
                 related=where,
                 level="warning",
@@ -425,8 +449,13 @@ def pot_attacked(study: Study) -> Iterator[Found]:
             mild = strength not in ("moderate", "strong")
             yield at_node(
                 moment.node,
-                f"{study.called(one.thing)} is {'a mild' if mild else 'an'} {biting[0]}, and "
-                f"{thing.metal.name} is attacked by {biting[0]}.",
+                say(
+                    "{material} is {an} {role}, and {metal} is attacked by {role}.",
+                    material=study.thing(one.thing),
+                    an="a mild" if mild else "an",
+                    role=biting[0],
+                    metal=thing.metal.name,
+                ),
                 "Use a vessel of stainless steel, sound enamel or plastic.",
                 related=declared(study, pot, "It is declared here."),
                 level="note" if mild else "",
@@ -474,13 +503,19 @@ def covered_without_lid(study: Study) -> Iterator[Found]:
         yield _here(
             moment.node,
             said.place,
-            f"This is done covered, but {study.called(pot)} has no lid.",
+            say("This is done covered, but {pot} has no lid.", pot=study.thing(pot)),
             "Use a pot with a lid and write “lidded” where it is declared.",
             declared(study, pot, "It is declared here, without a lid."),
         )
 
 
-def _here(node: FlowNode, place: Place, sentence: str, remedy: str, more) -> Found:  # type: ignore[no-untyped-def]
+def _here(
+    node: FlowNode,
+    place: Place,
+    sentence: Says | str,
+    remedy: Says | str,
+    more: tuple[Pointer, ...],
+) -> Found:
     return Found(node.procedure, place, sentence, remedy, node.calls, more)
 
 

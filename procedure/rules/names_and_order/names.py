@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Pointer, Study
+from procedure.findings import Line, Mass, Says, Several, listed, say
 from procedure.model import Name
 from procedure.model.describing import TABLES
-from procedure.quantity.number_words import plain
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, on_way, rule
 
@@ -32,7 +32,9 @@ def cannot_read(study: Study) -> Iterator[Found]:
         for fault in study.trees[procedure.file].faults:
             place = Place(fault.line, fault.column, fault.to)
             edit = edits.of_fault(procedure, fault)
-            yield Found(procedure, place, fault.sentence, fault.remedy, edit=edit)
+            said = say("{fault}", fault=fault.sentence)
+            remedy = say("{remedy}", remedy=fault.remedy)
+            yield Found(procedure, place, said, remedy, edit=edit)
 
 
 @rule("no-procedure", level="error", family=FAMILY, source="the language reference")
@@ -105,17 +107,16 @@ def unknown_word(study: Study) -> Iterator[Found]:
     """
     for procedure in study.procedures:
         for word, section, nearest in procedure.unknown:
+            remedy = Says("Put words that are only for the reader into quotation marks.")
             if nearest is not None:
-                remedy = f"Did you mean “{nearest}”?"
+                remedy = say("Did you mean “{nearest}”?", nearest=nearest)
             elif section == "materials":
-                remedy = (
+                remedy = Says(
                     "Say what part it plays, such as dyestuff, mordant, acid or alkali; put words "
                     "that are only for the reader into quotation marks."
                 )
-            else:
-                remedy = "Put words that are only for the reader into quotation marks."
             edit = edits.of_word(word, TABLES.get(section, (section,)))
-            sentence = f"I do not know the word “{word.text}”."
+            sentence = say("I do not know the word “{word}”.", word=word.text)
             yield Found(procedure, word.place, sentence, remedy, edit=edit)
 
 
@@ -145,7 +146,10 @@ def part_unstated(study: Study) -> Iterator[Found]:
                 yield Found(
                     procedure,
                     material.name.place,
-                    f"It is not said what {material.name.text} is, or what part it plays.",
+                    say(
+                        "It is not said what {material} is, or what part it plays.",
+                        material=material.name.text,
+                    ),
                     "Write its name in the trade, or a part such as dyestuff, mordant or acid.",
                 )
         for lot in procedure.lots.values():
@@ -153,7 +157,7 @@ def part_unstated(study: Study) -> Iterator[Found]:
                 yield Found(
                     procedure,
                     lot.name.place,
-                    f"It is not said what fibre {lot.name.text} is.",
+                    say("It is not said what fibre {lot} is.", lot=lot.name.text),
                     "Write the fibre, such as wool, silk, cotton or linen.",
                 )
 
@@ -173,11 +177,13 @@ def not_declared(study: Study) -> Iterator[Found]:
     """
     for slip in study.slips("not declared"):
         remedy = (
-            f"Did you mean “{slip.near}”?"
+            say("Did you mean “{near}”?", near=slip.near)
             if slip.near
-            else f"Declare it, or use the name of {slip.wanted}."
+            else say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
         )
-        found = from_slip(study, slip, f"Nothing is called “{slip.name.text}” here.", remedy)
+        found = from_slip(
+            study, slip, say("Nothing is called “{name}” here.", name=slip.name.text), remedy
+        )
         yield found._replace(edit=edits.of_name(slip))
 
 
@@ -198,7 +204,7 @@ def declared_twice(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” stands for something else already.",
+            say("“{name}” stands for something else already.", name=slip.name.text),
             "Choose another name for one of the two.",
             "It was named here first.",
         )
@@ -207,7 +213,7 @@ def declared_twice(study: Study) -> Iterator[Found]:
             yield Found(
                 procedure,
                 name.place,
-                f"“{name.text}” is declared twice.",
+                say("“{name}” is declared twice.", name=name.text),
                 "Choose another name for one of the two.",
                 related=(Pointer(procedure, first.place, "It was declared here first."),),
             )
@@ -215,7 +221,11 @@ def declared_twice(study: Study) -> Iterator[Found]:
             yield Found(
                 procedure,
                 name.place,
-                f"The section “{name.text}” stands twice; it began on line {line}.",
+                say(
+                    "The section “{name}” stands twice; it began on {line}.",
+                    name=name.text,
+                    line=Line(line),
+                ),
                 "Put both together.",
             )
 
@@ -236,7 +246,7 @@ def said_twice(study: Study) -> Iterator[Found]:
             yield Found(
                 moment.node.procedure,
                 name.place,
-                f"This step says “{name.text}” twice.",
+                say("This step says “{name}” twice.", name=name.text),
                 "Keep one of the two.",
                 moment.node.calls,
             )
@@ -284,8 +294,12 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
             yield Found(
                 moment.node.procedure,
                 place,
-                f"“{clause}” means nothing with “{step.verb.name}”.",
-                f"{step.verb.name.capitalize()} may have: {', '.join(sorted(step.verb.may))}."
+                say("“{clause}” means nothing with “{verb}”.", clause=clause, verb=step.verb.name),
+                say(
+                    "{Verb} may have: {clauses}.",
+                    verb=step.verb.name,
+                    clauses=listed(sorted(step.verb.may), last=", "),
+                )
                 if step.verb.may
                 else "Take it out.",
                 moment.node.calls,
@@ -310,7 +324,7 @@ def never_used(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is declared and never used.",
+            say("“{name}” is declared and never used.", name=slip.name.text),
             "Use it in a step, or take it out.",
         )
 
@@ -338,7 +352,7 @@ def used_before_made(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is used here, before it is made.",
+            say("“{name}” is used here, before it is made.", name=slip.name.text),
             "Move this step below the one that makes it.",
             "It is made here.",
         )
@@ -346,7 +360,11 @@ def used_before_made(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is used here, but it is only made {slip.path}.",
+            say(
+                "“{name}” is used here, but it is only made {path}.",
+                name=slip.name.text,
+                path=slip.path,
+            ),
             "Make it on both ways, or use it inside the same “if”.",
             "It is made here.",
         )
@@ -375,7 +393,11 @@ def used_after_emptied(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is used here, but it is gone by then{on_way(slip.path)}.",
+            say(
+                "“{name}” is used here, but it is gone by then{way}.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
             "Move this step up, or make the bath anew.",
             "It goes away here.",
         )
@@ -383,7 +405,7 @@ def used_after_emptied(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"There is no bath in “{slip.name.text}” at this step.",
+            say("There is no bath in “{name}” at this step.", name=slip.name.text),
             "Prepare a bath in it first, or say with what: “with water 5 L, ...”.",
         )
 
@@ -403,7 +425,7 @@ def in_a_circle(study: Study) -> Iterator[Found]:
     """
     circle = study.flow.cycle
     if circle:
-        said = [f"line {node.step.place.line}" for node in circle]
+        said = tuple(Line(node.step.place.line) for node in circle)
         pointers = tuple(
             Pointer(node.procedure, node.step.place, "This step is part of the circle.")
             for node in circle[1:]
@@ -412,7 +434,11 @@ def in_a_circle(study: Study) -> Iterator[Found]:
         last = next((n for n in circle if getattr(n.step, "after", ())), circle[0])
         yield at_node(
             last,
-            f"These steps go round in a circle: {', then '.join(said)}, and back to {said[0]}.",
+            say(
+                "These steps go round in a circle: {steps}, and back to {first}.",
+                steps=Several(said, ", then ", ", then "),
+                first=said[0],
+            ),
             "Take out the “after” that closes the circle.",
             related=pointers,
         )
@@ -439,14 +465,20 @@ def lot_in_two_places(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"There is no “{slip.name.text}” any more: it was divided or joined with others"
-            f"{on_way(slip.path)}.",
+            say(
+                "There is no “{name}” any more: it was divided or joined with others{way}.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
             "Use the names of the new lots.",
             "It was divided or joined here.",
         )
     for slip in study.slips("lot twice"):
         yield from_slip(
-            study, slip, f"“{slip.name.text}” stands twice in this step.", "Name it once."
+            study,
+            slip,
+            say("“{name}” stands twice in this step.", name=slip.name.text),
+            "Name it once.",
         )
 
 
@@ -469,9 +501,12 @@ def divided_again(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” was divided already{on_way(slip.path)}, so it cannot be divided "
-            "again.",
-            f"Divide one of its parts, which are called {slip.wanted}.",
+            say(
+                "“{name}” was divided already{way}, so it cannot be divided again.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
+            say("Divide one of its parts, which are called {wanted}.", wanted=slip.wanted),
             "It was divided here.",
         )
 
@@ -492,14 +527,14 @@ def split_does_not_add_up(study: Study) -> Iterator[Found]:
     for node, lot, weight, parts in study.trace.split_sums:
         yield at_node(
             node,
-            f"{study.called(lot)} weighs {_grams(weight)}, but its parts come to {_grams(parts)}.",
+            say(
+                "{lot} weighs {weight}, but its parts come to {parts}.",
+                lot=study.thing(lot),
+                weight=Mass(*weight),
+                parts=Mass(*parts),
+            ),
             "Put the weights right, or leave the last one out: it is then what remains.",
         )
-
-
-def _grams(interval) -> str:  # type: ignore[no-untyped-def]
-    low, high = (plain(end, 4) for end in interval)
-    return f"{low} g" if low == high else f"{low} to {high} g"
 
 
 @rule("left-in-bath", level="error", family=FAMILY, source="common practice")
@@ -521,11 +556,15 @@ def left_in_bath(study: Study) -> Iterator[Found]:
         discard alum-bath to "foul drain"
     """
     for slip in study.slips("left in bath"):
-        bath = study.called(slip.wanted)
+        bath = study.thing(slip.wanted)
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” goes into {bath} here and is never taken out.",
+            say(
+                "“{name}” goes into {bath} here and is never taken out.",
+                name=slip.name.text,
+                bath=bath,
+            ),
             "Lift it, rinse it or dry it at the end.",
         )
 
@@ -554,8 +593,12 @@ def fibre_still_in_it(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is thrown away while {slip.wanted} is still in it.",
-            f"Take {slip.wanted} out first: lift it or rinse it.",
+            say(
+                "“{name}” is thrown away while {wanted} is still in it.",
+                name=slip.name.text,
+                wanted=slip.wanted,
+            ),
+            say("Take {wanted} out first: lift it or rinse it.", wanted=slip.wanted),
             "It goes in, or stays in, here.",
         )
 
@@ -576,8 +619,12 @@ def bath_left_over(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is neither discarded nor kept in the end{on_way(slip.path)}.",
-            f"End with “discard {slip.name.text} to ...” or “keep {slip.name.text} as ...”.",
+            say(
+                "“{name}” is neither discarded nor kept in the end{way}.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
+            say("End with “discard {name} to ...” or “keep {name} as ...”.", name=slip.name.text),
         )
 
 
@@ -603,7 +650,11 @@ def pot_not_free(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” still holds another bath at this step{on_way(slip.path)}.",
+            say(
+                "“{name}” still holds another bath at this step{way}.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
             "Discard that bath first, or use another pot.",
             "That bath was made here.",
         )
@@ -621,11 +672,11 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L for 1 h
     """
     for slip in study.slips("wrong kind"):
-        text = f"“{slip.name.text}” is not" if slip.name.text else "This is not"
+        text = say("“{name}” is not", name=slip.name.text) if slip.name.text else "This is not"
         yield from_slip(
             study,
             slip,
-            f"{text} what belongs here, which is {slip.wanted}.",
+            say("{that} what belongs here, which is {wanted}.", that=text, wanted=slip.wanted),
             "Use the right name.",
         )
 
@@ -645,14 +696,18 @@ def something_missing(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” needs “{slip.wanted}”.",
-            f"Say it: {slip.name.text} ... {slip.wanted.split(' or ')[0]} ....",
+            say("“{name}” needs “{wanted}”.", name=slip.name.text, wanted=slip.wanted),
+            say(
+                "Say it: {name} ... {clause} ....",
+                name=slip.name.text,
+                clause=slip.wanted.split(" or ")[0],
+            ),
         )
     for slip in study.slips("missing object"):
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” does not say {slip.wanted}.",
+            say("“{name}” does not say {wanted}.", name=slip.name.text, wanted=slip.wanted),
             "Write its name behind the verb.",
         )
 
@@ -677,13 +732,15 @@ def not_modelled(study: Study) -> Iterator[Found]:
             )
 
 
-def no_such_rule(name: Name, known: list[str]) -> tuple[str, str]:
+def no_such_rule(name: Name, known: list[str]) -> tuple[Says, Says | str]:
     """What to say of an ``allow`` with a rule that there is not."""
     from procedure.vocabulary import near
 
     meant = near(name.text, known)
-    remedy = f"Did you mean “{meant}”?" if meant else "“vatwright why” lists the rules."
-    return f"There is no rule called “{name.text}”.", remedy
+    remedy = (
+        say("Did you mean “{meant}”?", meant=meant) if meant else "“vatwright why” lists the rules."
+    )
+    return say("There is no rule called “{name}”.", name=name.text), remedy
 
 
 RULES = (

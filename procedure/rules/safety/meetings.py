@@ -15,9 +15,9 @@ from procedure.facts.handling import (
     strength,
 )
 from procedure.facts.study import Study
-from procedure.rules.rule import Found, on_way, rule
+from procedure.findings import Named, Says, say
+from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
-from procedure.rules.safety.saying import safely
 from procedure.trace import BathState, Moment
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
@@ -32,7 +32,7 @@ class Meeting(NamedTuple):
     second: Key
     what: str
     level: str
-    remedy: str
+    remedy: Says | str
     source: str
 
 
@@ -127,25 +127,34 @@ def must_not_meet(study: Study) -> Iterator[Found]:
     known = study.once(_known)
     if not known:
         return
-    told: set[tuple[str, str]] = set()
+    told: set[tuple[Named | Says, Named | Says]] = set()
     for moment in study.moments:
         for found in _at(study, moment, known):
             row, one, other, place, path, node = found
             if (one, other) in told or (other, one) in told:
                 continue
             told.add((one, other))
-            was = f" {place}" if place else ""
-            yield safely(
+            was = say(" {place}", place=place) if place else Says("")
+            yield at_node(
                 moment.node,
-                f"{one} and {other} meet{was}{on_way(path)}: {row.what}.",
-                f"{row.remedy[0].upper()}{row.remedy[1:]}.",
+                say(
+                    "{one} and {other} meet{was}{way}: {what}.",
+                    one=one,
+                    other=other,
+                    was=was,
+                    way=on_way(path),
+                    what=row.what,
+                ),
+                say("{Remedy}.", remedy=row.remedy),
                 level=row.level,
                 source=row.source,
-                related=study.at(node, f"{other} comes in here.") if node >= 0 else (),
+                related=study.at(node, say("{other} comes in here.", other=other))
+                if node >= 0
+                else (),
             )
 
 
-Met = tuple[Meeting, str, str, str, str, int]
+Met = tuple[Meeting, Named, Named | Says, Says | str, str, int]
 
 
 def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Iterator[Met]:
@@ -191,8 +200,10 @@ def _in_residue(
         found = [r for r in _rows_of(known[thing], known[residue.thing]) if r.level == "error"]
         row = _worst(found)
         if row is not None:
-            place = f"in {study.called(pot)}, which has not been cleaned since"
-            weaker = row._replace(level="warning", remedy=f"clean {study.called(pot)} first")
+            place = say("in {pot}, which has not been cleaned since", pot=study.thing(pot))
+            weaker = row._replace(
+                level="warning", remedy=say("clean {pot} first", pot=study.thing(pot))
+            )
             yield (
                 weaker,
                 called(study, thing),
@@ -219,7 +230,7 @@ def _with_pot(
             yield (
                 row,
                 called(study, thing),
-                f"the {found[0].metal.name} of {study.called(pot)}",
+                say("the {metal} of {pot}", metal=found[0].metal.name, pot=study.thing(pot)),
                 (""),
                 "",
                 -1,
@@ -238,7 +249,7 @@ def _with_fibre(
     for lot in dict.fromkeys((*moment.node.lots, *moment.node.present)):
         row = _worst(list(_rows_of(known[thing], _classes(study, moment, lot))))
         if row is not None:
-            yield row, called(study, thing), study.called(lot), "", "", -1
+            yield row, called(study, thing), study.thing(lot), "", "", -1
 
 
 def _with_new_fibre(
@@ -248,7 +259,7 @@ def _with_new_fibre(
         for thing in sorted(inside):
             row = _worst(list(_rows_of(known[thing], _classes(study, moment, lot))))
             if row is not None:
-                yield row, called(study, thing), study.called(lot), "", "", -1
+                yield row, called(study, thing), study.thing(lot), "", "", -1
 
 
 # ------------------------------------------------------------------ water and heat
@@ -334,10 +345,15 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
                         continue
                     told.add((moment.node.id, thing))
                     how = "goes into hot water" if hot else "is in the pot before the water"
-                    yield safely(
+                    yield at_node(
                         moment.node,
-                        f"{called(study, thing)} {how}: {row.what}.",
-                        f"{row.remedy[0].upper()}{row.remedy[1:]}.",
+                        say(
+                            "{thing} {how}: {what}.",
+                            thing=called(study, thing),
+                            how=how,
+                            what=row.what,
+                        ),
+                        say("{Remedy}.", remedy=row.remedy),
                         level=row.level,
                         source=row.source,
                     )
@@ -378,10 +394,12 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
                     if row.second[0] != "heater" or thing in told or little:
                         continue
                     told.add(thing)
-                    yield safely(
+                    yield at_node(
                         moment.node,
-                        f"{called(study, thing)} is heated: {row.what}.",
-                        f"{row.remedy[0].upper()}{row.remedy[1:]}.",
+                        say(
+                            "{thing} is heated: {what}.", thing=called(study, thing), what=row.what
+                        ),
+                        say("{Remedy}.", remedy=row.remedy),
                         level=row.level,
                         source=row.source,
                     )

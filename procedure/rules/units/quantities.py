@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.facts.study import Study
+from procedure.findings import Heat, InUnit, Says, Span, say
 from procedure.model import Lot, Procedure, Quantity, Written
-from procedure.quantity.number_words import plain
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, rule
 from procedure.vocabulary import near, vocabulary
@@ -61,19 +61,22 @@ KINDS = {
 
 
 def found(
-    procedure: Procedure, written: Written, sentence: str, remedy: str, **more: object
+    procedure: Procedure,
+    written: Written,
+    sentence: Says | str,
+    remedy: Says | str,
+    **more: object,
 ) -> Found:
     """What a rule found, at a quantity."""
     return Found(procedure, written.quantity.place, sentence, remedy, **more)  # type: ignore[arg-type]
 
 
-def in_unit_of(quantity: Quantity, like: Quantity) -> str:
+def in_unit_of(quantity: Quantity, like: Quantity) -> InUnit:
     """A quantity said in the unit of another, as a reader would write it."""
     unit = like.unit
     assert unit is not None and quantity.low is not None and quantity.high is not None
-    ends = [end / unit.factor - unit.offset for end in (quantity.low, quantity.high)]
-    low, high = (plain(end) for end in ends)
-    return f"{low} {unit.name}" if low == high else f"{low} to {high} {unit.name}"
+    low, high = (end / unit.factor - unit.offset for end in (quantity.low, quantity.high))
+    return InUnit(low, high, unit.name)
 
 
 @rule("unknown-unit", level="error", family=FAMILY, source="common practice")
@@ -94,12 +97,12 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             meant = near(quantity.word, list(vocabulary().units))
             edit = edits.of_unit(quantity, meant)
             meant = edit.text if edit else meant
-            remedy = f"Did you mean “{meant}”?" if meant else _elsewhere(quantity)
-            sentence = f"“{quantity.word}” is no unit that I know."
+            remedy = say("Did you mean “{meant}”?", meant=meant) if meant else _elsewhere(quantity)
+            sentence = say("“{word}” is no unit that I know.", word=quantity.word)
             yield found(procedure, written, sentence, remedy, edit=edit)
 
 
-def _elsewhere(quantity: Quantity) -> str:
+def _elsewhere(quantity: Quantity) -> Says | str:
     """What a unit from outside the trade comes to, where pint knows it."""
     from pint import UnitRegistry
     from pint.errors import PintError
@@ -109,7 +112,11 @@ def _elsewhere(quantity: Quantity) -> str:
     try:
         one = units.Quantity(1, quantity.word)
         base = bases[str(one.dimensionality)]
-        return f"One {quantity.word} is {one.to(base).magnitude:.4g} {base}; write it so."
+        return say(
+            "One {word} is {amount}; write it so.",
+            word=quantity.word,
+            amount=InUnit(Fraction(one.to(base).magnitude), None, base),
+        )
     except (PintError, KeyError, AttributeError, ValueError, TypeError, SyntaxError):
         return "Write a unit such as g, mL, L, min, h or °C."
 
@@ -133,8 +140,12 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
                 yield found(
                     procedure,
                     written,
-                    f"“{written.quantity.text}” is {KINDS.get(kind, kind)}, but "
-                    f"{SAID[written.role]} belongs here.",
+                    say(
+                        "“{text}” is {kind}, but {role} belongs here.",
+                        text=written.quantity.text,
+                        kind=KINDS.get(kind, kind),
+                        role=SAID[written.role],
+                    ),
                     "Write the right quantity, or put this one into the clause it belongs to.",
                 )
         elif written.step is None and written.item is not None:
@@ -146,7 +157,11 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
                 yield found(
                     procedure,
                     written,
-                    f"“{written.quantity.text}” is {KINDS[kind]}, but fibre is told by its weight.",
+                    say(
+                        "“{text}” is {kind}, but fibre is told by its weight.",
+                        text=written.quantity.text,
+                        kind=KINDS[kind],
+                    ),
                     "Weigh the fibre dry and write grams, ounces or pounds.",
                 )
 
@@ -183,10 +198,20 @@ def readings_disagree(study: Study) -> Iterator[Found]:
             yield found(
                 procedure,
                 written,
-                f"“{said}” and “{second.text}” are meant to be the same, but {said} is "
-                f"{in_unit_of(first, second)}.",
-                f"Write {said} ({in_unit_of(first, second)}), or put the first reading right: "
-                f"{second.text} is {in_unit_of(second, first)}."
+                say(
+                    "“{said}” and “{second}” are meant to be the same, but {said} is {converted}.",
+                    said=said,
+                    second=second.text,
+                    converted=in_unit_of(first, second),
+                ),
+                say(
+                    "Write {said} ({converted}), or put the first reading right: "
+                    "{second} is {first}.",
+                    said=said,
+                    converted=in_unit_of(first, second),
+                    second=second.text,
+                    first=in_unit_of(second, first),
+                )
                 if first.unit is not None
                 else "Put one of the two right.",
             )
@@ -196,8 +221,12 @@ def _two_things(procedure: Procedure, written: Written, first: Quantity, second:
     return found(
         procedure,
         written,
-        f"“{second.text}” in brackets is {KINDS.get(second.kind, second.kind)}, which cannot be "
-        f"another reading of {KINDS.get(first.kind, first.kind)}.",
+        say(
+            "“{second}” in brackets is {kind}, which cannot be another reading of {other}.",
+            second=second.text,
+            kind=KINDS.get(second.kind, second.kind),
+            other=KINDS.get(first.kind, first.kind),
+        ),
         "Write the same thing in another unit between the brackets, or take it out.",
     )
 
@@ -227,9 +256,12 @@ def percentage_of_nothing(study: Study) -> Iterator[Found]:
             yield found(
                 procedure,
                 written,
-                f"“{quantity.text}” does not say of what.",
-                f"Write “{quantity.text} of {of}”, or “wof” for all the fibre that the bath is "
-                "to treat.",
+                say("“{text}” does not say of what.", text=quantity.text),
+                say(
+                    "Write “{text} of {of}”, or “wof” for all the fibre that the bath is to treat.",
+                    text=quantity.text,
+                    of=of,
+                ),
             )
 
 
@@ -249,11 +281,19 @@ def loose_measure(study: Study) -> Iterator[Found]:
     for procedure, written in study.written():
         quantity = written.quantity
         if quantity.kind == "loose" or (quantity.kind == "spoon"):
-            of = f" of {written.item.text}" if written.item and quantity.kind == "spoon" else ""
+            of = (
+                say(" of {item}", item=written.item.text)
+                if written.item and quantity.kind == "spoon"
+                else Says("")
+            )
             yield found(
                 procedure,
                 written,
-                f"“{quantity.text}”{of} is a loose measure: it differs from hand to hand.",
+                say(
+                    "“{text}”{of} is a loose measure: it differs from hand to hand.",
+                    text=quantity.text,
+                    of=of,
+                ),
                 "Weigh it once and write the grams.",
             )
 
@@ -277,9 +317,13 @@ def which_gallon(study: Study) -> Iterator[Found]:
                 yield found(
                     procedure,
                     written,
-                    f"“{quantity.text}” may be US or imperial, which is {plain(quantity.low)} L or "
-                    f"{plain(quantity.high)} L.",
-                    f"Write “{choices}”.",
+                    say(
+                        "“{text}” may be US or imperial, which is {low} or {high}.",
+                        text=quantity.text,
+                        low=InUnit(quantity.low, None, "L"),
+                        high=InUnit(quantity.high, None, "L"),
+                    ),
+                    say("Write “{choices}”.", choices=choices),
                 )
 
 
@@ -299,7 +343,7 @@ def number_without_unit(study: Study) -> Iterator[Found]:
             yield found(
                 procedure,
                 written,
-                f"“{written.quantity.text}” has no unit.",
+                say("“{text}” has no unit.", text=written.quantity.text),
                 "Write the unit behind the number.",
             )
 
@@ -323,7 +367,7 @@ def nothing_of_it(study: Study) -> Iterator[Found]:
             yield found(
                 procedure,
                 written,
-                f"“{quantity.text}” is nothing, or less than nothing.",
+                say("“{text}” is nothing, or less than nothing.", text=quantity.text),
                 "Write the amount that is used, or leave the item out.",
             )
 
@@ -350,14 +394,23 @@ def hotter_than_boiling(study: Study) -> Iterator[Found]:
             continue
         if quantity.high - quantity.slack_high > top:
             here = "" if study.procedure.altitude is None else " at this altitude"
-            remedy = "Write a heat that water can reach, or “boil”."
+            remedy = Says("Write a heat that water can reach, or “boil”.")
             if quantity.unit is not None and quantity.unit.name == "°C":
-                fahrenheit = plain((quantity.high - 32) * Fraction(5, 9))
-                remedy += f" If °F was meant, {quantity.text[:-2]}°F is {fahrenheit} °C."
+                remedy = say(
+                    "Write a heat that water can reach, or “boil”. If °F was meant, {number} °F is "
+                    "{heat}.",
+                    number=quantity.text[:-2].strip(),
+                    heat=InUnit((quantity.high - 32) * Fraction(5, 9), None, "°C"),
+                )
             yield found(
                 procedure,
                 written,
-                f"“{quantity.text}” is hotter than boiling water, which is {plain(top)} °C{here}.",
+                say(
+                    "“{text}” is hotter than boiling water, which is {top}{here}.",
+                    text=quantity.text,
+                    top=Heat(top),
+                    here=here,
+                ),
                 remedy,
             )
 
@@ -379,7 +432,7 @@ def below_freezing(study: Study) -> Iterator[Found]:
             yield found(
                 procedure,
                 written,
-                f"“{quantity.text}” is below freezing.",
+                say("“{text}” is below freezing.", text=quantity.text),
                 "Write the heat of the bath in °C or °F.",
             )
 
@@ -415,15 +468,19 @@ def heat_word_mismatch(study: Study) -> Iterator[Found]:
         if heat.kind == "heat" and number.kind != "temperature":
             continue
         low, high = heat.low, heat.high
-        unit = "°C" if heat.kind == "heat" else "min"
+        temperature = heat.kind == "heat"
         if word == "boil":
             low, high = min(low, study.trace.boiling - 3), max(high, study.trace.boiling)
         if number.high < low - number.slack_low or number.low > high + number.slack_high:
             yield found(
                 procedure,
                 written,
-                f"“{word}” means {plain(low)} to {plain(high)} {unit}, but “{number.text}” "
-                "is written beside it.",
+                say(
+                    "“{word}” means {range}, but “{number}” is written beside it.",
+                    word=word,
+                    range=Heat(low, high, worded=False) if temperature else Span(low, high),
+                    number=number.text,
+                ),
                 "Change the word or the number.",
                 source=heat.source,
             )
@@ -449,12 +506,14 @@ def range_backwards(study: Study) -> Iterator[Found]:
         if not quantity.backwards:
             continue
         first, mark, second, after = _range_parts(quantity.text)
-        turned = f"{second} {mark} {first}{after}"
+        turned = say(
+            "{second} {mark} {first}{after}", second=second, mark=mark, first=first, after=after
+        )
         yield found(
             procedure,
             written,
-            f"“{quantity.text}” runs backwards.",
-            f"Write “{turned}”, if both numbers are right.",
+            say("“{text}” runs backwards.", text=quantity.text),
+            say("Write “{turned}”, if both numbers are right.", turned=turned),
         )
 
 
@@ -505,11 +564,15 @@ def wrong_direction(study: Study) -> Iterator[Found]:
             word = "cooled"
         else:
             continue
-        started = plain(ends[0] if word == "heated" else ends[1])
+        started = Heat(ends[0] if word == "heated" else ends[1])
         yield at_node(
             moment.node,
-            f"The bath is {word} from {started} °C to “{target.quantity.text}”, which is the "
-            "wrong way.",
+            say(
+                "The bath is {word} from {started} to “{target}”, which is the wrong way.",
+                word=word,
+                started=started,
+                target=target.quantity.text,
+            ),
             "Change the numbers round, or use the other verb.",
         )
 
@@ -530,11 +593,15 @@ def ounces_of_water(study: Study) -> Iterator[Found]:
         water = written.item is not None and written.item.text == "water"
         water = water or (written.item is None and written.quantity.base == "water")
         if water and unit is not None and unit.name == "oz":
-            said = f"“{written.quantity.text}”{' of water' if written.item else ''}"
+            said = say(
+                "“{text}”{item}",
+                text=written.quantity.text,
+                item=" of water" if written.item else "",
+            )
             yield found(
                 procedure,
                 written,
-                f"{said} is a weight as written; fluid ounces may be meant.",
+                say("{said} is a weight as written; fluid ounces may be meant.", said=said),
                 "Write “US fl oz”, “imp fl oz” or millilitres.",
             )
 
@@ -559,7 +626,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 yield found(
                     procedure,
                     written,
-                    f"The source does not say how much {what}.",
+                    say("The source does not say how much {what}.", what=what),
                     "Try it out, and write down what worked.",
                 )
     for moment in study.moments:
@@ -573,7 +640,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
             yield Found(
                 moment.node.procedure,
                 item.place,
-                f"It is not said how much {item.name.text}.",
+                say("It is not said how much {item}.", item=item.name.text),
                 "Write the amount behind the name, such as 12 % of the fibre.",
                 moment.node.calls,
             )
@@ -604,7 +671,7 @@ def weight_unstated(study: Study) -> Iterator[Found]:
                 yield Found(
                     procedure,
                     lot.name.place,
-                    f"The weight of {lot.name.text} is not said.",
+                    say("The weight of {lot} is not said.", lot=lot.name.text),
                     "Weigh it dry and write the weight.",
                 )
 
@@ -637,7 +704,7 @@ def time_unstated(study: Study) -> Iterator[Found]:
         if not waits and not held and step.until is None and step.lasting is None:
             yield at_node(
                 moment.node,
-                f"It is not said how long to {verb.name}.",
+                say("It is not said how long to {verb}.", verb=verb.name),
                 "Say it with “for”, or say what to look for with “until”.",
             )
 
@@ -682,7 +749,7 @@ def heat_unstated(study: Study) -> Iterator[Found]:
         if "heat" in verb.asks and not said and unsaid:
             yield at_node(
                 moment.node,
-                f"It is not said how hot to {verb.name}.",
+                say("It is not said how hot to {verb}.", verb=verb.name),
                 "Say it with “at”, or with “from” and “to”.",
             )
 
