@@ -393,7 +393,8 @@ def pot_left_dirty(study: Study) -> Iterator[Found]:
         ]
         if not left or pot in kept:
             continue
-        residue = state.residues[left[-1]]
+        # The last that was held; of several at one step, the same one every time.
+        residue = max((state.residues[thing] for thing in left), key=lambda r: (r.node, r.thing))
         yield at_node(
             study.node(residue.node),
             say(

@@ -406,7 +406,7 @@ def used_after_emptied(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("There is no bath in “{name}” at this step.", name=slip.name.text),
-            "Prepare a bath in it first, or say with what: “with water 5 L, ...”.",
+            "Prepare a bath in it first, or say with what: “with water ...”.",
         )
 
 
