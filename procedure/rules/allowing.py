@@ -76,7 +76,7 @@ def _about(reaches: list[_Reach], used: set[int], rules: dict[str, Rule]) -> Ite
             sentence = say(
                 "“{text}” is allowed here, but there is nothing to allow.", text=name.text
             )
-            yield _finding(nothing_to_allow, reach, sentence, "Take it out.")
+            yield _finding(nothing_to_allow, reach, sentence, "Remove it.")
 
 
 def _finding(rule: Rule, reach: _Reach, sentence: Says | str, remedy: Says | str) -> Finding:
@@ -157,7 +157,7 @@ def allow_without_reason(study: Study) -> Iterator[Found]:
 def nothing_to_allow(study: Study) -> Iterator[Found]:
     """An allow that silences nothing.
 
-    The fault it spoke of is gone, or stands elsewhere; left there, it would hide the
+    The fault it spoke of is gone, or is elsewhere; left there, it would hide the
     next one.
 
     Trips:

@@ -55,8 +55,8 @@ _SAVED_AS = re.compile(r"^# saved as: (\S+)\n", re.MULTILINE)
 
 
 def followed(example: str) -> dict[str, str]:
-    """The procedures that an example follows, by file name: what stands below “# saved as:”."""
-    _, *parts = _SAVED_AS.split(example)  # what stands before the first is the main one
+    """The procedures that an example follows, by file name: what comes below “# saved as:”."""
+    _, *parts = _SAVED_AS.split(example)  # what comes before the first is the main one
     return {name: whole(text) for name, text in zip(parts[::2], parts[1::2], strict=True)}
 
 

@@ -87,7 +87,7 @@ def heat_shock(study: Study) -> Iterator[Found]:
                 moment.node,
                 say(
                     "{lot} goes from {heat} into liquor at {start}, and {fibre} felts "
-                    "in so sudden a change.",
+                    "in such a sudden change.",
                     lot=study.thing(lot),
                     heat=Heat(*state.heat),
                     start=Heat(*moment.start),
@@ -255,7 +255,7 @@ def too_hot_for_fibre(study: Study) -> Iterator[Found]:
             yield at_node(
                 moment.node,
                 say(
-                    "{lot} is heated to {peak}; {fibre} bears about {limit}.",
+                    "{lot} is heated to {peak}; {fibre} can take about {limit}.",
                     lot=study.thing(lot),
                     peak=Heat(*moment.peak),
                     fibre=fibre.name,
@@ -353,7 +353,7 @@ def boiled_too_long(study: Study) -> Iterator[Found]:
                     held=Span(moment.held[0]),
                 ),
                 say(
-                    "An hour is enough for {fibre}; a long draw wants a lower heat.",
+                    "An hour is enough for {fibre}; for a longer time, use a lower heat.",
                     fibre=fibre.name,
                 ),
                 source=longest.source,
@@ -473,7 +473,7 @@ def scoured_in_plain_water(study: Study) -> Iterator[Found]:
         if not helps and not unknown:
             yield at_node(
                 moment.node,
-                "Nothing but water scours the fibre here.",
+                "The fibre is scoured in plain water here.",
                 "Add soap, or for cotton and linen soap and soda ash.",
             )
 

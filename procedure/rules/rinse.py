@@ -76,7 +76,7 @@ def mordant_not_rinsed(study: Study) -> Iterator[Found]:
     """Mordanted fibre that goes into another bath with loose mordant in it.
 
     Surplus mordant falls out in the dye bath, takes the dye with it and leaves the
-    colour weak and rubbing off. Madder above all wants it washed out first.
+    colour weak and rubbing off. Madder above all needs it washed out first.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h

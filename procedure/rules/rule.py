@@ -124,7 +124,7 @@ def at_node(node: FlowNode, sentence: Says | str, remedy: Says | str, **more: ob
 
 
 def named_in(step: Step, name: str) -> Name | None:
-    """The place in a step where a name stands."""
+    """The place in a step where a name is written."""
     items = [*step.objects, step.within, *step.into, *step.using, step.to, step.source]
     for item in items:
         if item is not None and item.name is not None and item.name.text == name:

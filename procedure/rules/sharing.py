@@ -29,7 +29,7 @@ def origin_unstated(study: Study) -> Iterator[Found]:
     """A procedure that does not say whose it is, how old, from where, or what it makes.
 
     Whoever finds a fault in it has nobody to tell, and cannot know whether theirs is
-    the newest. All that is missing stands in one finding.
+    the newest. All that is missing is in one finding.
 
     Trips:
         procedure "An example"
@@ -160,7 +160,7 @@ def plant_part_unstated(study: Study) -> Iterator[Found]:
             material.name.place,
             say("It is not said which part of {material} is used.", material=study.thing(thing)),
             say(
-                "Write it behind the name, such as “{plant} {part}”.",
+                "Write it after the name, such as “{plant} {part}”.",
                 plant=entry.name,
                 part=parts[0],
             ),
@@ -193,7 +193,7 @@ def gathered_without_a_day(study: Study) -> Iterator[Found]:
                 procedure,
                 material.name.place,
                 say("It is not said when {material} was gathered.", material=study.thing(thing)),
-                "Write the day behind “gathered”, such as gathered 2026-06-12.",
+                "Write the day after “gathered”, such as gathered 2026-06-12.",
             )
 
 
@@ -244,7 +244,7 @@ def water_kind_unstated(study: Study) -> Iterator[Found]:
                 moment.node,
                 say(
                     "It is not said whether the water is hard or soft, and {material} "
-                    "wants it {wants}: {why}.",
+                    "needs it {wants}: {why}.",
                     material=study.thing(thing),
                     wants=row["wants"],
                     why=row["why"],

@@ -102,7 +102,7 @@ def dried_before_bath(study: Study) -> Iterator[Found]:
 def soaked_too_briefly(study: Study) -> Iterator[Found]:
     """Fibre that was wetted for less time than its kind needs.
 
-    Wool wants about twenty minutes, linen an hour: the middle of the thread is
+    Wool needs about twenty minutes, linen an hour: the middle of the thread is
     still dry, and dyes paler.
 
     Trips:
@@ -137,7 +137,7 @@ def soaked_too_briefly(study: Study) -> Iterator[Found]:
                     least=Span(minutes),
                 ),
                 "Wet it out for longer.",
-                related=study.at(state.last, "It was last wetted here."),
+                related=study.at(state.last, "It was last wet out here."),
                 source=fibre.facts.get("source", "common practice"),
             )
 

@@ -29,14 +29,27 @@ def said(says: Says, reader: Reader = Reader()) -> str:  # noqa: B008 - it is fr
 
     values = dict(says.values)
     parts: list[str] = []
+    quoted = False
     for number, part in enumerate(_FIELD.split(says.template)):
         if number % 2:
             text = _value(values[part.lower()], reader)
             parts.append(text[:1].upper() + text[1:] if part[:1].isupper() else text)
-        else:  # only our own words are spelt for the reader, never the writer's
-            parts.append(american(part) if reader.spelling == "us" else part)
+        else:  # only our own words are spelt for the reader, never what the writer has to write
+            parts.append(_spelt(part, quoted) if reader.spelling == "us" else part)
+            quoted = part.rfind("“") > part.rfind("”") or (quoted and "”" not in part)
     made = "".join(parts)
     return " ".join(made.split()) if reader.form == "line" else made
+
+
+def _spelt(text: str, quoted: bool) -> str:
+    """Our own words in American spelling; what is in quotation marks is to be written so."""
+    pieces = re.split("([“”])", text)
+    for at, piece in enumerate(pieces):
+        if piece in ("“", "”"):
+            quoted = piece == "“"
+        elif not quoted:
+            pieces[at] = american(piece)
+    return "".join(pieces)
 
 
 def _value(value: Value, reader: Reader) -> str:

@@ -9,10 +9,9 @@ from expecting import expect, findings, place_in
 
 import procedure
 from procedure import Finding
-from procedure.wording import DEFER
 from procedure.rules import RULES
 from procedure.rules.safety.disposal import ways_out
-
+from procedure.wording import DEFER
 
 SAFETY = {rule.name for rule in RULES if rule.family == "safety"}
 

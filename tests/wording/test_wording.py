@@ -96,6 +96,11 @@ def test_our_own_words_are_spelt_for_the_reader_and_the_writers_are_not() -> Non
     assert said(says, of_system("us", "us")) == "The color of colour card is grey."
 
 
+def test_what_is_to_be_written_is_not_respelt() -> None:
+    says = say("Colour: write “labelled {lot} grey” in grey.", lot="x")
+    assert said(says, of_system("us", "us")) == "Color: write “labelled x grey” in gray."
+
+
 def test_a_field_with_a_capital_begins_a_sentence() -> None:
     assert said(say("{Care}.", care="ask first")) == "Ask first."
 

@@ -548,7 +548,7 @@ def too_little_liquor(study: Study) -> Iterator[Found]:
             yield at_node(
                 moment.node,
                 say(
-                    "{fibre} of fibre in {volume} is {liquor}; it wants at least {least}.",
+                    "{fibre} of fibre in {volume} is {liquor}; it needs at least {least}.",
                     fibre=Mass(kilos * THOUSAND),
                     volume=Volume(volume[1]),
                     liquor=Liquor(volume[1] / kilos),

@@ -213,7 +213,8 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
                     way=on_way(taken.path),
                     why=why,
                 ),
-                "Blue first is safer; over it, keep the dips short and sour the last water.",
+                "Blue first is safer; over it, keep the dips short and put a little acid in the last "
+                "water.",
                 related=study.at(taken.node, "It is dyed here."),
                 source=changed[0].source if changed else "common practice",
             )
@@ -225,7 +226,7 @@ def iron_before_colour(study: Study) -> Iterator[Found]:
     """Iron on the fibre before a colour that iron dulls, or before a vat.
 
     Mairet gives the iron last, after an hour in the dye; so put on, it saddens as far as
-    the eye wants and no further. Before the dye it darkens from the start, which is done
+    pleases the eye and no further. Before the dye it darkens from the start, which is done
     for greys and olives. In an alkaline vat iron on the fibre turns to rust.
 
     Trips:

@@ -189,7 +189,7 @@ def pot_too_full(study: Study) -> Iterator[Found]:
     """A pot so full that the fibre cannot be moved in it, or that it boils over.
 
     A pot that is worked or heated is filled two thirds to three quarters; a vat or
-    water for rinsing may stand a little higher.
+    water for rinsing may be a little higher.
 
     Trips:
         equipment
@@ -310,7 +310,7 @@ def _at_pot(study: Study, pot: str, sentence: Says | str, remedy: Says | str) ->
 
 @rule("cannot-be-heated", level="error", family=FAMILY, source="common practice")
 def cannot_be_heated(study: Study) -> Iterator[Found]:
-    """Something heated, or kept hot, that cannot stand over heat.
+    """Something heated, or kept hot, that cannot be put over heat.
 
     Plastic melts, glass and stoneware crack, and scalding liquor runs out.
 
@@ -364,7 +364,7 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
             yield at_node(
                 moment.node,
                 say(
-                    "{pot} ({what}) does not bear liquor at {heat}.",
+                    "{pot} ({what}) cannot take liquor at {heat}.",
                     pot=study.thing(pot),
                     what=what,
                     heat=hottest(moment),
@@ -389,7 +389,7 @@ def _is_warmed(moment: Moment) -> bool:
 
 
 def _needs_heat(moment: Moment) -> bool:
-    """True where a step makes its bath hotter or keeps it hot, so that heat stands under it."""
+    """True where a step makes its bath hotter or keeps it hot, so that there is heat under it."""
     step = moment.step
     if step.effect in WARMING:
         return True
@@ -473,7 +473,7 @@ def _meets(one: Stuff, thing: Equipment) -> bool:
 def covered_without_lid(study: Study) -> Iterator[Found]:
     """A step that is done covered, in a pot that has no lid.
 
-    Without its lid the steam gets out, and what is poisonous stands open.
+    Without its lid the steam gets out, and what is poisonous is open to the air.
 
     Trips:
         equipment

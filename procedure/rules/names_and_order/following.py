@@ -86,7 +86,7 @@ def follows_itself(study: Study) -> Iterator[Found]:
                 wanted=slip.wanted,
                 first=first,
             ),
-            "Take one of the follows out.",
+            "Remove one of the follows.",
         )
 
 
@@ -121,7 +121,7 @@ def follow_needs(study: Study) -> Iterator[Found]:
             study,
             slip,
             say(
-                "“{name}” is followed without being told what stands here for its {wanted}.",
+                "“{name}” is followed without being told what takes the place of its {wanted}.",
                 name=slip.name.text,
                 wanted=slip.wanted,
             ),
@@ -132,12 +132,16 @@ def follow_needs(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            say("“{name}” cannot stand for {wanted}.", name=slip.name.text, wanted=slip.wanted),
+            say(
+                "“{name}” cannot take the place of {wanted}.",
+                name=slip.name.text,
+                wanted=slip.wanted,
+            ),
             "Give the name of such a thing.",
             declared,
         )
     for slip in study.slips("follow unknown"):
-        near = say("Did you mean “{near}”?", near=slip.near) if slip.near else "Take it out."
+        near = say("Did you mean “{near}”?", near=slip.near) if slip.near else "Remove it."
         yield from_slip(
             study,
             slip,
@@ -247,7 +251,7 @@ def other_than_meant(study: Study) -> Iterator[Found]:
             study,
             slip,
             say(
-                "“{name}” plays another part in the work than {wanted}.",
+                "“{name}” has another use in the work than {wanted}.",
                 name=slip.name.text,
                 wanted=slip.wanted,
             ),
@@ -301,7 +305,7 @@ def lent_bath_emptied(study: Study) -> Iterator[Found]:
                 "{wanted} is emptied here, and it was only lent to this procedure.",
                 wanted=study.thing(slip.wanted),
             ),
-            "Take this out, and discard the bath in the plan that it belongs to.",
+            "Remove this, and discard the bath in the plan that it belongs to.",
         )
         yield found._replace(related=study.at(maker, "The bath is made here."))
 

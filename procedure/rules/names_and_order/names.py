@@ -189,7 +189,7 @@ def not_declared(study: Study) -> Iterator[Found]:
 
 @rule("declared-twice", level="error", family=FAMILY, source="the language reference")
 def declared_twice(study: Study) -> Iterator[Found]:
-    """A name, label or section that stands for two things.
+    """A name, label or section that means two things.
 
     The reader cannot tell which is meant.
 
@@ -204,7 +204,7 @@ def declared_twice(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            say("“{name}” stands for something else already.", name=slip.name.text),
+            say("“{name}” is the name of something else already.", name=slip.name.text),
             "Choose another name for one of the two.",
             "It was named here first.",
         )
@@ -222,7 +222,7 @@ def declared_twice(study: Study) -> Iterator[Found]:
                 procedure,
                 name.place,
                 say(
-                    "The section “{name}” stands twice; it began on {line}.",
+                    "There are two sections “{name}”; the first begins on {line}.",
                     name=name.text,
                     line=Line(line),
                 ),
@@ -301,7 +301,7 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
                     clauses=listed(sorted(step.verb.may), last=", "),
                 )
                 if step.verb.may
-                else "Take it out.",
+                else "Remove it.",
                 moment.node.calls,
             )
 
@@ -325,7 +325,7 @@ def never_used(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("“{name}” is declared and never used.", name=slip.name.text),
-            "Use it in a step, or take it out.",
+            "Use it in a step, or remove it.",
         )
 
 
@@ -333,7 +333,7 @@ def never_used(study: Study) -> Iterator[Found]:
 def used_before_made(study: Study) -> Iterator[Found]:
     """A bath or a lot that is used before the step that makes it.
 
-    The steps stand in the wrong order.
+    The steps are in the wrong order.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -439,7 +439,7 @@ def in_a_circle(study: Study) -> Iterator[Found]:
                 steps=Several(said, ", then ", ", then "),
                 first=said[0],
             ),
-            "Take out the “after” that closes the circle.",
+            "Remove the “after” that closes the circle.",
             related=pointers,
         )
 
@@ -477,7 +477,7 @@ def lot_in_two_places(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            say("“{name}” stands twice in this step.", name=slip.name.text),
+            say("“{name}” is named twice in this step.", name=slip.name.text),
             "Name it once.",
         )
 
@@ -708,7 +708,7 @@ def something_missing(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("“{name}” does not say {wanted}.", name=slip.name.text, wanted=slip.wanted),
-            "Write its name behind the verb.",
+            "Write its name after the verb.",
         )
 
 
@@ -728,7 +728,7 @@ def not_modelled(study: Study) -> Iterator[Found]:
             yield at_node(
                 moment.node,
                 "This step is in free words; it is drawn and not checked.",
-                "Nothing to do, if no verb says it.",
+                "There is nothing to do if no verb says it.",
             )
 
 

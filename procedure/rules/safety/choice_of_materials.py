@@ -186,7 +186,7 @@ def easily_confused(study: Study) -> Iterator[Found]:
             procedure,
             material.name.place,
             say(
-                "{thing} may be taken for {names}, which harms.",
+                "{thing} may be mistaken for {names}, which is harmful.",
                 thing=called(study, thing),
                 names=names,
             ),

@@ -47,7 +47,7 @@ class Standing(NamedTuple):
 
 
 def _contents(moment: Moment) -> dict[str, Content]:
-    """What stands at a step: the contents of its bath, or what soaks in its pot."""
+    """What is left at a step: the contents of its bath, or what soaks in its pot."""
     bath = moment.bath_after or moment.bath_before
     if bath is not None:
         return bath.contents
@@ -116,7 +116,7 @@ def _left_as(study: Study, one: Standing) -> Says:
 
 
 def _add_manner(step: Step, word: str) -> Edit | None:
-    """The change that puts a manner word behind the last one."""
+    """The change that puts a manner word after the last one."""
     if not step.manners:
         return None
     line, _, to = step.manners[-1].place
@@ -266,7 +266,7 @@ def looks_like_food(study: Study) -> Iterator[Found]:
             yield at_node(
                 node,
                 say(
-                    "{thing} stands here without a label and may be taken for food.",
+                    "{thing} is left here without a label and may be taken for food.",
                     thing=called(study, thing),
                 ),
                 "Label it as dye, and keep it out of the kitchen.",

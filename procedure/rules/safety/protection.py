@@ -98,7 +98,7 @@ def _unprotected(
 def no_gloves(study: Study) -> Iterator[Found]:
     """Something that harms the skin, or is poisonous, handled without gloves.
 
-    A toxic plant wants gloves from gathering and chopping to the last wash; a salt,
+    A toxic plant calls for gloves from gathering and chopping to the last wash; a salt,
     lye or acid wherever it is weighed, and in the bath as long as it is strong. It is
     a warning where it only makes skin sore.
 

@@ -98,7 +98,7 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             edit = edits.of_unit(quantity, meant)
             meant = edit.text if edit else meant
             remedy = say("Did you mean “{meant}”?", meant=meant) if meant else _elsewhere(quantity)
-            sentence = say("“{word}” is no unit that I know.", word=quantity.word)
+            sentence = say("“{word}” is not a unit that I know.", word=quantity.word)
             yield found(procedure, written, sentence, remedy, edit=edit)
 
 
@@ -158,7 +158,7 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
                     procedure,
                     written,
                     say(
-                        "“{text}” is {kind}, but fibre is told by its weight.",
+                        "“{text}” is {kind}, but the amount of fibre is given as its weight.",
                         text=written.quantity.text,
                         kind=KINDS[kind],
                     ),
@@ -227,7 +227,7 @@ def _two_things(procedure: Procedure, written: Written, first: Quantity, second:
             kind=KINDS.get(second.kind, second.kind),
             other=KINDS.get(first.kind, first.kind),
         ),
-        "Write the same thing in another unit between the brackets, or take it out.",
+        "Write the same thing in another unit between the brackets, or remove it.",
     )
 
 
@@ -290,7 +290,7 @@ def loose_measure(study: Study) -> Iterator[Found]:
                 procedure,
                 written,
                 say(
-                    "“{text}”{of} is a loose measure: it differs from hand to hand.",
+                    "“{text}”{of} is a loose measure: everyone's is different.",
                     text=quantity.text,
                     of=of,
                 ),
@@ -329,7 +329,7 @@ def which_gallon(study: Study) -> Iterator[Found]:
 
 @rule("number-without-unit", level="error", family=FAMILY, source="common practice")
 def number_without_unit(study: Study) -> Iterator[Found]:
-    """A number with no unit behind it.
+    """A number with no unit after it.
 
     Thirty may be degrees, minutes or grams.
 
@@ -344,7 +344,7 @@ def number_without_unit(study: Study) -> Iterator[Found]:
                 procedure,
                 written,
                 say("“{text}” has no unit.", text=written.quantity.text),
-                "Write the unit behind the number.",
+                "Write the unit after the number.",
             )
 
 
@@ -518,7 +518,7 @@ def range_backwards(study: Study) -> Iterator[Found]:
 
 
 def _range_parts(text: str) -> tuple[str, str, str, str]:
-    """The two numbers of a range, its mark, and what stands behind."""
+    """The two numbers of a range, its mark, and what comes after."""
     import re
 
     found = re.match(r"(?:about )?(\S+(?: \d+/\d+)?) (to|[-–—−]) (\S+(?: \d+/\d+)?)(.*)", text)
@@ -573,7 +573,7 @@ def wrong_direction(study: Study) -> Iterator[Found]:
                 started=started,
                 target=target.quantity.text,
             ),
-            "Change the numbers round, or use the other verb.",
+            "Swap the two numbers, or use the other verb.",
         )
 
 
@@ -641,7 +641,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 moment.node.procedure,
                 item.place,
                 say("It is not said how much {item}.", item=item.name.text),
-                "Write the amount behind the name, such as 12 % of the fibre.",
+                "Write the amount after the name, such as 12 % of the fibre.",
                 moment.node.calls,
             )
 
