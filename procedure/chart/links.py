@@ -83,7 +83,7 @@ def _poured_away(drawing: Drawing, edge: Edge) -> bool:
     return (
         edge.kind == "bath"
         and isinstance(step, Step)
-        and step.effect == "discard"
+        and step.does.empties
         and all(item.quantity is None for item in step.objects)
     )
 

@@ -17,8 +17,6 @@ from procedure.chart.placed_symbols import Drawing, Figure, Way
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 
-# The verbs that a plan is known by; of what lies between them only the verbs are told.
-_MAIN = frozenset(("mordant", "dye", "dip", "modify", "split", "join", "keep"))
 _MOST_NAMES = 6
 _MOST_SAID = 3
 _MOST_VERBS = 6
@@ -84,7 +82,7 @@ def _leaves(node: FlowNode) -> list[FlowNode]:
 
 def _is_main(node: FlowNode) -> bool:
     step = node.step
-    return isinstance(step, Step) and step.verb is not None and step.verb.name in _MAIN
+    return isinstance(step, Step) and step.does.main
 
 
 def _runs(groups: list[_Group]) -> list[_Group]:
@@ -313,7 +311,7 @@ def _counted(group: _Group) -> list[str]:
         verb = step.verb.name if isinstance(step, Step) and step.verb is not None else ""
         if figure.nodes[0].inner:
             verbs[_alone(figure)[0]] = [figure]
-        elif verb in _MAIN:
+        elif _is_main(figure.nodes[0]):
             verbs.setdefault(verb, []).append(figure)
     return [
         _alone(them[0])[0] if len(them) == 1 else f"{verb} {len(them)} times"

@@ -51,7 +51,7 @@ def words_of(nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Momen
     else:
         heading = _heading(step)
         details = _details(step, [moments[node.id] for node in nodes if node.id in moments])
-        label = None if step.effect == "prepare" else step.label
+        label = None if step.does.prepares else step.label
     if label is not None:
         heading = f"{heading} ({label.text})"
     return Words(clean(f"{number}. {heading}"), tuple(clean(line) for line in details if line))
@@ -103,10 +103,10 @@ def _heading(step: Step) -> str:
         words = step.words.text if step.words else ""
         return f"follow “{words}”" if step.kind == "follow" else f"do: {words}"
     objects = listed([_said(item) for item in step.objects])
-    if step.effect == "prepare" and step.label is not None:
+    if step.does.prepares and step.label is not None:
         objects = step.label.text
     heading = f"{step.verb.name} {objects}".rstrip()
-    if step.effect == "add" and step.to is not None:
+    if step.does.adds and step.to is not None:
         heading += f" to {_said(step.to)}"
     return heading
 
@@ -145,7 +145,7 @@ def _details(step: Step, moments: list[Moment]) -> list[str]:
     lines.append(_times_of(step))
     if step.until is not None and not _is_heat(step.until):
         lines.append(f"until {_item(step.until)}")
-    if step.to is not None and not _is_heat(step.to) and step.effect != "add":
+    if step.to is not None and not _is_heat(step.to) and not step.does.adds:
         lines.append(f"to {_item(step.to)}")
     if step.named is not None:
         lines.append(f"as {step.named.text}")
@@ -181,7 +181,7 @@ def _is_heat(item: Item) -> bool:
 def _amounts(step: Step, moments: list[Moment]) -> list[str]:
     """A line for each thing that the step brings: as written, and what it comes to."""
     brought = [*step.using] if step.kind != "follow" else []
-    if step.effect not in ("discard", "draw off"):
+    if not (step.does.empties or step.does.draws_off):
         brought += [item for item in step.objects if item.quantity is not None and item.name]
     lines: list[str] = []
     for item in brought:
@@ -279,7 +279,7 @@ def _heats(step: Step, moments: list[Moment]) -> str:
     said: list[str] = []
     places = (("from", step.source), ("at", step.at), ("to", step.to), ("until", step.until))
     for word, item in places:
-        if item is None or (item is step.to and step.effect == "add"):
+        if item is None or (item is step.to and step.does.adds):
             continue
         if _is_heat(item) and item.quantity is not None and item.quantity.known:
             said.append(f"{word} {heat_text(item.quantity)}")
@@ -287,7 +287,7 @@ def _heats(step: Step, moments: list[Moment]) -> str:
             said.append("heat unstated")
         elif word == "at":
             said.append(f"at {_item(item)}")
-    if not said and step.effect in ("simmer", "boil") and moments:
+    if not said and step.does.heat and moments:
         heat = moments[0].heat
         if heat is not None:
             said.append(f"at {degrees(*heat)}")

@@ -187,7 +187,7 @@ def _have(said: list[str]) -> dict[str, Quantity]:
 def weights_asked(plan: Judged, arguments: argparse.Namespace) -> dict[str, Fraction]:
     """Grams of each lot that --fibre and --skeins give."""
     from procedure.rework import amounts_asked_for
-    from procedure.rework.scaling import in_pieces, middle, shared_out
+    from procedure.rework.scaling import in_pieces, shared_out
 
     found: dict[str, Fraction] = {}
     options = (("--fibre", arguments.fibre), ("--skeins", arguments.skeins))
@@ -196,7 +196,7 @@ def weights_asked(plan: Judged, arguments: argparse.Namespace) -> dict[str, Frac
         lot = _lot(plan, name.strip()) if mark else ""
         text = value.strip() if mark else one.strip()
         if option == "--fibre":
-            grams = middle(amounts_asked_for.weight(text, lot or "the fibre").ends)
+            grams = amounts_asked_for.weight(text, lot or "the fibre").ends.middle
             made = {lot: grams} if lot else shared_out(plan, grams)
         else:
             count = amounts_asked_for.count(text, lot or "skeins")

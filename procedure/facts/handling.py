@@ -19,12 +19,6 @@ from procedure.trace import BathState, Moment
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.thresholds import threshold
 
-# Steps at which hands come near the liquor.
-HANDS_IN = frozenset(("treat", "enter", "dip", "lift", "strain", "draw off", "discard", "keep"))
-# Steps at which wet fibre is in the hands.
-FIBRE_IN_HAND = frozenset(
-    ("lift", "air", "squeeze", "rest", "rinse", "wash", "wet", "scour", "dry", "treat", "dip")
-)
 OPEN_AIR = frozenset(("outdoors", "ventilated"))
 
 
@@ -113,7 +107,7 @@ def steaming(moment: Moment) -> bool:
     """Whether the step is hot enough for its bath to give off what is volatile."""
     if moment.heat is not None:
         return moment.heat[1] >= threshold("fumes heat").value
-    return moment.node.effect in ("simmer", "boil")
+    return bool(moment.node.does.heat)
 
 
 def handled(study: Study) -> list[Handled]:
@@ -141,11 +135,10 @@ def _all_handled(study: Study) -> list[Handled]:
 
 
 def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> Iterator[Handled]:
-    node, effect = moment.node, moment.node.effect
+    node, does = moment.node, moment.node.does
     brought = {thing for thing, _ in (*node.materials, *node.moved) if thing in risky}
     for thing in brought:
-        grinding = effect == "ready" and moment.step.verb is not None
-        how = "ground" if grinding and moment.step.verb.name == "grind" else "sold"  # type: ignore[union-attr]
+        how = "ground" if does.raises_dust else "sold"
         yield Handled(moment, thing, how, risky[thing], "")
     bath = moment.bath_before or moment.bath_after
     full = moment.bath_after or moment.bath_before
@@ -154,11 +147,11 @@ def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> It
         if thing not in risky:
             continue
         path = full.contents[thing].path if full is not None else ""
-        if bath is not None and effect in HANDS_IN and thing in bath.contents:
+        if bath is not None and does.hands_in and thing in bath.contents:
             yield Handled(moment, thing, "bath", in_bath(study, bath, thing), path)
         if hot:
             yield Handled(moment, thing, "steam", risky[thing], path)
-    if effect in FIBRE_IN_HAND:
+    if does.fibre_in_hand:
         for lot in node.lots:
             state = moment.before.lots.get(lot)
             for loose in state.carried.values() if state is not None else ():

@@ -14,7 +14,6 @@ from procedure.trace import BathState, LotState, Moment
 from procedure.vocabulary import Entry
 
 # Effects by which fibre meets a mordant or a dye.
-MEETS = frozenset(("treat", "enter", "dip", "add"))
 PROTEIN = frozenset(("protein", "regenerated protein"))
 CELLULOSE = frozenset(("cellulose", "regenerated cellulose"))
 HUNDRED = Fraction(100)
@@ -152,11 +151,6 @@ def only_of(lot: LotState, classes: frozenset[str]) -> bool:
     return bool(lot.fibres) and all(f.facts.get("class") in classes for f in lot.fibres)
 
 
-def middle(heat: Interval | None) -> Fraction | None:
-    """The middle of a range of heat: where more than half lies above a limit, so does this."""
-    return None if heat is None else (heat[0] + heat[1]) / 2
-
-
 def whole_fibre(study: Study, bath: str) -> Interval | None:
     """The dry weight in grams of all the fibre that a bath is to treat, each once."""
     low = high = Fraction(0)
@@ -168,7 +162,7 @@ def whole_fibre(study: Study, bath: str) -> Interval | None:
         if state is None or state.weight is None:
             return None
         low, high = low + state.weight[0], high + state.weight[1]
-    return (low, high) if high > 0 else None
+    return Interval(low, high) if high > 0 else None
 
 
 def _ancestors(study: Study, lot: str) -> set[str]:
@@ -189,7 +183,7 @@ def pure(grams: Interval | None, made: Material) -> Interval | None:
     if grams is None or strength is None or strength.low is None or strength.high is None:
         return grams
     per = HUNDRED * 10 if strength.kind == "concentration" else Fraction(1)
-    return grams[0] * strength.low / per, grams[1] * strength.high / per
+    return grams.times(strength.ends).over(per)
 
 
 def pot_of(study: Study, pot: str) -> Equipment | None:
@@ -235,7 +229,7 @@ def meetings(study: Study) -> Iterator[tuple[Moment, str, LotState, BathState]]:
     """Every time that a lot goes into a bath: the step, the lot before it, the bath after it."""
     for moment in study.moments:
         bath = moment.bath_after
-        if bath is None or moment.node.effect not in MEETS:
+        if bath is None or not moment.node.does.meets_bath:
             continue
         for lot in moment.entering:
             state = moment.before.lots.get(lot)

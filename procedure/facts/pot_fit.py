@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from procedure.findings import Count, Mass, Says, listed, say
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ZERO, Interval, total
 from procedure.trace import Moment, uptake
 from procedure.trace.amounts import THOUSAND
 from procedure.trace.states import Content, LotState, State
@@ -25,8 +25,6 @@ from procedure.wording import said
 
 if TYPE_CHECKING:
     from procedure.facts.study import Study
-
-_WARMING = frozenset(("heat", "simmer", "boil"))
 
 
 class Fit(NamedTuple):
@@ -56,15 +54,12 @@ class Fit(NamedTuple):
     @property
     def full(self) -> Interval:
         """Litres in the pot, fibre and plants with it."""
-        return (
-            self.liquor[0] + self.fibre[0] + self.plants[0],
-            self.liquor[1] + self.fibre[1] + self.plants[1],
-        )
+        return self.liquor.plus(self.fibre).plus(self.plants)
 
     @property
     def share(self) -> Interval:
         """How full the pot is, 1 for full to the brim."""
-        return self.full[0] / self.capacity[1], self.full[1] / self.capacity[0]
+        return self.full.over(self.capacity)
 
     @property
     def verdict(self) -> str:
@@ -191,7 +186,7 @@ def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
                 _weight(study.trace.final, treated),
                 _pieces(study, treated),
                 threshold("water fill share" if vat else "pot fill share").value,
-                bool(lots) or node.effect in _WARMING,
+                bool(lots) or node.does.warms,
                 node.bath not in fixed,
             )
         return
@@ -206,7 +201,7 @@ def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
         capacity,
         litres[0].litres,
         _room(_weight(moment.before, node.lots), "fibre displacement"),
-        (Fraction(0), Fraction(0)),
+        ZERO,
         node.lots,
         _weight(moment.before, node.lots),
         _pieces(study, node.lots),
@@ -227,7 +222,7 @@ def _pieces(study: Study, lots: tuple[str, ...]) -> int:
 
 
 def _inside(node: FlowNode) -> tuple[str, ...]:
-    return node.lots if node.effect not in ("lift", "split", "join") else ()
+    return () if node.does.takes_out or node.does.makes_lots else node.lots
 
 
 def _capacity(study: Study, pot: str) -> Interval | None:
@@ -242,21 +237,16 @@ def _weight(state: State, lots: tuple[str, ...]) -> Interval:
     """Grams of fibre; a lot of unknown weight adds nothing."""
     known: list[LotState] = [state.lots[lot] for lot in lots if lot in state.lots]
     weights = [lot.weight for lot in known if lot.weight is not None]
-    nothing = Fraction(0)
-    return sum((low for low, _ in weights), nothing), sum((high for _, high in weights), nothing)
+    return total(weights)
 
 
 def _plants(contents: Mapping[str, Content]) -> Interval:
-    low = high = Fraction(0)
-    for content in contents.values():
-        if content.solid and content.grams is not None:
-            low, high = low + content.grams[0], high + content.grams[1]
-    return low, high
+    return total(one.grams for one in contents.values() if one.solid and one.grams is not None)
 
 
 def _room(grams: Interval, displacement: str) -> Interval:
     litres = threshold(displacement).value / THOUSAND
-    return grams[0] * litres, grams[1] * litres
+    return grams.times(litres)
 
 
 def _by_the_pot(study: Study) -> set[str]:

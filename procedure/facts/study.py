@@ -45,7 +45,7 @@ class Study:
         return list({id(p): p for p in self.flow.procedures}.values())
 
     @property
-    def moments(self) -> list[Moment]:
+    def moments(self) -> tuple[Moment, ...]:
         """What happens, in order."""
         return self.trace.moments
 

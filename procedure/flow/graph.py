@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.model import Block, Equipment, Item, Lot, Material, Name, Procedure, Quantity, Step
+from procedure.vocabulary.effects import NOTHING
 
 if TYPE_CHECKING:
     import networkx
@@ -54,7 +55,8 @@ class FlowNode:
     ``kind`` is step, do, repeat, if, for, follow, or ``end`` for the end of a
     block. ``bath`` is what fibre goes into or what a bath verb acts on; ``pot``
     the vessel where it happens; ``own_water`` holds where the step brings its own
-    water. ``effect`` is what its verb does, empty for blocks and for do. ``present``
+    water. ``effect`` names what its verb does, empty for blocks and for do; ``does`` are
+    the traits of that. ``present``
     are the lots in the bath at this step, ``left`` the lots that come out of a bath
     here, with that bath.
     """
@@ -71,6 +73,7 @@ class FlowNode:
         self.kind = kind
         self.step = step
         self.effect = step.effect if isinstance(step, Step) else ""
+        self.does = step.does if isinstance(step, Step) else NOTHING
         self.procedure = procedure
         self.calls = calls
         self.inner: list[FlowNode] = []

@@ -13,6 +13,7 @@ from procedure.handout.sentences import Phrase, number_word
 from procedure.handout.steps import last_number
 from procedure.model import Block, Step
 from procedure.quantity.interval import ZERO, Interval
+from procedure.quantity.interval import total as total_of
 
 # A wait of so long is left to itself; the work goes on afterwards, mostly on another
 # day (common practice).
@@ -51,7 +52,7 @@ class Before:
     def sentences(self) -> tuple[Phrase, ...]:
         """All that in sentences, but for the list of days."""
         said: list[str] = []
-        total = (self.work[0] + self.waits[0], self.work[1] + self.waits[1])
+        total = self.work.plus(self.waits)
         if total[1] > 0:
             text = f"The times that are written down come to {_roughly(total)}"
             if self.waits[1] > 0:
@@ -115,7 +116,7 @@ def before(telling: Telling) -> Before:
         work.append(short)
         waits.append(long)
         untimed += missing
-        stretch = _plus(stretch, short)
+        stretch = stretch.plus(short)
         if long[1] >= LONG or i == len(shown) - 1:
             wait = minutes(*_whole(long)) if long[1] else ""
             days.append(Day(first, last_number(telling, node), start, stretch, wait))
@@ -125,22 +126,11 @@ def before(telling: Telling) -> Before:
             )
             start = (start[0] + nights[0], start[1] + nights[1] + more)
             stretch, first = ZERO, ""
-    return Before(_sum(work), _sum(waits), untimed, tuple(days), tuple(_ready(telling)))
+    return Before(total_of(work), total_of(waits), untimed, tuple(days), tuple(_ready(telling)))
 
 
 def _whole(time: Interval) -> Interval:
-    return Fraction(floor(time[0])), Fraction(ceil(time[1]))
-
-
-def _plus(one: Interval, two: Interval) -> Interval:
-    return one[0] + two[0], one[1] + two[1]
-
-
-def _sum(times: list[Interval]) -> Interval:
-    total = ZERO
-    for time in times:
-        total = _plus(total, time)
-    return total
+    return Interval(Fraction(floor(time[0])), Fraction(ceil(time[1])))
 
 
 def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int]:
@@ -151,9 +141,7 @@ def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int
         step = node.step
         assert isinstance(step, Step)
         if time is None:
-            asks = step.effect in ("cool", "dry", "rinse", "wash", "stand", "rest") or (
-                step.verb is not None and "time" in step.verb.asks
-            )
+            asks = step.does.takes_time or (step.verb is not None and "time" in step.verb.asks)
             return ZERO, ZERO, int(asks)
         return (ZERO, time, 0) if time[0] >= LONG else (time, ZERO, 0)
     short, long, missing = ZERO, ZERO, 0
@@ -161,13 +149,13 @@ def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int
         if inner.kind == "end":
             continue
         one, two, three = _times_of(telling, inner)
-        short, long, missing = _plus(short, one), _plus(long, two), missing + three
+        short, long, missing = short.plus(one), long.plus(two), missing + three
     block = node.step
     if isinstance(block, Block) and node.kind == "repeat" and block.times is not None:
-        low, high = block.times
-        short, long = ((time[0] * low, time[1] * high) for time in (short, long))
+        often = Interval(*block.times)
+        short, long = short.times(often), long.times(often)
     if node.kind == "if":
-        short, long = ((Fraction(0), time[1]) for time in (short, long))
+        short, long = Interval.at_most(short.high), Interval.at_most(long.high)
     return short, long, missing
 
 
@@ -180,10 +168,9 @@ def _ready(telling: Telling) -> list[str]:
         behind.setdefault(edge.after, set()).add(edge.before)
     free: set[int] = set()
     # Baths are left for the day: they would be cold by then (common practice).
-    effects = frozenset(("gather", "ready", "soak", "dissolve"))
     hidden = {node.id for node in flow.nodes if _hides_fibre(node)}
     for number, node in top.items():
-        if node.effect not in effects or number in hidden:
+        if not node.does.ahead or number in hidden:
             continue
         if behind.get(number, set()) <= free:
             free.add(number)

@@ -81,7 +81,7 @@ def _short(telling: Telling, node: FlowNode, step: Step) -> tuple[Phrase, Phrase
     if step.verb is None:
         return (Words(step.words.text if step.words else ""),), _numbers(telling, node, step)
     things: list[Phrase] = [(telling.name(lot),) for lot in node.lots]
-    if not things and node.bath and step.effect != "add":
+    if not things and node.bath and not step.does.adds:
         things = [(telling.name(node.bath),)]
     if node.cleaned:
         things = [(telling.name(pot),) for pot in node.cleaned]
@@ -93,12 +93,12 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     parts: list[Phrase] = []
     if node.lots and node.bath:
         parts.append((telling.name(node.bath),))
-    elif node.pot and step.effect not in ("clean",):
+    elif node.pot and not step.does.cleans:
         parts.append((telling.name(node.pot),))
     brings = telling.brings(node)
     if brings:
         parts.append(brings)
-    if step.effect == "split":
+    if step.does.splits:
         parts.append(listed(_part(telling, node, child) for child in node.makes))
     for word, item in (("from", step.source), ("at", step.at), ("to", step.to)):
         if item is not None and item.quantity is not None and item.name is None:
@@ -109,7 +109,7 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
                 parts.append(phrase(f"{word} ", Words(item.quantity.text)))
         elif item is not None and item.words is not None:
             parts.append((Words(item.words.text),))
-    if step.effect in ("simmer", "boil") and not any((step.at, step.to)):
+    if step.does.heat and not any((step.at, step.to)):
         parts.append(word_heat(telling, step))
     if step.over is not None:
         parts.append(telling.time(step.over, "over"))

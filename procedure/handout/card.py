@@ -13,7 +13,6 @@ from procedure.handout.lots import Event, Story, ends, stories
 from procedure.pipeline import Judged
 
 # What gave a sample its colour is told on the card; rinsing and drying are not.
-TELLING = frozenset(("treat", "enter", "dip", "scour", "hold", "simmer", "boil", "add"))
 
 STYLE = """
 :root { color-scheme: light dark; }
@@ -99,7 +98,7 @@ def page(plan: Judged) -> str:
 
 def _telling(story: Story) -> tuple[Event, ...]:
     """The events of a story that gave the colour."""
-    return tuple(event for event in story.events if event.effect in TELLING)
+    return tuple(event for event in story.events if event.does.gives_colour)
 
 
 def _alike(told: Sequence[tuple[Event, ...]]) -> tuple[Event, ...]:

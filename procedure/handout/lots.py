@@ -3,28 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.facts.liquor import whole_fibre
 from procedure.flow import FlowNode
-from procedure.model import Block
+from procedure.model import Block, Step
 from procedure.pipeline import Judged
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.number_words import plain
 from procedure.trace import LotState, Moment
-
-# What a bath does while fibre lies in it is part of that fibre's story.
-ROUND_IT = frozenset(("heat", "simmer", "boil", "hold", "cool", "stand", "add", "top up"))
-MEETS = frozenset(("treat", "enter", "dip", "add"))
-# Nothing is told of how warm it is in the air.
-IN_AIR = frozenset(("air", "dry", "rest", "lift", "squeeze"))
+from procedure.vocabulary.effects import NOTHING, Effect
 
 
 class Event(NamedTuple):
     """One thing that happened to a lot: a sentence without its full stop, and where it is said.
 
-    ``effect`` is that of its verb; ``took`` are the mordants and dyes that the lot met
+    ``does`` is what its verb does; ``took`` are the mordants and dyes that the lot met
     here; ``bath`` and ``minutes`` (None where not said) where and how long; ``times`` is
     how often it is done, least and most; ``brief`` says the same for a small label.
     """
@@ -32,7 +26,7 @@ class Event(NamedTuple):
     sentence: str
     file: str
     line: int
-    effect: str = ""
+    does: Effect = NOTHING
     took: tuple[str, ...] = ()
     bath: str = ""
     minutes: Interval | None = None
@@ -75,7 +69,7 @@ class Story(NamedTuple):
         dips: dict[str, list[int]] = {}
         for number, event in enumerate(self.events):
             perhaps = " (perhaps)" if event.condition else ""
-            if event.effect == "dip":
+            if event.does.dips:
                 name = " and ".join(event.took) or event.bath or "the vat"
                 if name not in dips:
                     dips[name] = [0, 0]
@@ -94,13 +88,13 @@ class Story(NamedTuple):
         first = self.events[number]
         if first.minutes is None:
             return None
-        low, high = first.minutes
+        minutes = first.minutes
         for event in self.events[number + 1 :]:
-            if event.bath != first.bath or event.effect not in ("hold", "simmer", "boil"):
+            if event.bath != first.bath or not event.does.keeps_heat:
                 break
             if event.minutes is not None:
-                low, high = low + event.minutes[0], high + event.minutes[1]
-        return low, high
+                minutes = minutes.plus(event.minutes)
+        return minutes
 
 
 def _dips(counted: list[int]) -> str:
@@ -133,17 +127,17 @@ class Account(NamedTuple):
         went_in, out = self.went_in, self.finished
         if went_in is None or out is None:
             return None
-        return not self.wrong and went_in[0] <= out[1] and out[0] <= went_in[1]
+        return not self.wrong and went_in.overlaps(out)
 
 
 def total(weights: list[Interval | None]) -> Interval | None:
     """The sum of weights in grams; None where one is not known."""
-    low = high = Fraction(0)
+    whole = ZERO
     for weight in weights:
         if weight is None:
             return None
-        low, high = low + weight[0], high + weight[1]
-    return low, high
+        whole = whole.plus(weight)
+    return whole
 
 
 def finished(plan: Judged) -> list[str]:
@@ -189,7 +183,7 @@ def _told_by_lot(plan: Judged) -> dict[str, dict[int, Event]]:
     for moment in plan.trace.moments:
         node = moment.node
         lots = dict.fromkeys((*node.lots, *node.makes))
-        if node.effect in ROUND_IT:
+        if node.does.round_fibre:
             lots |= dict.fromkeys(node.present)
         for lot in lots:
             if lot in plan.flow.lots and node.id not in (known := told.setdefault(lot, {})):
@@ -198,7 +192,7 @@ def _told_by_lot(plan: Judged) -> dict[str, dict[int, Event]]:
                     _sentence(plan, moment, lot, took),
                     node.procedure.file,
                     moment.step.place.line,
-                    node.effect,
+                    node.does,
                     tuple(name for name, _ in took),
                     plan.study.called(node.bath) if node.bath else "",
                     moment.minutes,
@@ -217,8 +211,8 @@ def _story(
     events: dict[int, Event] = {}
     for one in _family(plan, lot):
         for node, event in told.get(one, {}).items():
-            parted = event.effect == "split" and node == plan.flow.lots[one].node
-            if event.effect == "split" and not parted:
+            parted = event.does.splits and node == plan.flow.lots[one].node
+            if event.does.splits and not parted:
                 continue  # told of the part, not of the lot that was divided
             events.setdefault(node, event)
     return Story(
@@ -257,7 +251,8 @@ def _made(plan: Judged, lot: str) -> str:
     if origin.node is None:
         return "declared"
     node = plan.flow.nodes[origin.node]
-    how = "split" if len(origin.parts) == 1 else "join"
+    assert isinstance(node.step, Step)
+    how = node.step.verb.name if node.step.verb is not None else "step"
     return f"made by the {how} on {_where(plan, node.procedure.file, node.step.place.line)}"
 
 
@@ -287,9 +282,9 @@ def _sentence(plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]
         parents = " and ".join(plan.study.called(part) for part in plan.flow.lots[lot].parts)
         return f"{step.verb.past} from {parents}"
     bath = plan.study.called(node.bath) if node.bath else ""
-    if node.effect in ROUND_IT and lot not in node.lots:
+    if node.does.round_fibre and lot not in node.lots:
         said = [f"in {bath} while it was {step.verb.past}"]
-        if node.effect == "add":
+        if node.does.adds:
             things = " and ".join(plan.study.called(thing) for thing, _ in node.moved)
             said = [f"in {bath} when {things or 'more'} was added"]
     else:
@@ -301,7 +296,7 @@ def _sentence(plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]
     others = [name for name in own if name != "water"]
     if others:
         said.append(f"with {' and '.join(others)}")
-    if moment.heat is not None and node.effect not in IN_AIR:
+    if moment.heat is not None and not node.does.in_air:
         said.append(f"at {ends(moment.heat)} °C")
     if moment.minutes is not None:
         said.append(f"for {_minutes(moment.minutes)}")
@@ -315,7 +310,7 @@ def _brief(moment: Moment, took: list[tuple[str, str]]) -> str:
         return ""
     what = " and ".join(f"{name}{share}" for name, share in took) or verb.past
     long = f" {_minutes(moment.minutes)}" if moment.minutes is not None else ""
-    dip = " dipped" if moment.node.effect == "dip" else ""
+    dip = " dipped" if moment.node.does.dips else ""
     heat = f", {ends(moment.heat)} °C" if moment.heat is not None else ""
     return f"{what}{dip}{long}{heat}"
 
@@ -338,7 +333,7 @@ def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
     weighed for. Where it holds neither mordant nor dye, what it holds is told.
     """
     state: LotState | None = moment.after.lots.get(lot)
-    if state is None or moment.node.effect not in MEETS:
+    if state is None or not moment.node.does.meets_bath:
         return []
     bath = moment.bath_after
     fibre = whole_fibre(plan.study, moment.node.bath)
@@ -349,7 +344,7 @@ def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
         grams = taken.grams
         share = ""
         if grams is not None and fibre is not None and fibre[0] > 0:
-            share = f" ({ends((grams[0] / fibre[1] * 100, grams[1] / fibre[0] * 100))} %)"
+            share = f" ({ends(grams.times(100).over(fibre))} %)"
         found[plan.study.called(thing)] = share
     if not found and bath is not None:
         found = {plan.study.called(thing): "" for thing in bath.contents}
@@ -364,7 +359,7 @@ def ends(interval: Interval) -> str:
 
 def _minutes(minutes: Interval) -> str:
     unit, size = ("h", 60) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", 1)
-    return f"{ends((minutes[0] / size, minutes[1] / size))} {unit}"
+    return f"{ends(minutes.over(size))} {unit}"
 
 
 def report(plan: Judged, only: str = "") -> str:

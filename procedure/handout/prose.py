@@ -1,6 +1,7 @@
 """One step as full sentences, from the model and what the trace worked out.
 
-Each effect that a verb can have has its own sentence here; what any step may have
+Each form of sentence that an effect can have is here, with the verb's own words in it
+(``says`` and ``then`` of its row); what any step may have
 besides (a lid, gloves, an order, a note) is said after it in the same way for all.
 """
 
@@ -22,21 +23,13 @@ from procedure.handout.sentences import (
     phrase,
     sentence,
     sentences,
+    worded,
 )
 from procedure.model import Step
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.effects import fit
 
 Say = Callable[[Telling, FlowNode, Step], Phrase]
-
-# What is done to fibre, as the second half of “put the yarn into the bath and …”.
-_TREATMENTS = {
-    "mordant": "mordant {it}",
-    "dye": "dye {it}",
-    "steep": "let {it} steep",
-    "enter": "leave {it} there",
-    "work": "work {it}, moving {it} about",
-    "modify": "let {it} change colour",
-}
 
 
 def step_text(telling: Telling, node: FlowNode) -> Phrase:
@@ -46,7 +39,7 @@ def step_text(telling: Telling, node: FlowNode) -> Phrase:
     if step.kind == "do" or step.verb is None:
         said = _do(telling, node, step)
     else:
-        said = _SAYINGS[step.effect](telling, node, step)
+        said = _SAYINGS[step.does.sentence](telling, node, step)
     return sentences(said, *_besides(telling, node, step))
 
 
@@ -62,7 +55,7 @@ def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
             said.append((text,))
     if step.wearing:
         said.append(sentence("wear ", worn([name.text for name in step.wearing])))
-    if step.on is not None and step.effect != "heat":
+    if step.on is not None and not step.does.brings_to_heat:
         said.append(sentence("use ", telling.named(node, step.on)))
     if step.after:
         said.append(_order(telling, node, step))
@@ -72,7 +65,7 @@ def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
 def _manner(word: str, step: Step, fibre: bool) -> str:
     if word == "stirring":
         return "Keep the fibre moving all the while." if fibre else "Stir all the while."
-    if word == "covered" and step.effect in ("cool", "stand", "keep"):
+    if word == "covered" and step.does.left_covered:
         return "Keep it covered."
     return {
         "covered": "Keep the lid on.",
@@ -111,6 +104,11 @@ def worn(words: list[str]) -> Phrase:
 # ------------------------------------------------------------------ fibre
 
 
+def _says(step: Step) -> str:
+    assert step.verb is not None
+    return step.verb.says
+
+
 def _it(telling: Telling, node: FlowNode) -> str:
     return "them" if telling.many(node.lots) else "it"
 
@@ -119,7 +117,7 @@ def _treat(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     assert step.verb is not None
     what = telling.the_all(node.lots)
     it = _it(telling, node)
-    said = _TREATMENTS[step.verb.name].format(it=it)
+    said = step.verb.then.format(it=it)
     bath = (
         telling.the(node.bath)
         if node.bath
@@ -138,35 +136,21 @@ def _treat(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         before = sentence("put ", brings, " into ", bath)
     if entering and bath:
         head = phrase("put ", what, " into ", bath)
-        if step.verb.name == "enter" and not how:
+        if step.does.bath_after_into and not how:
             return sentences(before, sentence(head))
         head = phrase(head, " and ", said)
     elif bath:
-        head = phrase(_stay(step.verb.name, it), what, " in ", bath)
+        head = phrase(worded(step.verb.says, what), " in ", bath)
     else:
-        head = phrase(_stay(step.verb.name, it), what)
+        head = worded(step.verb.says, what)
     if not how:
         return sentences(before, sentence(head))
     return sentences(before, sentence(head, ": " if own else " ", how))
 
 
-def _stay(verb: str, it: str) -> str:
-    return {
-        "mordant": "mordant ",
-        "dye": "dye ",
-        "steep": "steep ",
-        "enter": "leave ",
-        "work": "work ",
-        "modify": "change the colour of ",
-    }[verb]
-
-
 def _own_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     """Wetting, scouring, rinsing, washing: a vessel, water, a heat, a time."""
     assert step.verb is not None
-    verb = {"wet": "soak", "scour": "scour", "rinse": "rinse", "wash": "wash"}[step.effect]
-    if step.verb.name == "degum":
-        verb = "degum"
     place: Phrase = ()
     if node.bath:
         place = phrase(" in ", telling.the(node.bath))
@@ -178,12 +162,12 @@ def _own_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         place = tuple(p.replace(",  in", ", in") if isinstance(p, str) else p for p in place)
     elif rest:
         place = phrase(place, " with ", rest)
-    elif step.effect == "rinse" and not node.bath:
+    elif step.does.rinses and not node.bath:
         place = phrase(" in fresh water", place)
-    how, own = course(telling, step, "the water" if step.effect == "rinse" else "it")
+    how, own = course(telling, step, "the water" if step.does.rinses else "it")
     comma = "" if not how else ": " if own else ", " if water or rest else " "
-    said = sentence(f"{verb} ", telling.the_all(node.lots), place, comma, how)
-    if step.effect == "wet":
+    said = sentence(worded(step.verb.says, telling.the_all(node.lots)), place, comma, how)
+    if step.does.wets:
         many = telling.many(node.lots)
         they, go = ("They", "they go") if many else ("It", "it goes")
         return sentences(said, (f"{they} must be wet through before {go} on.",))
@@ -198,7 +182,7 @@ def _lift(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         place = phrase(" and into ", telling.item(node, step.into[0]))
     elif step.to is not None:
         place = phrase(" and take ", _it(telling, node), " to ", telling.item(node, step.to))
-    return sentence("lift ", telling.the_all(node.lots), out, place)
+    return sentence(worded(_says(step), telling.the_all(node.lots)), out, place)
 
 
 def _dip(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -207,8 +191,7 @@ def _dip(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     how, _ = course(telling, step, "the bath")
     bare = bool(how) and isinstance(how[0], str) and not how[0].startswith(("at ", "for ", "until"))
     return sentence(
-        "dip ",
-        telling.the_all(node.lots),
+        worded(_says(step), telling.the_all(node.lots)),
         " into ",
         bath,
         "" if not how else ", " if bare else " ",
@@ -219,19 +202,16 @@ def _dip(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     )
 
 
-def _simple(lead: str, tail: str = "") -> Say:
+def _plain(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     """A sentence with no more than the fibre, a place, a heat and a time."""
-
-    def say(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-        where: Phrase = ()
-        if step.within is not None:
-            where = phrase(
-                " on " if _is_line(telling, node, step) else " in ", telling.item(node, step.within)
-            )
-        how, _ = course(telling, step, "it")
-        return sentence(lead, telling.the_all(node.lots), tail, where, " " if how else "", how)
-
-    return say
+    where: Phrase = ()
+    if step.within is not None:
+        where = phrase(
+            " on " if _is_line(telling, node, step) else " in ", telling.item(node, step.within)
+        )
+    how, _ = course(telling, step, "it")
+    said = worded(_says(step), telling.the_all(node.lots))
+    return sentence(said, where, " " if how else "", how)
 
 
 def _is_line(telling: Telling, node: FlowNode, step: Step) -> bool:
@@ -245,7 +225,7 @@ def _is_line(telling: Telling, node: FlowNode, step: Step) -> bool:
 
 def _squeeze(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     into = phrase(" into ", telling.item(node, step.into[0])) if step.into else ()
-    return sentence("squeeze the liquor out of ", telling.the_all(node.lots), into)
+    return sentence(worded(_says(step), telling.the_all(node.lots)), into)
 
 
 def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -265,12 +245,14 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
             said = phrase(said, ", ", Words(share.text))
         parts.append(said)
     into = f" into {number_word(len(parts))} lots: "
-    head = phrase("divide ", telling.the_all(node.lots), into, joined(parts, between="; "))
+    head = phrase(
+        worded(_says(step), telling.the_all(node.lots)), into, joined(parts, between="; ")
+    )
     return sentences(sentence(head), ("Tie a tag with its name to each.",))
 
 
 def _join(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    head = phrase("put ", telling.the_all(node.lots), " together")
+    head = worded(_says(step), telling.the_all(node.lots))
     if not node.makes:
         return sentence(head)
     made = node.makes[0]
@@ -320,19 +302,14 @@ def _do(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 _SAYINGS: dict[str, Say] = {
-    "scour": _own_water,
-    "wet": _own_water,
-    "rinse": _own_water,
-    "wash": _own_water,
-    "enter": _treat,
+    "own water": _own_water,
     "treat": _treat,
     "lift": _lift,
     "dip": _dip,
-    "air": _simple("hang ", " in the air"),
-    "dry": _simple("leave ", " to dry"),
-    "rest": _simple("let ", " rest"),
+    "plain": _plain,
     "squeeze": _squeeze,
     "split": _split,
     "join": _join,
     **of_baths.SAYINGS,
 }
+fit("sentence", _SAYINGS, "handout/prose.py")

@@ -17,6 +17,7 @@ from procedure.handout.sentences import (
     sentence,
     sentences,
     spaced,
+    worded,
 )
 from procedure.model import Quantity, Step
 from procedure.vocabulary import vocabulary
@@ -31,6 +32,16 @@ def _bath(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     return telling.item(node, step.objects[0]) if step.objects else ("the bath",)
 
 
+def _done_to_bath(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    """The verb's own words for what is done to the bath."""
+    return worded(_says(step), _bath(telling, node, step))
+
+
+def _says(step: Step) -> str:
+    assert step.verb is not None
+    return step.verb.says
+
+
 def _with_fibre(telling: Telling, node: FlowNode) -> Phrase:
     """Says that fibre is still in the bath."""
     if not node.present:
@@ -43,7 +54,9 @@ def _prepare(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     if step.within is not None:
         place = phrase(" in ", telling.item(node, step.within))
     brings = telling.brings(node)
-    head = phrase("make ", telling.the(node.bath), place, ": " if brings else "", brings)
+    head = phrase(
+        worded(_says(step), telling.the(node.bath)), place, ": " if brings else "", brings
+    )
     how, own = course(telling, step, "it")
     if not how:
         return sentence(head)
@@ -56,51 +69,47 @@ def _add(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     parts += [things] if things else []
     parts += [(Words(item.words.text),) for item in step.objects if item.words is not None]
     how, own = course(telling, step, "it")
-    head = phrase("add ", joined(parts), " to ", _bath(telling, node, step))
+    head = phrase(worded(_says(step), joined(parts)), " to ", _bath(telling, node, step))
     if own:
         return sentences(sentence(head), sentence(how))
     return sentence(head, " " if how else "", how)
 
 
-def _change(verb: str) -> Say:
+def _change(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     """Heating, simmering, boiling, keeping: a bath, its fibre, a heat, a time."""
-
-    def say(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-        bath = _bath(telling, node, step)
-        fibre = _with_fibre(telling, node)
-        brings = telling.brings(node)
-        first = sentence("put ", brings, " into ", bath) if brings else ()
-        start: Phrase = ()
-        if step.source is not None and step.source.quantity is not None:
-            start = telling.heat(step.source.quantity, "from")
-        goal: Phrase = ()
-        over = telling.time(step.over, "over") if step.over is not None else ()
-        at = step.at.quantity if step.at is not None else None
-        if step.to is not None and step.to.quantity is not None:
-            goal = telling.heat(step.to.quantity, "to")
-        elif at is not None:
-            goal = telling.heat(at, "to" if step.effect == "heat" else "at")
-            at = None
-        elif step.effect in ("simmer", "boil"):
-            goal = word_heat(telling, step)
-        place: Phrase = ()
-        if step.effect == "heat" and step.on is not None:
-            place = phrase("on ", telling.named(node, step.on))
-        rest = [telling.lasting(step), telling.until(step)]
-        said = spaced_out(phrase(f"{verb} ", bath), place, start, goal, over)
-        if step.effect == "heat" and goal and step.lasting is not None:
-            said = phrase(said, ", then keep it there")
-        said = spaced_out(said, *rest)
-        if at is not None:
-            said = phrase(said, ", ", telling.heat(at))
-        return sentences(first, sentence(said, ", " if fibre else "", fibre))
-
-    return say
+    bath = _bath(telling, node, step)
+    fibre = _with_fibre(telling, node)
+    brings = telling.brings(node)
+    first = sentence("put ", brings, " into ", bath) if brings else ()
+    start: Phrase = ()
+    if step.source is not None and step.source.quantity is not None:
+        start = telling.heat(step.source.quantity, "from")
+    goal: Phrase = ()
+    over = telling.time(step.over, "over") if step.over is not None else ()
+    at = step.at.quantity if step.at is not None else None
+    if step.to is not None and step.to.quantity is not None:
+        goal = telling.heat(step.to.quantity, "to")
+    elif at is not None:
+        goal = telling.heat(at, "to" if step.does.brings_to_heat else "at")
+        at = None
+    elif step.does.heat:
+        goal = word_heat(telling, step)
+    place: Phrase = ()
+    if step.does.brings_to_heat and step.on is not None:
+        place = phrase("on ", telling.named(node, step.on))
+    rest = [telling.lasting(step), telling.until(step)]
+    said = spaced_out(_done_to_bath(telling, node, step), place, start, goal, over)
+    if step.does.brings_to_heat and goal and step.lasting is not None:
+        said = phrase(said, ", then keep it there")
+    said = spaced_out(said, *rest)
+    if at is not None:
+        said = phrase(said, ", ", telling.heat(at))
+    return sentences(first, sentence(said, ", " if fibre else "", fibre))
 
 
 def word_heat(telling: Telling, step: Step) -> Phrase:
     """The heat that ``simmer`` and ``boil`` mean where none is written."""
-    word = vocabulary().heats[step.effect]
+    word = vocabulary().heats[step.does.heat]
     boiling = telling.plan.trace.boiling
     said = telling.voice.heat(min(word.low, boiling), min(word.high, boiling))
     return (f"({said.replace(' (', ', ')}",)
@@ -108,7 +117,7 @@ def word_heat(telling: Telling, step: Step) -> Phrase:
 
 def _cool(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     fibre = _with_fibre(telling, node)
-    parts: list[Phrase] = [phrase("let ", _bath(telling, node, step), " cool")]
+    parts: list[Phrase] = [_done_to_bath(telling, node, step)]
     if step.source is not None and step.source.quantity is not None:
         parts.append(telling.heat(step.source.quantity, "from"))
     if step.to is not None and step.to.quantity is not None:
@@ -123,7 +132,7 @@ def _cool(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 def _stand(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     fibre = _with_fibre(telling, node)
-    head = phrase("let ", _bath(telling, node, step), " stand")
+    head = _done_to_bath(telling, node, step)
     said = spaced_out(head, telling.lasting(step), telling.until(step))
     if step.at is not None and step.at.quantity is not None:
         comma = ", " if step.until is not None else " "
@@ -138,11 +147,14 @@ def _strain(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         through = phrase(" through ", telling.named(node, step.through))
     if step.into:
         place = telling.item(node, step.into[0])
-        return sentence("strain ", bath, through, " into ", place, ", and keep the solids out")
+        return sentence(
+            worded(_says(step), bath), through, " into ", place, ", and keep the solids out"
+        )
     stays: Phrase = ()
     if node.pot:
         stays = phrase("; the liquor stays in ", telling.the(node.pot))
-    return sentence("strain the solids out of ", bath, through, stays)
+    assert step.verb is not None
+    return sentence(worded(step.verb.then, bath), through, stays)
 
 
 def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -156,7 +168,7 @@ def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         place = phrase(" into ", telling.item(node, step.into[0]))
     elif step.to is not None:
         place = phrase(" to ", telling.item(node, step.to))
-    said = phrase("draw off ", some, place)
+    said = phrase(worded(_says(step), some), place)
     if step.named is not None:
         said = phrase(said, "; this is ", telling.named(node, step.named), " from now on")
     return sentence(said)
@@ -164,7 +176,7 @@ def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 def _top_up(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     brings = telling.brings(node)
-    said = phrase("top up ", _bath(telling, node, step))
+    said = _done_to_bath(telling, node, step)
     if brings:
         said = phrase(said, " with ", brings)
     if step.to is not None:
@@ -199,10 +211,10 @@ def _discard(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         bath = telling.part_of_bath(node, quantity)
     if step.to is None:
         return sentences(
-            sentence("get rid of ", bath),
+            sentence(worded(_says(step), bath)),
             ("The procedure does not say where: ask what your local rules allow.",),
         )
-    return sentence("get rid of ", bath, ": ", telling.item(node, step.to))
+    return sentence(worded(_says(step), bath), ": ", telling.item(node, step.to))
 
 
 def _keep(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -219,7 +231,7 @@ def _keep(telling: Telling, node: FlowNode, step: Step) -> Phrase:
             ", " if place else " ", "under the name “", Words(spaced(step.named.text)), "”"
         )
     long = telling.lasting(step)
-    return sentence("keep ", _bath(telling, node, step), place, named, " " if long else "", long)
+    return sentence(_done_to_bath(telling, node, step), place, named, " " if long else "", long)
 
 
 # ------------------------------------------------------------------ materials, equipment
@@ -251,7 +263,7 @@ def _beside(telling: Telling, node: FlowNode) -> Phrase:
 
 
 def _gather(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    said = phrase("gather ", _materials(telling, node))
+    said = worded(_says(step), _materials(telling, node))
     if step.source is not None:
         said = phrase(said, " from ", telling.item(node, step.source))
     if step.at is not None:
@@ -260,9 +272,7 @@ def _gather(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _ready(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    assert step.verb is not None
-    lead, tail = ("chop ", " small") if step.verb.name == "chop" else ("grind ", " fine")
-    said = phrase(lead, _materials(telling, node), tail)
+    said = worded(_says(step), _materials(telling, node))
     tools = [telling.item(node, item) for item in step.using if item.name is not None]
     if tools:
         said = phrase(said, " with ", joined(tools))
@@ -271,23 +281,20 @@ def _ready(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     return sentence(said)
 
 
-def _in_water(verb: str) -> Say:
-    def say(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-        said = phrase(f"{verb} ", _materials(telling, node))
-        water = _beside(telling, node)
-        if water:
-            said = phrase(said, " in ", water)
-        if step.within is not None:
-            said = phrase(said, ", in " if water else " in ", telling.item(node, step.within))
-        how, own = course(telling, step, "it")
-        if how:
-            said = phrase(said, ": " if own else ", " if water else " ", how)
-        name: Phrase = ()
-        if node.makes:
-            name = sentence("this is ", telling.the(node.bath))
-        return sentences(sentence(said), name)
-
-    return say
+def _in_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    said = worded(_says(step), _materials(telling, node))
+    water = _beside(telling, node)
+    if water:
+        said = phrase(said, " in ", water)
+    if step.within is not None:
+        said = phrase(said, ", in " if water else " in ", telling.item(node, step.within))
+    how, own = course(telling, step, "it")
+    if how:
+        said = phrase(said, ": " if own else ", " if water else " ", how)
+    name: Phrase = ()
+    if node.makes:
+        name = sentence("this is ", telling.the(node.bath))
+    return sentences(sentence(said), name)
 
 
 def _clean(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -299,16 +306,13 @@ def _clean(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     with_what = joined([telling.brings(node), *tools])
     tool = phrase(" with ", with_what) if with_what else ()
     place = phrase(" in ", telling.item(node, step.within)) if step.within is not None else ()
-    return sentence("clean ", what, tool, place, f" until nothing is left on {it}")
+    return sentence(worded(_says(step), what), tool, place, f" until nothing is left on {it}")
 
 
 SAYINGS: dict[str, Say] = {
     "prepare": _prepare,
     "add": _add,
-    "heat": _change("heat"),
-    "simmer": _change("simmer"),
-    "boil": _change("boil"),
-    "hold": _change("keep"),
+    "change": _change,
     "cool": _cool,
     "stand": _stand,
     "strain": _strain,
@@ -318,7 +322,6 @@ SAYINGS: dict[str, Say] = {
     "keep": _keep,
     "gather": _gather,
     "ready": _ready,
-    "soak": _in_water("soak"),
-    "dissolve": _in_water("dissolve"),
+    "in water": _in_water,
     "clean": _clean,
 }

@@ -76,6 +76,12 @@ def phrase(*parts: Piece | Sequence[Piece] | None) -> Phrase:
     return tuple(made)
 
 
+def worded(says: str, what: Phrase) -> Phrase:
+    """A verb's own words (``says`` of its row, with ``{it}``) around what it is done to."""
+    before, _, after = says.partition("{it}")
+    return phrase(before, what, after)
+
+
 def joined(parts: Iterable[Phrase], word: str = "and", between: str = ", ") -> Phrase:
     """A list in words: ``a``, ``a and b``, ``a, b and c``."""
     kept = [part for part in parts if part]

@@ -229,10 +229,13 @@ def _blanks(telling: Telling, node: FlowNode, step: Step) -> tuple[Blank, ...]:
     if weighed:
         found.append(Blank("amounts used"))
     heats = [item for item in (step.at, step.to, step.until, step.source) if item is not None]
-    if any(
-        item.quantity is not None and item.quantity.kind in ("temperature", "unstated")
-        for item in heats
-    ) or step.effect in ("simmer", "boil"):
+    if (
+        any(
+            item.quantity is not None and item.quantity.kind in ("temperature", "unstated")
+            for item in heats
+        )
+        or step.does.heat
+    ):
         found.append(Blank("heat reached", "°F" if voice.units == "us" else "°C"))
     if (
         step.lasting is not None

@@ -63,7 +63,7 @@ def _made(body: tuple[Step | Block, ...]) -> Iterator[str]:
             continue
         if step.named is not None:
             yield step.named.text
-        if step.effect in ("split", "join"):
+        if step.does.makes_lots:
             yield from (item.name.text for item in step.into if item.name is not None)
 
 

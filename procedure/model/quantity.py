@@ -6,6 +6,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
+from procedure.quantity.interval import Interval
 from procedure.vocabulary import Unit
 
 VULGAR = {
@@ -115,11 +116,11 @@ class Quantity(NamedTuple):
         return self.low is not None
 
     @property
-    def ends(self) -> tuple[Fraction, Fraction]:
+    def ends(self) -> Interval:
         """Both ends in the base unit. Raises ``ValueError`` where no number is known."""
         if self.low is None or self.high is None:
             raise ValueError(f"“{self.text}” is not a number")
-        return self.low, self.high
+        return Interval(self.low, self.high)
 
     def agrees(self, other: Quantity) -> bool:
         """True where two readings of one thing agree within what their writing leaves open."""

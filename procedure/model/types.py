@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from procedure.model.quantity import Place, Quantity
 from procedure.vocabulary import Entry, Verb, Vocabulary
+from procedure.vocabulary.effects import NOTHING, Effect
 
 __all__ = [
     "Allow",
@@ -164,6 +165,11 @@ class Step(NamedTuple):
     def effect(self) -> str:
         """What it does, as the vocabulary has it; empty for do and follow."""
         return self.verb.effect if self.verb else ""
+
+    @property
+    def does(self) -> Effect:
+        """What it does, as traits; all of them are no for do and follow."""
+        return self.verb.does if self.verb else NOTHING
 
 
 class Block(NamedTuple):

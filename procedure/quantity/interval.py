@@ -1,16 +1,236 @@
-"""Intervals of exact numbers: both ends belong to them."""
+"""Intervals of exact numbers: what a procedure says of an amount, a heat or a time.
+
+Both ends belong to an interval. An end that is not said, as in “at least 1 h”, is
+:data:`ENDLESS`: a number above every other, so that a comparison with a limit gives the
+answer that a careful reader gives. What is not known at all is None in the place of the
+interval; :func:`plus`, :func:`hull` and :func:`middle` pass that on.
+
+The arithmetic is that of intervals: the result holds every number that comes of one
+from each side, each taken by itself.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
+from typing import Any, NamedTuple
 
-Interval = tuple[Fraction, Fraction]
 
-ZERO: Interval = (Fraction(0), Fraction(0))
+class _Endless(Fraction):
+    """Above every number. A subclass, so that Python asks it before the other side."""
+
+    __slots__ = ()
+
+    def __new__(cls) -> _Endless:
+        return super().__new__(cls, 1)
+
+    def __repr__(self) -> str:
+        return "ENDLESS"
+
+    def __str__(self) -> str:
+        return "no limit"
+
+    def __float__(self) -> float:
+        return float("inf")
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Endless) or other == float("inf")
+
+    def __hash__(self) -> int:  # type: ignore[override]
+        return hash(float("inf"))
+
+    def __lt__(self, other: object) -> bool:
+        return False
+
+    def __le__(self, other: object) -> bool:
+        return self == other
+
+    def __gt__(self, other: object) -> bool:
+        return not self == other
+
+    def __ge__(self, other: object) -> bool:
+        return True
+
+    def _stays(self, other: Any) -> Any:
+        return self
+
+    __add__ = __radd__ = _stays
+
+    def __sub__(self, other: Any) -> Any:
+        if isinstance(other, _Endless):
+            raise ValueError("no end less no end is anything")
+        return self
+
+    def __rsub__(self, other: Any) -> Any:
+        raise ValueError("a number without an end cannot be taken from another")
+
+    def __mul__(self, other: Any) -> Any:
+        if other < 0:
+            raise ValueError("a number without an end is above nothing, never below")
+        # None of something has an end, however much of it there may be.
+        return self if other > 0 else Fraction(0)
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, other: Any) -> Any:
+        if isinstance(other, _Endless) or other <= 0:
+            raise ValueError("a number without an end can only be divided by one above nothing")
+        return self
+
+    def __rtruediv__(self, other: Any) -> Any:
+        return Fraction(0)
+
+    def _no_digits(self, *_: object) -> Any:
+        raise OverflowError("a number without an end has no digits")
+
+    __int__ = __trunc__ = __floor__ = __ceil__ = _no_digits
+    __round__ = _no_digits  # type: ignore[assignment]
+    __floordiv__ = __rfloordiv__ = __mod__ = __rmod__ = _no_digits
+
+    def __reduce__(self) -> Any:
+        return _endless, ()
+
+    def __copy__(self) -> _Endless:
+        return self
+
+    def __deepcopy__(self, memo: object) -> _Endless:
+        return self
+
+
+ENDLESS: Fraction = _Endless()
+
+
+def _endless() -> Fraction:
+    return ENDLESS
+
+
+class Interval(NamedTuple):
+    """From ``low`` to ``high``, in the unit that its owner names; ``low <= high``.
+
+    It is a pair, so that ``low, high = interval`` and comparing for equality go on.
+    ``high`` may be :data:`ENDLESS`; ``low`` is always a number.
+    """
+
+    low: Fraction
+    high: Fraction
+
+    @classmethod
+    def of(cls, number: Fraction) -> Interval:
+        """The number and nothing else."""
+        return cls(number, number)
+
+    @classmethod
+    def at_least(cls, low: Fraction) -> Interval:
+        """From the number on, without an end."""
+        return cls(low, ENDLESS)
+
+    @classmethod
+    def at_most(cls, high: Fraction) -> Interval:
+        """From nothing to the number: amounts and times are never below nothing."""
+        return cls(Fraction(0), high)
+
+    @property
+    def open(self) -> bool:
+        """True where no upper end is said."""
+        return isinstance(self.high, _Endless)
+
+    @property
+    def exact(self) -> bool:
+        """True where it is one number."""
+        return self.low == self.high
+
+    @property
+    def middle(self) -> Fraction:
+        """Half way between the ends; the lower end where there is no upper one."""
+        return self.low if self.open else (self.low + self.high) / 2
+
+    def plus(self, other: Interval) -> Interval:
+        """Both together."""
+        return Interval(self.low + other.low, self.high + other.high)
+
+    def minus(self, other: Interval) -> Interval:
+        """What is left when the other is taken away: never less than nothing.
+
+        An end that is not said takes everything at the least, and leaves an end that is
+        not said where this one has none.
+        """
+        none = Fraction(0)
+        low = none if other.open else max(self.low - other.high, none)
+        return Interval(low, max(self.high - other.low, none))
+
+    def times(self, other: Interval | Fraction | int) -> Interval:
+        """So many times. Raises ``ValueError`` for a factor below nothing."""
+        low, high = other if isinstance(other, Interval) else (other, other)
+        if low < 0:
+            raise ValueError("an amount is not taken less than no times")
+        # Heats may be below zero: then the larger factor gives the smaller product.
+        return Interval(
+            self.low * (low if self.low >= 0 else high),
+            self.high * (high if self.high >= 0 else low),
+        )
+
+    def over(self, other: Interval | Fraction | int) -> Interval:
+        """Divided by what is above nothing. Raises ``ValueError`` where it may be nothing."""
+        low, high = other if isinstance(other, Interval) else (other, other)
+        if low <= 0:
+            raise ValueError("divided by what may be nothing")
+        return Interval(
+            self.low / (high if self.low >= 0 else low),
+            self.high / (low if self.high >= 0 else high),
+        )
+
+    def hull(self, other: Interval) -> Interval:
+        """The least interval that holds both."""
+        return Interval(min(self.low, other.low), max(self.high, other.high))
+
+    def capped(self, most: Fraction) -> Interval:
+        """The same with no number above ``most``."""
+        return Interval(min(self.low, most), min(self.high, most))
+
+    def overlaps(self, other: Interval) -> bool:
+        """True where some number is in both."""
+        return self.low <= other.high and other.low <= self.high
+
+    def holds(self, number: Fraction) -> bool:
+        """True where the number is in it."""
+        return self.low <= number <= self.high
+
+    def surely_at_least(self, number: Fraction) -> bool:
+        """True where no number in it is below."""
+        return self.low >= number
+
+    def surely_at_most(self, number: Fraction) -> bool:
+        """True where no number in it is above."""
+        return self.high <= number
+
+
+ZERO = Interval(Fraction(0), Fraction(0))
+ONE = Interval(Fraction(1), Fraction(1))
+
+
+def known(low: Fraction | None, high: Fraction | None) -> Interval | None:
+    """The interval of two ends; None where either is unknown."""
+    return None if low is None or high is None else Interval(low, high)
+
+
+def plus(one: Interval | None, two: Interval | None) -> Interval | None:
+    """Both together; None where either is unknown."""
+    return None if one is None or two is None else one.plus(two)
 
 
 def hull(one: Interval | None, two: Interval | None) -> Interval | None:
     """The least interval that holds both; None where either is unknown."""
-    if one is None or two is None:
-        return None
-    return min(one[0], two[0]), max(one[1], two[1])
+    return None if one is None or two is None else one.hull(two)
+
+
+def middle(of: Interval | None) -> Fraction | None:
+    """Half way between the ends; None where they are unknown."""
+    return None if of is None else of.middle
+
+
+def total(of: Iterable[Interval]) -> Interval:
+    """All of them together; nothing of none."""
+    made = ZERO
+    for one in of:
+        made = made.plus(one)
+    return made

@@ -63,7 +63,7 @@ def shared_ranges(ranges: Sequence[Interval], step: Fraction) -> list[Interval]:
     """Ranges rounded so that both their ends add up, and no low end passes its high end."""
     highs = _steps([high / step for _, high in ranges], None)
     lows = _steps([low / step for low, _ in ranges], highs)
-    return [(low * step, high * step) for low, high in zip(lows, highs, strict=True)]
+    return [Interval(low * step, high * step) for low, high in zip(lows, highs, strict=True)]
 
 
 def _steps(values: list[Fraction], ceilings: list[int] | None) -> list[int]:

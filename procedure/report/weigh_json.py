@@ -59,7 +59,9 @@ def report(
                 "state": total.state,
                 "how": total.how,
                 "condition": total.condition,
-                "amount": _exact((total.low, total.high), total.kind) if total.kind else None,
+                "amount": _exact(Interval(total.low, total.high), total.kind)
+                if total.kind
+                else None,
                 "printed": _printed(shown),
                 "gaps": total.gaps,
             }
@@ -110,7 +112,7 @@ def _row(row: Row, shown: tuple[Shown, ...]) -> dict[str, Any]:
         "part": row.part,
         "amount": None
         if row.low is None or row.high is None
-        else _exact((row.low, row.high), row.kind),
+        else _exact(Interval(row.low, row.high), row.kind),
         "printed": _printed(shown),
         "times": _ends(row.times),
         "condition": row.condition,

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval, total
 from procedure.quantity.rounding import (
     FLUID_OUNCE_STEPS,
     GALLON_STEPS,
@@ -81,16 +81,14 @@ class Printed(NamedTuple):
 
 def rounded(ranges: Sequence[Interval], measure: Measure, scale_step: Step | None) -> Printed:
     """Exact amounts of one thing (grams or litres) as they are printed in a measure."""
-    inside = [(low / measure.factor, high / measure.factor) for low, high in ranges]
+    inside = [one.over(measure.factor) for one in ranges]
     above = [low for low, _ in inside if low > 0] or [high for _, high in inside if high > 0]
     least = min(above, default=Fraction(1))
     step = sensible_step(least, measure.steps)
     if scale_step is not None and (scale_step.kind == "mass") == (measure.name in ("g", "oz")):
         step = scale_step.size / measure.factor
     made = shared_ranges(inside, step)
-    nothing = Fraction(0)
-    total = sum((low for low, _ in made), nothing), sum((high for _, high in made), nothing)
-    return Printed(measure, step, tuple(made), total)
+    return Printed(measure, step, tuple(made), total(made))
 
 
 def text_of(ends: Interval, measure: Measure, step: Fraction) -> str:

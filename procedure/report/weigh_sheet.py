@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.quantity.interval import Interval
+from procedure.quantity.interval import total as total_of
 from procedure.quantity.rounding import shared_ranges
 from procedure.report.weigh_measures import (
     BLANK,
@@ -59,17 +60,15 @@ def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = 
         for measure in measures(system, kind, largest):
             step = rounded(list(ends.values()), measure, scale_step).step
             for together in _adding_up(weighing, here):
-                exact = [
-                    (ends[i][0] / measure.factor, ends[i][1] / measure.factor) for i in together
-                ]
+                exact = [ends[i].over(measure.factor) for i in together]
                 made = shared_ranges(exact, step)
                 for i, value, true in zip(together, made, exact, strict=True):
                     rows[i] = (*rows[i], _shown(value, true, measure, step))
                 first = weighing.rows[together[0]]
                 for at, total in enumerate(weighing.totals):
                     if first.counts and _is_total_of(total, first):
-                        value = _sum(made)
-                        totals[at] = (*totals[at], _shown(value, _sum(exact), measure, step))
+                        value = total_of(made)
+                        totals[at] = (*totals[at], _shown(value, total_of(exact), measure, step))
     fibres = _fibres(weighing, system, scale_step)
     return Sheet(weighing, tuple(rows), tuple(totals), fibres)
 
@@ -85,10 +84,10 @@ def _fibres(
             families.setdefault(fibre.of or (fibre.lot,), []).append((fibre.lot, fibre.grams))
     for family in families.values():
         weights = [grams for _, grams in family]
-        whole = _sum(weights)
+        whole = total_of(weights)
         for measure in measures(system, "mass", whole[1]):
             step = rounded([whole], measure, scale_step).step
-            exact = [(low / measure.factor, high / measure.factor) for low, high in weights]
+            exact = [weight.over(measure.factor) for weight in weights]
             made = shared_ranges(exact, step)
             for (lot, _), value, true in zip(family, made, exact, strict=True):
                 found[lot] = (*found.get(lot, ()), _shown(value, true, measure, step))
@@ -101,7 +100,7 @@ def _known(row: Row) -> bool:
 
 def _ends(row: Row) -> Interval:
     assert row.low is not None and row.high is not None
-    return row.low, row.high
+    return Interval(row.low, row.high)
 
 
 def _adding_up(weighing: Weighing, here: list[int]) -> list[list[int]]:
@@ -117,11 +116,6 @@ def _is_total_of(total: Total, row: Row) -> bool:
     return (total.thing, total.kind, total.condition) == (row.thing, row.kind, row.condition)
 
 
-def _sum(ranges: Sequence[Interval]) -> Interval:
-    nothing = Fraction(0)
-    return sum((low for low, _ in ranges), nothing), sum((high for _, high in ranges), nothing)
-
-
 def _shown(value: Interval, exact: Interval, measure: Measure, step: Fraction) -> Shown:
     if value[1] == 0 and exact[1] > 0:
         text = f"under {plain(step, decimals(step))} {measure.name}"
@@ -134,7 +128,7 @@ def _alone(ends: Interval, kind: str, system: str, scale_step: Step | None) -> t
     found = []
     for measure in measures(system, kind, ends[1]):
         made = rounded([ends], measure, scale_step)
-        inside = (ends[0] / measure.factor, ends[1] / measure.factor)
+        inside = ends.over(measure.factor)
         found.append(_shown(made.rows[0], inside, measure, made.step))
     return tuple(found)
 

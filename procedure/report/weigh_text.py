@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
+from procedure.quantity.interval import Interval
 from procedure.quantity.rounding import at_most
 from procedure.report import text as findings_text
 from procedure.report.weigh_measures import BLANK, Step
@@ -306,7 +307,7 @@ def _listed(names: Iterable[str]) -> str:
 def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterator[str]:
     def weight(grams: Fraction) -> str:
         sure = at_most(grams)
-        return alone((sure, sure), "mass", system, scale_step)
+        return alone(Interval.of(sure), "mass", system, scale_step)
 
     had = _listed(
         f"{alone(left.had, left.kind, system, scale_step)} of {left.called}" for left in found.left
@@ -326,5 +327,5 @@ def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterat
     for left in found.left:
         if left.called in found.first and left.low == left.high:
             continue
-        rest = alone((max(left.low, Fraction(0)), left.high), left.kind, system, scale_step)
+        rest = alone(Interval(max(left.low, Fraction(0)), left.high), left.kind, system, scale_step)
         yield f"  {rest} of {left.called} is left over."

@@ -14,7 +14,6 @@ from typing import NamedTuple
 from procedure.flow import Flow, FlowNode
 from procedure.model import Item, Lot, Procedure, Quantity, Step
 from procedure.pipeline import Judged
-from procedure.quantity.interval import Interval
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.weigh.estimates import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short
@@ -51,16 +50,11 @@ class Scaled(NamedTuple):
         return said
 
 
-def middle(ends: Interval) -> Fraction:
-    """The middle of an interval."""
-    return (ends[0] + ends[1]) / 2
-
-
 def lot_weight(lot: Lot) -> Fraction | None:
     """The middle of a lot's declared weight in grams, or None where there is none."""
     if lot.weight is None or not lot.weight.known or lot.weight.kind != "mass":
         return None
-    weight = middle(lot.weight.ends)
+    weight = lot.weight.ends.middle
     return weight if weight > 0 else None
 
 
@@ -182,7 +176,7 @@ def _step_factors(
         state = plan.trace.final.lots.get(lot)
         if state is None or state.weight is None:
             return None
-        return middle(state.weight)
+        return state.weight.middle
 
     def together(lots: tuple[str, ...]) -> Fraction | None:
         """What fibre of several lots grows by: all of it after over all of it before."""
@@ -265,7 +259,7 @@ def in_pieces(plan: Judged, name: str, count: Fraction) -> Fraction:
         )
     if weight is None:
         raise CannotWeigh(f"The weight of {name} is not written, so its pieces have none.")
-    return weight / middle(lot.pieces.ends) * count
+    return weight / lot.pieces.ends.middle * count
 
 
 def _listed(parts: list[str]) -> str:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from procedure.model import Item, Material, Procedure, Quantity, Step
 from procedure.pipeline import Judged
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ONE, Interval
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.vocabulary import Entry, formula_weights, near, vocabulary
 from procedure.vocabulary.library import rows
@@ -20,7 +20,6 @@ from procedure.weigh.shown_arithmetic import ends, exact
 
 # Kinds of quantity that a swap multiplies.
 _MULTIPLIED = frozenset(("mass", "percent", "ratio", "concentration", "share"))
-_ONE: Interval = (Fraction(1), Fraction(1))
 
 
 class Swapped(NamedTuple):
@@ -108,7 +107,7 @@ def _swapped(plan: Judged, old: Material, new: Material, by: Interval, sentence:
 
     def change(procedure: Procedure, step: Step, item: Item, quantity: Quantity) -> Quantity:
         key = (id(procedure), step.number, item.place.column)
-        if key not in using or quantity.kind not in _MULTIPLIED or by == _ONE:
+        if key not in using or quantity.kind not in _MULTIPLIED or by == ONE:
             return quantity
         factor = ends(*by)
         said = f"({factor})" if " to " in factor else factor.removeprefix("about ")
@@ -130,14 +129,14 @@ def _same_stuff(plan: Judged, old: Material, new: Material, wanted: str) -> Swap
         sentence = f"{name} as a solution of {new.strength.text if new.strength else ''}"
         if new.strength_by:
             sentence += f" {new.strength_by}"
-        return _swapped(plan, old, made, _ONE, f"{sentence}: poured so that it holds as much.")
+        return _swapped(plan, old, made, ONE, f"{sentence}: poured so that it holds as much.")
     if new.state and old.state and new.state != old.state:
-        part, (low, high), source = drying(old)
-        by = (1 / high, 1 / low) if new.state == "dried" else (low, high)
+        part, drops, source = drying(old)
+        by = ONE.over(drops) if new.state == "dried" else drops
         words = tuple(w for w in old.words if w not in ("fresh", "dried", "gathered"))
         made = old._replace(state=new.state, words=(*words, new.state), gathered="")
         sentence = (
-            f"{name} {new.state} for {old.state}: {ends(low, high)} g of {part} fresh "
+            f"{name} {new.state} for {old.state}: {ends(*drops)} g of {part} fresh "
             f"dry to 1 g, which is rough ({source})."
         )
         return _swapped(plan, old, made, by, sentence)
@@ -157,7 +156,7 @@ def drying(material: Material) -> tuple[str, Interval, str]:
     for row in (*table[:-1], table[-1]):
         names = {row["part"], *row["aliases"].split("; ")}
         if row is table[-1] or names & said:
-            return row["part"], (Fraction(row["low"]), Fraction(row["high"])), row["source"]
+            return row["part"], Interval(Fraction(row["low"]), Fraction(row["high"])), row["source"]
     raise KeyError("fresh_to_dried has no rows")
 
 
@@ -171,7 +170,7 @@ def _other_stuff(old: Material, new: Entry) -> tuple[Interval, str]:
     if old.entry.name in parts and new.name in parts:
         have, want = Fraction(parts[old.entry.name]["parts"]), Fraction(parts[new.name]["parts"])
         by = want / have
-        return (by, by), (
+        return Interval.of(by), (
             f"{new.name} for {old.entry.name}: {exact(want)} parts do the work of {exact(have)}, "
             f"so × {exact(by)} ({parts[new.name]['source']})."
         )
@@ -186,7 +185,7 @@ def _other_stuff(old: Material, new: Entry) -> tuple[Interval, str]:
     one, two = old.entry.facts.get("formula", ""), new.facts.get("formula", "")
     if one and two and formula_weights.without_water(one) == formula_weights.without_water(two):
         by = formula_weights.weight(two) / formula_weights.weight(one)
-        return (by, by), (
+        return Interval.of(by), (
             f"{new.name} ({two}) for {old.entry.name} ({one}): the same stuff with other "
             f"water in it, {_ratio(two, one, by)}."
         )
@@ -219,7 +218,7 @@ def _by_metal(old: Material, metal: str, called: str, formula: str) -> tuple[Int
         raise CannotWeigh(f"{formula if here else had} holds no {metal}.")
     by = formula_weights.weight(formula) / there / (formula_weights.weight(had) / here)
     lead = f"{called} ({formula})" if called != formula else formula
-    return (by, by), (
+    return Interval.of(by), (
         f"{lead} for {old.entry.name} ({had}), with as much {metal}: "
         f"{_per_metal(formula, there)} for {_per_metal(had, here)}, so × {float(by):.4g}. "
         "With other water in its crystals it weighs otherwise: the label has the formula."

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.facts.liquor import (
-    MEETS,
     brought,
     fact,
     felts,
@@ -17,14 +16,13 @@ from procedure.facts.liquor import (
     kinds_of,
     lots_in,
     meetings,
-    middle,
     names_unknown,
     sensitive,
     stuff,
 )
 from procedure.facts.study import Study
 from procedure.findings import Heat, Rate, Says, Span, Word, say
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval, middle
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.vocabulary import vocabulary
@@ -32,9 +30,7 @@ from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "fibre care"
 # Effects in which fibre passes at once from the heat it has to that of a liquor.
-PLUNGES = MEETS | frozenset(("wet", "scour", "rinse", "wash"))
 # Dry fibre may be laid in warm water: it felts only once it is wet and moved.
-FIRST_WATER = frozenset(("wet", "scour"))
 
 
 def _gap(one: Interval, two: Interval) -> Fraction:
@@ -72,14 +68,14 @@ def heat_shock(study: Study) -> Iterator[Found]:
     """
     most = threshold("sudden change")
     for moment in study.moments:
-        if moment.node.effect not in PLUNGES or moment.start is None:
+        if not (moment.node.does.meets_bath or moment.node.does.own_water) or moment.start is None:
             continue
         for lot in moment.entering:
             state = moment.before.lots.get(lot)
             fibre = felts(state) if state is not None else None
             if state is None or fibre is None or state.heat is None:
                 continue
-            if moment.node.effect in FIRST_WATER and state.possibly("dry") is not None:
+            if moment.node.does.first_water and state.possibly("dry") is not None:
                 continue
             if _gap(state.heat, moment.start) <= most.value:
                 continue
@@ -268,7 +264,7 @@ def too_hot_for_fibre(study: Study) -> Iterator[Found]:
 
 def _degumming(study: Study, moment: Moment, state: LotState) -> bool:
     """True where soap boils the gum out of silk."""
-    if moment.node.effect != "scour" or state.scoured is True:
+    if not moment.node.does.scours or state.scoured is True:
         return False
     silk = all("silk" in fibre.name for fibre in state.fibres)
     helps = has_role(study, brought(moment), "detergent", "alkali")
@@ -299,8 +295,7 @@ def stirred_hot(study: Study) -> Iterator[Found]:
     for moment, lot, state in _in_liquor(study):
         fibre = felts(state)
         heat = middle(moment.peak)
-        verb = moment.step.verb
-        moved = "stirring" in moment.step.manner or (verb is not None and verb.name == "work")
+        moved = "stirring" in moment.step.manner or moment.step.does.moves_fibre
         if fibre is None or heat is None or not moved or "gently" in moment.step.manner:
             continue
         long = moment.minutes is not None and moment.minutes[0] > bearable.value
@@ -458,7 +453,7 @@ def scoured_in_plain_water(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L at 40 °C
     """
     for moment in study.moments:
-        if moment.node.effect != "scour" or not moment.node.lots:
+        if not moment.node.does.scours or not moment.node.lots:
             continue
         bath = moment.bath_after
         if bath is not None and not is_known(bath):
@@ -555,7 +550,7 @@ def vat_too_hot(study: Study) -> Iterator[Found]:
         fibre = sensitive(state)
         if bath is None or heat is None or fibre is None or heat <= most.value:
             continue
-        kept = not is_known(bath) and moment.node.effect == "dip"
+        kept = not is_known(bath) and moment.node.does.dips
         if kept or is_vat(study, bath):
             yield at_node(
                 moment.node,

@@ -205,7 +205,7 @@ def rinsed_together(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     for moment in study.moments:
-        if moment.node.effect not in ("rinse", "wash", "scour") or moment.node.bath:
+        if not moment.node.does.washes_out or moment.node.bath:
             continue
         states = moment.before.lots
         lots = {lot: states[lot] for lot in moment.node.lots if lot in states}

@@ -235,7 +235,7 @@ def water_kind_unstated(study: Study) -> Iterator[Found]:
             found = study.flow.materials.get(thing)
             entry = found[0].entry if found is not None else None
             row = _water_matters().get(entry.name) if entry is not None else None
-            if row is None or thing in told or moment.node.effect in ("gather", "ready"):
+            if row is None or thing in told or moment.node.does.readies:
                 continue
             told.add(thing)
             if _says_water(moment.node.procedure, study) or _chalked(study, thing):
@@ -285,7 +285,10 @@ def clean_or_not_unstated(study: Study) -> Iterator[Found]:
           wet out yarn in tub with water 5 L for 1 h
     """
     scoured = {
-        lot for m in study.moments if m.node.effect in ("scour", "wash") for lot in m.node.lots
+        lot
+        for m in study.moments
+        if (m.node.does.scours or m.node.does.washes)
+        for lot in m.node.lots
     }
     for name, origin in study.flow.lots.items():
         lot = origin.declared

@@ -12,13 +12,12 @@ from procedure.trace import Moment
 
 FAMILY = "soak"
 # Steps whose bath gives colour or mordant, so that fibre must come to them wet.
-NEED_WET = frozenset(("treat", "enter", "dip", "add"))
 
 
 def goes_in(study: Study) -> Iterator[tuple[Moment, str]]:
     """Every time that a lot goes into a bath for which it must be wet."""
     for moment in study.moments:
-        if moment.node.effect in NEED_WET and moment.node.bath:
+        if moment.node.does.meets_bath and moment.node.bath:
             for lot in moment.entering:
                 if lot in moment.before.lots:
                     yield moment, lot

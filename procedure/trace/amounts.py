@@ -9,12 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from procedure.model import Quantity
-
-if TYPE_CHECKING:  # the trace is made with these sums
-    from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval
 from procedure.trace.states import BathState, LotState
 
 THOUSAND = Fraction(1000)
@@ -47,15 +45,15 @@ class Amount(NamedTuple):
     def grams(self) -> Interval:
         """Its weight in grams; a litre of liquor is taken as a kilogram."""
         if self.kind == "mass":
-            return self.low, self.high
-        return self.low * THOUSAND, self.high * THOUSAND
+            return Interval(self.low, self.high)
+        return Interval(self.low * THOUSAND, self.high * THOUSAND)
 
     @property
     def litres(self) -> Interval:
         """Its volume in litres; a kilogram of liquor is taken as a litre."""
         if self.kind == "volume":
-            return self.low, self.high
-        return self.low / THOUSAND, self.high / THOUSAND
+            return Interval(self.low, self.high)
+        return Interval(self.low / THOUSAND, self.high / THOUSAND)
 
 
 class Basis(NamedTuple):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from procedure.flow.graph import Flow
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ONE, Interval
 from procedure.trace import uptake
 from procedure.trace.amounts import Amount
 from procedure.trace.states import BathState, Content, LotState, Residue
@@ -19,7 +19,7 @@ HUNDRED = Fraction(100)
 WAKES = ("reducer", "food for ferment")
 
 
-def usual(entry: Entry, state: str, lot: LotState) -> tuple[Fraction, Fraction] | None:
+def usual(entry: Entry, state: str, lot: LotState) -> Interval | None:
     """The usual least and most of a material on a lot, in % of its weight; None where unknown.
 
     The figures are those of the vocabulary (``mordants.csv`` by class of fibre,
@@ -34,7 +34,7 @@ def usual(entry: Entry, state: str, lot: LotState) -> tuple[Fraction, Fraction] 
         return None
     lows = [n for kind in kinds if (n := entry.number(f"{kind}_low")) is not None]
     highs = [n for kind in kinds if (n := entry.number(f"{kind}_high")) is not None]
-    return (min(lows), max(highs)) if lows and highs else None
+    return Interval(min(lows), max(highs)) if lows and highs else None
 
 
 def drawn_on(flow: Flow, bath: BathState, lots: list[LotState]) -> dict[str, Content]:
@@ -57,11 +57,7 @@ def drawn_on(flow: Flow, bath: BathState, lots: list[LotState]) -> dict[str, Con
             if left is None or lot.weight is None:
                 left = None
                 break
-            least, most = (
-                share[0] * lot.weight[0] / HUNDRED,
-                share[1] * lot.weight[1] / HUNDRED,
-            )
-            left = max(left[0] - most, Fraction(0)), max(left[1] - least, Fraction(0))
+            left = left.minus(share.times(lot.weight).over(HUNDRED))
         contents[thing] = content._replace(left=left, spent=content.spent + len(lots))
     return contents
 
@@ -72,14 +68,13 @@ def poured(content: Content, amount: Amount | None, volume: Interval | None) -> 
         return content
     if volume is None or volume[0] <= 0:
         return content._replace(grams=None, left=None)
-    low, high = amount.litres
-    stays = 1 - min(high / volume[0], Fraction(1)), 1 - min(low / volume[1], Fraction(1))
+    stays = ONE.minus(amount.litres.over(volume).capped(Fraction(1)))
     return content._replace(grams=scaled(content.grams, stays), left=scaled(content.left, stays))
 
 
 def scaled(grams: Interval | None, gone: Interval) -> Interval | None:
     """What is left of grams when a share of the liquor has gone."""
-    return None if grams is None else (grams[0] * (1 - gone[1]), grams[1] * (1 - gone[0]))
+    return None if grams is None else grams.times(ONE.minus(gone))
 
 
 def iron_from(flow: Flow, bath: BathState, lots: dict[str, LotState], node: int) -> BathState:

@@ -7,14 +7,16 @@ are pairs of exact numbers; None stands for what the procedure does not say.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from procedure.quantity.interval import ZERO, Interval, hull
 from procedure.vocabulary import Entry
 
 # What a state holds by name where it holds nothing; states are never changed in place.
-NOTHING: dict[Any, Any] = {}
+NOTHING: Mapping[Any, Any] = MappingProxyType({})
 
 
 class TakenUp(NamedTuple):
@@ -33,7 +35,7 @@ class TakenUp(NamedTuple):
         """The grams to one gram of the lot; None where either is not known."""
         if self.grams is None or self.fibre is None or self.fibre[0] <= 0:
             return None
-        return self.grams[0] / self.fibre[1], self.grams[1] / self.fibre[0]
+        return self.grams.over(self.fibre)
 
 
 class Carried(NamedTuple):
@@ -94,9 +96,9 @@ class LotState(NamedTuple):
     scoured: bool | None
     piece: Interval | None = None
     dried_by: int = -1
-    mordants: dict[str, TakenUp] = NOTHING
-    dyes: dict[str, TakenUp] = NOTHING
-    carried: dict[tuple[str, str], Carried] = NOTHING
+    mordants: Mapping[str, TakenUp] = NOTHING
+    dyes: Mapping[str, TakenUp] = NOTHING
+    carried: Mapping[tuple[str, str], Carried] = NOTHING
     bath: str = ""
     last: int = -1
     aired: bool = True
@@ -122,13 +124,13 @@ class BathState(NamedTuple):
     pot: str
     volume: Interval | None
     heat: Interval | None
-    contents: dict[str, Content] = NOTHING
+    contents: Mapping[str, Content] = NOTHING
     solids: bool = False
     covered: bool = False
     treated: tuple[str, ...] = ()
     made: int = -1
     heat_said: bool = True
-    traces: dict[str, Residue] = NOTHING
+    traces: Mapping[str, Residue] = NOTHING
     came: int = -1
     served: Interval | None = ZERO
     labelled: bool = False
@@ -136,36 +138,22 @@ class BathState(NamedTuple):
     dips: int = 0
     used: bool = False
     stale: int = -1
-    fouled: dict[str, Residue] = NOTHING
+    fouled: Mapping[str, Residue] = NOTHING
 
 
 class PotState(NamedTuple):
     """A pot: the residues of what it has held since it was last cleaned."""
 
-    residues: dict[str, Residue] = NOTHING
+    residues: Mapping[str, Residue] = NOTHING
     cleaned: int = -1
 
 
 class State(NamedTuple):
     """Everything at one moment, by the plan's names."""
 
-    lots: dict[str, LotState]
-    baths: dict[str, BathState]
-    pots: dict[str, PotState]
-
-    def only(self, names: State) -> State:
-        """The present states of the things that another state names."""
-        return State(
-            {name: self.lots[name] for name in names.lots},
-            {name: self.baths[name] for name in names.baths},
-            {name: self.pots[name] for name in names.pots},
-        )
-
-    def update(self, states: State) -> None:
-        """Put these states in the place of the present ones."""
-        for ours, theirs in zip(self, states, strict=True):
-            for name, state in theirs.items():  # type: ignore[attr-defined]
-                ours[name] = state  # type: ignore[index]
+    lots: Mapping[str, LotState]
+    baths: Mapping[str, BathState]
+    pots: Mapping[str, PotState]
 
 
 # ------------------------------------------------------------------ joining two ways
@@ -259,14 +247,14 @@ def join(one: State, two: State, taken: str, passed: str) -> State:
     return State(
         {
             name: _join_lots(one.lots.get(name, lot), two.lots.get(name, lot), taken, passed)
-            for name, lot in (two.lots | one.lots).items()
+            for name, lot in {**two.lots, **one.lots}.items()
         },
         {
             name: _join_baths(one.baths.get(name, bath), two.baths.get(name, bath), taken, passed)
-            for name, bath in (two.baths | one.baths).items()
+            for name, bath in {**two.baths, **one.baths}.items()
         },
         {
             name: _join_pots(one.pots.get(name, pot), two.pots.get(name, pot), taken, passed)
-            for name, pot in (two.pots | one.pots).items()
+            for name, pot in {**two.pots, **one.pots}.items()
         },
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from procedure.flow.graph import Flow
 from procedure.model import Material
 from procedure.trace.states import BathState, Carried, LotState, TakenUp
@@ -109,7 +111,7 @@ def meet(
 
 
 def rinsed(
-    carried: dict[tuple[str, str], Carried], washing: bool, acid: bool
+    carried: Mapping[tuple[str, str], Carried], washing: bool, acid: bool
 ) -> dict[tuple[str, str], Carried]:
     """What is still loose in fibre after a rinse, or after a wash with soap.
 

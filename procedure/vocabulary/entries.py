@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
+from procedure.vocabulary.effects import Effect
+
 
 class Unit(NamedTuple):
     """A unit of measure.
@@ -32,18 +34,26 @@ class Unit(NamedTuple):
 class Verb(NamedTuple):
     """A verb: what it acts on, what clauses it needs and may have, what it does.
 
-    ``past`` is how one says that it was done.
+    ``does`` is its effect with the traits of its own row; ``past`` is how one says that
+    it was done, ``says`` how one tells somebody to do it and ``then`` the same after
+    “put it into the bath and”, with ``{it}`` for what it is done to. ``wants`` are the
+    parts of materials of which its bath must have one, ``lacks`` what is said otherwise.
     """
 
     name: str
     past: str
     group: str
     effect: str
+    does: Effect
     objects: tuple[str, ...]
     needs: tuple[str, ...]
     may: frozenset[str]
     asks: tuple[str, ...]
     symbol: str
+    says: str
+    then: str
+    wants: tuple[str, ...]
+    lacks: str
     meaning: str
 
 

@@ -6,33 +6,26 @@ Everything a dyer might correct is in ``data/*.csv``, each row with its source.
 
 from __future__ import annotations
 
-import csv
 from fractions import Fraction
 from functools import cache
-from pathlib import Path
 
+from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
+from procedure.vocabulary.reading import DATA, parts, rows
 
-__all__ = ["Entry", "HeatWord", "Unit", "Verb", "Vocabulary", "near", "vocabulary"]
-
-DATA = Path(__file__).parent / "data"
+__all__ = [
+    "DATA",
+    "Entry",
+    "HeatWord",
+    "Unit",
+    "Verb",
+    "Vocabulary",
+    "near",
+    "rows",
+    "vocabulary",
+]
 
 MATERIAL_TABLES = ("dyestuffs", "mordants", "assistants")
-
-
-def rows(table: str) -> list[dict[str, str]]:
-    """The rows of one data file as dictionaries of text; none where the file is absent."""
-    path = DATA / f"{table}.csv"
-    if not path.exists():
-        return []
-    with path.open(encoding="utf-8", newline="") as lines:
-        reader = csv.reader(lines)
-        header = next(reader)
-        return [dict(zip(header, row, strict=True)) for row in reader]
-
-
-def _parts(cell: str, between: str = ";") -> tuple[str, ...]:
-    return tuple(part.strip() for part in cell.split(between)) if cell.strip() else ()
 
 
 class Vocabulary:
@@ -58,24 +51,12 @@ class Vocabulary:
                 ask=row["ask"],
                 source=row["source"],
             )
-            for name in (unit.name, *_parts(row["aliases"])):
+            for name in (unit.name, *parts(row["aliases"])):
                 self.units[name] = unit
         for row in rows("verbs"):
-            may = [word.replace("|", " ") for word in (row["may"], row["needs"])]
-            self.verbs[row["verb"]] = Verb(
-                name=row["verb"],
-                past=row["past"],
-                group=row["group"],
-                effect=row["effect"],
-                objects=_parts(row["objects"]),
-                needs=tuple(row["needs"].split()),
-                may=frozenset(" ".join(may).split()),
-                asks=_parts(row["asks"]),
-                symbol=row["symbol"],
-                meaning=row["meaning"],
-            )
+            self.verbs[row["verb"]] = _verb(row)
         for row in rows("words"):
-            names = (row["name"], *_parts(row["aliases"]))
+            names = (row["name"], *parts(row["aliases"]))
             if row["low"]:
                 heat = HeatWord(
                     name=row["name"],
@@ -91,7 +72,7 @@ class Vocabulary:
         for table in ("fibres", *MATERIAL_TABLES, "metals", "hazards", "ghs", "plants_that_harm"):
             for row in rows(table):
                 name = next(iter(row.values()))
-                self._enter(table, row, (name, *_parts(row.get("aliases", ""))))
+                self._enter(table, row, (name, *parts(row.get("aliases", ""))))
 
     def _enter(self, table: str, row: dict[str, str], names: tuple[str, ...]) -> None:
         entry = Entry(names[0], table, row)
@@ -123,6 +104,32 @@ class Vocabulary:
     def names(self, *tables: str) -> list[str]:
         """All names and aliases of those tables."""
         return [name for table in tables for name in self.tables.get(table, {})]
+
+
+def _verb(row: dict[str, str]) -> Verb:
+    """A row of ``verbs.csv``. Raises ``Unfit`` for an effect or a trait that there is not."""
+    name, effect = row["verb"], effects().get(row["effect"])
+    if effect is None:
+        raise Unfit(f"verbs.csv, {name}: there is no effect “{row['effect']}” in effects.csv.")
+    may = [word.replace("|", " ") for word in (row["may"], row["needs"])]
+    says = row["says"] or f"{name} {{it}}"
+    return Verb(
+        name=name,
+        past=row["past"],
+        group=row["group"],
+        effect=row["effect"],
+        does=with_traits(effect, parts(row["traits"]), f"verbs.csv, {name}"),
+        objects=parts(row["objects"]),
+        needs=tuple(row["needs"].split()),
+        may=frozenset(" ".join(may).split()),
+        asks=parts(row["asks"]),
+        symbol=row["symbol"],
+        says=says,
+        then=row["then"] or says,
+        wants=parts(row["wants"]),
+        lacks=row["lacks"],
+        meaning=row["meaning"],
+    )
 
 
 @cache

@@ -26,7 +26,7 @@ class Water(NamedTuple):
 def _figures() -> dict[str, tuple[Interval, str, str, str]]:
     return {
         row["name"]: (
-            (Fraction(row["low"]), Fraction(row["high"])),
+            Interval(Fraction(row["low"]), Fraction(row["high"])),
             row["unit"],
             row["meaning"],
             row["source"],

@@ -29,7 +29,6 @@ VAPOUR_GAS = 8.314462618 / 0.018015
 # A rise or fall of less than this (°C) needs no line of its own.
 LITTLE = 5
 # Effects whose own water is brought to the heat in the pot, not poured in warm.
-_HEATS_ITS_WATER = frozenset(("scour",))
 # Below this heat (°C) a bath hardly steams.
 STEAMS = 60
 
@@ -121,18 +120,18 @@ def _liquor(moment: Moment) -> BathState | None:
     if moment.node.bath:
         return moment.bath_after
     litres = [amount for thing, _, amount in moment.amounts if thing == WATER]
-    if moment.node.effect not in _HEATS_ITS_WATER or not litres or litres[0] is None:
+    if not moment.node.does.heats_own_water or not litres or litres[0] is None:
         return None
     return BathState(moment.node.pot, litres[0].litres, None)
 
 
 def _change(moment: Moment) -> tuple[Span, Span] | None:
     before, after = moment.bath_before, moment.bath_after
-    if not moment.node.bath and moment.node.effect in _HEATS_ITS_WATER and moment.peak:
+    if not moment.node.bath and moment.node.does.heats_own_water and moment.peak:
         cold = vocabulary().heats["cold"]
         said = moment.step.source
         start = said.quantity.ends if said and said.quantity and said.quantity.known else None
-        return _span(start or (cold.low, cold.high)), _span(moment.peak)
+        return _span(start or Interval(cold.low, cold.high)), _span(moment.peak)
     if before is None or after is None or before.heat is None or after.heat is None:
         return None
     return _span(before.heat), _span(after.heat)
@@ -278,7 +277,7 @@ def steamings(plan: Judged) -> list[Steaming]:
     for moment in _firsts(plan):
         bath = _liquor(moment) or moment.bath_before
         heat, minutes = moment.heat, moment.held or moment.minutes
-        if bath is None or heat is None or minutes is None or moment.node.effect == "cool":
+        if bath is None or heat is None or minutes is None or moment.node.does.cools:
             continue
         hottest = _span(moment.peak or heat)
         pot = plan.flow.pots.get(bath.pot)

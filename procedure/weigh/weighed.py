@@ -99,4 +99,4 @@ class Weighing:
         if not found:
             return None
         low = sum((t.low for t in found if not t.condition), Fraction(0))
-        return low, sum((t.high for t in found), Fraction(0))
+        return Interval(low, sum((t.high for t in found), Fraction(0)))

@@ -15,7 +15,7 @@ from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.pipeline import Judged
-from procedure.quantity.interval import Interval, hull
+from procedure.quantity.interval import ONE, Interval
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount
 from procedure.weigh import stock_solutions
@@ -24,10 +24,6 @@ from procedure.weigh.totals import fibres, totals
 from procedure.weigh.weighed import Fibre, Row, Total, Weighing
 
 __all__ = ["Fibre", "Row", "Total", "Weighing", "title", "weigh"]
-
-ONCE: Interval = (Fraction(1), Fraction(1))
-# Effects that make a material ready, or collect it, for a later step to use.
-_READYING = frozenset(("gather", "ready"))
 
 
 def weigh(plan: Judged) -> Weighing:
@@ -81,8 +77,8 @@ def _ways(nodes: list[FlowNode], way: _Way, found: dict[int, _Way]) -> dict[int,
                 said = f"each time round, until “{block.condition}”"
                 inner = _Way(way.times, (*way.conditions, said))
             else:
-                low, high = sorted(block.times)
-                inner = _Way((way.times[0] * low, way.times[1] * high), way.conditions)
+                times = Interval(*sorted(block.times))
+                inner = _Way(way.times.times(times), way.conditions)
         _ways(node.inner, inner, found)
     return found
 
@@ -96,14 +92,12 @@ def _moments(plan: Judged) -> Iterator[list[Moment]]:
 
 
 def _rows(plan: Judged) -> Iterator[Row]:
-    ways = _ways(plan.flow.top, _Way(ONCE, ()), {})
+    ways = _ways(plan.flow.top, _Way(ONE, ()), {})
     for passes in _moments(plan):
         node = passes[0].node
         step = passes[0].step
-        way = ways.get(node.id, _Way(ONCE, ()))
-        readying = node.effect in _READYING or (
-            node.effect in ("soak", "dissolve") and not node.makes
-        )
+        way = ways.get(node.id, _Way(ONE, ()))
+        readying = node.does.readies or (node.does.in_water and not node.makes)
         moved = {id(item) for _, item in node.moved}
         for i, (thing, item, _) in enumerate(passes[0].amounts):
             if item.quantity is None and readying and id(item) in moved:
@@ -113,7 +107,7 @@ def _rows(plan: Judged) -> Iterator[Row]:
             if readying and id(item) in moved:
                 row = _uncounted(row)
             yield row
-        if node.effect == "top up" and step.to is not None:
+        if node.does.tops_up and step.to is not None:
             topped = _topped_up(plan, passes[0], step, way)
             if topped is not None:
                 yield topped
@@ -127,11 +121,10 @@ def _hulled(amounts: list[Amount | None]) -> Amount | None:
     first = amounts[0]
     if first is None or any(amount is None for amount in amounts):
         return None
-    ends: Interval | None = (first.low, first.high)
+    ends = Interval(first.low, first.high)
     for amount in amounts:
         assert amount is not None
-        ends = hull(ends, (amount.low, amount.high))
-    assert ends is not None
+        ends = ends.hull(Interval(amount.low, amount.high))
     return first._replace(low=ends[0], high=ends[1])
 
 
@@ -177,7 +170,7 @@ def _row(
     low = high = None
     if amount is not None:
         low, high = amount.low * way.times[0], amount.high * way.times[1]
-    if way.times != ONCE and amount is not None:
+    if way.times != ONE and amount is not None:
         note.append(f"{_span(way.times)} times {measured(amount)}")
     return Row(
         node=moment.node.id,
@@ -271,7 +264,7 @@ def title(plan: Judged, node: FlowNode) -> str:
     if lots:
         words.append(" and ".join([", ".join(lots[:-1]), lots[-1]] if len(lots) > 1 else lots))
     if step.verb is not None and step.verb.group == "bath" and target and not named:
-        words += ["to", target] if node.effect == "add" else [target]
+        words += ["to", target] if node.does.adds else [target]
     elif target and not named:
         words.append(f"in {target}")
     elif node.pot:
@@ -284,7 +277,7 @@ def _unmeasured(plan: Judged) -> tuple[Row, ...]:
     found = []
     for passes in _moments(plan):
         node = passes[0].node
-        if node.effect not in ("rinse", "wash", "wet", "scour") or node.bath:
+        if not node.does.own_water or node.bath:
             continue
         if any(thing == WATER for thing, _, _ in passes[0].amounts):
             continue
@@ -304,7 +297,7 @@ def _unmeasured(plan: Judged) -> tuple[Row, ...]:
                 kind="volume",
                 low=None,
                 high=None,
-                times=ONCE,
+                times=ONE,
                 condition="",
                 written="",
                 working="",

@@ -51,7 +51,7 @@ def vat_needs_rest(study: Study) -> Iterator[Found]:
     last: dict[str, int] = {}
     for moment in study.moments:
         name = moment.node.bath
-        if moment.node.effect == "dip":
+        if moment.node.does.dips:
             last[name] = moment.node.id
         # What a repeat adds beyond the passes that are followed shows at the step after it.
         for bath in (moment.bath_before, moment.bath_after):

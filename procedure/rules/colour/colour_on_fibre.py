@@ -18,7 +18,6 @@ from procedure.facts.liquor import (
     lots_in,
     meetings,
     metal_of,
-    middle,
     names_unknown,
     only_of,
     sensitive,
@@ -26,15 +25,15 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Heat, Liquor, Mass, Says, Span, Volume, say
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval, middle
 from procedure.rules.rinse import finished
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import LotState, Moment, TakenUp
+from procedure.vocabulary.effects import NOTHING
 from procedure.vocabulary.thresholds import related, threshold
 
 FAMILY = "colour"
 THOUSAND = Fraction(1000)
-OWN_WATER = frozenset(("wet", "scour", "rinse", "wash"))
 
 
 def wants_mordant(study: Study, lot: LotState) -> list[tuple[Stuff, TakenUp]]:
@@ -236,7 +235,7 @@ def dyestuff_too_hot(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         bath = moment.bath_after
         heat = middle(moment.peak)
-        if bath is None or heat is None or moment.node.effect in ("discard", "keep", "lift"):
+        if bath is None or heat is None or _goes(moment):
             continue
         if moment.peak == _heat_before(moment) and not _says_heat(moment):
             continue
@@ -278,6 +277,12 @@ def dyestuff_too_hot(study: Study) -> Iterator[Found]:
             )
 
 
+def _goes(moment: Moment) -> bool:
+    """True where a step ends what a bath does to its dyestuff, so that no heat is blamed on it."""
+    does = moment.node.does
+    return does.empties or does.stores or does.takes_out
+
+
 def _heat_before(moment: Moment) -> Interval | None:
     bath = moment.bath_before
     return bath.heat if bath is not None else None
@@ -286,7 +291,7 @@ def _heat_before(moment: Moment) -> Interval | None:
 def _says_heat(moment: Moment) -> bool:
     """True where a step itself says how hot it is, or keeps what was hot for a time."""
     step = moment.step
-    return step.effect in ("simmer", "boil", "treat", "hold") or any(
+    return step.does.says_heat or any(
         item is not None and item.quantity is not None and item.quantity.kind == "temperature"
         for item in (step.source, step.at, step.to, step.until)
     )
@@ -429,14 +434,13 @@ def nothing_to_dye_with(study: Study) -> Iterator[Found]:
         verb = moment.step.verb
         if bath is None or verb is None or not is_known(bath) or not moment.node.lots:
             continue
-        needs = WORK.get(verb.name)
-        if needs is None or any(not one.made.roles for one in stuff(study, bath.contents)):
+        if not verb.wants or any(not one.made.roles for one in stuff(study, bath.contents)):
             continue
         if names_unknown(study, bath.made):
             continue
-        roles, what = needs
-        if verb.name == "dip" and has_role(study, bath.contents, "reducer"):
-            roles, what = WORK["dye"]  # a vat
+        roles, what = verb.wants, verb.lacks
+        if verb.does.dips and has_role(study, bath.contents, "reducer"):
+            roles, what = VAT
         if not has_role(study, bath.contents, *roles):
             yield at_node(
                 moment.node,
@@ -476,11 +480,11 @@ def bath_without_fibre(study: Study) -> Iterator[Found]:
     given: set[str] = set()
     for node in study.flow.nodes:
         given |= {thing for thing, _ in (*node.moved, *node.materials)}
-        if node.effect in ("draw off", "keep", ""):
+        if node.does.draws_off or node.does.stores or node.does is NOTHING:
             given.add(node.bath)
     for moment in study.moments:
         name, bath = moment.node.bath, moment.bath_before
-        if moment.node.effect != "discard" or bath is None or not is_known(bath):
+        if not moment.node.does.empties or bath is None or not is_known(bath):
             continue
         if bath.treated or name in given or study.flow.treats.get(name):
             continue
@@ -496,19 +500,8 @@ def bath_without_fibre(study: Study) -> Iterator[Found]:
             )
 
 
-# What a verb needs in its bath, and what is said where it lacks.
-WORK: dict[str, tuple[tuple[str, ...], str]] = {
-    "dye": (("dyestuff", "dye"), "no dyestuff"),
-    "dip": (
-        ("dyestuff", "dye", "mordant", "modifier", "tannin", "acid", "alkali", "binder"),
-        "nothing to take up",
-    ),
-    "mordant": (("mordant", "tannin", "modifier", "binder"), "no mordant"),
-    "modify": (
-        ("modifier", "mordant", "tannin", "acid", "alkali", "buffer", "dyestuff", "dye"),
-        "nothing to change the colour",
-    ),
-}
+# A vat that is dipped in needs a dye, whatever else stands in it.
+VAT = (("dyestuff", "dye"), "no dyestuff")
 
 
 @rule("too-little-liquor", level="warning", family=FAMILY, source="common practice")
@@ -533,7 +526,7 @@ def too_little_liquor(study: Study) -> Iterator[Found]:
     """
     for moment in study.moments:
         bath = moment.bath_after
-        if not moment.entering or (bath is None and moment.node.effect not in OWN_WATER):
+        if not moment.entering or (bath is None and not moment.node.does.own_water):
             continue
         if bath is not None:
             volume, least = bath.volume, threshold("least liquor")

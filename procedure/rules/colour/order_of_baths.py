@@ -213,8 +213,8 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
                     way=on_way(taken.path),
                     why=why,
                 ),
-                "Blue first is safer; over it, keep the dips short and put a little acid in the last "
-                "water.",
+                "Blue first is safer; over it, keep the dips short and put a little acid in the "
+                "last water.",
                 related=study.at(taken.node, "It is dyed here."),
                 source=changed[0].source if changed else "common practice",
             )
@@ -377,7 +377,7 @@ def scoured_after_mordant(study: Study) -> Iterator[Found]:
         discard alum-bath to "foul drain"
     """
     for moment in study.moments:
-        if moment.node.effect != "scour":
+        if not moment.node.does.scours:
             continue
         for lot in moment.node.lots:
             state = moment.before.lots.get(lot)

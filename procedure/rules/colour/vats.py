@@ -13,7 +13,6 @@ from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "colour"
 # After a dip these do harm before the air has fixed the blue.
-BEFORE_AIR = frozenset(("treat", "enter", "dip", "add", "rinse", "wash", "scour", "wet"))
 
 
 @rule("vat-not-aired", level="warning", family=FAMILY, source="Mairet 1916, ch. V and X")
@@ -44,13 +43,13 @@ def vat_not_aired(study: Study) -> Iterator[Found]:
         discard vat to "foul drain"
     """
     for moment in study.moments:
-        if moment.node.effect not in BEFORE_AIR:
+        if not (moment.node.does.meets_bath or moment.node.does.own_water):
             continue
         for lot in moment.entering:
             state = moment.before.lots.get(lot)
             if state is None or state.aired:
                 continue
-            again = moment.node.effect in ("dip", "treat", "enter", "add")
+            again = moment.node.does.meets_bath
             yield at_node(
                 moment.node,
                 say(
@@ -91,7 +90,7 @@ def aired_too_briefly(study: Study) -> Iterator[Found]:
     """
     share, sure = threshold("short airing"), threshold("sure airing")
     for moment in study.moments:
-        if moment.node.effect != "air" or moment.minutes is None:
+        if not moment.node.does.airs or moment.minutes is None:
             continue
         for lot in moment.node.lots:
             state = moment.before.lots.get(lot)

@@ -14,13 +14,13 @@ from procedure.facts.liquor import (
     met_metals,
     metal_of,
     metals_in,
-    middle,
     pot_of,
     stuff,
 )
 from procedure.facts.study import Study
 from procedure.findings import listed, say
 from procedure.model import Step
+from procedure.quantity.interval import middle
 from procedure.rules.rule import Found, at_node, named_in, on_way, rule
 from procedure.trace import BathState, LotState, Moment, Residue
 from procedure.vocabulary.thresholds import Relation, related, threshold
@@ -28,7 +28,6 @@ from procedure.vocabulary.thresholds import Relation, related, threshold
 FAMILY = "equipment"
 # What a pot's own metal does to a bath that it spoils: these harm, the others shift the hue.
 HARMING = frozenset(("iron", "copper"))
-HEATING = frozenset(("heat", "simmer", "boil"))
 
 
 class _Spoilt(NamedTuple):
@@ -287,7 +286,7 @@ def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
             lots = [moment.before.lots[lot] for lot in moment.entering if lot in moment.before.lots]
         else:
             heat = middle(moment.peak)
-            if moment.node.effect not in HEATING or heat is None or heat <= hot:
+            if not moment.node.does.warms or heat is None or heat <= hot:
                 continue
             treated = study.flow.treats.get(moment.node.bath, [])
             lots = [study.trace.final.lots[lot] for lot in treated if lot in study.trace.final.lots]
@@ -409,7 +408,7 @@ def pot_left_dirty(study: Study) -> Iterator[Found]:
 
 def _kept(study: Study) -> list[str]:
     """The baths that are kept for another procedure."""
-    names = [moment.node.bath for moment in study.moments if moment.node.effect == "keep"]
+    names = [moment.node.bath for moment in study.moments if moment.node.does.stores]
     return [name for name in names if name in study.trace.final.baths]
 
 

@@ -14,7 +14,6 @@ from procedure.facts.liquor import (
     hottest,
     is_vat,
     lots_in,
-    middle,
     pot_here,
     pot_of,
     stuff,
@@ -25,7 +24,7 @@ from procedure.findings import Named, Percent, Says, Volume, say
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Equipment, Place
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval, middle
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
@@ -34,7 +33,6 @@ from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "equipment"
 THOUSAND = Fraction(1000)
-WARMING = frozenset(("heat", "simmer", "boil"))
 
 
 @rule("used-for-cooking", level="error", family=FAMILY, source="common practice")
@@ -126,7 +124,7 @@ def _filled(moment: Moment) -> tuple[str, Interval] | None:
             low, high = low + lot.weight[0] * fibre, high + lot.weight[1] * fibre
     for grams in plants:
         low, high = low + grams[0] * plant, high + grams[1] * plant
-    return pot, (low, high)
+    return pot, Interval(low, high)
 
 
 def _capacity(study: Study, pot: str) -> Interval | None:
@@ -218,7 +216,7 @@ def pot_too_full(study: Study) -> Iterator[Found]:
             continue
         pot, litres = filled
         bath = moment.bath_after
-        worked = bool(lots_in(moment)) or moment.node.effect in WARMING
+        worked = bool(lots_in(moment)) or moment.node.does.warms
         still = bath is None or is_vat(study, bath)
         share = threshold("water fill share" if still else "pot fill share")
         if not worked or litres[0] > capacity[1] or litres[0] <= capacity[1] * share.value:
@@ -297,7 +295,7 @@ def stuff_unstated(study: Study) -> Iterator[Found]:
 
 
 def _pots_with_liquor(study: Study) -> Iterator[tuple[Equipment, str]]:
-    used = {pot_here(moment) for moment in study.moments if moment.node.effect != "clean"}
+    used = {pot_here(moment) for moment in study.moments if not moment.node.does.cleans}
     for pot, (thing, _) in study.flow.pots.items():
         if pot in used and thing.holds:
             yield thing, pot
@@ -333,11 +331,7 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
         pot = pot_here(moment)
         thing = pot_of(study, pot)
         heat = middle(moment.peak)
-        if (
-            thing is None
-            or heat is None
-            or moment.step.effect in ("cool", "clean", "keep", "discard")
-        ):
+        if thing is None or heat is None or _heats_nothing(moment):
             continue
         bears = _bears(thing)
         if bears == "yes" or (bears == "gently" and heat < boil):
@@ -375,6 +369,12 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
             )
 
 
+def _heats_nothing(moment: Moment) -> bool:
+    """True where a heat that is said of a step asks nothing of the pot."""
+    does = moment.step.does
+    return does.cools or does.cleans or does.stores or does.empties
+
+
 def _bears(thing: Equipment) -> str:
     """How a vessel bears heat: yes, gently or no."""
     if thing.metal is not None:
@@ -385,13 +385,13 @@ def _bears(thing: Equipment) -> str:
 def _is_warmed(moment: Moment) -> bool:
     """True where a step says that it makes its bath hotter, little by little."""
     step = moment.step
-    return step.effect in WARMING or (step.source is not None and step.to is not None)
+    return step.does.warms or (step.source is not None and step.to is not None)
 
 
 def _needs_heat(moment: Moment) -> bool:
     """True where a step makes its bath hotter or keeps it hot, so that there is heat under it."""
     step = moment.step
-    if step.effect in WARMING:
+    if step.does.warms:
         return True
     kept = moment.held is not None and moment.held[0] >= threshold("cooled in air").value
     if kept and (step.at is not None or step.to is not None):

@@ -277,7 +277,6 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
         "on": "on",
         "through": "through",
     }
-    heating_on = frozenset("heat simmer boil hold scour treat prepare".split())
     for moment in study.moments:
         step = moment.step
         if step.verb is None:
@@ -286,7 +285,7 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
             value = getattr(step, name)
             if not value or clause in step.verb.may:
                 continue
-            if clause == "on" and step.effect in heating_on:
+            if clause == "on" and step.does.over_heat:
                 continue
             place = step.place
             first = value[0] if clause in ("into", "with") else value

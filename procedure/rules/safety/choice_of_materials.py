@@ -105,7 +105,7 @@ def _foraged(study: Study, thing: str, material: Material) -> bool:
     if material.gathered or "gathered" in material.words:
         return True
     return any(
-        moment.node.effect == "gather" and any(moved == thing for moved, _ in moment.node.moved)
+        moment.node.does.gathers and any(moved == thing for moved, _ in moment.node.moved)
         for moment in study.moments
     )
 

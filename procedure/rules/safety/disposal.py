@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 
 from procedure.facts.handling import (
@@ -83,11 +83,11 @@ def _kinds(study: Study, thing: str) -> list[str]:
 GRAVE_WASTE = frozenset(("restricted", "harmful metal", "water poison", "toxic plant"))
 
 
-def _discards(study: Study) -> Iterator[tuple[Moment, dict[str, Content]]]:
+def _discards(study: Study) -> Iterator[tuple[Moment, Mapping[str, Content]]]:
     seen: set[int] = set()
     for moment in study.moments:
         node = moment.node
-        if node.effect == "discard" and node.bath and node.id not in seen:
+        if node.does.empties and node.bath and node.id not in seen:
             seen.add(node.id)
             yield moment, moment.bath_before.contents if moment.bath_before else {}
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import NamedTuple
 
@@ -25,14 +25,6 @@ from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
 
-# Steps that leave liquor or soaking plants standing where they are.
-STANDING = frozenset(
-    (
-        *("prepare", "cool", "stand", "hold", "soak", "dissolve", "treat", "enter", "rest", "add"),
-        *("heat", "simmer", "boil", "top up", "strain", "wet", "scour", "rinse", "wash"),
-    )
-)
-HEATING = frozenset(("heat", "simmer", "boil"))
 BOTH_WORN = (frozenset(("gloves",)), frozenset(("eye protection", "face shield")))
 
 
@@ -46,7 +38,7 @@ class Standing(NamedTuple):
     path: str
 
 
-def _contents(moment: Moment) -> dict[str, Content]:
+def _contents(moment: Moment) -> Mapping[str, Content]:
     """What is left at a step: the contents of its bath, or what soaks in its pot."""
     bath = moment.bath_after or moment.bath_before
     if bath is not None:
@@ -68,9 +60,9 @@ def _all_standing(study: Study) -> list[Standing]:
     found: list[Standing] = []
     seen: set[int] = set()
     for moment in study.moments:
-        effect = moment.node.effect
-        left = effect in STANDING and not moment.attended
-        if not (left or effect == "keep") or moment.node.id in seen:
+        does = moment.node.does
+        left = does.left_standing and not moment.attended
+        if not (left or does.stores) or moment.node.id in seen:
             continue
         seen.add(moment.node.id)
         bath = moment.bath_after or moment.bath_before
@@ -144,7 +136,7 @@ def left_uncovered(study: Study) -> Iterator[Found]:
     """
     for one in standing(study):
         moment, node = one.moment, one.moment.node
-        if moment.covered or node.effect == "keep":
+        if moment.covered or node.does.stores:
             continue
         open_to = tuple(h for h in one.hazards if h.yes("cover") or grave(h))
         if not open_to:
@@ -206,9 +198,7 @@ def left_unlabelled(study: Study) -> Iterator[Found]:
             continue
         told.add((moment.node.bath, one.thing))
         left = (
-            "kept"
-            if moment.node.effect == "keep"
-            else say("left {time}", time=_how_long(moment.step))
+            "kept" if moment.node.does.stores else say("left {time}", time=_how_long(moment.step))
         )
         yield at_node(
             moment.node,
@@ -251,8 +241,8 @@ def looks_like_food(study: Study) -> Iterator[Found]:
     """
     told: set[str] = set()
     for moment in study.moments:
-        effect, node = moment.node.effect, moment.node
-        alone = effect == "keep" or (effect in STANDING and not moment.attended)
+        does, node = moment.node.does, moment.node
+        alone = does.stores or (does.left_standing and not moment.attended)
         if not alone or moment.labelled or _label_on_pot(study, moment):
             continue
         for thing in _contents(moment):
@@ -299,10 +289,8 @@ def heated_unattended(study: Study) -> Iterator[Found]:
             continue
         held = step.at.quantity if step.at is not None else None
         hot = held is not None and held.kind == "temperature" and held.low is not None
-        if step.effect in HEATING or (
-            step.effect in ("treat", "hold", "enter", "scour")
-            and hot
-            and held.low > threshold("unattended heat").value  # type: ignore[union-attr, operator]
+        if step.does.warms or (
+            step.does.held_hot and hot and held.low > threshold("unattended heat").value  # type: ignore[union-attr, operator]
         ):
             thing = moment.node.bath or moment.node.pot
             name = study.thing(thing) if thing else Word("the bath")
@@ -348,7 +336,7 @@ def hot_alkali(study: Study) -> Iterator[Found]:
     limit = threshold("hot alkali")
     for moment in study.moments:
         hot = moment.heat is not None and moment.heat[1] >= limit.value
-        if not (hot or (moment.heat is None and moment.node.effect in ("boil", "simmer"))):
+        if not (hot or (moment.heat is None and moment.node.does.heat)):
             continue
         if all(moment.wearing & worn for worn in BOTH_WORN):
             continue

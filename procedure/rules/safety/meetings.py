@@ -383,7 +383,7 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
     known = study.once(_known)
     told: set[str] = set()
     for moment in study.moments:
-        if moment.node.effect not in ("heat", "simmer", "boil") and moment.step.on is None:
+        if not moment.node.does.warms and moment.step.on is None:
             continue
         bath = moment.bath_after
         for thing in bath.contents if bath is not None else ():

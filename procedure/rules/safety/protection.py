@@ -278,7 +278,7 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
     told: set[str] = set()
     for moment in study.moments:
         step, node = moment.step, moment.node
-        grinding = step.verb is not None and step.verb.name == "grind"
+        grinding = step.does.raises_dust
         if "mask" in moment.wearing or _DAMP.search(step.note):
             continue
         things = [*node.moved, *node.materials] if grinding else [*node.materials, *node.moved]

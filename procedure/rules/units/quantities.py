@@ -456,8 +456,8 @@ def heat_word_mismatch(study: Study) -> Iterator[Found]:
     for procedure, written in study.written():
         quantity, step = written.quantity, written.step
         word, number = "", quantity
-        if step is not None and step.effect in ("simmer", "boil") and written.role == "heat":
-            word = step.effect
+        if step is not None and step.does.heat and written.role == "heat":
+            word = step.does.heat
         elif quantity.word in heats and quantity.reading is not None:
             word, number = quantity.word, quantity.reading
         elif quantity.reading is not None and quantity.reading.word in heats:
@@ -542,9 +542,9 @@ def wrong_direction(study: Study) -> Iterator[Found]:
     """
     for moment in study.moments:
         step = moment.step
-        if step.effect not in ("heat", "cool", "treat", "boil", "simmer"):
+        if not step.does.changes_heat:
             continue
-        target = step.to or (step.at if step.effect in ("heat", "cool") else None)
+        target = step.to or (step.at if step.does.to_a_heat else None)
         if target is None or target.quantity is None or target.quantity.low is None:
             continue
         if target.quantity.kind != "temperature" or target.quantity.high is None:
@@ -554,13 +554,13 @@ def wrong_direction(study: Study) -> Iterator[Found]:
         if start is not None and start.kind == "temperature" and start.low is not None:
             assert start.high is not None
             ends = (start.low, start.high)
-        elif step.effect in ("heat", "cool") and moment.bath_before is not None:
+        elif step.does.to_a_heat and moment.bath_before is not None:
             ends = moment.bath_before.heat
         if ends is None:
             continue
-        if step.effect != "cool" and target.quantity.high < ends[0]:
+        if not step.does.cools and target.quantity.high < ends[0]:
             word = "heated"
-        elif step.effect == "cool" and target.quantity.low > ends[1]:
+        elif step.does.cools and target.quantity.low > ends[1]:
             word = "cooled"
         else:
             continue
@@ -631,7 +631,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 )
     for moment in study.moments:
         brought = [*moment.node.materials]
-        brought += [pair for pair in moment.node.moved if moment.node.effect == "add"]
+        brought += [pair for pair in moment.node.moved if moment.node.does.adds]
         for thing, item in brought:
             if item.quantity is not None or item.name is None or thing == "water":
                 continue
@@ -742,7 +742,7 @@ def heat_unstated(study: Study) -> Iterator[Found]:
         if verb is None:
             continue
         said = step.at or step.to or step.source or step.until
-        if verb.effect in ("heat", "simmer", "boil", "cool") or (said and verb.group != "material"):
+        if (verb.does.warms or verb.does.cools) or (said and verb.group != "material"):
             heated.add(moment.node.bath)
         # What brings its own water each time has to say its heat each time.
         unsaid = moment.node.own_water or moment.node.bath not in heated
@@ -778,7 +778,7 @@ def water_unstated(study: Study) -> Iterator[Found]:
             )
     for moment in study.moments:
         node = moment.node
-        if node.effect not in ("prepare", "wet", "scour") or (node.bath and not node.makes):
+        if not (node.does.prepares or node.does.first_water) or (node.bath and not node.makes):
             continue
         liquid = [
             item for thing, item in node.materials if thing == "water" or thing in study.flow.baths

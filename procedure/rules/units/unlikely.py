@@ -7,12 +7,12 @@ from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
-from procedure.facts.liquor import Stuff, declared, item_of, middle, pot_of, put_in, stuff
+from procedure.facts.liquor import Stuff, declared, item_of, pot_of, put_in, stuff
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Span, Strength, say
 from procedure.flow.graph import WATER
 from procedure.model import Place, Procedure, Quantity
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import Interval, middle
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary.library import rows

@@ -1,0 +1,139 @@
+"""Liquor: a bath is made, something goes into it, some of it is taken away."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from procedure.flow.graph import WATER, FlowNode
+from procedure.quantity.interval import ZERO, Interval, plus
+from procedure.trace import reuse, uptake
+from procedure.trace.amounts import Amount
+from procedure.trace.moments import Brought, Happening
+from procedure.trace.now import Now
+from procedure.trace.readings import ROOM
+from procedure.trace.states import BathState, Content
+
+WHOLE = Fraction(1)
+
+
+def own_bath(now: Now, it: Happening) -> BathState:
+    """The water that a step brings for itself, with what is in it."""
+    node = it.node
+    if node.bath and node.bath in now.baths:
+        return now.baths[node.bath]
+    contents = {
+        thing: Content(amount.grams if amount else None, node.id, "")
+        for thing, _, amount in it.amounts
+        if thing != WATER
+    }
+    volume = next((a.litres for t, _, a in it.amounts if t == WATER and a), None)
+    return BathState(node.pot, volume, it.heat, contents)
+
+
+def make_bath(now: Now, it: Happening) -> None:
+    """A bath comes to be in the pot of the step, of all that the step brings."""
+    node = it.node
+    now.baths[node.bath] = BathState(
+        pot=node.pot,
+        volume=None,
+        heat=it.end or ROOM,
+        made=node.id,
+        heat_said=it.end is not None,
+        traces=now.traces(node.pot),
+        came=node.id,
+    )
+    fill(now, node, it.amounts, first=True)
+
+
+def fill(now: Now, node: FlowNode, amounts: Brought, first: bool = False) -> None:
+    """Put what the step brings into its bath; ``first`` where the bath was empty."""
+    bath = now.baths.get(node.bath)
+    if bath is None:
+        return
+    bath = bath._replace(contents=dict(bath.contents), volume=ZERO if first else bath.volume)
+    for thing, _, amount in amounts:
+        if thing == WATER:
+            bath = bath._replace(volume=plus(bath.volume, amount.litres if amount else None))
+        elif thing in now.flow.baths:
+            bath = _poured_in(now, bath, node, thing, amount)
+        else:
+            bath = _put_in(now, bath, node, thing, amount)
+    now.baths[node.bath] = reuse.fed(now.flow, bath, [thing for thing, _, _ in amounts])
+
+
+def _put_in(
+    now: Now, bath: BathState, node: FlowNode, thing: str, amount: Amount | None
+) -> BathState:
+    """The bath with a material in it."""
+    grams = left = amount.grams if amount else None
+    earlier = bath.contents.get(thing)
+    if earlier is not None:
+        grams, left = plus(earlier.grams, grams), plus(earlier.left, left)
+    solid = uptake.is_solid(now.flow, thing)
+    content = Content(grams, node.id, "", solid=solid, left=left)
+    return bath._replace(contents={**bath.contents, thing: content}, solids=bath.solids or solid)
+
+
+def _poured_in(
+    now: Now, bath: BathState, node: FlowNode, thing: str, amount: Amount | None
+) -> BathState:
+    """The bath with another in it, or with so much of the other as is said."""
+    other = now.baths.get(thing)
+    if other is None or thing == node.bath:
+        return bath
+    contents = dict(bath.contents)
+    for name, content in other.contents.items():
+        part = reuse.poured(content, amount, other.volume)
+        had = contents.get(name)
+        contents[name] = part._replace(
+            node=node.id,
+            grams=plus(had.grams, part.grams) if had else part.grams,
+            left=plus(had.left, part.left) if had else part.left,
+        )
+    if amount is not None:
+        take_away(now, thing, amount)
+    return bath._replace(
+        contents=contents,
+        volume=plus(bath.volume, amount.litres if amount else other.volume),
+        solids=bath.solids or other.solids,
+    )
+
+
+def take_away(now: Now, bath: str, amount: Amount) -> None:
+    """Some of a bath goes, and with it what is dissolved in that much."""
+    state = now.baths[bath]
+    if state.volume is None:
+        return
+    litres = amount.litres
+    now.baths[bath] = state._replace(volume=state.volume.minus(litres))
+    if state.volume.low > 0:
+        # Not more than all of it can go, whatever was said.
+        low, high = litres.over(state.volume)
+        take_contents(now, bath, Interval(low, min(high, WHOLE)))
+
+
+def take_contents(now: Now, bath: str, gone: Interval) -> None:
+    """What is dissolved goes with the liquor that is taken away, by shares."""
+    state = now.baths[bath]
+    contents = {
+        name: content._replace(
+            grams=reuse.scaled(content.grams, gone), left=reuse.scaled(content.left, gone)
+        )
+        if content.grams is not None and not content.solid
+        else content
+        for name, content in state.contents.items()
+    }
+    now.baths[bath] = state._replace(contents=contents)
+
+
+def drawn(now: Now, bath: str, thing: str, content: Content) -> Interval | None:
+    """Grams of a thing that went with the liquor drawn off a bath; ``content`` is it before."""
+    left = now.baths[bath].contents.get(thing)
+    if left is None or left.grams is None or content.grams is None or content.solid:
+        return None
+    return content.grams.minus(left.grams)
+
+
+def moved_to(now: Now, bath: str, node: FlowNode) -> None:
+    """A bath comes into another pot and meets what that pot still holds."""
+    now.baths[bath] = now.baths[bath]._replace(traces=now.traces(node.to_pot), came=node.id)

@@ -1,0 +1,146 @@
+"""The present state of everything while the plan is followed, and questions asked of it.
+
+The states themselves are never changed in place: a new one is put under the old name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from procedure.flow.graph import Flow, FlowNode
+from procedure.flow.undo_log import Watched
+from procedure.quantity.interval import Interval
+from procedure.trace import uptake
+from procedure.trace.amounts import Basis
+from procedure.trace.moments import SplitSum
+from procedure.trace.readings import ROOM, interval, piece
+from procedure.trace.states import BathState, LotState, PotState, Residue, State
+
+DRY = (("dry", ""),)
+WET = (("wet", ""),)
+DAMP = (("damp", ""),)
+
+
+class Now:
+    """Every lot, bath and pot as it is now, and the minute of the plan (``clock``)."""
+
+    def __init__(self, flow: Flow) -> None:
+        self.flow = flow
+        self.lots: Watched[LotState] = Watched()
+        self.baths: Watched[BathState] = Watched()
+        self.pots: Watched[PotState] = Watched()
+        self.capacities: dict[str, Interval] = {}
+        self.clock = Fraction(0)
+        self.split_sums: list[SplitSum] = []
+
+    def begin(self) -> None:
+        """What is there before the first step: declared lots, empty pots, kept baths."""
+        for name, origin in self.flow.lots.items():
+            if origin.declared is not None:
+                lot = origin.declared
+                self.lots[name] = LotState(
+                    weight=interval(lot.weight),
+                    piece=piece(lot),
+                    fibres=lot.fibres,
+                    wetness=DRY,
+                    soaked=Fraction(0),
+                    heat=ROOM,
+                    scoured=lot.scoured,
+                    mordanted=lot.mordanted,
+                )
+        for name, (pot, _) in self.flow.pots.items():
+            self.pots[name] = PotState()
+            capacity = interval(pot.capacity)
+            if capacity is not None:
+                self.capacities[name] = capacity
+        for name, maker in self.flow.baths.items():
+            if maker < 0:
+                self.baths[name] = BathState("", None, ROOM)
+
+    # ------------------------------------------------------------ all of it
+
+    def everything(self) -> State:
+        """All states as they are now."""
+        return State(dict(self.lots), dict(self.baths), dict(self.pots))
+
+    def only(self, names: State) -> State:
+        """The present states of the things that another state names."""
+        return State(
+            {name: self.lots[name] for name in names.lots},
+            {name: self.baths[name] for name in names.baths},
+            {name: self.pots[name] for name in names.pots},
+        )
+
+    def update(self, states: State) -> None:
+        """Put these states in the place of the present ones."""
+        for lot, one in states.lots.items():
+            self.lots[lot] = one
+        for bath, two in states.baths.items():
+            self.baths[bath] = two
+        for pot, three in states.pots.items():
+            self.pots[pot] = three
+
+    def touched(self, node: FlowNode) -> State:
+        """The present states of what a step touches."""
+        lots = (*node.lots, *node.present, *node.left, *node.makes)
+        bath_names = [node.bath, *node.makes, *node.left.values()]
+        bath_names += [thing for thing, _ in (*node.moved, *node.materials)]
+        baths = {n: self.baths[n] for n in bath_names if n in self.baths}
+        pots = (node.pot, node.to_pot, *node.cleaned, *[bath.pot for bath in baths.values()])
+        return State(
+            {n: self.lots[n] for n in lots if n in self.lots},
+            baths,
+            {n: self.pots[n] for n in pots if n in self.pots},
+        )
+
+    # ------------------------------------------------------------ one thing
+
+    def put(self, lot: str, **changes: Any) -> None:
+        """The lot with some of what it is changed; nothing where there is no such lot."""
+        state = self.lots.get(lot)
+        if state is not None:
+            self.lots[lot] = state._replace(**changes)
+
+    def meet(self, lot: str, bath: BathState, node: FlowNode, skip: tuple[str, ...] = ()) -> None:
+        """The lot takes up what the bath holds, and carries some of it loose."""
+        state = self.lots.get(lot)
+        if state is not None and bath.contents:
+            self.lots[lot] = uptake.meet(self.flow, state, bath, node.id, skip)
+
+    def traces(self, pot: str) -> Mapping[str, Residue]:
+        """What a pot still has of what it held."""
+        state = self.pots.get(pot)
+        return state.residues if state is not None else {}
+
+    def ancestors(self, lot: str) -> set[str]:
+        """The lots that a lot was split or joined from."""
+        found: set[str] = set()
+        waiting = [lot]
+        while waiting:
+            origin = self.flow.lots.get(waiting.pop())
+            for part in origin.parts if origin is not None else ():
+                if part not in found:
+                    found.add(part)
+                    waiting.append(part)
+        return found
+
+    # ------------------------------------------------------------ what amounts go by
+
+    def basis(self, node: FlowNode) -> Basis:
+        """What the amounts of a step may be measured by."""
+        return Basis(
+            self.lots,
+            self.baths,
+            self.capacities,
+            node.names,
+            self._treated(node),
+            self.baths.get(node.bath),
+        )
+
+    def _treated(self, node: FlowNode) -> tuple[str, ...]:
+        """All the fibre that a step's bath is to treat; no fibre counts twice after a split."""
+        lots = tuple(self.flow.treats.get(node.bath, ())) or node.lots
+        among = set(lots)
+        return tuple(lot for lot in lots if among.isdisjoint(self.ancestors(lot)))

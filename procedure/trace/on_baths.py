@@ -1,0 +1,219 @@
+"""What becomes of baths, and of the pots they are in: a function for each ``trace`` key."""
+
+from __future__ import annotations
+
+from procedure.flow.graph import WATER, FlowNode
+from procedure.trace import liquor, reuse, uptake
+from procedure.trace.amounts import amount_of
+from procedure.trace.moments import Happening
+from procedure.trace.now import Now
+from procedure.trace.on_fibre import Handler, take_in, wet_lots
+from procedure.trace.readings import interval
+from procedure.trace.states import BathState, PotState, Residue
+
+
+def _nothing(now: Now, it: Happening) -> None:
+    """A step that leaves fibre, baths and pots as they were."""
+
+
+def _make_bath(now: Now, it: Happening) -> None:
+    liquor.make_bath(now, it)
+    bath = now.baths[it.node.bath]
+    now.baths[it.node.bath] = bath._replace(covered="covered" in it.step.manner)
+
+
+def _in_water(now: Now, it: Happening) -> None:
+    if it.node.makes:
+        liquor.make_bath(now, it)
+
+
+def _present_meet(now: Now, node: FlowNode) -> None:
+    """Lots that lie in the bath meet what it now holds."""
+    bath = now.baths.get(node.bath)
+    if bath is not None:
+        for lot in node.present:
+            now.meet(lot, bath, node)
+
+
+def _add(now: Now, it: Happening) -> None:
+    node = it.node
+    liquor.fill(now, node, it.amounts)
+    bath = now.baths.get(node.bath)
+    if bath is not None and node.lots:
+        wet_lots(now, node, it.minutes, bath.heat)
+        now.baths[node.bath] = take_in(now, bath, node)
+        for lot in node.lots:
+            now.put(lot, bath=node.bath)
+    _present_meet(now, node)
+
+
+def _top_up(now: Now, it: Happening) -> None:
+    node = it.node
+    liquor.fill(now, node, it.amounts)
+    bath = now.baths.get(node.bath)
+    to = it.step.to.quantity if it.step.to is not None else None
+    if bath is not None and to is not None:
+        made = amount_of(to, now.basis(node), liquid=True)
+        if made is not None and made.kind == "volume":
+            now.baths[node.bath] = bath._replace(volume=made.litres)
+    _present_meet(now, node)
+
+
+# ------------------------------------------------------------------ heat and rest
+
+
+def _hold(now: Now, it: Happening) -> None:
+    """A bath changes heat or keeps it, and with it the fibre that lies in it."""
+    node, end = it.node, it.end
+    bath = now.baths.get(node.bath)
+    if bath is None:
+        return
+    now.baths[node.bath] = bath._replace(
+        heat=end or bath.heat,
+        covered="covered" in it.step.manner,
+        heat_said=bath.heat_said or end is not None,
+    )
+    for lot in node.present:
+        state = now.lots.get(lot)
+        if state is not None and state.bath == node.bath:
+            soaked = state.soaked
+            longer = None if it.minutes is None or soaked is None else soaked + it.minutes.high
+            now.put(lot, heat=end or state.heat, soaked=longer)
+
+
+def _warm(now: Now, it: Happening) -> None:
+    liquor.fill(now, it.node, it.amounts)
+    _hold(now, it)
+
+
+def _stand(now: Now, it: Happening) -> None:
+    _hold(now, it)
+    bath = now.baths.get(it.node.bath)
+    if bath is not None and (bath.dips or bath.used):  # a vat settles while nobody dips in it
+        now.baths[it.node.bath] = reuse.rested(now.flow, bath, it.minutes, it.node.id)
+
+
+# ------------------------------------------------------------------ out of the pot
+
+
+def _strain(now: Now, it: Happening) -> None:
+    node = it.node
+    bath = now.baths.get(node.bath)
+    if bath is None:
+        return
+    pot = node.to_pot or bath.pot
+    contents = {
+        thing: content._replace(solid=False) if content.solid else content
+        for thing, content in bath.contents.items()
+    }
+    labelled = bath.labelled and pot == bath.pot
+    now.baths[node.bath] = bath._replace(
+        solids=False, pot=pot, contents=contents, labelled=labelled
+    )
+    if node.to_pot:
+        liquor.moved_to(now, node.bath, node)
+
+
+def _draw_off(now: Now, it: Happening) -> None:
+    node = it.node
+    bath = now.baths.get(node.bath)
+    if bath is None or not it.step.objects:
+        return
+    quantity = it.step.objects[0].quantity
+    made = None if quantity is None else amount_of(quantity, now.basis(node), True)
+    if made is not None:
+        liquor.take_away(now, node.bath, made)
+    elif quantity is not None and quantity.kind in ("share", "percent"):
+        gone = interval(quantity)
+        of_bath = node.names.get(quantity.base) == node.bath
+        if gone is not None and of_bath and 0 <= gone.low <= gone.high <= 1:
+            liquor.take_contents(now, node.bath, gone)
+    for name in node.makes:
+        contents = {
+            thing: content._replace(grams=liquor.drawn(now, node.bath, thing, content), left=None)
+            for thing, content in bath.contents.items()
+        }
+        now.baths[name] = bath._replace(
+            pot=node.to_pot,
+            volume=made.litres if made else None,
+            made=node.id,
+            labelled=False,
+            contents=contents,
+        )
+        if node.to_pot:
+            liquor.moved_to(now, name, node)
+
+
+def _discard(now: Now, it: Happening) -> None:
+    item = it.step.objects[0] if it.step.objects else None
+    if item is not None and item.quantity is not None:
+        _draw_off(now, it)
+
+
+def _keep(now: Now, it: Happening) -> None:
+    node = it.node
+    bath = now.baths.get(node.bath)
+    if bath is None:
+        return
+    if bath.dips or bath.used:
+        bath = reuse.rested(now.flow, bath, None, node.id)
+    now.baths[node.bath] = bath
+    if node.to_pot:
+        now.baths[node.bath] = bath._replace(pot=node.to_pot, labelled=False)
+        liquor.moved_to(now, node.bath, node)
+
+
+# ------------------------------------------------------------------ pots
+
+
+def _clean(now: Now, it: Happening) -> None:
+    for pot in it.node.cleaned:
+        kept = {}
+        if uptake.holds_traces(now.flow, pot):
+            kept = {thing: one._replace(left="scrubbed") for thing, one in now.traces(pot).items()}
+        now.pots[pot] = PotState(kept, it.node.id)
+
+
+def soil(now: Now, node: FlowNode) -> None:
+    """A pot keeps traces of what has been in it until it is cleaned."""
+    bath = now.baths.get(node.bath)
+    pot = bath.pot if bath is not None else node.pot
+    state = now.pots.get(pot)
+    if state is None or node.cleaned:
+        return
+    if bath is None and not node.own_water and not node.materials:
+        return
+    held = _held(now, node, bath)
+    residues = {
+        thing: one._replace(left="rinsed") if one.left == "full" and thing not in held else one
+        for thing, one in state.residues.items()
+    }
+    for thing in held:
+        if thing not in residues or residues[thing].left != "full":
+            residues[thing] = Residue(thing, node.id, "", "full")
+    if residues != state.residues:
+        now.pots[pot] = state._replace(residues=residues)
+
+
+def _held(now: Now, node: FlowNode, bath: BathState | None) -> dict[str, None]:
+    """The materials in a pot, in the order in which they came there."""
+    things = bath.contents if bath is not None else [thing for thing, _ in node.materials]
+    return {thing: None for thing in things if thing != WATER and thing not in now.flow.baths}
+
+
+HANDLERS: dict[str, Handler] = {
+    "nothing": _nothing,
+    "make bath": _make_bath,
+    "in water": _in_water,
+    "add": _add,
+    "top up": _top_up,
+    "hold": _hold,
+    "warm": _warm,
+    "stand": _stand,
+    "strain": _strain,
+    "draw off": _draw_off,
+    "discard": _discard,
+    "keep": _keep,
+    "clean": _clean,
+}
+"""By ``trace`` of ``effects.csv``: what a step does to baths and pots."""

@@ -1,0 +1,147 @@
+"""What a step says by itself of its heats and times: plain readings, without any state."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from procedure.model import Item, Lot, Quantity, Step
+from procedure.quantity.interval import Interval, known
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
+
+# Where a bath or fibre stands overnight it comes to the heat of the room.
+ROOM = Interval(threshold("cool room").value, threshold("warm room").value)
+
+
+def interval(quantity: Quantity | None) -> Interval | None:
+    """The ends of a quantity in its base unit; None where it has no number."""
+    return None if quantity is None else known(quantity.low, quantity.high)
+
+
+def piece(lot: Lot) -> Interval | None:
+    """The weight of one piece of a lot that is counted in pieces of a kind, in grams."""
+    weight, pieces = interval(lot.weight), interval(lot.pieces)
+    if weight is None or pieces is None or pieces.low <= 0:
+        return None
+    return weight.over(pieces)
+
+
+def heat_of(item: Item | None) -> Interval | None:
+    """The heat in °C that a clause says; None where it says something else."""
+    if item is None or item.quantity is None or item.quantity.kind != "temperature":
+        return None
+    return interval(item.quantity)
+
+
+def unsaid(item: Item | None) -> bool:
+    """True where a heat is unstated, or is a number of which nobody knows what it counts."""
+    return (
+        item is not None
+        and item.quantity is not None
+        and item.quantity.kind in ("unstated", "number", "unknown")
+    )
+
+
+def says_no_heat(step: Step) -> bool:
+    """True where a heat belongs in the step and its source leaves it out."""
+    return any(unsaid(item) for item in (step.at, step.to, step.until))
+
+
+def _waits(step: Step) -> list[Interval]:
+    """The waits that a step names, such as overnight, in minutes."""
+    found = (vocabulary().heats.get(manner.text) for manner in step.manners)
+    return [Interval(one.low, one.high) for one in found if one is not None and one.kind == "wait"]
+
+
+def _together(times: list[Interval]) -> Interval | None:
+    if not times:
+        return None
+    first, *others = times
+    for other in others:
+        first = first.plus(other)
+    return first
+
+
+def minutes(step: Step) -> Interval | None:
+    """How long a step lasts: ``over`` and ``for`` together, or a named wait."""
+    said = [
+        known(one.low, one.high)
+        for one in (step.over, step.lasting)
+        if one is not None and one.kind == "time"
+    ]
+    return _together([*(one for one in said if one is not None), *_waits(step)])
+
+
+def held(step: Step) -> Interval | None:
+    """How many minutes a step stays at its last heat; None where it is not said."""
+    said: list[Interval] = []
+    if step.over is not None:
+        said.append(Interval.of(Fraction(0)))
+    if step.lasting is not None:
+        lasting = interval(step.lasting)
+        if lasting is None or step.lasting.kind != "time":
+            return None
+        said = [lasting]
+    return _together([*said, *_waits(step)])
+
+
+def attended(step: Step, minutes: Interval | None) -> bool:
+    """False where a step leaves its bath alone: said so, overnight, or a long standing."""
+    manner = step.manner
+    if "unattended" in manner:
+        return False
+    if "attended" in manner:
+        return True
+    if _waits(step):
+        return False
+    if step.does.warms or minutes is None:
+        return True
+    return minutes.high < threshold("left alone").value
+
+
+def heats(step: Step, bath: Interval | None, boiling: Fraction) -> Interval | None:
+    """The heats that a step passes through, lowest and highest; those of its bath if none."""
+    ends = [heat_of(item) for item in (step.source, step.at, step.to, step.until)]
+    if step.does.heat and heat_of(step.at) is None and heat_of(step.to) is None:
+        word = vocabulary().heats[step.does.heat]
+        # High up, water boils before it is as hot as the word says.
+        ends.append(Interval(word.low, word.high).capped(boiling))
+    said = [end for end in ends if end is not None]
+    if not said:
+        return bath
+    return Interval(min(one.low for one in said), max(one.high for one in said))
+
+
+def end_heat(step: Step, heat: Interval | None) -> Interval | None:
+    """The heat at the end of a step that passes through ``heat``."""
+    for item in (step.to, step.until, step.at):
+        said = heat_of(item)
+        if said is not None:
+            return said
+    if "overnight" in step.manner or _stands_long(step):
+        return ROOM
+    return None if heat_of(step.source) is not None else heat
+
+
+def _stands_long(step: Step) -> bool:
+    """True where a bath stands for as long as a night, and so comes to the heat of the room."""
+    lasting = interval(step.lasting)
+    if not step.does.settles or lasting is None:
+        return False
+    return lasting.low >= vocabulary().heats["overnight"].low
+
+
+def peak_heat(step: Step, heat: Interval | None) -> Interval | None:
+    """The hottest that a step says; of a step that says none, the heat of its bath."""
+    if step.does.cools:
+        return None
+    ends = [heat_of(item) for item in (step.source, step.at, step.to, step.until)]
+    said = [end for end in ends if end is not None]
+    return max(said, key=lambda one: one.middle) if said else heat
+
+
+def cooled(heat: Interval | None, minutes: Interval | None) -> Interval | None:
+    """The heat of fibre that has lain in the air for so long."""
+    if minutes is not None and minutes.low >= threshold("cooled in air").value:
+        return ROOM
+    return None if heat is None else ROOM.hull(heat)
