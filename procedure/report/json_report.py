@@ -20,6 +20,7 @@ from procedure.findings import (
     Way,
     Word,
 )
+from procedure.quantity.interval import ENDLESS
 from procedure.wording import deferral
 
 FORM = 1
@@ -115,5 +116,8 @@ def _value(value: Value) -> dict[str, Any]:
             low, high = value.low, value.high
             kind = type(value).__name__.lower()
             unit = _UNITS[kind]
-    data = {"type": kind, "low": float(low), "high": float(low if high is None else high)}
+    most = low if high is None else high
+    data: dict[str, Any] = {"type": kind, "low": float(low)}
+    if most != ENDLESS:
+        data["high"] = float(most)
     return {**data, "unit": unit} if unit else data

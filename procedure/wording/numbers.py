@@ -19,6 +19,7 @@ from procedure.findings import (
     Strength,
     Volume,
 )
+from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import plain
 from procedure.vocabulary import vocabulary
 from procedure.wording.reader import Reader
@@ -40,6 +41,8 @@ def measured(value: Measured | InUnit, reader: Reader) -> str:
 
 
 def _ranged(low: Fraction, high: Fraction, unit: str, reader: Reader, digits: int = 3) -> str:
+    if high == ENDLESS:
+        return f"{_ranged(low, low, unit, reader, digits)} or more"
     first, last = plain(low, digits), plain(high, digits)
     said = first if first == last else f"{first} to {last}"
     if not unit:
@@ -76,6 +79,8 @@ def _heat(low: Fraction, high: Fraction, reader: Reader, worded: bool) -> str:
 
 def _whole(value: Fraction) -> Fraction:
     """To the whole degree, halves up."""
+    if value == ENDLESS:
+        return value
     return Fraction((value + Fraction(1, 2)).__floor__())
 
 
@@ -90,9 +95,10 @@ def _rate(low: Fraction, high: Fraction, reader: Reader) -> str:
 
 
 def _span(low: Fraction, high: Fraction, reader: Reader) -> str:
-    if high >= DAYS_FROM:
+    most = low if high == ENDLESS else high
+    if most >= DAYS_FROM:
         return _ranged(low / DAY, high / DAY, "d", reader)
-    if high >= HOURS_FROM or (low == high and high and high % HOUR == 0):
+    if most >= HOURS_FROM or (low == most and most and most % HOUR == 0):
         return _ranged(low / HOUR, high / HOUR, "h", reader)
     return _ranged(low, high, "min", reader)
 

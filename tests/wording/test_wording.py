@@ -31,6 +31,7 @@ from procedure.findings import (
     plainly_said,
     say,
 )
+from procedure.quantity.interval import ENDLESS
 from procedure.rules.judging import reader_of, timed
 from procedure.vocabulary import vocabulary
 from procedure.wording import Reader, for_reader, of_system, of_units, said
@@ -68,6 +69,8 @@ VALUES: list[tuple[Value, str, str, str]] = [
     (Span(f(150)), "2.5 h", "2.5 h", "2.5 h"),
     (Span(f(4320)), "3 d", "3 d", "3 d"),
     (Span(f(0)), "0 min", "0 min", "0 min"),
+    (Span(f(60), ENDLESS), "1 h or more", "1 h or more", "1 h or more"),
+    (Heat(f(85), ENDLESS), "85 °C or more", "185 °F or more", "85 °C or more"),
     (Count(f(3)), "3", "3", "3"),
     (InUnit(f("22/10"), None, "lb"), "2.2 lb", "2.2 lb", "2.2 lb"),
     (Named("lot", "yarn"), "yarn", "yarn", "yarn"),
