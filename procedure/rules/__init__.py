@@ -6,51 +6,78 @@ from collections.abc import Mapping
 
 from procedure.facts.study import Study
 from procedure.findings import Finding
-from procedure.rules import allowing, fibre_care, rinse, sharing, soak
+from procedure.rules import allowing, rinse, sharing, soak
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
+    amounts_of_dyestuff,
+    amounts_of_mordant,
     baths_used_again,
-    colour_on_fibre,
+    blue_and_other_colours,
+    fibre_and_bath,
+    heat_of_dyestuffs,
+    mordants_and_tannin,
     order_of_baths,
-    shares,
     vats,
 )
-from procedure.rules.equipment import pots_and_metals, vessels
+from procedure.rules.equipment import (
+    metal_of_pots,
+    pots_used_before,
+    room_in_pots,
+    vessels,
+    what_pots_bear,
+)
+from procedure.rules.fibre_care import heat_and_felting, scouring_and_alkali
 from procedure.rules.judging import found_by
 from procedure.rules.levels import NO_LEVELS, Weight, weighed
-from procedure.rules.names_and_order import following, names
+from procedure.rules.names_and_order import following, names, order_of_steps, what_is_written
 from procedure.rules.rule import Rule
 from procedure.rules.safety import (
     choice_of_materials,
     disposal,
     left_standing,
     meetings,
+    pouring,
     protection,
 )
-from procedure.rules.units import quantities, unlikely
+from procedure.rules.units import heats, quantities, units_and_readings, unlikely, unstated
 
 __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
 
+# Every rule there is, by the idea that it belongs to.
 RULES: tuple[Rule, ...] = (
     *quantities.RULES,
+    *units_and_readings.RULES,
+    *heats.RULES,
+    *unstated.RULES,
     *unlikely.RULES,
+    *what_is_written.RULES,
     *names.RULES,
+    *order_of_steps.RULES,
     *following.RULES,
     *soak.RULES,
     *rinse.RULES,
     *vessels.RULES,
-    *pots_and_metals.RULES,
-    *fibre_care.RULES,
-    *colour_on_fibre.RULES,
-    *shares.RULES,
+    *room_in_pots.RULES,
+    *what_pots_bear.RULES,
+    *pots_used_before.RULES,
+    *metal_of_pots.RULES,
+    *heat_and_felting.RULES,
+    *scouring_and_alkali.RULES,
+    *mordants_and_tannin.RULES,
+    *heat_of_dyestuffs.RULES,
+    *fibre_and_bath.RULES,
+    *amounts_of_mordant.RULES,
+    *amounts_of_dyestuff.RULES,
     *vats.RULES,
     *baths_used_again.RULES,
+    *blue_and_other_colours.RULES,
     *order_of_baths.RULES,
     *protection.RULES,
     *choice_of_materials.RULES,
     *left_standing.RULES,
     *disposal.RULES,
     *meetings.RULES,
+    *pouring.RULES,
     *sharing.RULES,
     *allowing.RULES,
 )

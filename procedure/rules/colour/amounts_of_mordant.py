@@ -1,82 +1,26 @@
-"""Colour: amounts of mordant and dyestuff against what is usual for the fibre."""
+"""Colour: amounts of mordant against what is usual for the fibre."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.facts.liquor import (
     CELLULOSE,
-    HUNDRED,
     PROTEIN,
-    Stuff,
-    fact,
-    is_dyestuff,
     is_vat,
-    meetings,
     only_of,
-    pure,
-    put_in,
     stuff,
-    whole_fibre,
 )
 from procedure.facts.study import Study
 from procedure.findings import Named, Percent, Says, say
-from procedure.quantity.interval import Interval
+from procedure.rules.colour.share_of_fibre import Use, at_material, fibre_of, uses
 from procedure.rules.rule import Found, at_node, rule
-from procedure.trace import BathState, LotState, Moment
+from procedure.trace import LotState
 from procedure.vocabulary import Entry
 from procedure.vocabulary.thresholds import related, threshold
 
 FAMILY = "colour"
-THOUSAND = Fraction(1000)
-
-
-class _Use(NamedTuple):
-    """A material in a bath that a lot goes into.
-
-    ``least`` and ``most`` are its share of fibre in %: the least by all the fibre that the
-    bath is to treat, the most by what it has treated by now. None where not known.
-    """
-
-    moment: Moment
-    lot: str
-    state: LotState
-    bath: BathState
-    one: Stuff
-    least: Fraction | None
-    most: Fraction | None
-    first: bool
-
-    @property
-    def node(self) -> int:
-        """The step that put the material into the bath last."""
-        return self.bath.contents[self.one.thing].node
-
-
-def _uses(study: Study) -> Iterator[_Use]:
-    known: dict[str, Interval | None] = {}
-    for moment, lot, state, bath in meetings(study):
-        name = moment.node.bath
-        if name not in known:
-            known[name] = whole_fibre(study, name)
-        fibre = known[name]
-        before = moment.bath_before
-        # A lot that comes back, or its part, is no new fibre for the bath.
-        first = before is None or not before.treated or before.served == bath.served
-        for one in stuff(study, bath.contents):
-            grams = pure(bath.contents[one.thing].grams, one.made)
-            least = most = None
-            if grams is not None and fibre is not None and fibre[1] > 0:
-                least = grams[0] / max(fibre[1], _served(bath)) * HUNDRED
-            if grams is not None and bath.served is not None and bath.served[0] > 0:
-                most = grams[1] / bath.served[0] * HUNDRED
-            yield _Use(moment, lot, state, bath, one, least, most, first)
-
-
-def _served(bath: BathState) -> Fraction:
-    return bath.served[1] if bath.served is not None else Fraction(0)
 
 
 def _range(entry: Entry, state: LotState, end: str) -> Fraction | None:
@@ -92,32 +36,12 @@ def _range(entry: Entry, state: LotState, end: str) -> Fraction | None:
     return min(known) if end == "low" else max(known)
 
 
-def _mordants(study: Study) -> Iterator[_Use]:
+def _mordants(study: Study) -> Iterator[Use]:
     """Mordants as they are used on fibre; in a vat a metal salt is a reducer."""
-    for use in _uses(study):
+    for use in uses(study):
         entry = use.one.entry
         if entry is not None and entry.table == "mordants" and not is_vat(study, use.bath):
             yield use
-
-
-def _fibre(state: LotState) -> str:
-    return state.fibres[0].name if state.fibres else "this fibre"
-
-
-def _found(
-    study: Study, use: _Use, sentence: Says | str, remedy: Says | str, level: str = ""
-) -> Found:
-    procedure, place = put_in(study, use.node, use.one.thing)
-    return Found(
-        procedure,
-        place,
-        sentence,
-        remedy,
-        study.node(use.node).calls,
-        study.at(use.moment.node.id, say("{lot} goes into it here.", lot=study.thing(use.lot))),
-        level=level,
-        source=use.one.entry.facts["source"] if use.one.entry else "",
-    )
 
 
 @rule("too-much-mordant", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
@@ -148,28 +72,28 @@ def too_much_mordant(study: Study) -> Iterator[Found]:
             continue
         if excess is not None and use.least > excess:
             effect = entry.facts.get("excess_effect") or "is more than the fibre bears"
-            yield _found(
+            yield at_material(
                 study,
                 use,
                 say(
                     "{least} of {mordant} on {fibre} is in excess of {excess}, and {effect}.",
                     least=Percent(use.least),
                     mordant=Named("material", entry.name),
-                    fibre=_fibre(use.state),
+                    fibre=fibre_of(use.state),
                     excess=Percent(excess),
                     effect=effect,
                 ),
                 say("Use {usual}.", usual=_usual(entry, use.state)),
             )
         elif high is not None and use.least > high:
-            yield _found(
+            yield at_material(
                 study,
                 use,
                 say(
                     "{least} of {mordant} on {fibre} is more than the usual {high}.",
                     least=Percent(use.least),
                     mordant=Named("material", entry.name),
-                    fibre=_fibre(use.state),
+                    fibre=fibre_of(use.state),
                     high=Percent(high),
                 ),
                 say("Usual is {usual}.", usual=_usual(entry, use.state)),
@@ -212,14 +136,14 @@ def too_little_mordant(study: Study) -> Iterator[Found]:
         if not use.first or low is None or use.most is None or use.most >= low:
             continue
         far = use.most < low * little.value
-        yield _found(
+        yield at_material(
             study,
             use,
             say(
                 "{most} of {mordant} on {fibre} is {far}less than the usual {usual}.",
                 most=Percent(use.most),
                 mordant=Named("material", entry.name),
-                fibre=_fibre(use.state),
+                fibre=fibre_of(use.state),
                 far="far " if far else "",
                 usual=_usual(entry, use.state),
             ),
@@ -326,7 +250,7 @@ def mordant_for_other_fibre(study: Study) -> Iterator[Found]:
                     mordant=Named("material", entry.name),
                     kind=kind,
                     lot=study.thing(use.lot),
-                    fibre=_fibre(use.state),
+                    fibre=fibre_of(use.state),
                 ),
                 "Use potassium alum.",
                 source=entry.facts["source"],
@@ -362,7 +286,7 @@ def tin_without_oxalic_acid(study: Study) -> Iterator[Found]:
             if relation.above is None or use.least is None or relation.second in beside:
                 continue
             if use.least > relation.above:
-                yield _found(
+                yield at_material(
                     study,
                     use,
                     say(
@@ -380,136 +304,10 @@ def tin_without_oxalic_acid(study: Study) -> Iterator[Found]:
                 )
 
 
-def _dyestuff_range(one: Stuff) -> tuple[Fraction | None, Fraction | None, bool]:
-    """The usual amount of a dyestuff in its state, in %; and whether it may be fresh."""
-    assert one.entry is not None
-    states = {"fresh": ("fresh",), "dried": ("dried",)}.get(one.made.state, ("fresh", "dried"))
-    lows = [value for s in states if (value := one.entry.number(f"{s}_low")) is not None]
-    highs = [value for s in states if (value := one.entry.number(f"{s}_high")) is not None]
-    if not lows or not highs:  # the plant is not known in that state
-        return None, None, False
-    return min(lows), max(highs), "fresh" in states and one.entry.number("fresh_low") is not None
-
-
-def _dyestuffs(study: Study) -> Iterator[_Use]:
-    for use in _uses(study):
-        if (
-            use.one.entry is not None
-            and use.one.entry.table == "dyestuffs"
-            and is_dyestuff(use.one)
-        ):
-            yield use
-
-
-@rule("too-little-dyestuff", level="warning", family=FAMILY, source="common practice")
-def too_little_dyestuff(study: Study) -> Iterator[Found]:
-    """Far less dyestuff than is usual: most likely a slip of the pen.
-
-    The fibre comes out much paler than the reader was told to expect.
-
-    Trips:
-        wet out yarn in tub with water 5 L for 1 h
-        gold-bath: prepare in kettle with water 3 L, onion 5 g
-        dye yarn in gold-bath at 85 °C for 1 h
-        rinse yarn in tub with water 5 L
-        discard gold-bath to "foul drain"
-    Cure:
-        wet out yarn in tub with water 5 L for 1 h
-        gold-bath: prepare in kettle with water 3 L, onion 50 g
-        dye yarn in gold-bath at 85 °C for 1 h
-        rinse yarn in tub with water 5 L
-        discard gold-bath to "foul drain"
-    """
-    for use in _dyestuffs(study):
-        low, high, fresh = _dyestuff_range(use.one)
-        little = threshold("little fresh dyestuff" if fresh else "little dried dyestuff")
-        if not use.first or low is None or high is None or use.most is None:
-            continue
-        weak = use.most <= low * little.value
-        if fact(use.one, "dye_class") == "vat":  # a vat may give few dips and a pale blue
-            strength = _strength(use)
-            weak = strength is not None and strength < threshold("weak vat").value
-            weak = weak and use.most < low
-        if weak and not _feeds(study, use):
-            yield _found(
-                study,
-                use,
-                say(
-                    "{most} of {material} on {fibre} is far less than the usual {usual}.",
-                    most=Percent(use.most),
-                    material=use.one.named,
-                    fibre=_fibre(use.state),
-                    usual=Percent(low, high),
-                ),
-                "See whether a figure slipped; otherwise say that a pale colour is wanted.",
-            )
-
-
-@rule("too-much-dyestuff", level="warning", family=FAMILY, source="common practice")
-def too_much_dyestuff(study: Study) -> Iterator[Found]:
-    """Far more dyestuff than is usual: most likely a slip of the pen.
-
-    What the fibre cannot take up is gathered or bought for the drain.
-
-    Trips:
-        wet out yarn in tub with water 5 L for 1 h
-        gold-bath: prepare in kettle with water 3 L, onion 500 g
-        dye yarn in gold-bath at 85 °C for 1 h
-        rinse yarn in tub with water 5 L
-        discard gold-bath to "foul drain"
-    Cure:
-        wet out yarn in tub with water 5 L for 1 h
-        gold-bath: prepare in kettle with water 3 L, onion 50 g
-        dye yarn in gold-bath at 85 °C for 1 h
-        rinse yarn in tub with water 5 L
-        discard gold-bath to "foul drain"
-    """
-    much, strong = threshold("much dyestuff"), threshold("strong vat")
-    for use in _dyestuffs(study):
-        low, high, _ = _dyestuff_range(use.one)
-        vat = fact(use.one, "dye_class") == "vat"
-        most = high if vat or high is None else high * much.value
-        if low is None or high is None or most is None or use.least is None or use.least <= most:
-            continue
-        if vat:  # a vat is made for many lots
-            strength = _strength(use)
-            if strength is None or strength <= strong.value:
-                continue
-        yield _found(
-            study,
-            use,
-            say(
-                "{least} of {material} on {fibre} is far more than the usual {usual}.",
-                least=Percent(use.least),
-                material=use.one.named,
-                fibre=_fibre(use.state),
-                usual=Percent(low, high),
-            ),
-            "See whether a figure slipped.",
-        )
-
-
-def _feeds(study: Study, use: _Use) -> bool:
-    """True for madder, henna and the like in a vat, which they feed or reduce."""
-    feeds = {"food for ferment", "reducer"} & set(use.one.made.roles)
-    return bool(feeds) and is_vat(study, use.bath)
-
-
-def _strength(use: _Use) -> Fraction | None:
-    """Grams of a material to a litre of its bath, at the least."""
-    grams: Interval | None = use.bath.contents[use.one.thing].grams
-    volume = use.bath.volume
-    if grams is None or volume is None or volume[1] <= 0:
-        return None
-    return grams[0] / volume[1]
-
-
 RULES = (
     too_much_mordant,
     too_little_mordant,
     bath_worn_out,
     mordant_for_other_fibre,
     tin_without_oxalic_acid,
-    too_little_dyestuff,
-    too_much_dyestuff,
 )
