@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure import pipeline
+from procedure.collection.files import NOTHING_UNSAVED
 from procedure.pipeline import Judged, text_of
 
 if TYPE_CHECKING:
@@ -51,7 +53,7 @@ class Plan(Judged):
         written whole or not at all.
         """
         from procedure.chart import draw
-        from procedure.command.files import write_whole
+        from procedure.collection.writing import write_whole
 
         suffix = Path(path).suffix.lower().removeprefix(".") if path is not None else ""
         drawn = draw(
@@ -63,9 +65,14 @@ class Plan(Judged):
         return drawn
 
 
-def read(text: str, file: str = "text", path: str | Path | None = None) -> Plan:
+def read(
+    text: str,
+    file: str = "text",
+    path: str | Path | None = None,
+    unsaved: Mapping[Path, str] = NOTHING_UNSAVED,
+) -> Plan:
     """Read a procedure from text; see :func:`procedure.pipeline.read`."""
-    return Plan(*pipeline.read(text, file, path))
+    return Plan(*pipeline.read(text, file, path, unsaved))
 
 
 def load(path: str | Path) -> Plan:

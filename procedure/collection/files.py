@@ -1,38 +1,55 @@
-"""The files that a procedure may follow: those of its own collection."""
+"""The files of one collection: the texts that procedures may follow, on the disk or unsaved."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 from procedure.model import Procedure
 
-HOUSE_FILE = "vatwright.toml"
+WORKSHOP_FILE = "vatwright.toml"
+LARGEST = 20_000_000
+NOTHING_UNSAVED: Mapping[Path, str] = MappingProxyType({})
+
+# A text, the name that findings show for it, and its key, to a model.
+Modelled = Callable[[str, str, str], Procedure]
+
+
+class NotText(ValueError):
+    """A file that is not text, or is too large to be a procedure."""
 
 
 class Collection:
-    """Finds and keeps the procedures of one collection.
+    """Finds and keeps the procedures of one collection, each by its resolved path.
 
     The collection is the nearest folder above the main file that holds a
-    ``vatwright.toml``, else the main file's own folder. ``load`` turns a path into
-    a model; each file is read once.
+    ``vatwright.toml``, else the main file's own folder; text without a path belongs to
+    no collection. ``unsaved`` are texts by path that win over the disk: what an editor
+    shows and has not written yet. ``modelled`` turns a text into a model; each file is
+    read once.
     """
 
-    def __init__(self, main: Path | None, load: Callable[[Path], Procedure]) -> None:
-        self.load = load
-        self.kept: dict[Path, Procedure] = {}
+    def __init__(
+        self,
+        main: Path | None,
+        modelled: Modelled,
+        unsaved: Mapping[Path, str] = NOTHING_UNSAVED,
+    ) -> None:
+        self.modelled = modelled
+        self.unsaved = {path.resolve(): text for path, text in unsaved.items()}
         self.main = None if main is None else main.resolve()
-        self.main = main
-        self.called = ""
-        self.root = None if main is None else root_of(main)
+        self.root = None if self.main is None else root_of(self.main, self.unsaved)
+        self.kept: dict[str, Procedure] = {}
 
-    def keep(self, procedure: Procedure) -> None:
-        """The main procedure, so that what follows it is known to go in a circle."""
-        self.called = procedure.file
-        if self.main is not None:
-            self.kept[self.main.resolve()] = procedure
+    def start(self, text: str, file: str) -> Procedure:
+        """The model of the main text; ``file`` is the name that findings show for it."""
+        key = file if self.main is None else str(self.main)
+        self.kept[key] = self.modelled(text, file, key)
+        return self.kept[key]
 
-    def find(self, said: str, caller: str) -> Procedure | str:
+    def find(self, said: str, caller: Procedure) -> Procedure | str:
         """The procedure that ``caller`` names, or why there is none.
 
         The reason is ``missing``, ``outside`` (it leaves the collection), ``absolute``,
@@ -42,26 +59,55 @@ class Collection:
             return "nowhere"
         if Path(said).is_absolute() or "\\" in said or ":" in said:
             return "absolute"
-        home = Path(caller)
-        if self.main is not None and caller == self.called:
-            home = self.main  # the main file may go by another name in findings
-        path = (home.parent / said).resolve()
-        if self.root != path and self.root not in path.parents:
-            return "outside"
-        if path not in self.kept:
-            if not path.is_file():
-                return "missing"
-            try:
-                self.kept[path] = self.load(path)
-            except (OSError, ValueError):
-                return "unreadable"
-        return self.kept[path]
+        try:
+            path = (Path(caller.key).parent / said).resolve()
+            if self.root != path and self.root not in path.parents:
+                return "outside"
+            return self._kept(path) or "missing"
+        except (OSError, ValueError):
+            return "unreadable"
+
+    def _kept(self, path: Path) -> Procedure | None:
+        """The procedure of a resolved path, read at its first use; None where no file is."""
+        key = str(path)
+        if key not in self.kept:
+            text = self.unsaved.get(path)
+            if text is None and not path.is_file():
+                return None
+            text = text_of(path) if text is None else text
+            self.kept[key] = self.modelled(text, os.path.relpath(path), key)
+        return self.kept[key]
 
 
-def root_of(main: Path) -> Path:
-    """The root folder of the collection that a file belongs to."""
+def root_of(main: Path, unsaved: Mapping[Path, str] = NOTHING_UNSAVED) -> Path:
+    """The root folder of the collection that a file belongs to.
+
+    The keys of ``unsaved`` are resolved paths; a workshop file among them counts.
+    """
     home = main.resolve().parent
     for folder in (home, *home.parents):
-        if (folder / HOUSE_FILE).is_file():
+        file = folder / WORKSHOP_FILE
+        if file in unsaved or file.is_file():
             return folder
     return home
+
+
+def text_of(path: Path) -> str:
+    """The text of a file. Raises ``NotText`` where it is not text, ``OSError`` where unreadable."""
+    if path.stat().st_size > LARGEST:
+        raise NotText(f"{path} is larger than {LARGEST // 1_000_000} MB, which no procedure is.")
+    return decoded(path.read_bytes(), str(path))
+
+
+def decoded(data: bytes, name: str) -> str:
+    """Bytes as text. Raises ``NotText`` with a plain sentence where they are not UTF-8 text."""
+    if b"\0" in data:
+        raise NotText(f"{name} is not a text file.")
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise NotText(
+            f"{name} is not UTF-8 text: line {line} has a byte that cannot be read. "
+            "Save the file as UTF-8."
+        ) from None

@@ -1,48 +1,40 @@
-"""House rules: what a collection's ``vatwright.toml`` says for all its procedures."""
+"""The workshop of a collection: what its ``vatwright.toml`` says for all its procedures."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import lru_cache
-from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-from procedure.collection.files import HOUSE_FILE, root_of
-
-if TYPE_CHECKING:
-    from procedure.model.types import Household
-    from procedure.rules.levels import Weight
+from procedure.findings import Says
+from procedure.model.types import Name, Place, Procedure, Workshop
 
 
-class BadHouse(ValueError):
-    """A house file that cannot be followed: a plain sentence a line, each with its place."""
+class Fault(NamedTuple):
+    """Something in a workshop file that cannot be followed, at its place in that file."""
+
+    place: Place
+    sentence: Says | str
+    remedy: Says | str
 
 
-class House(NamedTuple):
-    """What a house file says: levels by rule, and what it declares."""
+class LevelSaid(NamedTuple):
+    """A level as written: the name of a rule, its level and the reason.
 
-    levels: Mapping[str, Weight]
-    household: Household
-
-
-def house_of(main: Path | None) -> House | None:
-    """The house that a file belongs to, or None where its collection has no house file.
-
-    Raises :class:`BadHouse` where the house file cannot be followed.
+    Nothing is judged here. ``level`` is empty where what is written is not text.
     """
-    if main is None:
-        return None
-    file = root_of(main) / HOUSE_FILE
-    try:
-        about = file.stat()
-    except OSError:
-        return None
-    return _read(file, about.st_mtime_ns, about.st_size, str(Path.cwd()))
+
+    rule: Name
+    level: str
+    because: str
 
 
-@lru_cache(maxsize=16)
-def _read(file: Path, _changed: int, _size: int, _home: str) -> House:
-    """One reading serves all files of a run; a house file that changes is read again."""
-    from procedure.collection.workshop_file import read
+class WorkshopFile(NamedTuple):
+    """A workshop file as read.
 
-    return read(file)
+    ``procedure`` carries its name and its declarations; ``workshop`` is what procedures
+    take from it, as far as it could be read; ``faults`` are in the order of the text.
+    """
+
+    procedure: Procedure
+    workshop: Workshop
+    levels: tuple[LevelSaid, ...]
+    faults: tuple[Fault, ...]

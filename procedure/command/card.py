@@ -5,27 +5,32 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from procedure.command.files import STANDARD_INPUT, plan_of, write_whole
-from procedure.command.main import CannotRun
+from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
+from procedure.paper.in_pdf import SIZES
+from procedure.paper.measures import Voice
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``card``."""
     parser.add_argument("file", metavar="FILE", help="a procedure, or - for standard input")
-    parser.add_argument("-o", "--out", metavar="OUT", help="the page to write (.html)")
+    parser.add_argument(
+        "-o",
+        "--out",
+        metavar="OUT",
+        help="the file to write: .html (the default), .pdf, .md or .txt",
+    )
+    parser.add_argument("--paper", choices=SIZES, default="a4", help="the paper of a PDF")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the card; 1 where the procedure has errors, else 0."""
-    from procedure.handout.card import page
+    from procedure.handout.card import paper
 
     named = arguments.file != STANDARD_INPUT
     stem = Path(arguments.file).stem if named else "procedure"
-    out = Path(arguments.out or f"{stem}-card.html")
-    if out.suffix.lower() not in (".html", ".htm"):
-        raise CannotRun(f"{out} is no page: a card is written as .html.")
+    out = paper_file(arguments.out, f"{stem}-card.html")
     plan = plan_of(arguments.file)
-    write_whole(out, page(plan).encode("utf-8"))
+    write_paper(out, paper(plan, Voice("metric")), arguments.paper)
     errors = sum(finding.level == "error" for finding in plan.findings)
     print(f"Wrote {out}.")
     if errors:

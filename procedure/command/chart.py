@@ -6,7 +6,8 @@ import argparse
 from pathlib import Path
 
 from procedure.chart import FORMS, LANES, SHEETS, NoGraphviz, NotDrawn
-from procedure.command.files import STANDARD_INPUT, plan_of, write_whole
+from procedure.collection.writing import write_whole
+from procedure.command.files import STANDARD_INPUT, plan_of
 from procedure.command.main import CANNOT_RUN, CannotRun
 from procedure.findings import LEVELS
 

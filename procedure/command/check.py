@@ -8,7 +8,8 @@ import os
 import sys
 from pathlib import Path
 
-from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in, write_whole
+from procedure.collection.writing import write_whole
+from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun
 from procedure.findings import LEVELS, Finding, at_least
 from procedure.pipeline import Judged

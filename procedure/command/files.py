@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from procedure.collection.workshop import BadHouse
+from procedure.collection.writing import write_whole
 from procedure.command.main import CannotRun
 from procedure.pipeline import Judged, NotText, decoded, read, text_of
+from procedure.rules import workshop_file
+
+if TYPE_CHECKING:
+    from procedure.paper.blocks import Paper
 
 SUFFIX = ".dye"
 STANDARD_INPUT = "-"
@@ -18,7 +22,9 @@ LONGEST_SHOWN = 400
 def plan_of(name: str) -> Judged:
     """The plan in a file, or from standard input for ``-``.
 
-    Raises ``CannotRun`` with one plain sentence where it cannot be read.
+    Raises ``CannotRun`` with one plain sentence where it cannot be read, and with one a
+    line for each fault of its workshop file: with levels and pots missing, what else is
+    said of it would mislead.
     """
     try:
         if name == STANDARD_INPUT:
@@ -26,12 +32,22 @@ def plan_of(name: str) -> Judged:
         path = Path(name)
         if _is_folder(path):
             raise CannotRun(f"{name} is a folder; name a procedure in it.")
-        return read(text_of(path), name, path)
-    except (NotText, BadHouse) as reason:
+        return _followable(read(text_of(path), name, path))
+    except NotText as reason:
         raise CannotRun(str(reason)) from None
     except OSError as reason:
         shown = name if len(name) <= LONGEST_SHOWN else f"{name[:LONGEST_SHOWN]}..."
         raise CannotRun(f"{shown} cannot be read: {_said(reason)}.") from None
+
+
+def _followable(plan: Judged) -> Judged:
+    """The plan, where its workshop file can be followed; else raises ``CannotRun``."""
+    faults = [finding for finding in plan.findings if finding.rule == workshop_file.NAME]
+    if faults:
+        raise CannotRun(
+            "\n".join(f"{one.file}, line {one.line}: {one.sentence} {one.remedy}" for one in faults)
+        )
+    return plan
 
 
 def procedures_in(names: list[str]) -> list[str]:
@@ -53,35 +69,40 @@ def procedures_in(names: list[str]) -> list[str]:
     return list(found)
 
 
+def paper_file(named: str | None, default: str) -> Path:
+    """Where a paper goes: the name that was given, or the default one.
+
+    Raises ``CannotRun`` where the name does not say what to make, or is a folder's.
+    """
+    from procedure.paper.printers import FORMS
+
+    out = Path(named if named is not None else default)
+    if out.suffix.lower() not in FORMS:
+        listed = " or ".join([", ".join(FORMS[:-1]), FORMS[-1]])
+        raise CannotRun(f"{out} does not say what to make; let its name end in {listed}.")
+    if out.is_dir():
+        raise CannotRun(f"{out} is a folder; name a file to write.")
+    return out
+
+
+def write_paper(out: Path, made: Paper, size: str) -> None:
+    """Print a paper in the form of the file's suffix and write it whole.
+
+    Raises ``CannotRun`` where it cannot be printed, and ``NotWritten`` where not written.
+    """
+    from procedure.paper.printers import NotPrinted, printed
+
+    try:
+        write_whole(out, printed(made, out.suffix.lower(), size))
+    except NotPrinted as reason:
+        raise CannotRun(str(reason)) from None
+
+
 def _is_folder(path: Path) -> bool:
     try:
         return path.is_dir()
     except OSError:  # a name that is too long for the system, say; reading it says so
         return False
-
-
-def write_whole(path: Path, data: bytes) -> None:
-    """Write a file whole or not at all. Raises ``CannotRun`` where it cannot be written."""
-    import tempfile
-
-    temporary = ""
-    try:
-        descriptor, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        with os.fdopen(descriptor, "wb") as file:
-            file.write(data)
-        mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
-        Path(temporary).chmod(mode)
-        Path(temporary).replace(path)
-    except OSError as reason:
-        if temporary:
-            Path(temporary).unlink(missing_ok=True)
-        raise CannotRun(f"{path} cannot be written: {_said(reason)}.") from None
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def _said(reason: OSError) -> str:

@@ -7,16 +7,17 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.command.files import STANDARD_INPUT, plan_of, write_whole
+from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
-from procedure.handout.measures import SPELLINGS, UNITS, Voice
+from procedure.paper.measures import SPELLINGS, UNITS, Voice
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Sheet
+    from procedure.paper.blocks import Paper
     from procedure.pipeline import Judged
 
-FORMS = (".html", ".pdf", ".md")
-SHEET_FORMS = (".html", ".pdf")
+# Forms that can hold a drawing.
+DRAWN = (".html", ".pdf")
 PAPERS = ("a4", "letter")
 
 
@@ -28,7 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "-o",
         metavar="OUT",
         dest="out",
-        help="where to write it: .html (the default), .pdf or .md says what it will be",
+        help="where to write it: .html (the default), .pdf, .md or .txt says what it will be",
     )
     add(
         "--fibre",
@@ -72,7 +73,8 @@ def run(arguments: argparse.Namespace) -> int:
     american = arguments.units == "us" or (arguments.units == "both" and _american(plan))
     spelling = arguments.spelling or ("us" if american else "british")
     voice = Voice(arguments.units, spelling)
-    write_whole(out, _made(plan, voice, worked_out, out.suffix.lower(), arguments))
+    made = _paper(plan, voice, worked_out, out.suffix.lower(), arguments)
+    write_paper(out, made, arguments.paper)
     print(f"Wrote {out}.")
     errors = sum(finding.level == "error" for finding in plan.findings)
     if errors:
@@ -91,19 +93,9 @@ def _american(plan: Judged) -> bool:
 
 
 def _out(arguments: argparse.Namespace) -> Path:
-    if arguments.out is not None:
-        out = Path(arguments.out)
-    else:
-        ending = "-bench" if arguments.bench else "-labels" if arguments.labels else ""
-        name = "handout" if arguments.file == STANDARD_INPUT else Path(arguments.file).stem
-        out = Path(f"{name}{ending}.html")
-    known = SHEET_FORMS if arguments.bench or arguments.labels else FORMS
-    if out.suffix.lower() not in known:
-        listed = " or ".join([", ".join(known[:-1]), known[-1]])
-        raise CannotRun(f"{out} does not say what to make; let its name end in {listed}.")
-    if out.is_dir():
-        raise CannotRun(f"{out} is a folder; name a file to write.")
-    return out
+    ending = "-bench" if arguments.bench else "-labels" if arguments.labels else ""
+    name = "handout" if arguments.file == STANDARD_INPUT else Path(arguments.file).stem
+    return paper_file(arguments.out, f"{name}{ending}.html")
 
 
 def _worked_out(plan: Judged, arguments: argparse.Namespace) -> tuple[Judged, str]:
@@ -112,7 +104,7 @@ def _worked_out(plan: Judged, arguments: argparse.Namespace) -> tuple[Judged, st
         return plan, ""
     from procedure.command.weigh import weights_asked
     from procedure.rework.scaling import scale
-    from procedure.weigh.estimates import CannotWeigh
+    from procedure.weigh.cannot import CannotWeigh
 
     try:
         scaled = scale(plan, weights_asked(plan, arguments))
@@ -121,55 +113,24 @@ def _worked_out(plan: Judged, arguments: argparse.Namespace) -> tuple[Judged, st
     return scaled.plan, scaled.sentence
 
 
-def _made(
+def _paper(
     plan: Judged, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
-) -> bytes:
-    from procedure.handout.pdf import NotSet
+) -> Paper:
+    if arguments.bench:
+        from procedure.handout import bench
 
-    try:
-        if arguments.bench:
-            from procedure.handout import bench
+        return bench.paper(bench.bench(plan, voice))
+    if arguments.labels:
+        from procedure.handout import labels
 
-            sheet = bench.bench(plan, voice)
-            return _bytes(
-                bench.as_pdf(sheet, arguments.paper) if form == ".pdf" else bench.as_html(sheet)
-            )
-        if arguments.labels:
-            from procedure.handout import labels
-
-            made = labels.labels(plan, voice)
-            return _bytes(
-                labels.as_pdf(made, arguments.paper) if form == ".pdf" else labels.as_html(made)
-            )
-        return _bytes(_handout(plan, voice, worked_out, form, arguments))
-    except NotSet as reason:
-        raise CannotRun(f"the PDF was not made: {reason}.") from None
-
-
-def _handout(
-    plan: Judged, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
-) -> bytes | str:
+        return labels.paper(labels.labels(plan, voice))
+    from procedure.handout.as_paper import paper
     from procedure.handout.contents import contents
 
     sheets: tuple[Sheet, ...] = ()
     no_chart = ""
-    if not arguments.no_chart and form != ".md":
+    if not arguments.no_chart and form in DRAWN:
         from procedure.handout.sheets import sheets_of
 
         sheets, no_chart = sheets_of(plan, arguments.paper)
-    whole = contents(plan, voice, worked_out, sheets, no_chart)
-    if form == ".md":
-        from procedure.handout import markdown
-
-        return markdown.page(whole)
-    if form == ".pdf":
-        from procedure.handout.handout_pdf import paper
-
-        return paper(whole, arguments.paper)
-    from procedure.handout import html
-
-    return html.page(whole)
-
-
-def _bytes(made: bytes | str) -> bytes:
-    return made.encode() if isinstance(made, str) else made
+    return paper(contents(plan, voice, worked_out, sheets, no_chart))

@@ -38,13 +38,23 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         return _run(given)
     except CannotRun as reason:
-        print(f"vatwright: {reason}", file=sys.stderr)
-        return CANNOT_RUN
+        return _refused(str(reason))
     except BrokenPipeError:  # the reader of our output has closed it
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return CANNOT_RUN
     except KeyboardInterrupt:
         return 130
+    except Exception as reason:
+        from procedure.collection.writing import NotWritten
+
+        if not isinstance(reason, NotWritten):
+            raise
+        return _refused(str(reason))
+
+
+def _refused(sentence: str) -> int:
+    print(f"vatwright: {sentence}", file=sys.stderr)
+    return CANNOT_RUN
 
 
 def _run(given: list[str]) -> int:

@@ -1,21 +1,31 @@
-"""The house of the folder that a command runs in."""
+"""The workshop of the folder that a command runs in."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from procedure.collection.workshop import BadHouse, house_of
+from procedure.collection.nearest import workshop_of
 from procedure.command.main import CannotRun
+from procedure.rules import RULES
+from procedure.rules.levels import levels_of
 from procedure.vocabulary import Vocabulary, vocabulary
 
 
 def words_here() -> Vocabulary:
-    """The vocabulary, with the words of the house that the present folder belongs to.
+    """The vocabulary, with the words of the workshop that the present folder belongs to.
 
-    Raises ``CannotRun`` where the house file cannot be followed.
+    Raises ``CannotRun`` where the workshop file cannot be followed.
     """
-    try:
-        house = house_of(Path.cwd() / "here")
-    except BadHouse as reason:
-        raise CannotRun(str(reason)) from None
-    return vocabulary() if house is None else house.household.words
+    workshop = workshop_of(Path.cwd() / "here")
+    if workshop is None:
+        return vocabulary()
+    faults = [*workshop.faults, *levels_of(workshop.levels, RULES)[1]]
+    if faults:
+        file = workshop.procedure.file
+        raise CannotRun(
+            "\n".join(
+                f"{file}, line {fault.place.line}: {fault.sentence} {fault.remedy}"
+                for fault in sorted(faults)
+            )
+        )
+    return workshop.workshop.words

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple, TypeVar
 
+from procedure.collection.workshop import WorkshopFile
 from procedure.findings import Named, Says
 from procedure.flow import Flow, FlowNode, Slip
 from procedure.language import Tree
@@ -23,14 +24,25 @@ class Pointer(NamedTuple):
 
 
 class Study:
-    """All that the stages before have found out about a procedure; rules only read it."""
+    """All that the stages before have found out about a procedure; rules only read it.
 
-    __slots__ = ("_made", "_slips", "flow", "trace", "trees")
+    ``trees`` are by the key of their procedure. ``workshop`` is None where the procedure
+    belongs to no workshop.
+    """
 
-    def __init__(self, trees: dict[str, Tree], flow: Flow, trace: Trace) -> None:
+    __slots__ = ("_made", "_slips", "flow", "trace", "trees", "workshop")
+
+    def __init__(
+        self,
+        trees: dict[str, Tree],
+        flow: Flow,
+        trace: Trace,
+        workshop: WorkshopFile | None = None,
+    ) -> None:
         self.trees = trees
         self.flow = flow
         self.trace = trace
+        self.workshop = workshop
         self._slips: dict[str, list[Slip]] = {}
         self._made: dict[object, Any] = {}
 
@@ -42,7 +54,7 @@ class Study:
     @property
     def procedures(self) -> list[Procedure]:
         """The main procedure and every one that it follows, each once."""
-        return list({id(p): p for p in self.flow.procedures}.values())
+        return list({p.key: p for p in self.flow.procedures}.values())
 
     @property
     def moments(self) -> tuple[Moment, ...]:

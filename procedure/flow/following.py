@@ -41,7 +41,7 @@ def wants(callee: Procedure) -> dict[str, Want]:
     """All that a caller may tell a procedure, by the procedure's own names.
 
     A material is brought by the procedure itself unless it is told of another, and so is
-    a heater or a tool; a vessel of the house is there already.
+    a heater or a tool; a vessel of the workshop is there already.
     """
     found: dict[str, Want] = {}
     for name, lot in callee.lots.items():
@@ -100,10 +100,8 @@ def _prepares(body: tuple[Step | Block, ...], lot: str) -> bool:
         if isinstance(step, Block):
             if _prepares(step.body, lot):
                 return True
-        elif (
-            step.verb is not None
-            and (step.effect == "scour" or step.verb.name == "mordant")
-            and any(item.name is not None and item.name.text == lot for item in step.objects)
+        elif step.does.prepares_fibre and any(
+            item.name is not None and item.name.text == lot for item in step.objects
         ):
             return True
     return False

@@ -121,8 +121,10 @@ class Flow:
         self.procedures: list[Procedure] = []
         self.slips: list[Slip] = []
         self.cycle: tuple[FlowNode, ...] = ()
-        # The way by which each followed procedure is first followed, by its identity.
-        self.called: dict[int, tuple[Call, ...]] = {}
+        # The way by which each followed procedure is first followed, by its key.
+        self.called: dict[str, tuple[Call, ...]] = {}
+        # What each caller (by its key) found under the words that it follows.
+        self.follows: dict[tuple[str, str], Procedure | str] = {}
 
     def networkx(self) -> networkx.MultiDiGraph[int]:
         """The graph as networkx has it: nodes carry ``node``, edges ``kind`` and ``thing``."""

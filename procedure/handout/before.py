@@ -7,11 +7,11 @@ from fractions import Fraction
 from math import ceil, floor
 
 from procedure.flow import FlowNode
-from procedure.handout.measures import DAY, HOUR, minutes
 from procedure.handout.phrasebook import Telling
-from procedure.handout.sentences import Phrase, number_word
 from procedure.handout.steps import last_number
 from procedure.model import Block, Step
+from procedure.paper.measures import DAY, HOUR, minutes
+from procedure.paper.pieces import Phrase, number_word
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.interval import total as total_of
 

@@ -7,18 +7,19 @@ from dataclasses import dataclass
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import cautions
-from procedure.handout.html import document, el, put, spoken
-from procedure.handout.measures import Voice
-from procedure.handout.pdf import Data, runs, text, typeset
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import word_heat
-from procedure.handout.sentences import Phrase, Words, clean, phrase
-from procedure.handout.sentences import joined as listed
 from procedure.handout.steps import Told, tell
 from procedure.model import Step
+from procedure.paper.blocks import Paper, Para, Section, StepCard, Steps
+from procedure.paper.measures import Voice
+from procedure.paper.pieces import Phrase, Words, phrase
+from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
 
 MIDDLE = " · "
+# From so many lines on the type is smaller, and smaller still.
+SOME, MANY = 12, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def bench(plan: Judged, voice: Voice) -> Bench:
     """The bench sheet of a plan."""
     from procedure.handout.contents import telling_of
     from procedure.handout.other_weights import fibre_of
-    from procedure.handout.sentences import Figure
+    from procedure.paper.pieces import Figure
 
     telling = telling_of(plan, voice)
     steps = tell(telling)
@@ -125,7 +126,7 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _part(telling: Telling, node: FlowNode, child: str) -> Phrase:
-    from procedure.handout.sentences import Figure
+    from procedure.paper.pieces import Figure
 
     moments = telling.moments.get(node.id)
     lot = moments[0].after.lots.get(child) if moments else None
@@ -134,49 +135,32 @@ def _part(telling: Telling, node: FlowNode, child: str) -> Phrase:
     return phrase(telling.name(child), " ", Figure("mass", *lot.weight))
 
 
-def as_pdf(made: Bench, size: str = "a4") -> bytes:
-    """The sheet as PDF, in the largest type that one page holds. Raises ``NotSet``."""
-    data: Data = {
-        "paper": "us-letter" if size == "letter" else "a4",
-        "region": "US" if made.voice.spelling == "us" else "GB",
-        "draft": say.DRAFT if made.draft else "",
-        "title": text(made.title)["text"],
-        "wear": runs(made.voice, made.wear),
-        "fibre": runs(made.voice, made.fibre),
-        "lines": [
-            {
-                "number": line.number,
-                "depth": line.depth,
-                "what": runs(made.voice, line.what),
-                "how": runs(made.voice, line.how),
-            }
-            for line in made.lines
-        ],
-    }
-    return typeset("bench.typ", data)
+def paper(made: Bench) -> Paper:
+    """The bench sheet as a paper."""
+    head = phrase(made.fibre, ". " if made.fibre and made.wear else "")
+    count = len(made.lines)
+    many = "many" if count > MANY else "some" if count > SOME else "few"
+    return Paper(
+        title=(Words(made.title),),
+        voice=made.voice,
+        look="bench",
+        head=tuple(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
+        sections=(Section("lines", (), (Steps(_nested(made.lines)),)),),
+        stamp=say.DRAFT if made.draft else "",
+        size=many,
+    )
 
 
-def as_html(made: Bench) -> str:
-    """The sheet as an HTML page."""
-    items = []
-    for line in made.lines:
-        item = el(
-            "li",
-            {"class": f"deep{min(line.depth, 3)}"},
-            el("span", {"class": "number"}, line.number),
-            " ",
-            el("strong", {}, *spoken(made.voice, line.what)),
-        )
-        if line.how:
-            put(item, " ", el("span", {"class": "how"}, *spoken(made.voice, line.how)))
-        items.append(item)
-    many = "many" if len(items) > 24 else "some" if len(items) > 12 else "few"
-    head = el("header", {}, el("h1", {}, clean(made.title)))
-    if made.draft:
-        put(head, el("p", {"class": "stamp"}, say.DRAFT))
-    if made.fibre:
-        put(head, el("p", {}, *spoken(made.voice, made.fibre)))
-    if made.wear:
-        put(head, el("p", {"class": "wear"}, *spoken(made.voice, made.wear)))
-    body = el("body", {"class": many}, head, el("main", {}, el("ol", {}, *items)))
-    return document(made.title, made.voice, body, "bench.css")
+def _nested(lines: tuple[Line, ...]) -> tuple[StepCard, ...]:
+    """Lines with their depths as step cards, the deeper within the one before them."""
+    made: list[StepCard] = []
+    at = 0
+    while at < len(lines):
+        line, end = lines[at], at + 1
+        while end < len(lines) and lines[end].depth > line.depth:
+            end += 1
+        inner = _nested(lines[at + 1 : end])
+        notes = (line.how,) if line.how else ()
+        made.append(StepCard(line.number, line.what, notes, inner=inner))
+        at = end
+    return tuple(made)

@@ -12,8 +12,8 @@ from itertools import combinations
 
 from procedure.facts.handling import hazards
 from procedure.handout.prose import worn
-from procedure.handout.sentences import Phrase, Words, phrase, sentence, spaced
 from procedure.model import Material
+from procedure.paper.pieces import Phrase, Words, phrase, sentence, spaced
 from procedure.pipeline import Judged
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.library import rows

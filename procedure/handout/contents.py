@@ -11,14 +11,14 @@ from procedure import __version__
 from procedure.findings import Finding
 from procedure.handout.before import Before, before
 from procedure.handout.cautions import Cautions, cautions
-from procedure.handout.measures import Voice
 from procedure.handout.needs import Needs, needs
 from procedure.handout.other_weights import fibre_of, grown
 from procedure.handout.phrasebook import Telling
-from procedure.handout.sentences import Blank, Figure, Phrase, Words, phrase
 from procedure.handout.steps import Told, tell
+from procedure.paper.measures import Voice
+from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase
 from procedure.pipeline import Judged
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
 
 # The weights of fibre for which a handout says how much to gather: 50, 100, 250 and

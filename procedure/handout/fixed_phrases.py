@@ -1,4 +1,4 @@
-"""What a handout says in the same words every time: its headings and standing sentences."""
+"""What a handout says in the same words every time: its headings and fixed sentences."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from procedure.handout.before import Day
 from procedure.handout.cautions import Danger
-from procedure.handout.measures import minutes
-from procedure.handout.sentences import Phrase, Words, joined, phrase, sentence
+from procedure.paper.measures import minutes
+from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Contents
@@ -29,7 +29,7 @@ EQUIPMENT = "Equipment"
 MATERIALS = "Materials, all together"
 FIBRE_COLUMNS = ("called", "what it is", "dry weight", "pieces")
 EQUIPMENT_COLUMNS = ("called", "what it is", "size", "use")
-MATERIAL_COLUMNS = ("called", "what it is", "how much", "how it is reckoned")
+MATERIAL_COLUMNS = ("called", "what it is", "how much", "how it is worked out")
 DANGERS = "What is used, and what it does"
 DANGER_COLUMNS = ("thing", "what it does")
 MARK = (
@@ -41,7 +41,7 @@ GATHERING_FIRST = "for fibre of"
 BOX = "Work it out for another weight of fibre:"
 GROWS = "Materials and water grow with the fibre; heats, times and pots stay as they are."
 ERRORS = (
-    "This procedure cannot be followed as it is written. What stands below must be put right "
+    "This procedure cannot be followed as it is written. What is listed below must be put right "
     "first; until then this paper is a draft and no one should work from it."
 )
 NOTES = "The program that made this paper has this to say about the procedure:"

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from procedure.handout.phrasebook import Telling
-from procedure.handout.sentences import Phrase, phrase
 from procedure.model import Quantity, Step
+from procedure.paper.pieces import Phrase, phrase
 
 
 def course(telling: Telling, step: Step, what: str) -> tuple[Phrase, bool]:

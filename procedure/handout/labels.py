@@ -6,17 +6,16 @@ from dataclasses import dataclass
 
 from procedure.facts.handling import hazards, in_bath
 from procedure.handout import fixed_phrases as say
+from procedure.handout.as_paper import signs
 from procedure.handout.cautions import Danger, danger, used
 from procedure.handout.cautions import pictograms as symbols
 from procedure.handout.contents import telling_of
-from procedure.handout.html import document, el, pictograms, put, spoken
-from procedure.handout.measures import Voice
 from procedure.handout.needs import described
-from procedure.handout.pdf import Data, runs, text, typeset
 from procedure.handout.phrasebook import Telling
-from procedure.handout.pictures import called, picture
-from procedure.handout.sentences import Blank, Figure, Phrase, Words, clean, phrase, spaced
 from procedure.model import Step
+from procedure.paper.blocks import Block, Card, Cards, Paper, Para, Section
+from procedure.paper.measures import Voice
+from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
 from procedure.vocabulary import Entry
 
@@ -133,51 +132,24 @@ def _hazard_text(label: Label) -> str:
     return say.statements(label.danger) if label.danger.statements else say.plainly(label.danger)
 
 
-def as_pdf(made: Labels, size: str = "a4") -> bytes:
-    """The labels as PDF, eight on a page. Raises ``NotSet``."""
-    data: Data = {
-        "paper": "us-letter" if size == "letter" else "a4",
-        "region": "US" if made.voice.spelling == "us" else "GB",
-        "draft": say.DRAFT if made.draft else "",
-        "title": text(made.title)["text"],
-        "food": made.voice.spelt(say.NOT_FOR_FOOD),
-        "defer": made.voice.spelt(DEFER),
-        "labels": [
-            {
-                "title": runs(made.voice, label.title),
-                "lines": [runs(made.voice, line) for line in label.lines if line],
-                "hazards": [text(made.voice.spelt(_hazard_text(label)))],
-                "pictures": [
-                    {"svg": svg, "alt": called()[code]}
-                    for code in (label.danger.pictograms if label.danger else ())
-                    if (svg := picture(code))
-                ],
-            }
-            for label in made.labels
-        ],
-    }
-    return typeset("labels.typ", data)
+def paper(made: Labels) -> Paper:
+    """The labels as a paper of cards to cut out, eight on a page."""
+    return Paper(
+        title=phrase("Labels: ", Words(made.title)),
+        voice=made.voice,
+        look="labels",
+        head=(),
+        sections=(
+            Section("labels", (), (Cards(tuple(_card(one) for one in made.labels), 2, "labels"),)),
+        ),
+        stamp=say.DRAFT if made.draft else "",
+    )
 
 
-def as_html(made: Labels) -> str:
-    """The labels as an HTML page, to print and cut out."""
-    cards = []
-    for label in made.labels:
-        card = el("section", {"class": "label"}, el("h2", {}, *spoken(made.voice, label.title)))
-        for line in label.lines:
-            if line:
-                put(card, el("p", {}, *spoken(made.voice, line)))
-        put(card, pictograms(label.danger.pictograms if label.danger else ()))
-        if _hazard_text(label):
-            put(card, el("p", {"class": "hazard"}, made.voice.spelt(_hazard_text(label))))
-        put(
-            card,
-            el("p", {"class": "food"}, made.voice.spelt(say.NOT_FOR_FOOD)),
-            el("p", {"class": "defer"}, made.voice.spelt(DEFER)),
-        )
-        if made.draft:
-            put(card, el("p", {"class": "stamp"}, say.DRAFT))
-        cards.append(card)
-    head = el("header", {}, el("h1", {}, made.voice.spelt("Labels: "), clean(made.title)))
-    body = el("body", {}, head, el("main", {}, *cards))
-    return document(made.title, made.voice, body, "labels.css")
+def _card(label: Label) -> Card:
+    blocks: list[Block] = [Para(line) for line in label.lines if line]
+    blocks += signs(label.danger.pictograms if label.danger else ())
+    if _hazard_text(label):
+        blocks.append(Para((_hazard_text(label),), "warning"))
+    foot = (Para((say.NOT_FOR_FOOD,), "strong"), Para((DEFER,), "quiet"))
+    return Card(label.title, tuple(blocks), "label", foot=foot)

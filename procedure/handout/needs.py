@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from procedure.flow.graph import WATER
 from procedure.handout.cautions import used
-from procedure.handout.measures import NARROW
 from procedure.handout.phrasebook import Telling
-from procedure.handout.sentences import Blank, Figure, Phrase, Words, joined, phrase, spaced
 from procedure.model import Equipment, Lot, Material
+from procedure.paper.measures import NARROW
+from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
 from procedure.vocabulary import vocabulary
 from procedure.weigh.weighing import Row, Total, Weighing
 

@@ -13,10 +13,10 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import TypeVar
 
-from procedure.handout.sentences import Figure, Grows
+from procedure.paper.pieces import Figure, Grows
 from procedure.pipeline import Judged
 from procedure.rework.scaling import lot_weight, scale, shared_out
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 
 Part = TypeVar("Part")
 DOUBLE, HALF = Fraction(2), Fraction(1, 2)

@@ -7,8 +7,9 @@ from fractions import Fraction
 
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.handout.measures import NARROW, Voice, minutes
-from procedure.handout.sentences import (
+from procedure.model import Item, Name, Quantity, Step
+from procedure.paper.measures import NARROW, Voice, minutes
+from procedure.paper.pieces import (
     Blank,
     Figure,
     Phrase,
@@ -18,13 +19,12 @@ from procedure.handout.sentences import (
     phrase,
     spaced,
 )
-from procedure.model import Item, Name, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
 from procedure.weigh import stock_solutions
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 
 # Heat words that stand with “the”: at the boil, to the simmer.
 _NAMED_HEATS = frozenset(("boil", "simmer"))

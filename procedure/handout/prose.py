@@ -13,7 +13,8 @@ from procedure.flow import FlowNode
 from procedure.handout import prose_of_baths as of_baths
 from procedure.handout.heat_and_time import course
 from procedure.handout.phrasebook import Telling
-from procedure.handout.sentences import (
+from procedure.model import Step
+from procedure.paper.pieces import (
     Figure,
     Phrase,
     Words,
@@ -25,7 +26,6 @@ from procedure.handout.sentences import (
     sentences,
     worded,
 )
-from procedure.model import Step
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import fit
 

@@ -8,7 +8,8 @@ from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.handout.heat_and_time import course, spaced_out
 from procedure.handout.phrasebook import Telling
-from procedure.handout.sentences import (
+from procedure.model import Quantity, Step
+from procedure.paper.pieces import (
     Figure,
     Phrase,
     Words,
@@ -19,7 +20,6 @@ from procedure.handout.sentences import (
     spaced,
     worded,
 )
-from procedure.model import Quantity, Step
 from procedure.vocabulary import vocabulary
 
 Say = Callable[[Telling, FlowNode, Step], Phrase]

@@ -9,7 +9,8 @@ from fractions import Fraction
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
-from procedure.handout.sentences import (
+from procedure.model import Block, Step
+from procedure.paper.pieces import (
     Blank,
     Figure,
     Phrase,
@@ -21,7 +22,6 @@ from procedure.handout.sentences import (
     sentence,
     spaced,
 )
-from procedure.model import Block, Step
 
 # So many tick boxes are printed for a step that is repeated; beyond, one and a count.
 MOST_BOXES = 12
@@ -246,7 +246,7 @@ def _blanks(telling: Telling, node: FlowNode, step: Step) -> tuple[Blank, ...]:
         found += [Blank("began"), Blank("ended")]
     elif not found:
         found.append(Blank("done at"))
-    found.append(Blank("what I saw"))
+    found.append(Blank("what I saw", wide=True))
     return tuple(found)
 
 

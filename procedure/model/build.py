@@ -9,15 +9,19 @@ from procedure.model import describing
 from procedure.model.from_workshop import bring
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity, number
-from procedure.model.types import Block, Household, Item, Name, Procedure, Step, Written
+from procedure.model.types import Block, Item, Name, Procedure, Step, Workshop, Written
 from procedure.vocabulary import vocabulary
 
 _TEXT_HEADERS = ("by", "revised", "version", "source", "makes", "licence")
 
 
-def build(tree: Tree, file: str, household: Household | None = None) -> Procedure:
-    """The procedure that a tree says; lines that could not be read are left out."""
-    made = Procedure(file=file, line_count=tree.line_count, household=household)
+def build(tree: Tree, file: str, workshop: Workshop | None = None, key: str = "") -> Procedure:
+    """The procedure that a tree says; lines that could not be read are left out.
+
+    ``file`` is the name that findings show and ``key`` what the file is known by, its
+    resolved path as a rule; it is ``file`` where none is given.
+    """
+    made = Procedure(file, tree.line_count, workshop, key)
     seen: dict[str, Token] = {}
     body: list[Step | Block] = []
     steps = _Steps(made)
@@ -45,8 +49,8 @@ def build(tree: Tree, file: str, household: Household | None = None) -> Procedur
                 else:
                     describing.declare(made, section.name, line.node)
     made.body = tuple(body)
-    if household is not None:
-        bring(made, household)
+    if workshop is not None:
+        bring(made, workshop)
     return made
 
 

@@ -231,8 +231,8 @@ _DECLARED_ROLES = {
 
 def declare(procedure: Procedure, section: str, node: Node) -> None:
     """Enter one declaration into the procedure."""
-    household = procedure.household
-    known = vocabulary() if household is None else household.words
+    workshop = procedure.workshop
+    known = vocabulary() if workshop is None else workshop.words
     said = Described(node, section, procedure.unknown, known)
     for measured, _ in said.quantities:
         role = _DECLARED_ROLES.get(measured.kind, "description")

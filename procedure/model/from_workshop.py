@@ -1,43 +1,43 @@
-"""What a file takes from its house: the things that it names and does not declare."""
+"""What a file takes from its workshop: the things that it names and does not declare."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import TypeVar
 
-from procedure.model.types import Block, Equipment, Household, Item, Material, Name, Procedure, Step
+from procedure.model.types import Block, Equipment, Item, Material, Name, Procedure, Step, Workshop
 
 Thing = TypeVar("Thing", Equipment, Material)
 
 
-def bring(made: Procedure, household: Household) -> None:
-    """Enter the house's things that the file names, with the place where it first does so.
+def bring(made: Procedure, workshop: Workshop) -> None:
+    """Enter the workshop's things that the file names, with the place where it first does so.
 
-    A thing that the file itself declares or makes goes before one of the house.
+    A thing that the file itself declares or makes goes before one of the workshop.
     """
     own = set(_made(made.body))
     for name, line in _named(made.body):
         text = name.text
         if text in own or text in made.brought or made.declared(text) is not None:
             continue
-        if text in household.equipment:
-            pot = household.equipment[text]
+        if text in workshop.equipment:
+            pot = workshop.equipment[text]
             made.brought[text] = pot.name.place
             made.equipment[text] = _here(pot, name, line)
-        elif text in household.materials:
-            material = household.materials[text]
+        elif text in workshop.materials:
+            material = workshop.materials[text]
             made.brought[text] = material.name.place
             made.materials[text] = _here(material, name, line)
-    _heaters(made, household)
+    _heaters(made, workshop)
 
 
-def _heaters(made: Procedure, household: Household) -> None:
-    """Heaters of the house serve without being named, where the file has none of its own."""
+def _heaters(made: Procedure, workshop: Workshop) -> None:
+    """Heaters of the workshop serve without being named, where the file has none of its own."""
     first = next((step for step in made.body if isinstance(step, Step)), None)
     heats = any(pot.kind and pot.kind.table == "heater" for pot in made.equipment.values())
     if first is None or heats:
         return
-    for text, pot in household.equipment.items():
+    for text, pot in workshop.equipment.items():
         if pot.kind and pot.kind.table == "heater" and made.declared(text) is None:
             made.brought[text] = pot.name.place
             made.equipment[text] = _here(pot, Name(text, first.verb_place), first.place.line)

@@ -13,7 +13,6 @@ __all__ = [
     "Allow",
     "Block",
     "Equipment",
-    "Household",
     "Item",
     "Lot",
     "Material",
@@ -22,6 +21,7 @@ __all__ = [
     "Procedure",
     "Step",
     "UnknownWord",
+    "Workshop",
     "Written",
 ]
 
@@ -199,11 +199,11 @@ class Written(NamedTuple):
     step: Step | None
 
 
-class Household(NamedTuple):
-    """What a collection's house file declares for all its procedures.
+class Workshop(NamedTuple):
+    """What a collection's workshop file declares for all its procedures.
 
-    ``words`` is the vocabulary with the house's own entries. The places in its
-    equipment and materials are places in the house file, ``file``.
+    ``words`` is the vocabulary with the workshop's own entries. The places in its
+    equipment and materials are places in the workshop file, ``file``.
     """
 
     file: str
@@ -215,12 +215,20 @@ class Household(NamedTuple):
 class Procedure:
     """A whole procedure, as one file says it.
 
-    ``unread`` are the names that lines which could not be read would have declared or
-    made; nothing more is said of them.
+    ``file`` is the name that findings show and ``key`` the one that never changes: the
+    resolved path, or ``file`` where the text has no path. ``unread`` are the names that
+    lines which could not be read would have declared or made; nothing more is said of them.
     """
 
-    def __init__(self, file: str, line_count: int = 0, household: Household | None = None) -> None:
+    def __init__(
+        self,
+        file: str,
+        line_count: int = 0,
+        workshop: Workshop | None = None,
+        key: str = "",
+    ) -> None:
         self.file = file
+        self.key = key or file
         self.title: Name | None = None
         self.by: Name | None = None
         self.revised: Name | None = None
@@ -245,10 +253,10 @@ class Procedure:
         self.unknown: list[UnknownWord] = []
         self.written: list[Written] = []
         self.line_count = line_count
-        # The house that the file belongs to, and where the house declares what the file
-        # takes from it; such things stand among its equipment and materials with the
+        # The workshop that the file belongs to, and where it declares what the file takes
+        # from it; such things stand among its equipment and materials with the
         # place where the file first names them.
-        self.household = household
+        self.workshop = workshop
         self.brought: dict[str, Place] = {}
         self.unread: set[str] = set()
 

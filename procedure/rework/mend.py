@@ -45,7 +45,7 @@ def mend(plan: Judged, path: Path | None = None, least: str = "note") -> Mended:
             break
         seen.add(text)
         made += taken
-        plan = read(text, plan.file, path)
+        plan = read(text, plan.file, path, plan.unsaved)
     return Mended(plan.text, plan, tuple(made))
 
 

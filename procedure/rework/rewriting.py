@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from copy import copy
 from fractions import Fraction
-from pathlib import Path
 
-from procedure.collection.files import Collection
-from procedure.collection.workshop import house_of
 from procedure.facts.study import Study
-from procedure.flow import Flow, build
-from procedure.model import Block, Item, Lot, Material, Procedure, Quantity, Step
+from procedure.flow import build
+from procedure.model import Block, Item, Lot, Material, Place, Procedure, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.rules import judge
 from procedure.trace import trace
@@ -26,15 +23,20 @@ def rewritten(
     lots: dict[str, Lot] | None = None,
     materials: dict[str, Material] | None = None,
 ) -> Procedure:
-    """The procedure with the amounts of its steps changed, and some declarations replaced."""
-    quantities: dict[int, Quantity] = {}
+    """The procedure with the amounts of its steps changed, and some declarations replaced.
+
+    ``change`` is asked for each amount of an item of a step; ``lots`` and ``materials``
+    replace those of the same name. Amounts are known by their place in the text, and
+    steps by their number.
+    """
+    quantities: dict[Place, Quantity] = {}
     steps: dict[int, Step] = {}
 
     def one(step: Step, item: Item) -> Item:
         if item.quantity is None:
             return item
         made = change(procedure, step, item, item.quantity)
-        quantities[id(item.quantity)] = made
+        quantities[item.quantity.place] = made
         return item._replace(quantity=made)
 
     def body(inner: tuple[Step | Block, ...]) -> tuple[Step | Block, ...]:
@@ -50,7 +52,7 @@ def rewritten(
                 within=None if step.within is None else one(step, step.within),
                 to=None if step.to is None else one(step, step.to),
             )
-            steps[id(step)] = new
+            steps[step.number] = new
             made.append(new)
         return tuple(made)
 
@@ -59,11 +61,11 @@ def rewritten(
     for name, lot in procedure.lots.items():
         for old, new in ((lot.weight, new_lots[name].weight), (lot.pieces, new_lots[name].pieces)):
             if old is not None and new is not None:
-                quantities[id(old)] = new
+                quantities[old.place] = new
     written = [
         said._replace(
-            quantity=quantities.get(id(said.quantity), said.quantity),
-            step=steps.get(id(said.step), said.step),
+            quantity=quantities.get(said.quantity.place, said.quantity),
+            step=None if said.step is None else steps.get(said.step.number, said.step),
         )
         for said in procedure.written
     ]
@@ -75,48 +77,27 @@ def rewritten(
     return made
 
 
-def again(plan: Judged, models: dict[int, Procedure], judged: bool = True) -> Judged:
-    """The plan of rewritten procedures (by the identity of the old ones), judged anew.
+def again(plan: Judged, models: Mapping[str, Procedure], judged: bool = True) -> Judged:
+    """The plan of rewritten procedures (by the keys of the old ones), judged anew.
 
-    Without judging it has no findings; that is for who only wants its amounts.
+    Without judging it has no findings; that is for who only wants its amounts. What is
+    followed is what the plan followed before: no file is looked for again.
 
     Findings keep their places in the text but lose their edits, which would be for
     other numbers than the text has.
     """
-    main = models.get(id(plan.model), plan.model)
-    flow = build(main, _Followed(plan.flow, models))
-    study = Study(plan.study.trees, flow, trace(flow))
+    follows = plan.flow.follows
+
+    def find(said: str, caller: Procedure) -> Procedure | str:
+        found = follows[caller.key, said]
+        return found if isinstance(found, str) else models.get(found.key, found)
+
+    flow = build(models.get(plan.model.key, plan.model), find)
+    study = Study(plan.study.trees, flow, trace(flow), plan.study.workshop)
     if not judged:
         return plan._replace(study=study, findings=())
-    home = Path(plan.file)
-    house = house_of(home) if home.is_file() else None
-    levels = {} if house is None else house.levels
-    findings = tuple(finding._replace(edit=None) for finding in judge(study, levels))
+    findings = tuple(finding._replace(edit=None) for finding in judge(study))
     return plan._replace(study=study, findings=findings)
-
-
-class _Followed(Collection):
-    """The procedures that a plan already follows, rewritten."""
-
-    def __init__(self, flow: Flow, models: dict[int, Procedure]) -> None:
-        super().__init__(None, _never)
-        self.known: dict[Path, Procedure] = {
-            Path(old.file).resolve(): models.get(id(old), old) for old in flow.procedures
-        }
-        self.reasons = {
-            (slip.name.text, slip.procedure.file): slip.kind.removeprefix("follow ")
-            for slip in flow.slips
-            if slip.kind.startswith("follow ")
-        }
-
-    def find(self, said: str, caller: str) -> Procedure | str:
-        """The rewritten procedure, or why there was none."""
-        found = self.known.get((Path(caller).parent / said).resolve())
-        return found or self.reasons.get((said, caller), "missing")
-
-
-def _never(path: Path) -> Procedure:
-    raise AssertionError(f"{path} is read already")
 
 
 def times(quantity: Quantity, low: Fraction, high: Fraction, said: str) -> Quantity:

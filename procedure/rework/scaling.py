@@ -15,7 +15,7 @@ from procedure.flow import Flow, FlowNode
 from procedure.model import Item, Lot, Procedure, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.rework.rewriting import again, rewritten, times
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short
 
 # Kinds of quantity that are absolute and grow with the fibre.
@@ -81,13 +81,15 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
     by_step = _step_factors(plan, factors)
 
     def change(procedure: Procedure, step: Step, item: Item, quantity: Quantity) -> Quantity:
-        factor = by_step.get((id(procedure), step.number), Fraction(1))
+        factor = by_step.get((procedure.key, step.number), Fraction(1))
         if quantity.kind not in _ABSOLUTE or quantity.low is None or factor == 1:
             return quantity
         return times(quantity, factor, factor, f"{quantity.text} × {short(factor)}")
 
     models = {
-        id(procedure): rewritten(procedure, change, lots if procedure is plan.model else None)
+        procedure.key: rewritten(
+            procedure, change, lots if procedure.key == plan.model.key else None
+        )
         for procedure in plan.study.procedures
     }
     chosen = {lot: factors[lot] for lot in weights}
@@ -168,7 +170,7 @@ def lots_of_node(flow: Flow) -> dict[int, tuple[str, ...]]:
 
 def _step_factors(
     plan: Judged, factors: Mapping[str, Fraction | None]
-) -> dict[tuple[int, int], Fraction]:
+) -> dict[tuple[str, int], Fraction]:
     flow = plan.flow
     known: dict[str, Fraction | None] = {}
 
@@ -197,20 +199,20 @@ def _step_factors(
         if lot not in known:
             origin = flow.lots[lot]
             if origin.declared is not None:
-                main = origin.procedure is plan.model
+                main = origin.procedure.key == plan.model.key
                 known[lot] = factors.get(origin.declared.name.text) if main else Fraction(1)
             else:
                 known[lot] = together(origin.parts)
         return known[lot]
 
     everything = together(tuple(n for n, o in flow.lots.items() if o.declared is not None))
-    found: dict[tuple[int, int], Fraction] = {}
+    found: dict[tuple[str, int], Fraction] = {}
     for number, lots in lots_of_node(flow).items():
         node = flow.nodes[number]
         factor = together(lots) if lots else everything
         if factor is None:
             factor = Fraction(1)
-        key = (id(node.procedure), node.step.number)
+        key = (node.procedure.key, node.step.number)
         if found.setdefault(key, factor) != factor and _has_absolute(node):
             raise CannotWeigh(
                 f"{node.procedure.file}, line {node.step.place.line}, is followed for lots that "

@@ -15,7 +15,7 @@ from procedure.quantity.interval import ONE, Interval
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.vocabulary import Entry, formula_weights, near, vocabulary
 from procedure.vocabulary.library import rows
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import ends, exact
 
 # Kinds of quantity that a swap multiplies.
@@ -99,14 +99,14 @@ def _wanted(text: str) -> _Wanted:
 def _swapped(plan: Judged, old: Material, new: Material, by: Interval, sentence: str) -> Swapped:
     name = old.name.text
     thing = next((t for t, (m, p) in plan.flow.materials.items() if m is old), name)
-    using: set[tuple[int, int, int]] = set()
+    using: set[tuple[str, int, int]] = set()
     for node in plan.flow.nodes:
         for used, item in (*node.materials, *node.moved):
             if used == thing:
-                using.add((id(node.procedure), node.step.number, item.place.column))
+                using.add((node.procedure.key, node.step.number, item.place.column))
 
     def change(procedure: Procedure, step: Step, item: Item, quantity: Quantity) -> Quantity:
-        key = (id(procedure), step.number, item.place.column)
+        key = (procedure.key, step.number, item.place.column)
         if key not in using or quantity.kind not in _MULTIPLIED or by == ONE:
             return quantity
         factor = ends(*by)
@@ -115,8 +115,8 @@ def _swapped(plan: Judged, old: Material, new: Material, by: Interval, sentence:
 
     models = {}
     for procedure in plan.study.procedures:
-        materials = {name: new} if procedure is plan.model else None
-        models[id(procedure)] = rewritten(procedure, change, materials=materials)
+        materials = {name: new} if procedure.key == plan.model.key else None
+        models[procedure.key] = rewritten(procedure, change, materials=materials)
     return Swapped(again(plan, models), by, sentence)
 
 

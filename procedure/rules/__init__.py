@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from procedure.facts.study import Study
 from procedure.findings import Finding
-from procedure.rules import allowing, rinse, sharing, soak
+from procedure.rules import allowing, rinse, sharing, soak, workshop_file
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
     amounts_of_dyestuff,
@@ -27,8 +25,8 @@ from procedure.rules.equipment import (
     what_pots_bear,
 )
 from procedure.rules.fibre_care import heat_and_felting, scouring_and_alkali
-from procedure.rules.judging import found_by
-from procedure.rules.levels import NO_LEVELS, Weight, weighed
+from procedure.rules.judging import finding_of, found_by
+from procedure.rules.levels import levels_of, weighed
 from procedure.rules.names_and_order import following, names, order_of_steps, what_is_written
 from procedure.rules.rule import Rule
 from procedure.rules.safety import (
@@ -80,6 +78,7 @@ RULES: tuple[Rule, ...] = (
     *pouring.RULES,
     *sharing.RULES,
     *allowing.RULES,
+    *workshop_file.RULES,
 )
 
 FAMILIES: tuple[str, ...] = tuple(dict.fromkeys(rule.family for rule in RULES))
@@ -90,11 +89,17 @@ def rule_named(name: str) -> Rule | None:
     return next((rule for rule in RULES if rule.name == name), None)
 
 
-def judge(study: Study, levels: Mapping[str, Weight] = NO_LEVELS) -> list[Finding]:
+def judge(study: Study) -> list[Finding]:
     """All findings of a study, in the order of the text; what is allowed is left out.
 
-    ``levels`` are those that the house gives to rules by name.
+    They weigh what the workshop says, and what is amiss with its file is among them.
     """
-    found = found_by(RULES, study)
-    kept = weighed(allowed(study, found, RULES), levels, RULES)
+    workshop = study.workshop
+    levels, faults = levels_of(() if workshop is None else workshop.levels, RULES)
+    kept = weighed(allowed(study, found_by(RULES, study), RULES), levels, RULES)
+    if workshop is not None:
+        kept += [
+            finding_of(workshop_file.faulty, workshop_file.told(workshop, fault))
+            for fault in (*workshop.faults, *faults)
+        ]
     return sorted(kept, key=lambda finding: finding.order)

@@ -86,9 +86,9 @@ def of_name(slip: Slip) -> Edit | None:
     words = vocabulary()
     if words.material(name.text) or any(name.text in table for table in words.tables.values()):
         return None  # it may be what is meant, with its declaration forgotten
-    household = procedure.household
+    workshop = procedure.workshop
     known = {*procedure.lots, *procedure.equipment, *procedure.materials}
     known |= {*makers(procedure.body), *procedure.unread}
-    known |= {*household.equipment, *household.materials} if household else set()
+    known |= {*workshop.equipment, *workshop.materials} if workshop else set()
     meant = only_meant(name.text, known)
     return None if meant is None else at_place(name.place, meant)

@@ -13,19 +13,19 @@ from procedure.model import Place, Procedure
 from procedure.rules.rule import Found, Rule
 from procedure.wording import Reader, of_units, said
 
-Calls = Mapping[int, tuple[Call, ...]]
+Calls = Mapping[str, tuple[Call, ...]]
 NO_CALLS: Calls = MappingProxyType({})
 
 
 def found_by(rules: Iterable[Rule], study: Study) -> list[Finding]:
     """What rules find in a study; of what is found twice, the first."""
     found: dict[tuple[object, ...], Finding] = {}
-    readers: dict[int, Reader] = {}
+    readers: dict[str, Reader] = {}
     for rule in rules:
         for one in rule.check(study):
-            reader = readers.get(id(one.procedure))
+            reader = readers.get(one.procedure.key)
             if reader is None:
-                reader = readers[id(one.procedure)] = reader_of(one.procedure)
+                reader = readers[one.procedure.key] = reader_of(one.procedure)
             finding = finding_of(rule, one, reader, study.flow.called)
             key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
             found.setdefault(key, finding)
@@ -57,7 +57,7 @@ def finding_of(
 ) -> Finding:
     """What a rule found as a finding, in words for a reader: by itself for its own file's.
 
-    ``followed`` are the steps that follow a procedure, by the id of the procedure.
+    ``followed`` are the steps that follow a procedure, by the key of the procedure.
     """
     reader = reader or reader_of(found.procedure)
     fact = Fact(rule.name, plainly_said(found.sentence), plainly_said(found.remedy))
@@ -81,15 +81,15 @@ def finding_of(
 def _related(found: Found, reader: Reader, followed: Calls) -> Iterable[Related]:
     for pointer in found.related:
         yield _pointing(pointer.procedure.file, pointer.place, pointer.says, reader)
-    for call in reversed(found.calls or followed.get(id(found.procedure), ())):
+    for call in reversed(found.calls or followed.get(found.procedure.key, ())):
         where = "That procedure is followed from here."
         yield _pointing(call.procedure.file, call.step.place, where, reader)
-    household = found.procedure.household
+    workshop = found.procedure.workshop
     for name, declared in found.procedure.brought.items():
         thing = found.procedure.declared(name)
-        if household is not None and thing is not None and thing.name.place == found.place:
-            where = "The house declares it here, for all its procedures."
-            yield _pointing(household.file, Place(*declared), where, reader)
+        if workshop is not None and thing is not None and thing.name.place == found.place:
+            where = "The workshop declares it here, for all its procedures."
+            yield _pointing(workshop.file, Place(*declared), where, reader)
 
 
 def _pointing(file: str, place: Place, words: Says | str, reader: Reader) -> Related:

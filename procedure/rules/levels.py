@@ -1,28 +1,94 @@
-"""The house's levels: rules that a collection takes more or less to heart."""
+"""The workshop's levels: rules that a collection takes more or less to heart."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from procedure.findings import LEVELS, Finding
+from procedure.collection.workshop import Fault, LevelSaid
+from procedure.findings import LEVELS, Finding, Says, say
 from procedure.rules.allowing import NEVER_SILENT
 from procedure.rules.rule import Rule
+from procedure.vocabulary import near
 
 HIDDEN = "hidden"
 # From the heaviest to the lightest.
 WEIGHTS = (*LEVELS, HIDDEN)
+# A line that cannot be read, or a workshop file that cannot be followed, is not judged at
+# all, so its finding cannot be made lighter.
+FIXED = frozenset(("cannot-read", "faulty-workshop-file"))
 
 
 class Weight(NamedTuple):
-    """The level that the house gives a rule, and its reason where it needs one."""
+    """The level that the workshop gives a rule, and its reason where it needs one."""
 
     level: str
     because: str = ""
 
 
+WHERE_RULES_ARE = "The command “vatwright why” lists the rules."
 NO_LEVELS: Mapping[str, Weight] = MappingProxyType({})
+
+
+def levels_of(
+    said: Iterable[LevelSaid], rules: tuple[Rule, ...]
+) -> tuple[dict[str, Weight], list[Fault]]:
+    """The levels that a workshop file gives to rules by name, and what is amiss with them.
+
+    A faulty level is left out: its rule weighs what it weighs everywhere.
+    """
+    by_name = {rule.name: rule for rule in rules}
+    levels: dict[str, Weight] = {}
+    faults: list[Fault] = []
+    for one in said:
+        rule = by_name.get(one.rule.text)
+        wrong = _no_rule(one.rule.text, by_name) if rule is None else _not_this_level(one, rule)
+        if wrong is None:
+            levels[one.rule.text] = Weight(one.level, one.because)
+        else:
+            faults.append(Fault(one.rule.place, *wrong))
+    return levels, faults
+
+
+def _no_rule(name: str, rules: Mapping[str, Rule]) -> tuple[Says, Says | str]:
+    meant = near(name, list(rules))
+    hint = say("Did you mean “{meant}”?", meant=meant) if meant else WHERE_RULES_ARE
+    return say("“{name}” means nothing here.", name=name), hint
+
+
+def _not_this_level(said: LevelSaid, rule: Rule) -> tuple[Says, Says | str] | None:
+    """Why a rule cannot have the level that is said, with the remedy; None where it can."""
+    name, level = rule.name, said.level
+    if level not in WEIGHTS:
+        remedy = say(
+            "The level of {name} is one of “error”, “warning”, “note” or “hidden”, in quotation "
+            "marks.",
+            name=name,
+        )
+        return say("{name} has no level that I know.", name=name), remedy
+    if not lighter(level, rule.level):
+        return None
+    if name in FIXED:
+        why = say("{name} cannot weigh less: such a line is not judged at all.", name=name)
+        return why, "Remove the line."
+    if rule.family not in NEVER_SILENT:
+        return None
+    if level == HIDDEN:
+        return (
+            say(
+                "{name} is about safety, so it can be a note and never hidden: others read the "
+                "procedure too.",
+                name=name,
+            ),
+            say("Write {line}.", line=f'{name} = {{ level = "note", because = "..." }}'),
+        )
+    if not said.because:
+        return (
+            say("{name} is about safety, so it weighs less only with a reason.", name=name),
+            say("Write {line}.", line=f'{name} = {{ level = "{level}", because = "..." }}'),
+        )
+    return None
 
 
 def lighter(level: str, other: str) -> bool:
@@ -33,7 +99,7 @@ def lighter(level: str, other: str) -> bool:
 def weighed(
     findings: list[Finding], levels: Mapping[str, Weight], rules: tuple[Rule, ...]
 ) -> list[Finding]:
-    """The findings with the house's levels.
+    """The findings with the workshop's levels.
 
     A rule may speak of lighter and of heavier things. A level below the rule's own is
     the most that its findings weigh, and one above it is the least. A finding of the

@@ -1,4 +1,4 @@
-"""A house's own words: entries that stand beside those of the data files."""
+"""A workshop's own words: entries beside those of the data files."""
 
 from __future__ import annotations
 
@@ -12,8 +12,9 @@ from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, rows, voca
 class Refused(ValueError):
     """An entry that cannot be entered; ``key`` is the key at fault, or empty."""
 
-    def __init__(self, sentence: str, key: str = "") -> None:
+    def __init__(self, sentence: str, remedy: str, key: str = "") -> None:
         super().__init__(sentence)
+        self.remedy = remedy
         self.key = key
 
 
@@ -63,21 +64,25 @@ _MORDANTS = ("mordant", "modifier", "tannin")
 
 
 def entry_of(name: str, said: dict[str, Any], file: str) -> Entry:
-    """The entry that a house's words make; its source is the house's, with the file named.
+    """The entry that a workshop's words make; its source is theirs, with the file named.
 
-    Raises :class:`Refused` with a sentence: a name that the vocabulary has already
-    (a house may not unsay what is known of a poison), a part, hazard or source
-    missing, a value of the wrong form.
+    ``said`` is what the table of that name holds, by the keys of :data:`KEYS`; shares are
+    % of the dry fibre and heats °C.
+
+    Raises :class:`Refused` with a sentence and a remedy: a name that the vocabulary has
+    already (a workshop may not unsay what is known of a poison), a part, hazard or
+    source missing, a value of the wrong form.
     """
     words = vocabulary()
     for key in _NEEDED:
         if key not in said:
             need = " (an empty list where none is known)" if key == "hazards" else ""
-            raise Refused(f"{name} needs “{key}”{need}.")
+            raise Refused(f"{name} needs “{key}”{need}.", f"Write a line {key} = ...")
     part = said["part"]
     roles = _roles(words)
     if part not in roles:
-        raise Refused(f"The part of {name} is one of: {', '.join(roles)}.", "part")
+        said_so = f"“{part}” is no part in the work that I know."
+        raise Refused(said_so, f"The part of {name} is one of: {', '.join(roles)}.", "part")
     kind = "dyestuff" if part == "dyestuff" else "mordant" if part in _MORDANTS else "assistant"
     table = {"dyestuff": "dyestuffs", "mordant": "mordants", "assistant": "assistants"}[kind]
     facts = dict.fromkeys(next(iter(rows(table)), {}), "")
@@ -85,7 +90,7 @@ def entry_of(name: str, said: dict[str, Any], file: str) -> Entry:
     for key, value in said.items():
         column = _COLUMNS[key]
         if kind not in column.kinds:
-            raise Refused(f"“{key}” means nothing for {_a(part)}.", key)
+            raise Refused(f"“{key}” means nothing for {_a(part)}.", "Remove the line.", key)
         cells = _cells(key, column.form, value)
         facts |= dict(zip(column.columns, cells, strict=bool(column.columns)))
     if kind != "dyestuff":
@@ -97,36 +102,37 @@ def entry_of(name: str, said: dict[str, Any], file: str) -> Entry:
     for hazard in said["hazards"]:
         if words.find(hazard, "ghs", "hazards") is None:
             raise Refused(
-                f"I do not know the hazard “{hazard}”: write a GHS code such as H302, or one of "
-                f"{', '.join(words.names('hazards'))}.",
+                f"I do not know the hazard “{hazard}”.",
+                f"Write a GHS code such as H302, or one of {', '.join(words.names('hazards'))}.",
                 "hazards",
             )
     for role in said.get("also", ()):
         if role not in roles:
-            raise Refused(f"“{role}” is no part in the work that I know.", "also")
+            said_so = f"“{role}” is no part in the work that I know."
+            raise Refused(said_so, f"Write some of: {', '.join(roles)}.", "also")
     for one in (name, *said.get("aliases", ())):
         if words.material(one) is not None:
             raise Refused(
-                f"“{one}” stands in the vocabulary already, and what is known of it stays; "
-                "declare it in words, or give yours a name of its own."
+                f"“{one}” is in the vocabulary already, and what is known of it stays.",
+                "Declare it in words, or give yours a name of its own.",
             )
     return Entry(name, table, facts)
 
 
 def with_entries(entries: dict[str, Entry]) -> Vocabulary:
-    """The vocabulary with entries of a house; the vocabulary itself stays as it is."""
+    """The vocabulary with entries of a workshop; the vocabulary itself stays as it is."""
     words = vocabulary()
     if not entries:
         return words
-    grown = copy(words)
-    grown.tables = {
+    extended = copy(words)
+    extended.tables = {
         name: dict(table) if name in MATERIAL_TABLES else table
         for name, table in words.tables.items()
     }
     for entry in entries.values():
         for name in (entry.name, *entry.words("aliases")):
-            grown.tables[entry.table][name] = entry
-    return grown
+            extended.tables[entry.table][name] = entry
+    return extended
 
 
 def _roles(words: Vocabulary) -> list[str]:
@@ -159,7 +165,7 @@ def _cells(key: str, form: str, value: object) -> list[str]:
         "number": "a number",
         "range": "two numbers, the smaller first, as in [10, 30]",
     }.get(form, f"one of: {form.replace('|', ', ')}")
-    raise Refused(f"“{key}” is {wanted}.", key)
+    raise Refused(f"“{key}” has a value of another kind.", f"“{key}” is {wanted}.", key)
 
 
 def _number(value: object) -> bool:

@@ -6,10 +6,12 @@ from pathlib import Path
 
 import procedure
 from procedure import Plan
+from procedure.handout.as_paper import paper
 from procedure.handout.contents import Contents, contents, telling_of
-from procedure.handout.measures import Voice
-from procedure.handout.sentences import Blank, Figure, Phrase, Words
 from procedure.handout.steps import Told, tell
+from procedure.paper import in_html, in_markdown, in_pdf
+from procedure.paper.measures import Voice
+from procedure.paper.pieces import Blank, Figure, Phrase, Words
 from procedure.rules.example_kit import whole
 
 METRIC = Voice("metric")
@@ -41,6 +43,21 @@ def told(example: str, voice: Voice = METRIC) -> list[str]:
     """The steps of an example as a handout tells them, inner steps after their block."""
     steps: tuple[Told, ...] = tell(telling_of(plan_of(example), voice))
     return [in_words(one.text, voice) for step in steps for one in step.every()]
+
+
+def html_of(made: Contents) -> str:
+    """The handout as a page."""
+    return in_html.page(paper(made))
+
+
+def markdown_of(made: Contents) -> str:
+    """The handout as Markdown."""
+    return in_markdown.page(paper(made))
+
+
+def pdf_of(made: Contents, size: str = "a4") -> bytes:
+    """The handout as PDF."""
+    return in_pdf.printed(paper(made), size)
 
 
 def handout(example: str, voice: Voice = METRIC) -> Contents:

@@ -10,8 +10,8 @@ from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
 from procedure.handout.fixed_phrases import SAW
-from procedure.handout.measures import Voice
 from procedure.handout.steps import Told
+from procedure.paper.measures import Voice
 
 
 def missing_glyphs(read: PdfReader) -> list[str]:

@@ -11,16 +11,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from papers import EXAMPLES, plan_of
+from papers import EXAMPLES, html_of, plan_of
 from printed import blanks_apart, missing_glyphs
 
 import procedure
 from procedure import Plan
-from procedure.handout import bench, html, labels
+from procedure.handout import bench, labels
 from procedure.handout.contents import contents
-from procedure.handout.measures import Voice
 from procedure.handout.other_weights import figures
 from procedure.handout.sheets import sheets_of
+from procedure.paper import in_html
+from procedure.paper.measures import Voice
 from procedure.rework.scaling import scale, shared_out
 
 FLAGS = [
@@ -85,7 +86,7 @@ def opened(tab: Any, folder: Path, text: str) -> Any:
 
 def handout(plan: Plan, voice: Voice = BOTH, chart: bool = False) -> str:
     sheets, why = sheets_of(plan) if chart else ((), "")
-    return html.page(contents(plan, voice, sheets=sheets, no_chart=why))
+    return html_of(contents(plan, voice, sheets=sheets, no_chart=why))
 
 
 def violations(tab: Any) -> list[str]:
@@ -119,8 +120,8 @@ def test_axe_finds_nothing_on_drafts_bench_sheets_and_labels(
     plan = procedure.load(TANSY)
     for text in (
         handout(draft),
-        bench.as_html(bench.bench(plan, BOTH)),
-        labels.as_html(labels.labels(plan, BOTH)),
+        in_html.page(bench.paper(bench.bench(plan, BOTH))),
+        in_html.page(labels.paper(labels.labels(plan, BOTH))),
     ):
         assert violations(opened(tab, tmp_path, text)) == []
 
@@ -148,7 +149,7 @@ def test_every_example_opens_and_prints(tab: Any, tmp_path: Path, path: Path) ->
     # Pictures take the browser long; a chart in every fourth is enough.
     sheets = sheets_of(plan)[0] if EXAMPLES.index(path) % 4 == 0 else ()
     made = contents(plan, BOTH, sheets=sheets)
-    opened(tab, tmp_path, html.page(made))
+    opened(tab, tmp_path, html_of(made))
     for size in (PHONE, DESK):
         tab.set_viewport_size(size)
         assert tab.evaluate(OVERFLOW) == [0, []]

@@ -79,8 +79,8 @@ def test_a_faulty_procedure_makes_a_draft(
     [
         (["-o", "{}/nowhere/out.html"], "cannot be written"),
         (["-o", "{}"], "does not say what to make"),
-        (["-o", "{}/out.txt"], "does not say what to make"),
-        (["-o", "{}/out.md", "--bench"], "does not say what to make"),
+        (["-o", "{}/out.doc"], "does not say what to make"),
+        (["-o", "{}/out.svg", "--bench"], "does not say what to make"),
         (["-o", "{}/folder.html"], "is a folder"),
         (["-o", "{}/out.html", "--fibre", "0 g"], "is nothing"),
         (["-o", "{}/out.html", "--fibre", "silk=40 g"], "declares no fibre"),

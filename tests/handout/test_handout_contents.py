@@ -7,22 +7,21 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from papers import EXAMPLES, METRIC, handout, in_words
+from papers import EXAMPLES, METRIC, handout, html_of, in_words, markdown_of
 
 import procedure
 from procedure import Plan
-from procedure.handout import html, markdown
 from procedure.handout.contents import OTHER_WEIGHTS, POUND, contents
-from procedure.handout.measures import Voice
 from procedure.handout.other_weights import figures
 from procedure.model import Item, Quantity
+from procedure.paper.measures import Voice
 from procedure.rework.scaling import scale, shared_out
 
 TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
 
 
 def test_the_contents_come_in_the_order_that_a_reader_needs() -> None:
-    page = markdown.page(contents(procedure.load(TANSY), METRIC, no_chart="No chart."))
+    page = markdown_of(contents(procedure.load(TANSY), METRIC, no_chart="No chart."))
     assert re.findall(r"^##? (.+)$", page, re.M) == [
         "Tansy gold and moss green",
         "Cautions",
@@ -129,7 +128,7 @@ def test_the_strangers_test_would_see_a_number_that_is_missing() -> None:
 
 def test_a_blank_stands_for_what_the_source_does_not_say() -> None:
     path = next(path for path in EXAMPLES if path.stem == "catechu-brown")
-    page = markdown.page(contents(procedure.load(path), METRIC))
+    page = markdown_of(contents(procedure.load(path), METRIC))
     assert "\\_\u00a0L of water (the source does not say how much)" in page
     assert "0 L of water" not in page.replace("15 L", "")
 
@@ -170,7 +169,7 @@ def test_fibre_of_no_stated_weight_gives_no_table_and_no_box() -> None:
         "  wet out yarn in tub with water 5 L for 1 h\n  dry yarn"
     )
     assert made.fibre is None and made.gathering is None
-    assert 'id="fibre-box"' not in html.page(made)
+    assert 'id="fibre-box"' not in html_of(made)
 
 
 # ------------------------------------------------------------------ before you start
@@ -218,7 +217,7 @@ def test_cautions_are_for_what_is_really_used() -> None:
 
 
 def test_local_rules_come_first_and_first_aid_is_left_to_those_who_know() -> None:
-    page = markdown.page(handout("dry yarn"))
+    page = markdown_of(handout("dry yarn"))
     first, _, _ = page.partition("## What you need")
     assert first.index("Your local rules and the supplier's safety data sheets") < len(first)
     assert "ask a poison centre or a doctor" in first
@@ -262,12 +261,12 @@ def test_what_must_never_meet_is_said_where_both_are_used() -> None:
 def test_errors_make_a_draft_with_the_errors_first() -> None:
     made = handout("a: prepare in kettle with water 3 L at 130 °C\ndry yarn")
     assert made.draft
-    page = markdown.page(made)
+    page = markdown_of(made)
     assert page.index("must be put right first") < page.index("## Cautions")
-    for form in (page, html.page(made)):
+    for form in (page, html_of(made)):
         assert "DRAFT" in form
         assert form.index("130") < form.index("Cautions")
 
 
 def test_a_sound_procedure_is_no_draft() -> None:
-    assert "DRAFT" not in html.page(contents(procedure.load(TANSY), Voice()))
+    assert "DRAFT" not in html_of(contents(procedure.load(TANSY), Voice()))

@@ -6,15 +6,15 @@ import io
 from pathlib import Path
 
 import pytest
-from papers import EXAMPLES, plan_of
+from papers import EXAMPLES, pdf_of, plan_of
 from printed import blanks_apart, missing_glyphs
 from pypdf import PdfReader
 
 import procedure
 from procedure.handout import labels
 from procedure.handout.contents import contents
-from procedure.handout.handout_pdf import paper
-from procedure.handout.measures import Voice
+from procedure.paper import in_pdf
+from procedure.paper.measures import Voice
 
 BOTH = Voice("both")
 
@@ -23,7 +23,7 @@ BOTH = Voice("both")
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_every_example_prints_whole(path: Path, size: str) -> None:
     made = contents(procedure.load(path), BOTH)
-    read = PdfReader(io.BytesIO(paper(made, size)))
+    read = PdfReader(io.BytesIO(pdf_of(made, size)))
     assert missing_glyphs(read) == []
     assert blanks_apart(read, made.work.steps, BOTH) == []
     # A4 is 210 mm by 297 mm (ISO 216), Letter 8.5 in by 11 in (ANSI/ASME Y14.1), at 72 pt an inch.
@@ -36,11 +36,11 @@ def test_a_missing_sign_would_be_seen() -> None:
     # An unassigned code point, which no font has.
     plan = plan_of('dry yarn note "here \U0003fffd there"')
     made = contents(plan, BOTH)
-    assert missing_glyphs(PdfReader(io.BytesIO(paper(made)))) != []
+    assert missing_glyphs(PdfReader(io.BytesIO(pdf_of(made)))) != []
 
 
 def test_it_is_a_tagged_document_with_a_title_and_a_language() -> None:
-    read = PdfReader(io.BytesIO(paper(contents(plan_of("dry yarn"), BOTH))))
+    read = PdfReader(io.BytesIO(pdf_of(contents(plan_of("dry yarn"), BOTH))))
     assert read.metadata is not None and read.metadata.title == "An example"
     assert read.trailer["/Root"]["/MarkInfo"]["/Marked"]  # type: ignore[index]
     assert str(read.trailer["/Root"]["/Lang"]).startswith("en")  # type: ignore[index]
@@ -48,6 +48,10 @@ def test_it_is_a_tagged_document_with_a_title_and_a_language() -> None:
 
 def test_labels_say_what_is_in_the_jar_and_not_for_food() -> None:
     plan = plan_of("a: prepare in kettle with water 3 L, tansy 100 g, chrome 3 g")
-    text = PdfReader(io.BytesIO(labels.as_pdf(labels.labels(plan, BOTH)))).pages[0].extract_text()
+    text = (
+        PdfReader(io.BytesIO(in_pdf.printed(labels.paper(labels.labels(plan, BOTH)))))
+        .pages[0]
+        .extract_text()
+    )
     assert text.count("NOT FOR FOOD") == 3
     assert "potassium dichromate" in text and "May cause cancer (H350)" in text

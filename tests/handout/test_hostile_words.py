@@ -7,14 +7,14 @@ import re
 from html.parser import HTMLParser
 
 import pytest
-from papers import METRIC
+from papers import METRIC, html_of, markdown_of, pdf_of
 
 import procedure
 from procedure import Plan
-from procedure.handout import bench, html, labels, markdown
+from procedure.handout import bench, labels
 from procedure.handout.contents import contents
-from procedure.handout.handout_pdf import paper
-from procedure.handout.markdown import escaped
+from procedure.paper import in_html, in_pdf
+from procedure.paper.in_markdown import escaped
 
 HOSTILE = [
     "<script>window.caught=1</script>",
@@ -95,9 +95,9 @@ def tags_of(page: str) -> _Tags:
 
 def _pages(plan: Plan) -> list[str]:
     return [
-        html.page(contents(plan, METRIC)),
-        bench.as_html(bench.bench(plan, METRIC)),
-        labels.as_html(labels.labels(plan, METRIC)),
+        html_of(contents(plan, METRIC)),
+        in_html.page(bench.paper(bench.bench(plan, METRIC))),
+        in_html.page(labels.paper(labels.labels(plan, METRIC))),
     ]
 
 
@@ -117,14 +117,14 @@ def test_markdown_shows_the_letters_and_nothing_else(text: str) -> None:
     from html import unescape
 
     markdown_it = pytest.importorskip("markdown_it")
-    page = markdown.page(contents(plan_with(text), METRIC))
+    page = markdown_of(contents(plan_with(text), METRIC))
     made = markdown_it.MarkdownIt("gfm-like", {"linkify": False}).render(page)
     plain = markdown_it.MarkdownIt("gfm-like", {"linkify": False}).render(
-        markdown.page(contents(plan_with("plain"), METRIC))
+        markdown_of(contents(plan_with("plain"), METRIC))
     )
     assert tags_of(made).tags == tags_of(plain).tags
     shown = unescape(re.sub(r"<[^>]+>", "", made))
-    from procedure.handout.sentences import clean
+    from procedure.paper.pieces import clean
 
     wanted = " ".join(clean(text.replace('"', "'")).split())
     assert " ".join(shown.replace("\u200b", "").split()).count(wanted) >= 8
@@ -141,9 +141,9 @@ def test_a_bare_address_does_not_become_a_link() -> None:
 def test_pdf_prints_the_letters(text: str) -> None:
     from pypdf import PdfReader
 
-    from procedure.handout.sentences import clean
+    from procedure.paper.pieces import clean
 
-    read = PdfReader(io.BytesIO(paper(contents(plan_with(text), METRIC))))
+    read = PdfReader(io.BytesIO(pdf_of(contents(plan_with(text), METRIC))))
     printed = "".join(page.extract_text() for page in read.pages)
     wanted = re.sub(r"\s|\u200b|\ufffd", "", clean(text.replace('"', "'")))
     got = re.sub(r"\s|\u200b|\ufffd", "", printed)
@@ -155,21 +155,21 @@ def test_pdf_prints_the_letters(text: str) -> None:
 @pytest.mark.parametrize("text", HOSTILE[:4])
 def test_bench_sheet_and_labels_take_any_text(text: str) -> None:
     plan = plan_with(text)
-    assert bench.as_pdf(bench.bench(plan, METRIC)).startswith(b"%PDF")
-    assert labels.as_pdf(labels.labels(plan, METRIC)).startswith(b"%PDF")
+    assert in_pdf.printed(bench.paper(bench.bench(plan, METRIC))).startswith(b"%PDF")
+    assert in_pdf.printed(labels.paper(labels.labels(plan, METRIC))).startswith(b"%PDF")
 
 
 def test_a_very_long_word_stays_on_the_page() -> None:
     from pypdf import PdfReader
 
     plan = plan_with("w" * 2000)
-    read = PdfReader(io.BytesIO(paper(contents(plan, METRIC))))
+    read = PdfReader(io.BytesIO(pdf_of(contents(plan, METRIC))))
     printed = "".join(page.extract_text() for page in read.pages)
     assert printed.replace("\n", "").replace("\u200b", "").count("w" * 500) >= 1
 
 
 def test_a_page_asks_for_nothing_from_elsewhere() -> None:
-    page = html.page(contents(plan_with("plain"), METRIC))
+    page = html_of(contents(plan_with("plain"), METRIC))
     assert "default-src 'none'" in page
     assert not re.search(r"""(?:src|href)=["'](?!#|data:)""", page)
     assert "http://" not in page and "https://" not in page

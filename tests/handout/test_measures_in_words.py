@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from procedure.handout.measures import Voice, in_system, minutes, scale_of
-from procedure.handout.sentences import article, clean, is_plural, joined, sentence
+from procedure.paper.measures import Voice, in_system, minutes, scale_of
+from procedure.paper.pieces import article, clean, is_plural, joined, sentence
 
 
 def plain(text: str) -> str:

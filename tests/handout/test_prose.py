@@ -9,8 +9,8 @@ from papers import METRIC, in_words, told
 
 import procedure
 from procedure.handout.contents import telling_of
-from procedure.handout.measures import Voice
 from procedure.handout.steps import tell
+from procedure.paper.measures import Voice
 from procedure.rules.example_kit import whole
 
 BATH = "a: prepare in kettle with water 3 L\n"

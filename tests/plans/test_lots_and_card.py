@@ -10,8 +10,10 @@ from expecting import plan_of
 
 import procedure
 from procedure.command.main import main
-from procedure.handout.card import page
+from procedure.handout.card import paper
 from procedure.handout.lots import account, report, stories
+from procedure.paper import in_html
+from procedure.paper.measures import Voice
 
 HOSTILE = "<script>alert(1)</script> & '\"><img src=x onerror=alert(2)>"
 SPLIT = """wet out yarn in tub with water 5 L for 1 h
@@ -65,7 +67,7 @@ steps
 
 
 def test_what_was_written_stays_words_on_the_card() -> None:
-    made = page(hostile_plan())
+    made = in_html.page(paper(hostile_plan(), Voice("metric")))
     tags = Tags(made)
     assert {"script", "img"}.isdisjoint(tags.seen) and not tags.bad
     assert any("<script>alert(1)</script>" in words for words in tags.words)
@@ -73,13 +75,15 @@ def test_what_was_written_stays_words_on_the_card() -> None:
 
 
 def test_the_card_needs_nothing_from_outside() -> None:
-    made = page(hostile_plan())
+    made = in_html.page(paper(hostile_plan(), Voice("metric")))
     for mark in ("http:", "https:", "url(", "@import", "<link"):
         assert mark not in made
 
 
 def test_a_procedure_without_fibre_has_a_card_without_samples() -> None:
-    made = page(procedure.read('procedure "x"\nsteps\n  do "stir"\n'))
+    made = in_html.page(
+        paper(procedure.read('procedure "x"\nsteps\n  do "stir"\n'), Voice("metric"))
+    )
     assert "0 samples" in made
 
 
@@ -128,7 +132,7 @@ discard alum-bath to "foul drain"
         "alum (12 %)" in event.said
         for story in stories(plan)
         for event in story.events
-        if event.effect == "treat"
+        if event.does.puts_fibre_in
     )
 
 

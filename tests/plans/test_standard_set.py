@@ -9,8 +9,10 @@ from pathlib import Path
 import pytest
 
 import procedure
-from procedure.handout.card import page
+from procedure.handout.card import paper
 from procedure.handout.lots import account, finished, report, stories
+from procedure.paper import in_html
+from procedure.paper.measures import Voice
 from procedure.weigh.weighing import weigh
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -77,7 +79,7 @@ def test_a_plan_says_what_comes_out(path: Path) -> None:
 
 @pytest.mark.parametrize("path", PLANS, ids=stem)
 def test_a_card_has_a_box_and_a_tag_for_every_lot(path: Path) -> None:
-    made = page(procedure.load(path))
+    made = in_html.page(paper(procedure.load(path), Voice("metric")))
     assert made.count('class="box"') == made.count('class="tag"') == LOTS[path.stem]
 
 

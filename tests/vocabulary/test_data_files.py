@@ -53,6 +53,9 @@ CLOSED = {
         "package",
         "practice",
         "unverified",
+        "authority",
+        "data sheet",
+        "leaflet",
     },
     **{
         ("hazards", column): YES

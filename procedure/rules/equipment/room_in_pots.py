@@ -3,60 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from procedure.facts.liquor import (
     declared,
-    is_vat,
-    lots_in,
-    pot_of,
 )
-from procedure.facts.pot_fit import advice
+from procedure.facts.pot_fit import advice, filling
 from procedure.facts.study import Study
 from procedure.findings import Percent, Volume, say
-from procedure.flow.graph import WATER
-from procedure.quantity.interval import Interval
 from procedure.rules.rule import Found, at_node, rule
-from procedure.trace import Moment
 from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "equipment"
-
-
-THOUSAND = Fraction(1000)
-
-
-def _filled(moment: Moment) -> tuple[str, Interval] | None:
-    """The pot of a step and the litres in it: liquor, fibre and plant matter."""
-    node = moment.node
-    bath = moment.bath_after
-    if bath is not None:
-        pot, volume = bath.pot, bath.volume
-        plants = [c.grams for c in bath.contents.values() if c.solid and c.grams is not None]
-    else:
-        water = [a.litres for t, _, a in moment.amounts if t == WATER and a is not None]
-        pot, volume = node.pot, water[0] if node.own_water and water else None
-        plants = []
-    lots = lots_in(moment)
-    if not pot or (volume is None and not lots):
-        return None
-    # Where the water is not said, the fibre at least is in it.
-    low, high = volume or (Fraction(0), Fraction(0))
-    fibre = threshold("fibre displacement").value / THOUSAND
-    plant = threshold("plant displacement").value / THOUSAND
-    for lot in lots.values():
-        if lot.weight is not None:
-            low, high = low + lot.weight[0] * fibre, high + lot.weight[1] * fibre
-    for grams in plants:
-        low, high = low + grams[0] * plant, high + grams[1] * plant
-    return pot, Interval(low, high)
-
-
-def _capacity(study: Study, pot: str) -> Interval | None:
-    thing = pot_of(study, pot)
-    if thing is None or thing.capacity is None or thing.capacity.low is None:
-        return None
-    return thing.capacity.ends
 
 
 @rule("pot-too-small", level="error", family=FAMILY, source="common practice")
@@ -86,11 +43,10 @@ def pot_too_small(study: Study) -> Iterator[Found]:
     """
     told: set[tuple[str, str]] = set()
     for moment in study.moments:
-        filled = _filled(moment)
-        capacity = _capacity(study, filled[0]) if filled is not None else None
-        if filled is None or capacity is None or filled[1][0] <= capacity[1]:
+        found = filling(study, moment)
+        if found is None or found.full.low <= found.capacity.high:
             continue
-        pot, litres = filled
+        pot, capacity, litres = found.pot, found.capacity, found.full
         if (pot, moment.node.bath) in told:
             continue
         told.add((pot, moment.node.bath))
@@ -135,16 +91,12 @@ def pot_too_full(study: Study) -> Iterator[Found]:
     """
     told: set[tuple[str, str]] = set()
     for moment in study.moments:
-        filled = _filled(moment)
-        capacity = _capacity(study, filled[0]) if filled is not None else None
-        if filled is None or capacity is None:
+        found = filling(study, moment)
+        if found is None or not found.worked:
             continue
-        pot, litres = filled
-        bath = moment.bath_after
-        worked = bool(lots_in(moment)) or moment.node.does.warms
-        still = bath is None or is_vat(study, bath)
-        share = threshold("water fill share" if still else "pot fill share")
-        if not worked or litres[0] > capacity[1] or litres[0] <= capacity[1] * share.value:
+        pot, capacity, litres = found.pot, found.capacity, found.full
+        share = threshold(found.fill)
+        if litres.low > capacity.high or litres.low <= capacity.high * share.value:
             continue
         if (pot, moment.node.bath) in told:
             continue

@@ -27,7 +27,7 @@ def cannot_read(study: Study) -> Iterator[Found]:
     from procedure.model import Place
 
     for procedure in study.procedures:
-        for fault in study.trees[procedure.file].faults:
+        for fault in study.trees[procedure.key].faults:
             place = Place(fault.line, fault.column, fault.to)
             edit = edits.of_fault(procedure, fault)
             said = say("{fault}", fault=fault.sentence)
@@ -52,7 +52,7 @@ def no_procedure(study: Study) -> Iterator[Found]:
     from procedure.model import Place
 
     for procedure in study.procedures:
-        tree = study.trees[procedure.file]
+        tree = study.trees[procedure.key]
         names = {section.name for section in tree.sections}
         steps = [section for section in tree.sections if section.name == "steps"]
         here = Place(1, 1, 2)

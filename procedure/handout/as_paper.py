@@ -1,0 +1,239 @@
+"""The contents of a handout as a paper: which blocks it has, in which order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.findings import Finding
+from procedure.handout import fixed_phrases as say
+from procedure.handout.cautions import Danger
+from procedure.handout.contents import Contents
+from procedure.handout.needs import Need
+from procedure.handout.steps import Told
+from procedure.paper.blocks import (
+    Block,
+    Cell,
+    Frame,
+    Heading,
+    Listing,
+    Paper,
+    Para,
+    Picture,
+    Recalculator,
+    Section,
+    StepCard,
+    Steps,
+    Table,
+    table,
+)
+from procedure.paper.hazard_signs import sign
+from procedure.paper.measures import Scale, Voice, scale_of
+from procedure.paper.pieces import Phrase, Words, phrase, plain_text
+
+# Weights that the box can be filled in by, with the system that offers each first.
+_BOX_UNITS = {"metric": ("g", "kg"), "us": ("oz", "lb"), "imperial": ("oz", "lb")}
+NEED_WIDTHS = (1.1, 2.2, 1.6, 1.3)
+
+
+def paper(made: Contents) -> Paper:
+    """The handout as a paper, ready for any printer."""
+    parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
+        ("cautions", say.CAUTIONS, tuple(_cautions(made))),
+        ("needs", say.NEEDS, tuple(_needs(made))),
+        ("before", say.BEFORE, tuple(_before(made))),
+        ("steps", say.STEPS, (Steps(_cards(made.work.steps)),)),
+        ("chart", say.CHART, tuple(_chart(made))),
+        ("gathering", say.GATHERING, tuple(_gathering(made))),
+        ("wrong", say.WRONG, tuple(_wrong(made))),
+        ("sources", say.SOURCES, (Listing(tuple(say.sources(made))),)),
+    )
+    sections = [
+        Section(role, (title,), blocks, on_new_page=role == "chart" and bool(made.sheets))
+        for role, title, blocks in parts
+        if blocks
+    ]
+    return Paper(
+        title=(Words(made.title),),
+        voice=made.voice,
+        look="handout",
+        head=tuple(_head(made)),
+        sections=tuple(sections),
+        stamp=say.DRAFT if made.draft else "",
+        index=True,
+    )
+
+
+def _head(made: Contents) -> Iterator[Block]:
+    yield from (Para(line) for line in say.headlines(made))
+    yield from (Para((Words(remark),), "quiet") for remark in made.remarks)
+    if made.work.fibre:
+        yield Para(("Worked out for ", *made.work.fibre, " of fibre."), "strong")
+    if made.worked_out:
+        yield Para((Words(made.worked_out),), "strong")
+    if made.fibre is not None and not made.draft:  # nobody should work from a draft
+        yield _recalculator(made)
+    if made.draft:
+        items = tuple(_finding(made, error) for error in made.errors)
+        yield Frame(
+            (say.errors_title(len(items)),),
+            (Para((say.ERRORS,)), Listing(items, numbered=True)),
+            "errors",
+        )
+
+
+def _finding(made: Contents, found: Finding) -> Phrase:
+    file = "" if found.file == made.plan_file else f"{found.file}, "
+    said: list[str | Words] = [Words(file), "line" if file else "Line", Words(f" {found.line}: ")]
+    said.append(Words(found.sentence))
+    if found.remedy:
+        said += [" ", Words(found.remedy)]
+    if found.allowed:
+        said += [" The writer's reason: ", Words(found.allowed)]
+    return phrase(said)
+
+
+def _cautions(made: Contents) -> Iterator[Block]:
+    cautions = made.cautions
+    yield Para((cautions.first,), "strong")
+    if cautions.wear:
+        yield Para(cautions.wear)
+    if cautions.dangers:
+        rows = tuple(_danger(one) for one in cautions.dangers)
+        columns = tuple((column,) for column in say.DANGER_COLUMNS)
+        yield Table((say.DANGERS,), columns, rows, (1, 3), "dangers")
+    yield Listing(cautions.general)
+
+
+def _danger(one: Danger) -> tuple[Cell, ...]:
+    name: list[Phrase] = [(one.called,)]
+    if one.name != one.called:
+        name.append(phrase("“", Words(one.name), "”"))
+    said: list[Phrase] = [(say.plainly(one),)] if say.plainly(one) else []
+    said += [(say.statements(one),)] if one.statements else []
+    return Cell(tuple(name), signs(one.pictograms)), Cell(tuple(said))
+
+
+def signs(codes: tuple[str, ...]) -> tuple[Picture, ...]:
+    """GHS symbols as pictures; none where they are not to be had."""
+    return tuple(made for code in codes if (made := sign(code)) is not None)
+
+
+def _needs(made: Contents) -> Iterator[Block]:
+    needs = made.work.needs
+    for caption, lines, columns in (
+        (say.FIBRE, needs.fibre, say.FIBRE_COLUMNS),
+        (say.EQUIPMENT, needs.equipment, say.EQUIPMENT_COLUMNS),
+        (say.MATERIALS, needs.materials, say.MATERIAL_COLUMNS),
+    ):
+        if lines:
+            heads = tuple((column,) for column in columns)
+            yield table((caption,), heads, [_need(one) for one in lines], NEED_WIDTHS, "needs")
+    if needs.equipment:
+        yield Para((say.MARK,))
+    yield Para(needs.besides)
+
+
+def _need(need: Need) -> tuple[Phrase, ...]:
+    return need.name, need.what, need.amount, need.remark
+
+
+def _before(made: Contents) -> Iterator[Block]:
+    before = made.before
+    yield from (Para(line) for line in before.sentences)
+    if len(before.days) > 1:
+        yield Listing(tuple((say.day(day),) for day in before.days), role="days")
+    yield Heading((say.DAY_BEFORE,))
+    yield from (Para(line) for line in before.day_before)
+
+
+def _cards(steps: tuple[Told, ...]) -> tuple[StepCard, ...]:
+    return tuple(
+        StepCard(
+            number=step.number,
+            text=step.text,
+            notes=tuple((Words(note),) for note in step.notes),
+            blanks=step.blanks,
+            boxes=step.boxes,
+            inner=_cards(step.inner),
+        )
+        for step in steps
+    )
+
+
+def _chart(made: Contents) -> Iterator[Block]:
+    if made.no_chart:
+        yield Para((made.no_chart,))
+        return
+    count = len(made.sheets)
+    for number, sheet in enumerate(made.sheets, 1):
+        yield Picture(sheet.svg, sheet.says, "sheet", (say.sheet(number, count),))
+
+
+def _gathering(made: Contents) -> Iterator[Block]:
+    gathering = made.gathering
+    if gathering is None:
+        return
+    weights = [(made.voice.amount("mass", weight, weight),) for weight in gathering.weights]
+    columns: tuple[Phrase, ...] = ((say.GATHERING_FIRST,), *weights)
+    rows = [(name, *cells) for name, cells in gathering.rows]
+    widths = (1.2, *(1.0 for _ in weights))
+    yield Para((say.GROWS,), opens=True)
+    yield table((say.GATHERING_CAPTION,), columns, rows, widths, "weights")
+
+
+def _wrong(made: Contents) -> Iterator[Block]:
+    if not made.findings:
+        yield Para((say.NOTHING_WRONG,))
+        return
+    yield Para((say.NOTES,))
+    yield Listing(
+        tuple(
+            phrase(say.LEVELS[found.level], " ", _finding(made, found)) for found in made.findings
+        )
+    )
+
+
+# ------------------------------------------------------------ the box that works amounts out
+
+
+def _recalculator(made: Contents) -> Recalculator:
+    from procedure.vocabulary import vocabulary
+
+    known = vocabulary().units
+    offered = [unit for system in made.voice.systems for unit in _BOX_UNITS[system]]
+    units = tuple((unit, str(known[unit].factor)) for unit in dict.fromkeys(offered))
+    sums: dict[str, object] = {
+        "systems": [
+            {kind: _scale(scale_of(system, kind)) for kind in ("mass", "volume")}
+            for system in made.voice.systems
+        ],
+        "pots": [
+            {
+                "bath": _text(made.voice, pot.bath),
+                "pot": _text(made.voice, pot.pot),
+                "grows": None
+                if pot.litres.grows is None
+                else [str(end) for end in pot.litres.grows.line[2:]],
+                "room": str(pot.room),
+            }
+            for pot in made.work.pots
+        ],
+    }
+    return Recalculator(str(made.fibre), units, sums)
+
+
+def _text(voice: Voice, said: Phrase) -> str:
+    return plain_text(tuple(one for one in said if isinstance(one, (str, Words))), voice)
+
+
+def _scale(scale: Scale) -> dict[str, object]:
+    return {
+        "unit": scale.unit,
+        "holds": str(scale.holds),
+        "steps": [[str(above), str(step)] for above, step in scale.steps],
+        "large": scale.large,
+        "inLarge": str(scale.in_large),
+        "withRest": scale.with_rest,
+        "few": str(scale.few),
+        "small": None if scale.small is None else _scale(scale.small),
+    }
