@@ -195,8 +195,9 @@ def sources(found: tuple[Entry, ...], material: Material | None = None) -> str:
     entry = material.entry if material is not None else None
     if codes and entry is not None:
         for part in entry.words("source"):
-            bare, bracket, about = part.partition(" (")
-            if "hazards" in about or (not bracket and bare.startswith("from memory")):
-                said += f"; that it has them: {bare}"
+            # “Regulation (EC) No 1272/2008 (hazards)”: the last bracket says what for.
+            bare, _, about = part.rpartition(" (")
+            if "hazards" in about or part.startswith("from memory"):
+                said += f"; that it has them: {bare or part}"
                 break
     return said

@@ -81,12 +81,18 @@ def _not_this_level(said: LevelSaid, rule: Rule) -> tuple[Says, Says | str] | No
                 "procedure too.",
                 name=name,
             ),
-            say("Write {line}.", line=f'{name} = {{ level = "note", because = "..." }}'),
+            say("Write {name} = {level}.", name=name, level='{ level = "note", because = "..." }'),
         )
     if not said.because:
         return (
             say("{name} is about safety, so it weighs less only with a reason.", name=name),
-            say("Write {line}.", line=f'{name} = {{ level = "{level}", because = "..." }}'),
+            say(
+                "Write {name} = {begin}{level}{end}.",
+                name=name,
+                begin='{ level = "',
+                level=level,
+                end='", because = "..." }',
+            ),
         )
     return None
 
