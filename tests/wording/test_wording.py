@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from expecting import findings, plan_of
@@ -32,9 +33,11 @@ from procedure.findings import (
     say,
 )
 from procedure.quantity.interval import ENDLESS
+from procedure.rules.example_kit import whole
 from procedure.rules.judging import reader_of, timed
 from procedure.vocabulary import vocabulary
-from procedure.wording import Reader, for_reader, of_system, of_units, said
+from procedure.wording import DEFER, Reader, for_reader, of_system, of_units, said
+from procedure.wording.told import told
 
 METRIC, US, IMPERIAL = (of_system(system) for system in ("metric", "us", "imperial"))
 
@@ -197,6 +200,13 @@ def test_a_template_without_its_value_is_refused() -> None:
         said(Says("It is {heat}."))
 
 
+def test_a_heat_in_the_words_of_a_data_file_is_said_in_the_readers_scale() -> None:
+    says = told("kept at 49 to 60 °C, never above 60 °C")
+    assert said(says, METRIC) == "kept at 49 to 60 °C, never above 60 °C"
+    # 60 x 9/5 + 32 = 140; 49 x 9/5 + 32 = 120.2
+    assert said(says, US) == "kept at 120 to 140 °F, never above 140 °F"
+
+
 def test_words_stay_as_they_are() -> None:
     assert said(say("{x}", x=Word("  as is "))) == "  as is "
 
@@ -207,3 +217,35 @@ def test_each_rule_can_be_timed() -> None:
     taken = timed(RULES, plan_of(FAHRENHEIT).study)
     assert set(taken) == {rule.name for rule in RULES}
     assert list(taken.values()) == sorted(taken.values(), reverse=True)
+
+
+def test_the_units_and_the_times_of_a_check(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from procedure.command.main import main
+    from procedure.rules import RULES
+
+    file = tmp_path / "a.dye"
+    file.write_text(whole(FAHRENHEIT), encoding="utf-8")
+    main(["check", str(file), "--at-least", "note", "--format", "gnu"])
+    assert "185 °F" in capsys.readouterr().out
+    main(["check", str(file), "--at-least", "note", "--units", "metric", "--rule-times"])
+    printed = capsys.readouterr()
+    assert "85 °C" in printed.out and "185 °F" not in printed.out
+    assert {line.split()[-1] for line in printed.err.splitlines()} == {r.name for r in RULES}
+
+
+def test_a_report_defers_once_and_only_where_safety_is_in_it() -> None:
+    from procedure.report import gnu, json_report, text
+
+    unsafe = findings(
+        """
+        gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        discard gold-bath to "foul drain"
+        """
+    )
+    sound = [finding for finding in unsafe if finding.family != "safety"]
+    assert len(sound) < len(unsafe)
+    for report in (gnu.report, text.report, lambda them: json_report.report(them, [])):
+        assert " ".join(report(unsafe).split()).count(DEFER) == 1
+        assert DEFER not in " ".join(report(sound).split())

@@ -21,6 +21,7 @@ from procedure.findings import Heat, Says, Span, say
 from procedure.quantity.interval import Interval, middle
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
+from procedure.wording.told import told
 
 FAMILY = "colour"
 
@@ -73,7 +74,7 @@ def dyestuff_too_hot(study: Study) -> Iterator[Found]:
             if bears is not None and (moment.held is None or moment.held[0] <= bears):
                 continue
             assert one.entry is not None and moment.peak is not None
-            why = one.entry.facts.get("heat_note") or "heat spoils its colour"
+            why = told(one.entry.facts.get("heat_note") or "heat spoils its colour")
             held = Says("")
             if bears is not None and moment.held:
                 held = say(" for {time}", time=Span(moment.held[0]))

@@ -19,6 +19,7 @@ from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
 from procedure.vocabulary.library import rows
+from procedure.wording.told import told
 
 Key = tuple[str, str]
 
@@ -28,9 +29,9 @@ class Meeting(NamedTuple):
 
     first: Key
     second: Key
-    what: str
+    what: Says
     level: str
-    remedy: Says | str
+    remedy: Says
     source: str
 
 
@@ -42,9 +43,9 @@ def meetings() -> dict[Key, tuple[Meeting, ...]]:
         one = Meeting(
             (row["first_kind"], row["first"]),
             (row["second_kind"], row["second"]),
-            row["what"],
+            told(row["what"]),
             row["level"],
-            row["remedy"],
+            told(row["remedy"]),
             row["source"],
         )
         for key in {one.first, one.second}:
