@@ -23,11 +23,12 @@ from procedure.pipeline import Judged
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.effects import effects
 from procedure.weigh import stock_solutions
 from procedure.weigh.cannot import CannotWeigh
 
-# Heat words that stand with “the”: at the boil, to the simmer.
-_NAMED_HEATS = frozenset(("boil", "simmer"))
+# Heats that are verbs as well are said with “the”: at the boil, to the simmer.
+_NAMED_HEATS = frozenset(effect.heat for effect in effects().values() if effect.heat)
 _SHARES = {
     Fraction(1, 2): "half",
     Fraction(1, 3): "a third",

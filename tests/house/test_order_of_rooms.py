@@ -19,6 +19,7 @@ HOUSE = ROOT / "procedure"
 # same table; test_architecture_page.py holds the two together.
 ORDER = (
     "quantity",
+    "colour",
     "vocabulary",
     "findings",
     "wording",
@@ -35,6 +36,8 @@ ORDER = (
     "rework",
     "report",
     "chart",
+    "timetable",
+    "batch",
     "handout",
     "plan",
     "command",
