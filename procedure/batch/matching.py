@@ -51,7 +51,11 @@ def match(record: Record, planned: PlannedBatch) -> Matched:
             sentences.append(f"Step {done.number} “{done.words}” is no longer in the procedure.")
         elif step is not None:
             sentences += _blanks(done, step)
-    sentences += [f"The record has nothing of step {step.number} “{step.words}”." for step in left]
+    if changed:
+        sentences += [f"Step {one.number} “{one.words}” is not in the record." for one in left]
+    elif left:
+        numbers = ", ".join(step.number for step in left)
+        sentences.append(f"The record has nothing of step{'s' * (len(left) > 1)} {numbers}.")
     return Matched(tuple(pairs), tuple(left), changed, tuple(sentences))
 
 
