@@ -40,27 +40,16 @@ def planned_batch(plan: Judged) -> PlannedBatch:
     moments: dict[int, Moment] = {}
     for moment in plan.trace.moments:
         moments.setdefault(moment.node.id, moment)
-    weighing = weigh(plan)
     return PlannedBatch(
         plan.file,
         model.title.text if model.title else "",
         edition.text if edition else "",
         content_hash(plan.text),
         tuple(
-            PlannedUse(name, _plain(lot.weight), *_ends(lot.weight))
+            PlannedUse(name, _weight(lot.weight), *_ends(lot.weight))
             for name, lot in model.lots.items()
         ),
-        tuple(
-            PlannedUse(
-                total.thing,
-                _amount(Amount(total.kind, total.low, total.high)) if total.high else "",
-                total.low,
-                total.high,
-                _is_grown(plan, total.thing),
-            )
-            for total in weighing.totals
-            if total.how in ("buy", "gather") and not total.condition
-        ),
+        _materials(plan),
         tuple(_steps(plan, plan.flow.top, "", moments)),
         _finished(plan),
     )
@@ -73,6 +62,22 @@ def _finished(plan: Judged) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
+def _materials(plan: Judged) -> tuple[PlannedUse, ...]:
+    """What is bought or gathered, by the name that its own file has for it."""
+    made: dict[str, PlannedUse] = {}
+    for total in weigh(plan).totals:
+        if total.how not in ("buy", "gather"):
+            continue
+        name = total.thing.rpartition(".")[2]
+        low, high = total.low, total.high
+        before = made.get(name)
+        if before is not None and before.low is not None and before.high is not None:
+            low, high = low + before.low, high + before.high
+        text = _amount(Amount(total.kind, low, high)) if high and total.kind else ""
+        made[name] = PlannedUse(name, text, low, high, _is_grown(plan, total.thing))
+    return tuple(made.values())
+
+
 def _is_grown(plan: Judged, name: str) -> bool:
     material = plan.model.materials.get(name)
     return material is not None and "dyestuff" in material.roles
@@ -80,6 +85,12 @@ def _is_grown(plan: Judged, name: str) -> bool:
 
 def _ends(quantity: Quantity | None) -> tuple[Fraction | None, Fraction | None]:
     return (None, None) if quantity is None else (quantity.low, quantity.high)
+
+
+def _weight(weight: Quantity | None) -> str:
+    """A lot's weight in all, in grams; empty where no number is known."""
+    low, high = _ends(weight)
+    return "" if low is None or high is None else _amount(Amount("mass", low, high))
 
 
 def _steps(

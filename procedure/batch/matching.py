@@ -75,7 +75,7 @@ def _nearest(done: Done, left: list[PlannedStep]) -> PlannedStep | None:
 def _means(done: Done, step: PlannedStep) -> bool:
     """True where a recorded step names the verb and one of the things of a planned one."""
     words = done.words.casefold()
-    if step.verb and not words.startswith(step.verb.casefold()):
+    if step.verb and step.verb.casefold() not in words:
         return False
     return not step.things or any(thing.casefold() in words for thing in step.things)
 

@@ -30,6 +30,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--ask", action="store_true", help="ask for the blanks one by one; each answer is saved")
     add("--check", action="store_true", help="tell what was done otherwise than planned")
     add("--curve", metavar="STEP", help="draw the heats of a step as SVG, with the plan")
+    add("--card", action="store_true", help="make a card to tie to each skein (.html, .pdf, ...)")
+    add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
     add("--all", action="store_true", help="with --check, small differences as well")
     add(
         "--at-least",
@@ -47,12 +49,14 @@ def run(arguments: argparse.Namespace) -> int:
     """
     path = Path(arguments.file)
     if path.suffix.lower() != SUFFIX:
-        if arguments.check or arguments.curve:
+        if arguments.check or arguments.curve or arguments.card:
             raise CannotRun(f"{path} is no record; a record’s name ends in {SUFFIX}.")
         made = _form(arguments)
         return _ask(made) if arguments.ask else 0
     if arguments.curve:
         return _curve(path, arguments)
+    if arguments.card:
+        return _card(path, arguments)
     if arguments.ask:
         return _ask(path)
     return _check(path, arguments)
@@ -181,5 +185,15 @@ def _curve(path: Path, arguments: argparse.Namespace) -> int:
     series = logs.get(step.number) or step.heats
     drawn = curve(series, planned_band(step), f"Step {step.number}: {step.words}")
     write_whole(out, drawn.encode("utf-8"))
+    print(f"Wrote {out}.")
+    return 0
+
+
+def _card(path: Path, arguments: argparse.Namespace) -> int:
+    from procedure.batch.book import skein_cards
+    from procedure.command.files import paper_file, write_paper
+
+    out = paper_file(arguments.out, f"{path.stem}-card.html")
+    write_paper(out, skein_cards(_batch(path)), arguments.paper)
     print(f"Wrote {out}.")
     return 0
