@@ -13,6 +13,7 @@ from functools import cache
 from typing import NamedTuple
 
 from procedure.facts.study import Study
+from procedure.findings import Named
 from procedure.model import Material
 from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
@@ -188,13 +189,13 @@ def _that_stay(
 # ------------------------------------------------------------------ words for sentences
 
 
-def called(study: Study, thing: str) -> str:
+def called(study: Study, thing: str) -> Named:
     """What the writer calls a material, with its name in the trade where that differs."""
     name = study.called(thing)
     made = declared(study, thing)
     if made is None or made.called == name or name in made.called.split():
-        return made.called if made is not None else name
-    return f"{name} ({made.called})"
+        return Named("material", made.called if made is not None else name)
+    return Named("material", name, made.called)
 
 
 def plainly(found: tuple[Entry, ...]) -> str:
@@ -214,8 +215,9 @@ def sources(found: tuple[Entry, ...], material: Material | None = None) -> str:
     entry = material.entry if material is not None else None
     if codes and entry is not None:
         for part in entry.words("source"):
-            bare, bracket, about = part.partition(" (")
-            if "hazards" in about or (not bracket and bare.startswith("from memory")):
-                said += f"; that it has them: {bare}"
+            # “Regulation (EC) No 1272/2008 (hazards)”: the last bracket says what for.
+            bare, _, about = part.rpartition(" (")
+            if "hazards" in about or part.startswith("from memory"):
+                said += f"; that it has them: {bare or part}"
                 break
     return said

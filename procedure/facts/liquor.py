@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.facts.study import Pointer, Study
+from procedure.findings import Heat, Named
 from procedure.model import Equipment, Item, Material, Place, Procedure
 from procedure.quantity.interval import ZERO, Interval
 from procedure.trace import BathState, LotState, Moment
@@ -24,6 +25,17 @@ class Stuff(NamedTuple):
     thing: str
     made: Material
     entry: Entry | None
+
+    @property
+    def named(self) -> Named:
+        """The material by its name in the trade, as a value of a finding."""
+        return Named("material", self.made.called)
+
+
+def hottest(moment: Moment) -> Heat:
+    """The highest heat of a step whose heat is known, as a value of a finding."""
+    assert moment.peak is not None
+    return Heat(*moment.peak)
 
 
 def stuff(study: Study, things: object) -> list[Stuff]:
@@ -186,12 +198,12 @@ def pot_here(moment: Moment) -> str:
     return (bath.pot if bath is not None else "") or moment.node.to_pot or moment.node.pot
 
 
-def declared(study: Study, pot: str, sentence: str) -> tuple[Pointer, ...]:
+def declared(study: Study, pot: str, says: str) -> tuple[Pointer, ...]:
     """A pointer at the declaration of a pot."""
     found = study.flow.pots.get(pot)
     if found is None:
         return ()
-    return (Pointer(found[1], found[0].name.place, sentence),)
+    return (Pointer(found[1], found[0].name.place, says),)
 
 
 def item_of(study: Study, number: int, thing: str) -> Item | None:
