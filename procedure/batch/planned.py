@@ -53,12 +53,16 @@ class PlannedStep(NamedTuple):
 
 
 class PlannedUse(NamedTuple):
-    """A lot or a material that the procedure takes, and how much of it (``96 g``)."""
+    """A lot or a material that the procedure takes, and how much of it (``96 g``).
+
+    ``grown`` where it is a plant, whose harvest is worth a word.
+    """
 
     name: str
     text: str
     low: Fraction | None = None
     high: Fraction | None = None
+    grown: bool = False
 
 
 class PlannedBatch(NamedTuple):

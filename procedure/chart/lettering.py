@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import unicodedata
 
-SMALL = 8.0
+SMALL = 7.0
 TEXT = 8.5
 HEADING = 9.5
-TITLE = 13.0
+TITLE = 12.0
 LEADING = 1.2
 """Height of a line as a share of the size of its letters, as Graphviz sets it."""
 

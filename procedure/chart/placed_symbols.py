@@ -7,7 +7,6 @@ to, and a followed procedure as one symbol unless it is to be opened.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from procedure.chart import wording
 from procedure.chart.lettering import clean
@@ -35,6 +34,8 @@ class Figure:
     within: tuple[int, ...] = ()
     nodes: list[FlowNode] = field(default_factory=list)
     mark: str = ""
+    thing: str = ""
+    """The bath that comes in, of a figure for that."""
 
     @property
     def name(self) -> str:
@@ -47,16 +48,6 @@ class Figure:
     def is_end(self) -> bool:
         """True for the end of a block."""
         return bool(self.nodes) and self.nodes[0].kind == "end"
-
-
-class Way(NamedTuple):
-    """One figure's link to another along which a thing goes. ``answer`` is yes, no or empty."""
-
-    before: int
-    after: int
-    kind: str
-    thing: str
-    answer: str = ""
 
 
 @dataclass(slots=True)
@@ -228,7 +219,7 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
     for bath, maker in flow.baths.items():
         if maker < 0 and (chain := chain_of(drawing, bath)):
             key -= 1
-            before[key] = Figure(key, "data", clean(bath), ("kept from another procedure",))
+            before[key] = Figure(key, "data", clean(bath), ("kept from another procedure",), thing=bath)
             drawing.stands_for[key] = chain[0]
     ends: dict[int, Figure] = {}
     for last, lots in finishes.items():

@@ -49,7 +49,7 @@ def words_of(nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Momen
         heading, details = _block(step)
         label = step.label
     else:
-        heading = _heading(step)
+        heading = heading_of(nodes[0])
         details = _details(step, [moments[node.id] for node in nodes if node.id in moments])
         label = None if step.does.prepares else step.label
     if label is not None:
@@ -60,7 +60,20 @@ def words_of(nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Momen
 def heading_of(node: FlowNode) -> str:
     """What a step or a block is, without its number, its label and its details."""
     step = node.step
-    return _block(step)[0] if isinstance(step, Block) else _heading(step)
+    if isinstance(step, Block):
+        return _block(step)[0]
+    title = node.inner[0].procedure.title if node.kind == "follow" and node.inner else None
+    return title.text if title is not None else _heading(step)
+
+
+def verb_of(nodes: Sequence[FlowNode]) -> str:
+    """The one word of a step that stands in its symbol; nothing for a followed procedure."""
+    step = nodes[0].step
+    if isinstance(step, Block):
+        return {"if": "", "for": "each", "repeat": "repeat"}.get(step.kind, "")
+    if step.verb is None:
+        return "do" if step.kind == "do" else (step.label.text if step.label is not None else "")
+    return step.verb.name
 
 
 def end_words(node: FlowNode, number: str) -> Words:
@@ -139,6 +152,8 @@ def _details(step: Step, moments: list[Moment]) -> list[str]:
         if thing is not None:
             lines.append(f"{word} {thing.text}")
     if step.kind == "follow":
+        if step.words is not None:
+            lines.append(f"follow “{step.words.text.rsplit('/', 1)[-1]}”")
         lines += [f"its {_said(i)} is our {i.given.text}" for i in step.using if i.given]
     lines += _amounts(step, moments)
     lines.append(_heats(step, moments))

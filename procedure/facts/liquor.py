@@ -9,7 +9,7 @@ from typing import NamedTuple
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Heat, Named
 from procedure.model import Equipment, Item, Material, Place, Procedure
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ZERO, Interval
 from procedure.trace import BathState, LotState, Moment
 from procedure.vocabulary import Entry
 
@@ -153,7 +153,7 @@ def only_of(lot: LotState, classes: frozenset[str]) -> bool:
 
 def whole_fibre(study: Study, bath: str) -> Interval | None:
     """The dry weight in grams of all the fibre that a bath is to treat, each once."""
-    low = high = Fraction(0)
+    whole = ZERO
     names = dict.fromkeys(study.flow.treats.get(bath, ()))
     for name in names:
         if _ancestors(study, name) & names.keys():
@@ -161,8 +161,8 @@ def whole_fibre(study: Study, bath: str) -> Interval | None:
         state = study.trace.final.lots.get(name)
         if state is None or state.weight is None:
             return None
-        low, high = low + state.weight[0], high + state.weight[1]
-    return Interval(low, high) if high > 0 else None
+        whole = whole.plus(state.weight)
+    return whole if whole.high > 0 else None
 
 
 def _ancestors(study: Study, lot: str) -> set[str]:

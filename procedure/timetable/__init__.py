@@ -9,7 +9,8 @@ The room in one look::
 
 ``work`` has the types that whoever asks for a timetable fills in; ``faults`` says in
 sentences what cannot be planned as it is given. ``listing`` makes a first plan at once,
-``programme`` states the work for the solver and ``solving`` asks it for the best plan.
+``programme`` states the work for the solver, ``solving`` asks it for the best plan, and
+``planning`` puts that together.
 ``reasons``, ``relief`` and ``giving`` explain: why there is no plan, what holds it up, what
 can give. ``hours`` knows the clock, ``sharing`` who does what. Nothing here knows
 of procedures; OR-Tools is imported when something is to be solved.
@@ -20,9 +21,10 @@ from __future__ import annotations
 from procedure.timetable.agenda import Agenda, agenda
 from procedure.timetable.faults import CannotPlan
 from procedure.timetable.planned import Method, Placed, Timetable
+from procedure.timetable.planning import plan
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief, reliefs
-from procedure.timetable.solving import NotKnown, plan
+from procedure.timetable.solving import NotKnown
 from procedure.timetable.work import (
     Activity,
     Attendance,

@@ -10,11 +10,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from procedure.timetable.listing import first_plan
 from procedure.timetable.programme import FINISH, Part, parts
+from procedure.timetable.solving import NotKnown, best, possible
 from procedure.timetable.work import Activity, Lag, Work
 
 _EFFORT = 0.5
 """The solver's seconds for each question whether the rest is possible."""
+_EFFORT_FREELY = 3.0
 
 
 @dataclass(frozen=True)
@@ -55,8 +58,6 @@ class Unfit:
 
 def why_not(work: Work) -> Unfit:
     """The smallest reason for which work has no plan; the work is known to have none."""
-    from procedure.timetable.solving import plan, possible
-
     unsure: list[bool] = []
 
     def impossible_without(left_out: Sequence[Part]) -> bool:
@@ -69,8 +70,12 @@ def why_not(work: Work) -> Unfit:
     unfit = Unfit(work, kept, smallest=not unsure)
     if not unfit.has("finish"):
         return unfit
-    freely = plan(replace(work, finish_by=None), effort=3.0)
-    if isinstance(freely, Unfit):
+    later = replace(work, finish_by=None)
+    try:
+        freely = best(later, first_plan(later), _EFFORT_FREELY)
+    except NotKnown:
+        freely = None
+    if freely is None:
         return unfit
     return replace(unfit, finish=freely.finish, days=freely.days)
 

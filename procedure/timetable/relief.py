@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from procedure.timetable.planned import Timetable
+from procedure.timetable.solving import shorten
 from procedure.timetable.work import Resource, Work
 
 _EFFORT = 3.0
@@ -41,8 +42,6 @@ def reliefs(made: Timetable, effort: float = _EFFORT) -> tuple[Relief, ...]:
 
     Raises ``ImportError`` where the solver is missing.
     """
-    from procedure.timetable.solving import shorten
-
     found = []
     for resource in made.work.resources:
         if not resource.one_more or not used_up(made, resource):

@@ -17,8 +17,6 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import TYPE_CHECKING
 
-from procedure.timetable.faults import CannotPlan, faults
-from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Placed, Timetable
 from procedure.timetable.programme import Part, Programme, build
 from procedure.timetable.work import Attendance, Point, Work
@@ -27,8 +25,6 @@ if TYPE_CHECKING:
     from collections.abc import Collection
 
     from ortools.sat.python import cp_model
-
-    from procedure.timetable.reasons import Unfit
 
 SEED = 20
 EFFORT = 15.0
@@ -55,33 +51,16 @@ class Found:
     value: int = 0
 
 
-def plan(work: Work, effort: float = EFFORT) -> Timetable | Unfit:
-    """The best plan that can be found, or why there is none.
+def best(work: Work, first: Timetable | None, effort: float = EFFORT) -> Timetable | None:
+    """The best plan that can be found, or None where there is none at all.
 
-    Raises :class:`CannotPlan` for work that cannot be planned as it is given, and
-    :class:`NotKnown` where the time did not suffice for either.
+    The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
+    Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
+    where OR-Tools is missing.
     """
-    wrong = faults(work)
-    if wrong:
-        raise CannotPlan("\n".join(wrong))
-    first = first_plan(work)
-    try:
-        return _solved(work, first, effort)
-    except ImportError:
-        if first is None:
-            raise NotKnown(
-                "The simple rule found no plan, and the solver that finds one where there is "
-                "one is missing; “pip install ortools” brings it."
-            ) from None
-        return first
-
-
-def _solved(work: Work, first: Timetable | None, effort: float) -> Timetable | Unfit:
-    from procedure.timetable.reasons import why_not
-
     shortest = shorten(work, effort, first)
     if shortest.status == "impossible":
-        return why_not(work)
+        return None
     if shortest.status == "unknown":
         if first is None:
             raise NotKnown(
