@@ -15,8 +15,8 @@ from procedure.batch.folder import Batch, Shade, by_day
 from procedure.batch.heats import fastest_rise, integral, planned_band, planned_integral
 from procedure.batch.judging import AsJudged
 from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
-from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence
-from procedure.colour import called, compared, to_srgb
+from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
+from procedure.colour import Colour, called, ciede2000, compared, to_srgb
 from procedure.findings import Finding
 from procedure.quantity.number_words import plain
 
@@ -119,10 +119,31 @@ def _method(method: Method) -> Iterator[str]:
             WIDTH, initial_indent="  ", subsequent_indent="    ",
         )  # fmt: skip
     if len(method.editions) > 1:
-        yield f"  of {len(method.editions)} editions: {', '.join(method.editions)}"
+        yield from _editions(method)
     if 1 < count < FEWEST:
         yield f"  what goes with what: {count} batches, too few to say"
     yield from _verdicts(method)
+
+
+def _editions(method: Method) -> Iterator[str]:
+    """Each edition's mean beside the first edition's, with the number of batches of each."""
+    yield f"  {len(method.editions)} editions:"
+    first: Colour | None = None
+    for edition in method.editions:
+        some = [
+            colour
+            for batch, colour in zip(method.batches, method.colours, strict=True)
+            if batch.record.edition == edition
+        ]
+        if not some:
+            continue
+        mean = spread(some).mean
+        said = f"{edition}, {len(some)} batch{'es' if len(some) != 1 else ''}: {to_srgb(mean).hex}"
+        if first is not None:
+            said += f", {ciede2000(first, mean):.1f} from the first: {compared(first, mean)}"
+        first = first or mean
+        yield _wrapped(said, "    ")
+    yield "    A difference between few batches may be chance; see the spread."
 
 
 def _verdicts(method: Method) -> Iterator[str]:

@@ -134,7 +134,8 @@ def test_the_hash_knows_a_change_and_not_a_line_end() -> None:
 def test_the_examples_know_their_procedure() -> None:
     for path in sorted((ROOT / "examples" / "records").glob("*.batch")):
         batch = batch_of(path)
-        assert batch.record.content == content_hash(WELD.read_text("utf-8"))
+        now = content_hash(WELD.read_text("utf-8"))
+        assert batch.record.content == now, "the procedure has changed: write its hash anew"
         fits = judged_as_done(batch).fits
         assert not any("no longer" in one or "changed" in one for one in fits)
 
