@@ -72,6 +72,19 @@ def test_what_was_done_stands_in_place_of_what_was_planned() -> None:
     assert len(text.split("\n")) == len(WELD.read_text("utf-8").split("\n"))
 
 
+def test_a_heat_that_was_left_blank_is_taken_from_the_thermometer() -> None:
+    plan = plan_of(MADDER)
+    text = filled(MADDER).replace(
+        "    to ____ planned 70 °C\n",
+        "    to ____ planned 70 °C\n    heats 09:10 30 °C, 10:40 88 °C, 11:40 80 °C\n",
+    )
+    record, findings = read(text)
+    assert findings == ()
+    made = as_done(plan, record, match(record, planned_batch(plan)))
+    assert "from 25 °C to 88 °C over" in made.text
+    assert any("thermometer" in one for one in made.left_out)
+
+
 def test_ways_and_rounds_that_were_taken() -> None:
     assert 'if "the green is too yellow"' not in done(TANSY, ("taken ____ planned", '"no"'))
     assert "repeat 1 times" in done(TANSY, ("taken ____ planned", '"yes"'))
