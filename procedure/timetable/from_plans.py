@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from math import ceil
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from procedure.pipeline import Judged
@@ -12,7 +11,7 @@ from procedure.timetable.asked import Asked
 from procedure.timetable.hours import minutes_between, windows
 from procedure.timetable.lengths import Course, courses
 from procedure.timetable.turns import Turn, Unrolled, unrolled
-from procedure.timetable.usual import Usual, Wait, waits
+from procedure.timetable.usual import Wait, waits
 from procedure.timetable.work import (
     HANDS,
     Activity,
@@ -20,7 +19,6 @@ from procedure.timetable.work import (
     Done,
     Hold,
     Lag,
-    Lasting,
     Need,
     Place,
     Point,
@@ -161,25 +159,19 @@ def _plan(made: _Made, all_turns: Unrolled) -> None:
     for turn in turns:
         course = goes[turn.key]
         activity = _activity(plan, turn, course, project)
-        own = holding.turn(turn, first_of)
+        own = holding.turn(turn)
         needs = (*activity.needs, *own)
         if course.heating is not None:
             after = _heating(turn, course, project, plan)
-            made.activities += [_with(activity, needs), after]
+            made.activities += [replace(activity, needs=needs), after]
             made.lags.append(Lag(activity.key, after.key, 0, 0, near=False))
             last_of[turn.key] = after.key
         else:
-            made.activities.append(_with(activity, needs))
+            made.activities.append(replace(activity, needs=needs))
             last_of[turn.key] = activity.key
         first_of[turn.key] = activity.key
         order.turn(turn)
     holding.finish(first_of, last_of)
-
-
-def _with(activity: Activity, needs: tuple[Need, ...]) -> Activity:
-    from dataclasses import replace
-
-    return replace(activity, needs=needs)
 
 
 def _activity(plan: Judged, turn: Turn, course: Course, project: str) -> Activity:
@@ -299,7 +291,7 @@ class _Holding:
         self.open: dict[str, _Segment] = {}
         self.shut: list[_Segment] = []
 
-    def turn(self, turn: Turn, first_of: dict[str, str]) -> tuple[Need, ...]:
+    def turn(self, turn: Turn) -> tuple[Need, ...]:
         """Take a turn into account; gives what it needs of pots for itself alone."""
         node, moment = turn.node, turn.moment
         needs: list[Need] = []
@@ -337,11 +329,9 @@ class _Holding:
         """Whether a cleaning belongs to a bath that was in the pot, which is held until then."""
         for segment in reversed(self.shut):
             if segment.pot == pot:
-                if segment.ends is Point.END and not getattr(segment, "clean", False):
-                    segment.last = turn.key
-                    segment.inside.append(turn.key)
-                    return True
-                return False
+                segment.last = turn.key
+                segment.inside.append(turn.key)
+                return True
         return False
 
     def _busy(self, pot: str) -> bool:
@@ -428,6 +418,8 @@ class _Order:
                     0,
                     wait.most if wait is not None else None,
                     why=wait.why if wait is not None else "",
+                    # A pot or tub that is free may wait, and what lies by itself lie a little longer.
+                    near=wait is not None and not self.goes[key].night,
                     place=Place(self.plan.file, _line(turn)),
                 )
             )
@@ -523,7 +515,8 @@ def _bath_waits(before: Turn, turn: Turn) -> Wait | None:
         return waits()["reduced vat"] if one.settles or one.dips else None
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
-    if hot and (two.warms or two.held_hot or two.keeps_heat):
+    kept = two.settles and turn.moment.heat is not None and not two.cools
+    if hot and (two.warms or two.held_hot or two.keeps_heat or kept):
         return waits()["bath at its heat"]
     if any(content.solid for content in _contents(before.moment)):
         return waits()["bath in its pot"]
@@ -546,6 +539,3 @@ def _material_waits(before: Turn) -> Wait | None:
     if does.in_water:
         return waits()["plant in water"]
     return waits()["plant made ready"] if does.readies else None
-
-
-__all__ = ["Drawn", "Lasting", "NoSuchStep", "Usual", "ceil", "name_of", "work_of"]

@@ -74,8 +74,8 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     if overnight:
         lasting = Lasting(lasting.least, lasting.least, max(lasting.most, _A_DAY), lasting.said)
     open_pot = common.night and not _may_be_left(plan, turn)
-    lid = open_pot and _has_lid(plan, turn)
-    night = common.night and (lid or not open_pot)
+    lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
+    night = common.night and (lid or not open_pot) and not _kept_warm(turn)
     return Course(lasting, common, warming, on_heat, overnight, night, lid)
 
 
@@ -189,6 +189,12 @@ def _newton(heat: float, loses: float, start: float, end: float, room: float) ->
     if start - room <= over:
         return 0.0
     return heat / loses * math.log((start - room) / over) / 60
+
+
+def _kept_warm(turn: Turn) -> bool:
+    """Whether a bath is to stand at a heat that it does not keep by itself."""
+    warm = float(vocabulary().heats["hand-hot"].high)
+    return turn.node.does.settles and not turn.node.does.cools and _hottest(turn) > warm
 
 
 def _has_lid(plan: Judged, turn: Turn) -> bool:

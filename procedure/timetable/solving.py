@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 SEED = 20
 EFFORT = 4.0
-"""How long the shortest plan is sought, in the solver's own seconds: up to five of the clock each."""
+"""How long the shortest plan is sought, in seconds of the solver, each up to five of the clock."""
 
 _DAYS_EFFORT = 0.4
 _RUNNING_EFFORT = 0.3
