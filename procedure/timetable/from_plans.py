@@ -30,6 +30,7 @@ from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 RINGS, WATCH, LINE = "rings", "watch", "line"
+_A_NIGHT = 12 * 60
 
 
 class NoSuchStep(ValueError):
@@ -155,7 +156,7 @@ def _plan(made: _Made, all_turns: Unrolled) -> None:
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     holding = _Holding(made, plan)
-    order = _Order(made, plan, goes, first_of, last_of)
+    order = _Order(made, plan, first_of, last_of)
     for turn in turns:
         course = goes[turn.key]
         activity = _activity(plan, turn, course, project)
@@ -379,13 +380,11 @@ class _Order:
         self,
         made: _Made,
         plan: Judged,
-        goes: dict[str, Course],
         first_of: dict[str, str],
         last_of: dict[str, str],
     ) -> None:
         self.made = made
         self.plan = plan
-        self.goes = goes
         self.first_of = first_of
         self.last_of = last_of
         self.lots: dict[str, Turn] = {}
@@ -418,8 +417,8 @@ class _Order:
                     0,
                     wait.most if wait is not None else None,
                     why=wait.why if wait is not None else "",
-                    # A pot or tub that is free may wait, and what lies by itself lie a little longer.
-                    near=wait is not None and not self.goes[key].night,
+                    # What may wait for a night is not hurried.
+                    near=wait is not None and wait.most < _A_NIGHT,
                     place=Place(self.plan.file, _line(turn)),
                 )
             )
@@ -515,7 +514,7 @@ def _bath_waits(before: Turn, turn: Turn) -> Wait | None:
         return waits()["reduced vat"] if one.settles or one.dips else None
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
-    kept = two.settles and turn.moment.heat is not None and not two.cools
+    kept = two.settles and turn.step.at is not None and not two.cools
     if hot and (two.warms or two.held_hot or two.keeps_heat or kept):
         return waits()["bath at its heat"]
     if any(content.solid for content in _contents(before.moment)):

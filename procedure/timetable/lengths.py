@@ -194,7 +194,8 @@ def _newton(heat: float, loses: float, start: float, end: float, room: float) ->
 def _kept_warm(turn: Turn) -> bool:
     """Whether a bath is to stand at a heat that it does not keep by itself."""
     warm = float(vocabulary().heats["hand-hot"].high)
-    return turn.node.does.settles and not turn.node.does.cools and _hottest(turn) > warm
+    does = turn.node.does
+    return does.settles and not does.cools and turn.step.at is not None and _hottest(turn) > warm
 
 
 def _has_lid(plan: Judged, turn: Turn) -> bool:
