@@ -57,7 +57,7 @@ def test_the_tansy_plan_is_done_as_a_dyer_would() -> None:
     known = made.work.activity
     # Two baths cool overnight, and the skeins dry for a night: four days.
     assert made.days == 4
-    assert [each.key for each in made.work.activities if each.overnight] == ["line 39", "line 53"]
+    assert [each.key for each in made.work.activities if each.overnight] == ["line 39", "line 52"]
     # The three dips, and the one that may be wanted, each aired at once.
     dips = [each for each in made.placed if known[each.key].name == "dip moss in vat"]
     airs = [each for each in made.placed if known[each.key].name == "air moss"]
