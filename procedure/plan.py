@@ -27,7 +27,7 @@ class Plan(Judged):
     def chart(
         self,
         path: str | Path | None = None,
-        lanes: str = "lot",
+        lanes: str = "both",
         *,
         form: str = "",
         sheet: str = "a4",
@@ -42,7 +42,7 @@ class Plan(Judged):
 
         Gives SVG or DOT as text, PNG or PDF as bytes. ``form`` is svg, png, pdf or dot;
         left out, the suffix of ``path`` says it, and without a path it is SVG.
-        ``lanes`` is lot, pot or none. ``sheet`` is a4, letter or roll (one long sheet for
+        ``lanes`` is both, lot, pot or none. ``sheet`` is a4, letter or roll (one long sheet for
         a screen). ``opened`` shows the steps of the procedures that it follows. Findings
         of level ``at_least`` and above mark their steps. ``only`` draws a lot and what it
         comes from, ``start`` and ``end`` a part of the steps (labels or lines), and

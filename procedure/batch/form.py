@@ -39,8 +39,9 @@ def _lines(planned: PlannedBatch) -> Iterator[str]:
         yield from ("", "fibre", *(_use(lot) for lot in planned.lots))
     if planned.materials:
         yield from ("", "materials")
-        for material in planned.materials:
-            yield f"{_use(material)}, supplier {BLANK}"
+        for material in planned.materials:  # how much was used is asked where it is used
+            grown = f", harvested {BLANK}, from {BLANK}" if material.grown else ""
+            yield f"  {material.name}: supplier {BLANK}{grown}"
     if planned.steps:
         yield from ("", "steps")
         for step in planned.steps:
@@ -62,8 +63,9 @@ def _step(step: PlannedStep) -> Iterator[str]:
     yield f"  step {step.number} {quoted(step.words)}"
     for blank in step.blanks:
         yield f"    {_blank(blank)}"
-    if step.blanks:
-        yield f"    seen {BLANK}"
+    if step.timed:
+        yield from (f"    begun {BLANK}", f"    ended {BLANK}")
+    yield f"    seen {BLANK}"
 
 
 def _blank(blank: Blank) -> str:

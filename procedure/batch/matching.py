@@ -51,7 +51,11 @@ def match(record: Record, planned: PlannedBatch) -> Matched:
             sentences.append(f"Step {done.number} “{done.words}” is no longer in the procedure.")
         elif step is not None:
             sentences += _blanks(done, step)
-    sentences += [f"The record has nothing of step {step.number} “{step.words}”." for step in left]
+    if changed:
+        sentences += [f"Step {one.number} “{one.words}” is not in the record." for one in left]
+    elif left:
+        numbers = ", ".join(step.number for step in left)
+        sentences.append(f"The record has nothing of step{'s' * (len(left) > 1)} {numbers}.")
     return Matched(tuple(pairs), tuple(left), changed, tuple(sentences))
 
 
@@ -71,7 +75,7 @@ def _nearest(done: Done, left: list[PlannedStep]) -> PlannedStep | None:
 def _means(done: Done, step: PlannedStep) -> bool:
     """True where a recorded step names the verb and one of the things of a planned one."""
     words = done.words.casefold()
-    if step.verb and not words.startswith(step.verb.casefold()):
+    if step.verb and step.verb.casefold() not in words:
         return False
     return not step.things or any(thing.casefold() in words for thing in step.things)
 

@@ -110,14 +110,9 @@ def _varies(what: str, values: Sequence[float]) -> bool:
 
 
 def _numbers(record: Record) -> Iterator[tuple[str, float]]:
-    fibre = [_middle(lot.amount) for lot in record.lots]
-    whole = sum(one for one in fibre if one is not None)
+    for name, share in percent_of_fibre(record).items():
+        yield f"{name}, percent of fibre", float(100 * share)
     for material in record.materials:
-        amount = _middle(material.amount)
-        skipped = amount is None
-        if whole and not skipped and _kind(material.amount) == "mass":
-            assert amount is not None
-            yield f"{material.name}, percent of fibre", float(100 * amount / whole)
         if material.harvested is not None and record.begun is not None:
             days = (record.begun - material.harvested).days
             yield f"days since {material.name} was harvested", float(days)
@@ -131,6 +126,37 @@ def _numbers(record: Record) -> Iterator[tuple[str, float]]:
             # What a step was told to take is among the materials already.
             if value is not None and answer.word != "with":
                 yield f"“{step.words}”, {answer.word}", float(value)
+
+
+def percent_of_fibre(record: Record) -> dict[str, Fraction]:
+    """Each material that was really used as a share of the fibre's weight, where both are known."""
+    fibre = [_middle(lot.amount) for lot in record.lots if _kind(lot.amount) == "mass"]
+    whole = sum((one for one in fibre if one is not None), Fraction(0))
+    if not whole:
+        return {}
+    return {name: grams / whole for name, grams in used(record).items() if grams is not None}
+
+
+def used(record: Record) -> dict[str, Fraction | None]:
+    """Grams of each material that was really used; None where the record does not say.
+
+    What stands beside a material is the whole of it; else what its steps say is added up.
+    """
+    made: dict[str, Fraction | None] = {}
+    for step in record.steps:
+        for answer in step.answers:
+            if answer.word != "with" or answer.name == "water" or step.skipped is not None:
+                continue
+            value = _middle(answer.done) if _kind(answer.done) == "mass" else None
+            before = made.get(answer.name, Fraction(0))
+            made[answer.name] = None if value is None or before is None else before + value
+    lots = {result.lot for result in record.results} | {lot.name for lot in record.lots}
+    made = {name: grams for name, grams in made.items() if name not in lots}
+    for material in record.materials:
+        value = _middle(material.amount) if _kind(material.amount) == "mass" else None
+        if value is not None or material.name not in made:
+            made[material.name] = value
+    return made
 
 
 def _middle(value: Value) -> Fraction | None:
@@ -158,14 +184,13 @@ def consumption(batches: Sequence[Batch]) -> tuple[Consumption, ...]:
     known: dict[str, int] = defaultdict(int)
     unknown: dict[str, int] = defaultdict(int)
     for batch in batches:
-        for material in batch.record.materials:
-            value = _middle(material.amount)
-            if value is None or _kind(material.amount) != "mass":
-                unknown[material.name] += 1
-                grams[material.name] += 0
+        for name, value in used(batch.record).items():
+            if value is None:
+                unknown[name] += 1
+                grams[name] += 0
             else:
-                grams[material.name] += value
-                known[material.name] += 1
+                grams[name] += value
+                known[name] += 1
     return tuple(
         Consumption(name, grams[name], known[name], unknown[name]) for name in sorted(grams)
     )

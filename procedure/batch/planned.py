@@ -41,7 +41,8 @@ class PlannedStep(NamedTuple):
     """A step that has something to write down. ``number`` is the one that the handout prints.
 
     ``words`` tell it in short; ``things`` are the lots, baths and materials that it names,
-    by which a record finds the step again in a procedure that has changed.
+    by which a record finds the step again in a procedure that has changed. ``timed`` where
+    its beginning and end are worth a line; ``line`` is 0 for a step of a followed file.
     """
 
     number: str
@@ -50,15 +51,20 @@ class PlannedStep(NamedTuple):
     things: tuple[str, ...]
     blanks: tuple[Blank, ...]
     line: int = 0
+    timed: bool = False
 
 
 class PlannedUse(NamedTuple):
-    """A lot or a material that the procedure takes, and how much of it (``96 g``)."""
+    """A lot or a material that the procedure takes, and how much of it (``96 g``).
+
+    ``grown`` where it is a plant, whose harvest is worth a word.
+    """
 
     name: str
     text: str
     low: Fraction | None = None
     high: Fraction | None = None
+    grown: bool = False
 
 
 class PlannedBatch(NamedTuple):

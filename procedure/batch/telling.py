@@ -11,9 +11,11 @@ from typing import Any
 
 from procedure.batch.fastness import Stood
 from procedure.batch.folder import Batch, Shade, by_day
-from procedure.batch.methods import Method, consumption, methods
+from procedure.batch.judging import AsJudged
+from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
 from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence
 from procedure.colour import called, compared, to_srgb
+from procedure.findings import Finding
 from procedure.quantity.number_words import plain
 
 WIDTH = 88
@@ -245,3 +247,58 @@ def _method_data(method: Method) -> dict[str, Any]:
             for one in method.verdicts
         ],
     }  # fmt: skip
+
+
+# ------------------------------------------------------------------ one record
+
+
+def check_report(
+    batch: Batch, judged: AsJudged, findings: Sequence[Finding], small: bool = False
+) -> str:
+    """A record against its plan, in words: deviations, what the rules say of them, colours."""
+    record = batch.record
+    lines = [f"{record.title or batch.path.name}: {batch.method}"]
+    for one in batch.findings:
+        lines.append(_wrapped(f"line {one.line}: {one.sentence} {one.remedy}"))
+    lines += [_wrapped(said) for said in (*judged.fits, *batch.trouble)]
+    told = [one for one in batch.deviations if small or not one.small]
+    hidden = len(batch.deviations) - len(told)
+    lines.append("")
+    lines.append(
+        "Done otherwise than planned:" if told else "Nothing was done otherwise than planned."
+    )
+    words = ""
+    for deviation in told:
+        if deviation.words != words and deviation.step:
+            lines.append(f"  step {deviation.step}, {deviation.words}")
+        words = deviation.words
+        lines.append(_wrapped(deviation.sentence, "    "))
+    if hidden:
+        lines.append(f"  {hidden} small difference{'s' if hidden > 1 else ''}; --all shows them.")
+    if findings:
+        lines += ["", "What the rules say of that:"]
+        for one in findings:
+            lines.append(_wrapped(f"{one.level}, line {one.line}: {one.sentence} {one.remedy}"))
+            lines.append(f"    source: {one.source}")
+    lines += _amounts(batch)
+    if batch.shades:
+        lines += ["", "What came out:", *(f"  {shade_line(shade)}" for shade in batch.shades)]
+        lines.append(f"  {APPROXIMATE}")
+    left = len(record.open_answers)
+    if left:
+        lines += ["", f"{left} blank{'s' if left > 1 else ''} left in the steps."]
+    return "\n".join(lines) + "\n"
+
+
+def _wrapped(said: str, indent: str = "  ") -> str:
+    return fill(said, WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")
+
+
+def _amounts(batch: Batch) -> list[str]:
+    """What was really used, back to percent of the fibre."""
+    found = percent_of_fibre(batch.record)
+    if not found:
+        return []
+    width = max(map(len, found))
+    told = [f"  {name:<{width}}  {plain(share * 100)} %" for name, share in found.items()]
+    return ["", "Used, as a share of the fibre's weight:", *told]

@@ -1,7 +1,7 @@
 """The chart: a procedure as a flowchart, as SVG, PNG, PDF or DOT.
 
-Flow graph and trace to figures and links; those to lanes, rows and panels; panels with
-their lines to sheets; sheets to DOT; DOT to a picture.
+Flow graph and trace to figures, and to threads that go from one to the next; threads to lanes;
+figures to rows of a grid; rows to sheets; sheets to DOT; DOT to a picture.
 """
 
 from __future__ import annotations
@@ -17,10 +17,11 @@ if TYPE_CHECKING:
 __all__ = ["FORMS", "LANES", "SHEETS", "NoGraphviz", "NotDrawn", "draw"]
 
 FORMS = ("svg", "png", "pdf", "dot")
-LANES = ("lot", "pot", "none")
+LANES = ("both", "lot", "pot", "none")
 SHEETS = ("a4", "letter", "roll")
 
-SCREEN_MARGIN = 14.0
+# Between the sheets of one picture.
+GAP = 14.0
 PNG_DPI = 150
 # Cairo, which draws the PNG, makes no picture taller or wider than 32 767 dots.
 MOST_DOTS = 32_000
@@ -30,7 +31,7 @@ def draw(
     plan: Judged,
     form: str = "svg",
     *,
-    lanes: str = "lot",
+    lanes: str = "both",
     sheet: str = "a4",
     opened: bool = False,
     at_least: str = "warning",
@@ -42,7 +43,8 @@ def draw(
 ) -> bytes | str:
     """Draw a plan as ``svg`` or ``dot`` (text), ``png`` or ``pdf`` (bytes).
 
-    ``lanes`` is lot, pot or none; ``sheet`` is a4, letter or roll (one sheet without an
+    ``lanes`` is both (a lane for each lot, and for each pot while it holds a bath), lot, pot
+    or none; ``sheet`` is a4, letter or roll (one sheet without an
     end, for a screen); ``opened`` shows what followed procedures hold; findings of level
     ``at_least`` and above are marked. ``only`` is a lot, drawn with what it comes from;
     ``start`` and ``end`` are the first and last step to be drawn, each a label
@@ -58,19 +60,21 @@ def draw(
     from procedure.chart import papers, render
     from procedure.chart.choice import Choice
     from procedure.chart.layout import How, laid_out
+    from procedure.chart.paper import MARGIN
 
-    how = How(lanes, sheet, opened and not overview, at_least, form != "pdf")
+    how = How(lanes, sheet, opened and not overview, at_least, trimmed=False)
     chart = laid_out(
         plan, how._replace(choice=Choice(only, start, end), overview=overview, folded=folded)
     )
     if form == "pdf":
-        from procedure.chart.paper import MARGIN
-
         pages = [language.dot([one], chart.title, MARGIN) for one in chart.sheets]
-        return papers.bound([render.render(page, "pdf") for page in pages], chart.title)
+        drawn = [render.render(page, "pdf") for page in pages]
+        sizes = [(one.width + 2 * MARGIN, one.height + 2 * MARGIN) for one in chart.sheets]
+        return papers.bound(drawn, sizes, chart.title)
     if form == "png":
         return _png(chart.sheets, chart.title)
-    text = language.dot(chart.sheets, chart.title, SCREEN_MARGIN)
+    gap = GAP if len(chart.sheets) > 1 else 0.0
+    text = language.dot(chart.sheets, chart.title, MARGIN, gap=gap)
     if form == "dot":
         return text
     return papers.finished_svg(render.render(text, "svg"), chart.title, chart.description)
@@ -80,12 +84,14 @@ def _png(sheets: list[Sheet], title: str) -> bytes:
     """One picture: the sheets below each other, in columns where that would be too tall."""
     from procedure.chart import dot as language
     from procedure.chart import render
+    from procedure.chart.paper import MARGIN
 
-    tall = max(sheet.height for sheet in sheets) + 3 * SCREEN_MARGIN
-    most = MOST_DOTS / PNG_DPI * 72
+    gap = GAP if len(sheets) > 1 else 0.0
+    tall = max(sheet.height for sheet in sheets) + 2 * MARGIN + gap
+    most = MOST_DOTS / PNG_DPI * 72 - gap
     per_column = max(1, int(most // tall))
     columns = -(-len(sheets) // per_column)
-    across = (max(sheet.width for sheet in sheets) + 2 * SCREEN_MARGIN) * columns
-    dpi = min(PNG_DPI, int(MOST_DOTS * 72 / max(tall, across)))
-    text = language.dot(sheets, title, SCREEN_MARGIN, per_column)
+    across = (max(sheet.width for sheet in sheets) + 2 * MARGIN + gap) * columns + gap
+    dpi = min(PNG_DPI, int(MOST_DOTS * 72 / max(tall + gap, across)))
+    text = language.dot(sheets, title, MARGIN, per_column, gap)
     return render.render(text, "png", dpi)

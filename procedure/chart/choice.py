@@ -1,23 +1,19 @@
 """A part of a drawing: the steps of one lot, or those from one step to another.
 
-What is left out is told at the edges: a connector for each step that a line comes from or
-goes to, with its number in the whole chart.
+What is left out is told in words: where a line comes from or goes to, by the step's number in
+the whole chart.
 """
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
+from procedure.chart.lanes import own_name
 from procedure.chart.lettering import clean
-from procedure.chart.panels import own_name
-from procedure.chart.placed_symbols import Drawing, Figure, Way
+from procedure.chart.placed_symbols import Drawing, Figure
+from procedure.chart.threads import Thread
 from procedure.chart.wording import listed
 from procedure.flow import Flow, FlowNode
-
-LEFT_OUT = "left out"
-# At the edges these say nothing that the order of the steps does not say.
-_UNSAID = frozenset(("pot", "order"))
-_FIRST_KEY = -500_000
 
 
 class NotThere(ValueError):
@@ -49,38 +45,39 @@ def lots_of(flow: Flow, name: str) -> frozenset[str]:
     return frozenset(every)
 
 
-def chosen(
-    drawing: Drawing, ways: list[Way], choice: Choice, lots: frozenset[str] | None
-) -> tuple[Drawing, list[Way]]:
-    """The figures that were chosen with the ways between them, and connectors at the edges.
+def chosen(drawing: Drawing, choice: Choice, lots: frozenset[str] | None) -> Drawing:
+    """The part of a drawing that was chosen, its figures as they are in the whole.
 
     ``lots`` are those of ``choice.only``, or None for all. Raises :class:`NotThere` for a
     step that is not in the plan, and where no step is left.
     """
     kept = _kept(drawing, choice, lots)
-    if lots is not None:
-        ways = [way for way in ways if way.kind != "lot" or _concerns(drawing, way.thing, lots)]
     part = Drawing(drawing.flow)
     part.stands_for = {node: key for node, key in drawing.stands_for.items() if key in kept}
     part.ends = {start: end for start, end in drawing.ends.items() if start in kept}
     part.comes_in = drawing.comes_in & kept
-    around, edges = _edges(drawing, ways, kept)
     for key, figure in drawing.figures.items():
-        if key not in kept:
-            continue
-        before, after = around.get(key, ([], []))
-        if lots is not None:
-            figure.lots = tuple(lot for lot in figure.lots if lot in lots)
-        for each in (*before, figure, *after):
-            part.figures[each.key] = each
-            if not each.is_end:
-                part.inside.setdefault(each.within[-1] if each.within else -1, []).append(each.key)
-    part.comes_in |= {each.key for before, _ in around.values() for each in before}
-    between = [way for way in ways if way.before in kept and way.after in kept]
-    order = {key: place for place, key in enumerate(part.figures)}
-    return part, sorted(
-        [*between, *edges], key=lambda way: (order[way.before], order[way.after], way.kind)
-    )
+        if key in kept:
+            if lots is not None:
+                figure.lots = tuple(lot for lot in figure.lots if lot in lots)
+            part.figures[key] = figure
+            if not figure.is_end:
+                around = figure.within[-1] if figure.within else -1
+                part.inside.setdefault(around, []).append(key)
+    return part
+
+
+def tell_where(part: Drawing, whole: Drawing, threads: list[Thread]) -> None:
+    """Say in the figures of a part what comes from a step that is not drawn, or goes to one."""
+    for thread in threads:
+        name = own_name(whole, thread.place if thread.kind == "lot" else ("", thread.thing))
+        for other, key, word in (
+            (thread.before, thread.stops[0], "from"),
+            (thread.after, thread.stops[-1], "to"),
+        ):
+            if other is not None:
+                figure = part.figures[key]
+                figure.details += (f"{name} {_where(whole.figures[other], word)}",)
 
 
 def _kept(drawing: Drawing, choice: Choice, lots: frozenset[str] | None) -> set[int]:
@@ -110,13 +107,6 @@ def _kept(drawing: Drawing, choice: Choice, lots: frozenset[str] | None) -> set[
     if not kept:
         raise NotThere("no step is left to draw; choose a lot that goes through some of the steps")
     return kept | {key for key in drawing.figures if key < 0 and drawing.stands_for[key] in kept}
-
-
-def _concerns(drawing: Drawing, thing: str, lots: frozenset[str]) -> bool:
-    """True for the lots themselves, and for one that they were joined into."""
-    origin = drawing.flow.lots.get(thing)
-    joined = origin is not None and len(origin.parts) > 1 and not lots.isdisjoint(origin.parts)
-    return thing in lots or joined
 
 
 # ---------------------------------------------------------------- steps by name
@@ -163,53 +153,7 @@ def _missing(kind: str, name: str, known: list[str]) -> str:
     return f"there is no {kind} “{clean(shown)}”; {said}"
 
 
-# ---------------------------------------------------------------- the edges
-
-
-def _edges(
-    drawing: Drawing, ways: list[Way], kept: set[int]
-) -> tuple[dict[int, tuple[list[Figure], list[Figure]]], list[Way]]:
-    """The connectors before and after each figure, and the ways from and to them."""
-    cut: dict[tuple[int, int], list[Way]] = {}
-    for way in ways:
-        one_end = (way.before in kept) != (way.after in kept)
-        if one_end and way.kind not in _UNSAID:
-            cut.setdefault((way.before, way.after), []).append(way)
-    around: dict[int, tuple[list[Figure], list[Figure]]] = {}
-    edges: list[Way] = []
-    for number, ((before, after), them) in enumerate(cut.items()):
-        comes_in = after in kept
-        key = _FIRST_KEY - number
-        here = drawing.figures[after if comes_in else before]
-        other = drawing.figures[before if comes_in else after]
-        made = Figure(key, LEFT_OUT, _where(other, comes_in), _carried(drawing, them))
-        carried = tuple(way.thing for way in them if way.thing in here.lots)
-        made.lots, made.pot = carried or here.lots[:1], here.pot
-        made.within = _around(here, other, drawing)
-        around.setdefault(here.key, ([], []))[0 if comes_in else 1].append(made)
-        edges += [way._replace(before=key) if comes_in else way._replace(after=key) for way in them]
-    return around, edges
-
-
-def _around(here: Figure, other: Figure, drawing: Drawing) -> tuple[int, ...]:
-    """The blocks around a connector: those of its figure, and a block whose limit that is."""
-    start = here.key
-    if here.is_end:
-        start = next(one for one, end in drawing.ends.items() if end == here.key)
-    return (*here.within, start) if start in other.within else here.within
-
-
-def _where(other: Figure, comes_in: bool) -> str:
-    word = "from" if comes_in else "to"
+def _where(other: Figure, word: str) -> str:
     if not other.number:
-        return f"{word} {'the start' if comes_in else 'the end'}"
+        return f"{word} {'the start' if word == 'from' else 'the end'}"
     return f"{word} {'the end of ' if other.is_end else 'step '}{other.number}"
-
-
-def _carried(drawing: Drawing, ways: list[Way]) -> tuple[str, ...]:
-    names: dict[str, None] = {}
-    for way in ways:
-        lot = drawing.flow.lots.get(way.thing)
-        names.setdefault(lot.name if lot is not None else own_name(way.thing))
-    said = ", ".join(name for name in names if name)
-    return (clean(said),) if said else ()

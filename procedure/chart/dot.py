@@ -6,6 +6,7 @@ of the symbols stand in ``_background``, since Graphviz has no shapes for most o
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from procedure.chart.lettering import clean
@@ -33,23 +34,29 @@ def escaped(text: str) -> str:
     return clean(text).replace("\\", "\\\\").replace("&", "&amp;")
 
 
-def dot(sheets: list[Sheet], title: str, margin: float, per_column: int = 0) -> str:
-    """All sheets in one graph, one below the other (or in columns of ``per_column``)."""
+def dot(
+    sheets: list[Sheet], title: str, margin: float, per_column: int = 0, gap: float = 0.0
+) -> str:
+    """All sheets in one graph, one below the other (or in columns of ``per_column``).
+
+    ``margin`` is the white edge of each sheet; with a ``gap`` between them (in points) the
+    edges of the paper are drawn.
+    """
     import graphviz
 
     deep = per_column or len(sheets)
-    gap = margin if len(sheets) > 1 else 0.0
     places: list[Point] = []
     tallest: list[float] = []
     wide = 0.0
     for start in range(0, len(sheets), deep):
-        y = margin
+        y = gap
         column = sheets[start : start + deep]
         for sheet in column:
-            places.append((wide + margin, y))
-            y += sheet.height + margin + gap
-        tallest.append(y - gap)
-        wide += max(sheet.width for sheet in column) + 2 * margin
+            places.append((wide + gap + margin, y + margin))
+            y += sheet.height + 2 * margin + gap
+        tallest.append(y)
+        wide += max(sheet.width for sheet in column) + 2 * margin + gap
+    wide += gap
     tall = max(tallest)
     graph = graphviz.Digraph(
         name="chart",
@@ -69,7 +76,7 @@ def dot(sheets: list[Sheet], title: str, margin: float, per_column: int = 0) -> 
     )
     pen = _Pen(tall)
     background = [
-        op for sheet, at in zip(sheets, places, strict=True) for op in pen.sheet(sheet, at, gap)
+        op for sheet, at in zip(sheets, places, strict=True) for op in pen.sheet(sheet, at, margin if gap else 0.0)
     ]
     # Graphviz reads no more than 16 384 signs of a text at a stretch; an escaped line end parts it.
     graph.graph_attr["_background"] = " \\\n".join(background)
@@ -98,7 +105,7 @@ class _Pen:
     def sheet(self, sheet: Sheet, place: Point, edge: float = 0.0) -> list[str]:
         """The shapes of a sheet in Graphviz's drawing operations (xdot)."""
         if edge:
-            around = box(-edge / 2, -edge / 2, sheet.width + edge, sheet.height + edge)
+            around = box(-edge, -edge, sheet.width + 2 * edge, sheet.height + 2 * edge)
             return [*self.shape(Shape(around, None, EDGE, 0.7), place), *self.sheet(sheet, place)]
         return [op for shape in sheet.shapes for op in self.shape(shape, place)]
 
@@ -141,19 +148,23 @@ def _sheet(graph: graphviz.Digraph, pen: _Pen, sheet: Sheet, at: Point, prefix: 
         if each.name not in inside:
             _words(graph, pen, each, at, prefix)
     for name, point in sheet.points:
-        graph.node(prefix + name, label="", pos=pen.at(point, at), width="0.01", height="0.01")
+        graph.node(
+            prefix + name, label="", pos=pen.at(point, at), width="0.01", height="0.01",
+            id=_id(prefix + name),
+        )  # fmt: skip
     kinds = lines()
-    for line in sheet.lines:
+    for number, line in enumerate(sheet.lines, 1):
         kind = kinds[line.kind]
         more = {"carries": _not_markup(escaped(line.carries))} if line.carries else {}
         graph.edge(
             prefix + line.before,
             prefix + line.after,
-            pos=_route(pen, line.points, at),
+            pos=_route(pen, line.points, at, kind.head != "none"),
             style=kind.style,
             penwidth=_n(kind.width),
             color=kind.colour,
             arrowhead=kind.head,
+            id=_id(f"{prefix}line {number}"),
             **{"class": kind.kind, **more},
         )
 
@@ -174,6 +185,7 @@ def _words(graph: graphviz.Digraph, pen: _Pen, words: Words, at: Point, prefix: 
         fontsize=_n(words.size),
         fontname=BOLD if words.bold else FACE,
         fontcolor=words.colour,
+        id=_id(prefix + words.name),
         **{"class": words.drawn_as.replace(" ", "-"), **more},
     )
 
@@ -186,24 +198,34 @@ def _not_markup(label: str) -> str:
     return made
 
 
-def _route(pen: _Pen, points: tuple[Point, ...], at: Point) -> str:
+def _id(name: str) -> str:
+    """A name as the id of an element of the SVG."""
+    return re.sub(r"[^\w.]+", "-", name).strip("-")
+
+
+def _route(pen: _Pen, points: tuple[Point, ...], at: Point, tipped: bool) -> str:
     """A line with small round corners as the curve that Graphviz draws, and its arrow's tip."""
+    if not tipped:
+        return " ".join(pen.at(point, at) for point in _curve(list(points)))
     *before, tip = points
     last = before[-1]
     length = ARROW_LENGTH * ARROW
     span = max(abs(tip[0] - last[0]) + abs(tip[1] - last[1]), 0.01)
     share = min(1.0, length / span)
     neck = (tip[0] + (last[0] - tip[0]) * share, tip[1] + (last[1] - tip[1]) * share)
-    run = [*before, neck]
+    said = " ".join(pen.at(point, at) for point in _curve([*before, neck]))
+    return f"e,{pen.at(tip, at)} {said}"
+
+
+def _curve(run: list[Point]) -> list[Point]:
+    """A line along some points with round corners, as cubic curves end to end."""
     curve: list[Point] = [run[0]]
     for place in range(1, len(run) - 1):
         corner = run[place]
         into = _short_of(corner, run[place - 1])
         out = _short_of(corner, run[place + 1])
         curve += [curve[-1], into, into, corner, corner, out]
-    curve += [curve[-1], run[-1], run[-1]]
-    said = " ".join(pen.at(point, at) for point in curve)
-    return f"e,{pen.at(tip, at)} {said}"
+    return [*curve, curve[-1], run[-1], run[-1]]
 
 
 def _short_of(corner: Point, other: Point) -> Point:

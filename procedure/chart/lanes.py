@@ -1,148 +1,146 @@
-"""Lanes: which column each figure stands in, by lot, by pot, or all in one."""
+"""Lanes: one for each lot and each pot, at the same place on every sheet."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
 from procedure.chart.lettering import clean
-from procedure.chart.placed_symbols import Drawing, Figure, Way
+from procedure.chart.ordering import Crossing, ordered
+from procedure.chart.placed_symbols import Drawing
+from procedure.chart.threads import BY_HAND, Place, Thread
 
-MOST_LANES = 5
-BATHS = "baths and pots"
-BY_HAND = "outside the pots"
-ELSEWHERE = "other pots"
+# With fewer lots than this each has a lane that nothing but what comes of it goes down again.
+MOST_OF_THEIR_OWN = 12
+# So many lots that go the same way are drawn close together where room is short.
+LIKE_EACH_OTHER = 3
 
 
 class Lanes(NamedTuple):
-    """How many lanes there are, the first and last lane of each figure, and whose lanes they are.
+    """The lanes from left to right, with who stands in which.
 
-    ``things`` gives, for each lane, what may be named at its head: the plan's names
-    of lots or pots, or words.
+    ``places`` gives all that goes down each lane, one after another; ``of`` the lane of each
+    place; ``spans`` the lanes that each figure stands in; ``alike`` a number for each lane,
+    the same for neighbours that go through the same steps.
     """
 
-    number: int
-    spans: dict[int, tuple[int, int]]
-    things: tuple[tuple[str, ...], ...]
+    places: tuple[tuple[Place, ...], ...]
+    of: dict[Place, int]
+    spans: dict[int, tuple[int, ...]]
+    alike: tuple[int, ...]
 
 
-def lanes(drawing: Drawing, ways: list[Way], by: str) -> Lanes:
-    """The lanes of a drawing by ``lot``, by ``pot``, or ``none``."""
-    if by == "none":
-        return Lanes(1, dict.fromkeys(drawing.figures, (0, 0)), ((),))
-    owner = _lot_lanes(drawing) if by == "lot" else _pot_lanes(drawing, ways)
-    things, where = owner
-    spans: dict[int, tuple[int, int]] = {}
-    for key in drawing.figures:
-        spans[key] = _run(where[key])
-    for start, end in drawing.ends.items():
-        inner = [spans[key] for key in _below(drawing, start)]
-        if inner and drawing.figures[start].symbol != "decision":
-            spans[start] = spans[end] = (min(a for a, _ in inner), max(b for _, b in inner))
-        elif inner:
-            spans[start] = spans[end] = (inner[0][0], inner[0][0])
-    return Lanes(len(things), spans, tuple(things))
+def lanes(drawing: Drawing, threads: list[Thread]) -> Lanes:
+    """The lanes of some threads, ordered so that few lines cross."""
+    order = {key: place for place, key in enumerate(drawing.figures)}
+    columns = _columns(drawing, threads, order)
+    column_of = {place: number for number, held in enumerate(columns) for place in held}
+    stands: dict[int, set[int]] = {key: set() for key in drawing.figures}
+    passes: dict[int, set[int]] = {key: set() for key in drawing.figures}
+    keys = list(drawing.figures)
+    for thread in threads:
+        column = column_of[thread.place]
+        for key in thread.stops:
+            stands[key].add(column)
+        for place in range(order[thread.stops[0]], order[thread.stops[-1]]):
+            passes[keys[place]].add(column)
+    for key, found in stands.items():
+        if not found:
+            found.add(column_of[BY_HAND])
+    by_steps = [
+        frozenset(key for key in keys if number in stands[key]) for number in range(len(columns))
+    ]
+    groups = _alike(by_steps)
+    sequence = ordered(
+        groups,
+        [Crossing(frozenset(stands[key]), frozenset(passes[key] - stands[key])) for key in keys],
+    )
+    new = {old: number for number, old in enumerate(sequence)}
+    group_of = {column: number for number, group in enumerate(groups) for column in group}
+    return Lanes(
+        tuple(tuple(columns[old]) for old in sequence),
+        {place: new[number] for place, number in column_of.items()},
+        {key: tuple(sorted(new[column] for column in found)) for key, found in stands.items()},
+        tuple(group_of[old] for old in sequence),
+    )
 
 
-def _below(drawing: Drawing, start: int) -> list[int]:
-    """All figures inside a block, at every depth, without starts and ends of blocks."""
-    found: list[int] = []
-    for key in drawing.inside.get(start, []):
-        found += _below(drawing, key) if key in drawing.ends else [key]
+def _columns(
+    drawing: Drawing, threads: list[Thread], order: dict[int, int]
+) -> list[list[Place]]:
+    """What shares a lane: a lot takes the place of the one that it was part of."""
+    lasts: list[int] = []
+    columns: list[list[Place]] = []
+    first: dict[Place, int] = {}
+    last: dict[Place, int] = {}
+    for thread in threads:
+        first[thread.place] = min(first.get(thread.place, len(order)), order[thread.stops[0]])
+        last[thread.place] = max(last.get(thread.place, -1), order[thread.stops[-1]])
+    lots = 0
+    for place in sorted(first, key=lambda one: (first[one], one[0] != "lot")):
+        column = _free(drawing, place, first[place], columns, lasts, lots)
+        if column is None:
+            column = len(columns)
+            columns.append([])
+            lasts.append(-1)
+            lots += place[0] == "lot"
+        columns[column].append(place)
+        lasts[column] = last[place]
+    met = {key for thread in threads for key in thread.stops}
+    if BY_HAND not in first and (not columns or any(key not in met for key in order)):
+        columns.append([BY_HAND])
+    return columns
+
+
+def _free(
+    drawing: Drawing,
+    place: Place,
+    begins: int,
+    columns: list[list[Place]],
+    lasts: list[int],
+    lots: int,
+) -> int | None:
+    """The lane that a lot may take: that of what it comes from, or of any where they are many."""
+    if place[0] != "lot":
+        return None
+    parts = {("lot", part) for part in drawing.flow.lots[place[1]].parts}
+    free = [
+        number
+        for number, held in enumerate(columns)
+        if held[-1][0] == "lot" and lasts[number] <= begins
+    ]
+    for number in free:
+        if columns[number][-1] in parts:
+            return number
+    if lots < MOST_OF_THEIR_OWN:
+        return None
+    ended = [number for number in free if lasts[number] < begins]
+    return min(ended, key=lambda number: lasts[number], default=None)
+
+
+def _alike(by_steps: list[frozenset[int]]) -> list[list[int]]:
+    """The columns in groups of those that go through the same steps."""
+    groups: dict[frozenset[int], list[int]] = {}
+    for number, steps in enumerate(by_steps):
+        groups.setdefault(steps, []).append(number)
+    return list(groups.values())
+
+
+def runs(lanes_of_figure: tuple[int, ...]) -> list[tuple[int, int]]:
+    """Unbroken runs of lanes, as the first and last of each."""
+    found: list[tuple[int, int]] = []
+    for lane in lanes_of_figure:
+        if found and found[-1][1] == lane - 1:
+            found[-1] = (found[-1][0], lane)
+        else:
+            found.append((lane, lane))
     return found
 
 
-def _run(wanted: list[int]) -> tuple[int, int]:
-    """The unbroken run of lanes from the first that is wanted."""
-    found = sorted(set(wanted))
-    last = found[0]
-    for lane in found[1:]:
-        if lane != last + 1:
-            break
-        last = lane
-    return found[0], last
-
-
-# ---------------------------------------------------------------- by lot
-
-
-def _lot_lanes(drawing: Drawing) -> tuple[list[tuple[str, ...]], dict[int, list[int]]]:
-    """A lane for each lot; one that comes from another takes its lane when that is done."""
-    places = {key: place for place, key in enumerate(drawing.figures)}
-    first: dict[str, int] = {}
-    last: dict[str, int] = {}
-    bare = False
-    for key, figure in drawing.figures.items():
-        bare = bare or (not figure.lots and key not in drawing.ends and not _is_end(drawing, key))
-        for lot in figure.lots:
-            first.setdefault(lot, places[key])
-            last[lot] = places[key]
-    start = 1 if bare else 0
-    taken: list[list[str]] = []
-    lane_of: dict[str, int] = {}
-    for lot in sorted(first, key=lambda lot: first[lot]):
-        free = [i for i, held in enumerate(taken) if last[held[-1]] < first[lot]]
-        if not free and len(taken) + start >= MOST_LANES:
-            free = [min(range(len(taken)), key=lambda i: last[taken[i][-1]])]
-        if not free:
-            taken.append([])
-            free = [len(taken) - 1]
-        taken[free[0]].append(lot)
-        lane_of[lot] = free[0] + start
-    things = [tuple(held) for held in taken] or [()]
-    if bare:
-        things.insert(0, (BATHS,))
-    where = {
-        key: [lane_of[lot] for lot in figure.lots] or [0] for key, figure in drawing.figures.items()
-    }
-    return things, where
-
-
-def _is_end(drawing: Drawing, key: int) -> bool:
-    return key in drawing.ends.values()
-
-
-# ---------------------------------------------------------------- by pot
-
-
-def _pot_lanes(
-    drawing: Drawing, ways: list[Way]
-) -> tuple[list[tuple[str, ...]], dict[int, list[int]]]:
-    """A lane for each pot in order of use; the rarest share one where there are too many."""
-    used: dict[str, int] = {}
-    bare = False
-    for key, figure in drawing.figures.items():
-        block = key in drawing.ends or _is_end(drawing, key)
-        if figure.pot and not block:
-            used[figure.pot] = used.get(figure.pot, 0) + 1
-        bare = bare or (not figure.pot and not block)
-    room = MOST_LANES - (1 if bare else 0)
-    own = list(used)
-    if len(own) > room:
-        often = sorted(used, key=lambda pot: -used[pot])[: room - 1]
-        own = [pot for pot in used if pot in often]
-    things: list[tuple[str, ...]] = [(pot,) for pot in own]
-    if len(own) < len(used):
-        things.append((ELSEWHERE, *[pot for pot in used if pot not in own]))
-    if bare or not things:
-        things.append((BY_HAND,))
-    lane_of = {pot: i for i, held in enumerate(things) for pot in held}
-    hand = len(things) - 1
-    where = {
-        key: [lane_of.get(figure.pot, hand) if figure.pot else hand]
-        for key, figure in drawing.figures.items()
-    }
-    for way in ways:  # what comes into a pot stands above it
-        if way.before in drawing.comes_in and drawing.figures[way.before].symbol == "data":
-            where[way.before] = where[way.after]
-    return things, where
-
-
-def head(things: tuple[str, ...], shown: list[Figure], drawing: Drawing, by: str) -> str:
-    """The words at the head of a lane: of its lots, those that are seen below it."""
-    if by == "none":
-        return ""
-    if by == "pot" or things == (BATHS,):
-        return clean(", ".join(things) if by == "pot" else things[0])
-    seen = {lot for figure in shown for lot in figure.lots}
-    names = [drawing.flow.lots[lot].name for lot in things if lot in seen]
-    return clean(", then ".join(dict.fromkeys(names)))
+def own_name(drawing: Drawing, place: Place) -> str:
+    """What a lane is called after: a lot, pot, bath or material by the plan's own name."""
+    kind, name = place
+    if kind == "lot":
+        return clean(drawing.flow.lots[name].name)
+    if place == BY_HAND:
+        return "by hand"
+    return clean(name.rsplit(".", 1)[-1].rsplit(":", 1)[-1])

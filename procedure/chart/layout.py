@@ -3,21 +3,31 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 from typing import NamedTuple
 
-from procedure.chart import paper, sheets, wording
-from procedure.chart.choice import Choice, chosen, lots_of
+from procedure.chart import notes, paper, sheets, wording
+from procedure.chart.choice import Choice, chosen, lots_of, tell_where
+from procedure.chart.days import days
+from procedure.chart.grid import Grid, fits, grid
+from procedure.chart.lanes import Lanes, own_name, runs
 from procedure.chart.lanes import lanes as lanes_of
 from procedure.chart.lettering import clean
-from procedure.chart.links import links, without_spent
 from procedure.chart.marks import Marks, marks
-from procedure.chart.notes import Note, notes
-from procedure.chart.panels import Folded, fold
-from procedure.chart.placed_symbols import Drawing, Way, figures
+from procedure.chart.placed_symbols import Drawing, figures
+from procedure.chart.plotted import Plotted, beside_each_other
+from procedure.chart.rows import rows
 from procedure.chart.sheet import Sheet
-from procedure.chart.sheets import BELOW
+from procedure.chart.signs import signs
+from procedure.chart.threads import Thread, kept, threads
+from procedure.chart.tints import Changes, Tint, tints
 from procedure.findings import at_least
 from procedure.pipeline import Judged
+
+# Sizes of the words, the largest first: a smaller one is taken where it saves a sheet.
+LETTERS = (8.5, 8.0, 7.5, 7.0)
+# How wide the column of words may be at the least: a wider one makes lower rows.
+WORDS = (215.0, 250.0, 290.0)
 
 
 class LaidOut(NamedTuple):
@@ -29,7 +39,7 @@ class LaidOut(NamedTuple):
 
 
 class How(NamedTuple):
-    """How a plan is drawn: lanes ``by`` lot, pot or none, on sheets of a ``sort``.
+    """How a plan is drawn: lanes ``by`` both, lot, pot or none, on sheets of a ``sort``.
 
     ``opened`` shows what followed procedures hold; findings of level ``least`` and above are
     marked; ``trimmed`` leaves out the empty foot of each sheet; ``choice`` is the part to
@@ -47,88 +57,182 @@ class How(NamedTuple):
     folded: bool = False
 
 
+class _Drawn(NamedTuple):
+    """What is to be set on paper, whatever the paper."""
+
+    plan: Judged
+    drawing: Drawing
+    threads: list[Thread]
+    marked: Marks
+    findings: int
+    how: How
+
+
 def laid_out(plan: Judged, how: How) -> LaidOut:
     """Lay a plan out. Raises :class:`NotThere` for a lot or step that it does not have."""
     lots = lots_of(plan.flow, how.choice.only) if how.choice.only else None
     drawing = figures(plan.flow, plan.trace, how.opened, lots, how.folded)
-    ways = links(drawing)
     shown = [finding for finding in plan.findings if at_least(finding.level, how.least)]
     marked = marks(drawing, shown)
-    if any(how.choice) or how.overview:
-        ways = without_spent(drawing, ways)
+    if how.overview:
+        return _overview(plan, drawing, marked, how, len(shown))
+    every = threads(drawing, how.by)
     if any(how.choice):
-        drawing, ways = chosen(drawing, ways, how.choice, lots)
+        whole, drawing = drawing, chosen(drawing, how.choice, lots)
         marked = marked.among(drawing.figures)
-    if not how.overview:
-        for key, words in marked.by_figure.items():
-            drawing.figures[key].mark = words
-        return _laid(plan, drawing, ways, marked, how, len(shown))
+        every = kept(every, set(drawing.figures), lots)
+        tell_where(drawing, whole, every)
+    for key, words in marked.by_figure.items():
+        drawing.figures[key].mark = words
+    return _laid(_Drawn(plan, drawing, every, marked, len(shown), how))
+
+
+def _overview(plan: Judged, drawing: Drawing, marked: Marks, how: How, shown: int) -> LaidOut:
+    """The plan in as many symbols as one page has room for."""
     from procedure.chart.overview import Overview
 
-    few = Overview(drawing, ways)
+    few = Overview(drawing)
     marked = replace(marked, listed=(), by_figure={})
 
     def page(number: int) -> LaidOut:
-        return _laid(plan, *few.folded(number), marked, how, len(shown))
+        part = few.folded(number)
+        return _laid(_Drawn(plan, part, threads(part, how.by), marked, shown, how))
 
     number = few.most
     best = page(number)
     while len(best.sheets) > 1 and number > 1:
-        number -= max(1, number // 6) if len(best.sheets) > 2 else 1
+        number = min(number - 1, number * 9 // (8 + len(best.sheets)))
         best = page(number)
     return best
 
 
-def _laid(
-    plan: Judged, drawing: Drawing, ways: list[Way], marked: Marks, how: How, findings: int
-) -> LaidOut:
-    """Lay a drawing out; ``findings`` is how many are of a level that is shown."""
-    by = how.by
-    lanes = lanes_of(drawing, ways, by)
-    layout = replace(paper.plot(lanes.number, how.sort), upright=how.overview)
-    head = sheets.heading(plan.model, marked, layout.paper.width)
-    room = sheets.room_for(layout, head, by != "none")
-    used = {figure.symbol for figure in drawing.figures.values()} | {"document"}
-    lighter, untold = len(plan.findings) - findings, findings - len(marked.listed)
-
-    def below(connectors: set[str], kinds: set[str]) -> list[list[Note]]:
-        wide = layout.paper.width
-        frames = bool(drawing.ends)
-        return notes(used | connectors, kinds, marked, frames, wide, lighter, untold)
-
-    spare = 0.0
-    if how.overview:  # what stands below the panels is on their sheet
-        most = below({"connector"}, {way.kind for way in ways})
-        spare = BELOW + sum(note.height for group in most for note in group)
-    folded = fold(
-        drawing,
-        ways,
-        lanes,
-        layout.lane_width,
-        lambda number, shown: room(number, shown) - spare,
-        by == "lot",
-        how.overview or any(how.choice),
-    )
-    kinds = {strand.kind for panel in folded.panels for strand in panel.strands}
-    foot = below(_connectors(folded, layout.across), kinds)
-    made = sheets.sheets(drawing, folded, lanes, by, layout, head, foot, how.trimmed)
+def _laid(drawn: _Drawn) -> LaidOut:
+    plan, how = drawn.plan, drawn.how
+    lanes = lanes_of(drawn.drawing, drawn.threads)
+    best = _best(drawn, lanes)
+    made = sheets.sheets(*best)
     title = wording.name_text(plan.model.title) or clean(plan.file)
-    return LaidOut(title, _description(drawing, marked, by, len(made)), made)
+    return LaidOut(title, _description(drawn.drawing, drawn.marked, how.by, len(made)), made)
 
 
-def _connectors(folded: Folded, across: int) -> set[str]:
-    found: set[str] = set()
-    for cut in folded.cuts.values():
-        same = cut.out_of // across == cut.into // across
-        found.add("connector" if same else "off-page")
+_Set = tuple[Plotted, sheets.Setting]
+
+
+def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
+    """The paper and the letters with the fewest sheets; of those the largest letters."""
+    told = days(drawn.plan.trace, drawn.drawing.stands_for)
+    risks = signs(drawn.plan.study, drawn.drawing.stands_for)
+    changed = {} if drawn.how.by in ("pot", "none") else tints(drawn.drawing, drawn.plan.trace)
+    if drawn.how.overview:
+        changed, told = {}, {}
+    names = [[own_name(drawn.drawing, place) for place in held] for held in lanes.places]
+    best: _Set | None = None
+    cheapest = (True, 0, True, 0.0)
+    ways = (paper.papers(drawn.how.sort, len(names)), (False, True), LETTERS, WORDS)
+    for held, brief, size, least in product(*ways):
+        if brief and best is not None and cheapest[1] == 1:
+            continue
+        form = grid(lanes, names, held, bool(told), size, least)
+        plotted = _plotted(drawn, lanes, form, brief, told, changed, risks)
+        setting = _setting(drawn, plotted, risks, changed)
+        price = (not fits(form, lanes, names), sheets.pages(plotted, setting), brief, -size)
+        if best is None or price < cheapest:
+            best, cheapest = (plotted, setting), price
+    assert best is not None
+    sheets.pages(*best)
+    return best
+
+
+def _plotted(
+    drawn: _Drawn,
+    lanes: Lanes,
+    form: Grid,
+    brief: bool,
+    told: dict[int, tuple[int, int]],
+    changed: Changes,
+    risks: dict[int, tuple[str, ...]],
+) -> Plotted:
+    drawing = _brief(drawn.drawing, drawn.plan.text) if brief else drawn.drawing
+    made = rows(drawing, lanes, drawn.threads, form, changed, risks)
+    by_key = {row.figure.key: row for row in made}
+    coloured = _coloured(drawn.drawing, drawn.threads, changed)
+    plotted = Plotted(drawn.drawing, drawn.threads, lanes, form, by_key, told, coloured)
+    beside_each_other(plotted)
+    return plotted
+
+
+def _brief(drawing: Drawing, text: str) -> Drawing:
+    """The same with heats on the writer's own scale alone."""
+    kept_scale = wording.own_scale(text)
+    figures = {
+        key: replace(
+            figure, details=tuple(wording.on_one_scale(line, kept_scale) for line in figure.details)
+        )
+        for key, figure in drawing.figures.items()
+    }
+    return replace(drawing, figures=figures)
+
+
+def _coloured(
+    drawing: Drawing, some: list[Thread], changed: Changes
+) -> dict[tuple[str, int], Tint]:
+    """The colour of each lot once it comes from each figure that it meets."""
+    meets: dict[int, list[str]] = {}
+    for thread in some:
+        if thread.kind == "lot":
+            for key in thread.stops:
+                meets.setdefault(key, []).append(thread.thing)
+    now: dict[str, Tint | None] = {}
+    found: dict[tuple[str, int], Tint] = {}
+    for key in drawing.figures:
+        for lot in meets.get(key, ()):
+            parts = drawing.flow.lots[lot].parts
+            if lot not in now and parts and parts[0] in now:
+                now[lot] = now[parts[0]]
+        now |= changed.get(key, {})
+        found |= {(lot, key): tint for lot in meets.get(key, ()) if (tint := now.get(lot))}
     return found
+
+
+def _setting(
+    drawn: _Drawn,
+    plotted: Plotted,
+    risks: dict[int, tuple[str, ...]],
+    changed: Changes,
+) -> sheets.Setting:
+    drawing, marked, how = drawn.drawing, drawn.marked, drawn.how
+    wide = plotted.grid.width
+    kinds = {thread.kind for thread in drawn.threads if len(thread.stops) > 1}
+    if any(figure.symbol == "decision" for figure in drawing.figures.values()):
+        kinds.add("no")
+    used = notes.Used(
+        symbols=frozenset(figure.symbol for figure in drawing.figures.values()),
+        kinds=frozenset(kinds),
+        signs=frozenset(code for key in drawing.figures for code in risks.get(key, ())),
+        marked=bool(marked.by_figure),
+        framed=bool(drawing.ends),
+        parted=any(len(runs(row.lanes)) > 1 for row in plotted.rows.values()),
+        tinted=any(tint for told in changed.values() for tint in told.values()),
+        dated=bool(plotted.days),
+    )
+    lighter = len(drawn.plan.findings) - drawn.findings
+    below = notes.below(
+        marked, wide, plotted.grid.size, lighter, drawn.findings - len(marked.listed)
+    )
+    return sheets.Setting(
+        sheets.heading(drawn.plan.model, marked, wide), notes.legend(used, wide), below, how.trimmed
+    )
 
 
 def _description(drawing: Drawing, marked: Marks, by: str, count: int) -> str:
     """The chart in words: what it is, and the steps in order."""
-    lanes = "" if by == "none" else f", with a lane for each {by}"
-    sheets = "one sheet" if count == 1 else f"{count} sheets"
-    said = [f"A flowchart on {sheets}{lanes}. The steps in order:"]
+    told = {
+        "both": ", with a lane for each lot and each pot",
+        "lot": ", with a lane for each lot",
+        "pot": ", with a lane for each pot",
+    }
+    on = "one sheet" if count == 1 else f"{count} sheets"
+    said = [f"A flowchart on {on}{told.get(by, '')}. The steps in order:"]
     for figure in drawing.figures.values():
         if figure.is_end:
             continue

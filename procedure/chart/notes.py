@@ -1,25 +1,28 @@
-"""What stands below the chart: the legend, the findings that are marked, and the caution."""
+"""The legend at the foot of the first sheet, and what stands below the chart: findings, caution."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import NamedTuple
 
-from procedure.chart.lettering import HEADING, SMALL, TEXT, clean, height, wrap
+from procedure.chart.drawn_rows import draw_sign
+from procedure.chart.lettering import HEADING, clean, height, width, wrap
 from procedure.chart.marks import Marks
-from procedure.chart.sheet import INK, PAPER, Shape, Sheet, Words, box
+from procedure.chart.sheet import INK, PAPER, Line, Shape, Sheet, Words, box
 from procedure.chart.symbols import lines, outline, symbols
+from procedure.paper.hazard_signs import called
 
-CELL = 168.0
-SAMPLE_W = 36.0
-SAMPLE_H = 20.0
-AIR = 5.0
+SIZE = 7.0
+SAMPLE_W = 20.0
+SAMPLE_H = 8.5
+PITCH = 10.5
+AIR = 3.0
+BETWEEN = 7.0
 
 CAUTION = (
     "Local rules and the supplier’s safety data sheet come before anything that is said here; "
     "ask those licensed to answer about health and about getting rid of what is left."
 )
-MARK_MEANS = "the program has something to say here; the numbered list says what"
 
 
 class Note(NamedTuple):
@@ -29,137 +32,85 @@ class Note(NamedTuple):
     draw: Callable[[Sheet, float], None]
 
 
-def notes(
-    used: set[str],
-    kinds: set[str],
-    marks: Marks,
-    frames: bool,
-    width: float,
-    count: int,
-    elsewhere: int = 0,
-) -> list[list[Note]]:
-    """All notes in order for a sheet that is ``width`` points wide; those of one list belong
-    together.
+class Used(NamedTuple):
+    """What a chart shows, so that its legend tells of that alone."""
 
-    ``used`` are the symbols drawn, ``kinds`` the kinds of lines; ``count`` is how many
-    findings of lighter levels are not shown, ``elsewhere`` how many that this drawing has no
-    room or no step for.
-    """
-    legend = [_heading("What the symbols and lines mean")]
-    legend += _legend(used, kinds, bool(marks.by_figure), frames, width)
-    found: list[Note] = []
-    if marks.listed:
-        found.append(_heading("What the program has to say"))
-        found += [_paragraph(f"finding {n}", text, width) for n, text in marks.listed]
-    rest: list[Note] = []
-    if elsewhere:
-        s = "s" if elsewhere > 1 else ""
-        text = f"{elsewhere} finding{s} not told here; the whole chart and “vatwright check” do."
-        rest.append(_paragraph("findings elsewhere", text, width))
-    if count:
-        s = "s" if count > 1 else ""
-        text = f"{count} lighter finding{s} not shown; “vatwright check --at-least note” tells all."
-        rest.append(_paragraph("lighter findings", text, width))
-    rest.append(_paragraph("caution", CAUTION, width))
-    return [group for group in (legend, found, rest) if group]
+    symbols: frozenset[str]
+    kinds: frozenset[str]
+    signs: frozenset[str]
+    marked: bool
+    framed: bool
+    parted: bool
+    tinted: bool
+    dated: bool
 
 
-def _heading(text: str) -> Note:
-    def draw(sheet: Sheet, y: float) -> None:
-        sheet.write(Words(text, 0, y + AIR, sheet.width, (text,), HEADING, True, drawn_as="note"))
-
-    return Note(height(1, HEADING) + 2 * AIR, draw)
-
-
-def _paragraph(name: str, text: str, width: float) -> Note:
-    said = tuple(wrap(clean(text), width, TEXT))
-
-    def draw(sheet: Sheet, y: float) -> None:
-        sheet.write(Words(name, 0, y, width, said, TEXT, drawn_as="note"))
-
-    return Note(height(len(said), TEXT) + AIR, draw)
+# ---------------------------------------------------------------- the legend
 
 
 class _Cell(NamedTuple):
     name: str
-    called: str
-    means: tuple[str, ...]
+    text: str
     sample: Callable[[Sheet, float, float], None]
 
-    @property
-    def height(self) -> float:
-        return max(SAMPLE_H, height(1, TEXT) + height(len(self.means), SMALL)) + AIR
 
+def legend(used: Used, room: float) -> Note:
+    """A strip with what is used, as many beside each other as have room."""
+    placed: list[tuple[float, int, _Cell, float]] = []
+    x, row = 0.0, 0
+    for cell in _cells(used):
+        wide = min(width(cell.text, SIZE), room - SAMPLE_W - 4.0)
+        if x and x + SAMPLE_W + 4.0 + wide > room:
+            x, row = 0.0, row + 1
+        placed.append((x, row, cell, wide))
+        x += SAMPLE_W + 4.0 + wide + BETWEEN
 
-def _legend(
-    used: set[str], kinds: set[str], marked: bool, frames: bool, width: float
-) -> list[Note]:
-    across = max(1, int(width // CELL))
-    wide = width / across
-    room = wide - SAMPLE_W - 16
-    cells: list[_Cell] = []
-    for symbol in symbols().values():
-        if symbol.name in used:
-            cells.append(
-                _Cell(symbol.name, symbol.called, _wrapped(symbol.means, room), _shape(symbol.name))
-            )
-    for line in lines().values():
-        if line.kind in kinds:
-            cells.append(_Cell(line.kind, line.means, (), _line(line.kind)))
-    if marked:
-        cells.append(_Cell("mark", "finding", _wrapped(MARK_MEANS, room), _mark))
-    if frames:
-        means = _wrapped("the steps of a loop, a choice or a procedure of its own", room)
-        cells.append(_Cell("frame", "frame", means, _frame))
-    found: list[Note] = []
-    for start in range(0, len(cells), across):
-        row = cells[start : start + across]
-        row = [_fitted(cell, room) for cell in row]
-        found.append(Note(max(cell.height for cell in row), _drawn_row(row, wide)))
-    return found
-
-
-def _fitted(cell: _Cell, room: float) -> _Cell:
-    """A name too long for one line goes on among the words below it."""
-    first, *rest = wrap(cell.called, room, TEXT, bold=True)
-    return cell._replace(called=first, means=(*rest, *cell.means))
-
-
-def _wrapped(text: str, room: float) -> tuple[str, ...]:
-    return tuple(wrap(text, room, SMALL))
-
-
-def _drawn_row(row: list[_Cell], wide: float) -> Callable[[Sheet, float], None]:
     def draw(sheet: Sheet, y: float) -> None:
-        for place, cell in enumerate(row):
-            x = place * wide
-            cell.sample(sheet, x, y)
-            left, room = x + SAMPLE_W + 8, wide - SAMPLE_W - 14
-            name = f"legend {cell.name}"
-            words = Words(name, left, y, room, (cell.called,), TEXT, True, drawn_as="legend")
-            below = sheet.write(words)
-            more = Words(f"{name} means", left, below, room, cell.means, SMALL, drawn_as="legend")
-            sheet.write(more)
+        sheet.shapes.append(Shape(box(0.0, y, room, 0.0), None, "#bbbbbb", 0.6))
+        for left, number, cell, wide in placed:
+            top = y + AIR + number * PITCH
+            cell.sample(sheet, left, top)
+            words = Words(f"legend {cell.name}", left + SAMPLE_W + 4.0, top + 1.0, wide,
+                          (cell.text,), SIZE, drawn_as="legend")  # fmt: skip
+            sheet.write(words)
 
-    return draw
+    return Note(AIR + (row + 1) * PITCH, draw)
+
+
+def _cells(used: Used) -> list[_Cell]:
+    cells = [
+        _Cell(one.name, f"{one.called}: {one.means}", _shape(one.name))
+        for one in symbols().values()
+        if one.name in used.symbols
+    ]
+    cells += [_Cell(k.kind, k.means, _line(k.kind)) for k in lines().values() if k.kind in used.kinds]
+    if used.parted:
+        cells.append(_Cell("joint", "one step; lines between its parts pass by", _joint))
+    if used.framed:
+        cells.append(_Cell("frame", "the steps of a block", _frame))
+    if used.tinted:
+        cells.append(_Cell("colour", "about the fibre’s colour", _colour))
+    cells += [_Cell(code, f"hazard: {called().get(code, code)}", _sign(code)) for code in sorted(used.signs)]
+    if used.marked:
+        cells.append(_Cell("mark", "a finding, told below the chart", _mark))
+    if used.dated:
+        cells.append(_Cell("days", "days of the work", _day))
+    return cells
 
 
 def _shape(symbol: str) -> Callable[[Sheet, float, float], None]:
     def draw(sheet: Sheet, x: float, y: float) -> None:
-        w, h = SAMPLE_W, SAMPLE_H
-        if symbol in ("connector", "off-page", "join"):
-            w = h = 9.0 if symbol == "join" else 16.0
+        small = symbol == "join"
+        w, h = SAMPLE_W, 3.0 if small else SAMPLE_H
         left, top = x + (SAMPLE_W - w) / 2, y + (SAMPLE_H - h) / 2
         for each in outline(symbol, left, top, w, h):
-            sheet.shapes.append(Shape(each, INK if symbol == "join" else PAPER))
+            sheet.shapes.append(Shape(each, INK if small else None, width=0.8))
 
     return draw
 
 
 def _line(kind: str) -> Callable[[Sheet, float, float], None]:
     def draw(sheet: Sheet, x: float, y: float) -> None:
-        from procedure.chart.sheet import Line
-
         level = y + SAMPLE_H / 2
         ends = (f"legend {kind} from", f"legend {kind} to")
         points = ((x, level), (x + SAMPLE_W, level))
@@ -169,13 +120,76 @@ def _line(kind: str) -> Callable[[Sheet, float, float], None]:
     return draw
 
 
-def _mark(sheet: Sheet, x: float, y: float) -> None:
-    sheet.shapes.append(Shape(box(x, y, SAMPLE_W, SAMPLE_H), width=2.2))
-    sheet.shapes.append(Shape(box(x, y + SAMPLE_H - 11, SAMPLE_W, 11), INK))
-    words = Words("legend mark sample", x, y + SAMPLE_H - 10.5, SAMPLE_W, ("see 1",), SMALL, True,
-                  True, colour=PAPER, drawn_as="legend")  # fmt: skip
-    sheet.write(words)
+def _sign(code: str) -> Callable[[Sheet, float, float], None]:
+    def draw(sheet: Sheet, x: float, y: float) -> None:
+        draw_sign(sheet, code, x + (SAMPLE_W - PITCH) / 2, y - (PITCH - SAMPLE_H) / 2, PITCH)
+
+    return draw
+
+
+def _joint(sheet: Sheet, x: float, y: float) -> None:
+    middle = y + SAMPLE_H / 2
+    for left, wide, tall in ((x, 5.0, 7.0), (x + 15.0, 5.0, 7.0), (x + 5.0, 3.0, 2.6),
+                             (x + 12.0, 3.0, 2.6)):  # fmt: skip
+        sheet.shapes.append(Shape(box(left, middle - tall / 2, wide, tall), PAPER, INK, 0.6))
+    sheet.shapes.append(Shape(box(x + 9.0, y, 2.0, SAMPLE_H), lines()["lot"].colour, PAPER, 0.1))
 
 
 def _frame(sheet: Sheet, x: float, y: float) -> None:
-    sheet.shapes.append(Shape(box(x, y, SAMPLE_W, SAMPLE_H), None, "#555555", 0.8, "dashed"))
+    sheet.shapes.append(Shape(box(x, y, SAMPLE_W, SAMPLE_H), None, "#777777", 0.7, "dashed"))
+
+
+def _colour(sheet: Sheet, x: float, y: float) -> None:
+    sheet.shapes.append(Shape(box(x + 6.0, y, 8.0, SAMPLE_H), "#d8b23a", "#8a8a8a", 0.4))
+    colour = lines()["lot"].colour
+    sheet.shapes.append(Shape(box(x + 9.0, y, 2.0, SAMPLE_H), colour, colour, 0.1))
+
+
+def _mark(sheet: Sheet, x: float, y: float) -> None:
+    sheet.shapes.append(Shape(box(x, y, SAMPLE_W, SAMPLE_H), INK, INK))
+
+
+def _day(sheet: Sheet, x: float, y: float) -> None:
+    sheet.shapes.append(Shape(box(x + 10.0, y, 0.0, SAMPLE_H), None, "#c8c8c8", 0.8))
+    sheet.shapes.append(Shape(box(x + 7.0, y + 3.0, 6.0, 0.0), None, INK, 0.8))
+
+
+# ---------------------------------------------------------------- below the chart
+
+
+def below(marks: Marks, room: float, size: float, lighter: int, elsewhere: int) -> list[Note]:
+    """The findings that are marked, how many are not told here, and the caution.
+
+    ``lighter`` is how many findings of lighter levels are not shown, ``elsewhere`` how many
+    that this drawing has no room or no step for.
+    """
+    found: list[Note] = []
+    if marks.listed:
+        found.append(_heading("What the program has to say", room))
+        found += [_paragraph(f"finding {n}", text, room, size) for n, text in marks.listed]
+    if elsewhere:
+        s = "s" if elsewhere > 1 else ""
+        text = f"{elsewhere} finding{s} not told here; the whole chart and “vatwright check” do."
+        found.append(_paragraph("findings elsewhere", text, room, size))
+    if lighter:
+        s = "s" if lighter > 1 else ""
+        text = f"{lighter} lighter finding{s} not shown; “vatwright check --at-least note” tells all."
+        found.append(_paragraph("lighter findings", text, room, size))
+    found.append(_paragraph("caution", CAUTION, room, SIZE))
+    return found
+
+
+def _heading(text: str, room: float) -> Note:
+    def draw(sheet: Sheet, y: float) -> None:
+        sheet.write(Words(text, 0, y + AIR, room, (text,), HEADING, True, drawn_as="note"))
+
+    return Note(height(1, HEADING) + 2 * AIR, draw)
+
+
+def _paragraph(name: str, text: str, room: float, size: float) -> Note:
+    said = tuple(wrap(clean(text), room, size))
+
+    def draw(sheet: Sheet, y: float) -> None:
+        sheet.write(Words(name, 0, y, room, said, size, drawn_as="note"))
+
+    return Note(height(len(said), size) + AIR, draw)

@@ -11,17 +11,13 @@ from dataclasses import dataclass, replace
 
 from procedure.chart import wording
 from procedure.chart.lettering import clean
-from procedure.chart.links import without_implied
-from procedure.chart.panels import own_name
-from procedure.chart.placed_symbols import Drawing, Figure, Way
+from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 
 _MOST_NAMES = 6
 _MOST_SAID = 3
 _MOST_VERBS = 6
-# Letters of the names on a line; more would run into what is beside it.
-_LONGEST_LABEL = 20
 
 
 @dataclass(slots=True)
@@ -37,11 +33,10 @@ class _Group:
 
 
 class Overview:
-    """A drawing with its ways, to be drawn in any number of symbols."""
+    """A drawing, to be drawn in any number of symbols."""
 
-    def __init__(self, drawing: Drawing, ways: list[Way]) -> None:
+    def __init__(self, drawing: Drawing) -> None:
         self.drawing = drawing
-        self.ways = ways
         self.first = _runs(_outermost(drawing))
         self.merges = _merges(self.first)
 
@@ -50,12 +45,12 @@ class Overview:
         """How many symbols there are before neighbours are drawn as one."""
         return len(self.first)
 
-    def folded(self, number: int) -> tuple[Drawing, list[Way]]:
+    def folded(self, number: int) -> Drawing:
         """The drawing in so many symbols, besides those for where things come in and end."""
         groups = list(self.first)
         for place in self.merges[: len(groups) - number]:
             groups[place : place + 2] = [_joined(*groups[place : place + 2])]
-        return _drawn(self.drawing, self.ways, groups)
+        return _drawn(self.drawing, groups)
 
 
 def _outermost(drawing: Drawing) -> list[_Group]:
@@ -133,7 +128,7 @@ def _cost(one: _Group, two: _Group) -> tuple[int, int]:
 # ---------------------------------------------------------------- drawing
 
 
-def _drawn(drawing: Drawing, ways: list[Way], groups: list[_Group]) -> tuple[Drawing, list[Way]]:
+def _drawn(drawing: Drawing, groups: list[_Group]) -> Drawing:
     part = Drawing(drawing.flow)
     shown_by = {figure.key: group.figures[0].key for group in groups for figure in group.figures}
     for key, figure in drawing.figures.items():
@@ -177,7 +172,7 @@ def _drawn(drawing: Drawing, ways: list[Way], groups: list[_Group]) -> tuple[Dra
         for each in (*before.get(made.key, ()), made, *after.get(made.key, ())):
             part.figures[each.key] = each
             part.inside.setdefault(-1, []).append(each.key)
-    return part, _ways(part, ways, shown_by)
+    return part
 
 
 def _start_of(drawing: Drawing, end: int) -> int:
@@ -211,27 +206,6 @@ def _gathered(drawing: Drawing, figure: Figure, comes_in: bool) -> str:
     return clean(_names(drawing, figure.lots) + done)
 
 
-def _ways(part: Drawing, ways: list[Way], shown_by: dict[int, int]) -> list[Way]:
-    order = {key: place for place, key in enumerate(part.figures)}
-    moved: dict[Way, None] = {}
-    for way in ways:
-        one, two = shown_by[way.before], shown_by[way.after]
-        if order[one] < order[two]:
-            moved.setdefault(Way(one, two, way.kind, way.thing))
-    kept = without_implied(part, list(moved), order)
-    reached = {way.after for way in kept if way.kind in ("lot", "bath")}
-    kept = [way for way in kept if way.kind in ("lot", "bath") or way.after not in reached]
-    together: dict[tuple[int, int, str], list[Way]] = {}
-    for way in kept:
-        together.setdefault((way.before, way.after, way.kind), []).append(way)
-    for (one, two, kind), them in together.items():
-        names = ", ".join(own_name(way.thing) for way in them)
-        if kind in ("lot", "bath") and len(them) > 1 and len(names) > _LONGEST_LABEL:
-            kept = [way for way in kept if way not in them]  # how many, if not who they are
-            kept.append(Way(one, two, kind, f"{len(them)} {kind}s"))
-    return sorted(kept, key=lambda way: (order[way.before], order[way.after], way.kind))
-
-
 def _figure(group: _Group) -> Figure:
     """The symbol of a group: what its stations are, and how many steps it stands for."""
     first, last = group.figures[0], group.figures[-1]
@@ -260,9 +234,6 @@ def _alone(figure: Figure) -> tuple[str, tuple[str, ...]]:
     """The words of a step that stands by itself, of a followed procedure, or of a block."""
     node = figure.nodes[0]
     step = node.step
-    if node.kind == "follow":
-        title = node.inner[0].procedure.title if node.inner else None
-        return (title.text if title is not None else wording.heading_of(node)), ()
     if isinstance(step, Block):
         return _block_words(step, node), ()
     return wording.heading_of(node), ()
@@ -292,8 +263,8 @@ def _together(group: _Group) -> tuple[str, tuple[str, ...]]:
     stations = list(dict.fromkeys(stations))
     leaves = [leaf for figure in group.figures for leaf in _leaves(figure.nodes[0])]
     if not stations:
-        baths = list(dict.fromkeys(own_name(leaf.bath) for leaf in leaves if leaf.bath))
-        lots = list(dict.fromkeys(own_name(lot) for leaf in leaves for lot in leaf.lots))
+        baths = list(dict.fromkeys(_own_name(leaf.bath) for leaf in leaves if leaf.bath))
+        lots = list(dict.fromkeys(_own_name(lot) for leaf in leaves for lot in leaf.lots))
         said = ", ".join((baths or lots)[:_MOST_SAID])
         return (said or "other steps"), _verbs(leaves)
     if len(stations) > _MOST_SAID:
@@ -317,6 +288,11 @@ def _counted(group: _Group) -> list[str]:
         _alone(them[0])[0] if len(them) == 1 else f"{verb} {len(them)} times"
         for verb, them in verbs.items()
     ]
+
+
+def _own_name(thing: str) -> str:
+    """The plan's name of a thing without the step or lot that it belongs to."""
+    return thing.rsplit(".", 1)[-1]
 
 
 def _verbs(leaves: list[FlowNode]) -> tuple[str, ...]:

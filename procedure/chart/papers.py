@@ -32,16 +32,22 @@ def _plain_names(root) -> None:  # type: ignore[no-untyped-def]
             group.remove(name)
 
 
-def bound(pages: list[bytes], title: str) -> bytes:
-    """Single pages as one PDF document."""
+def bound(pages: list[bytes], sizes: list[tuple[float, float]], title: str) -> bytes:
+    """Single pages as one PDF document, each of exactly its width and height in points.
+
+    Graphviz rounds a page to whole points.
+    """
     import io
 
     from pypdf import PdfReader, PdfWriter
-    from pypdf.generic import NameObject, TextStringObject
+    from pypdf.generic import NameObject, RectangleObject, TextStringObject
 
     writer = PdfWriter()
     for page in pages:
         writer.append(PdfReader(io.BytesIO(page)))
+    for bound_in, (wide, tall) in zip(writer.pages, sizes, strict=True):
+        whole = RectangleObject((0.0, 0.0, wide, tall))
+        bound_in.mediabox = bound_in.cropbox = bound_in.trimbox = whole
     writer.metadata = {"/Title": title, "/Producer": "Vatwright"}
     writer.root_object[NameObject("/Lang")] = TextStringObject("en")
     out = io.BytesIO()

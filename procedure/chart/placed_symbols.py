@@ -7,13 +7,15 @@ to, and a followed procedure as one symbol unless it is to be opened.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from procedure.chart import wording
 from procedure.chart.lettering import clean
 from procedure.flow import Flow, FlowNode
 from procedure.model import Block, Step
 from procedure.trace import Trace
+
+
+MOST_NAMED = 8
 
 
 @dataclass(slots=True)
@@ -35,6 +37,10 @@ class Figure:
     within: tuple[int, ...] = ()
     nodes: list[FlowNode] = field(default_factory=list)
     mark: str = ""
+    thing: str = ""
+    """The bath that comes in, of a figure for that."""
+    ends: bool = False
+    """True for where fibre is finished."""
 
     @property
     def name(self) -> str:
@@ -47,16 +53,6 @@ class Figure:
     def is_end(self) -> bool:
         """True for the end of a block."""
         return bool(self.nodes) and self.nodes[0].kind == "end"
-
-
-class Way(NamedTuple):
-    """One figure's link to another along which a thing goes. ``answer`` is yes, no or empty."""
-
-    before: int
-    after: int
-    kind: str
-    thing: str
-    answer: str = ""
 
 
 @dataclass(slots=True)
@@ -228,16 +224,14 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
     for bath, maker in flow.baths.items():
         if maker < 0 and (chain := chain_of(drawing, bath)):
             key -= 1
-            before[key] = Figure(key, "data", clean(bath), ("kept from another procedure",))
+            before[key] = Figure(key, "data", clean(bath), ("kept from another procedure",), thing=bath)
             drawing.stands_for[key] = chain[0]
     ends: dict[int, Figure] = {}
     for last, lots in finishes.items():
-        names = wording.listed([flow.lots[lot].name for lot in lots])
         key -= 1
-        said = f"{names} {'is' if len(lots) == 1 else 'are'} finished"
-        weights = tuple(_weight(trace, lot, flow.lots[lot].name) for lot in lots)
-        details = tuple(dict.fromkeys(weight for weight in weights if weight))
-        ends[key] = Figure(key, "terminator", clean(said), details, lots=tuple(lots))
+        said = f"{_names(flow, lots)} {'is' if len(lots) == 1 else 'are'} finished"
+        details = _weights(trace, flow, lots)
+        ends[key] = Figure(key, "terminator", clean(said), details, lots=tuple(lots), ends=True)
         drawing.stands_for[key] = last
     drawing.comes_in = set(before)
     drawing.figures = _placed(drawing, before, ends)
@@ -287,8 +281,21 @@ def _declared(drawing: Drawing, lot: str, with_name: bool) -> str:
     return clean(f"{drawing.flow.lots[lot].name}: {text}" if with_name and text else text)
 
 
-def _weight(trace: Trace, lot: str, name: str) -> str:
-    state = trace.final.lots.get(lot)
-    if state is None or state.weight is None:
-        return ""
-    return clean(f"{name}: {wording.between(*state.weight, 'g')} dry weight")
+def _names(flow: Flow, lots: list[str]) -> str:
+    """The names of lots; how many, where they are too many to read."""
+    names = [flow.lots[lot].name for lot in lots]
+    return wording.listed(names) if len(names) <= MOST_NAMED else f"{len(names)} lots"
+
+
+def _weights(trace: Trace, flow: Flow, lots: list[str]) -> tuple[str, ...]:
+    """The dry weight of each lot where it is known, said once where all weigh the same."""
+    said: dict[str, list[str]] = {}
+    for lot in lots:
+        state = trace.final.lots.get(lot)
+        if state is not None and state.weight is not None:
+            weight = wording.between(*state.weight, "g")
+            said.setdefault(weight, []).append(flow.lots[lot].name)
+    if len(said) == 1 and sum(map(len, said.values())) == len(lots):
+        each = " each" if len(lots) > 1 else ""
+        return (clean(f"{next(iter(said))} dry weight{each}"),)
+    return tuple(clean(f"{wording.listed(n)}: {w} dry weight") for w, n in said.items())

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from procedure.chart.lettering import SMALL, height
+from procedure.chart.lettering import height
 from procedure.chart.symbols import Outline, Point
 
 INK = "#1a1a1a"
 EDGE = "#c8c8c8"
 LANE = "#ececec"
+POT = "#e2eaf2"
+BAND = "#f7f6f3"
+HAIR = "#dedede"
 PAPER = "#ffffff"
 
 
@@ -43,11 +46,13 @@ class Words:
     fill: str | None = None
     colour: str = INK
     drawn_as: str = ""
+    tall: float = 0.0
+    """How high its box is, where that is more than the lines need."""
 
     @property
     def h(self) -> float:
-        """How high the lines are, in points."""
-        return height(len(self.lines), self.size)
+        """How high its box is, in points."""
+        return self.tall or height(len(self.lines), self.size)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,18 +97,6 @@ class Sheet:
         if words.lines:
             self.words.append(words)
         return words.y + words.h
-
-    def label(self, name: str, x: float, y: float, text: str, side: int) -> None:
-        """A small label by a line: ``side`` -1 left of x, 1 right of it, 0 over it."""
-        from procedure.chart.lettering import width
-
-        w = width(text, SMALL) * 0.92
-        left = x - w / 2 if side == 0 else x + 6 if side > 0 else x - 6 - w
-        top = y - height(1, SMALL) / 2
-        self.write(
-            Words(name, left, top, w, (text,), SMALL, centred=side == 0, fill=PAPER,
-                  drawn_as="label")
-        )  # fmt: skip
 
 
 def box(x: float, y: float, w: float, h: float) -> Outline:

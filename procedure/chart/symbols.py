@@ -16,13 +16,11 @@ Point = tuple[float, float]
 
 SLOPE = 9.0
 BAR = 6.0
-WAVE = 8.0
-TIP = 6.0
+WAVE = 6.0
 ROUND = 10.0
+BULGE = 12.0
 PAD_X = 5.0
-PAD_Y = 4.0
-# The words of a decision take this share of its width, and so the rest of its height.
-DECISION_SHARE = 0.6
+PAD_Y = 3.0
 
 
 class Symbol(NamedTuple):
@@ -68,34 +66,6 @@ def _rows(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(table))
 
 
-class Insets(NamedTuple):
-    """Room that a symbol's own lines take at each side, in points."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-
-_INSETS = {
-    "terminator": Insets(6, 0, 6, 0),
-    "manual": Insets(SLOPE, 0, SLOPE, 0),
-    "preparation": Insets(SLOPE, 0, SLOPE, 0),
-    "delay": Insets(0, 0, 12, 0),
-    "predefined": Insets(BAR, 0, BAR, 0),
-    "data": Insets(SLOPE, 0, SLOPE, 0),
-    "left out": Insets(4, 0, 4, TIP),
-    "document": Insets(0, 0, 0, WAVE),
-    "loop begin": Insets(2, 2, 2, 0),
-    "loop end": Insets(2, 0, 2, 2),
-}
-
-
-def insets(symbol: str) -> Insets:
-    """The room that the outline takes of the words."""
-    return _INSETS.get(symbol, Insets(0, 0, 0, 0))
-
-
 class Outline(NamedTuple):
     """A closed outline. ``curved`` says that the points are those of cubic curves, end to end."""
 
@@ -120,18 +90,12 @@ def outline(symbol: str, x: float, y: float, w: float, h: float) -> tuple[Outlin
         return (Outline(((x, b), (x, y + s), (x + s, y), (r - s, y), (r, y + s), (r, b))),)
     if symbol == "loop end":
         return (Outline(((x, y), (r, y), (r, b - s), (r - s, b), (x + s, b), (x, b - s))),)
-    if symbol == "off-page":
-        return (Outline(((x, y), (r, y), (r, y + h * 0.55), (cx, b), (x, y + h * 0.55))),)
-    if symbol == "left out":
-        return (Outline(((x, y), (r, y), (r, b - TIP), (cx, b), (x, b - TIP))),)
     if symbol == "predefined":
         bar = min(BAR, w / 5)
         inner = Outline(((x + bar, y), (r - bar, y), (r - bar, b), (x + bar, b)))
         return (Outline(((x, y), (r, y), (r, b), (x, b))), inner)
     if symbol == "terminator":
         return (_rounded(x, y, r, b, min(h / 2, ROUND)),)
-    if symbol in ("connector", "join"):
-        return (_rounded(x, y, r, b, min(w, h) / 2),)
     if symbol == "delay":
         return (_delay(x, y, r, b),)
     if symbol == "document":
@@ -167,7 +131,7 @@ def _rounded(x: float, y: float, r: float, b: float, radius: float) -> Outline:
 
 
 def _delay(x: float, y: float, r: float, b: float) -> Outline:
-    bulge = min(18.0, (r - x) / 2)
+    bulge = min(BULGE, (r - x) / 2)
     points: list[Point] = [(x, y)]
     points += _straight((x, y), (r - bulge, y))
     cy = (y + b) / 2
@@ -189,22 +153,41 @@ def _document(x: float, y: float, r: float, b: float) -> Outline:
 
 
 def top_at(symbol: str, w: float, h: float, dx: float) -> float:
-    """How far below the top of its box a symbol's outline lies, ``dx`` beside the middle.
-
-    The bottom is the same from below, for the symbols that lines are drawn to.
-    """
+    """How far below the top of its box a symbol's outline lies, ``dx`` beside the middle."""
+    s = min(SLOPE, w / 4)
+    corner = max(0.0, abs(dx) - (w / 2 - s)) / s if s else 0.0
     if symbol == "decision":
         return min(abs(dx) / (w / 2), 1.0) * h / 2
-    if symbol in ("connector", "join"):
-        half = w / 2
-        return float(h / 2 - (half * half - min(abs(dx), half) ** 2) ** 0.5)
+    if symbol == "preparation":
+        return corner * h / 2
+    if symbol == "loop begin":
+        return corner * s
+    if symbol == "data" and dx < 0:
+        return corner * h
+    if symbol == "terminator":
+        return _round_corner(min(h / 2, ROUND), abs(dx) - w / 2)
+    if symbol == "delay" and dx > 0:
+        bulge = min(BULGE, w / 2)
+        return _round_corner(bulge, dx - w / 2) * h / 2 / bulge
     return 0.0
+
+
+def _round_corner(radius: float, beyond: float) -> float:
+    """How far a round corner lies below the level of its side, at a place before its end."""
+    across = min(max(0.0, beyond + radius), radius)
+    return float(radius - (radius * radius - across * across) ** 0.5)
 
 
 def bottom_at(symbol: str, w: float, h: float, dx: float) -> float:
     """How far above the bottom of its box a symbol's outline lies, ``dx`` beside the middle."""
-    if symbol == "off-page":
-        return min(abs(dx) / (w / 2), 1.0) * h * 0.45
-    if symbol == "left out":
-        return min(abs(dx) / (w / 2), 1.0) * TIP
+    s = min(SLOPE, w / 4)
+    corner = max(0.0, abs(dx) - (w / 2 - s)) / s if s else 0.0
+    if symbol == "manual":
+        return corner * h
+    if symbol == "loop end":
+        return corner * s
+    if symbol == "loop begin":
+        return 0.0
+    if symbol == "data":
+        return corner * h if dx > 0 else 0.0
     return top_at(symbol, w, h, dx)

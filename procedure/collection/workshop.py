@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from procedure.findings import Says
 from procedure.model.types import Name, Place, Procedure, Workshop
 
 
@@ -11,8 +12,8 @@ class Fault(NamedTuple):
     """Something in a workshop file that cannot be followed, at its place in that file."""
 
     place: Place
-    sentence: str
-    remedy: str
+    sentence: Says | str
+    remedy: Says | str
 
 
 class LevelSaid(NamedTuple):

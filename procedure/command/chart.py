@@ -80,7 +80,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise CannotRun("An overview shows the whole plan, folded; leave out the other choice.")
     plan = plan_of(arguments.file)
     how = {
-        "lanes": arguments.lanes or ("none" if arguments.overview else "lot"),
+        "lanes": arguments.lanes or ("both"),
         "sheet": arguments.sheet,
         "opened": arguments.open,
         "at_least": arguments.at_least,

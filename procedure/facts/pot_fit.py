@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from procedure.facts.liquor import lots_in
 from procedure.facts.study import Study
+from procedure.findings import Count, Mass, Says, listed, say
 from procedure.flow.graph import WATER
 from procedure.quantity.interval import ZERO, Interval, total
 from procedure.trace import Moment, uptake
@@ -21,6 +22,7 @@ from procedure.trace.amounts import THOUSAND
 from procedure.trace.states import Content, LotState, State
 from procedure.vocabulary.estimates import figure
 from procedure.vocabulary.thresholds import threshold
+from procedure.wording import said
 
 
 class Filling(NamedTuple):
@@ -160,39 +162,52 @@ class Fit(NamedTuple):
         return (few + 1,) * more + (few,) * (number - more)
 
     @property
-    def advice(self) -> str:
+    def advised(self) -> Says:
         """What to do where the pot is too small or too full."""
         batches = self.batches
         if not batches:
-            return "Use a larger pot, or less liquor."
+            return Says("Use a larger pot, or less liquor.")
+        number = Count(Fraction(len(batches)))
+        sizes = sorted(dict.fromkeys(batches), reverse=True)
+        if self.pieces and len(sizes) == 1:
+            return say(
+                "Use a larger pot, or dye in {number} batches of {size} pieces each.",
+                number=number,
+                size=Count(Fraction(sizes[0])),
+            )
         if self.pieces:
-            sizes = sorted(dict.fromkeys(batches), reverse=True)
-            each = " and ".join(f"{batches.count(size)} of {size}" for size in sizes)
-            each = f"{sizes[0]}" if len(sizes) == 1 else each
-            said = (
-                f"{len(batches)} batches of {each} pieces each"
-                if len(sizes) == 1
-                else f"{len(batches)} batches: {each} pieces"
+            each = listed(
+                say(
+                    "{count} of {size}",
+                    count=Count(Fraction(batches.count(size))),
+                    size=Count(Fraction(size)),
+                )
+                for size in sizes
             )
-        else:
-            low, high = (end / len(batches) for end in self.grams)
-            weight = _whole(low) if low == high else f"{_whole(low)} to {_whole(high)}"
-            said = (
-                f"{len(batches)} batches of {weight} g of fibre each"
-                if high
-                else (f"{len(batches)} equal batches")
+            return say(
+                "Use a larger pot, or dye in {number} batches: {each} pieces.",
+                number=number,
+                each=each,
             )
-        return f"Use a larger pot, or dye in {said}."
+        low, high = (end / len(batches) for end in self.grams)
+        if not high:
+            return say("Use a larger pot, or dye in {number} equal batches.", number=number)
+        return say(
+            "Use a larger pot, or dye in {number} batches of {fibre} of fibre each.",
+            number=number,
+            fibre=Mass(low, high),
+        )
+
+    @property
+    def advice(self) -> str:
+        """What is advised, in words and in metric units."""
+        return said(self.advised)
 
 
-def _whole(grams: Fraction) -> str:
-    return f"{float(grams):.4g}" if grams < THOUSAND else str(round(grams))
-
-
-def advice(study: Study, bath: str, pot: str, node: int) -> str:
+def advice(study: Study, bath: str, pot: str, node: int) -> Says:
     """What to do about a bath (or the water of a step) that its pot is too small for."""
     fit = study.once(_by_place).get((bath, pot, -1 if bath else node))
-    return fit.advice if fit is not None else "Use a larger pot, or dye less at a time."
+    return fit.advised if fit else Says("Use a larger pot, or dye less at a time.")
 
 
 def _by_place(study: Study) -> dict[tuple[str, str, int], Fit]:

@@ -13,6 +13,7 @@ from itertools import combinations
 from procedure.facts.handling import hazards
 from procedure.handout.prose import worn
 from procedure.model import Material
+from procedure.paper.hazard_signs import pictograms
 from procedure.paper.pieces import Phrase, Words, phrase, sentence, spaced
 from procedure.pipeline import Judged
 from procedure.vocabulary import Entry, vocabulary
@@ -36,8 +37,6 @@ NEVER_POURED = (
 )
 CHILDREN = "Not for children: they keep away while this is weighed, heated, used and poured away."
 AWAY = "Keep children and animals away from hot pots, lye, acid and powders."
-_SKIN_OR_EYES = frozenset(("H315", "H319"))
-_SKIN_ALLERGY = frozenset(("H315", "H317", "H319"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,24 +141,6 @@ def _remarks(material: Material) -> Iterator[str]:
             if clause and clause not in told:
                 told = f"{told}; {clause}"
                 yield clause
-
-
-def pictograms(ghs: list[Entry]) -> tuple[str, ...]:
-    """The GHS symbols that go on a label.
-
-    A skull or worse takes the place of the exclamation mark, and so on: Regulation (EC)
-    No 1272/2008, Article 26.
-    """
-    codes = {entry.name: entry.facts.get("pictogram", "") for entry in ghs}
-    shown = {picture for picture in codes.values() if picture}
-    mild = {code for code, picture in codes.items() if picture == "GHS07"}
-    if "GHS05" in shown:
-        mild -= _SKIN_OR_EYES
-    if codes.get("H334") == "GHS08":
-        mild -= _SKIN_ALLERGY
-    if "GHS06" in shown or not mild:
-        shown.discard("GHS07")
-    return tuple(sorted(shown))
 
 
 def _wear(plan: Judged, every: list[Entry]) -> Phrase:

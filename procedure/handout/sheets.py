@@ -14,7 +14,7 @@ def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
     from procedure.chart.layout import How, laid_out
 
     try:
-        chart = laid_out(plan, How("lot", paper, opened=False, least="warning", trimmed=True))
+        chart = laid_out(plan, How("both", paper, opened=False, least="warning", trimmed=True))
         made = [
             papers.finished_svg(
                 render.render(dot.dot([one], chart.title, MARGIN), "svg"),

@@ -7,8 +7,12 @@ from functools import cache
 from pathlib import Path
 
 from procedure.paper.blocks import Picture
+from procedure.vocabulary import Entry
 
 SVG = "http://www.w3.org/2000/svg"
+
+_SKIN_OR_EYES = frozenset(("H315", "H319"))
+_SKIN_ALLERGY = frozenset(("H315", "H317", "H319"))
 
 
 @cache
@@ -38,3 +42,21 @@ def sign(code: str) -> Picture | None:
     """A symbol as a picture for a paper; None where the package is not there."""
     drawn = picture(code)
     return Picture(drawn, called()[code]) if drawn else None
+
+
+def pictograms(ghs: list[Entry]) -> tuple[str, ...]:
+    """The GHS symbols that go on a label.
+
+    A skull or worse takes the place of the exclamation mark, and so on: Regulation (EC)
+    No 1272/2008, Article 26.
+    """
+    codes = {entry.name: entry.facts.get("pictogram", "") for entry in ghs}
+    shown = {picture for picture in codes.values() if picture}
+    mild = {code for code, picture in codes.items() if picture == "GHS07"}
+    if "GHS05" in shown:
+        mild -= _SKIN_OR_EYES
+    if codes.get("H334") == "GHS08":
+        mild -= _SKIN_ALLERGY
+    if "GHS06" in shown or not mild:
+        shown.discard("GHS07")
+    return tuple(sorted(shown))

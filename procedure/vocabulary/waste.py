@@ -64,6 +64,17 @@ def _refusals() -> tuple[Refusal, ...]:
     )
 
 
+@cache
+def _deadly() -> frozenset[str]:
+    plants = [row for row in rows("plants_that_harm") if row.get("level") == "deadly"]
+    return frozenset(name for row in plants for name in (row["name"], row["dyestuff"]) if name)
+
+
+@cache
+def _invasive() -> frozenset[str]:
+    return frozenset(row["material"] for row in rows("invasive_plants") if row["material"])
+
+
 def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
     found = []
     if entry.facts.get("restricted"):
@@ -74,7 +85,7 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
         found.append("water poison")
         if entry.table == "mordants":
             found.append("mordant that kills water life")
-    if any(word.startswith("deadly") for word in listed):
+    if entry.name in _deadly():
         found.append("deadly plant")
     if "toxic plant" in listed:
         found.append("toxic plant")
@@ -105,7 +116,7 @@ def kinds(entry: Entry) -> tuple[str, ...]:
     if re.search(r"B(?![a-z])", entry.facts.get("formula", "")):
         found.append("boron")
     found += [role for role in ("oxidiser", "salt", "mordant", "dyestuff") if role in roles]
-    if entry.yes("invasive"):
+    if entry.name in _invasive():
         found.append("invasive plant")
     return tuple(found)
 

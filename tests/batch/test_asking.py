@@ -17,6 +17,9 @@ from procedure.batch.asking import Question, Refused, filled, questions, session
 from procedure.batch.form import form
 from procedure.model.quantity import Quantity
 
+# The blanks of the header and the water, one of each; those of a lot and its results besides.
+HEADER = "day place by weather source hardness pH".split()
+
 
 def test_a_form_can_be_read_at_once_and_asks_for_all_its_blanks() -> None:
     record, findings = read(form(PLANNED))
@@ -27,7 +30,11 @@ def test_a_form_can_be_read_at_once_and_asks_for_all_its_blanks() -> None:
         (blank.word, blank.name) for blank in wanted
     ]
     asked = questions(form(PLANNED))
-    assert len(asked) == form(PLANNED).count("____") == len(wanted) + 5 + 4 + 3 + 5 + 4
+    assert (
+        len(asked)
+        == form(PLANNED).count("____")
+        == len(wanted) + len(PLANNED.steps) + len(HEADER) + 1 + 2 + 2 + 4
+    )
 
 
 def test_a_session_fills_every_blank(tmp_path: Path) -> None:

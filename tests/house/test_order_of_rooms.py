@@ -19,7 +19,10 @@ HOUSE = ROOT / "procedure"
 # same table; test_architecture_page.py holds the two together.
 ORDER = (
     "quantity",
+    "colour",
     "vocabulary",
+    "findings",
+    "wording",
     "paper",
     "language",
     "model",
@@ -27,7 +30,6 @@ ORDER = (
     "flow",
     "trace",
     "facts",
-    "findings",
     "rules",
     "pipeline",
     "weigh",
@@ -35,6 +37,7 @@ ORDER = (
     "report",
     "chart",
     "timetable",
+    "batch",
     "handout",
     "plan",
     "command",

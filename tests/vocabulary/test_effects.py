@@ -15,10 +15,10 @@ import pytest
 import procedure
 from procedure.chart.symbols import symbols
 from procedure.command.main import main
-from procedure.flow import build as flow_of_plan
+from procedure.flow.build import PARTS
 from procedure.handout import prose
 from procedure.rules.example_kit import whole
-from procedure.trace import walk
+from procedure.trace.walk import HANDLERS
 from procedure.vocabulary import effects as records
 from procedure.vocabulary import reading, vocabulary
 from procedure.vocabulary.effects import Effect, Unfit, effects, fit, with_traits
@@ -54,8 +54,8 @@ FIRST = {row["effect"]: row for row in reversed(VERBS)}
 @pytest.mark.parametrize("name", effects())
 def test_an_effect_has_all_its_parts(name: str) -> None:
     effect = effects()[name]
-    assert effect.part in flow_of_plan.PARTS, "what the flow makes of it"
-    assert effect.trace in walk.HANDLERS, "what the trace does"
+    assert effect.part in PARTS, "what the flow makes of it"
+    assert effect.trace in HANDLERS, "what the trace does"
     assert effect.sentence in prose._SAYINGS, "its sentence in the papers"
     assert not effect.heat or vocabulary().heats[effect.heat].kind == "heat"
     assert name in FIRST, "a verb that has it"
@@ -89,8 +89,8 @@ def test_a_verb_has_an_effect_a_symbol_and_words(row: dict[str, str]) -> None:
 @pytest.mark.parametrize(
     ("key", "known"),
     [
-        ("part", lambda: flow_of_plan.PARTS),
-        ("trace", lambda: walk.HANDLERS),
+        ("part", lambda: PARTS),
+        ("trace", lambda: HANDLERS),
         ("sentence", lambda: prose._SAYINGS),
     ],
 )
@@ -161,7 +161,7 @@ def _new(verb: str) -> str:
 
 def _using(verb: str, called: str) -> str:
     """The first example of the language that shows a verb, with another in its place."""
-    head = re.compile(rf"^(\s*(?:[\w-]+:\s*)?){verb}\b(?!\s*:)", re.MULTILINE)
+    head = re.compile(rf"^(\s*(?:[\w-]+:\s*)?){verb}(?![\w-])(?!\s*:)", re.MULTILINE)
     found = next(one for one in SNIPPETS if head.search(one) and "follow" not in one)
     return whole(head.sub(rf"\g<1>{called}", found))
 
@@ -191,13 +191,18 @@ def test_every_command_knows_a_verb_that_is_a_row_alone(
 
 @pytest.mark.usefixtures("grown")
 def test_a_new_verb_of_readying_warns_of_dust_and_keeps_its_own_word(tmp_path: Path) -> None:
-    steps = "crush madder\nred-bath: prepare in kettle with water 3 L, madder 50 g\n"
+    steps = (
+        'procedure "An example"\n  by "Fellside Dye Circle"\n  revised 2026-06-14\n'
+        "  place outdoors\n  wearing gloves, eye protection\nsteps\n"
+        "  crush madder\n  red-bath: prepare in kettle with water 3 L, madder 50 g\n"
+        '  discard red-bath to "foul drain"\n'
+    )
     plan = procedure.read(whole(steps), "example.dye")
     said = [one.sentence for one in plan.findings if "mask" in one.sentence]
     assert said and "madder is ground without a mask" in said[0]
     main(["handout", "--no-chart", "-o", str(tmp_path / "made.md"), _saved(tmp_path, steps)])
     paper = (tmp_path / "made.md").read_text("utf-8")
-    assert "Crush" in paper and "Grind" not in paper
+    assert "Crush the madder." in paper and "Grind the madder" not in paper
 
 
 def _saved(folder: Path, steps: str) -> str:
@@ -214,7 +219,7 @@ def _names_in_code() -> Iterator[str]:
     for file in sorted(HOUSE.rglob("*.py")):
         for node in ast.walk(ast.parse(file.read_text("utf-8"))):
             where = f"{file.relative_to(ROOT)}:{getattr(node, 'lineno', 0)}"
-            if isinstance(node, ast.Compare):
+            if isinstance(node, ast.Compare) and not isinstance(node.ops[0], ast.Is | ast.IsNot):
                 asked = ast.unparse(node.left)
                 if asked.endswith((".effect", "verb.name")) or asked == "effect":
                     yield where

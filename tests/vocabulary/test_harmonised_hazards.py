@@ -28,7 +28,8 @@ def numbered(row: Row) -> str:
 def test_an_index_number_has_a_true_check_digit() -> None:
     """Annex VI, part 1: the last figure is the sum of the others, each by its place, modulo 11."""
     for row in ENTRIES:
-        *digits, check = row["index_number"].replace("-", "")
+        figures = row["index_number"].replace("-", "")
+        digits, check = figures[:-1], figures[-1]
         total = sum(place * int(digit) for place, digit in enumerate(digits, start=1)) % 11
         assert check == ("X" if total == 10 else str(total)), row
 

@@ -1,4 +1,4 @@
-"""Fibre care: wool that felts, silk that loses its gloss, and what alkali and heat do."""
+"""Fibre care: wool that felts, and fibre that is hotter than it can take."""
 
 from __future__ import annotations
 
@@ -7,29 +7,22 @@ from fractions import Fraction
 
 from procedure.facts.liquor import (
     brought,
-    fact,
     felts,
     has_role,
-    is_known,
-    is_vat,
-    kinds_of,
+    hottest,
     lots_in,
     meetings,
     names_unknown,
-    sensitive,
-    stuff,
 )
 from procedure.facts.study import Study
+from procedure.findings import Heat, Rate, Says, Span, Word, say
 from procedure.quantity.interval import Interval, middle
-from procedure.quantity.number_words import plain
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "fibre care"
-# Effects in which fibre passes at once from the heat it has to that of a liquor.
-# Dry fibre may be laid in warm water: it felts only once it is wet and moved.
 
 
 def _gap(one: Interval, two: Interval) -> Fraction:
@@ -37,12 +30,7 @@ def _gap(one: Interval, two: Interval) -> Fraction:
     return max(one[0] - two[1], two[0] - one[1], Fraction(0))
 
 
-def _degrees(heat: Interval) -> str:
-    low, high = plain(heat[0]), plain(heat[1])
-    return f"{low} °C" if low == high else f"{low} to {high} °C"
-
-
-def _in_liquor(study: Study) -> Iterator[tuple[Moment, str, LotState]]:
+def in_liquor(study: Study) -> Iterator[tuple[Moment, str, LotState]]:
     """Every lot in its liquor at every step that has one."""
     for moment in study.moments:
         if moment.node.bath or moment.node.own_water:
@@ -85,21 +73,28 @@ def heat_shock(study: Study) -> Iterator[Found]:
                 continue
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} goes from {_degrees(state.heat)} into liquor at "
-                f"{_degrees(moment.start)}, and {fibre.name} felts in so sudden a change.",
+                say(
+                    "{lot} goes from {heat} into liquor at {start}, and {fibre} felts "
+                    "in such a sudden change.",
+                    lot=study.thing(lot),
+                    heat=Heat(*state.heat),
+                    start=Heat(*moment.start),
+                    fibre=fibre.name,
+                ),
                 _milder(study, moment, state),
                 related=study.at(state.last, "It comes from here."),
                 source=most.source,
             )
 
 
-def _milder(study: Study, moment: Moment, state: LotState) -> str:
+def _milder(study: Study, moment: Moment, state: LotState) -> Says | str:
     assert moment.start is not None and state.heat is not None
     if moment.start[0] > state.heat[1]:
-        bath = study.called(moment.node.bath) or "the liquor"
-        return (
-            f"Let {bath} cool to about {plain(state.heat[1])} °C first, and heat it with the "
-            "fibre in it."
+        bath = study.thing(moment.node.bath) if moment.node.bath else Word("the liquor")
+        return say(
+            "Let {bath} cool to about {heat} first, and heat it with the fibre in it.",
+            bath=bath,
+            heat=Heat(state.heat[1]),
         )
     return "Let it cool in its bath first, or use water about as warm as it is."
 
@@ -137,9 +132,18 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
             continue
         yield at_node(
             moment.node,
-            f"{study.called(moment.node.bath)} was last at {_degrees(bath.heat)}, and "
-            f"{study.called(lot)} is to go in at {_degrees(said)}.",
-            f"Say that it cools: “cool {study.called(moment.node.bath)} to {plain(said[1])} °C”.",
+            say(
+                "{bath} was last at {heat}, and {lot} is to go in at {said}.",
+                bath=study.thing(moment.node.bath),
+                heat=Heat(*bath.heat),
+                lot=study.thing(lot),
+                said=Heat(*said),
+            ),
+            say(
+                "Say that it cools: “cool {bath} to {said}”.",
+                bath=study.thing(moment.node.bath),
+                said=Heat(said[1]),
+            ),
             level="" if felts(state) else "note",
             source=most.source,
         )
@@ -172,7 +176,7 @@ def heat_changed_fast(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     fastest = threshold("fastest change")
-    for moment, lot, state in _in_liquor(study):
+    for moment, lot, state in in_liquor(study):
         over = moment.step.over
         fibre = felts(state)
         if fibre is None or over is None or over.high is None or over.high <= 0:
@@ -190,9 +194,16 @@ def heat_changed_fast(study: Study) -> Iterator[Found]:
             yield Found(
                 moment.node.procedure,
                 over.place,
-                f"{study.called(lot)} is brought from {_degrees(start)} to {_degrees(end.ends)} in "
-                f"{plain(over.high)} min, about {plain(rate, 2)} °C a minute, and {fibre.name} "
-                "felts.",
+                say(
+                    "{lot} is brought from {start} to {ends} in {over}, about {rate}, "
+                    "and {fibre} felts.",
+                    lot=study.thing(lot),
+                    start=Heat(*start),
+                    ends=Heat(*end.ends),
+                    over=Span(over.high),
+                    rate=Rate(rate),
+                    fibre=fibre.name,
+                ),
                 "Take about a minute for each degree.",
                 moment.node.calls,
                 source=fastest.source,
@@ -219,7 +230,7 @@ def too_hot_for_fibre(study: Study) -> Iterator[Found]:
         rinse silk in tub with water 5 L
         discard gold-bath to "foul drain"
     """
-    for moment, lot, state in _in_liquor(study):
+    for moment, lot, state in in_liquor(study):
         heat = middle(moment.peak)
         limits = [
             (limit, f) for f in state.fibres if (limit := f.number("heat_limit_c")) is not None
@@ -231,9 +242,14 @@ def too_hot_for_fibre(study: Study) -> Iterator[Found]:
             assert moment.peak is not None
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} is heated to {_degrees(moment.peak)}; {fibre.name} bears "
-                f"about {plain(limit)} °C.",
-                f"Keep it at {plain(limit)} °C or below.",
+                say(
+                    "{lot} is heated to {peak}; {fibre} can take about {limit}.",
+                    lot=study.thing(lot),
+                    peak=Heat(*moment.peak),
+                    fibre=fibre.name,
+                    limit=Heat(limit),
+                ),
+                say("Keep it at {limit} or below.", limit=Heat(limit)),
                 source=fibre.facts.get("source", "common practice"),
             )
 
@@ -268,7 +284,7 @@ def stirred_hot(study: Study) -> Iterator[Found]:
     """
     hot, bearable = threshold("felting heat"), threshold("felting minutes")
     boil = vocabulary().heats["boil"].low
-    for moment, lot, state in _in_liquor(study):
+    for moment, lot, state in in_liquor(study):
         fibre = felts(state)
         heat = middle(moment.peak)
         moved = "stirring" in moment.step.manner or moment.step.does.moves_fibre
@@ -278,7 +294,12 @@ def stirred_hot(study: Study) -> Iterator[Found]:
         if heat >= boil or (heat > hot.value and long):
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} is moved about at {plain(heat)} °C, and {fibre.name} felts.",
+                say(
+                    "{lot} is moved about at {heat}, and {fibre} felts.",
+                    lot=study.thing(lot),
+                    heat=hottest(moment),
+                    fibre=fibre.name,
+                ),
                 "Leave it still while it is hot, and turn it now and then: “gently”.",
                 source=hot.source,
             )
@@ -305,7 +326,7 @@ def boiled_too_long(study: Study) -> Iterator[Found]:
     """
     longest = threshold("longest boil")
     boil = vocabulary().heats["boil"].low
-    for moment, lot, state in _in_liquor(study):
+    for moment, lot, state in in_liquor(study):
         fibre = felts(state)
         heat = middle(moment.peak)
         if fibre is None or heat is None or heat < boil or moment.held is None:
@@ -313,203 +334,16 @@ def boiled_too_long(study: Study) -> Iterator[Found]:
         if "overnight" not in moment.step.manner and moment.held[0] > longest.value:
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} is kept at the boil for {plain(moment.held[0] / 60)} h.",
-                f"An hour is enough for {fibre.name}; a long draw wants a lower heat.",
+                say(
+                    "{lot} is kept at the boil for {held}.",
+                    lot=study.thing(lot),
+                    held=Span(moment.held[0]),
+                ),
+                say(
+                    "An hour is enough for {fibre}; for a longer time, use a lower heat.",
+                    fibre=fibre.name,
+                ),
                 source=longest.source,
-            )
-
-
-@rule("unscoured-fibre", level="warning", family=FAMILY, source="common practice")
-def unscoured_fibre(study: Study) -> Iterator[Found]:
-    """Fibre with its grease, size or gum still in it that goes into a mordant or a dye.
-
-    Nothing gets through to the thread, and the colour comes out in patches.
-
-    Trips:
-        fibre
-          yarn: wool yarn, 100 g, unscoured
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 3 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    Cure:
-        fibre
-          yarn: wool yarn, 100 g, unscoured
-        steps
-          scour yarn in tub with water 5 L, soap 5 g at 40 °C for 1 h
-          rinse yarn in tub with water 5 L at 40 °C
-          gold-bath: prepare in kettle with water 3 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    """
-    told: set[str] = set()
-    for moment, lot, state, bath in meetings(study):
-        gum = any(fibre.name == "raw silk" for fibre in state.fibres)
-        dirty = state.scoured is False or (gum and state.scoured is None)
-        if dirty and lot not in told and (kinds_of(study, bath) or not is_known(bath)):
-            told.add(lot)
-            yield at_node(
-                moment.node,
-                f"{study.called(lot)} has not been scoured and goes into "
-                f"{study.called(moment.node.bath)}.",
-                f"Scour it first: “scour {study.called(lot)} in ... with water ..., soap ...”.",
-            )
-
-
-@rule("scouring-unstated", level="note", family=FAMILY, source="common practice")
-def scouring_unstated(study: Study) -> Iterator[Found]:
-    """Fibre that goes into a bath without a word on whether it is scoured.
-
-    Grease or gum that is still in it keeps mordant and colour out in patches.
-
-    Trips:
-        fibre
-          yarn: wool yarn, 100 g
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 3 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    Cure:
-        fibre
-          yarn: wool yarn, 100 g, scoured
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 3 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    """
-    told: set[str] = set()
-    for _, lot, state, _ in meetings(study):
-        origin = study.flow.lots.get(lot)
-        if origin is None or origin.declared is None or state.scoured is not None or lot in told:
-            continue
-        told.add(lot)
-        yield Found(
-            origin.procedure,
-            origin.declared.name.place,
-            f"It is not said whether {study.called(lot)} is scoured.",
-            "Write “scoured” or “unscoured” where it is declared.",
-        )
-
-
-@rule("scoured-in-plain-water", level="warning", family=FAMILY, source="common practice")
-def scoured_in_plain_water(study: Study) -> Iterator[Found]:
-    """Fibre that is scoured without soap or alkali.
-
-    Water alone leaves grease, wax and size where they are.
-
-    Trips:
-        scour yarn in tub with water 5 L at 40 °C for 1 h
-    Cure:
-        scour yarn in tub with water 5 L, soap 5 g at 40 °C for 1 h
-        rinse yarn in tub with water 5 L at 40 °C
-    """
-    for moment in study.moments:
-        if not moment.node.does.scours or not moment.node.lots:
-            continue
-        bath = moment.bath_after
-        if bath is not None and not is_known(bath):
-            continue
-        things = brought(moment)
-        unknown = names_unknown(study, moment.node.id) or any(
-            not one.made.roles for one in stuff(study, things)
-        )
-        helps = has_role(
-            study, things, "detergent", "alkali", "buffer", "leveller", "food for ferment"
-        )
-        if not helps and not unknown:
-            yield at_node(
-                moment.node,
-                "Nothing but water scours the fibre here.",
-                "Add soap, or for cotton and linen soap and soda ash.",
-            )
-
-
-@rule("strong-alkali", level="warning", family=FAMILY, source="common practice")
-def strong_alkali(study: Study) -> Iterator[Found]:
-    """Wool or silk in lye or lime, or in hot soda.
-
-    Alkali eats protein fibre, and the hotter it is the faster. A vat may be alkaline
-    if it is kept at 50 to 60 °C.
-
-    Trips:
-        wet out yarn in tub with water 5 L for 1 h
-        scour yarn in kettle with water 5 L, soda 20 g at 85 °C for 1 h
-        rinse yarn in tub with water 5 L
-        rinse yarn in tub with water 5 L
-    Cure:
-        wet out yarn in tub with water 5 L for 1 h
-        scour yarn in kettle with water 5 L, soap 5 g at 40 °C for 1 h
-        rinse yarn in tub with water 5 L
-        rinse yarn in tub with water 5 L
-    """
-    hottest = threshold("alkali heat")
-    for moment, lot, state in _in_liquor(study):
-        fibre = sensitive(state)
-        bath = moment.bath_after
-        if fibre is None or (bath is not None and is_vat(study, bath)):
-            continue
-        heat = middle(moment.peak)
-        hot = heat is not None and heat > hottest.value
-        for one in stuff(study, brought(moment)):
-            strength = fact(one, "strength")
-            if "alkali" not in one.made.roles or strength == "mild":
-                continue
-            if strength == "strong" or hot:
-                at = f" at {plain(heat)} °C" if hot and heat is not None else ""
-                yield at_node(
-                    moment.node,
-                    f"{study.called(lot)} lies in {one.made.called}{at}, which eats {fibre.name}.",
-                    "Use neutral soap, or a mild alkali at hand heat.",
-                    source=hottest.source,
-                )
-
-
-@rule("vat-too-hot", level="warning", family=FAMILY, source="Mairet 1916, ch. V")
-def vat_too_hot(study: Study) -> Iterator[Found]:
-    """Wool or silk in a vat hotter than 60 °C.
-
-    The alkali of the vat eats the fibre, and the heat spoils the vat. Mairet keeps a
-    vat for wool at 120 to 140 °F (49 to 60 °C).
-
-    Trips:
-        wet out yarn in tub with water 5 L for 1 h
-        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g
-        dip yarn in vat at 85 °C for 10 min
-        air yarn for 15 min
-        rinse yarn in tub with water 5 L
-        rinse yarn in tub with water 5 L, vinegar 50 mL
-        discard vat to "foul drain"
-    Cure:
-        wet out yarn in tub with water 5 L for 1 h
-        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g
-        dip yarn in vat at 50 °C for 10 min
-        air yarn for 15 min
-        rinse yarn in tub with water 5 L
-        rinse yarn in tub with water 5 L, vinegar 50 mL
-        discard vat to "foul drain"
-    """
-    hottest = threshold("vat heat")
-    for moment, lot, state in _in_liquor(study):
-        bath = moment.bath_after
-        heat = middle(moment.peak)
-        fibre = sensitive(state)
-        if bath is None or heat is None or fibre is None or heat <= hottest.value:
-            continue
-        kept = not is_known(bath) and moment.node.does.dips
-        if kept or is_vat(study, bath):
-            yield at_node(
-                moment.node,
-                f"{study.called(lot)} is in the vat at {plain(heat)} °C, and its alkali eats "
-                f"{fibre.name} at that heat.",
-                f"Keep the vat at 50 °C, and never above {plain(hottest.value)} °C.",
-                source=hottest.source,
             )
 
 
@@ -520,9 +354,4 @@ RULES = (
     too_hot_for_fibre,
     stirred_hot,
     boiled_too_long,
-    unscoured_fibre,
-    scouring_unstated,
-    scoured_in_plain_water,
-    strong_alkali,
-    vat_too_hot,
 )

@@ -1,4 +1,4 @@
-"""Equipment: what a pot leaves in the bath, from what it held or from its own metal."""
+"""Equipment: what a pot leaves in the bath of what it held before."""
 
 from __future__ import annotations
 
@@ -18,15 +18,12 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
-from procedure.model import Step
-from procedure.quantity.interval import middle
-from procedure.rules.rule import Found, at_node, named_in, on_way, rule
+from procedure.findings import listed, say
+from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import BathState, LotState, Moment, Residue
-from procedure.vocabulary.thresholds import Relation, related, threshold
+from procedure.vocabulary.thresholds import Relation, related
 
 FAMILY = "equipment"
-# What a pot's own metal does to a bath that it spoils: these harm, the others shift the hue.
-HARMING = frozenset(("iron", "copper"))
 
 
 class _Spoilt(NamedTuple):
@@ -121,23 +118,31 @@ def pot_not_cleaned(study: Study) -> Iterator[Found]:
         bath = spoilt.moment.bath_after
         assert bath is not None
         node = study.node(bath.came)
-        pot, thing = study.called(bath.pot), study.called(spoilt.residue.thing)
+        pot, thing = study.thing(bath.pot), study.thing(spoilt.residue.thing)
         scrubbed = spoilt.residue.left == "scrubbed"
         grain = related("holds", _stuff_of(study, bath.pot))
         said = (
-            f"{pot} held {thing} and keeps it however it is scrubbed"
+            say("{pot} held {thing} and keeps it however it is scrubbed", pot=pot, thing=thing)
             if scrubbed and grain
-            else f"{pot} has not been cleaned since it held {thing}"
+            else say("{pot} has not been cleaned since it held {thing}", pot=pot, thing=thing)
         )
         yield at_node(
             node,
-            f"{said}{on_way(spoilt.residue.path)}, and "
-            f"{study.called(spoilt.moment.node.bath)} goes into it: {spoilt.relation.note}.",
-            "Keep another pot for it." if scrubbed else f"Clean it first: “clean {pot}”.",
+            say(
+                "{said}{way}, and {bath} goes into it: {note}.",
+                said=said,
+                way=on_way(spoilt.residue.path),
+                bath=study.thing(spoilt.moment.node.bath),
+                note=spoilt.relation.note,
+            ),
+            "Keep another pot for it."
+            if scrubbed
+            else say("Clean it first: “clean {pot}”.", pot=pot),
             related=(
-                *study.at(spoilt.residue.node, f"It held {thing} from here."),
+                *study.at(spoilt.residue.node, say("It held {thing} from here.", thing=thing)),
                 *study.at(
-                    spoilt.moment.node.id, f"{study.called(spoilt.lot)} goes into the bath here."
+                    spoilt.moment.node.id,
+                    say("{lot} goes into the bath here.", lot=study.thing(spoilt.lot)),
                 ),
             ),
             source=spoilt.relation.source,
@@ -168,11 +173,19 @@ def _iron_in_water(study: Study) -> Iterator[Found]:
                 relation = related("spoils", "iron")[0]
                 yield at_node(
                     node,
-                    f"{study.called(node.pot)} has not been cleaned since it held "
-                    f"{study.called(one.thing)}{on_way(residue.path)}, and {study.called(lot)} "
-                    f"goes into it: {relation.note}.",
-                    f"Clean it first: “clean {study.called(node.pot)}”.",
-                    related=study.at(residue.node, f"It held {study.called(one.thing)} here."),
+                    say(
+                        "{pot} has not been cleaned since it held {thing}{way}, and {lot} "
+                        "goes into it: {note}.",
+                        pot=study.thing(node.pot),
+                        thing=study.thing(one.thing),
+                        way=on_way(residue.path),
+                        lot=study.thing(lot),
+                        note=relation.note,
+                    ),
+                    say("Clean it first: “clean {pot}”.", pot=study.thing(node.pot)),
+                    related=study.at(
+                        residue.node, say("It held {thing} here.", thing=study.thing(one.thing))
+                    ),
                     source=relation.source,
                 )
 
@@ -216,119 +229,17 @@ def pot_not_rinsed(study: Study) -> Iterator[Found]:
             if bath.traces[one.thing].left == "full" and one.thing not in bath.contents
         ]
         if left:
-            names = " and ".join(study.called(thing) for thing in left)
-            pot = study.called(bath.pot)
+            names = listed(study.thing(thing) for thing in left)
+            pot = study.thing(bath.pot)
             yield at_node(
                 moment.node,
-                f"{pot} held {names} before, and nothing is said of cleaning it.",
-                f"Say it where it is cleaned: “clean {pot}”.",
+                say(
+                    "{pot} held {names} before, and nothing is said of cleaning it.",
+                    pot=pot,
+                    names=names,
+                ),
+                say("Say it where it is cleaned: “clean {pot}”.", pot=pot),
                 related=study.at(bath.traces[left[0]].node, "It held that from here."),
-            )
-
-
-@rule("pot-acts-as-mordant", level="warning", family=FAMILY, source="Mairet 1916, ch. II and VI")
-def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
-    """A pot whose metal goes into the bath and changes the colour.
-
-    An iron or rusty pot dulls reds, yellows and oranges, and copper greens yellows.
-    Tin and aluminium shift the hue less; they are noted.
-
-    Trips:
-        equipment
-          kettle: rusty iron pot, 15 L, lidded, for dyeing only
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 6 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    Cure:
-        equipment
-          kettle: stainless steel pot, 15 L, lidded, for dyeing only
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 6 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    """
-    hot = threshold("heated by hand").value
-    for moment in study.moments:
-        bath = moment.bath_after
-        thing = pot_of(study, bath.pot) if bath is not None else None
-        if bath is None or thing is None or thing.metal is None:
-            continue
-        metal = thing.metal.facts.get("acts_as", "")
-        if not metal or metal in metals_in(study, bath.contents) or bath.came < 0:
-            continue
-        if moment.entering:
-            lots = [moment.before.lots[lot] for lot in moment.entering if lot in moment.before.lots]
-        else:
-            heat = middle(moment.peak)
-            if not moment.node.does.warms or heat is None or heat <= hot:
-                continue
-            treated = study.flow.treats.get(moment.node.bath, [])
-            lots = [study.trace.final.lots[lot] for lot in treated if lot in study.trace.final.lots]
-        if lots and all(metal in met_metals(study, lot) for lot in lots):
-            continue
-        kinds = kinds_of(study, bath)
-        relation = next((r for r in related("spoils", metal) if r.second in kinds), None)
-        if relation is None and metal == "iron" and kinds - {"vat", "iron"}:
-            relation = next(iter(related("stains", thing.metal.name)), None)
-        if relation is None and not (metal == "alum" and "bright colour" in kinds):
-            continue
-        node = study.node(bath.came)
-        note = relation.note if relation is not None else "it acts as a little alum"
-        harms = metal in HARMING
-        assert isinstance(node.step, Step)
-        place = named_in(node.step, thing.name.text)
-        yield Found(
-            node.procedure,
-            place.place if place is not None else node.step.place,
-            f"{study.called(bath.pot)} is of {thing.metal.name}, which goes into "
-            f"{study.called(moment.node.bath)}: {note}.",
-            "Use a pot of stainless steel or sound enamel."
-            if harms
-            else "Say that the colour needs this pot, or use stainless steel or sound enamel.",
-            node.calls,
-            declared(study, bath.pot, "The pot is declared here."),
-            level="warning" if harms else "note",
-            source=thing.metal.facts.get("source", "common practice"),
-        )
-
-
-@rule("water-in-rusty-pot", level="warning", family=FAMILY, source="Mairet 1916, ch. VI")
-def water_in_rusty_pot(study: Study) -> Iterator[Found]:
-    """Fibre that is soaked, scoured, rinsed or washed in a rusty or chipped pot.
-
-    Rust stains it, and no rinse takes the stain out.
-
-    Trips:
-        equipment
-          pan: rusty iron pan, 15 L, for dyeing only
-        steps
-          wet out yarn in pan with water 5 L for 1 h
-    Cure:
-        equipment
-          pan: stainless steel pan, 15 L, for dyeing only
-        steps
-          wet out yarn in pan with water 5 L for 1 h
-    """
-    for moment in study.moments:
-        node = moment.node
-        thing = pot_of(study, node.pot) if node.own_water and not node.bath else None
-        if thing is None or thing.metal is None:
-            continue
-        lots = [moment.before.lots[lot] for lot in node.lots if lot in moment.before.lots]
-        if lots and all("iron" in met_metals(study, lot) for lot in lots):
-            continue
-        for relation in related("stains", thing.metal.name):
-            yield at_node(
-                node,
-                f"{study.called(node.pot)} is of {thing.metal.name}, and {relation.note}.",
-                "Use a sound pot.",
-                related=declared(study, node.pot, "The pot is declared here."),
-                source=relation.source,
             )
 
 
@@ -361,12 +272,16 @@ def pot_left_dirty(study: Study) -> Iterator[Found]:
         ]
         if not left or pot in kept:
             continue
-        residue = state.residues[left[-1]]
+        # The last that was held; of several at one step, the same one every time.
+        residue = max((state.residues[thing] for thing in left), key=lambda r: (r.node, r.thing))
         yield at_node(
             study.node(residue.node),
-            f"{study.called(pot)} held {study.called(residue.thing)}, and nothing is said of "
-            "cleaning it afterwards.",
-            f"Say it at the end: “clean {study.called(pot)}”.",
+            say(
+                "{pot} held {thing}, and nothing is said of cleaning it afterwards.",
+                pot=study.thing(pot),
+                thing=study.thing(residue.thing),
+            ),
+            say("Say it at the end: “clean {pot}”.", pot=study.thing(pot)),
             related=declared(study, pot, "It is declared here."),
         )
 
@@ -377,4 +292,8 @@ def _kept(study: Study) -> list[str]:
     return [name for name in names if name in study.trace.final.baths]
 
 
-RULES = (pot_not_cleaned, pot_not_rinsed, pot_acts_as_mordant, water_in_rusty_pot, pot_left_dirty)
+RULES = (
+    pot_not_cleaned,
+    pot_not_rinsed,
+    pot_left_dirty,
+)

@@ -1,0 +1,39 @@
+"""Days: on which day of the work each step falls, counted by the nights between."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from procedure.trace import Trace
+
+DAY = 1440
+# What lasts at least this many minutes is left for the night.
+NIGHT = 480
+
+
+def days(trace: Trace, stands_for: Mapping[int, int]) -> dict[int, tuple[int, int]]:
+    """The first and the last day on which each figure may begin, by its key.
+
+    Days count from 1, one step after another in the order of the text; only waits of a
+    night and more add to them. Empty where the procedure says of no night.
+    """
+    found: dict[int, tuple[int, int]] = {}
+    low = high = 1
+    for moment in trace.moments:
+        key = stands_for.get(moment.node.id)
+        if key is not None:
+            found.setdefault(key, (low, high))
+        if moment.minutes is not None:
+            low += nights(float(moment.minutes[0]))
+            high += nights(float(moment.minutes[1]))
+    return found if high > 1 else {}
+
+
+def nights(minutes: float) -> int:
+    """How many nights a time holds: none below eight hours, then at least one."""
+    return max(1, round(minutes / DAY)) if minutes >= NIGHT else 0
+
+
+def said(day: tuple[int, int]) -> str:
+    """A day as the side of the chart tells it."""
+    return f"day {day[0]}" if day[0] == day[1] else f"day {day[0]}–{day[1]}"

@@ -1,0 +1,273 @@
+"""The rows of a chart on their sheets: bands, frames, symbols with their names, and the words."""
+
+from __future__ import annotations
+
+from procedure.chart import symbols
+from procedure.chart.cells import MARK_PAD, SIGN, SWATCH, Piece
+from procedure.chart.days import said
+from procedure.chart.grid import NAME
+from procedure.chart.lanes import BY_HAND, own_name
+from procedure.chart.lettering import height, width
+from procedure.chart.plotted import Plotted
+from procedure.chart.rows import Row, _shared, short, shared_name
+from procedure.chart.sheet import (
+    BAND,
+    EDGE,
+    HAIR,
+    INK,
+    LANE,
+    PAPER,
+    POT,
+    Lane,
+    Shape,
+    Sheet,
+    Words,
+    box,
+)
+from procedure.chart.signs import patches
+from procedure.chart.wording import verb_of
+
+HEAD_LINES = 3
+JOINT = 2.6
+CLEAR = 3.4
+FRAME = "#777777"
+DAY_SIZE = 7.0
+
+
+def grounds(sheets: list[Sheet], plotted: Plotted) -> None:
+    """What lies behind all else: every other row in a light band, and the edges of lanes."""
+    grid = plotted.grid
+    for place, row in enumerate(plotted.rows.values()):
+        if place % 2:
+            area = box(grid.axis, row.y, grid.width - grid.axis, row.height)
+            sheets[row.sheet].shapes.append(Shape(area, BAND, BAND, 0.1))
+    for number, sheet in enumerate(sheets[: len(plotted.tops)]):
+        top, bottom = plotted.tops[number], plotted.bottoms[number]
+        for x in (*grid.lefts, grid.right(len(grid.lefts) - 1)):
+            sheet.shapes.append(Shape(box(x, top, 0.0, bottom - top), None, HAIR, 0.4))
+
+
+def heads(sheets: list[Sheet], plotted: Plotted) -> None:
+    """The name of each lane above the rows of each sheet."""
+    grid = plotted.grid
+    for number, sheet in enumerate(sheets[: len(plotted.tops)]):
+        top, bottom = plotted.tops[number], plotted.bottoms[number]
+        tall = head_height(plotted, number)
+        every = [(low, high) for low, high in _shared(plotted.lanes, grid, _all(plotted))]
+        for low, high in every:
+            names = [_head(plotted, lane, number) for lane in range(low, high + 1)]
+            name = shared_name([each or "" for each in names]) if any(names) else ""
+            left, right = grid.lefts[low], grid.right(high)
+            pot = plotted.lanes.places[low][0][0] in ("pot", "bath")
+            fill = POT if pot else LANE
+            sheet.shapes.append(Shape(box(left, top - tall, right - left, tall), fill, PAPER, 0.8))
+            room = right - left - 2.0
+            lines = short(name, room, HEAD_LINES, True) if name else ()
+            y = top - tall + (tall - height(len(lines), NAME)) / 2
+            called = f"lane {low + 1} head"
+            words = Words(f"{called} sheet {number + 1}", left + 1.0, y, room, lines, NAME, True,
+                          True, drawn_as="lane")  # fmt: skip
+            sheet.write(words)
+            area = Lane(f"lane {low + 1} sheet {number + 1}", name, left, top - tall, right - left,
+                        bottom - top + tall)  # fmt: skip
+            area.holds += [
+                row.figure.name
+                for row in plotted.rows.values()
+                if row.sheet == number and row.lanes[0] >= low and row.lanes[-1] <= high
+            ]
+            sheet.lanes.append(area)
+
+
+def _all(plotted: Plotted) -> list[int]:
+    return list(range(len(plotted.lanes.places)))
+
+
+def head_height(plotted: Plotted, sheet: int) -> float:
+    """How high the heads of the lanes must be for the names that may stand there."""
+    held = plotted.lanes.places
+    if held[0] == (BY_HAND,):
+        return 0.0
+    most = 1
+    for low, high in _shared(plotted.lanes, plotted.grid, _all(plotted)):
+        room = plotted.grid.right(high) - plotted.grid.lefts[low] - 2.0
+        places = held[low][:1] if sheet == 0 else held[low]
+        for place in places if low == high else ():
+            name = shared_name([own_name(plotted.drawing, place)])
+            most = max(most, len(short(name, room, HEAD_LINES, True)))
+    return height(most, NAME) + 3.0
+
+
+def _head(plotted: Plotted, lane: int, sheet: int) -> str:
+    """Who goes down a lane first on a sheet, or is still to come there."""
+    held = plotted.lanes.places[lane]
+    if held[0][0] != "lot":
+        return own_name(plotted.drawing, held[0])
+    here = []
+    for place in held:
+        for thread in plotted.threads:
+            if thread.place == place:
+                last = plotted.rows[thread.stops[-1]].sheet
+                if sheet <= last:
+                    here.append(own_name(plotted.drawing, place))
+    return here[0] if here else ""
+
+
+def frames(sheets: list[Sheet], plotted: Plotted) -> None:
+    """A frame around each block, or the part of it that a sheet has."""
+    grid = plotted.grid
+    for start, end in plotted.drawing.ends.items():
+        inside = [
+            row
+            for key, row in plotted.rows.items()
+            if key in (start, end) or start in row.figure.within
+        ]
+        low = min(row.lanes[0] for row in inside)
+        high = max(row.lanes[-1] for row in inside)
+        depth = len(plotted.drawing.figures[start].within)
+        out = 0.6 - 1.2 * min(depth, 2)
+        for sheet in sorted({row.sheet for row in inside}):
+            here = [row for row in inside if row.sheet == sheet]
+            top = here[0].y + 0.8 + depth * 0.4
+            bottom = here[-1].y + here[-1].height - 0.8 - depth * 0.4
+            left, right = grid.lefts[low] - out, grid.right(high) + out
+            area = box(left, top, right - left, bottom - top)
+            sheets[sheet].shapes.append(Shape(area, None, FRAME, 0.7, "dashed"))
+
+
+def figures(sheets: list[Sheet], plotted: Plotted) -> None:
+    """Every symbol across the lanes that take part, with its number, names and words."""
+    for row in plotted.rows.values():
+        sheet = sheets[row.sheet]
+        _joints(sheet, row, plotted)
+        _symbol(sheet, row, plotted)
+        _born(sheet, row, plotted)
+        _cell(sheet, row, plotted)
+
+
+def _joints(sheet: Sheet, row: Row, plotted: Plotted) -> None:
+    """A double stroke between the parts of a symbol, open where a line passes by."""
+    parts = plotted.parts(row.figure.key)
+    if len(parts) < 2:
+        return
+    passing = plotted.passing(row.figure.key)
+    y = row.top + row.symbol / 2 - JOINT / 2
+    for one, two in zip(parts, parts[1:], strict=False):
+        x, end = one[2] + one[3], two[2]
+        for line in [each for each in passing if x < each < end]:
+            if line - CLEAR > x:
+                sheet.shapes.append(Shape(box(x, y, line - CLEAR - x, JOINT), PAPER, INK, 0.6))
+            x = line + CLEAR
+        if end > x:
+            sheet.shapes.append(Shape(box(x, y, end - x, JOINT), PAPER, INK, 0.6))
+
+
+def _symbol(sheet: Sheet, row: Row, plotted: Plotted) -> None:
+    figure = row.figure
+    parts = plotted.parts(figure.key)
+    widest = max(range(len(parts)), key=lambda place: parts[place][3])
+    marked = bool(figure.mark)
+    for place, (_, _, left, wide) in enumerate(parts):
+        for deep, one in enumerate(symbols.outline(figure.symbol, left, row.top, wide, row.symbol)):
+            fill = INK if figure.symbol == "join" else PAPER if deep == 0 else None
+            sheet.shapes.append(Shape(one, fill, width=2.0 if marked else 0.9))
+        main = place == widest
+        name = figure.name if main else f"{figure.name} part {place + 1}"
+        text = _in_symbol(row, wide) if main else ""
+        words = Words(name, left, row.top, wide, (text,), SYMBOL_SIZE, True, True,
+                      drawn_as=figure.symbol, tall=row.symbol)  # fmt: skip
+        sheet.write(words)
+
+
+SYMBOL_SIZE = 7.0
+# What the slopes and bars of a symbol take of the room for its words.
+ASIDE = {"manual": 9.0, "preparation": 8.0, "predefined": 14.0, "terminator": 8.0, "delay": 9.0}
+
+
+def _in_symbol(row: Row, wide: float) -> str:
+    """The number and the verb where there is room, else the number, else nothing."""
+    figure = row.figure
+    if figure.symbol in ("join", "data"):
+        return ""
+    aside = ASIDE.get(figure.symbol, 6.0)
+    if figure.symbol == "terminator":
+        word = "end" if figure.ends else "start"
+        return word if width(word, SYMBOL_SIZE, True) <= wide - aside else ""
+    room = wide * 0.5 if figure.symbol == "decision" else wide - aside
+    verb = "" if figure.is_end else verb_of(figure.nodes)
+    for text in (f"{figure.number} {verb}", figure.number):
+        if width(text, SYMBOL_SIZE, True) <= room:
+            return text.strip()
+    return ""
+
+
+def _born(sheet: Sheet, row: Row, plotted: Plotted) -> None:
+    grid = plotted.grid
+    y = row.top + row.symbol
+    for one in row.names:
+        left, right = grid.lefts[one.low] + 1.0, grid.right(one.high) - 1.0
+        name = f"{row.figure.name} gives {one.low + 1}"
+        words = Words(name, left, y, right - left, one.lines, NAME, False, True, drawn_as="name",
+                      tall=row.strip)  # fmt: skip
+        sheet.write(words)
+
+
+def _cell(sheet: Sheet, row: Row, plotted: Plotted) -> None:
+    size = plotted.grid.size
+    left = plotted.grid.words
+    top = row.top + (row.symbol - height(1, size)) / 2 - ABOVE
+    name = row.figure.name
+    for piece in row.cell.pieces:
+        _piece(sheet, piece, name, left, top, size, INK)
+    for x, y, colour in row.cell.swatches:
+        area = box(left + x, top + y, SWATCH, size)
+        sheet.shapes.append(Shape(area, colour, FRAME, 0.5))
+    for x, y, code in row.cell.signs:
+        draw_sign(sheet, code, left + x, top + y, SIGN * size)
+    mark = row.cell.mark
+    if mark is not None:
+        tall = height(len(mark.lines), size) + MARK_PAD
+        area = box(left, top + mark.y - MARK_PAD / 2, mark.w + 8.0, tall)
+        sheet.shapes.append(Shape(area, INK, INK))
+        _piece(sheet, mark, name, left, top, size, PAPER)
+
+
+ABOVE = 0.6
+
+
+def _piece(
+    sheet: Sheet, piece: Piece, name: str, x: float, y: float, size: float, colour: str
+) -> None:
+    called = f"{name} {piece.suffix or 'words'}"
+    words = Words(called, x + piece.x, y + piece.y, piece.w, piece.lines, size, piece.bold,
+                  colour=colour, drawn_as=piece.drawn_as)  # fmt: skip
+    sheet.write(words)
+
+
+def draw_sign(sheet: Sheet, code: str, x: float, y: float, size: float) -> None:
+    """A hazard sign in a box of that size."""
+    for patch in patches(code):
+        points = tuple((x + px * size, y + py * size) for px, py in patch.outline.points)
+        outline = symbols.Outline(points, patch.outline.curved)
+        sheet.shapes.append(Shape(outline, patch.fill, patch.pen, max(patch.width * size, 0.01)))
+
+
+def axis(sheets: list[Sheet], plotted: Plotted) -> None:
+    """The days at the left: where each begins, and again at the head of each sheet."""
+    if not plotted.grid.axis:
+        return
+    x = plotted.grid.axis - 4.0
+    day: tuple[int, int] | None = None
+    for number, sheet in enumerate(sheets[: len(plotted.tops)]):
+        top, bottom = plotted.tops[number], plotted.bottoms[number]
+        sheet.shapes.append(Shape(box(x, top, 0.0, bottom - top), None, EDGE, 0.8))
+        last, day = "", None
+        for row in plotted.rows.values():
+            day = plotted.days.get(row.figure.key, day)
+            if row.sheet != number or day is None or said(day) == last:
+                continue
+            last = said(day)
+            sheet.shapes.append(Shape(box(x - 3.0, row.y + 1.0, 6.0, 0.0), None, INK, 0.8))
+            lines = tuple(last.split(" "))
+            words = Words(f"{last} sheet {number + 1} {row.figure.name}", 0.0, row.y + 2.0, x - 2.0,
+                          lines, DAY_SIZE, True, drawn_as="day")  # fmt: skip
+            sheet.write(words)

@@ -1,0 +1,116 @@
+"""A chart that is ready to be drawn: its figures, threads, lanes, rows, and what goes with them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from procedure.chart import symbols
+from procedure.chart.grid import Grid
+from procedure.chart.lanes import Lanes, runs
+from procedure.chart.placed_symbols import Drawing
+from procedure.chart.rows import NO_ROOM, Row
+from procedure.chart.threads import Thread
+from procedure.chart.tints import Tint
+
+ASIDE = 4.0
+
+
+@dataclass(slots=True)
+class Plotted:
+    """All that is drawn, with the place of each thing in points from the corner of its sheet."""
+
+    drawing: Drawing
+    threads: list[Thread]
+    lanes: Lanes
+    grid: Grid
+    rows: dict[int, Row]
+    days: dict[int, tuple[int, int]]
+    tints: dict[tuple[str, int], Tint]
+    """The colour of each lot once it comes from a figure, where that is known."""
+    tops: list[float] = field(default_factory=list)
+    bottoms: list[float] = field(default_factory=list)
+    """Where the rows of each sheet begin and end."""
+    aside: dict[int, float] = field(default_factory=dict)
+    """How far a thread (by its number) runs beside the middle of its lane."""
+
+    def x(self, number: int) -> float:
+        """The x of the line of a thread."""
+        lane = self.lanes.of[self.threads[number].place]
+        return self.grid.middle(lane) + self.aside.get(number, 0.0)
+
+    def parts(self, key: int) -> list[tuple[int, int, float, float]]:
+        """The parts of a figure's symbol: first and last lane, left edge and width."""
+        row = self.rows[key]
+        found: list[tuple[int, int, float, float]] = []
+        every = runs(row.lanes)
+        for low, high in every:
+            left, wide = self.grid.across(low, high)
+            if row.figure.symbol == "decision" and (low, high) == every[-1]:
+                wide -= min(NO_ROOM, wide / 3)
+            found.append((low, high, left, wide))
+        return found
+
+    def leaves(self, number: int, key: int) -> float:
+        """The y at which a thread leaves a figure below."""
+        row = self.rows[key]
+        lane = self.lanes.of[self.threads[number].place]
+        born = self.threads[number].stops[0] == key and row.named(lane)
+        if born:
+            return row.top + row.symbol + row.strip
+        dx, wide = self._beside(number, key)
+        up = symbols.bottom_at(row.figure.symbol, wide, row.symbol, dx)
+        return row.top + row.symbol - up
+
+    def enters(self, number: int, key: int) -> float:
+        """The y at which a thread enters a figure from above."""
+        row = self.rows[key]
+        dx, wide = self._beside(number, key)
+        return row.top + symbols.top_at(row.figure.symbol, wide, row.symbol, dx)
+
+    def _beside(self, number: int, key: int) -> tuple[float, float]:
+        lane = self.lanes.of[self.threads[number].place]
+        x = self.x(number)
+        for low, high, left, wide in self.parts(key):
+            if low <= lane <= high:
+                return x - (left + wide / 2), wide
+        return 0.0, self.rows[key].symbol
+
+    def passing(self, key: int) -> list[float]:
+        """The x of each line that passes a figure by, from left to right."""
+        order = {each: place for place, each in enumerate(self.rows)}
+        here = order[key]
+        row = self.rows[key]
+        found = []
+        for number, thread in enumerate(self.threads):
+            first, last = order[thread.stops[0]], order[thread.stops[-1]]
+            lane = self.lanes.of[thread.place]
+            if first < here < last and lane not in row.lanes:
+                found.append(self.x(number))
+        return sorted(found)
+
+
+def beside_each_other(plotted: Plotted) -> None:
+    """Lines of one lane that are there at the same time get places beside each other."""
+    order = {each: place for place, each in enumerate(plotted.rows)}
+    held: dict[int, list[tuple[int, int, float]]] = {}
+    for number, thread in enumerate(plotted.threads):
+        if len(thread.stops) < 2:
+            continue
+        lane = plotted.lanes.of[thread.place]
+        first, last = order[thread.stops[0]], order[thread.stops[-1]]
+        taken = {
+            aside for one, two, aside in held.get(lane, ()) if one < last and first < two
+        }
+        aside = next(each for each in _sides() if each not in taken)
+        held.setdefault(lane, []).append((first, last, aside))
+        if aside:
+            plotted.aside[number] = aside
+
+
+def _sides():  # type: ignore[no-untyped-def]
+    yield 0.0
+    step = ASIDE
+    while True:
+        yield step
+        yield -step
+        step += ASIDE
