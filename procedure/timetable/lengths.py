@@ -5,7 +5,7 @@ below, and the rest is what is usual (``hands_on_times.csv``).
 
 Cooling: a pot loses heat in proportion to how much hotter it is than the room, through its
 surface (Newton's law of cooling); so t = C ÷ (h A) × ln((T₀ − T) ÷ (T₁ − T)), with the heat
-capacity C of its liquor. The figures h and A are in ``estimates.csv``.
+capacity C of its liquor. The figures for h and A are in ``estimates.csv``.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     common = usual(turn.node.effect, _when(turn))
     overnight = bool(turn.step.manner & {"overnight", "until-next-day"})
     on_heat = _on_heat(plan, turn, heated)
-    warming = _warming(turn, heated)
+    warming = _warming(turn, heated, usual("", "warming"))
     lasting = _lasting(plan, turn, common)
     if common.attendance is not Attendance.WHOLE or does.warms:
         if warming is not None and _warms_first(turn):
@@ -117,12 +117,11 @@ def _warms_first(turn: Turn) -> bool:
     return step.over is None and step.lasting is not None
 
 
-def _warming(turn: Turn, heated: heating.Heating | None) -> Lasting | None:
+def _warming(turn: Turn, heated: heating.Heating | None, common: Usual) -> Lasting | None:
     if heated is None or turn.step.over is not None:
         return None
     if heated.minutes is None:
-        found = usual("heat")
-        return Lasting(found.low, found.high, said=_USUAL)
+        return Lasting(common.low, common.high, said=_USUAL)
     low, high = heated.minutes
     return Lasting(max(1, round(low)), _up(high), said=_ESTIMATED)
 
@@ -149,8 +148,8 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
 def _stretch(turn: Turn, most: int) -> int:
     """How long a step may be let go on where it suits: what lies, cools, rests or dries."""
     does = turn.node.does
-    if does.wets or does.cools or turn.node.effect == "":
-        return most + (_A_DAY if does.wets or does.cools else 0)
+    if does.wets or does.cools:
+        return most + _A_DAY
     waiting = does.takes_time and not (does.rinses or does.washes) and not does.settles
     return most + _A_DAY if waiting else most
 
@@ -168,7 +167,9 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
     if capacity is None:
         capacity = before.volume
     area = heating.surface((float(capacity.low), float(capacity.high)))
-    whole = [each * float(figure("pot surface").low) for each in area]
+    # The sides of a cylinder are four times its lid, by its height over its width.
+    proportions = (float(each) for each in figure("pot proportions"))
+    whole = sorted(a * (1 + 4 / each) for a, each in zip(area, proportions, strict=True))
     loses = figure("heat lost by a pot")
     room = (float(threshold("cool room").value), float(threshold("warm room").value))
     water = water_at(50)
