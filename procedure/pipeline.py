@@ -14,7 +14,7 @@ from procedure.collection.files import (
     decoded,
     text_of,
 )
-from procedure.collection.workshop import workshop_of
+from procedure.collection.nearest import workshop_of
 from procedure.facts.study import Study
 from procedure.findings import Finding
 from procedure.flow import Flow

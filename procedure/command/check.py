@@ -6,6 +6,7 @@ import argparse
 import gc
 import os
 import sys
+from collections import Counter
 from pathlib import Path
 
 from procedure.collection.writing import write_whole
@@ -13,6 +14,9 @@ from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun
 from procedure.findings import LEVELS, Finding, at_least
 from procedure.pipeline import Judged
+from procedure.rules import RULES
+from procedure.rules.judging import timed
+from procedure.wording import for_reader, of_system
 
 FORMATS = ("text", "gnu", "json", "sarif")
 
@@ -35,6 +39,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default="warning",
         metavar="LEVEL",
         help="report findings of this level and above: error, warning (the default) or note",
+    )
+    parser.add_argument(
+        "--units",
+        choices=("own", "metric", "us", "imperial"),
+        default="own",
+        help="the units that findings speak in: those of each file (own), or one system for all",
+    )
+    parser.add_argument(
+        "--rule-times",
+        action="store_true",
+        help="print the time that each rule takes, the slowest first, after the report",
     )
     parser.add_argument(
         "--mend",
@@ -63,6 +78,7 @@ def run(arguments: argparse.Namespace) -> int:
     checked: list[str] = []
     reasons: dict[str, None] = {}
     changed = False
+    times: Counter[str] = Counter()
     for number, name in enumerate(procedures_in(arguments.files), 1):
         if number % FILES_A_SWEEP == 0:
             gc.collect()
@@ -79,11 +95,17 @@ def run(arguments: argparse.Namespace) -> int:
             continue
         checked.append(name)
         findings += plan.findings
+        if arguments.rule_times:
+            times.update(timed(RULES, plan.study))
     findings = _each_once(findings)
     shown = [finding for finding in findings if at_least(finding.level, arguments.at_least)]
+    if arguments.units != "own":
+        shown = [for_reader(finding, of_system(arguments.units)) for finding in shown]
     if checked or not reasons:
         hidden = len(findings) - len(shown)
         sys.stdout.write(_report(arguments.format, shown, checked, hidden, list(reasons)))
+    for rule, seconds in times.most_common():
+        print(f"{seconds * 1000:8.2f} ms  {rule}", file=sys.stderr)
     if reasons:
         return 2
     return 1 if shown or (arguments.preview and changed) else 0

@@ -104,7 +104,7 @@ def _worked_out(plan: Judged, arguments: argparse.Namespace) -> tuple[Judged, st
         return plan, ""
     from procedure.command.weigh import weights_asked
     from procedure.rework.scaling import scale
-    from procedure.weigh.estimates import CannotWeigh
+    from procedure.weigh.cannot import CannotWeigh
 
     try:
         scaled = scale(plan, weights_asked(plan, arguments))

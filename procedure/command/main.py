@@ -18,9 +18,13 @@ COMMANDS = {
     "know": "tell what is known of a word of the trade, and where it comes from",
     "chart": "draw a procedure as a flowchart",
     "weigh": "work out every amount, for the fibre or the plants at hand",
+    "timetable": "plan the work by the clock, by the pot, by the ring and by the person",
     "handout": "make a paper, a bench sheet or labels for somebody without the program",
     "lots": "tell what each finished lot of fibre went through",
     "card": "make a shade card with a box and a tag for every sample",
+    "record": "make the form of a batch, fill it in, and tell what was done otherwise",
+    "batches": "tell how well methods repeat over many batches, and make the shade book",
+    "match": "tell which past batches came nearest to a colour",
 }
 CANNOT_RUN = 2
 HELP_WIDTH = 88

@@ -94,7 +94,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _guarded(sum_: Callable[[], Asks]) -> Asks:
     """The outcome of a sum; one that cannot be done is told in its own sentence."""
-    from procedure.weigh.estimates import CannotWeigh
+    from procedure.weigh.cannot import CannotWeigh
 
     try:
         return sum_()

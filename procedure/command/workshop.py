@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from procedure.collection.workshop import workshop_of
+from procedure.collection.nearest import workshop_of
 from procedure.command.main import CannotRun
 from procedure.rules import RULES
 from procedure.rules.levels import levels_of

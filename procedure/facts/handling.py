@@ -7,14 +7,15 @@ its strength; fibre and pots have what only a wash takes off.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
 from procedure.facts.study import Study
+from procedure.findings import Named
 from procedure.model import Material
-from procedure.trace import BathState, Moment
+from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.thresholds import threshold
 
@@ -135,46 +136,66 @@ def _all_handled(study: Study) -> list[Handled]:
 
 def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> Iterator[Handled]:
     node, does = moment.node, moment.node.does
-    brought = {thing for thing, _ in (*node.materials, *node.moved) if thing in risky}
-    for thing in brought:
-        how = "ground" if does.raises_dust else "sold"
-        yield Handled(moment, thing, how, risky[thing], "")
+    for thing in dict.fromkeys(thing for thing, _ in (*node.materials, *node.moved)):
+        if thing in risky:
+            yield Handled(moment, thing, "ground" if does.raises_dust else "sold", risky[thing], "")
+    yield from _in_liquor(study, moment, risky)
+    if does.fibre_in_hand:
+        loose = (
+            one
+            for lot in node.lots
+            if lot in moment.before.lots
+            for one in moment.before.lots[lot].carried.values()
+            if one.kind == "poison"
+        )
+        yield from _that_stay(moment, "fibre", loose, risky)
+    for pot in node.cleaned:
+        if pot in moment.before.pots:
+            residues = moment.before.pots[pot].residues.values()
+            yield from _that_stay(moment, "pot", residues, risky)
+
+
+def _in_liquor(
+    study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]
+) -> Iterator[Handled]:
+    """What hands or breath meet of a bath."""
     bath = moment.bath_before or moment.bath_after
     full = moment.bath_after or moment.bath_before
-    hot = full is not None and steaming(moment)
-    for thing in full.contents if full is not None else ():
+    if bath is None or full is None:
+        return
+    hot = steaming(moment)
+    for thing, content in full.contents.items():
         if thing not in risky:
             continue
-        path = full.contents[thing].path if full is not None else ""
-        if bath is not None and does.hands_in and thing in bath.contents:
-            yield Handled(moment, thing, "bath", in_bath(study, bath, thing), path)
+        if moment.node.does.hands_in and thing in bath.contents:
+            yield Handled(moment, thing, "bath", in_bath(study, bath, thing), content.path)
         if hot:
-            yield Handled(moment, thing, "steam", risky[thing], path)
-    if does.fibre_in_hand:
-        for lot in node.lots:
-            state = moment.before.lots.get(lot)
-            for loose in state.carried.values() if state is not None else ():
-                if loose.kind == "poison" and loose.thing in risky:
-                    kept = tuple(one for one in risky[loose.thing] if stays(one))
-                    yield Handled(moment, loose.thing, "fibre", kept, loose.path)
-    for pot in node.cleaned:
-        residues = moment.before.pots[pot].residues if pot in moment.before.pots else {}
-        for residue in residues.values():
-            if residue.thing in risky:
-                kept = tuple(one for one in risky[residue.thing] if stays(one))
-                yield Handled(moment, residue.thing, "pot", kept, residue.path)
+            yield Handled(moment, thing, "steam", risky[thing], content.path)
+
+
+def _that_stay(
+    moment: Moment,
+    how: str,
+    found: Iterable[Carried | Residue],
+    risky: dict[str, tuple[Entry, ...]],
+) -> Iterator[Handled]:
+    """What is left in fibre or in a pot, with the hazards that stay with it."""
+    for one in found:
+        if one.thing in risky:
+            kept = tuple(hazard for hazard in risky[one.thing] if stays(hazard))
+            yield Handled(moment, one.thing, how, kept, one.path)
 
 
 # ------------------------------------------------------------------ words for sentences
 
 
-def called(study: Study, thing: str) -> str:
+def called(study: Study, thing: str) -> Named:
     """What the writer calls a material, with its name in the trade where that differs."""
     name = study.called(thing)
     made = declared(study, thing)
     if made is None or made.called == name or name in made.called.split():
-        return made.called if made is not None else name
-    return f"{name} ({made.called})"
+        return Named("material", made.called if made is not None else name)
+    return Named("material", name, made.called)
 
 
 def plainly(found: tuple[Entry, ...]) -> str:
@@ -194,8 +215,9 @@ def sources(found: tuple[Entry, ...], material: Material | None = None) -> str:
     entry = material.entry if material is not None else None
     if codes and entry is not None:
         for part in entry.words("source"):
-            bare, bracket, about = part.partition(" (")
-            if "hazards" in about or (not bracket and bare.startswith("from memory")):
-                said += f"; that it has them: {bare}"
+            # “Regulation (EC) No 1272/2008 (hazards)”: the last bracket says what for.
+            bare, _, about = part.rpartition(" (")
+            if "hazards" in about or part.startswith("from memory"):
+                said += f"; that it has them: {bare or part}"
                 break
     return said

@@ -7,8 +7,9 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.facts.study import Pointer, Study
+from procedure.findings import Heat, Named
 from procedure.model import Equipment, Item, Material, Place, Procedure
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ZERO, Interval
 from procedure.trace import BathState, LotState, Moment
 from procedure.vocabulary import Entry
 
@@ -24,6 +25,17 @@ class Stuff(NamedTuple):
     thing: str
     made: Material
     entry: Entry | None
+
+    @property
+    def named(self) -> Named:
+        """The material by its name in the trade, as a value of a finding."""
+        return Named("material", self.made.called)
+
+
+def hottest(moment: Moment) -> Heat:
+    """The highest heat of a step whose heat is known, as a value of a finding."""
+    assert moment.peak is not None
+    return Heat(*moment.peak)
 
 
 def stuff(study: Study, things: object) -> list[Stuff]:
@@ -141,7 +153,7 @@ def only_of(lot: LotState, classes: frozenset[str]) -> bool:
 
 def whole_fibre(study: Study, bath: str) -> Interval | None:
     """The dry weight in grams of all the fibre that a bath is to treat, each once."""
-    low = high = Fraction(0)
+    whole = ZERO
     names = dict.fromkeys(study.flow.treats.get(bath, ()))
     for name in names:
         if _ancestors(study, name) & names.keys():
@@ -149,8 +161,8 @@ def whole_fibre(study: Study, bath: str) -> Interval | None:
         state = study.trace.final.lots.get(name)
         if state is None or state.weight is None:
             return None
-        low, high = low + state.weight[0], high + state.weight[1]
-    return Interval(low, high) if high > 0 else None
+        whole = whole.plus(state.weight)
+    return whole if whole.high > 0 else None
 
 
 def _ancestors(study: Study, lot: str) -> set[str]:
@@ -186,12 +198,12 @@ def pot_here(moment: Moment) -> str:
     return (bath.pot if bath is not None else "") or moment.node.to_pot or moment.node.pot
 
 
-def declared(study: Study, pot: str, sentence: str) -> tuple[Pointer, ...]:
+def declared(study: Study, pot: str, says: str) -> tuple[Pointer, ...]:
     """A pointer at the declaration of a pot."""
     found = study.flow.pots.get(pot)
     if found is None:
         return ()
-    return (Pointer(found[1], found[0].name.place, sentence),)
+    return (Pointer(found[1], found[0].name.place, says),)
 
 
 def item_of(study: Study, number: int, thing: str) -> Item | None:

@@ -7,22 +7,91 @@ is rough and says so.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-from procedure.flow import FlowNode
+from procedure.facts.liquor import lots_in
+from procedure.facts.study import Study
+from procedure.findings import Count, Mass, Says, listed, say
 from procedure.flow.graph import WATER
 from procedure.quantity.interval import ZERO, Interval, total
 from procedure.trace import Moment, uptake
 from procedure.trace.amounts import THOUSAND
 from procedure.trace.states import Content, LotState, State
+from procedure.vocabulary.estimates import figure
 from procedure.vocabulary.thresholds import threshold
-from procedure.weigh.estimates import figure
+from procedure.wording import said
 
-if TYPE_CHECKING:
-    from procedure.facts.study import Study
+
+class Filling(NamedTuple):
+    """What is in the pot of a step, in litres, and what the pot holds.
+
+    ``liquor`` is None where nobody says how much there is: the fibre at least is in it.
+    ``fibre`` and ``plants`` are the room that they take; ``lots`` the fibre in it. ``fill``
+    names the threshold up to which it may be filled; ``worked`` fails where nothing is
+    moved or heated in it. ``by_fibre`` holds where the water that the step brings is
+    measured by nothing but fibre.
+    """
+
+    bath: str
+    pot: str
+    capacity: Interval
+    liquor: Interval | None
+    fibre: Interval
+    plants: Interval
+    lots: tuple[str, ...]
+    fill: str
+    worked: bool
+    by_fibre: bool
+
+    @property
+    def full(self) -> Interval:
+        """Litres in the pot, fibre and plants with it; without an end where liquor is unsaid."""
+        liquor = Interval.at_least(ZERO.low) if self.liquor is None else self.liquor
+        return liquor.plus(self.fibre).plus(self.plants)
+
+    @property
+    def share(self) -> Fraction:
+        """The share of the pot that may be filled."""
+        return threshold(self.fill).value
+
+
+def filling(study: Study, moment: Moment) -> Filling | None:
+    """How full the pot of a step is; None where no pot of a known size has anything in it.
+
+    The rules, the weigh sheet and the handout all ask here, so that they agree.
+    """
+    node, bath = moment.node, moment.bath_after
+    pot = bath.pot if bath is not None else node.pot
+    capacity = _capacity(study, pot)
+    lots = tuple(lots_in(moment))
+    if capacity is None:
+        return None
+    by_fibre = True
+    if bath is not None:
+        liquor, plants = bath.volume, _plants(bath.contents)
+    else:
+        water = [made for thing, _, made in moment.amounts if thing == WATER and made is not None]
+        liquor, plants = water[0].litres if water else None, ZERO
+        of = water[0].of if water else None
+        by_fibre = of is None or of.things[0] in study.flow.lots
+    if liquor is None and not lots:
+        return None
+    still = bath is None or uptake.is_vat(study.flow, bath)
+    return Filling(
+        node.bath,
+        pot,
+        capacity,
+        liquor,
+        _room(_weight(moment.before, lots), "fibre displacement"),
+        _room(plants, "plant displacement"),
+        lots,
+        "water fill share" if still else "pot fill share",
+        bool(lots) or node.does.warms,
+        by_fibre,
+    )
 
 
 class Fit(NamedTuple):
@@ -93,39 +162,52 @@ class Fit(NamedTuple):
         return (few + 1,) * more + (few,) * (number - more)
 
     @property
-    def advice(self) -> str:
+    def advised(self) -> Says:
         """What to do where the pot is too small or too full."""
         batches = self.batches
         if not batches:
-            return "Use a larger pot, or less liquor."
+            return Says("Use a larger pot, or less liquor.")
+        number = Count(Fraction(len(batches)))
+        sizes = sorted(dict.fromkeys(batches), reverse=True)
+        if self.pieces and len(sizes) == 1:
+            return say(
+                "Use a larger pot, or dye in {number} batches of {size} pieces each.",
+                number=number,
+                size=Count(Fraction(sizes[0])),
+            )
         if self.pieces:
-            sizes = sorted(dict.fromkeys(batches), reverse=True)
-            each = " and ".join(f"{batches.count(size)} of {size}" for size in sizes)
-            each = f"{sizes[0]}" if len(sizes) == 1 else each
-            said = (
-                f"{len(batches)} batches of {each} pieces each"
-                if len(sizes) == 1
-                else f"{len(batches)} batches: {each} pieces"
+            each = listed(
+                say(
+                    "{count} of {size}",
+                    count=Count(Fraction(batches.count(size))),
+                    size=Count(Fraction(size)),
+                )
+                for size in sizes
             )
-        else:
-            low, high = (end / len(batches) for end in self.grams)
-            weight = _whole(low) if low == high else f"{_whole(low)} to {_whole(high)}"
-            said = (
-                f"{len(batches)} batches of {weight} g of fibre each"
-                if high
-                else (f"{len(batches)} equal batches")
+            return say(
+                "Use a larger pot, or dye in {number} batches: {each} pieces.",
+                number=number,
+                each=each,
             )
-        return f"Use a larger pot, or dye in {said}."
+        low, high = (end / len(batches) for end in self.grams)
+        if not high:
+            return say("Use a larger pot, or dye in {number} equal batches.", number=number)
+        return say(
+            "Use a larger pot, or dye in {number} batches of {fibre} of fibre each.",
+            number=number,
+            fibre=Mass(low, high),
+        )
+
+    @property
+    def advice(self) -> str:
+        """What is advised, in words and in metric units."""
+        return said(self.advised)
 
 
-def _whole(grams: Fraction) -> str:
-    return f"{float(grams):.4g}" if grams < THOUSAND else str(round(grams))
-
-
-def advice(study: Study, bath: str, pot: str, node: int) -> str:
+def advice(study: Study, bath: str, pot: str, node: int) -> Says:
     """What to do about a bath (or the water of a step) that its pot is too small for."""
     fit = study.once(_by_place).get((bath, pot, -1 if bath else node))
-    return fit.advice if fit is not None else "Use a larger pot, or dye less at a time."
+    return fit.advised if fit else Says("Use a larger pot, or dye less at a time.")
 
 
 def _by_place(study: Study) -> dict[tuple[str, str, int], Fit]:
@@ -137,62 +219,35 @@ def fits(study: Study) -> list[Fit]:
     fullest: dict[tuple[str, str, int], Fit] = {}
     fixed = _by_the_pot(study)
     for moment in study.moments:
-        for fit in _at(study, moment, fixed):
-            key = (fit.bath, fit.pot, -1 if fit.bath else fit.node)
-            earlier = fullest.get(key)
-            if earlier is None or (fit.worked, fit.full[1]) > (earlier.worked, earlier.full[1]):
-                fullest[key] = fit
+        found = filling(study, moment)
+        if found is None or found.liquor is None:
+            continue
+        fit = _fit(study, moment, found, found.liquor, fixed)
+        key = (fit.bath, fit.pot, -1 if fit.bath else fit.node)
+        earlier = fullest.get(key)
+        if earlier is None or (fit.worked, fit.full.high) > (earlier.worked, earlier.full.high):
+            fullest[key] = fit
     return list(fullest.values())
 
 
-def _at(study: Study, moment: Moment, fixed: set[str]) -> Iterator[Fit]:
-    node = moment.node
-    if node.bath:
-        # What comes out of the bath in this step was in it before.
-        state = moment.after if node.bath in moment.after.baths else moment.before
-        bath = state.baths.get(node.bath)
-        if bath is None or bath.volume is None:
-            return
-        capacity = _capacity(study, bath.pot)
-        if capacity is not None:
-            lots = tuple(dict.fromkeys((*node.present, *_inside(node))))
-            treated = lots or _treated(study, node.bath)
-            vat = uptake.is_vat(study.flow, bath)
-            plants = _plants(bath.contents)
-            yield Fit(
-                node.id,
-                node.bath,
-                bath.pot,
-                capacity,
-                bath.volume,
-                _room(_weight(moment.before, lots), "fibre displacement"),
-                _room(plants, "plant displacement"),
-                treated,
-                _weight(study.trace.final, treated),
-                _pieces(study, treated),
-                threshold("water fill share" if vat else "pot fill share").value,
-                bool(lots) or node.does.warms,
-                node.bath not in fixed,
-            )
-        return
-    capacity = _capacity(study, node.pot)
-    litres = [amount for thing, _, amount in moment.amounts if thing == WATER]
-    if capacity is None or not litres or litres[0] is None:
-        return
-    yield Fit(
-        node.id,
-        "",
-        node.pot,
-        capacity,
-        litres[0].litres,
-        _room(_weight(moment.before, node.lots), "fibre displacement"),
-        ZERO,
-        node.lots,
-        _weight(moment.before, node.lots),
-        _pieces(study, node.lots),
-        threshold("water fill share").value,
-        bool(node.lots),
-        litres[0].of is None or litres[0].of.things[0] in study.flow.lots,
+def _fit(study: Study, moment: Moment, found: Filling, liquor: Interval, fixed: set[str]) -> Fit:
+    lots, state = found.lots, moment.before
+    if found.bath:
+        lots, state = lots or _treated(study, found.bath), study.trace.final
+    return Fit(
+        moment.node.id,
+        found.bath,
+        found.pot,
+        found.capacity,
+        liquor,
+        found.fibre,
+        found.plants,
+        lots,
+        _weight(state, lots),
+        _pieces(study, lots),
+        found.share,
+        found.worked,
+        found.bath not in fixed if found.bath else found.by_fibre,
     )
 
 
@@ -204,10 +259,6 @@ def _pieces(study: Study, lots: tuple[str, ...]) -> int:
         return 0
     low, high = lot.pieces.ends
     return int(low) if low == high and low.denominator == 1 and low > 1 else 0
-
-
-def _inside(node: FlowNode) -> tuple[str, ...]:
-    return () if node.does.takes_out or node.does.makes_lots else node.lots
 
 
 def _capacity(study: Study, pot: str) -> Interval | None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple, TypeVar
 
 from procedure.collection.workshop import WorkshopFile
+from procedure.findings import Named, Says
 from procedure.flow import Flow, FlowNode, Slip
 from procedure.language import Tree
 from procedure.model import Place, Procedure, Written
@@ -19,7 +20,7 @@ class Pointer(NamedTuple):
 
     procedure: Procedure
     place: Place
-    sentence: str
+    says: Says | str
 
 
 class Study:
@@ -88,9 +89,22 @@ class Study:
         lot = self.flow.lots.get(thing)
         return lot.name if lot is not None else thing.rsplit(".", 1)[-1]
 
-    def at(self, number: int, sentence: str) -> tuple[Pointer, ...]:
+    def thing(self, name: str) -> Named:
+        """A lot, bath, pot or material as a value of a finding, called as a reader calls it."""
+        flow = self.flow
+        for kind, known in (
+            ("lot", flow.lots),
+            ("bath", flow.baths),
+            ("pot", flow.pots),
+            ("material", flow.materials),
+        ):
+            if name in known:
+                return Named(kind, self.called(name))
+        return Named("thing", self.called(name))
+
+    def at(self, number: int, says: Says | str) -> tuple[Pointer, ...]:
         """A pointer at the step of a node, if there is one."""
         if number < 0:
             return ()
         node = self.flow.nodes[number]
-        return (Pointer(node.procedure, node.step.place, sentence),)
+        return (Pointer(node.procedure, node.step.place, says),)

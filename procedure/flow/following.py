@@ -100,10 +100,8 @@ def _prepares(body: tuple[Step | Block, ...], lot: str) -> bool:
         if isinstance(step, Block):
             if _prepares(step.body, lot):
                 return True
-        elif (
-            step.verb is not None
-            and (step.effect == "scour" or step.verb.name == "mordant")
-            and any(item.name is not None and item.name.text == lot for item in step.objects)
+        elif step.does.prepares_fibre and any(
+            item.name is not None and item.name.text == lot for item in step.objects
         ):
             return True
     return False

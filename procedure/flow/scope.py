@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.flow.graph import Call
-from procedure.model import Block, Procedure, Step
+from procedure.model import Block, Name, Procedure, Step
 
 
 class Scope:
@@ -52,9 +52,6 @@ class Scope:
         )
 
 
-_MAKING_BATHS = frozenset(("prepare", "dissolve", "soak"))
-
-
 def makers(body: tuple[Step | Block, ...]) -> dict[str, Step]:
     """The steps that make baths and lots, by the name of what they make."""
     found: dict[str, Step] = {}
@@ -62,17 +59,21 @@ def makers(body: tuple[Step | Block, ...]) -> dict[str, Step]:
         if isinstance(step, Block):
             for name, maker in makers(step.body).items():
                 found.setdefault(name, maker)
-            continue
-        if step.effect in _MAKING_BATHS and step.label is not None:
-            found.setdefault(step.label.text, step)
-        elif step.effect == "split":
-            for item in step.into:
-                if item.name is not None:
-                    found.setdefault(item.name.text, step)
-        elif step.effect == "join":
-            for joined in [step.named] if step.named else [i.name for i in step.into]:
-                if joined is not None:
-                    found.setdefault(joined.text, step)
-        elif step.effect in ("keep", "draw off") and step.named is not None:
-            found.setdefault(step.named.text, step)
+        else:
+            for made in _made_by(step):
+                found.setdefault(made.text, step)
     return found
+
+
+def _made_by(step: Step) -> list[Name]:
+    """The names of what a step makes, as its effect has it."""
+    into = [item.name for item in step.into if item.name is not None]
+    if step.does.makes_bath and step.label is not None:
+        return [step.label]
+    if step.does.splits:
+        return into
+    if step.does.joins:
+        return [step.named] if step.named else into
+    if step.does.names_bath and step.named is not None:
+        return [step.named]
+    return []

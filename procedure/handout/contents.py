@@ -18,7 +18,7 @@ from procedure.handout.steps import Told, tell
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase
 from procedure.pipeline import Judged
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
 
 # The weights of fibre for which a handout says how much to gather: 50, 100, 250 and

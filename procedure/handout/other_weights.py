@@ -16,7 +16,7 @@ from typing import TypeVar
 from procedure.paper.pieces import Figure, Grows
 from procedure.pipeline import Judged
 from procedure.rework.scaling import lot_weight, scale, shared_out
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 
 Part = TypeVar("Part")
 DOUBLE, HALF = Fraction(2), Fraction(1, 2)

@@ -21,13 +21,14 @@ from procedure.paper.pieces import (
 )
 from procedure.pipeline import Judged
 from procedure.trace import Moment
-from procedure.trace.amounts import Amount
+from procedure.trace.amounts import Amount, over_passes
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.effects import effects
 from procedure.weigh import stock_solutions
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 
-# Heat words that stand with “the”: at the boil, to the simmer.
-_NAMED_HEATS = frozenset(("boil", "simmer"))
+# Heats that are verbs as well are said with “the”: at the boil, to the simmer.
+_NAMED_HEATS = frozenset(effect.heat for effect in effects().values() if effect.heat)
 _SHARES = {
     Fraction(1, 2): "half",
     Fraction(1, 3): "a third",
@@ -220,7 +221,7 @@ class Telling:
         if quantity.kind == "loose":
             word = quantity.word
             return phrase(f"{word} " if word in _WITHOUT_OF else f"{word} of ", name)
-        amount = _hull(amounts)
+        amount = over_passes(amounts)
         if amount is None:
             return phrase(name, " (", Words(quantity.text), ")")
         material = self.plan.flow.materials.get(thing)
@@ -242,7 +243,7 @@ class Telling:
     ) -> Phrase:
         if quantity is None:
             return phrase("all of ", self.the(thing))
-        amount = _hull(amounts)
+        amount = over_passes(amounts)
         if amount is None:
             return phrase(self.share(quantity) or Words(quantity.text), " of ", self.the(thing))
         figure = self.figure(quantity, amount)
@@ -297,14 +298,6 @@ def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:
     if not quantity.about:
         return low, high
     return low + 2 * quantity.slack_low, high - 2 * quantity.slack_high
-
-
-def _hull(amounts: list[Amount | None]) -> Amount | None:
-    known = [amount for amount in amounts if amount is not None]
-    if not known or len(known) != len(amounts):
-        return None
-    low = min(amount.low for amount in known)
-    return known[0]._replace(low=low, high=max(amount.high for amount in known))
 
 
 def _readies(step: Step) -> bool:

@@ -135,9 +135,9 @@ def _treat(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     elif brings:
         before = sentence("put ", brings, " into ", bath)
     if entering and bath:
-        head = phrase("put ", what, " into ", bath)
         if step.does.bath_after_into and not how:
-            return sentences(before, sentence(head))
+            return sentences(before, sentence(worded(step.verb.says, what), " into ", bath))
+        head = phrase("put ", what, " into ", bath)
         head = phrase(head, " and ", said)
     elif bath:
         head = phrase(worded(step.verb.says, what), " in ", bath)

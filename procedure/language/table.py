@@ -18,7 +18,7 @@ from typing import NamedTuple
 _INSIDE = Path(__file__).parent.parent / "grammar"
 GRAMMAR_FOLDER = _INSIDE if _INSIDE.exists() else Path(__file__).parents[2] / "grammar"
 
-STARTS = ("title", "section", "header", "declaration", "step")
+STARTS = ("title", "section", "header", "declaration", "step", "quantity")
 
 
 class Rule(NamedTuple):

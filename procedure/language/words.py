@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from functools import cache
+from typing import NamedTuple
 
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
@@ -63,13 +64,21 @@ HEADER_WORDS = {
 }
 SECTIONS = ("fibre", "equipment", "materials", "steps")
 
+_LABEL_END = re.compile(r"[ \t]*:")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR"))
 _QUANTITY_WORDS = {"about": "ABOUT", "unstated": "UNSTATED", "pH": "PH"}
 
 
+class _Lexicon(NamedTuple):
+    """The words of steps: kinds by word, phrases by first word, kinds at a line's head."""
+
+    kinds: dict[str, str]
+    phrases: dict[str, tuple[str, ...]]
+    heads: dict[str, str]
+
+
 @cache
-def _lexicon() -> tuple[dict[str, str], dict[str, tuple[str, ...]], dict[str, str]]:
-    """Words of steps by kind, the phrases by first word, and the verbs by first word."""
+def _lexicon() -> _Lexicon:
     words = vocabulary()
     kinds: dict[str, str] = dict(_STEP_WORDS)
     for name in words.names("manner"):
@@ -83,12 +92,12 @@ def _lexicon() -> tuple[dict[str, str], dict[str, tuple[str, ...]], dict[str, st
         if " " in name:
             first = name.split(" ", 1)[0]
             phrases[first] = (*phrases.get(first, ()), name)
-    return kinds, phrases, dict.fromkeys(words.verbs, "VERB")
+    return _Lexicon(kinds, phrases, {**dict.fromkeys(words.verbs, "VERB"), **BLOCK_WORDS})
 
 
 def reserved() -> frozenset[str]:
     """The words that cannot be names, because a step would read them as its own."""
-    return frozenset(_lexicon()[0])
+    return frozenset(_lexicon().kinds)
 
 
 def _phrase(word: str, text: str, at: int, phrases: dict[str, tuple[str, ...]]) -> str | None:
@@ -120,18 +129,17 @@ def _after_number(text: str, at: int) -> tuple[str, int] | None:
 
 def step_words(text: str, line: int, before: list[Token]) -> list[Token]:
     """The tokens of one line of steps; ``before`` holds those of the lines it continues."""
-    kinds, phrases, verbs = _lexicon()
-    return _scan(text, line, before, kinds, phrases, {**verbs, **BLOCK_WORDS})
+    return _scan(text, line, before, _lexicon())
 
 
 def declaration_words(text: str, line: int, before: list[Token]) -> list[Token]:
     """The tokens of one line of declarations, where every word describes something."""
-    return _scan(text, line, before, None, {}, {})
+    return _scan(text, line, before, None)
 
 
 def header_words(text: str, line: int, before: list[Token]) -> list[Token]:
     """The tokens of one header line: a keyword, then words."""
-    tokens = _scan(text, line, before, None, {}, {})
+    tokens = _scan(text, line, before, None)
     if not before and tokens:
         first = tokens[0]
         kind = "WORD" if first.kind == "LABEL" else first.kind
@@ -141,7 +149,7 @@ def header_words(text: str, line: int, before: list[Token]) -> list[Token]:
 
 def heading_words(text: str, line: int) -> list[Token]:
     """The tokens of a line at the margin: the title or the name of a section."""
-    tokens = _scan(text, line, [], None, {}, {})
+    tokens = _scan(text, line, [], None)
     if tokens:
         first = tokens[0]
         if first.text == "procedure":
@@ -155,10 +163,9 @@ def _scan(
     text: str,
     line: int,
     before: list[Token],
-    kinds: dict[str, str] | None,
-    phrases: dict[str, tuple[str, ...]],
-    heads: dict[str, str],
+    lexicon: _Lexicon | None,
 ) -> list[Token]:
+    """The tokens of a line; without a lexicon every word describes something."""
     tokens: list[Token] = []
     add = tokens.append
     match = _SHAPES.match
@@ -182,7 +189,7 @@ def _scan(
         if shape == "COMMENT":
             break
         if previous == "NUMBER" and shape in ("WORD", "ODD", "DASH"):
-            unit = _range_or_unit(text, at, found.group(), kinds is None)
+            unit = _range_or_unit(text, at, found.group(), lexicon is None)
             if unit is not None:
                 previous, stop = unit
                 add(Token(previous, text[at:stop], line, at + 1))
@@ -191,7 +198,7 @@ def _scan(
                 continue
         word = found.group()
         if shape == "WORD":
-            kind, stop = _word_kind(word, text, at, stop, previous, head, kinds, phrases, heads)
+            kind, stop = _word(word, text, at, previous, head, lexicon)
             word = text[at:stop]
         elif shape == "NUMBER":
             word = word.rstrip()
@@ -222,35 +229,25 @@ def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str
     return None if unit is None else ("UNIT", unit[1])
 
 
-def _word_kind(
-    word: str,
-    text: str,
-    at: int,
-    stop: int,
-    previous: str,
-    head: bool,
-    kinds: dict[str, str] | None,
-    phrases: dict[str, tuple[str, ...]],
-    heads: dict[str, str],
+def _word(
+    word: str, text: str, at: int, previous: str, head: bool, lexicon: _Lexicon | None
 ) -> tuple[str, int]:
+    """The kind of the word at ``at``, and where it ends: a phrase is longer than its word."""
+    stop = at + len(word)
     if head and previous != "LABEL":
-        colon = stop
-        while text[colon : colon + 1] in (" ", "\t"):
-            colon += 1
-        if text[colon : colon + 1] == ":":
-            return "LABEL", colon + 1
-    if kinds is None:
+        label = _LABEL_END.match(text, stop)
+        if label is not None:
+            return "LABEL", label.end()
+    if lexicon is None:
         if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
             return "WORD", stop  # pH paper is a tool, not an acidity
         return _describing_kind(word, previous), stop
-    phrase = _phrase(word, text, at, phrases) if word in phrases else None
+    phrase = _phrase(word, text, at, lexicon.phrases) if word in lexicon.phrases else None
     if phrase is not None:
         word, stop = phrase, at + len(phrase)
-    if head:
-        kind = heads.get(word)
-        if kind is not None:
-            return kind, stop
-    kind = kinds.get(word, "NAME")
+    if head and word in lexicon.heads:
+        return lexicon.heads[word], stop
+    kind = lexicon.kinds.get(word, "NAME")
     if kind == "WAIT" and previous not in _WAIT_AFTER:
         kind = "MANNER"
     return kind, stop

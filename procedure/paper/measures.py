@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from procedure.quantity import rounding
 from procedure.vocabulary import vocabulary
+from procedure.wording.spelling import american
 
 UNITS = ("metric", "us", "imperial", "both")
 SPELLINGS = ("british", "us")
@@ -151,7 +152,7 @@ class Voice:
 
     def spelt(self, text: str) -> str:
         """Our own words in the spelling of this paper."""
-        return text if self.spelling == "british" else _respelt(text)
+        return text if self.spelling == "british" else american(text)
 
 
 def _fahrenheit(celsius: Fraction) -> Fraction:
@@ -228,30 +229,3 @@ def _one_time(time: Fraction) -> str:
         return _counted(time / HOUR, "hour")
     hours, rest = divmod(time, HOUR)
     return f"{_counted(Fraction(hours), 'hour')} {_counted(rest, 'minute')}"
-
-
-# ------------------------------------------------------------------ spelling
-
-
-@cache
-def _american() -> dict[str, str]:
-    import csv
-    from pathlib import Path
-
-    with (Path(__file__).parent / "spellings.csv").open(encoding="utf-8", newline="") as lines:
-        return {row["british"]: row["us"] for row in csv.DictReader(lines)}
-
-
-def _respelt(text: str) -> str:
-    import re
-
-    words = _american()
-
-    def other(found: re.Match[str]) -> str:
-        word = found.group()
-        made = words.get(word.lower())
-        if made is None:
-            return word
-        return made[:1].upper() + made[1:] if word[:1].isupper() else made
-
-    return re.sub(r"[^\W\d_]+", other, text)

@@ -5,11 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from procedure.findings import Finding
+from procedure.wording import deferral
 
 
 def report(findings: Iterable[Finding]) -> str:
-    """``FILE:LINE.COLUMN-COLUMN: LEVEL: SENTENCE REMEDY [RULE]``, a line for each finding."""
-    return "".join(_one(finding) for finding in findings)
+    """``FILE:LINE.COLUMN-COLUMN: LEVEL: SENTENCE REMEDY [RULE]``, a line for each finding.
+
+    Where one is of the safety family, a last line ``vatwright: ...`` defers to those who
+    know better.
+    """
+    shown = list(findings)
+    last = deferral(shown)
+    return "".join(_one(finding) for finding in shown) + (f"vatwright: {last}\n" if last else "")
 
 
 def _one(finding: Finding) -> str:

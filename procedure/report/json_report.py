@@ -6,7 +6,22 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from procedure.findings import LEVELS, Finding
+from procedure.findings import (
+    LEVELS,
+    Fact,
+    Finding,
+    InUnit,
+    Line,
+    Named,
+    Related,
+    Says,
+    Several,
+    Value,
+    Way,
+    Word,
+)
+from procedure.quantity.interval import ENDLESS
+from procedure.wording import deferral
 
 FORM = 1
 
@@ -14,12 +29,15 @@ FORM = 1
 def report(findings: Iterable[Finding], files: Iterable[str]) -> str:
     """All findings of a run, with the files that were checked."""
     found = list(findings)
-    data = {
+    data: dict[str, Any] = {
         "form": FORM,
         "files": list(files),
         "counts": {level: sum(f.level == level for f in found) for level in LEVELS},
         "findings": [as_data(finding) for finding in found],
     }
+    last = deferral(found)
+    if last:
+        data["caution"] = last
     return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
 
 
@@ -35,10 +53,71 @@ def as_data(finding: Finding) -> dict[str, Any]:
         "sentence": finding.sentence,
         "remedy": finding.remedy,
         "source": finding.source,
-        "related": [related._asdict() for related in finding.related],
+        "related": [_related(related) for related in finding.related],
     }
+    if finding.fact is not None:
+        data["fact"] = fact_as_data(finding.fact)
     if finding.edit is not None:
         data["edit"] = finding.edit._asdict()
     if finding.allowed:
         data["allowed"] = finding.allowed
     return data
+
+
+def _related(related: Related) -> dict[str, Any]:
+    return {name: value for name, value in related._asdict().items() if name != "says"}
+
+
+def fact_as_data(fact: Fact) -> dict[str, Any]:
+    """A fact as plain data: its templates, and its values in the base units of their kinds."""
+    return {
+        "kind": fact.kind,
+        "sentence": fact.sentence.template,
+        "remedy": fact.remedy.template,
+        "values": {name: _value(value) for name, value in fact.values.items()},
+    }
+
+
+# The base unit of each measured value.
+_UNITS = {
+    "heat": "°C",
+    "rate": "°C/min",
+    "span": "min",
+    "mass": "g",
+    "volume": "L",
+    "percent": "%",
+    "liquor": "L/kg",
+    "strength": "g/L",
+    "count": "",
+}
+
+
+def _value(value: Value) -> dict[str, Any]:
+    match value:
+        case Says(template, values):
+            return {
+                "type": "phrase",
+                "template": template,
+                "values": {name: _value(one) for name, one in values},
+            }
+        case Several(values):
+            return {"type": "list", "values": [_value(one) for one in values]}
+        case Named(kind, name, trade):
+            return {"type": kind, "name": name, **({"trade": trade} if trade else {})}
+        case Word(text):
+            return {"type": "words", "text": text}
+        case Way(path):
+            return {"type": "way", "path": path}
+        case Line(number):
+            return {"type": "line", "number": number}
+        case InUnit(low, high, unit):
+            kind = "amount"
+        case _:
+            low, high = value.low, value.high
+            kind = type(value).__name__.lower()
+            unit = _UNITS[kind]
+    most = low if high is None else high
+    data: dict[str, Any] = {"type": kind, "low": float(low)}
+    if most != ENDLESS:
+        data["high"] = float(most)
+    return {**data, "unit": unit} if unit else data

@@ -15,7 +15,9 @@ from urllib.parse import quote
 
 from procedure import __version__
 from procedure.findings import Edit, Finding, Related
+from procedure.report.json_report import fact_as_data
 from procedure.rules import RULES, Rule
+from procedure.wording import DEFER, SAFETY
 
 SCHEMA = (
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -60,6 +62,7 @@ def uri(name: str) -> str:
 
 def _rule(rule: Rule) -> dict[str, Any]:
     """A rule's own documentation as a reporting descriptor (3.49)."""
+    safety = f"\n\n{DEFER}" if rule.family == SAFETY else ""
     examples = f"This trips it:\n\n{{}}\n\nThis puts it right:\n\n{{}}\n\nSource: {rule.source}."
     plain = examples.format(_indented(rule.trips), _indented(rule.cure))
     marked = examples.format(_fenced(rule.trips), _fenced(rule.cure))
@@ -68,8 +71,8 @@ def _rule(rule: Rule) -> dict[str, Any]:
         "shortDescription": {"text": rule.what},
         "fullDescription": {"text": f"{rule.what} {rule.why}".strip()},
         "help": {
-            "text": f"{rule.what}\n\n{rule.why}\n\n{plain}",
-            "markdown": f"{_escaped(rule.what)}\n\n{_escaped(rule.why)}\n\n{marked}",
+            "text": f"{rule.what}\n\n{rule.why}\n\n{plain}{safety}",
+            "markdown": f"{_escaped(rule.what)}\n\n{_escaped(rule.why)}\n\n{marked}{safety}",
         },
         "defaultConfiguration": {"level": rule.level},
         "properties": {"tags": [rule.family]},
@@ -99,6 +102,8 @@ def _result(finding: Finding, numbers: dict[str, int]) -> dict[str, Any]:
         ],
         "properties": {"remedy": finding.remedy, "source": finding.source},
     }
+    if finding.fact is not None:
+        result["properties"]["fact"] = fact_as_data(finding.fact)
     if finding.rule in numbers:
         result["ruleIndex"] = numbers[finding.rule]
     if finding.related:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from textwrap import wrap
 
 from procedure.findings import LEVELS, Finding
+from procedure.wording import deferral
 
 WIDTH = 88
 _COLOURS = {"error": "31", "warning": "33", "note": "36"}
@@ -14,12 +15,15 @@ _COLOURS = {"error": "31", "warning": "33", "note": "36"}
 def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0) -> str:
     """The findings by file, in the order of the text, with a count at the end.
 
+    Where one is of the safety family, the last words defer to those who know better.
+
     ``hidden`` is how many lighter findings are not shown.
     """
     lines: list[str] = []
     counts = dict.fromkeys(LEVELS, 0)
     file = None
-    for finding in findings:
+    shown = list(findings)
+    for finding in shown:
         counts[finding.level] += 1
         if finding.file != file:
             file = finding.file
@@ -27,6 +31,9 @@ def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0
         lines.append("")
         lines += _one(finding, colour)
     lines += ["", _count(counts, hidden)] if lines else [_count(counts, hidden)]
+    last = deferral(shown)
+    if last:
+        lines += ["", *wrap(last, WIDTH)]
     return "\n".join(lines) + "\n"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from procedure.model import Material, Procedure, Quantity
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 
 _LONGEST = 120
 

@@ -16,7 +16,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.rework.scaling import lot_weight, scale
 from procedure.vocabulary import near
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
 
 # Fibre of a lot whose weight is not written, to measure the needs by.

@@ -15,7 +15,7 @@ from procedure.flow import Flow, FlowNode
 from procedure.model import Item, Lot, Procedure, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.rework.rewriting import again, rewritten, times
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short
 
 # Kinds of quantity that are absolute and grow with the fibre.
@@ -187,13 +187,7 @@ def _step_factors(
         if not by or any(one is None for one in by):
             return None
         sure = [one for one in by if one is not None]
-        if all(one == sure[0] for one in sure):
-            return sure[0]
-        weights = [weight_of(lot) for lot in roots]
-        if any(weight is None for weight in weights) or not sum(w or 0 for w in weights):
-            return None
-        pairs = [(w, f) for w, f in zip(weights, sure, strict=True) if w is not None]
-        return sum((w * f for w, f in pairs), Fraction(0)) / sum((w for w, _ in pairs), Fraction(0))
+        return _mean(sure, [weight_of(lot) for lot in roots])
 
     def factor_of(lot: str) -> Fraction | None:
         if lot not in known:
@@ -219,6 +213,17 @@ def _step_factors(
                 "grow differently; give its amounts as a percentage of the fibre instead."
             )
     return found
+
+
+def _mean(factors: list[Fraction], weights: list[Fraction | None]) -> Fraction | None:
+    """The mean of factors by weight; None where they differ and a weight is not known."""
+    if all(one == factors[0] for one in factors):
+        return factors[0]
+    known = [weight for weight in weights if weight is not None]
+    whole = sum(known, Fraction(0))
+    if len(known) < len(weights) or not whole:
+        return None
+    return sum((w * f for w, f in zip(known, factors, strict=True)), Fraction(0)) / whole
 
 
 def _has_absolute(node: FlowNode) -> bool:

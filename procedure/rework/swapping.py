@@ -15,7 +15,7 @@ from procedure.quantity.interval import ONE, Interval
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.vocabulary import Entry, formula_weights, near, vocabulary
 from procedure.vocabulary.library import rows
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import ends, exact
 
 # Kinds of quantity that a swap multiplies.

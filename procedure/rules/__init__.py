@@ -2,55 +2,80 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from procedure.facts.study import Study
-from procedure.findings import Finding, Related
-from procedure.flow import Call
-from procedure.rules import allowing, fibre_care, rinse, sharing, soak, workshop_file
+from procedure.findings import Finding
+from procedure.rules import allowing, rinse, sharing, soak, workshop_file
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
+    amounts_of_dyestuff,
+    amounts_of_mordant,
     baths_used_again,
-    colour_on_fibre,
+    blue_and_other_colours,
+    fibre_and_bath,
+    heat_of_dyestuffs,
+    mordants_and_tannin,
     order_of_baths,
-    shares,
     vats,
 )
-from procedure.rules.equipment import pots_and_metals, vessels
+from procedure.rules.equipment import (
+    metal_of_pots,
+    pots_used_before,
+    room_in_pots,
+    vessels,
+    what_pots_bear,
+)
+from procedure.rules.fibre_care import heat_and_felting, scouring_and_alkali
+from procedure.rules.judging import finding_of, found_by
 from procedure.rules.levels import levels_of, weighed
-from procedure.rules.names_and_order import following, names
-from procedure.rules.rule import Found, Rule
+from procedure.rules.names_and_order import following, names, order_of_steps, what_is_written
+from procedure.rules.rule import Rule
 from procedure.rules.safety import (
     choice_of_materials,
     disposal,
     left_standing,
     meetings,
+    pouring,
     protection,
 )
-from procedure.rules.units import quantities, unlikely
+from procedure.rules.units import heats, quantities, units_and_readings, unlikely, unstated
 
 __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
 
+# Every rule there is, by the idea that it belongs to.
 RULES: tuple[Rule, ...] = (
     *quantities.RULES,
+    *units_and_readings.RULES,
+    *heats.RULES,
+    *unstated.RULES,
     *unlikely.RULES,
+    *what_is_written.RULES,
     *names.RULES,
+    *order_of_steps.RULES,
     *following.RULES,
     *soak.RULES,
     *rinse.RULES,
     *vessels.RULES,
-    *pots_and_metals.RULES,
-    *fibre_care.RULES,
-    *colour_on_fibre.RULES,
-    *shares.RULES,
+    *room_in_pots.RULES,
+    *what_pots_bear.RULES,
+    *pots_used_before.RULES,
+    *metal_of_pots.RULES,
+    *heat_and_felting.RULES,
+    *scouring_and_alkali.RULES,
+    *mordants_and_tannin.RULES,
+    *heat_of_dyestuffs.RULES,
+    *fibre_and_bath.RULES,
+    *amounts_of_mordant.RULES,
+    *amounts_of_dyestuff.RULES,
     *vats.RULES,
     *baths_used_again.RULES,
+    *blue_and_other_colours.RULES,
     *order_of_baths.RULES,
     *protection.RULES,
     *choice_of_materials.RULES,
     *left_standing.RULES,
     *disposal.RULES,
     *meetings.RULES,
+    *pouring.RULES,
     *sharing.RULES,
     *allowing.RULES,
     *workshop_file.RULES,
@@ -71,46 +96,10 @@ def judge(study: Study) -> list[Finding]:
     """
     workshop = study.workshop
     levels, faults = levels_of(() if workshop is None else workshop.levels, RULES)
-    found: dict[tuple[object, ...], Finding] = {}
-    for rule in RULES:
-        for one in rule.check(study):
-            finding = _finding(rule, one, study.flow.called)
-            key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
-            found.setdefault(key, finding)
-    kept = weighed(allowed(study, list(found.values()), RULES), levels, RULES)
+    kept = weighed(allowed(study, found_by(RULES, study), RULES), levels, RULES)
     if workshop is not None:
         kept += [
-            _finding(workshop_file.faulty, workshop_file.told(workshop, fault), {})
+            finding_of(workshop_file.faulty, workshop_file.told(workshop, fault))
             for fault in (*workshop.faults, *faults)
         ]
     return sorted(kept, key=lambda finding: finding.order)
-
-
-def _finding(rule: Rule, found: Found, followed: Mapping[str, tuple[Call, ...]]) -> Finding:
-    related = [
-        Related(pointer.procedure.file, *pointer.place, pointer.sentence)
-        for pointer in found.related
-    ]
-    for call in reversed(found.calls or followed.get(found.procedure.key, ())):
-        related.append(
-            Related(call.procedure.file, *call.step.place, "That procedure is followed from here.")
-        )
-    workshop = found.procedure.workshop
-    for name, declared in found.procedure.brought.items():
-        thing = found.procedure.declared(name)
-        if workshop is not None and thing is not None and thing.name.place == found.place:
-            said = "The workshop declares it here, for all its procedures."
-            related.append(Related(workshop.file, *declared, said))
-    return Finding(
-        rule=rule.name,
-        level=found.level or rule.level,
-        file=found.procedure.file,
-        line=found.place.line,
-        column=found.place.column,
-        to=found.place.to,
-        sentence=found.sentence,
-        remedy=found.remedy,
-        source=found.source or rule.source,
-        related=tuple(related),
-        edit=found.edit,
-    )

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from procedure.facts.study import Study
-from procedure.findings import Finding
+from procedure.findings import Finding, Says, say
 from procedure.model import Allow, Block, Procedure, Step
+from procedure.rules.judging import finding_of
 from procedure.rules.names_and_order.names import no_such_rule
 from procedure.rules.rule import Found, Rule, rule
 
@@ -69,16 +70,17 @@ def _about(reaches: list[_Reach], used: set[int], rules: dict[str, Rule]) -> Ite
             sentence, remedy = no_such_rule(name, list(rules))
             yield _finding(no_such_rule_allowed, reach, sentence, remedy)
         elif not reach.allow.reason:
-            sentence = f"“{name.text}” is allowed without a reason."
+            sentence = say("“{text}” is allowed without a reason.", text=name.text)
             yield _finding(allow_without_reason, reach, sentence, "Give the reason.")
         elif number not in used:
-            sentence = f"“{name.text}” is allowed here, but there is nothing to allow."
-            yield _finding(nothing_to_allow, reach, sentence, "Take it out.")
+            sentence = say(
+                "“{text}” is allowed here, but there is nothing to allow.", text=name.text
+            )
+            yield _finding(nothing_to_allow, reach, sentence, "Remove it.")
 
 
-def _finding(rule: Rule, reach: _Reach, sentence: str, remedy: str) -> Finding:
-    file, place = reach.procedure.file, reach.allow.place
-    return Finding(rule.name, rule.level, file, *place, sentence, remedy, rule.source)
+def _finding(rule: Rule, reach: _Reach, sentence: Says | str, remedy: Says | str) -> Finding:
+    return finding_of(rule, Found(reach.procedure, reach.allow.place, sentence, remedy))
 
 
 def _reaches(procedure: Procedure) -> Iterator[_Reach]:
@@ -155,7 +157,7 @@ def allow_without_reason(study: Study) -> Iterator[Found]:
 def nothing_to_allow(study: Study) -> Iterator[Found]:
     """An allow that silences nothing.
 
-    The fault it spoke of is gone, or stands elsewhere; left there, it would hide the
+    The fault it spoke of is gone, or is elsewhere; left there, it would hide the
     next one.
 
     Trips:

@@ -55,11 +55,11 @@ _SAVED_AS = re.compile(r"^# saved as: (\S+)\n", re.MULTILINE)
 
 
 def followed(example: str) -> dict[str, str]:
-    """The files beside an example, by name: what stands below “# saved as:”.
+    """The files beside an example, by name: what comes below “# saved as:”.
 
     Procedures are made whole; a workshop file is as it is written.
     """
-    _, *parts = _SAVED_AS.split(example)  # what stands before the first is the main one
+    _, *parts = _SAVED_AS.split(example)  # what comes before the first is the main one
     files = zip(parts[::2], parts[1::2], strict=True)
     return {name: text if name.endswith(".toml") else whole(text) for name, text in files}
 

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from procedure.collection.workshop import Fault, LevelSaid
-from procedure.findings import LEVELS, Finding
+from procedure.findings import LEVELS, Finding, Says, say
 from procedure.rules.allowing import NEVER_SILENT
 from procedure.rules.rule import Rule
 from procedure.vocabulary import near
@@ -27,6 +27,7 @@ class Weight(NamedTuple):
     because: str = ""
 
 
+WHERE_RULES_ARE = "The command “vatwright why” lists the rules."
 NO_LEVELS: Mapping[str, Weight] = MappingProxyType({})
 
 
@@ -50,35 +51,48 @@ def levels_of(
     return levels, faults
 
 
-def _no_rule(name: str, rules: Mapping[str, Rule]) -> tuple[str, str]:
+def _no_rule(name: str, rules: Mapping[str, Rule]) -> tuple[Says, Says | str]:
     meant = near(name, list(rules))
-    hint = f"Did you mean “{meant}”?" if meant else "The command “vatwright why” lists the rules."
-    return f"“{name}” means nothing here.", hint
+    hint = say("Did you mean “{meant}”?", meant=meant) if meant else WHERE_RULES_ARE
+    return say("“{name}” means nothing here.", name=name), hint
 
 
-def _not_this_level(said: LevelSaid, rule: Rule) -> tuple[str, str] | None:
+def _not_this_level(said: LevelSaid, rule: Rule) -> tuple[Says, Says | str] | None:
     """Why a rule cannot have the level that is said, with the remedy; None where it can."""
     name, level = rule.name, said.level
     if level not in WEIGHTS:
-        choices = "“error”, “warning”, “note” or “hidden”"
-        remedy = f"The level of {name} is one of {choices}, in quotation marks."
-        return f"{name} has no level that I know.", remedy
+        remedy = say(
+            "The level of {name} is one of “error”, “warning”, “note” or “hidden”, in quotation "
+            "marks.",
+            name=name,
+        )
+        return say("{name} has no level that I know.", name=name), remedy
     if not lighter(level, rule.level):
         return None
     if name in FIXED:
-        return f"{name} cannot weigh less: such a line is not judged at all.", "Remove the line."
+        why = say("{name} cannot weigh less: such a line is not judged at all.", name=name)
+        return why, "Remove the line."
     if rule.family not in NEVER_SILENT:
         return None
     if level == HIDDEN:
         return (
-            f"{name} is about safety, so it can be a note and never hidden: others read the "
-            "procedure too.",
-            f'Write {name} = {{ level = "note", because = "..." }}.',
+            say(
+                "{name} is about safety, so it can be a note and never hidden: others read the "
+                "procedure too.",
+                name=name,
+            ),
+            say("Write {name} = {level}.", name=name, level='{ level = "note", because = "..." }'),
         )
     if not said.because:
         return (
-            f"{name} is about safety, so it weighs less only with a reason.",
-            f'Write {name} = {{ level = "{level}", because = "..." }}.',
+            say("{name} is about safety, so it weighs less only with a reason.", name=name),
+            say(
+                "Write {name} = {begin}{level}{end}.",
+                name=name,
+                begin='{ level = "',
+                level=level,
+                end='", because = "..." }',
+            ),
         )
     return None
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
+from procedure.findings import Several, listed, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.soak import goes_in
 from procedure.trace import Carried, LotState
@@ -26,9 +27,8 @@ def carries(state: LotState, *kinds: str) -> list[Carried]:
     return [loose for loose in state.carried.values() if loose.kind in kinds]
 
 
-def _names(study: Study, loose: list[Carried]) -> str:
-    names = list(dict.fromkeys(study.called(one.thing) for one in loose))
-    return ", ".join(names[:-1]) + " and " + names[-1] if len(names) > 1 else names[0]
+def _names(study: Study, loose: list[Carried]) -> Several:
+    return listed(study.thing(thing) for thing in dict.fromkeys(one.thing for one in loose))
 
 
 @rule("ends-unrinsed", level="warning", family=FAMILY, source="common practice")
@@ -57,10 +57,16 @@ def ends_unrinsed(study: Study) -> Iterator[Found]:
             first = min(loose, key=lambda one: one.path)
             yield at_node(
                 study.node(state.last),
-                f"{study.called(lot)} ends with {_names(study, loose)} not rinsed out"
-                f"{on_way(first.path)}.",
-                f"Rinse it before the end: “rinse {study.called(lot)} in ... until "
-                '"the water runs clear"”.',
+                say(
+                    "{lot} ends with {loose} not rinsed out{way}.",
+                    lot=study.thing(lot),
+                    loose=_names(study, loose),
+                    way=on_way(first.path),
+                ),
+                say(
+                    'Rinse it before the end: “rinse {lot} in ... until "the water runs clear"”.',
+                    lot=study.thing(lot),
+                ),
                 related=study.at(first.node, "It gets into the fibre here."),
             )
 
@@ -70,7 +76,7 @@ def mordant_not_rinsed(study: Study) -> Iterator[Found]:
     """Mordanted fibre that goes into another bath with loose mordant in it.
 
     Surplus mordant falls out in the dye bath, takes the dye with it and leaves the
-    colour weak and rubbing off. Madder above all wants it washed out first.
+    colour weak and rubbing off. Madder above all needs it washed out first.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -106,8 +112,13 @@ def mordant_not_rinsed(study: Study) -> Iterator[Found]:
             first = min(loose, key=lambda one: one.path)
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} goes into {study.called(moment.node.bath)} with loose "
-                f"{_names(study, loose)} in it{on_way(first.path)}.",
+                say(
+                    "{lot} goes into {bath} with loose {loose} in it{way}.",
+                    lot=study.thing(lot),
+                    bath=study.thing(moment.node.bath),
+                    loose=_names(study, loose),
+                    way=on_way(first.path),
+                ),
                 "Rinse it first.",
                 related=study.at(first.node, "It was mordanted here."),
             )
@@ -156,8 +167,13 @@ def dye_carried_over(study: Study) -> Iterator[Found]:
             first = min(loose, key=lambda one: one.path)
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} goes into {study.called(moment.node.bath)} with loose "
-                f"{_names(study, loose)} in it{on_way(first.path)}.",
+                say(
+                    "{lot} goes into {bath} with loose {loose} in it{way}.",
+                    lot=study.thing(lot),
+                    bath=study.thing(moment.node.bath),
+                    loose=_names(study, loose),
+                    way=on_way(first.path),
+                ),
                 "Rinse it first.",
                 related=study.at(first.node, "It was dyed here."),
             )
@@ -205,9 +221,17 @@ def rinsed_together(study: Study) -> Iterator[Found]:
                 if others:
                     yield at_node(
                         moment.node,
-                        f"{study.called(lot)} has loose {study.called(loose.thing)} in it"
-                        f"{on_way(loose.path)}, and {study.called(others[0])} shares its water.",
-                        f"Rinse {study.called(lot)} by itself first, until the water runs clear.",
+                        say(
+                            "{lot} has loose {thing} in it{way}, and {other} shares its water.",
+                            lot=study.thing(lot),
+                            thing=study.thing(loose.thing),
+                            way=on_way(loose.path),
+                            other=study.thing(others[0]),
+                        ),
+                        say(
+                            "Rinse {lot} by itself first, until the water runs clear.",
+                            lot=study.thing(lot),
+                        ),
                         related=study.at(loose.node, "It gets into the fibre here."),
                     )
                     break
@@ -253,8 +277,13 @@ def soap_carried_over(study: Study) -> Iterator[Found]:
         if loose:
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} goes into {study.called(moment.node.bath)} with "
-                f"{_names(study, loose)} still in it{on_way(loose[0].path)}.",
+                say(
+                    "{lot} goes into {bath} with {loose} still in it{way}.",
+                    lot=study.thing(lot),
+                    bath=study.thing(moment.node.bath),
+                    loose=_names(study, loose),
+                    way=on_way(loose[0].path),
+                ),
                 "Rinse the soap out first.",
                 related=study.at(loose[0].node, "The soap gets in here."),
             )
@@ -287,8 +316,12 @@ def poison_not_washed_out(study: Study) -> Iterator[Found]:
             first = min(loose, key=lambda one: one.path)
             yield at_node(
                 study.node(state.last),
-                f"{study.called(lot)} ends without a wash after {_names(study, loose)}"
-                f"{on_way(first.path)}.",
+                say(
+                    "{lot} ends without a wash after {loose}{way}.",
+                    lot=study.thing(lot),
+                    loose=_names(study, loose),
+                    way=on_way(first.path),
+                ),
                 "Wash it with mild soap and rinse it.",
                 related=study.at(first.node, "It gets into the fibre here."),
             )
@@ -325,8 +358,13 @@ def alkali_left(study: Study) -> Iterator[Found]:
             first = min(loose, key=lambda one: one.path)
             yield at_node(
                 study.node(state.last),
-                f"{study.called(lot)} ends with {_names(study, loose)} still in it"
-                f"{on_way(first.path)}, and alkali harms {state.fibres[0].name}.",
+                say(
+                    "{lot} ends with {loose} still in it{way}, and alkali harms {fibre}.",
+                    lot=study.thing(lot),
+                    loose=_names(study, loose),
+                    way=on_way(first.path),
+                    fibre=state.fibres[0].name,
+                ),
                 "Rinse it twice, or once with a little vinegar.",
                 related=study.at(first.node, "It gets into the fibre here."),
             )

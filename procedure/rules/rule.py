@@ -14,21 +14,23 @@ from functools import cache
 from typing import NamedTuple
 
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Edit
+from procedure.findings import Edit, Says, Way
 from procedure.flow import Call, FlowNode, Slip
 from procedure.model import Name, Place, Procedure, Step
 
 
 class Found(NamedTuple):
-    """What a rule found: where, a sentence, a remedy, and what else to look at.
+    """What a rule found: where, what to say of it and of its remedy, and what else to look at.
 
-    ``level`` and ``source`` are the rule's own unless said here.
+    ``sentence`` and ``remedy`` are templates with typed values, made by
+    :func:`procedure.findings.say`; a string is a template without any. A rule writes no
+    number itself. ``level`` and ``source`` are the rule's own unless said here.
     """
 
     procedure: Procedure
     place: Place
-    sentence: str
-    remedy: str
+    sentence: Says | str
+    remedy: Says | str
     calls: tuple[Call, ...] = ()
     related: tuple[Pointer, ...] = ()
     edit: Edit | None = None
@@ -98,7 +100,9 @@ def _unindented(text: str) -> str:
     return "\n".join([first, *[line[margin:].rstrip() for line in lines[1:]]])
 
 
-def from_slip(study: Study, slip: Slip, sentence: str, remedy: str, other: str = "") -> Found:
+def from_slip(
+    study: Study, slip: Slip, sentence: Says | str, remedy: Says | str, other: str = ""
+) -> Found:
     """What a rule found, at the place of a slip; ``other`` is said of its other place."""
     related: tuple[Pointer, ...] = ()
     if slip.other is not None and other:
@@ -107,7 +111,7 @@ def from_slip(study: Study, slip: Slip, sentence: str, remedy: str, other: str =
     return Found(slip.procedure, slip.name.place, sentence, remedy, slip.calls, related)
 
 
-def at_node(node: FlowNode, sentence: str, remedy: str, **more: object) -> Found:
+def at_node(node: FlowNode, sentence: Says | str, remedy: Says | str, **more: object) -> Found:
     """What a rule found, at a step of the plan."""
     return Found(
         node.procedure,
@@ -120,7 +124,7 @@ def at_node(node: FlowNode, sentence: str, remedy: str, **more: object) -> Found
 
 
 def named_in(step: Step, name: str) -> Name | None:
-    """The place in a step where a name stands."""
+    """The place in a step where a name is written."""
     items = [*step.objects, step.within, *step.into, *step.using, step.to, step.source]
     for item in items:
         if item is not None and item.name is not None and item.name.text == name:
@@ -128,6 +132,6 @@ def named_in(step: Step, name: str) -> Name | None:
     return None
 
 
-def on_way(path: str) -> str:
-    """How a sentence says on which way through an ``if`` something is so."""
-    return f" ({path})" if path else ""
+def on_way(path: str) -> Way:
+    """On which way through an ``if`` something is so, as a value of a finding."""
+    return Way(path)

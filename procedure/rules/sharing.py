@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from fractions import Fraction
 from functools import cache
 
 from procedure.facts.study import Study
+from procedure.findings import Named, Percent, listed, say
 from procedure.model import Material, Name, Place, Procedure
 from procedure.rules.rule import Found, at_node, rule
 from procedure.vocabulary import Entry
@@ -22,16 +24,12 @@ def _start(procedure: Procedure) -> Place:
     return procedure.title.place if procedure.title is not None else Place(1, 1, 2)
 
 
-def _and(words: list[str]) -> str:
-    return ", ".join(words[:-1]) + " and " + words[-1] if len(words) > 1 else words[0]
-
-
 @rule("origin-unstated", level="note", family=FAMILY, source="common practice")
 def origin_unstated(study: Study) -> Iterator[Found]:
     """A procedure that does not say whose it is, how old, from where, or what it makes.
 
     Whoever finds a fault in it has nobody to tell, and cannot know whether theirs is
-    the newest. All that is missing stands in one finding.
+    the newest. All that is missing is in one finding.
 
     Trips:
         procedure "An example"
@@ -63,8 +61,11 @@ def origin_unstated(study: Study) -> Iterator[Found]:
             yield Found(
                 procedure,
                 _start(procedure),
-                f"It is not said {_and([what for what, _ in missing])}.",
-                f"Write under the title: {'; '.join(line for _, line in missing)}.",
+                say("It is not said {missing}.", missing=listed(what for what, _ in missing)),
+                say(
+                    "Write under the title: {lines}.",
+                    lines="; ".join(line for _, line in missing),
+                ),
             )
 
 
@@ -72,6 +73,12 @@ def _plants(study: Study) -> Iterator[tuple[str, Material, Procedure, Entry]]:
     for thing, (material, procedure) in study.flow.materials.items():
         if material.entry is not None and material.entry.table == "dyestuffs":
             yield thing, material, procedure, material.entry
+
+
+def _usual(entry: Entry, state: str) -> Percent:
+    """The usual amounts of a plant in a state, in % of the fibre."""
+    low, high = entry.number(f"{state}_low"), entry.number(f"{state}_high")
+    return Percent(low or Fraction(0), high)
 
 
 @rule("plant-state-unstated", level="note", family=FAMILY, source="common practice")
@@ -104,9 +111,13 @@ def plant_state_unstated(study: Study) -> Iterator[Found]:
         yield Found(
             procedure,
             material.name.place,
-            f"It is not said whether {study.called(thing)} is fresh or dried. Usual amounts are "
-            f"{facts['fresh_low']} to {facts['fresh_high']} % of the fibre fresh, "
-            f"{facts['dried_low']} to {facts['dried_high']} % dried.",
+            say(
+                "It is not said whether {material} is fresh or dried. Usual amounts are {fresh} "
+                "of the fibre fresh, {dried} dried.",
+                material=study.thing(thing),
+                fresh=_usual(entry, "fresh"),
+                dried=_usual(entry, "dried"),
+            ),
             "Write “fresh” or “dried”.",
             source=facts["source"],
         )
@@ -147,8 +158,12 @@ def plant_part_unstated(study: Study) -> Iterator[Found]:
         yield Found(
             procedure,
             material.name.place,
-            f"It is not said which part of {study.called(thing)} is used.",
-            f"Write it behind the name, such as “{entry.name} {parts[0]}”.",
+            say("It is not said which part of {material} is used.", material=study.thing(thing)),
+            say(
+                "Write it after the name, such as “{plant} {part}”.",
+                plant=entry.name,
+                part=parts[0],
+            ),
             source=entry.facts["source"],
         )
 
@@ -177,8 +192,8 @@ def gathered_without_a_day(study: Study) -> Iterator[Found]:
             yield Found(
                 procedure,
                 material.name.place,
-                f"It is not said when {study.called(thing)} was gathered.",
-                "Write the day behind “gathered”, such as gathered 2026-06-12.",
+                say("It is not said when {material} was gathered.", material=study.thing(thing)),
+                "Write the day after “gathered”, such as gathered 2026-06-12.",
             )
 
 
@@ -227,8 +242,13 @@ def water_kind_unstated(study: Study) -> Iterator[Found]:
                 continue
             yield at_node(
                 moment.node,
-                f"It is not said whether the water is hard or soft, and {study.called(thing)} "
-                f"wants it {row['wants']}: {row['why']}.",
+                say(
+                    "It is not said whether the water is hard or soft, and {material} "
+                    "needs it {wants}: {why}.",
+                    material=study.thing(thing),
+                    wants=row["wants"],
+                    why=row["why"],
+                ),
                 'Say it in a note, such as: note "hard tap water".',
                 source=row["source"],
             )
@@ -279,7 +299,7 @@ def clean_or_not_unstated(study: Study) -> Iterator[Found]:
         yield Found(
             origin.procedure,
             lot.name.place,
-            f"It is not said whether {origin.name} is scoured.",
+            say("It is not said whether {lot} is scoured.", lot=Named("lot", origin.name)),
             "Write “scoured” or “unscoured”.",
         )
 

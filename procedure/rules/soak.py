@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.facts.study import Study
-from procedure.quantity.number_words import plain
+from procedure.findings import Span, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import Moment
 
@@ -47,9 +47,16 @@ def entered_dry(study: Study) -> Iterator[Found]:
         if path is not None and state.dried_by < 0:
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} goes dry into {study.called(moment.node.bath)}"
-                f"{on_way(path)}.",
-                f"Wet it out first: “wet out {study.called(lot)} in ... with water ... for 1 h”.",
+                say(
+                    "{lot} goes dry into {bath}{way}.",
+                    lot=study.thing(lot),
+                    bath=study.thing(moment.node.bath),
+                    way=on_way(path),
+                ),
+                say(
+                    "Wet it out first: “wet out {lot} in ... with water ... for 1 h”.",
+                    lot=study.thing(lot),
+                ),
             )
 
 
@@ -79,8 +86,12 @@ def dried_before_bath(study: Study) -> Iterator[Found]:
         if path is not None and state.dried_by >= 0:
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} has dried and goes dry into "
-                f"{study.called(moment.node.bath)}{on_way(path)}.",
+                say(
+                    "{lot} has dried and goes dry into {bath}{way}.",
+                    lot=study.thing(lot),
+                    bath=study.thing(moment.node.bath),
+                    way=on_way(path),
+                ),
                 "Wet it out again before this step.",
                 related=study.at(state.dried_by, "It dries here."),
             )
@@ -90,7 +101,7 @@ def dried_before_bath(study: Study) -> Iterator[Found]:
 def soaked_too_briefly(study: Study) -> Iterator[Found]:
     """Fibre that was wetted for less time than its kind needs.
 
-    Wool wants about twenty minutes, linen an hour: the middle of the thread is
+    Wool needs about twenty minutes, linen an hour: the middle of the thread is
     still dry, and dyes paler.
 
     Trips:
@@ -117,10 +128,15 @@ def soaked_too_briefly(study: Study) -> Iterator[Found]:
         if state.soaked < minutes:
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} has been wet for {plain(state.soaked)} min; {fibre.name} "
-                f"needs about {plain(minutes)} min.",
+                say(
+                    "{lot} has been wet for {soaked}; {fibre} needs about {least}.",
+                    lot=study.thing(lot),
+                    soaked=Span(state.soaked),
+                    fibre=fibre.name,
+                    least=Span(minutes),
+                ),
                 "Wet it out for longer.",
-                related=study.at(state.last, "It was last wetted here."),
+                related=study.at(state.last, "It was last wet out here."),
                 source=fibre.facts.get("source", "common practice"),
             )
 

@@ -7,7 +7,7 @@ its percentages so).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -54,6 +54,15 @@ class Amount(NamedTuple):
         if self.kind == "volume":
             return Interval(self.low, self.high)
         return Interval(self.low / THOUSAND, self.high / THOUSAND)
+
+
+def over_passes(amounts: Sequence[Amount | None]) -> Amount | None:
+    """The least to the most of one thing over all passes of a repeat; None where one is unknown."""
+    known = [amount for amount in amounts if amount is not None]
+    if not known or len(known) != len(amounts):
+        return None
+    low = min(amount.low for amount in known)
+    return known[0]._replace(low=low, high=max(amount.high for amount in known))
 
 
 class Basis(NamedTuple):

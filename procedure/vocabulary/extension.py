@@ -74,15 +74,9 @@ def entry_of(name: str, said: dict[str, Any], file: str) -> Entry:
     source missing, a value of the wrong form.
     """
     words = vocabulary()
-    for key in _NEEDED:
-        if key not in said:
-            need = " (an empty list where none is known)" if key == "hazards" else ""
-            raise Refused(f"{name} needs “{key}”{need}.", f"Write a line {key} = ...")
-    part = said["part"]
     roles = _roles(words)
-    if part not in roles:
-        said_so = f"“{part}” is no part in the work that I know."
-        raise Refused(said_so, f"The part of {name} is one of: {', '.join(roles)}.", "part")
+    _check(name, said, roles)
+    part = said["part"]
     kind = "dyestuff" if part == "dyestuff" else "mordant" if part in _MORDANTS else "assistant"
     table = {"dyestuff": "dyestuffs", "mordant": "mordants", "assistant": "assistants"}[kind]
     facts = dict.fromkeys(next(iter(rows(table)), {}), "")
@@ -99,6 +93,26 @@ def entry_of(name: str, said: dict[str, Any], file: str) -> Entry:
         facts["dye_class"] = "mordant"  # the cautious reading: it is asked for a mordant
         facts["mordant"] = facts["mordant"] or "needed"
     facts["source"] = f"{said['source']} ({file})"
+    _check_words(name, said, words, roles)
+    return Entry(name, table, facts)
+
+
+def _check(name: str, said: dict[str, Any], roles: list[str]) -> None:
+    """Raises ``Refused`` where a key that must be there is not, or the part is no part."""
+    for key in _NEEDED:
+        if key not in said:
+            need = " (an empty list where none is known)" if key == "hazards" else ""
+            raise Refused(f"{name} needs “{key}”{need}.", f"Write a line {key} = ...")
+    if said["part"] not in roles:
+        raise Refused(
+            f"“{said['part']}” is no part in the work that I know.",
+            f"The part of {name} is one of: {', '.join(roles)}.",
+            "part",
+        )
+
+
+def _check_words(name: str, said: dict[str, Any], words: Vocabulary, roles: list[str]) -> None:
+    """Raises ``Refused`` for a hazard or part that is unknown, or a name that is taken."""
     for hazard in said["hazards"]:
         if words.find(hazard, "ghs", "hazards") is None:
             raise Refused(
@@ -116,7 +130,6 @@ def entry_of(name: str, said: dict[str, Any], file: str) -> Entry:
                 f"“{one}” is in the vocabulary already, and what is known of it stays.",
                 "Declare it in words, or give yours a name of its own.",
             )
-    return Entry(name, table, facts)
 
 
 def with_entries(entries: dict[str, Entry]) -> Vocabulary:

@@ -73,6 +73,49 @@ class Vocabulary:
             for row in rows(table):
                 name = next(iter(row.values()))
                 self._enter(table, row, (name, *parts(row.get("aliases", ""))))
+        self._enter_harmful_plants()
+
+    def _enter_harmful_plants(self) -> None:
+        """Make each plant that harms a material that can be declared, as any dye plant.
+
+        A plant with a row of its own in the dyestuffs keeps that row; the others get
+        one with their names, parts and hazards, and nothing said of colour or amount.
+        """
+        here = self.tables["dyestuffs"]
+        columns = next(iter(here.values())).facts
+        plants = {plant.name: plant for plant in self.tables["plants_that_harm"].values()}
+        for plant in plants.values():
+            if plant.facts["dyestuff"]:
+                continue
+            facts = dict.fromkeys(columns, "") | {
+                "name": plant.name,
+                "aliases": plant.facts["aliases"],
+                "botanical": plant.facts["botanical"],
+                "part": plant.facts["parts"],
+                "dye_class": "mordant",
+                "mordant": "helps",
+                "iron_sensitive": "no",
+                "hazards": plant.facts["hazards"],
+                "cautions": plant.facts["care"],
+                "source": plant.facts["source"],
+            }
+            entry = Entry(plant.name, "dyestuffs", facts)
+            for name in (plant.name, *plant.words("aliases")):
+                here.setdefault(name, entry)
+
+    def danger(self, entry: Entry) -> Entry | None:
+        """The row of plants_that_harm that is about this material, or None.
+
+        It says how dangerous the plant is (``level``: deadly, poisonous, harmful),
+        whether to refuse it, what to use instead and the first aid.
+        """
+        harmful = self.tables["plants_that_harm"]
+        if entry.table == "plants_that_harm":
+            return entry
+        if entry.table != "dyestuffs":
+            return None
+        by_dyestuff = (one for one in harmful.values() if one.facts["dyestuff"] == entry.name)
+        return harmful.get(entry.name) or next(by_dyestuff, None)
 
     def _enter(self, table: str, row: dict[str, str], names: tuple[str, ...]) -> None:
         entry = Entry(names[0], table, row)

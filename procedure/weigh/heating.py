@@ -19,8 +19,8 @@ from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.trace import BathState, Moment, uptake
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.estimates import figure, water_at
 from procedure.vocabulary.thresholds import threshold
-from procedure.weigh.estimates import figure, water_at
 from procedure.weigh.weighing import title
 
 Span = tuple[float, float]

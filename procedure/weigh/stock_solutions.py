@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 from procedure.model import Material, Quantity
 from procedure.trace.amounts import THOUSAND, Amount
-from procedure.weigh.estimates import CannotWeigh, figure
+from procedure.vocabulary.estimates import figure
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, measured
 
 

@@ -17,7 +17,7 @@ from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ONE, Interval
 from procedure.trace import Moment
-from procedure.trace.amounts import Amount
+from procedure.trace.amounts import Amount, over_passes
 from procedure.weigh import stock_solutions
 from procedure.weigh.shown_arithmetic import measured, working
 from procedure.weigh.totals import fibres, totals
@@ -117,17 +117,6 @@ def _uncounted(row: Row) -> Row:
     return replace(row, counts=False)
 
 
-def _hulled(amounts: list[Amount | None]) -> Amount | None:
-    first = amounts[0]
-    if first is None or any(amount is None for amount in amounts):
-        return None
-    ends = Interval(first.low, first.high)
-    for amount in amounts:
-        assert amount is not None
-        ends = ends.hull(Interval(amount.low, amount.high))
-    return first._replace(low=ends[0], high=ends[1])
-
-
 def _row(
     plan: Judged,
     moment: Moment,
@@ -138,7 +127,7 @@ def _row(
     way: _Way,
 ) -> Row:
     quantity = item.quantity
-    amount = _hulled(amounts)
+    amount = over_passes(amounts)
     note: list[str] = []
     part = "water" if thing == WATER else "material"
     material = plan.flow.materials.get(thing)

@@ -48,9 +48,10 @@ SLIPS = [
 
 
 def units_of(example: str) -> list[Finding]:
-    from procedure.rules.units import quantities
+    from procedure.rules import RULES
+    from procedure.rules.units import unlikely
 
-    names = {rule.name for rule in quantities.RULES}
+    names = {rule.name for rule in RULES if rule.family == "units" and rule not in unlikely.RULES}
     return [finding for finding in findings(example) if finding.rule in names]
 
 

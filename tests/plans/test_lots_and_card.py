@@ -132,7 +132,7 @@ discard alum-bath to "foul drain"
         "alum (12 %)" in event.said
         for story in stories(plan)
         for event in story.events
-        if event.effect == "treat"
+        if event.does.puts_fibre_in
     )
 
 

@@ -58,7 +58,11 @@ def test_what_the_vat_holds_goes_with_it(tmp_path: Path) -> None:
         ("with wool = yarn, tub", "follow-needs", "“vat”, a kept bath (warm and clear)"),
         ("with vat = blue.fructose-vat, tub", "follow-needs", "“wool”, a lot of fibre (wool yarn"),
         ("with tub", "follow-needs", ", and “vat”, a kept bath"),
-        ("with wool = tub, vat = blue.fructose-vat", "follow-needs", "“tub” cannot stand for"),
+        (
+            "with wool = tub, vat = blue.fructose-vat",
+            "follow-needs",
+            "“tub” cannot take the place of",
+        ),
         ("with wool = yarn, vat = yarn, tub", "follow-needs", "“vat”, a kept bath"),
         ("with wool = yarn, vatt = blue.fructose-vat", "follow-needs", "called “vatt”"),
         ("with wool = yarn, vat = blue.fructose-vet", "not-declared", "blue.fructose-vet"),

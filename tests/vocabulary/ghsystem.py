@@ -1,4 +1,4 @@
-"""Reads the English hazard statements of ghsystem, a LaTeX package of the EU's wording."""
+"""Reads the English statements of ghsystem, a LaTeX package of the EU's wording."""
 
 from __future__ import annotations
 
@@ -14,6 +14,12 @@ DEFINITIONS = Path("tex/latex/ghsystem/language/ghsystem_english.def")
 
 _STATEMENT = re.compile(
     r"\\ghsystem_add_statement:nnn\s*\{(EUH|H)\}\s*\{\s*(\w+)\s*\}\s*\{(.*?)\}\s*"
+    r"(?=\\ghsystem_add_statement|%|\Z)",
+    re.DOTALL,
+)
+
+_PRECAUTION = re.compile(
+    r"\\ghsystem_add_statement:nnn\s*\{P\}\s*\{\s*([\d +]+?)\s*\}\s*\{(.*?)\}\s*"
     r"(?=\\ghsystem_add_statement|%|\Z)",
     re.DOTALL,
 )
@@ -34,4 +40,20 @@ def statements(definitions: str) -> dict[str, str]:
         text = " ".join(text.split()).replace(" .", ".")
         if "\\" not in text:
             found[letter + number] = text.removesuffix(".")
+    return found
+
+
+def precautions(definitions: str) -> dict[str, str]:
+    """Code to wording of the precautionary statements: P305+P351+P338, blanks as an ellipsis.
+
+    What still holds a command of the package after that (temperatures, weights) is left out.
+    """
+    found = {}
+    for numbers, body in _PRECAUTION.findall(definitions):
+        text = re.sub(r"\\ghsystem_slash:\s*~?", "/", body).replace(r"\ghsystem_text:", "")
+        text = text.replace(r"\l_ghsystem_dots_tl", "…").replace("~", " ")
+        text = re.sub(r"\s+", " ", text).replace(" /", "/").replace("/ ", "/")
+        text = text.replace(" :", ":").strip()
+        if "\\" not in text:
+            found["+".join(f"P{number.strip()}" for number in numbers.split("+"))] = text
     return found

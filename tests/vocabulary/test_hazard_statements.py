@@ -19,6 +19,7 @@ MISPRINTS = {"H334": ("orbreathing", "or breathing")}
 CLASSES = {
     "H225": ("Flammable liquids", "2"),
     "H226": ("Flammable liquids", "3"),
+    "H250": ("Pyrophoric solids", "1"),
     "H251": ("Self-heating substances and mixtures", "1"),
     "H260": ("Substances and mixtures, which in contact with water", ""),
     "H271": ("Oxidizing solids", "1"),
@@ -48,6 +49,7 @@ CLASSES = {
     "H360": ("Reproductive toxicity", "1A"),
     "H361": ("Reproductive toxicity", "2"),
     "H370": ("Specific target organ toxicity following single exposure", "1"),
+    "H371": ("Specific target organ toxicity following single exposure", "2"),
     "H372": ("Specific target organ toxicity following repeated exposure", "1"),
     "H373": ("Specific target organ toxicity following repeated exposure", "2"),
     "H400": ("Acute hazards to the aquatic environment", "1"),
@@ -55,7 +57,7 @@ CLASSES = {
     "H411": ("Chronic hazards to the aquatic environment", "2"),
 }
 # No class of these stands in the pictogram package.
-UNLISTED = {"H412", "EUH031", "EUH071"}
+UNLISTED = {"H412", "EUH031", "EUH071", "EUH206"}
 
 
 def coded(row: Row) -> str:

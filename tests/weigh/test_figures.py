@@ -13,8 +13,8 @@ from molmass import ELEMENTS, Formula
 from procedure.model import Place, Quantity
 from procedure.trace.boiling import boiling_point
 from procedure.vocabulary import formula_weights
+from procedure.vocabulary.estimates import water_at
 from procedure.vocabulary.library import rows
-from procedure.weigh.estimates import water_at
 
 
 @pytest.mark.parametrize("row", rows("atomic_weights"), ids=lambda row: row["symbol"])

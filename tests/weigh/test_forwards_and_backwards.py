@@ -17,7 +17,7 @@ from procedure.rework import amounts_asked_for
 from procedure.rework.backwards import Backwards, most
 from procedure.rework.scaling import in_pieces, scale, shared_out
 from procedure.rules.example_kit import whole
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import weigh
 
 TANSY = """fibre

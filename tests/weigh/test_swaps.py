@@ -12,7 +12,7 @@ from molmass import Formula
 
 from procedure.rework.swapping import swap
 from procedure.vocabulary.library import rows
-from procedure.weigh.estimates import CannotWeigh
+from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Row, weigh
 
 ALUM = bath("wool yarn, 200 g, scoured", "water 5 L, alum 12 % of yarn")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from procedure.facts.liquor import kinds_of, meetings, met_metals, stuff
 from procedure.facts.study import Study
-from procedure.quantity.number_words import plain
+from procedure.findings import Count, Percent, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import BathState
 from procedure.vocabulary.thresholds import related, threshold
@@ -69,9 +69,12 @@ def _stirred(study: Study, name: str, dip: int, bath: BathState) -> Found:
     most = threshold("vat dips")
     return at_node(
         study.node(dip),
-        f"{study.called(name)} is dipped in more than {plain(most.value)} times here without a "
-        "rest.",
-        f"Let it settle in between: “stand {study.called(name)} for 1 h covered”.",
+        say(
+            "{name} is dipped in more than {most} times here without a rest.",
+            name=study.thing(name),
+            most=Count(most.value),
+        ),
+        say("Let it settle in between: “stand {name} for 1 h covered”.", name=study.thing(name)),
         related=study.at(bath.made, "The vat is made here."),
         source=most.source,
     )
@@ -119,10 +122,13 @@ def vat_needs_reducer(study: Study) -> Iterator[Found]:
         if bath is None or bath.stale < 0 or (moment.node.bath, bath.stale) in told:
             continue
         told.add((moment.node.bath, bath.stale))
-        name = study.called(moment.node.bath)
+        name = study.thing(moment.node.bath)
         yield at_node(
             moment.node,
-            f"{name} was used, has stood since, and had no reducer added before this dip.",
+            say(
+                "{name} was used, has stood since, and had no reducer added before this dip.",
+                name=name,
+            ),
             "See that it is clear and yellow-green; if not, add a little reducer and warmth, and "
             "wait.",
             related=study.at(bath.stale, "It is left standing here."),
@@ -178,10 +184,16 @@ def dye_worn_out(study: Study) -> Iterator[Found]:
             told.add(moment.node.bath)
             yield at_node(
                 moment.node,
-                f"With {study.called(lot)}, {study.called(moment.node.bath)} has treated so much "
-                f"fibre that its {one.made.called} comes to {plain(share)} %; {plain(low)} % and "
-                "more is usual.",
-                f"Expect a paler colour, or add more {study.called(one.thing)}.",
+                say(
+                    "With {lot}, {bath} has treated so much fibre that its {material} "
+                    "comes to {share}; {usual} and more is usual.",
+                    lot=study.thing(lot),
+                    bath=study.thing(moment.node.bath),
+                    material=one.named,
+                    share=Percent(share),
+                    usual=Percent(low),
+                ),
+                say("Expect a paler colour, or add more {thing}.", thing=study.thing(one.thing)),
                 related=study.at(bath.contents[one.thing].node, "It was put in here."),
                 source=one.entry.facts["source"],
             )
@@ -229,11 +241,18 @@ def iron_got_in(study: Study) -> Iterator[Found]:
         residue = next(iter(before.fouled.values()))
         if relation is None:
             continue
-        name = study.called(moment.node.bath)
+        name = study.thing(moment.node.bath)
         yield at_node(
             moment.node,
-            f"{study.called(lot)} goes into {name} after a lot that carried loose "
-            f"{study.called(residue.thing)} into it{on_way(residue.path)}: {relation.note}.",
+            say(
+                "{lot} goes into {name} after a lot that carried loose {thing} "
+                "into it{way}: {note}.",
+                lot=study.thing(lot),
+                name=name,
+                thing=study.thing(residue.thing),
+                way=on_way(residue.path),
+                note=relation.note,
+            ),
             "Rinse the iron out before that lot goes in, or make this bath anew.",
             related=study.at(residue.node, "The iron gets in here."),
             source=relation.source,

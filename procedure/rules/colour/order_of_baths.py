@@ -18,16 +18,18 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
+from procedure.findings import say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import BathState, LotState
-from procedure.vocabulary.thresholds import related
 
 FAMILY = "colour"
+
+
 # The number of no step: what never happened comes before all that did.
 NEVER = -2
 
 
-def _mordant_dyes(study: Study, things: object) -> list[Stuff]:
+def mordant_dyes(study: Study, things: object) -> list[Stuff]:
     """The dyestuffs among things that hold only on a mordant."""
     return [
         one
@@ -36,11 +38,11 @@ def _mordant_dyes(study: Study, things: object) -> list[Stuff]:
     ]
 
 
-def _alkaline_vat(study: Study, bath: BathState) -> bool:
+def alkaline_vat(study: Study, bath: BathState) -> bool:
     return is_known(bath) and is_vat(study, bath) and has_role(study, bath.contents, "alkali")
 
 
-def _last_alum(study: Study, lot: LotState) -> int:
+def last_alum(study: Study, lot: LotState) -> int:
     """The step that gave a lot its aluminium last; -1 where it came mordanted, -2 for none."""
     nodes = [
         lot.mordants[one.thing].node
@@ -50,164 +52,12 @@ def _last_alum(study: Study, lot: LotState) -> int:
     return max(nodes, default=-1 if lot.mordanted else NEVER)
 
 
-@rule("vat-between-mordant-and-dye", level="note", family=FAMILY, source="common practice")
-def vat_between_mordant_and_dye(study: Study) -> Iterator[Found]:
-    """A vat between the alum and the dye that needs it.
-
-    Alkali strips alum. On cotton and linen, which hold it weakly, little is left for the
-    dye, and this is a warning: either the blue goes first and the mordant comes after it,
-    or mordant and dye are both on before the vat. Wool and silk hold their alum better,
-    and dyers do it either way; Mairet's Jade green has alum, then blue, then yellow, but
-    its blue is an extract, without alkali (ch. IX).
-
-    Trips:
-        wet out cloth in tub with water 5 L for 1 h
-        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
-        dip cloth in vat at 50 °C for 10 min
-        air cloth for 15 min
-        rinse cloth in tub with water 5 L
-        rinse cloth in tub with water 5 L, vinegar 50 mL
-        weld-bath: prepare in pan with water 3 L, weld 100 g
-        dye cloth in weld-bath at 70 °C for 1 h
-        rinse cloth in tub with water 5 L
-        discard vat to "foul drain"
-        discard weld-bath to "foul drain"
-    Cure:
-        wet out cloth in tub with water 5 L for 1 h
-        weld-bath: prepare in pan with water 3 L, weld 100 g
-        dye cloth in weld-bath at 70 °C for 1 h
-        rinse cloth in tub with water 5 L
-        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
-        dip cloth in vat at 50 °C for 10 min
-        air cloth for 15 min
-        rinse cloth in tub with water 5 L
-        rinse cloth in tub with water 5 L, vinegar 50 mL
-        discard vat to "foul drain"
-        discard weld-bath to "foul drain"
-    """
-    vats: dict[str, int] = {}
-    for moment, lot, state, bath in meetings(study):
-        if _alkaline_vat(study, bath):
-            vats[lot] = moment.node.id
-            continue
-        dyes = _mordant_dyes(study, bath.contents)
-        alum = _last_alum(study, state)
-        vat = _vat_of(study, vats, lot)
-        if not dyes or alum == NEVER or vat <= alum:
-            continue
-        # What was dyed before the vat has had its use of the alum already.
-        if any(alum < state.dyes[one.thing].node < vat for one in _mordant_dyes(study, state.dyes)):
-            continue
-        if any(metal_of(one.entry) for one in stuff(study, bath.contents)):
-            continue  # the bath brings a mordant of its own
-        cotton = only_of(state, CELLULOSE)
-        yield at_node(
-            moment.node,
-            f"{study.called(lot)} had its alum before the vat and goes into {dyes[0].made.called} "
-            "after it; the vat's alkali strips alum"
-            + (", and cotton and linen hold it weakly." if cotton else "."),
-            "Put the blue on first and mordant after it, or dye before the vat"
-            + ("." if cotton else "; on wool and silk either is done, and a sample tells."),
-            related=study.at(vat, "It goes into the vat here."),
-            level="warning" if cotton else "",
-        )
-
-
-def _vat_of(study: Study, vats: dict[str, int], lot: str) -> int:
-    """The step at which a lot, or the lots that it comes of, went into a vat last; -2 for none."""
-    found = vats.get(lot, NEVER)
-    waiting = list(study.flow.lots[lot].parts)
-    while waiting:
-        parent = waiting.pop()
-        found = max(found, vats.get(parent, NEVER))
-        waiting += study.flow.lots[parent].parts
-    return found
-
-
-@rule("vat-over-colour", level="note", family=FAMILY, source="common practice")
-def vat_over_colour(study: Study) -> Iterator[Found]:
-    """An alkaline vat over a colour that its alkali harms.
-
-    Blue over yellow or yellow over blue are both done on wool, and nothing is said of
-    them. On cotton and linen the alkali takes alum, and the colour on it, off again; and
-    some colours change in alkali on any fibre. There the blue is safer first.
-
-    Trips:
-        fibre
-          yarn: wool yarn, 100 g, scoured, mordanted
-        materials
-          crimson: cochineal, powder
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          red-bath: prepare in pan with water 3 L, crimson 8 g
-          dye yarn in red-bath at 80 °C for 1 h
-          rinse yarn in tub with water 5 L
-          vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
-          dip yarn in vat at 50 °C for 10 min
-          air yarn for 15 min
-          rinse yarn in tub with water 5 L
-          rinse yarn in tub with water 5 L, vinegar 50 mL
-          discard vat to "foul drain"
-          discard red-bath to "foul drain"
-    Cure:
-        fibre
-          yarn: wool yarn, 100 g, scoured
-        materials
-          crimson: cochineal, powder
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
-          dip yarn in vat at 50 °C for 10 min
-          air yarn for 15 min
-          rinse yarn in tub with water 5 L
-          rinse yarn in tub with water 5 L, vinegar 50 mL
-          alum-bath: prepare in pan with water 3 L, alum 12 g
-          mordant yarn in alum-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard alum-bath to "foul drain"
-          clean pan
-          red-bath: prepare in pan with water 3 L, crimson 8 g
-          dye yarn in red-bath at 80 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard vat to "foul drain"
-          discard red-bath to "foul drain"
-    """
-    told: set[tuple[str, str]] = set()
-    for moment, lot, state, bath in meetings(study):
-        if not _alkaline_vat(study, bath) or (lot, moment.node.bath) in told:
-            continue
-        cotton = only_of(state, CELLULOSE)
-        for one in stuff(study, state.dyes):
-            if not is_dyestuff(one) or fact(one, "dye_class") == "vat":
-                continue
-            changed = related("changed by", one.made.called)
-            weak = cotton and bool(_mordant_dyes(study, [one.thing]))
-            if not changed and not weak:
-                continue
-            told.add((lot, moment.node.bath))
-            taken = state.dyes[one.thing]
-            why = (
-                f"in alkali {one.made.called} {changed[0].note}"
-                if changed
-                else f"its alkali takes alum and the {one.made.called} on it from cotton and linen"
-            )
-            yield at_node(
-                moment.node,
-                f"{study.called(lot)} goes into {study.called(moment.node.bath)} over "
-                f"{one.made.called}{on_way(taken.path)}: {why}.",
-                "Blue first is safer; over it, keep the dips short and sour the last water.",
-                related=study.at(taken.node, "It is dyed here."),
-                source=changed[0].source if changed else "common practice",
-            )
-            break
-
-
 @rule("iron-before-colour", level="note", family=FAMILY, source="Mairet 1916, ch. II")
 def iron_before_colour(study: Study) -> Iterator[Found]:
     """Iron on the fibre before a colour that iron dulls, or before a vat.
 
     Mairet gives the iron last, after an hour in the dye; so put on, it saddens as far as
-    the eye wants and no further. Before the dye it darkens from the start, which is done
+    pleases the eye and no further. Before the dye it darkens from the start, which is done
     for greys and olives. In an alkaline vat iron on the fibre turns to rust.
 
     Trips:
@@ -243,17 +93,23 @@ def iron_before_colour(study: Study) -> Iterator[Found]:
             for one in stuff(study, bath.contents)
             if is_dyestuff(one) and fact(one, "iron_sensitive") == "yes"
         ]
-        vat = _alkaline_vat(study, bath)
+        vat = alkaline_vat(study, bath)
         # Back into a bath that it has been in already is no new colour.
         if not vat and (not bright or lot in (moment.bath_before or bath).treated):
             continue
         told.add((lot, moment.node.bath))
-        name = study.called(moment.node.bath)
+        name = study.thing(moment.node.bath)
         why = "the vat's alkali turns iron on the fibre to rust" if vat else "iron dulls it"
-        what = "" if vat else f" for {bright[0].made.called}"
+        what = "" if vat else say(" for {bright}", bright=bright[0].named)
         yield at_node(
             moment.node,
-            f"{study.called(lot)} has iron in it and goes into {name}{what}: {why}.",
+            say(
+                "{lot} has iron in it and goes into {name}{what}: {why}.",
+                lot=study.thing(lot),
+                name=name,
+                what=what,
+                why=why,
+            ),
             "Iron usually comes last: see whether it can go on after this.",
             related=study.at(state.mordants[irons[0].thing].node, "It gets its iron here."),
             source="common practice" if vat else "",
@@ -306,9 +162,9 @@ def tannin_after_alum(study: Study) -> Iterator[Found]:
     """
     told: set[str] = set()
     for _, lot, state, bath in meetings(study):
-        if lot in told or not only_of(state, CELLULOSE) or not _mordant_dyes(study, bath.contents):
+        if lot in told or not only_of(state, CELLULOSE) or not mordant_dyes(study, bath.contents):
             continue
-        alum = _last_alum(study, state)
+        alum = last_alum(study, state)
         tannins = [
             state.mordants[one.thing].node
             for one in stuff(study, state.mordants)
@@ -319,8 +175,10 @@ def tannin_after_alum(study: Study) -> Iterator[Found]:
         told.add(lot)
         yield at_node(
             study.node(min(tannins)),
-            f"{study.called(lot)} gets its tannin after its alum, and goes into the dye with no "
-            "alum over it.",
+            say(
+                "{lot} gets its tannin after its alum, and goes into the dye with no alum over it.",
+                lot=study.thing(lot),
+            ),
             "Give the tannin first and the alum after it, or alum once more.",
             related=study.at(alum, "It gets its alum here."),
         )
@@ -361,16 +219,18 @@ def scoured_after_mordant(study: Study) -> Iterator[Found]:
                 taken = state.mordants[metals[0].thing]
                 yield at_node(
                     moment.node,
-                    f"{study.called(lot)} is scoured after it was mordanted with "
-                    f"{metals[0].made.called}{on_way(taken.path)}.",
+                    say(
+                        "{lot} is scoured after it was mordanted with {metals}{way}.",
+                        lot=study.thing(lot),
+                        metals=metals[0].named,
+                        way=on_way(taken.path),
+                    ),
                     "Scour first, then mordant.",
                     related=study.at(taken.node, "It is mordanted here."),
                 )
 
 
 RULES = (
-    vat_between_mordant_and_dye,
-    vat_over_colour,
     iron_before_colour,
     tannin_after_alum,
     scoured_after_mordant,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from procedure.facts.liquor import fact, has_role, is_known, is_vat, meetings, names_unknown, stuff
 from procedure.facts.study import Study
-from procedure.quantity.number_words import plain
+from procedure.findings import Span, say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import BathState
 from procedure.vocabulary.thresholds import threshold
@@ -52,10 +52,15 @@ def vat_not_aired(study: Study) -> Iterator[Found]:
             again = moment.node.does.meets_bath
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} comes out of the vat and goes into "
-                f"{'a bath' if again else 'water'} again without being aired.",
-                "Air it first, for about as long as the dip: "
-                f"“air {study.called(lot)} for 15 min”.",
+                say(
+                    "{lot} comes out of the vat and goes into {liquor} again without being aired.",
+                    lot=study.thing(lot),
+                    liquor="a bath" if again else "water",
+                ),
+                say(
+                    "Air it first, for about as long as the dip: “air {lot} for 15 min”.",
+                    lot=study.thing(lot),
+                ),
                 related=study.at(state.last, "It was dipped here."),
             )
 
@@ -95,8 +100,12 @@ def aired_too_briefly(study: Study) -> Iterator[Found]:
                 continue
             yield at_node(
                 moment.node,
-                f"{study.called(lot)} is aired for {plain(moment.minutes[1])} min after "
-                f"{plain(state.dipped[0])} min in the vat.",
+                say(
+                    "{lot} is aired for {air} after {dipped} in the vat.",
+                    lot=study.thing(lot),
+                    air=Span(moment.minutes[1]),
+                    dipped=Span(state.dipped[0]),
+                ),
                 "Air it for about as long as the dip.",
                 related=study.at(state.last, "It was dipped here."),
                 source=share.source,

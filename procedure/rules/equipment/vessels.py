@@ -1,37 +1,21 @@
-"""Equipment: pots for dyeing only, large enough, and fit for what is done in them."""
+"""Equipment: pots for dyeing only, with all that is to be said of them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
-from functools import cache
 
 from procedure.facts.liquor import (
-    Stuff,
-    brought,
     declared,
-    fact,
-    is_vat,
-    lots_in,
     pot_here,
     pot_of,
-    stuff,
 )
-from procedure.facts.pot_fit import advice
-from procedure.facts.study import Study
+from procedure.facts.study import Pointer, Study
+from procedure.findings import Named, Says, say
 from procedure.flow import FlowNode
-from procedure.flow.graph import WATER
 from procedure.model import Equipment, Place
-from procedure.quantity.interval import Interval, middle
-from procedure.quantity.number_words import plain
-from procedure.rules.rule import Found, at_node, rule
-from procedure.trace import Moment
-from procedure.vocabulary import vocabulary
-from procedure.vocabulary.library import rows
-from procedure.vocabulary.thresholds import threshold
+from procedure.rules.rule import Found, rule
 
 FAMILY = "equipment"
-THOUSAND = Fraction(1000)
 
 
 @rule("used-for-cooking", level="error", family=FAMILY, source="common practice")
@@ -59,7 +43,11 @@ def used_for_cooking(study: Study) -> Iterator[Found]:
                 yield Found(
                     procedure,
                     thing.use_place or thing.name.place,
-                    f"{thing.name.text} is used {said}; nothing that dyes may touch food.",
+                    say(
+                        "{pot} is used {said}; nothing that dyes may touch food.",
+                        pot=Named("pot", thing.name.text),
+                        said=said,
+                    ),
                     "Use a pot or tool that is kept for dyeing only, and mark it so.",
                 )
 
@@ -88,142 +76,12 @@ def use_unstated(study: Study) -> Iterator[Found]:
                 yield Found(
                     procedure,
                     thing.name.place,
-                    f"It is not said whether {thing.name.text} is for dyeing only.",
+                    say(
+                        "It is not said whether {pot} is for dyeing only.",
+                        pot=Named("pot", thing.name.text),
+                    ),
                     "Write “for dyeing only”.",
                 )
-
-
-def _filled(moment: Moment) -> tuple[str, Interval] | None:
-    """The pot of a step and the litres in it: liquor, fibre and plant matter."""
-    node = moment.node
-    bath = moment.bath_after
-    if bath is not None:
-        pot, volume = bath.pot, bath.volume
-        plants = [c.grams for c in bath.contents.values() if c.solid and c.grams is not None]
-    else:
-        water = [a.litres for t, _, a in moment.amounts if t == WATER and a is not None]
-        pot, volume = node.pot, water[0] if node.own_water and water else None
-        plants = []
-    lots = lots_in(moment)
-    if not pot or (volume is None and not lots):
-        return None
-    # Where the water is not said, the fibre at least is in it.
-    low, high = volume or (Fraction(0), Fraction(0))
-    fibre = threshold("fibre displacement").value / THOUSAND
-    plant = threshold("plant displacement").value / THOUSAND
-    for lot in lots.values():
-        if lot.weight is not None:
-            low, high = low + lot.weight[0] * fibre, high + lot.weight[1] * fibre
-    for grams in plants:
-        low, high = low + grams[0] * plant, high + grams[1] * plant
-    return pot, Interval(low, high)
-
-
-def _capacity(study: Study, pot: str) -> Interval | None:
-    thing = pot_of(study, pot)
-    if thing is None or thing.capacity is None or thing.capacity.low is None:
-        return None
-    return thing.capacity.ends
-
-
-@rule("pot-too-small", level="error", family=FAMILY, source="common practice")
-def pot_too_small(study: Study) -> Iterator[Found]:
-    """A pot that cannot hold its bath, with the fibre and the plants in it.
-
-    It runs over, and hot mordant on a hotplate burns and fumes.
-
-    Trips:
-        equipment
-          kettle: stainless steel pot, 2 L, lidded, for dyeing only
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 3 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    Cure:
-        equipment
-          kettle: stainless steel pot, 5 L, lidded, for dyeing only
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 3 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    """
-    told: set[tuple[str, str]] = set()
-    for moment in study.moments:
-        filled = _filled(moment)
-        capacity = _capacity(study, filled[0]) if filled is not None else None
-        if filled is None or capacity is None or filled[1][0] <= capacity[1]:
-            continue
-        pot, litres = filled
-        if (pot, moment.node.bath) in told:
-            continue
-        told.add((pot, moment.node.bath))
-        yield at_node(
-            moment.node,
-            f"{study.called(pot)} holds {plain(capacity[1])} L, and liquor, fibre and plants "
-            f"come to {plain(litres[0])} L.",
-            advice(study, moment.node.bath, pot, moment.node.id),
-            related=declared(study, pot, "The pot is declared here."),
-        )
-
-
-@rule("pot-too-full", level="warning", family=FAMILY, source="common practice")
-def pot_too_full(study: Study) -> Iterator[Found]:
-    """A pot so full that the fibre cannot be moved in it, or that it boils over.
-
-    A pot that is worked or heated is filled two thirds to three quarters; a vat or
-    water for rinsing may stand a little higher.
-
-    Trips:
-        equipment
-          kettle: stainless steel pot, 4 L, lidded, for dyeing only
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 3.5 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    Cure:
-        equipment
-          kettle: stainless steel pot, 6 L, lidded, for dyeing only
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          gold-bath: prepare in kettle with water 3.5 L, onion 50 g
-          dye yarn in gold-bath at 85 °C for 1 h
-          rinse yarn in tub with water 5 L
-          discard gold-bath to "foul drain"
-    """
-    told: set[tuple[str, str]] = set()
-    for moment in study.moments:
-        filled = _filled(moment)
-        capacity = _capacity(study, filled[0]) if filled is not None else None
-        if filled is None or capacity is None:
-            continue
-        pot, litres = filled
-        bath = moment.bath_after
-        worked = bool(lots_in(moment)) or moment.node.does.warms
-        still = bath is None or is_vat(study, bath)
-        share = threshold("water fill share" if still else "pot fill share")
-        if not worked or litres[0] > capacity[1] or litres[0] <= capacity[1] * share.value:
-            continue
-        if (pot, moment.node.bath) in told:
-            continue
-        told.add((pot, moment.node.bath))
-        yield at_node(
-            moment.node,
-            f"{study.called(pot)} holds {plain(capacity[1])} L and has {plain(litres[0])} L in it "
-            f"with fibre and plants: more than {_percent(share.value)} of it, too full to work.",
-            advice(study, moment.node.bath, pot, moment.node.id),
-            related=declared(study, pot, "The pot is declared here."),
-            source=share.source,
-        )
-
-
-def _percent(share: Fraction) -> str:
-    return f"{plain(share * 100)} %"
 
 
 @rule("capacity-unstated", level="note", family=FAMILY, source="common practice")
@@ -248,8 +106,8 @@ def capacity_unstated(study: Study) -> Iterator[Found]:
             yield _at_pot(
                 study,
                 pot,
-                f"It is not said how much {thing.name.text} holds.",
-                "Write its capacity, as in “15 L”.",
+                say("It is not said how much {pot} holds.", pot=Named("pot", thing.name.text)),
+                "Write its capacity where it is declared.",
             )
 
 
@@ -275,7 +133,7 @@ def stuff_unstated(study: Study) -> Iterator[Found]:
             yield _at_pot(
                 study,
                 pot,
-                f"It is not said what {thing.name.text} is made of.",
+                say("It is not said what {pot} is made of.", pot=Named("pot", thing.name.text)),
                 "Write it, as in “stainless steel pot”.",
             )
 
@@ -287,164 +145,16 @@ def _pots_with_liquor(study: Study) -> Iterator[tuple[Equipment, str]]:
             yield thing, pot
 
 
-def _at_pot(study: Study, pot: str, sentence: str, remedy: str) -> Found:
+def _at_pot(study: Study, pot: str, sentence: Says | str, remedy: Says | str) -> Found:
     thing, procedure = study.flow.pots[pot]
     return Found(procedure, thing.name.place, sentence, remedy)
-
-
-@rule("cannot-be-heated", level="error", family=FAMILY, source="common practice")
-def cannot_be_heated(study: Study) -> Iterator[Found]:
-    """Something heated, or kept hot, that cannot stand over heat.
-
-    Plastic melts, glass and stoneware crack, and scalding liquor runs out.
-
-    Trips:
-        wet out yarn in tub with water 5 L for 1 h
-        gold-bath: prepare in tub with water 3 L, onion 50 g
-        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
-        rinse yarn in kettle with water 5 L
-        discard gold-bath to "foul drain"
-    Cure:
-        wet out yarn in tub with water 5 L for 1 h
-        gold-bath: prepare in kettle with water 3 L, onion 50 g
-        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
-        rinse yarn in tub with water 5 L
-        discard gold-bath to "foul drain"
-    """
-    by_hand, soft = threshold("heated by hand").value, threshold("softening heat").value
-    boil, hand = vocabulary().heats["boil"].low, vocabulary().heats["hot"].low
-    for moment in study.moments:
-        pot = pot_here(moment)
-        thing = pot_of(study, pot)
-        heat = middle(moment.peak)
-        if thing is None or heat is None or _heats_nothing(moment):
-            continue
-        bears = _bears(thing)
-        if bears == "yes" or (bears == "gently" and heat < boil):
-            continue
-        what = (
-            thing.metal.name if thing.metal is not None else thing.kind.name if thing.kind else ""
-        )
-        where = declared(study, pot, "It is declared here.")
-        warmed = heat > hand and _is_warmed(moment)
-        if bears == "gently" or warmed or (heat > by_hand and _needs_heat(moment)):
-            yield at_node(
-                moment.node,
-                f"{study.called(pot)} ({what}) cannot be heated to {plain(heat)} °C.",
-                "Use a pot of stainless steel or enamel.",
-                related=where,
-                level="warning" if bears == "gently" or heat <= by_hand else "",
-            )
-        elif heat > soft:
-            yield at_node(
-                moment.node,
-                f"{study.called(pot)} ({what}) does not bear liquor at {plain(heat)} °C.",
-                "Use a pot of stainless steel or enamel, or fill it cooler.",
-                related=where,
-                level="warning",
-            )
-
-
-def _heats_nothing(moment: Moment) -> bool:
-    """True where a heat that is said of a step asks nothing of the pot."""
-    does = moment.step.does
-    return does.cools or does.cleans or does.stores or does.empties
-
-
-def _bears(thing: Equipment) -> str:
-    """How a vessel bears heat: yes, gently or no."""
-    if thing.metal is not None:
-        return thing.metal.facts.get("heatable", "yes")
-    return "no" if thing.kind and thing.kind.facts.get("meaning") == "unheated vessel" else "yes"
-
-
-def _is_warmed(moment: Moment) -> bool:
-    """True where a step says that it makes its bath hotter, little by little."""
-    step = moment.step
-    return step.does.warms or (step.source is not None and step.to is not None)
-
-
-def _needs_heat(moment: Moment) -> bool:
-    """True where a step makes its bath hotter or keeps it hot, so that heat stands under it."""
-    step = moment.step
-    if step.does.warms:
-        return True
-    kept = moment.held is not None and moment.held[0] >= threshold("cooled in air").value
-    if kept and (step.at is not None or step.to is not None):
-        return True
-    bath = moment.bath_before
-    start = moment.start
-    if step.source is None and bath is not None:
-        start = bath.heat if bath.heat_said else None
-    return start is not None and moment.peak is not None and moment.peak[0] > start[1]
-
-
-@cache
-def _told_elsewhere() -> frozenset[tuple[str, str]]:
-    """Pairs of material or role and pot that must not meet at all: another rule tells of them."""
-    return frozenset(
-        (row["first"], row["second"]) for row in rows("meetings") if row["second_kind"] == "pot"
-    )
-
-
-@rule("pot-attacked", level="warning", family=FAMILY, source="common practice")
-def pot_attacked(study: Study) -> Iterator[Found]:
-    """Acid or alkali in a pot that it eats.
-
-    The pot is pitted and its metal comes away into the bath.
-
-    Trips:
-        equipment
-          pan: brass pan, 15 L, for dyeing only
-        materials
-          citric: citric acid
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          rinse yarn in pan with water 5 L, citric 20 g
-    Cure:
-        equipment
-          pan: stainless steel pan, 15 L, for dyeing only
-        materials
-          citric: citric acid
-        steps
-          wet out yarn in tub with water 5 L for 1 h
-          rinse yarn in pan with water 5 L, citric 20 g
-    """
-    told: set[tuple[str, str]] = set()
-    for moment in study.moments:
-        pot = pot_here(moment)
-        thing = pot_of(study, pot)
-        if thing is None or thing.metal is None or not thing.metal.words("attacked_by"):
-            continue
-        for one in stuff(study, brought(moment)):
-            biting = [r for r in thing.metal.words("attacked_by") if r in one.made.roles]
-            strength = fact(one, "strength")
-            if not biting or (pot, one.thing) in told or _meets(one, thing):
-                continue
-            told.add((pot, one.thing))
-            mild = strength not in ("moderate", "strong")
-            yield at_node(
-                moment.node,
-                f"{study.called(one.thing)} is {'a mild' if mild else 'an'} {biting[0]}, and "
-                f"{thing.metal.name} is attacked by {biting[0]}.",
-                "Use a vessel of stainless steel, sound enamel or plastic.",
-                related=declared(study, pot, "It is declared here."),
-                level="note" if mild else "",
-                source=thing.metal.facts.get("source", "common practice"),
-            )
-
-
-def _meets(one: Stuff, thing: Equipment) -> bool:
-    assert thing.metal is not None
-    names = [one.made.called, *one.made.roles]
-    return any((name, thing.metal.name) in _told_elsewhere() for name in names)
 
 
 @rule("covered-without-lid", level="warning", family=FAMILY, source="common practice")
 def covered_without_lid(study: Study) -> Iterator[Found]:
     """A step that is done covered, in a pot that has no lid.
 
-    Without its lid the steam gets out, and what is poisonous stands open.
+    Without its lid the steam gets out, and what is poisonous is open to the air.
 
     Trips:
         equipment
@@ -474,24 +184,26 @@ def covered_without_lid(study: Study) -> Iterator[Found]:
         yield _here(
             moment.node,
             said.place,
-            f"This is done covered, but {study.called(pot)} has no lid.",
+            say("This is done covered, but {pot} has no lid.", pot=study.thing(pot)),
             "Use a pot with a lid and write “lidded” where it is declared.",
             declared(study, pot, "It is declared here, without a lid."),
         )
 
 
-def _here(node: FlowNode, place: Place, sentence: str, remedy: str, more) -> Found:  # type: ignore[no-untyped-def]
+def _here(
+    node: FlowNode,
+    place: Place,
+    sentence: Says | str,
+    remedy: Says | str,
+    more: tuple[Pointer, ...],
+) -> Found:
     return Found(node.procedure, place, sentence, remedy, node.calls, more)
 
 
 RULES = (
     used_for_cooking,
     use_unstated,
-    pot_too_small,
-    pot_too_full,
     capacity_unstated,
     stuff_unstated,
-    cannot_be_heated,
-    pot_attacked,
     covered_without_lid,
 )

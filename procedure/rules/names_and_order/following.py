@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
+from procedure.findings import say
 from procedure.rules.rule import Found, from_slip, rule
 
 FAMILY = "plans"
@@ -28,24 +29,24 @@ def cannot_follow(study: Study) -> Iterator[Found]:
           wet out yarn in tub with water 5 L for 1 h
     """
     said = {
-        "missing": ("There is no file “{}”.", "Look at its name and folder."),
+        "missing": ("There is no file “{name}”.", "Look at its name and folder."),
         "outside": (
-            "“{}” is outside this collection, and only its own files can be followed.",
+            "“{name}” is outside this collection, and only its own files can be followed.",
             "Copy it into the collection; a file vatwright.toml marks the collection's folder.",
         ),
         "absolute": (
-            "“{}” is not a path inside this collection.",
+            "“{name}” is not a path inside this collection.",
             "Write it from this file's folder, with forward slashes.",
         ),
-        "unreadable": ("“{}” cannot be read as text.", "Save it as UTF-8 text."),
+        "unreadable": ("“{name}” cannot be read as text.", "Save it as UTF-8 text."),
         "nowhere": (
-            "“{}” cannot be looked for, because this text is not in a file.",
+            "“{name}” cannot be looked for, because this text is not in a file.",
             "Save the text as a file beside it.",
         ),
     }
     for kind, (sentence, remedy) in said.items():
         for slip in study.slips(f"follow {kind}"):
-            yield from_slip(study, slip, sentence.format(slip.name.text), remedy)
+            yield from_slip(study, slip, say(sentence, name=slip.name.text), remedy)
     for slip in study.slips("too much written out")[:1]:
         yield from_slip(
             study,
@@ -80,8 +81,12 @@ def follows_itself(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"These procedures go round in a circle: {slip.wanted}, and back to {first}.",
-            "Take one of the follows out.",
+            say(
+                "These procedures go round in a circle: {wanted}, and back to {first}.",
+                wanted=slip.wanted,
+                first=first,
+            ),
+            "Remove one of the follows.",
         )
 
 
@@ -115,29 +120,47 @@ def follow_needs(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is followed without being told what stands here for its "
-            f"{slip.wanted}.",
-            f"Write “with {first} = ...”.",
+            say(
+                "“{name}” is followed without being told what takes the place of its {wanted}.",
+                name=slip.name.text,
+                wanted=slip.wanted,
+            ),
+            say("Write “with {first} = ...”.", first=first),
             declared,
         )
     for slip in study.slips("follow wrong kind"):
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” cannot stand for {slip.wanted}.",
+            say(
+                "“{name}” cannot take the place of {wanted}.",
+                name=slip.name.text,
+                wanted=slip.wanted,
+            ),
             "Give the name of such a thing.",
             declared,
         )
     for slip in study.slips("follow unknown"):
-        near = f"Did you mean “{slip.near}”?" if slip.near else "Take it out."
+        near = say("Did you mean “{near}”?", near=slip.near) if slip.near else "Remove it."
         yield from_slip(
-            study, slip, f"“{slip.wanted}” declares nothing called “{slip.name.text}”.", near
+            study,
+            slip,
+            say(
+                "“{wanted}” declares nothing called “{name}”.",
+                wanted=slip.wanted,
+                name=slip.name.text,
+            ),
+            near,
         )
     for slip in study.slips("follow told twice"):
         yield from_slip(
             study,
             slip,
-            f"“{slip.wanted}” is told twice what “{slip.name.text}” is.",
+            say(
+                "“{wanted}” is told twice what “{name}” is.",
+                wanted=slip.wanted,
+                name=slip.name.text,
+            ),
             "Keep one of the two.",
         )
     for slip in study.slips("told no name"):
@@ -179,7 +202,7 @@ def given_twice(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is given twice here.",
+            say("“{name}” is given twice here.", name=slip.name.text),
             "Name each thing once; divide a lot first where two are needed.",
             "It was given here first.",
         )
@@ -215,8 +238,11 @@ def other_than_meant(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” is of another kind of fibre than the procedure is written for: "
-            f"{slip.wanted}.",
+            say(
+                "“{name}” is of another kind of fibre than the procedure is written for: {wanted}.",
+                name=slip.name.text,
+                wanted=slip.wanted,
+            ),
             "Follow a procedure for this fibre.",
             "It is declared here.",
         )
@@ -224,7 +250,11 @@ def other_than_meant(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            f"“{slip.name.text}” plays another part in the work than {slip.wanted}.",
+            say(
+                "“{name}” has another use in the work than {wanted}.",
+                name=slip.name.text,
+                wanted=slip.wanted,
+            ),
             "Give it a material that does the same.",
             "It is declared here.",
         )
@@ -271,8 +301,11 @@ def lent_bath_emptied(study: Study) -> Iterator[Found]:
         found = from_slip(
             study,
             slip,
-            f"{study.called(slip.wanted)} is emptied here, and it was only lent to this procedure.",
-            "Take this out, and discard the bath in the plan that it belongs to.",
+            say(
+                "{wanted} is emptied here, and it was only lent to this procedure.",
+                wanted=study.thing(slip.wanted),
+            ),
+            "Remove this, and discard the bath in the plan that it belongs to.",
         )
         yield found._replace(related=study.at(maker, "The bath is made here."))
 

@@ -13,10 +13,10 @@ from procedure.facts.handling import (
     sources,
 )
 from procedure.facts.study import Pointer, Study
+from procedure.findings import Says, Several, listed, say
 from procedure.model import Material, Procedure
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.protection import FAMILY, GHS
-from procedure.rules.safety.saying import DEFER
 from procedure.vocabulary import Entry, vocabulary
 
 
@@ -52,8 +52,8 @@ def restricted_salt(study: Study) -> Iterator[Found]:
             yield Found(
                 procedure,
                 material.name.place,
-                f"{called(study, thing)} is not to be used: {why}.",
-                f"Safer: {entry.facts['safer']}. {DEFER}",
+                say("{thing} is not to be used: {why}.", thing=called(study, thing), why=why),
+                say("Safer: {safer}.", safer=entry.facts["safer"]),
                 related=_first_use(study, thing),
                 source=sources(
                     tuple(hazard for hazard in hazards(material) if hazard.name in why), material
@@ -76,19 +76,26 @@ def metal_in_the_waste(study: Study) -> Iterator[Found]:
         discard alum-bath to "foul drain"
     """
     for thing, material, procedure, entry in _materials(study):
-        listed = hazards(material)
-        if entry.facts.get("restricted") or not any(h.name == "harmful metal" for h in listed):
+        harms = hazards(material)
+        if entry.facts.get("restricted") or not any(h.name == "harmful metal" for h in harms):
             continue
         metal = entry.facts.get("metal", "metal")
         safer = entry.facts.get("safer", "")
         yield Found(
             procedure,
             material.name.place,
-            f"{called(study, thing)} leaves {metal} in fibre and waste: {plainly(listed)}.",
-            f"Weigh it closely, use the bath up, and ask where its waste goes."
-            f"{f' Gentler: {safer}.' if safer else ''} {DEFER}",
+            say(
+                "{thing} leaves {metal} in fibre and waste: {harm}.",
+                thing=called(study, thing),
+                metal=metal,
+                harm=plainly(harms),
+            ),
+            say(
+                "Weigh it closely, use the bath up, and ask where its waste goes.{safer}",
+                safer=say(" Gentler: {safer}.", safer=safer) if safer else Says(""),
+            ),
             related=_first_use(study, thing),
-            source=sources(listed, material),
+            source=sources(harms, material),
         )
 
 
@@ -166,13 +173,24 @@ def easily_confused(study: Study) -> Iterator[Found]:
         ]
         if not untold:
             continue
-        names = " or ".join(plant.name for plant in untold)
-        care = "; ".join(dict.fromkeys(f"{p.name}: {p.facts['care']}" for p in untold[:2]))
+        names = listed((plant.name for plant in untold), last=" or ")
+        care = Several(
+            tuple(
+                say("{plant}: {care}", plant=plant.name, care=plant.facts["care"])
+                for plant in untold[:2]
+            ),
+            "; ",
+            "; ",
+        )
         yield Found(
             procedure,
             material.name.place,
-            f"{called(study, thing)} may be taken for {names}, which harms.",
-            f"Say how to tell them apart. {care[0].upper()}{care[1:]}. {DEFER}",
+            say(
+                "{thing} may be mistaken for {names}, which is harmful.",
+                thing=called(study, thing),
+                names=names,
+            ),
+            say("Say how to tell them apart. {Care}.", care=care),
             source="; ".join(dict.fromkeys(plant.facts["source"] for plant in untold)),
         )
 
@@ -209,9 +227,12 @@ def protected_plant(study: Study) -> Iterator[Found]:
         yield Found(
             procedure,
             material.name.place,
-            f"{called(study, thing)} is rare or protected where it grows"
-            f"{f': {more}' if more else ''}.",
-            f"Use windfalls, grow it, buy it from a grower, or choose another. {DEFER}",
+            say(
+                "{thing} is rare or protected where it grows{more}.",
+                thing=called(study, thing),
+                more=say(": {more}", more=more) if more else Says(""),
+            ),
+            "Use windfalls, grow it, buy it from a grower, or choose another.",
             source=entry.facts["source"],
         )
 

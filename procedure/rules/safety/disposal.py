@@ -12,9 +12,9 @@ from procedure.facts.handling import (
     hazards,
 )
 from procedure.facts.study import Study
-from procedure.rules.rule import Found, on_way, rule
+from procedure.findings import say
+from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
-from procedure.rules.safety.saying import safely
 from procedure.trace import Content, Moment
 from procedure.vocabulary.library import rows
 
@@ -110,13 +110,21 @@ def no_disposal(study: Study) -> Iterator[Found]:
         if moment.step.to is not None:
             continue
         bad = [thing for thing in contents if GRAVE_WASTE & set(_kinds(study, thing))]
-        name = study.called(moment.node.bath)
-        what = f", and {called(study, bad[0])} is in it" if bad else ""
+        name = study.thing(moment.node.bath)
+        what = say(", and {bad} is in it", bad=called(study, bad[0])) if bad else ""
         path = on_way(contents[bad[0]].path) if bad else ""
-        yield safely(
+        yield at_node(
             moment.node,
-            f"It is not said where {name} is thrown away{what}{path}.",
-            f'Write “discard {name} to "..."”, such as the foul drain or a waste point.',
+            say(
+                "It is not said where {name} is thrown away{what}{way}.",
+                name=name,
+                what=what,
+                way=path,
+            ),
+            say(
+                'Write “discard {name} to "..."”, such as the foul drain or a waste point.',
+                name=name,
+            ),
             level="error" if bad else "warning",
         )
 
@@ -151,10 +159,16 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
         if not found:
             continue
         _, thing, row, word = min(found, key=lambda one: one[0])
-        yield safely(
+        yield at_node(
             moment.node,
-            f"{study.called(moment.node.bath)} goes to “{word}” with {called(study, thing)} in "
-            f"it{on_way(contents[thing].path)}: {row['why']}.",
+            say(
+                "{bath} goes to “{word}” with {thing} in it{way}: {why}.",
+                bath=study.thing(moment.node.bath),
+                word=word,
+                thing=called(study, thing),
+                way=on_way(contents[thing].path),
+                why=row["why"],
+            ),
             "Ask where such waste is taken, and name that place.",
             level=row["level"],
             source=row["source"],

@@ -16,11 +16,10 @@ from procedure.facts.handling import (
     sources,
 )
 from procedure.facts.study import Study
-from procedure.findings import Edit
+from procedure.findings import Edit, Says, Word, listed, say
 from procedure.model import Step
-from procedure.rules.rule import Found, on_way, rule
+from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
-from procedure.rules.safety.saying import safely
 from procedure.trace import Content, Moment
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.library import rows
@@ -40,7 +39,7 @@ class Standing(NamedTuple):
 
 
 def _contents(moment: Moment) -> Mapping[str, Content]:
-    """What stands at a step: the contents of its bath, or what soaks in its pot."""
+    """What is left at a step: the contents of its bath, or what soaks in its pot."""
     bath = moment.bath_after or moment.bath_before
     if bath is not None:
         return bath.contents
@@ -82,28 +81,34 @@ def _all_standing(study: Study) -> list[Standing]:
     return found
 
 
-def _how_long(step: Step) -> str:
+def _how_long(step: Step) -> Says:
     for word in ("overnight", "unattended"):
         if word in step.manner:
-            return word
+            return Says(word)
     if "until-next-day" in step.manner:
-        return "until the next day"
-    return f"for {step.lasting.text}" if step.lasting is not None else "with nobody by"
+        return Says("until the next day")
+    return (
+        say("for {lasting}", lasting=step.lasting.text)
+        if step.lasting is not None
+        else Says("with nobody by")
+    )
 
 
-def _left_as(study: Study, one: Standing) -> str:
+def _left_as(study: Study, one: Standing) -> Says:
     """What is left, in words: a bath, and whether the plant is still in it."""
     node = one.moment.node
     thing = called(study, one.thing)
     if not node.bath:
-        return f"the soaking {thing}"
-    bath = study.called(node.bath)
-    with_it = f"{thing} still in it" if one.solid else f"{thing} in it"
-    return f"{bath}, with {with_it},"
+        return say("The soaking {thing}", thing=thing)
+    bath = study.thing(node.bath)
+    with_it = (
+        say("{thing} still in it", thing=thing) if one.solid else say("{thing} in it", thing=thing)
+    )
+    return say("{bath}, with {with_it},", bath=bath, with_it=with_it)
 
 
 def _add_manner(step: Step, word: str) -> Edit | None:
-    """The change that puts a manner word behind the last one."""
+    """The change that puts a manner word after the last one."""
     if not step.manners:
         return None
     line, _, to = step.manners[-1].place
@@ -138,19 +143,21 @@ def left_uncovered(study: Study) -> Iterator[Found]:
             continue
         toxic = any(h.yes("cover") and grave(h) for h in open_to)
         inside = " indoors" if moment.setting == "indoors" else ""
-        yield safely(
+        yield at_node(
             node,
-            f"{_sentence_start(_left_as(study, one))} is left {_how_long(moment.step)}{inside} "
-            f"without a lid{on_way(one.path)}: {plainly(open_to)}.",
+            say(
+                "{that} is left {time}{inside} without a lid{way}: {harm}.",
+                that=_left_as(study, one),
+                time=_how_long(moment.step),
+                inside=inside,
+                way=on_way(one.path),
+                harm=plainly(open_to),
+            ),
             "Write “covered”, and put the lid on or a board over it.",
             level="error" if toxic else "warning",
             source=sources(open_to, declared(study, one.thing)),
             edit=_add_manner(moment.step, "covered"),
         )
-
-
-def _sentence_start(text: str) -> str:
-    return text[0].upper() + text[1:] if text.startswith("the ") else text
 
 
 def _label_on_pot(study: Study, moment: Moment) -> bool:
@@ -190,11 +197,18 @@ def left_unlabelled(study: Study) -> Iterator[Found]:
         if not unsaid or (moment.node.bath, one.thing) in told:
             continue
         told.add((moment.node.bath, one.thing))
-        left = "kept" if moment.node.does.stores else f"left {_how_long(moment.step)}"
-        yield safely(
+        left = (
+            "kept" if moment.node.does.stores else say("left {time}", time=_how_long(moment.step))
+        )
+        yield at_node(
             moment.node,
-            f"{_sentence_start(_left_as(study, one))} is {left} without a label"
-            f"{on_way(one.path)}: {plainly(unsaid)}.",
+            say(
+                "{that} is {left} without a label{way}: {harm}.",
+                that=_left_as(study, one),
+                left=left,
+                way=on_way(one.path),
+                harm=plainly(unsaid),
+            ),
             "Write “labelled”, and on the label what is in it, the date, and who to ask.",
             level="warning" if any(grave(h) for h in unsaid) else "note",
             source=sources(unsaid, declared(study, one.thing)),
@@ -239,9 +253,12 @@ def looks_like_food(study: Study) -> Iterator[Found]:
             told.add(thing)
             if any(h.yes("no_children") for h in hazards(made)):
                 continue  # left-unlabelled speaks of it
-            yield safely(
+            yield at_node(
                 node,
-                f"{called(study, thing)} stands here without a label and may be taken for food.",
+                say(
+                    "{thing} is left here without a label and may be taken for food.",
+                    thing=called(study, thing),
+                ),
                 "Label it as dye, and keep it out of the kitchen.",
                 source=_taken_for_food()[entry.name],
             )
@@ -275,10 +292,15 @@ def heated_unattended(study: Study) -> Iterator[Found]:
         if step.does.warms or (
             step.does.held_hot and hot and held.low > threshold("unattended heat").value  # type: ignore[union-attr, operator]
         ):
-            name = study.called(moment.node.bath or moment.node.pot) or "the bath"
-            yield safely(
+            thing = moment.node.bath or moment.node.pot
+            name = study.thing(thing) if thing else Word("the bath")
+            yield at_node(
                 moment.node,
-                f"{name} is heated {_how_long(step)} with nobody beside it.",
+                say(
+                    "{name} is heated {time} with nobody beside it.",
+                    name=name,
+                    time=_how_long(step),
+                ),
                 "Stay with it, or take it off the heat and let it stand covered.",
                 source=threshold("unattended heat").source,
             )
@@ -333,10 +355,17 @@ def hot_alkali(study: Study) -> Iterator[Found]:
                 for word, worn in zip(("gloves", "eye protection"), BOTH_WORN, strict=True)
                 if not moment.wearing & worn
             ]
-            yield safely(
+            yield at_node(
                 moment.node,
-                f"{called(study, thing)} is used near the boil without {' or '.join(missing)}.",
-                f"Write “wearing {', '.join(missing)}”; stand back when the lid comes off.",
+                say(
+                    "{thing} is used near the boil without {missing}.",
+                    thing=called(study, thing),
+                    missing=listed(missing, last=" or "),
+                ),
+                say(
+                    "Write “wearing {things}”; stand back when the lid comes off.",
+                    things=listed(missing, last=", "),
+                ),
                 level="error" if strong == "strong" else "warning",
                 source=limit.source,
             )

@@ -12,15 +12,14 @@ from typing import NamedTuple
 from procedure.facts.handling import (
     called,
     declared,
-    strength,
 )
 from procedure.facts.study import Study
-from procedure.rules.rule import Found, on_way, rule
+from procedure.findings import Named, Says, say
+from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
-from procedure.rules.safety.saying import safely
-from procedure.trace import BathState, Moment
+from procedure.trace import Moment
 from procedure.vocabulary.library import rows
-from procedure.vocabulary.thresholds import threshold
+from procedure.wording.told import told
 
 Key = tuple[str, str]
 
@@ -30,23 +29,23 @@ class Meeting(NamedTuple):
 
     first: Key
     second: Key
-    what: str
+    what: Says
     level: str
-    remedy: str
+    remedy: Says
     source: str
 
 
 @cache
-def _meetings() -> dict[Key, tuple[Meeting, ...]]:
+def meetings() -> dict[Key, tuple[Meeting, ...]]:
     """Every meeting under each of its two things."""
     found: dict[Key, list[Meeting]] = {}
     for row in rows("meetings"):
         one = Meeting(
             (row["first_kind"], row["first"]),
             (row["second_kind"], row["second"]),
-            row["what"],
+            told(row["what"]),
             row["level"],
-            row["remedy"],
+            told(row["remedy"]),
             row["source"],
         )
         for key in {one.first, one.second}:
@@ -65,10 +64,10 @@ def _keys(study: Study, thing: str) -> frozenset[Key]:
         metal = made.entry.facts.get("metal", "")
         if metal and made.entry.table == "mordants":
             found.add(("mordant metal", metal))
-    return frozenset(key for key in found if key in _meetings())
+    return frozenset(key for key in found if key in meetings())
 
 
-def _known(study: Study) -> dict[str, frozenset[Key]]:
+def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
     """The materials of the plan that some row speaks of."""
     every = {thing: _keys(study, thing) for thing in study.flow.materials}
     return {thing: keys for thing, keys in every.items() if keys}
@@ -76,7 +75,7 @@ def _known(study: Study) -> dict[str, frozenset[Key]]:
 
 def _rows_of(ones: frozenset[Key], others: frozenset[Key]) -> Iterator[Meeting]:
     for key in ones:
-        for row in _meetings()[key]:
+        for row in meetings()[key]:
             other = row.second if row.first == key else row.first
             if other in others:
                 yield row
@@ -124,28 +123,37 @@ def must_not_meet(study: Study) -> Iterator[Found]:
           sour-bath: prepare in tub with water 5 L, vinegar 50 mL
           discard sour-bath to "foul drain"
     """
-    known = study.once(_known)
+    known = study.once(known_meetings)
     if not known:
         return
-    told: set[tuple[str, str]] = set()
+    told: set[tuple[Named | Says, Named | Says]] = set()
     for moment in study.moments:
         for found in _at(study, moment, known):
             row, one, other, place, path, node = found
             if (one, other) in told or (other, one) in told:
                 continue
             told.add((one, other))
-            was = f" {place}" if place else ""
-            yield safely(
+            was = say(" {place}", place=place) if place else Says("")
+            yield at_node(
                 moment.node,
-                f"{one} and {other} meet{was}{on_way(path)}: {row.what}.",
-                f"{row.remedy[0].upper()}{row.remedy[1:]}.",
+                say(
+                    "{one} and {other} meet{was}{way}: {what}.",
+                    one=one,
+                    other=other,
+                    was=was,
+                    way=on_way(path),
+                    what=row.what,
+                ),
+                say("{Remedy}.", remedy=row.remedy),
                 level=row.level,
                 source=row.source,
-                related=study.at(node, f"{other} comes in here.") if node >= 0 else (),
+                related=study.at(node, say("{other} comes in here.", other=other))
+                if node >= 0
+                else (),
             )
 
 
-Met = tuple[Meeting, str, str, str, str, int]
+Met = tuple[Meeting, Named, Named | Says, Says | str, str, int]
 
 
 def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Iterator[Met]:
@@ -191,8 +199,10 @@ def _in_residue(
         found = [r for r in _rows_of(known[thing], known[residue.thing]) if r.level == "error"]
         row = _worst(found)
         if row is not None:
-            place = f"in {study.called(pot)}, which has not been cleaned since"
-            weaker = row._replace(level="warning", remedy=f"clean {study.called(pot)} first")
+            place = say("in {pot}, which has not been cleaned since", pot=study.thing(pot))
+            weaker = row._replace(
+                level="warning", remedy=say("clean {pot} first", pot=study.thing(pot))
+            )
             yield (
                 weaker,
                 called(study, thing),
@@ -210,7 +220,7 @@ def _with_pot(
     found = study.flow.pots.get(pot)
     if found is None or found[0].metal is None:
         return
-    metal = frozenset((("pot", found[0].metal.name),)) & _meetings().keys()
+    metal = frozenset((("pot", found[0].metal.name),)) & meetings().keys()
     if not metal:
         return
     for thing in sorted(things):
@@ -219,7 +229,7 @@ def _with_pot(
             yield (
                 row,
                 called(study, thing),
-                f"the {found[0].metal.name} of {study.called(pot)}",
+                say("the {metal} of {pot}", metal=found[0].metal.name, pot=study.thing(pot)),
                 (""),
                 "",
                 -1,
@@ -238,7 +248,7 @@ def _with_fibre(
     for lot in dict.fromkeys((*moment.node.lots, *moment.node.present)):
         row = _worst(list(_rows_of(known[thing], _classes(study, moment, lot))))
         if row is not None:
-            yield row, called(study, thing), study.called(lot), "", "", -1
+            yield row, called(study, thing), study.thing(lot), "", "", -1
 
 
 def _with_new_fibre(
@@ -248,143 +258,7 @@ def _with_new_fibre(
         for thing in sorted(inside):
             row = _worst(list(_rows_of(known[thing], _classes(study, moment, lot))))
             if row is not None:
-                yield row, called(study, thing), study.called(lot), "", "", -1
+                yield row, called(study, thing), study.thing(lot), "", "", -1
 
 
-# ------------------------------------------------------------------ water and heat
-
-
-def _dry(bath: BathState | None) -> bool:
-    """Whether a bath holds no water yet."""
-    return bath is not None and bath.volume is not None and bath.volume[1] == 0
-
-
-def _waterless(moment: Moment, thing: str) -> bool:
-    """Whether a material is in its pot before the water is, in the order of the text."""
-    node = moment.node
-    things = [name for name, _ in (*node.materials, *node.moved)]
-    before = moment.bath_before
-    if thing in things:
-        if before is not None and not _dry(before):
-            return False
-        return "water" in things and things.index(thing) < things.index("water")
-    return before is not None and thing in before.contents and _dry(before) and "water" in things
-
-
-def _hot_water(moment: Moment, thing: str) -> bool:
-    """Whether a material goes into hot water."""
-    node = moment.node
-    if thing not in [name for name, _ in (*node.materials, *node.moved)]:
-        return False
-    limit = threshold("hot water for lye").value
-    before = moment.bath_before
-    if before is not None:
-        return before.heat is not None and before.heat[1] >= limit
-    step = moment.step
-    said = step.source or step.at
-    quantity = said.quantity if said is not None else None
-    return (
-        quantity is not None
-        and quantity.kind == "temperature"
-        and quantity.high is not None
-        and quantity.high >= limit
-    )
-
-
-@rule("wrong-order-of-pouring", level="error", family=FAMILY, source="common practice")
-def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
-    """Water poured onto strong acid, lye, quicklime or a vat's dry reducer; lye in hot water.
-
-    What heats in water boils and spits where there is little of it. It goes into
-    plenty of cold water, a little at a time, and the text must say them in that order.
-
-    Trips:
-        materials
-          vitriol: sulphuric acid
-        steps
-          sour-bath: prepare in tub with vitriol 5 mL, water 5 L
-          discard sour-bath to "foul drain"
-    Cure:
-        materials
-          vitriol: sulphuric acid
-        steps
-          sour-bath: prepare in tub with water 5 L, vitriol 5 mL
-          discard sour-bath to "foul drain"
-    """
-    known = study.once(_known)
-    told: set[tuple[int, str]] = set()
-    for moment in study.moments:
-        bath = moment.bath_after
-        things = [t for t, _ in (*moment.node.materials, *moment.node.moved)]
-        things += [t for t in (bath.contents if bath is not None else ()) if t not in things]
-        for thing in things:
-            for key in known.get(thing, ()):
-                for row in _meetings()[key]:
-                    kind, second = row.second
-                    if kind != "water" or (moment.node.id, thing) in told:
-                        continue
-                    hot = _hot_water(moment, thing)
-                    if second == "hot water":
-                        wrong = hot
-                    elif second == "water":
-                        wrong = hot or _waterless(moment, thing)
-                    else:
-                        wrong = _waterless(moment, thing)
-                    if not wrong:
-                        continue
-                    told.add((moment.node.id, thing))
-                    how = "goes into hot water" if hot else "is in the pot before the water"
-                    yield safely(
-                        moment.node,
-                        f"{called(study, thing)} {how}: {row.what}.",
-                        f"{row.remedy[0].upper()}{row.remedy[1:]}.",
-                        level=row.level,
-                        source=row.source,
-                    )
-
-
-@rule("spirit-on-the-heat", level="error", family=FAMILY, source="common practice")
-def spirit_on_the_heat(study: Study) -> Iterator[Found]:
-    """Spirit heated over a flame or a hotplate.
-
-    Its vapour creeps along the table and catches fire.
-
-    Trips:
-        materials
-          spirit: methylated spirit
-        steps
-          red-bath: prepare in jar with spirit 500 mL, madder 50 g
-          heat red-bath to 50 °C
-          discard red-bath to "the hazardous waste point"
-    Cure:
-        materials
-          spirit: methylated spirit
-        steps
-          red-bath: prepare in jar with spirit 500 mL, madder 50 g
-          stand red-bath for 3 h covered labelled
-          discard red-bath to "the hazardous waste point"
-    """
-    known = study.once(_known)
-    told: set[str] = set()
-    for moment in study.moments:
-        if not moment.node.does.warms and moment.step.on is None:
-            continue
-        bath = moment.bath_after
-        for thing in bath.contents if bath is not None else ():
-            for key in known.get(thing, ()):
-                for row in _meetings()[key]:
-                    percent = strength(bath, thing) if bath is not None else None
-                    little = percent is not None and percent < threshold("spirit that burns").value
-                    if row.second[0] != "heater" or thing in told or little:
-                        continue
-                    told.add(thing)
-                    yield safely(
-                        moment.node,
-                        f"{called(study, thing)} is heated: {row.what}.",
-                        f"{row.remedy[0].upper()}{row.remedy[1:]}.",
-                        level=row.level,
-                        source=row.source,
-                    )
-
-
-RULES = (must_not_meet, wrong_order_of_pouring, spirit_on_the_heat)
+RULES = (must_not_meet,)

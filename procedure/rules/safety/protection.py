@@ -21,10 +21,10 @@ from procedure.facts.handling import (
     sources,
 )
 from procedure.facts.study import Study
-from procedure.findings import Edit
+from procedure.findings import Edit, say
 from procedure.model import Procedure
-from procedure.rules.rule import Found, on_way, rule
-from procedure.rules.safety.saying import DEFER, further, safely
+from procedure.rules.rule import Found, at_node, on_way, rule
+from procedure.rules.safety.further import further
 from procedure.vocabulary import Entry
 
 FAMILY = "safety"
@@ -74,12 +74,18 @@ def _unprotected(
     for first, found, rest in _lacking(handled(study), wanted):
         node = first.moment.node
         file = node.procedure.file
-        related = further(study, [one.moment for one in rest], f"So here: no {word} either.")
-        yield safely(
+        related = further(
+            study, [one.moment for one in rest], say("So here: no {word} either.", word=word)
+        )
+        yield at_node(
             node,
-            sentence.format(thing=called(study, first.thing), way=on_way(first.path))
-            + f": {plainly(found)}.",
-            f"Write “wearing {word}” here, or at the head for the whole work.",
+            say(
+                sentence,
+                thing=called(study, first.thing),
+                way=on_way(first.path),
+                harm=plainly(found),
+            ),
+            say("Write “wearing {word}” here, or at the head for the whole work.", word=word),
             related=related,
             edit=None if file in mended else _worn(node.procedure, word),
             level="error" if any(grave(one) for one in found) else "warning",
@@ -92,7 +98,7 @@ def _unprotected(
 def no_gloves(study: Study) -> Iterator[Found]:
     """Something that harms the skin, or is poisonous, handled without gloves.
 
-    A toxic plant wants gloves from gathering and chopping to the last wash; a salt,
+    A toxic plant calls for gloves from gathering and chopping to the last wash; a salt,
     lye or acid wherever it is weighed, and in the bath as long as it is strong. It is
     a warning where it only makes skin sore.
 
@@ -129,7 +135,7 @@ def no_gloves(study: Study) -> Iterator[Found]:
         "gloves",
         ("sold", "ground", "bath", "fibre", "pot"),
         frozenset(("gloves",)),
-        "{thing} calls for gloves, and none are worn here{way}",
+        "{thing} calls for gloves, and none are worn here{way}: {harm}.",
     )
 
 
@@ -165,7 +171,7 @@ def no_eye_protection(study: Study) -> Iterator[Found]:
         "eyes",
         ("sold", "ground", "bath"),
         frozenset(("eye protection", "face shield")),
-        "{thing} calls for eye protection, and none is worn here{way}",
+        "{thing} calls for eye protection, and none is worn here{way}: {harm}.",
     )
 
 
@@ -221,9 +227,16 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
     for first, found, rest in _lacking(handled(study), _bad_air):
         where = "indoors" if first.moment.setting else "in a place that is not stated"
         how = "steams" if first.how == "steam" else "is handled"
-        yield safely(
+        yield at_node(
             first.moment.node,
-            f"{called(study, first.thing)} {how} {where}{on_way(first.path)}: {plainly(found)}.",
+            say(
+                "{thing} {how} {where}{way}: {harm}.",
+                thing=called(study, first.thing),
+                how=how,
+                where=where,
+                way=on_way(first.path),
+                harm=plainly(found),
+            ),
             "Do it “outdoors” or “ventilated”, and write so here or as the place at the head.",
             related=further(study, [one.moment for one in rest], "So here."),
             level="error" if any(grave(one) for one in found) else "warning",
@@ -286,9 +299,14 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
                 continue
             told.add(thing)
             why = plainly(dusty) if dusty else "fine dust of any salt is bad to breathe"
-            yield safely(
+            yield at_node(
                 node,
-                f"{called(study, thing)} {what} without a mask: {why}.",
+                say(
+                    "{thing} {what} without a mask: {why}.",
+                    thing=called(study, thing),
+                    what=what,
+                    why=why,
+                ),
                 "Write “wearing mask” here, or damp it and say so in a note.",
                 level="error" if any(grave(one) for one in dusty) else "warning",
                 source=sources(dusty, found[0]) or "common practice",
@@ -342,9 +360,12 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
             yield Found(
                 procedure,
                 word.place,
-                f"This is for children, and {called(study, first.thing)} is in it: "
-                f"{plainly(found)}.",
-                f"Leave it to grown people, or choose another. {DEFER}",
+                say(
+                    "This is for children, and {thing} is in it: {harm}.",
+                    thing=called(study, first.thing),
+                    harm=plainly(found),
+                ),
+                "Leave it to adults, or choose another.",
                 related=study.at(first.moment.node.id, "It is first handled here."),
                 level="error" if any(grave(one) for one in found) else "warning",
                 source=sources(found, declared(study, first.thing)),

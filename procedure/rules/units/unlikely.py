@@ -9,10 +9,10 @@ from typing import NamedTuple
 
 from procedure.facts.liquor import Stuff, declared, item_of, pot_of, put_in, stuff
 from procedure.facts.study import Pointer, Study
+from procedure.findings import Says, Span, Strength, say
 from procedure.flow.graph import WATER
 from procedure.model import Place, Procedure, Quantity
 from procedure.quantity.interval import Interval, middle
-from procedure.quantity.number_words import plain
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary.library import rows
@@ -63,10 +63,15 @@ def heat_in_other_scale(study: Study) -> Iterator[Found]:
                 yield Found(
                     procedure,
                     heat.place,
-                    f"“{heat.text}” is in {rarer}, where other heats here are in {other}.",
-                    f"Write it in {other}, or give both: “85 °C (185 °F)”.",
+                    say(
+                        "“{heat}” is in {rarer}, where other heats here are in {other}.",
+                        heat=heat.text,
+                        rarer=rarer,
+                        other=other,
+                    ),
+                    say("Write it in {other}, or give both: “85 °C (185 °F)”.", other=other),
                     related=tuple(
-                        Pointer(procedure, one.place, f"Here it is in {other}.")
+                        Pointer(procedure, one.place, say("Here it is in {other}.", other=other))
                         for one in by_scale[other][:1]
                     ),
                 )
@@ -152,23 +157,23 @@ def _out_of(moment: Moment, clause: str, quantity: Quantity, usual: _Usual) -> I
     verb = moment.step.verb
     assert verb is not None
     short = high < usual.least
-    what = f"to {verb.name}" if clause == "for" else "to heat it in"
-    bound = _spoken(usual.least if short else usual.most)
+    what = say("to {verb}", verb=verb.name) if clause == "for" else Says("to heat it in")
+    bound = Span(usual.least if short else usual.most)
     yield Found(
         moment.node.procedure,
         quantity.place,
-        f"“{quantity.text}” is very {'short' if short else 'long'} {what}: "
-        f"it takes {'at least' if short else 'at most'} about {bound}.",
+        say(
+            "“{text}” is very {length} {what}: it takes {limit} about {bound}.",
+            text=quantity.text,
+            length="short" if short else "long",
+            what=what,
+            limit="at least" if short else "at most",
+            bound=bound,
+        ),
         "See whether minutes and hours are mixed up.",
         moment.node.calls,
         source=usual.source,
     )
-
-
-def _spoken(minutes: Fraction) -> str:
-    if minutes >= 2880:
-        return f"{plain(minutes / 1440)} d"
-    return f"{plain(minutes / 60)} h" if minutes >= 120 else f"{plain(minutes)} min"
 
 
 @rule("too-much-of-it", level="warning", family=FAMILY, source="common practice")
@@ -201,8 +206,12 @@ def too_much_of_it(study: Study) -> Iterator[Found]:
             yield Found(
                 procedure,
                 place,
-                f"{study.called(one.thing)} comes to {plain(each)} g in each litre here; "
-                f"more than {plain(limit.value)} g is hardly ever meant.",
+                say(
+                    "{material} comes to {each} here; more than {limit} is hardly ever meant.",
+                    material=study.thing(one.thing),
+                    each=Strength(each),
+                    limit=Strength(limit.value),
+                ),
                 "See whether g and kg, or mL and L, are mixed up.",
                 study.node(node).calls,
                 source=limit.source,
@@ -271,7 +280,11 @@ def unlikely_size(study: Study) -> Iterator[Found]:
             continue
         yield at_node(
             moment.node,
-            f"{study.called(name)} holds {capacity.text}, which is hardly meant.",
+            say(
+                "{name} holds {capacity}, which is hardly meant.",
+                name=study.thing(name),
+                capacity=capacity.text,
+            ),
             "See whether mL and L are mixed up.",
             related=declared(study, name, "The pot is declared here."),
             source=least.source,

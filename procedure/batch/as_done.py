@@ -1,0 +1,178 @@
+"""The procedure as it was done: its text with what a record says in place of what was planned.
+
+Nothing is written to any file. Lines keep their numbers, so that what the rules say of what
+was done stands at the step that it is about.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from procedure.batch.heats import hottest
+from procedure.batch.matching import Matched
+from procedure.batch.planned import Blank, PlannedStep
+from procedure.batch.types import Answer, Done, Reading, Record
+from procedure.findings import Edit, Finding
+from procedure.model.quantity import Place, Quantity
+from procedure.pipeline import Judged
+from procedure.quantity.number_words import plain
+from procedure.rework.mend import edited
+
+# Rules that speak of how a procedure is written, and say nothing of a day's work.
+_OF_WRITING = frozenset(("never-used", "useless-allow"))
+
+
+class AsDone(NamedTuple):
+    """The text as it was done, and what of the record could not be put into it."""
+
+    text: str
+    left_out: tuple[str, ...]
+
+
+def as_done(
+    plan: Judged,
+    record: Record,
+    matched: Matched,
+    logs: Mapping[str, Sequence[Reading]] | None = None,
+) -> AsDone:
+    """Put what a record says was done into the text of its procedure.
+
+    ``logs`` are readings of loggers by step. Where a step's heat was left blank and a
+    thermometer was read, its hottest reading is taken.
+    """
+    edits: list[Edit] = []
+    gone: list[int] = []
+    left: list[str] = []
+    for done, step in matched.pairs:
+        if done.added:
+            left.append(f"“{done.words}” was done besides; the rules do not look at it.")
+        elif step is None or not step.line:
+            if step is not None:
+                left.append(
+                    f"Step {step.number} is of a file that is followed; it is left as planned."
+                )
+        elif done.skipped is not None:
+            gone.append(step.line)
+        else:
+            edits += _edits(plan.text, done, step, gone)
+            series = (logs or {}).get(done.number) or done.heats
+            heated = list(_hottest(plan.text, done, step, series))
+            edits += heated
+            if heated:
+                left.append(
+                    f"Step {done.number}: its heat is taken from the thermometer, at its hottest."
+                )
+    edits += _weights(plan, record)
+    text = edited(plan.text, _apart(edits))
+    return AsDone(_without(text, gone), tuple(dict.fromkeys(left)))
+
+
+def _edits(text: str, done: Done, step: PlannedStep, gone: list[int]) -> Iterator[Edit]:
+    blanks = {(blank.word, blank.name): blank for blank in step.blanks}
+    for answer in done.answers:
+        blank = blanks.get((answer.word, answer.name))
+        if blank is None or blank.place is None or answer.done is None:
+            continue
+        if answer.word == "taken":
+            if str(answer.done).casefold() == "no":
+                gone.append(step.line)
+            else:
+                yield from _first(text, step.line, r'if\s+(?:"[^"]*"|“[^”]*”)', "repeat 1 times")
+        elif answer.word == "times":
+            if isinstance(answer.done, Quantity):
+                until = r"repeat\s+(?:(?!times|until)\S+\s+)*(?:times|(?=until))"
+                yield from _first(text, step.line, until, f"repeat {answer.done.text} times ")
+        else:
+            yield from _amount(text, answer, blank)
+
+
+def _hottest(text: str, done: Done, step: PlannedStep, series: Sequence[Reading]) -> Iterator[Edit]:
+    if not series:
+        return
+    for blank in step.blanks:
+        answer = done.answer(blank.word)
+        if blank.word in ("to", "at") and blank.kind == "temperature" and blank.place is not None:
+            if answer is None or answer.done is None:
+                place = blank.place
+                heat = f"{plain(hottest(series).heat)} °C"
+                yield Edit(place.line, place.column, _end(text, place), heat)
+            return
+
+
+def _amount(text: str, answer: Answer, blank: Blank) -> Iterator[Edit]:
+    done, place = answer.done, blank.place
+    assert place is not None
+    if not isinstance(done, Quantity) or done.kind in ("unstated", "loose"):
+        return
+    named_wait = blank.word == "for" and not any(mark.isdigit() for mark in blank.text)
+    said = f"for {done.text}" if named_wait else done.text
+    yield Edit(place.line, place.column, _end(text, place), said)
+
+
+def _end(text: str, place: Place) -> int:
+    """The column behind a quantity, with the bracket that closes its second reading."""
+    line = _lines(text)[place.line - 1]
+    inside = "(" in line[place.column - 1 : place.to - 1]
+    closed = re.match(r"\s*\)", line[place.to - 1 :])
+    return place.to + closed.end() if inside and closed else place.to
+
+
+def _first(text: str, line: int, pattern: str, new: str) -> Iterator[Edit]:
+    lines = _lines(text)
+    found = re.search(pattern, lines[line - 1]) if line <= len(lines) else None
+    if found is not None:
+        yield Edit(line, found.start() + 1, found.end() + 1, new)
+
+
+def _weights(plan: Judged, record: Record) -> Iterator[Edit]:
+    for used in record.lots:
+        lot = plan.model.lots.get(used.name)
+        if lot is None or lot.weight is None or not isinstance(used.amount, Quantity):
+            continue
+        if used.amount.kind == "mass":
+            place = lot.weight.place
+            yield Edit(place.line, place.column, _end(plan.text, place), used.amount.text)
+
+
+def _apart(edits: list[Edit]) -> list[Edit]:
+    """The edits that do not touch one another; the first by place stays."""
+    kept: list[Edit] = []
+    for edit in sorted(edits):
+        if not kept or kept[-1].line != edit.line or kept[-1].to <= edit.column:
+            kept.append(edit)
+    return kept
+
+
+def _lines(text: str) -> list[str]:
+    return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+
+
+def _without(text: str, gone: list[int]) -> str:
+    """The text with some lines and what stands deeper below them made blank."""
+    lines = _lines(text)
+    for start in gone:
+        depth = _depth(lines[start - 1])
+        for at in range(start - 1, len(lines)):
+            line = lines[at]
+            told = line.strip() and not line.lstrip().startswith("#")
+            if at >= start and told and _depth(line) <= depth:
+                break
+            lines[at] = ""
+    return "\n".join(lines)
+
+
+def _depth(line: str) -> int:
+    margin = line[: len(line) - len(line.lstrip())]
+    return len(margin.expandtabs(4))
+
+
+def new_findings(planned: tuple[Finding, ...], done: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """What the rules say of what was done and did not say of what was planned."""
+    known = {(one.rule, one.file, one.line) for one in planned}
+    return tuple(
+        one
+        for one in done
+        if (one.rule, one.file, one.line) not in known and one.rule not in _OF_WRITING
+    )

@@ -1,0 +1,165 @@
+"""The shade book: every colour that was dyed, by hue, with its method, batch and fastness;
+and the card to tie to a skein."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from procedure.batch.folder import Batch, Shade
+from procedure.batch.methods import percent_of_fibre
+from procedure.batch.telling import stood_words
+from procedure.colour import Colour, called, to_srgb
+from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, Para, Section, Swatch
+from procedure.paper.measures import Voice
+from procedure.paper.pieces import Words
+from procedure.quantity.number_words import plain
+
+APPROXIMATE = (
+    "Every swatch is approximate: screens, printers and paper each show it otherwise. "
+    "Compare the yarn itself, in daylight."
+)
+# Greys have no hue to be sorted by and stand last.
+GREY = 4.0
+# The chapters of the book: up to this hue angle (common practice).
+CHAPTERS = (
+    (30.0, "Pinks and reds"),
+    (65.0, "Oranges"),
+    (80.0, "Golds"),
+    (110.0, "Yellows"),
+    (195.0, "Greens"),
+    (290.0, "Blues"),
+    (345.0, "Purples"),
+)
+# Behind the purples the hues come round to pink again, which is the first chapter.
+_ROUND = CHAPTERS[-1][0]
+GREYS = "Greys"
+
+
+def paper(batches: Sequence[Batch], title: str = "Shade book") -> Paper:
+    """The book as a paper: a chapter for each hue, a card for each lot that has a colour."""
+    found = [
+        (batch, shade, shade.colour)
+        for batch in batches
+        for shade in batch.shades
+        if shade.colour is not None
+    ]
+    found.sort(key=lambda one: (*_order(one[2]), str(one[0].path)))
+    sections = [
+        Section(
+            f"chapter-{number}",
+            (chapter,),
+            (
+                Cards(
+                    tuple(_card(batch, shade, colour) for batch, shade, colour in some), 3, "book"
+                ),
+            ),
+        )
+        for number, (chapter, some) in enumerate(groupby(found, key=lambda one: _chapter(one[2])))
+    ]
+    count = f"{len(found)} colour{'s' if len(found) != 1 else ''}. "
+    lead = count + APPROXIMATE if found else "No colour was written down yet."
+    return Paper(
+        title=(Words(title),),
+        voice=Voice("metric"),
+        look="book",
+        head=(Para((lead,)),),
+        sections=tuple(sections),
+    )
+
+
+def _chapter(colour: Colour) -> str:
+    if colour.chroma < GREY:
+        return GREYS
+    if colour.hue >= _ROUND:
+        return CHAPTERS[0][1]
+    return next(name for most, name in CHAPTERS if colour.hue < most)
+
+
+def _order(colour: Colour) -> tuple[bool, float, float]:
+    grey = colour.chroma < GREY
+    turn = colour.hue - 360 if colour.hue >= _ROUND else colour.hue
+    return grey, 0.0 if grey else turn, -colour.lightness
+
+
+def _swatch(colour: Colour) -> Swatch:
+    shown = to_srgb(colour)
+    outside = ", outside what a screen can show" if shown.outside else ""
+    return Swatch(shown.hex, (f"about {shown.hex}{outside}",))
+
+
+def figures(colour: Colour) -> str:
+    """A colour in figures with its light: ``L* 80.6, a* −4.8, b* 66.2 (D65/10°)``."""
+    figures = ", ".join(
+        f"{name} {value:.1f}".replace("-", "−")
+        for name, value in zip(("L*", "a*", "b*"), colour[:3], strict=True)
+    )
+    return f"{figures} ({colour.light})"
+
+
+def _about(batch: Batch) -> list[Block]:
+    record = batch.record
+    edition = f", edition {record.edition}" if record.edition else ""
+    day = batch.day.isoformat() if batch.day else "no day said"
+    who = f", by {' and '.join(record.by)}" if record.by else ""
+    return [
+        Para((Words(f"{batch.method}{edition}"),)),
+        Para((Words(f"{day}{who}: {record.title or batch.path.name}"),)),
+    ]
+
+
+def _card(batch: Batch, shade: Shade, colour: Colour) -> Card:
+    stood = stood_words(shade) or ["not tested in light or wash"]
+    return Card(
+        (Words(f"{shade.lot}, {called(colour)}"),),
+        (
+            _swatch(colour),
+            Para((figures(colour),), "quiet"),
+            *_about(batch),
+            *(Para((one,)) for one in stood),
+        ),
+        "shade",
+    )
+
+
+def skein_cards(batch: Batch) -> Paper:
+    """A filled record as cards to tie to its skeins, with what was done."""
+    cards = tuple(_skein(batch, shade) for shade in batch.shades)
+    title = batch.record.title or batch.path.stem
+    head = APPROXIMATE if cards else "The record has no results yet."
+    return Paper(
+        title=(Words(title),),
+        voice=Voice("metric"),
+        look="book",
+        head=(Para((head,)),),
+        sections=(Section("cards", (), (Cards(cards, 2, "skein"),)),) if cards else (),
+    )
+
+
+def _skein(batch: Batch, shade: Shade) -> Card:
+    record = batch.record
+    blocks: list[Block] = []
+    if shade.colour is not None:
+        blocks += [_swatch(shade.colour), Para((figures(shade.colour),), "quiet")]
+    blocks += _about(batch)
+    used = percent_of_fibre(record)
+    if used:
+        told = ", ".join(f"{name} {plain(share * 100)} %" for name, share in used.items())
+        blocks.append(Para(("Used, of the fibre’s weight: ", Words(told), ".")))
+    strayed = [one for one in batch.deviations if not one.small]
+    if strayed:
+        blocks.append(Para(("Done otherwise than planned:",)))
+        blocks.append(
+            Listing(tuple((Words(_otherwise(one.step, one.sentence)),) for one in strayed))
+        )
+    for word, text in (("Evenness", shade.result.evenness), ("Hand", shade.result.hand)):
+        if text:
+            blocks.append(Para((f"{word}: ", Words(text), ".")))
+    blocks += [Para((one,)) for one in stood_words(shade)]
+    blocks += [Para((Words(note),), "quiet") for note in shade.result.notes]
+    name = f"{shade.lot}, {called(shade.colour)}" if shade.colour is not None else shade.lot
+    return Card((Words(name),), tuple(blocks), "skein")
+
+
+def _otherwise(step: str, sentence: str) -> str:
+    return f"step {step}: {sentence}" if step else sentence

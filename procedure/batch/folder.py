@@ -1,0 +1,153 @@
+"""All records of a folder, each with its colours, its loggers' heats and its deviations."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from pathlib import Path
+from typing import NamedTuple
+
+from procedure.batch.colours import NoColour, colour_of, of_result
+from procedure.batch.deviations import Deviation, deviations
+from procedure.batch.fastness import Stood, stood_light, stood_wash
+from procedure.batch.heats import BadLog, from_logger
+from procedure.batch.reading import read
+from procedure.batch.types import Measured, Reading, Record, Result
+from procedure.colour import Colour
+from procedure.findings import Finding
+
+SUFFIX = ".batch"
+LARGEST = 5_000_000
+
+
+class Shade(NamedTuple):
+    """One lot's colour: what came out, in which form it was measured, and how it stood.
+
+    ``lights`` and ``washes`` are what its tests say; ``colour`` is None where none was written.
+    """
+
+    lot: str
+    result: Result
+    colour: Colour | None
+    form: str
+    lights: tuple[Stood, ...]
+    washes: tuple[Stood, ...]
+
+
+class Batch(NamedTuple):
+    """A record with all that follows from it. ``trouble`` are sentences about files beside it."""
+
+    path: Path
+    record: Record
+    findings: tuple[Finding, ...]
+    logs: tuple[tuple[str, tuple[Reading, ...]], ...]
+    deviations: tuple[Deviation, ...]
+    shades: tuple[Shade, ...]
+    trouble: tuple[str, ...]
+
+    @property
+    def day(self) -> date | None:
+        """The first day of the batch."""
+        return self.record.begun or self.record.ended
+
+    @property
+    def method(self) -> str:
+        """What tells its method from others: the procedure's title, else its file."""
+        return self.record.titled or Path(self.record.of).name or "a method without a name"
+
+
+class CannotRead(ValueError):
+    """A record's file that cannot be read; the text is a plain sentence."""
+
+
+def text_of(path: Path) -> str:
+    """The text of a record's file. Raises :class:`CannotRead`."""
+    try:
+        if path.stat().st_size > LARGEST:
+            raise CannotRead(
+                f"{path} is larger than {LARGEST // 1_000_000} MB, which no record is."
+            )
+        return path.read_bytes().decode("utf-8")
+    except OSError as reason:
+        raise CannotRead(
+            f"{path} cannot be read: {(reason.strerror or str(reason)).lower()}."
+        ) from None
+    except UnicodeDecodeError:
+        raise CannotRead(f"{path} is not UTF-8 text. Save the file as UTF-8.") from None
+
+
+def batch_of(path: Path) -> Batch:
+    """A record's file with what lies beside it. Raises :class:`CannotRead`."""
+    record, findings = read(text_of(path), str(path))
+    trouble: list[str] = []
+    logs = tuple(_logs(record, path.parent, trouble))
+    shades = tuple(_shade(result, path.parent, trouble) for result in record.results)
+    return Batch(path, record, findings, logs, deviations(record, logs), shades, tuple(trouble))
+
+
+def records_in(names: Sequence[Path]) -> list[Path]:
+    """The records that names stand for; a folder stands for every record below it."""
+    found: dict[Path, None] = {}
+    for name in names:
+        if name.is_dir():
+            for path in sorted(name.rglob(f"*{SUFFIX}")):
+                if path.is_file():
+                    found.setdefault(path)
+        else:
+            found.setdefault(name)
+    return list(found)
+
+
+def by_day(batches: Sequence[Batch]) -> list[Batch]:
+    """Batches by their day; those without one come last."""
+    return sorted(batches, key=lambda one: (one.day is None, one.day or date.max, str(one.path)))
+
+
+def _logs(
+    record: Record, folder: Path, trouble: list[str]
+) -> Iterator[tuple[str, tuple[Reading, ...]]]:
+    for step in record.steps:
+        readings: list[Reading] = []
+        for log in step.logs:
+            try:
+                path = folder / log.file
+                if path.stat().st_size > LARGEST:
+                    raise BadLog(f"it is larger than {LARGEST // 1_000_000} MB")
+                made = from_logger(path.read_bytes().decode("utf-8-sig"), log.time, log.heat)
+            except OSError as reason:
+                said = (reason.strerror or str(reason)).lower()
+                trouble.append(f"{log.file} cannot be read: {said}.")
+            except (BadLog, UnicodeDecodeError) as reason:
+                why = "it is not UTF-8 text" if isinstance(reason, UnicodeDecodeError) else reason
+                trouble.append(f"{log.file} is no logger’s file: {why}.")
+            else:
+                readings += made.readings
+                if made.unread:
+                    lines = ", ".join(map(str, made.unread[:5]))
+                    more = " and more" if len(made.unread) > 5 else ""
+                    trouble.append(f"{log.file}: no time and heat on line {lines}{more}.")
+        if readings:
+            yield step.number, tuple(sorted(readings))
+
+
+def _shade(result: Result, folder: Path, trouble: list[str]) -> Shade:
+    colour, form, amiss = of_result(result, folder)
+    trouble += amiss
+
+    def known(measured: Measured | None) -> Colour | None:
+        try:
+            return None if measured is None else colour_of(measured, folder)
+        except NoColour as reason:
+            trouble.append(str(reason))
+            return None
+
+    return Shade(
+        result.lot,
+        result,
+        colour,
+        form,
+        tuple(
+            stood_light(test, known(test.covered), known(test.exposed)) for test in result.lights
+        ),
+        tuple(stood_wash(test, known(test.before), known(test.after)) for test in result.washes),
+    )

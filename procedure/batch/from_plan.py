@@ -1,0 +1,107 @@
+"""What a procedure asks a record to hold: each step with a number or a choice, in the order and
+with the numbers of the handout."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from procedure.batch.asked import amount_text, blanks_of, takes_time, things, words
+from procedure.batch.planned import (
+    PlannedBatch,
+    PlannedStep,
+    PlannedUse,
+    content_hash,
+)
+from procedure.flow.graph import FlowNode
+from procedure.model import Quantity, Step
+from procedure.pipeline import Judged
+from procedure.trace.amounts import Amount
+from procedure.trace.moments import Moment
+from procedure.weigh.weighing import weigh
+
+
+def planned_batch(plan: Judged) -> PlannedBatch:
+    """A procedure as a record sees it; its own amounts in grams and litres."""
+    model = plan.model
+    edition = model.version or model.revised
+    moments: dict[int, Moment] = {}
+    for moment in plan.trace.moments:
+        moments.setdefault(moment.node.id, moment)
+    return PlannedBatch(
+        plan.file,
+        model.title.text if model.title else "",
+        edition.text if edition else "",
+        content_hash(plan.text),
+        tuple(
+            PlannedUse(name, _weight(lot.weight), *_ends(lot.weight))
+            for name, lot in model.lots.items()
+        ),
+        _materials(plan),
+        tuple(_steps(plan, plan.flow.top, "", moments)),
+        _finished(plan),
+    )
+
+
+def _finished(plan: Judged) -> tuple[str, ...]:
+    """The lots that the work ends with: those that were not split or joined to others."""
+    gone = {part for lot in plan.flow.lots.values() for part in lot.parts}
+    names = [lot.name for lot_id, lot in plan.flow.lots.items() if lot_id not in gone]
+    return tuple(dict.fromkeys(names))
+
+
+def _materials(plan: Judged) -> tuple[PlannedUse, ...]:
+    """What is bought or gathered, by the name that its own file has for it."""
+    made: dict[str, PlannedUse] = {}
+    for total in weigh(plan).totals:
+        if total.how not in ("buy", "gather"):
+            continue
+        name = total.thing.rpartition(".")[2]
+        low, high = total.low, total.high
+        before = made.get(name)
+        if before is not None and before.low is not None and before.high is not None:
+            low, high = low + before.low, high + before.high
+        text = amount_text(Amount(total.kind, low, high)) if high and total.kind else ""
+        made[name] = PlannedUse(name, text, low, high, _is_grown(plan, total.thing))
+    return tuple(made.values())
+
+
+def _is_grown(plan: Judged, name: str) -> bool:
+    material = plan.model.materials.get(name)
+    return material is not None and "dyestuff" in material.roles
+
+
+def _ends(quantity: Quantity | None) -> tuple[Fraction | None, Fraction | None]:
+    return (None, None) if quantity is None else (quantity.low, quantity.high)
+
+
+def _weight(weight: Quantity | None) -> str:
+    """A lot's weight in all, in grams; empty where no number is known."""
+    low, high = _ends(weight)
+    return "" if low is None or high is None else amount_text(Amount("mass", low, high))
+
+
+def _steps(
+    plan: Judged, nodes: list[FlowNode], prefix: str, moments: dict[int, Moment]
+) -> Iterator[PlannedStep]:
+    for node in nodes:
+        if node.kind == "end":
+            continue
+        number = f"{prefix}{node.step.number}"
+        own = node.procedure is plan.model
+        blanks = tuple(blanks_of(node, moments.get(node.id)))
+        if not own:  # a followed file's places are not places of this text
+            blanks = tuple(blank._replace(place=None) for blank in blanks)
+        timed = takes_time(node)
+        if blanks or timed:
+            yield PlannedStep(
+                number,
+                words(node),
+                node.step.verb.name if isinstance(node.step, Step) and node.step.verb else "",
+                things(node),
+                blanks,
+                node.step.place.line if own else 0,
+                timed,
+            )
+        inner = f"{number}." if node.kind == "follow" else prefix
+        yield from _steps(plan, node.inner, inner, moments)

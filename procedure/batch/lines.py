@@ -1,0 +1,159 @@
+"""The lines of a record as blocks: sections, lines, and what stands below them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from procedure.batch.words import words_of
+from procedure.findings import Finding
+from procedure.language import Token
+from procedure.vocabulary import near
+
+SECTIONS = ("batch", "water", "fibre", "materials", "steps", "results")
+LONGEST_LINE = 4000
+TAB = 4
+LINE = "Write the line again; grammar/batch.md shows each of them."
+# The first words of lines that hold deeper lines of their own. Any name does in results.
+_OPENS = ("step", "added", "wash", "light")
+_RULE = "cannot-read"
+
+
+@dataclass(slots=True)
+class Entry:
+    """A line with its continuations, and the block below it."""
+
+    indent: int
+    tokens: list[Token]
+    comment: bool
+    block: list[Entry] = field(default_factory=list)
+
+    @property
+    def first(self) -> Token:
+        """Its first word."""
+        return self.tokens[0]
+
+    @property
+    def word(self) -> str:
+        """Its first word without a colon."""
+        return self.first.text.rstrip(": \t")
+
+
+@dataclass(slots=True)
+class Section:
+    """A section: its heading line and the lines in it."""
+
+    name: str
+    heading: Entry
+    lines: list[Entry]
+
+
+class Reader:
+    """One reading of a text; ``findings`` grow as it goes."""
+
+    def __init__(self, text: str, file: str) -> None:
+        self.file = file
+        self.findings: list[Finding] = []
+        self.sections: list[Section] = []
+        self.open: list[Entry] = []
+        plain = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+        for number, raw in enumerate(plain.split("\n"), 1):
+            self._take(raw, number)
+
+    def say(
+        self,
+        place: Token | tuple[int, int, int],
+        sentence: str,
+        remedy: str,
+        rule: str = _RULE,
+        level: str = "error",
+        source: str = "the language of batch records",
+    ) -> None:
+        """Note a finding at a token or at a line with its columns."""
+        line, column, to = (
+            (place.line, place.column, place.to) if isinstance(place, Token) else place
+        )
+        to = max(to, column + 1)
+        self.findings.append(
+            Finding(rule, level, self.file, line, column, to, sentence, remedy, source)
+        )
+
+    def _take(self, raw: str, number: int) -> None:
+        if len(raw) > LONGEST_LINE:
+            self.say(
+                (number, 1, 2),
+                f"This line is {len(raw):,} characters long; {LONGEST_LINE:,} is the most.",
+                "Break it into shorter lines.",
+            )
+            return
+        tokens, comment = words_of(raw, number)
+        if not tokens:
+            return
+        margin = raw[: len(raw) - len(raw.lstrip())]
+        indent = len(margin.expandtabs(TAB))
+        entry = Entry(indent, list(tokens), comment)
+        if indent == 0:
+            self._heading(entry)
+            return
+        if not self.sections:
+            self.sections.append(Section("batch", entry, []))
+        while self.open and self.open[-1].indent >= indent:
+            self.open.pop()
+        above = self.open[-1] if self.open else None
+        if above is None:
+            self.sections[-1].lines.append(entry)
+        elif self._holds(above):
+            above.block.append(entry)
+        else:
+            above.tokens += tokens
+            above.comment = above.comment or comment
+            return
+        self.open.append(entry)
+
+    def _holds(self, entry: Entry) -> bool:
+        if entry.word in _OPENS:
+            return True
+        section = self.sections[-1]
+        return section.name == "results" and any(entry is line for line in section.lines)
+
+    def _heading(self, entry: Entry) -> None:
+        self.open = []
+        name = entry.word
+        if name in SECTIONS and (name == "batch" or len(entry.tokens) == 1):
+            if any(section.name == name for section in self.sections):
+                self.say(
+                    entry.first,
+                    f"The section {name} is there twice.",
+                    "Put its lines together; both are read.",
+                )
+            self.sections.append(Section(name, entry, []))
+            return
+        meant = near(name, list(SECTIONS))
+        hint = f"Did you mean “{meant}”?" if meant else f"Sections are {', '.join(SECTIONS)}."
+        self.say(
+            entry.first,
+            f"“{name[:40]}” is at the margin, where a section begins.",
+            f"{hint} Other lines are indented.",
+        )
+        if meant:
+            self.sections.append(Section(meant, entry, []))
+
+    def of(self, name: str) -> Iterator[Entry]:
+        """The lines of every section of that name."""
+        for section in self.sections:
+            if section.name == name:
+                yield from section.lines
+
+
+def unknown(reader: Reader, token: Token, known: list[str], what: str) -> None:
+    """Say that a word begins no line there, with the nearest that does."""
+    word = token.text.rstrip(": \t")
+    meant = near(word, known)
+    hint = f"Did you mean “{meant}”?" if meant else f"Lines there begin with {', '.join(known)}."
+    reader.say(token, f"I do not know the line “{word[:40]}” of {what}.", hint)
+
+
+def below(reader: Reader, entry: Entry) -> None:
+    """Say of lines below a line that holds none."""
+    for line in entry.block:
+        reader.say(line.first, f"Nothing can be below {entry.word}.", LINE)

@@ -1,0 +1,89 @@
+"""A record of a procedure that has changed since: which of its steps are still there.
+
+Steps are matched by what they mean (their verb and the things that they name) and by their
+words, in order; a number alone proves nothing, because one new line moves them all.
+"""
+
+from __future__ import annotations
+
+from difflib import SequenceMatcher
+from typing import NamedTuple
+
+from procedure.batch.planned import PlannedBatch, PlannedStep
+from procedure.batch.types import Done, Record
+
+# Two steps are alike from this share of their words on (common practice of comparing texts).
+ALIKE = 0.72
+
+
+class Match(NamedTuple):
+    """A recorded step and the step of the procedure as it is now; None where there is none."""
+
+    done: Done
+    planned: PlannedStep | None
+
+
+class Matched(NamedTuple):
+    """All recorded steps with theirs; the steps that no record names; and what no longer fits."""
+
+    pairs: tuple[Match, ...]
+    missing: tuple[PlannedStep, ...]
+    changed: bool
+    sentences: tuple[str, ...]
+
+
+def match(record: Record, planned: PlannedBatch) -> Matched:
+    """Match the steps of a record with those of a procedure, and say what no longer fits."""
+    changed = bool(record.content) and record.content != planned.content
+    left = list(planned.steps)
+    pairs: list[Match] = []
+    for done in record.steps:
+        found = None if done.added else _nearest(done, left)
+        if found is not None:
+            # What was passed over may still be named further down: order is kept where it can be.
+            left.remove(found)
+        pairs.append(Match(done, found))
+    sentences: list[str] = []
+    if changed:
+        sentences.append("The procedure has changed since this record was begun.")
+    for done, step in pairs:
+        if step is None and not done.added:
+            sentences.append(f"Step {done.number} “{done.words}” is no longer in the procedure.")
+        elif step is not None:
+            sentences += _blanks(done, step)
+    if changed:
+        sentences += [f"Step {one.number} “{one.words}” is not in the record." for one in left]
+    elif left:
+        numbers = ", ".join(step.number for step in left)
+        sentences.append(f"The record has nothing of step{'s' * (len(left) > 1)} {numbers}.")
+    return Matched(tuple(pairs), tuple(left), changed, tuple(sentences))
+
+
+def _nearest(done: Done, left: list[PlannedStep]) -> PlannedStep | None:
+    """The step most alike; of those quite alike the one of the same number, then the first."""
+    best: tuple[float, bool, PlannedStep] | None = None
+    for step in left:
+        score = SequenceMatcher(None, done.words.casefold(), step.words.casefold()).ratio()
+        if score < ALIKE or not _means(done, step):
+            continue
+        same = step.number == done.number
+        if best is None or (score, same) > best[:2]:
+            best = (score, same, step)
+    return None if best is None else best[2]
+
+
+def _means(done: Done, step: PlannedStep) -> bool:
+    """True where a recorded step names the verb and one of the things of a planned one."""
+    words = done.words.casefold()
+    if step.verb and step.verb.casefold() not in words:
+        return False
+    return not step.things or any(thing.casefold() in words for thing in step.things)
+
+
+def _blanks(done: Done, step: PlannedStep) -> list[str]:
+    known = {(blank.word, blank.name) for blank in step.blanks}
+    gone = [one for one in done.answers if (one.word, one.name) not in known]
+    return [
+        f"Step {step.number} “{step.words}” no longer asks for {one.word} {one.name}".rstrip() + "."
+        for one in gone
+    ]

@@ -1,0 +1,196 @@
+"""A method over many batches: how well it repeats, and what goes with what."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.batch.deviations import SMALL_DEGREES, SMALL_SHARE
+from procedure.batch.folder import Batch, Shade, by_day
+from procedure.batch.spread import (
+    FEWEST,
+    Association,
+    Spread,
+    Verdict,
+    goes_with,
+    spread,
+    verdicts,
+)
+from procedure.batch.types import Record, Value
+from procedure.colour import Colour, adapted
+from procedure.model.quantity import Quantity
+
+
+class Method(NamedTuple):
+    """The batches of one method that gave the same lot, by day.
+
+    ``batches`` and ``colours`` go together; batches without a colour are in ``without``.
+    ``editions`` are the editions of the procedure that were used. ``looked_at`` says how many
+    things were looked at together, and ``verdicts`` what may be said of each.
+    """
+
+    name: str
+    lot: str
+    batches: tuple[Batch, ...]
+    colours: tuple[Colour, ...]
+    without: tuple[Batch, ...]
+    editions: tuple[str, ...]
+    spread: Spread | None
+    looked_at: int
+    verdicts: tuple[Verdict, ...]
+
+
+def methods(batches: Sequence[Batch]) -> tuple[Method, ...]:
+    """Every method with its lots, by name."""
+    groups: dict[tuple[str, str], list[tuple[Batch, Shade]]] = defaultdict(list)
+    for batch in by_day(batches):
+        for shade in batch.shades:
+            groups[batch.method, shade.lot].append((batch, shade))
+    return tuple(_method(name, lot, found) for (name, lot), found in sorted(groups.items()))
+
+
+def _method(name: str, lot: str, found: Sequence[tuple[Batch, Shade]]) -> Method:
+    with_it = [(batch, shade.colour) for batch, shade in found if shade.colour is not None]
+    colours = [colour for _, colour in with_it]
+    editions = dict.fromkeys(batch.record.edition for batch, _ in found if batch.record.edition)
+    dyed = [batch for batch, _ in with_it]
+    pairs = list(_associations(dyed, colours)) if len(colours) >= FEWEST else []
+    return Method(
+        name,
+        lot,
+        tuple(dyed),
+        tuple(colours),
+        tuple(batch for batch, shade in found if shade.colour is None),
+        tuple(editions),
+        spread(colours) if colours else None,
+        len(pairs),
+        verdicts(pairs),
+    )
+
+
+def _associations(batches: Sequence[Batch], colours: Sequence[Colour]) -> Iterator[Association]:
+    """Every number that all batches know and that varies, against each way a colour differs."""
+    light = colours[0].light
+    alike = [adapted(colour, light) for colour in colours]
+    ways = {
+        "lightness": [one.lightness for one in alike],
+        "strength of colour": [one.chroma for one in alike],
+        "hue": [_from_mean(one.hue, alike[0].hue) for one in alike],
+    }
+    for what, values in numbers([batch.record for batch in batches]).items():
+        for way, of_colour in ways.items():
+            if len(set(of_colour)) > 1:
+                yield goes_with(f"{what} and {way}", values, of_colour)
+
+
+def _from_mean(hue: float, first: float) -> float:
+    """A hue angle as a turn from the first, so that 359 and 1 are neighbours."""
+    return (hue - first + 180) % 360 - 180
+
+
+def numbers(records: Sequence[Record]) -> dict[str, list[float]]:
+    """The numbers that every record has and that vary by more than a little.
+
+    Amounts of materials are in percent of the fibre; heats in °C, times in minutes.
+    """
+    found = [dict(_numbers(record)) for record in records]
+    shared = [what for what in found[0] if all(what in one for one in found)] if found else []
+    made = {what: [one[what] for one in found] for what in shared}
+    return {what: values for what, values in made.items() if _varies(what, values)}
+
+
+def _varies(what: str, values: Sequence[float]) -> bool:
+    """True where numbers differ by more than what is not worth a word at the pot."""
+    apart = max(values) - min(values)
+    if what.endswith((", at", ", from", ", to")):
+        return apart > SMALL_DEGREES
+    return apart > float(SMALL_SHARE) * max(map(abs, values))
+
+
+def _numbers(record: Record) -> Iterator[tuple[str, float]]:
+    for name, share in percent_of_fibre(record).items():
+        yield f"{name}, percent of fibre", float(100 * share)
+    for material in record.materials:
+        if material.harvested is not None and record.begun is not None:
+            days = (record.begun - material.harvested).days
+            yield f"days since {material.name} was harvested", float(days)
+    if record.water.hardness is not None:
+        yield "hardness of the water", float(record.water.hardness)
+    if record.water.acidity is not None:
+        yield "pH of the water", float(record.water.acidity)
+    for step in record.steps:
+        for answer in step.answers:
+            value = _middle(answer.done)
+            # What a step was told to take is among the materials already.
+            if value is not None and answer.word != "with":
+                yield f"“{step.words}”, {answer.word}", float(value)
+
+
+def percent_of_fibre(record: Record) -> dict[str, Fraction]:
+    """Each material that was really used as a share of the fibre's weight, where both are known."""
+    fibre = [_middle(lot.amount) for lot in record.lots if _kind(lot.amount) == "mass"]
+    whole = sum((one for one in fibre if one is not None), Fraction(0))
+    if not whole:
+        return {}
+    return {name: grams / whole for name, grams in used(record).items() if grams is not None}
+
+
+def used(record: Record) -> dict[str, Fraction | None]:
+    """Grams of each material that was really used; None where the record does not say.
+
+    What stands beside a material is the whole of it; else what its steps say is added up.
+    """
+    made: dict[str, Fraction | None] = {}
+    for step in record.steps:
+        for answer in step.answers:
+            if answer.word != "with" or answer.name == "water" or step.skipped is not None:
+                continue
+            value = _middle(answer.done) if _kind(answer.done) == "mass" else None
+            before = made.get(answer.name, Fraction(0))
+            made[answer.name] = None if value is None or before is None else before + value
+    lots = {result.lot for result in record.results} | {lot.name for lot in record.lots}
+    made = {name: grams for name, grams in made.items() if name not in lots}
+    for material in record.materials:
+        value = _middle(material.amount) if _kind(material.amount) == "mass" else None
+        if value is not None or material.name not in made:
+            made[material.name] = value
+    return made
+
+
+def _middle(value: Value) -> Fraction | None:
+    if not isinstance(value, Quantity) or value.low is None or value.high is None:
+        return None
+    return (value.low + value.high) / 2
+
+
+def _kind(value: Value) -> str:
+    return value.kind if isinstance(value, Quantity) else ""
+
+
+class Consumption(NamedTuple):
+    """What was used of a material over the batches: grams, and how many records say it."""
+
+    name: str
+    grams: Fraction
+    batches: int
+    unknown: int
+
+
+def consumption(batches: Sequence[Batch]) -> tuple[Consumption, ...]:
+    """What was really used of each material, by name; amounts in other units are not counted."""
+    grams: dict[str, Fraction] = defaultdict(Fraction)
+    known: dict[str, int] = defaultdict(int)
+    unknown: dict[str, int] = defaultdict(int)
+    for batch in batches:
+        for name, value in used(batch.record).items():
+            if value is None:
+                unknown[name] += 1
+                grams[name] += 0
+            else:
+                grams[name] += value
+                known[name] += 1
+    return tuple(
+        Consumption(name, grams[name], known[name], unknown[name]) for name in sorted(grams)
+    )

@@ -1,0 +1,206 @@
+"""The results of a record: colour, hand and evenness of each lot, light and wash tests."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+from procedure.batch import answers
+from procedure.batch.lines import LINE, Entry, Reader, below, unknown
+from procedure.batch.types import BlueWool, LightTest, Measured, Result, Value, WashTest
+from procedure.batch.words import unquoted
+from procedure.language import Token
+from procedure.model.quantity import Quantity
+
+_LINES = ("colour", "weight", "evenness", "hand", "wash", "light", "note", "photograph")
+_LIGHT = ("begun", "ended", "sun", "covered", "exposed", "change", "reference", "grade", "note")
+_WASH = ("day", "washed", "before", "after", "change", "cloth", "note")
+
+
+def results(reader: Reader) -> tuple[Result, ...]:
+    """The results of every lot, in order."""
+    made = []
+    for entry in reader.of("results"):
+        if not answers.NAME.fullmatch(entry.word):
+            reader.say(entry.first, "I expected the name of a lot.", LINE)
+            continue
+        if len(entry.tokens) > 1:
+            word = entry.tokens[1]
+            reader.say(word, "A lot’s results are on lines below its name.", LINE)
+        made.append(_result(reader, entry))
+    return tuple(made)
+
+
+def _result(reader: Reader, entry: Entry) -> Result:
+    colours: list[Measured] = []
+    weight: Value = None
+    one_line: dict[str, str] = {}
+    washes: list[WashTest] = []
+    lights: list[LightTest] = []
+    notes: list[str] = []
+    photographs: list[str] = []
+    for line in entry.block:
+        rest = line.tokens[1:]
+        if line.word == "light":
+            lights.append(_light_test(reader, line))
+            continue
+        if line.word == "wash":
+            washes.append(_wash_test(reader, line))
+            continue
+        below(reader, line)
+        if line.word == "colour":
+            found = answers.colour(reader, line, rest)
+            colours += [found] if found is not None else []
+        elif line.word == "weight":
+            weight = answers.done_and_planned(reader, rest)[0]
+        elif line.word in ("evenness", "hand"):
+            one_line[line.word] = ", ".join(answers.texts(reader, line, rest))
+        elif line.word == "note":
+            notes += answers.texts(reader, line, rest)
+        elif line.word == "photograph":
+            photographs += answers.texts(reader, line, rest)
+        else:
+            unknown(reader, line.first, list(_LINES), "a lot’s results")
+    return Result(
+        entry.word,
+        tuple(colours),
+        weight,
+        one_line.get("evenness", ""),
+        one_line.get("hand", ""),
+        tuple(washes),
+        tuple(lights),
+        tuple(notes),
+        tuple(photographs),
+        answers.place_of(entry.first),
+    )
+
+
+def _test_heading(reader: Reader, line: Entry) -> None:
+    words = [token.text for token in line.tokens[1:]]
+    if words != ["test"]:
+        reader.say(line.first, f"I expected {line.word} test alone on its line.", LINE)
+
+
+def _one_day(reader: Reader, line: Entry) -> date | None:
+    rest = line.tokens[1:]
+    if len(rest) != 1:
+        reader.say(line.first, f"I expected one day after {line.word}.", "day 2026-05-02")
+        return None
+    return answers.day(reader, rest[0])
+
+
+def _one_grade(reader: Reader, line: Entry, most: int = 5) -> str:
+    rest = line.tokens[1:]
+    if len(rest) != 1:
+        reader.say(line.first, f"I expected one grade after {line.word}.", f"{line.word} 3-4")
+        return ""
+    return answers.grade(reader, rest[0], most)
+
+
+def _sun(reader: Reader, line: Entry) -> Fraction | None:
+    rest = line.tokens[1:]
+    found = answers.amount(reader, rest) if rest else None
+    if isinstance(found, Quantity) and found.kind == "time" and found.low is not None:
+        assert found.high is not None
+        return (found.low + found.high) / 2 / 60
+    if not rest or found is not None:
+        reader.say(line.first, "I expected hours of sun.", "sun 310 h")
+    return None
+
+
+def _light_test(reader: Reader, entry: Entry) -> LightTest:
+    _test_heading(reader, entry)
+    days: dict[str, date | None] = {}
+    halves: dict[str, Measured | None] = {}
+    sun: Fraction | None = None
+    grades: dict[str, str] = {}
+    references: list[BlueWool] = []
+    notes: list[str] = []
+    for line in entry.block:
+        below(reader, line)
+        if line.word in ("begun", "ended"):
+            days[line.word] = _one_day(reader, line)
+        elif line.word == "sun":
+            sun = _sun(reader, line)
+        elif line.word in ("covered", "exposed"):
+            halves[line.word] = answers.colour(reader, line, line.tokens[1:])
+        elif line.word == "change":
+            grades["change"] = _one_grade(reader, line)
+        elif line.word == "grade":
+            grades["grade"] = _one_grade(reader, line, 8)
+        elif line.word == "reference":
+            references += _reference(reader, line)
+        elif line.word == "note":
+            notes += answers.texts(reader, line, line.tokens[1:])
+        else:
+            unknown(reader, line.first, list(_LIGHT), "a light test")
+    begun, ended = days.get("begun"), days.get("ended")
+    if begun is not None and ended is not None and ended < begun:
+        reader.say(entry.first, "The light test ends before it begins.", "Look at its days again.")
+    return LightTest(
+        begun,
+        ended,
+        sun,
+        halves.get("covered"),
+        halves.get("exposed"),
+        grades.get("change", ""),
+        tuple(references),
+        grades.get("grade", ""),
+        tuple(notes),
+        answers.place_of(entry.first),
+    )
+
+
+def _reference(reader: Reader, line: Entry) -> list[BlueWool]:
+    """``reference 4 change 3-4``: a blue wool reference and how far it changed."""
+    rest = line.tokens[1:]
+    if len(rest) == 3 and rest[0].text in "12345678" and rest[1].text == "change":
+        change = answers.grade(reader, rest[2])
+        return [BlueWool(int(rest[0].text), change)] if change else []
+    reader.say(line.first, "I expected a blue wool reference.", "reference 4 change 3-4")
+    return []
+
+
+def _wash_test(reader: Reader, entry: Entry) -> WashTest:
+    _test_heading(reader, entry)
+    day: date | None = None
+    washed = change = ""
+    colours: dict[str, Measured | None] = {}
+    staining: list[tuple[str, str]] = []
+    notes: list[str] = []
+    for line in entry.block:
+        below(reader, line)
+        rest = line.tokens[1:]
+        if line.word == "day":
+            day = _one_day(reader, line)
+        elif line.word == "washed":
+            washed = ", ".join(answers.texts(reader, line, rest))
+        elif line.word in ("before", "after"):
+            colours[line.word] = answers.colour(reader, line, rest)
+        elif line.word == "change":
+            change = _one_grade(reader, line)
+        elif line.word == "cloth":
+            staining += _cloth(reader, line, rest)
+        elif line.word == "note":
+            notes += answers.texts(reader, line, rest)
+        else:
+            unknown(reader, line.first, list(_WASH), "a wash test")
+    return WashTest(
+        day,
+        washed,
+        colours.get("before"),
+        colours.get("after"),
+        change,
+        tuple(staining),
+        tuple(notes),
+        answers.place_of(entry.first),
+    )
+
+
+def _cloth(reader: Reader, line: Entry, rest: list[Token]) -> list[tuple[str, str]]:
+    """``cloth "cotton" staining 4-5``: a white cloth that was washed along."""
+    if len(rest) == 3 and rest[0].kind == "STRING" and rest[1].text == "staining":
+        grade = answers.grade(reader, rest[2])
+        return [(unquoted(rest[0]), grade)] if grade else []
+    reader.say(line.first, "I expected a cloth and its grade.", 'cloth "cotton" staining 4-5')
+    return []

@@ -1,0 +1,77 @@
+"""``vatwright batches``: a folder of records, method by method, and the shade book."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from procedure.command.main import CannotRun
+
+if TYPE_CHECKING:
+    from procedure.batch.folder import Batch
+
+FORMATS = ("text", "csv", "json")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``batches``."""
+    add = parser.add_argument
+    add(
+        "folders",
+        nargs="*",
+        default=["."],
+        metavar="FOLDER",
+        help="where the records (.batch) are: folders or files; the present folder by default",
+    )
+    add("--format", choices=FORMATS, default="text", help="text to read (the default), csv or json")
+    add("--book", metavar="OUT", help="write the shade book as .html, .pdf, .md or .txt")
+    add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Tell of all batches; 0, or 1 where lines of a record could not be read."""
+    from procedure.batch import telling
+
+    batches = batches_in(arguments.folders)
+    if arguments.book:
+        _book(batches, arguments)
+    elif arguments.format == "csv":
+        sys.stdout.write(telling.table(batches))
+    elif arguments.format == "json":
+        sys.stdout.write(telling.data(batches))
+    else:
+        colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+        sys.stdout.write(telling.report(batches, colour))
+    unread = [one for batch in batches for one in batch.findings if one.level == "error"]
+    for one in unread:
+        print(f"{one.file}:{one.line}: {one.sentence} {one.remedy}", file=sys.stderr)
+    return 1 if unread else 0
+
+
+def batches_in(names: list[str]) -> list[Batch]:
+    """The records of folders and files. Raises ``CannotRun`` where there is none."""
+    from procedure.batch.folder import CannotRead, batch_of, records_in
+
+    for name in names:
+        if not Path(name).exists():
+            raise CannotRun(f"there is no file or folder {name}.")
+    paths = records_in([Path(name) for name in names])
+    if not paths:
+        where = names[0] if len(names) == 1 else "These folders"
+        raise CannotRun(f"{where} holds no records (files that end in .batch).")
+    try:
+        return [batch_of(path) for path in paths]
+    except CannotRead as reason:
+        raise CannotRun(str(reason)) from None
+
+
+def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:
+    from procedure.batch.book import paper
+    from procedure.command.files import paper_file, write_paper
+
+    out = paper_file(arguments.book, "shade-book.html")
+    write_paper(out, paper(batches), arguments.paper)
+    print(f"Wrote {out}.")

@@ -1,0 +1,181 @@
+"""What steps do with baths: make them, add to them, move, keep and empty them."""
+
+from __future__ import annotations
+
+from procedure.flow.clauses import missing_clauses, missing_object
+from procedure.flow.fibre import leave
+from procedure.flow.graph import WATER
+from procedure.flow.names import base_of, bath_of, free_pot, lot_of, new_bath, resolve, unnamed
+from procedure.flow.places import GONE, IN_USE, KEPT, Live
+from procedure.flow.walk import Here
+from procedure.model import Item, Name, Step
+
+
+def make_bath(here: Here, step: Step) -> None:
+    """A bath in a pot, named by the step's label or by the pot."""
+    missing_clauses(here, step)
+    here.node.pot = free_pot(here, step.within)
+    if step.label is not None:
+        name = step.label.text
+    else:
+        name = f"{step.within.name.text if step.within and step.within.name else ''} bath"
+    new_bath(here, name.strip())
+    here.node.makes = (here.node.bath,)
+
+
+# ------------------------------------------------------------------ adding
+
+
+def add(here: Here, step: Step) -> None:
+    """Materials, water, other baths or fibre go into a bath."""
+    node = here.node
+    missing_clauses(here, step)
+    missing_object(here, step, "what is added")
+    lots: list[str] = []
+    moved: list[tuple[str, Item]] = []
+    for item in step.objects:
+        name = item.name or base_of(item)
+        if name is not None:
+            _added(here, item, name, lots, moved)
+        elif item.words is None:
+            here.slip("wrong kind", unnamed(item), wanted="a material")
+    node.moved, node.lots = tuple(moved), tuple(lots)
+    if step.to is None or step.to.name is None or not _acts_on(here, step.to.name):
+        return
+    here.edge("bath", node.bath)
+    here.edge("lot", *lots)
+    for lot in lots:
+        leave(here, lot)
+        here.places.put(lot, node.bath)
+        here.flow.treats.setdefault(node.bath, []).append(lot)
+
+
+def _added(
+    here: Here, item: Item, name: Name, lots: list[str], moved: list[tuple[str, Item]]
+) -> None:
+    """Enter one thing that is added among the lots or among what is moved."""
+    thing = resolve(here, name, "a material, water or a bath")
+    if thing is None:
+        return
+    if thing in here.flow.lots:
+        lot = lot_of(here, item)
+        if lot is not None:
+            lots.append(lot)
+    elif thing in here.flow.baths or thing in here.flow.pots:
+        found = bath_of(here, name, "a bath")
+        if found is not None and found[0]:
+            bath, pot = found
+            moved.append((bath, item))
+            here.edge("bath", bath)
+            if item.quantity is None:
+                _gone(here, name, bath, pot)
+    else:
+        moved.append((thing, item))
+        if thing != WATER:
+            here.edge("material", thing)
+
+
+def _gone(here: Here, name: Name, bath: str, pot: str) -> None:
+    """A bath is used up: its pot is free from here."""
+    here.places.live[bath] = Live(GONE, here.node.id, "", pot)
+    if pot:
+        here.walk.last[pot] = here.node.id
+    root = here.scope.root
+    if root and not bath.startswith(root):  # it was only lent to the followed procedure
+        here.slip("lent bath emptied", name, wanted=bath)
+
+
+# ------------------------------------------------------------------ one bath as a whole
+
+
+def bath(here: Here, step: Step) -> None:
+    """A bath is heated, kept, cooled, filled up: it stays where it is."""
+    acted_on(here, step)
+
+
+def acted_on(here: Here, step: Step) -> Item | None:
+    """The item that names the bath of a step, which is entered in the node; None without one."""
+    missing_clauses(here, step)
+    missing_object(here, step, "the bath")
+    if not step.objects:
+        return None
+    item = step.objects[0]
+    for more in step.objects[1:]:
+        name = Name(more.name.text if more.name else "", more.place)
+        here.slip("wrong kind", name, wanted="one bath for each step")
+    name_said = item.name or base_of(item)
+    if name_said is None:
+        text = item.words.text if item.words else item.quantity.text if item.quantity else ""
+        here.slip("wrong kind", Name(text, item.place), wanted="a bath")
+        return None
+    if not _acts_on(here, name_said):
+        return None
+    here.edge("bath", here.node.bath)
+    return item
+
+
+def _acts_on(here: Here, name: Name) -> bool:
+    """Enter the bath and pot that a name means; False, with a slip, where there is no bath."""
+    found = bath_of(here, name, "a bath")
+    if found is None:
+        return False
+    here.node.bath, here.node.pot = found
+    if not here.node.bath:
+        here.slip("empty pot", name)
+    return bool(here.node.bath)
+
+
+def empty(here: Here, step: Step) -> None:
+    """A bath is thrown away, unless an amount says that only a part is."""
+    item = acted_on(here, step)
+    if item is None or item.quantity is not None:
+        return
+    node, places = here.node, here.places
+    name = item.name or Name("", item.place)
+    for lot, within in places.bath_of.items():
+        if within == node.bath and places.live[lot].status == IN_USE:
+            other = here.walk.place_of(here.walk.last.get(lot, -1))
+            here.slip("fibre thrown away", name, other, wanted=here.flow.lots[lot].name)
+    _gone(here, name, node.bath, places.live[node.bath].home)
+
+
+def strain(here: Here, step: Step) -> None:
+    """A bath loses its solids, and may go into another pot."""
+    if acted_on(here, step) is None or not step.into:
+        return
+    node = here.node
+    node.to_pot = free_pot(here, step.into[0])
+    if node.to_pot:
+        here.edge("pot", node.to_pot)
+        here.walk.last[node.pot] = node.id
+        here.places.pour(node.bath, here.places.live[node.bath]._replace(home=node.to_pot))
+
+
+def draw_off(here: Here, step: Step) -> None:
+    """Some of a bath is taken away, and may be a bath of its own from here on."""
+    if acted_on(here, step) is None or not (step.named or step.into):
+        return
+    node = here.node
+    node.to_pot = free_pot(here, step.into[0] if step.into else None)
+    if step.named is not None:
+        old, pot = node.bath, node.pot
+        node.pot = node.to_pot
+        new_bath(here, step.named.text)
+        node.makes, node.bath, node.pot = (node.bath,), old, pot
+
+
+def keep(here: Here, step: Step) -> None:
+    """A bath is stored, in its pot or in another vessel, and may get a new name."""
+    if acted_on(here, step) is None:
+        return
+    node = here.node
+    store = step.within or (step.into[0] if step.into else None)
+    if store is None and step.to is not None and step.to.name is not None:
+        store = step.to
+    home = here.places.live[node.bath].home
+    if store is not None:
+        node.to_pot = home = free_pot(here, store)
+        here.walk.last[node.pot] = node.id
+    here.places.pour(node.bath, Live(KEPT, node.id, "", home))
+    if step.named is not None:
+        here.scope.names[step.named.text] = node.bath

@@ -1,0 +1,78 @@
+"""The clauses of a step that every part of the flow asks for: what it lacks, what it brings."""
+
+from __future__ import annotations
+
+from procedure.flow.graph import WATER
+from procedure.flow.names import base_of, bath_of, resolve, unnamed
+from procedure.flow.walk import Here, said
+from procedure.model import Item, Name, Step
+
+
+def missing_object(here: Here, step: Step, wanted: str) -> None:
+    """A slip where a step does not say what it is done to."""
+    if not step.objects:
+        here.slip("missing object", Name(said(step), step.verb_place), wanted=wanted)
+
+
+def missing_clauses(here: Here, step: Step) -> None:
+    """A slip for each clause that the verb needs and the step lacks."""
+    assert step.verb is not None
+    for need in step.verb.needs:
+        options = need.split("|")
+        if not any(_has(step, option) for option in options):
+            name = Name(said(step), step.verb_place)
+            here.slip("missing clause", name, wanted=" or ".join(options))
+
+
+def _has(step: Step, clause: str) -> bool:
+    fields = {
+        "in": step.within,
+        "into": step.into,
+        "from": step.source,
+        "with": step.using,
+        "at": step.at,
+        "to": step.to,
+        "over": step.over,
+        "for": step.lasting or {"overnight", "until-next-day"} & step.manner,
+        "until": step.until,
+        "as": step.named,
+        "on": step.on,
+        "through": step.through,
+    }
+    return bool(fields[clause])
+
+
+def brought(here: Here, step: Step) -> None:
+    """What a step brings with ``with``; and the names that amounts are measured of."""
+    found = [(thing, item) for item in step.using if (thing := _material(here, item)) is not None]
+    here.node.materials = tuple(found)
+    for item in (*step.objects, *step.using, *step.into):
+        base = base_of(item)
+        if base is not None:
+            resolve(here, base, "a lot, bath or pot")
+
+
+def _material(here: Here, item: Item) -> str | None:
+    """What an item after ``with`` is in the plan: a material, water, a bath or a tool."""
+    wanted = "a material"
+    if item.name is None:
+        base = base_of(item)
+        if base is not None:
+            return resolve(here, base, wanted)
+        if item.words is None:
+            here.slip("wrong kind", unnamed(item), wanted=wanted)
+        return None
+    thing = resolve(here, item.name, wanted)
+    if thing is None:
+        return None
+    flow = here.flow
+    if thing in flow.lots or thing in flow.pots:
+        if thing in flow.lots or flow.pots[thing][0].holds:
+            here.slip("wrong kind", item.name, wanted=wanted)
+        return None  # a spoon is no material, and no slip
+    if thing in flow.baths:
+        bath_of(here, item.name, "a bath")
+        here.edge("bath", thing)
+    elif thing != WATER:
+        here.edge("material", thing)
+    return thing

@@ -1,0 +1,152 @@
+"""What steps do with fibre: which lots, into which bath or water, out of which; split and join."""
+
+from __future__ import annotations
+
+from procedure.flow.clauses import missing_clauses, missing_object
+from procedure.flow.graph import WATER, LotOrigin
+from procedure.flow.names import bath_of, lot_of, new_bath, new_lot, slip_if_full, unnamed
+from procedure.flow.places import GONE, Live
+from procedure.flow.walk import Here
+from procedure.model import Item, Name, Procedure, Step
+
+
+def fibre(here: Here, step: Step) -> None:
+    """Lots of fibre, with the bath or water that they meet or come out of."""
+    node = here.node
+    missing_object(here, step, "the fibre")
+    node.lots = _lots(here, step)
+    _into(here, step)
+    here.edge("lot", *node.lots)
+    if node.bath:
+        here.edge("bath", node.bath)
+        for lot in node.lots:
+            treats = here.flow.treats.setdefault(node.bath, [])
+            if lot not in treats:
+                treats.append(lot)
+    elif node.pot:
+        here.edge("pot", node.pot)
+    for lot in node.lots:
+        if node.does.fibre_out_after and not (node.does.stays_in_its_bath and node.bath):
+            leave(here, lot)
+        elif node.bath:
+            if here.places.bath_of.get(lot, "") not in ("", node.bath):
+                leave(here, lot)
+            here.places.put(lot, node.bath)
+
+
+def _lots(here: Here, step: Step) -> tuple[str, ...]:
+    lots: list[str] = []
+    for item in step.objects:
+        lot = lot_of(here, item)
+        if lot is None:
+            continue
+        if lot in lots:
+            assert item.name is not None
+            here.slip("lot twice", item.name)
+            continue
+        lots.append(lot)
+    return tuple(lots)
+
+
+def _into(here: Here, step: Step) -> None:
+    """The bath or pot that the fibre goes into."""
+    does = here.node.does
+    into: Item | None = step.within
+    if into is None and does.bath_after_into and step.into:
+        into = step.into[0]
+    if does.takes_out and step.into:
+        into = None
+    if into is None:
+        missing_clauses(here, step)
+    elif into.name is not None:
+        _into_vessel(here, step, into.name)
+    elif into.words is None:
+        here.slip("wrong kind", unnamed(into), wanted="a bath or a pot")
+
+
+def _into_vessel(here: Here, step: Step, name: Name) -> None:
+    node, does = here.node, here.node.does
+    found = bath_of(here, name, "a bath or a pot")
+    if found is None:
+        return
+    node.bath, node.pot = found
+    if node.bath and does.own_water and here.scope.names.get(name.text) in here.flow.pots:
+        slip_if_full(here, node.pot, name)
+        node.bath = ""
+    node.own_water = not node.bath
+    if not node.bath and not does.own_water and not does.takes_out:
+        _bath_of_its_own(here, step, name)
+
+
+def _bath_of_its_own(here: Here, step: Step, pot: Name) -> None:
+    """Fibre goes into a pot with nothing in it: the step makes the bath itself."""
+    if not any(thing == WATER for thing, _ in here.node.materials):
+        here.slip("empty pot", pot)
+        return
+    new_bath(here, step.label.text if step.label else f"{pot.text} bath")
+    here.node.makes = (here.node.bath,)
+
+
+def leave(here: Here, lot: str) -> None:
+    """The lot comes out of the bath it was in; that bath gives its next version."""
+    bath = here.places.bath_of.get(lot, "")
+    if bath and bath != here.node.bath:
+        here.edge("bath", bath)
+    if bath:
+        here.node.left = {**here.node.left, lot: bath}
+    here.places.put(lot, "")
+
+
+def split(here: Here, step: Step) -> None:
+    """One lot becomes several, which have names of their own from here on."""
+    fibre(here, step)
+    missing_clauses(here, step)
+    if len(here.node.lots) != 1:
+        return
+    parent = here.node.lots[0]
+    made = [lot for item in step.into if (lot := _part(here, parent, item)) is not None]
+    if made:
+        here.node.makes = tuple(made)
+    here.places.live[parent] = Live(GONE, here.node.id, "", "")
+
+
+def _part(here: Here, parent: str, item: Item) -> str | None:
+    """The lot that an item after ``into`` makes; None in a repeat, where it is there already."""
+    walk, scope, node = here
+    if item.name is None:
+        here.slip("wrong kind", unnamed(item), wanted="a new name with its weight")
+        return None
+    if walk.again:
+        return None
+    taken = scope.names.get(item.name.text)
+    if taken is not None and taken in here.flow.lots:
+        here.slip("declared twice", item.name, _first_of(here, taken))
+        return None
+    origin = LotOrigin("", "", None, node.id, (parent,), item.quantity, scope.procedure)
+    return new_lot(walk, scope, item.name.text, origin)
+
+
+def _first_of(here: Here, lot: str) -> tuple[Procedure, Name]:
+    """Where a lot is declared, or the step that made it."""
+    first = here.flow.lots[lot]
+    where = Name(lot, here.node.step.place)
+    if first.node is not None:
+        where = Name(lot, here.flow.nodes[first.node].step.place)
+    elif first.declared is not None:
+        where = first.declared.name
+    return first.procedure, where
+
+
+def join(here: Here, step: Step) -> None:
+    """Several lots become one."""
+    fibre(here, step)
+    walk, scope, node = here
+    name = step.named or (step.into[0].name if step.into else None)
+    if name is None:
+        missing_clauses(here, step)
+        return
+    for lot in node.lots:
+        here.places.live[lot] = Live(GONE, node.id, "", "")
+    if not walk.again:
+        origin = LotOrigin("", "", None, node.id, node.lots, None, scope.procedure)
+        node.makes = (new_lot(walk, scope, name.text, origin),)

@@ -1,0 +1,199 @@
+"""Names to things: what a name of the file is in the plan, and whether it can be used here."""
+
+from __future__ import annotations
+
+from procedure.flow.following import KEPT_BATH
+from procedure.flow.graph import WATER, Flow, LotOrigin
+from procedure.flow.places import GONE, IN_USE, KEPT, Live
+from procedure.flow.scope import Scope, makers
+from procedure.flow.walk import Here, Walk
+from procedure.model import Item, Name
+from procedure.vocabulary import near
+
+# ------------------------------------------------------------------ declaring
+
+
+def declare(walk: Walk, scope: Scope) -> None:
+    """Enter a file's declarations under the plan's names, unless the caller bound them."""
+    procedure = scope.procedure
+    walk.flow.procedures.append(procedure)
+    scope.makers = makers(procedure.body)
+    for lot in procedure.lots.values():
+        if lot.name.text not in scope.names:
+            new_lot(walk, scope, lot.name.text, LotOrigin("", "", lot, None, (), None, procedure))
+    for pot in procedure.equipment.values():
+        if pot.name.text not in scope.names:
+            name = own(scope, pot.name.text)
+            if scope.prefix and pot.name.text in procedure.brought:
+                # The workshop has one, and all the files that are followed share it.
+                name = scope.names[pot.name.text] = f"workshop.{pot.name.text}"
+            walk.flow.pots.setdefault(name, (pot, procedure))
+    for material in procedure.materials.values():
+        if material.name.text not in scope.names:
+            name = own(scope, material.name.text)
+            walk.flow.materials[name] = (material, procedure)
+            if KEPT_BATH in material.roles:
+                walk.flow.baths[name] = -1
+                walk.places.live[name] = Live(KEPT, -1, "", "")
+
+
+def own(scope: Scope, name: str) -> str:
+    """The plan's name for something that this file brings itself."""
+    scope.names[name] = scope.prefix + name
+    return scope.prefix + name
+
+
+def new_lot(walk: Walk, scope: Scope, name: str, origin: LotOrigin) -> str:
+    """Enter a lot that is declared, or made by the node of its origin; gives its name."""
+    made = own(scope, name)
+    walk.flow.lots[made] = origin._replace(id=made, name=scope.stem + name)
+    node = origin.node if origin.node is not None else -1
+    walk.places.live[made] = Live(IN_USE, node, "", "")
+    walk.places.bath_of[made] = ""
+    if origin.node is not None:
+        walk.last[made] = origin.node
+    return made
+
+
+def new_bath(here: Here, name: str) -> None:
+    """The step makes a bath of that name in its pot."""
+    walk, scope, node = here
+    bath = own(scope, name)
+    walk.used.add(bath)
+    live = here.places.live.get(bath)
+    there = live is not None and live.status == IN_USE and bath in here.flow.baths
+    if live is not None and there and (not walk.again or live.home == node.pot):
+        where = walk.place_of(here.flow.baths[bath])
+        here.slip("pot full", Name(name, node.step.place), where, live.path)
+    here.flow.baths.pop(bath, None)
+    here.flow.baths[bath] = node.id
+    here.places.pour(bath, Live(IN_USE, node.id, "", node.pot))
+    node.bath = bath
+    if not walk.again:
+        if node.pot:
+            here.edge("pot", node.pot)
+        walk.last[bath] = node.id
+
+
+# ------------------------------------------------------------------ asking
+
+
+def resolve(here: Here, name: Name, wanted: str) -> str | None:
+    """The plan's name for a name of the file; a slip where it has none."""
+    scope = here.scope
+    thing = scope.names.get(name.text)
+    if thing is not None:
+        here.walk.used.add(thing)
+        return thing
+    if name.text == WATER:
+        return WATER
+    if name.text in scope.procedure.unread:
+        return None
+    maker = scope.makers.get(name.text)
+    if maker is not None:
+        where = maker.label or Name(name.text, maker.place)
+        here.slip("used before made", name, (scope.procedure, where))
+        return None
+    known = [*scope.names, *scope.makers, WATER]
+    workshop = scope.procedure.workshop
+    if workshop is not None:
+        known += [*workshop.equipment, *workshop.materials]
+    here.slip("not declared", name, wanted=wanted, near_word=near(name.text, known))
+    return None
+
+
+def lot_of(here: Here, item: Item) -> str | None:
+    """The lot an item names, if it is one and is still there."""
+    wanted = "a lot of fibre"
+    if item.name is None:
+        here.slip("wrong kind", unnamed(item), wanted=wanted)
+        return None
+    thing = resolve(here, item.name, wanted)
+    if thing is None:
+        return None
+    if thing not in here.flow.lots:
+        here.slip("wrong kind", item.name, wanted=wanted)
+        return None
+    live = here.places.live[thing]
+    if live.status == IN_USE:
+        return thing
+    other = here.walk.place_of(live.node)
+    divided = here.flow.nodes[live.node]
+    if here.node.does.splits and divided.does.splits:
+        parts = ", ".join(f"“{here.flow.lots[part].name}”" for part in divided.makes)
+        here.slip("split again", item.name, other, live.path, wanted=parts)
+        return None
+    here.slip("lot gone", item.name, other, live.path)
+    return thing if live.path else None
+
+
+def bath_of(here: Here, name: Name, wanted: str) -> tuple[str, str] | None:
+    """The bath and pot that a name means: a bath by its name or by its pot.
+
+    The bath is empty for a pot with nothing in it; None where the name means neither.
+    """
+    thing = resolve(here, name, wanted)
+    if thing is None:
+        return None
+    if thing in here.flow.pots:
+        return here.places.occupant(thing), thing
+    if thing not in here.flow.baths:
+        here.slip("wrong kind", name, wanted=wanted)
+        return None
+    live = here.places.live[thing]
+    if live.status == GONE:
+        here.slip("used after emptied", name, here.walk.place_of(live.node), live.path)
+        if not live.path:
+            return None
+    elif live.path and live.status == IN_USE:
+        here.slip("made on one way", name, here.walk.place_of(live.node), live.path)
+    return thing, live.home
+
+
+def free_pot(here: Here, item: Item | None) -> str:
+    """The pot that a step names, which has to be free; empty where it names none."""
+    if item is None or item.name is None:
+        return ""
+    thing = resolve(here, item.name, "a pot")
+    if thing is None:
+        return ""
+    if thing not in here.flow.pots:
+        here.slip("wrong kind", item.name, wanted="a pot")
+        return ""
+    slip_if_full(here, thing, item.name)
+    return thing
+
+
+def slip_if_full(here: Here, pot: str, name: Name) -> None:
+    """A slip where there is a bath in a pot that has to be free."""
+    full = here.places.occupant(pot)
+    if full:
+        maker = here.walk.place_of(here.flow.baths[full])
+        here.slip("pot full", name, maker, here.places.live[full].path)
+
+
+# ------------------------------------------------------------------ words
+
+
+def unnamed(item: Item) -> Name:
+    """What an item without a name says instead, at its place: an amount, or words."""
+    text = item.quantity.text if item.quantity else item.words.text if item.words else ""
+    return Name(text, item.place)
+
+
+def base_of(item: Item) -> Name | None:
+    """The name after an amount: the alum of “12 % of alum”, where the item has no other."""
+    if item.quantity is None or not item.quantity.base:
+        return None
+    return Name(item.quantity.base, item.quantity.base_place or item.place)
+
+
+def kind_of(flow: Flow, thing: str) -> str:
+    """What a thing of the plan is: lot, bath, pot, tool or material."""
+    if thing in flow.lots:
+        return "lot"
+    if thing in flow.baths:
+        return "bath"
+    if thing in flow.pots:
+        return "pot" if flow.pots[thing][0].holds else "tool"
+    return "material"

@@ -1,0 +1,197 @@
+"""Colour: a dyestuff that needs a mordant meets one, and on cotton tannin with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.liquor import (
+    CELLULOSE,
+    Stuff,
+    fact,
+    has_role,
+    metal_of,
+    only_of,
+    stuff,
+)
+from procedure.facts.study import Study
+from procedure.findings import say
+from procedure.rules.rinse import finished
+from procedure.rules.rule import Found, at_node, on_way, rule
+from procedure.trace import LotState, TakenUp
+from procedure.vocabulary.thresholds import related
+
+FAMILY = "colour"
+
+
+def wants_mordant(study: Study, lot: LotState) -> list[tuple[Stuff, TakenUp]]:
+    """The dyestuffs that a lot has met and that hold only on a mordant."""
+    return [
+        (one, lot.dyes[one.thing])
+        for one in stuff(study, lot.dyes)
+        if fact(one, "mordant") == "needed" and fact(one, "dye_class") == "mordant"
+    ]
+
+
+def _without(taken: list[TakenUp], beside: str) -> str | None:
+    """The way on which none of these was met ('' for every way), None where there is none."""
+    if not taken:
+        return ""
+    paths = {one.path for one in taken}
+    if "" in paths or beside in paths:
+        return None
+    return "except " + " or ".join(sorted(paths))
+
+
+@rule("no-mordant", level="warning", family=FAMILY, source="common practice")
+def no_mordant(study: Study) -> Iterator[Found]:
+    """A dyestuff that holds only on a mordant, on fibre that never meets one.
+
+    The colour is pale and washes out. A mordant may come before the dye, with it or
+    after it.
+
+    Trips:
+        fibre
+          yarn: wool yarn, 100 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          weld-bath: prepare in pan with water 3 L, weld 100 g
+          dye yarn in weld-bath at 70 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard weld-bath to "foul drain"
+    Cure:
+        fibre
+          yarn: wool yarn, 100 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          alum-bath: prepare in kettle with water 3 L, alum 12 g
+          mordant yarn in alum-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          weld-bath: prepare in pan with water 3 L, weld 100 g
+          dye yarn in weld-bath at 70 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard alum-bath to "foul drain"
+          discard weld-bath to "foul drain"
+    """
+    for lot, state in finished(study):
+        if state.mordanted:
+            continue
+        mordants = [
+            state.mordants[one.thing]
+            for one in stuff(study, state.mordants)
+            if metal_of(one.entry) or "mordant" in one.made.roles or one.entry is None
+        ]
+        for one, dye in wants_mordant(study, state):
+            path = _without(mordants, dye.path)
+            if path is None:
+                continue
+            way = on_way(path or dye.path)
+            yield at_node(
+                study.node(dye.node),
+                say(
+                    "{lot} is dyed with {material} and meets no mordant{way}.",
+                    lot=study.thing(lot),
+                    material=one.named,
+                    way=way,
+                ),
+                "Mordant it first, with alum for example.",
+                source=one.entry.facts["source"] if one.entry else "common practice",
+            )
+
+
+@rule("no-tannin", level="warning", family=FAMILY, source="Mairet 1916, ch. X")
+def no_tannin(study: Study) -> Iterator[Found]:
+    """Cotton or linen that is mordanted without tannin before a dye that needs a mordant.
+
+    Cellulose holds little alum by itself: tannin goes on first and holds it. Aluminium
+    acetate, or alum made basic with an alkali, holds without.
+
+    Trips:
+        fibre
+          cloth: cotton cloth, 100 g, scoured
+        steps
+          wet out cloth in tub with water 5 L for 1 h
+          alum-bath: prepare in kettle with water 3 L, alum 20 g
+          mordant cloth in alum-bath at 50 °C for 2 h
+          rinse cloth in tub with water 5 L
+          weld-bath: prepare in pan with water 3 L, weld 100 g
+          dye cloth in weld-bath at 70 °C for 1 h
+          rinse cloth in tub with water 5 L
+          discard alum-bath to "foul drain"
+          discard weld-bath to "foul drain"
+    Cure:
+        fibre
+          cloth: cotton cloth, 100 g, scoured
+        steps
+          wet out cloth in tub with water 5 L for 1 h
+          tannin-bath: prepare in kettle with water 3 L, tannin 5 g
+          mordant cloth in tannin-bath at 50 °C for 3 h
+          rinse cloth in tub with water 5 L
+          discard tannin-bath to "foul drain"
+          clean kettle
+          alum-bath: prepare in kettle with water 3 L, alum 20 g
+          mordant cloth in alum-bath at 50 °C for 2 h
+          rinse cloth in tub with water 5 L
+          weld-bath: prepare in pan with water 3 L, weld 100 g
+          dye cloth in weld-bath at 70 °C for 1 h
+          rinse cloth in tub with water 5 L
+          discard alum-bath to "foul drain"
+          discard weld-bath to "foul drain"
+    """
+    basic = _made_basic(study)
+    for lot, state in finished(study):
+        if state.mordanted or not state.mordants:
+            continue
+        wanting = [f for f in state.fibres if f.facts.get("tannin") == "wanted"]
+        if not wanting:
+            continue
+        metals = [one for one in stuff(study, state.mordants) if metal_of(one.entry)]
+        if not metals or any(
+            _needs_none(one) or (state.mordants[one.thing].node, one.thing) in basic
+            for one in metals
+        ):
+            continue
+        tannins = [
+            taken
+            for one in (*stuff(study, state.mordants), *stuff(study, state.dyes))
+            if "tannin" in one.made.roles or "binder" in one.made.roles
+            for taken in (state.mordants.get(one.thing) or state.dyes[one.thing],)
+        ]
+        for one, dye in wants_mordant(study, state):
+            path = _without(tannins, dye.path)
+            if path is None:
+                continue
+            mixed = not only_of(state, CELLULOSE)
+            yield at_node(
+                study.node(dye.node),
+                say(
+                    "{lot} is of {fibre} and is dyed with {material} without tannin{way}.",
+                    lot=study.thing(lot),
+                    fibre=wanting[0].name,
+                    material=one.named,
+                    way=on_way(path),
+                ),
+                "Give it tannin before the mordant, or mordant it with aluminium acetate.",
+                related=study.at(state.mordants[metals[0].thing].node, "It is mordanted here."),
+                level="note" if mixed else "",
+                source=wanting[0].facts.get("source", "common practice"),
+            )
+
+
+def _needs_none(one: Stuff) -> bool:
+    return any(rel.second == "tannin" for rel in related("stands in for", one.made.called))
+
+
+def _made_basic(study: Study) -> set[tuple[int, str]]:
+    """The mordants that fibre met beside an alkali, by step; these hold on cotton by themselves."""
+    found = set()
+    for moment in study.moments:
+        bath = moment.bath_after
+        if bath is not None and has_role(study, bath.contents, "alkali", "buffer", "binder"):
+            found |= {(moment.node.id, thing) for thing in bath.contents}
+    return found
+
+
+RULES = (
+    no_mordant,
+    no_tannin,
+)

@@ -1,0 +1,90 @@
+"""What share of the fibre in a bath each of its materials comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.facts.liquor import (
+    HUNDRED,
+    Stuff,
+    meetings,
+    pure,
+    put_in,
+    stuff,
+    whole_fibre,
+)
+from procedure.facts.study import Study
+from procedure.findings import Says, say
+from procedure.quantity.interval import Interval
+from procedure.rules.rule import Found
+from procedure.trace import BathState, LotState, Moment
+
+THOUSAND = Fraction(1000)
+
+
+class Use(NamedTuple):
+    """A material in a bath that a lot goes into.
+
+    ``least`` and ``most`` are its share of fibre in %: the least by all the fibre that the
+    bath is to treat, the most by what it has treated by now. None where not known.
+    """
+
+    moment: Moment
+    lot: str
+    state: LotState
+    bath: BathState
+    one: Stuff
+    least: Fraction | None
+    most: Fraction | None
+    first: bool
+
+    @property
+    def node(self) -> int:
+        """The step that put the material into the bath last."""
+        return self.bath.contents[self.one.thing].node
+
+
+def uses(study: Study) -> Iterator[Use]:
+    known: dict[str, Interval | None] = {}
+    for moment, lot, state, bath in meetings(study):
+        name = moment.node.bath
+        if name not in known:
+            known[name] = whole_fibre(study, name)
+        fibre = known[name]
+        before = moment.bath_before
+        # A lot that comes back, or its part, is no new fibre for the bath.
+        first = before is None or not before.treated or before.served == bath.served
+        for one in stuff(study, bath.contents):
+            grams = pure(bath.contents[one.thing].grams, one.made)
+            least = most = None
+            if grams is not None and fibre is not None and fibre[1] > 0:
+                least = grams[0] / max(fibre[1], _served(bath)) * HUNDRED
+            if grams is not None and bath.served is not None and bath.served[0] > 0:
+                most = grams[1] / bath.served[0] * HUNDRED
+            yield Use(moment, lot, state, bath, one, least, most, first)
+
+
+def _served(bath: BathState) -> Fraction:
+    return bath.served[1] if bath.served is not None else Fraction(0)
+
+
+def fibre_of(state: LotState) -> str:
+    return state.fibres[0].name if state.fibres else "this fibre"
+
+
+def at_material(
+    study: Study, use: Use, sentence: Says | str, remedy: Says | str, level: str = ""
+) -> Found:
+    procedure, place = put_in(study, use.node, use.one.thing)
+    return Found(
+        procedure,
+        place,
+        sentence,
+        remedy,
+        study.node(use.node).calls,
+        study.at(use.moment.node.id, say("{lot} goes into it here.", lot=study.thing(use.lot))),
+        level=level,
+        source=use.one.entry.facts["source"] if use.one.entry else "",
+    )

@@ -1,0 +1,357 @@
+"""Fibre care: wool that felts, and fibre that is hotter than it can take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from procedure.facts.liquor import (
+    brought,
+    felts,
+    has_role,
+    hottest,
+    lots_in,
+    meetings,
+    names_unknown,
+)
+from procedure.facts.study import Study
+from procedure.findings import Heat, Rate, Says, Span, Word, say
+from procedure.quantity.interval import Interval, middle
+from procedure.rules.rule import Found, at_node, rule
+from procedure.trace import LotState, Moment
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
+
+FAMILY = "fibre care"
+
+
+def _gap(one: Interval, two: Interval) -> Fraction:
+    """The least difference between two heats, in degrees; none where they overlap."""
+    return max(one[0] - two[1], two[0] - one[1], Fraction(0))
+
+
+def in_liquor(study: Study) -> Iterator[tuple[Moment, str, LotState]]:
+    """Every lot in its liquor at every step that has one."""
+    for moment in study.moments:
+        if moment.node.bath or moment.node.own_water:
+            for lot, state in lots_in(moment).items():
+                yield moment, lot, state
+
+
+@rule("heat-shock", level="warning", family=FAMILY, source="common practice")
+def heat_shock(study: Study) -> Iterator[Found]:
+    """Wool that goes at once from cold to hot liquor, or from hot to cold.
+
+    A sudden change felts it: it shrinks and mats, and nothing undoes that.
+
+    Trips:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L at 15 °C
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        cool gold-bath to 35 °C
+        rinse yarn in tub with water 5 L at 30 °C
+        discard gold-bath to "foul drain"
+    """
+    most = threshold("sudden change")
+    for moment in study.moments:
+        if not (moment.node.does.meets_bath or moment.node.does.own_water) or moment.start is None:
+            continue
+        for lot in moment.entering:
+            state = moment.before.lots.get(lot)
+            fibre = felts(state) if state is not None else None
+            if state is None or fibre is None or state.heat is None:
+                continue
+            if moment.node.does.first_water and state.possibly("dry") is not None:
+                continue
+            if _gap(state.heat, moment.start) <= most.value:
+                continue
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} goes from {heat} into liquor at {start}, and {fibre} felts "
+                    "in such a sudden change.",
+                    lot=study.thing(lot),
+                    heat=Heat(*state.heat),
+                    start=Heat(*moment.start),
+                    fibre=fibre.name,
+                ),
+                _milder(study, moment, state),
+                related=study.at(state.last, "It comes from here."),
+                source=most.source,
+            )
+
+
+def _milder(study: Study, moment: Moment, state: LotState) -> Says | str:
+    assert moment.start is not None and state.heat is not None
+    if moment.start[0] > state.heat[1]:
+        bath = study.thing(moment.node.bath) if moment.node.bath else Word("the liquor")
+        return say(
+            "Let {bath} cool to about {heat} first, and heat it with the fibre in it.",
+            bath=bath,
+            heat=Heat(state.heat[1]),
+        )
+    return "Let it cool in its bath first, or use water about as warm as it is."
+
+
+@rule("bath-still-hot", level="warning", family=FAMILY, source="common practice")
+def bath_still_hot(study: Study) -> Iterator[Found]:
+    """Fibre that goes into a bath said to be cool, which nothing has cooled since it was hot.
+
+    Whoever follows the words puts wool into the hot bath, and it felts; for fibre that
+    does not felt it is only noted.
+
+    Trips:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        cool gold-bath to 30 °C
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    most = threshold("sudden change")
+    for moment, lot, state, _ in meetings(study):
+        bath = moment.bath_before
+        if bath is None or bath.heat is None or not bath.heat_said:
+            continue
+        said = moment.start if moment.step.source is not None else _said_at(moment)
+        if said is None or bath.heat[0] - said[1] <= most.value or said == bath.heat:
+            continue
+        yield at_node(
+            moment.node,
+            say(
+                "{bath} was last at {heat}, and {lot} is to go in at {said}.",
+                bath=study.thing(moment.node.bath),
+                heat=Heat(*bath.heat),
+                lot=study.thing(lot),
+                said=Heat(*said),
+            ),
+            say(
+                "Say that it cools: “cool {bath} to {said}”.",
+                bath=study.thing(moment.node.bath),
+                said=Heat(said[1]),
+            ),
+            level="" if felts(state) else "note",
+            source=most.source,
+        )
+
+
+def _said_at(moment: Moment) -> Interval | None:
+    at = moment.step.at
+    if at is None or at.quantity is None or at.quantity.kind != "temperature":
+        return None
+    return at.quantity.ends if at.quantity.known else None
+
+
+@rule("heat-changed-fast", level="warning", family=FAMILY, source="common practice")
+def heat_changed_fast(study: Study) -> Iterator[Found]:
+    """Wool in a bath that is heated or cooled in too few minutes.
+
+    About a degree a minute is safe; Mairet takes an hour from tepid to the boil.
+
+    Trips:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to 85 °C over 5 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    fastest = threshold("fastest change")
+    for moment, lot, state in in_liquor(study):
+        over = moment.step.over
+        fibre = felts(state)
+        if fibre is None or over is None or over.high is None or over.high <= 0:
+            continue
+        bath = moment.bath_before
+        start = moment.start if moment.step.source else bath.heat if bath else None
+        if start is None or (not moment.step.source and bath is not None and not bath.heat_said):
+            continue
+        ends = [item.quantity for item in (moment.step.to, moment.step.at) if item is not None]
+        end = next((q for q in ends if q is not None and q.kind == "temperature" and q.known), None)
+        if end is None or over.kind != "time":
+            continue
+        rate = _gap(start, end.ends) / over.high
+        if rate > fastest.value:
+            yield Found(
+                moment.node.procedure,
+                over.place,
+                say(
+                    "{lot} is brought from {start} to {ends} in {over}, about {rate}, "
+                    "and {fibre} felts.",
+                    lot=study.thing(lot),
+                    start=Heat(*start),
+                    ends=Heat(*end.ends),
+                    over=Span(over.high),
+                    rate=Rate(rate),
+                    fibre=fibre.name,
+                ),
+                "Take about a minute for each degree.",
+                moment.node.calls,
+                source=fastest.source,
+            )
+
+
+@rule("too-hot-for-fibre", level="warning", family=FAMILY, source="Mairet 1916, ch. XI")
+def too_hot_for_fibre(study: Study) -> Iterator[Found]:
+    """Fibre in liquor hotter than it bears.
+
+    Silk loses its gloss and grows harsh above about 85 °C, and other tender fibres
+    have limits of their own. Boiling the gum out of raw silk with soap is sound.
+
+    Trips:
+        wet out silk in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye silk in gold-bath from 30 °C to boil over 1 h for 30 min
+        rinse silk in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out silk in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye silk in gold-bath from 30 °C to 80 °C over 1 h for 30 min
+        rinse silk in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    for moment, lot, state in in_liquor(study):
+        heat = middle(moment.peak)
+        limits = [
+            (limit, f) for f in state.fibres if (limit := f.number("heat_limit_c")) is not None
+        ]
+        if heat is None or not limits or _degumming(study, moment, state):
+            continue
+        limit, fibre = min(limits, key=lambda one: one[0])
+        if heat > limit:
+            assert moment.peak is not None
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} is heated to {peak}; {fibre} can take about {limit}.",
+                    lot=study.thing(lot),
+                    peak=Heat(*moment.peak),
+                    fibre=fibre.name,
+                    limit=Heat(limit),
+                ),
+                say("Keep it at {limit} or below.", limit=Heat(limit)),
+                source=fibre.facts.get("source", "common practice"),
+            )
+
+
+def _degumming(study: Study, moment: Moment, state: LotState) -> bool:
+    """True where soap boils the gum out of silk."""
+    if not moment.node.does.scours or state.scoured is True:
+        return False
+    silk = all("silk" in fibre.name for fibre in state.fibres)
+    helps = has_role(study, brought(moment), "detergent", "alkali")
+    return silk and (helps or names_unknown(study, moment.node.id))
+
+
+@rule("stirred-hot", level="warning", family=FAMILY, source="common practice")
+def stirred_hot(study: Study) -> Iterator[Found]:
+    """Wool that is stirred or worked in a hot bath.
+
+    Heat with movement is how felt is made: at the boil wool is left still.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to boil over 1 h for 30 min stirring
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to boil over 1 h for 30 min gently
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    hot, bearable = threshold("felting heat"), threshold("felting minutes")
+    boil = vocabulary().heats["boil"].low
+    for moment, lot, state in in_liquor(study):
+        fibre = felts(state)
+        heat = middle(moment.peak)
+        moved = "stirring" in moment.step.manner or moment.step.does.moves_fibre
+        if fibre is None or heat is None or not moved or "gently" in moment.step.manner:
+            continue
+        long = moment.minutes is not None and moment.minutes[0] > bearable.value
+        if heat >= boil or (heat > hot.value and long):
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} is moved about at {heat}, and {fibre} felts.",
+                    lot=study.thing(lot),
+                    heat=hottest(moment),
+                    fibre=fibre.name,
+                ),
+                "Leave it still while it is hot, and turn it now and then: “gently”.",
+                source=hot.source,
+            )
+
+
+@rule("boiled-too-long", level="warning", family=FAMILY, source="common practice")
+def boiled_too_long(study: Study) -> Iterator[Found]:
+    """Wool that is kept at the boil for hours.
+
+    It bears an hour or two if it lies still; then it grows harsh and thin.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to boil over 1 h for 10 h gently
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 30 °C to boil over 1 h for 1 h gently
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    longest = threshold("longest boil")
+    boil = vocabulary().heats["boil"].low
+    for moment, lot, state in in_liquor(study):
+        fibre = felts(state)
+        heat = middle(moment.peak)
+        if fibre is None or heat is None or heat < boil or moment.held is None:
+            continue
+        if "overnight" not in moment.step.manner and moment.held[0] > longest.value:
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} is kept at the boil for {held}.",
+                    lot=study.thing(lot),
+                    held=Span(moment.held[0]),
+                ),
+                say(
+                    "An hour is enough for {fibre}; for a longer time, use a lower heat.",
+                    fibre=fibre.name,
+                ),
+                source=longest.source,
+            )
+
+
+RULES = (
+    heat_shock,
+    bath_still_hot,
+    heat_changed_fast,
+    too_hot_for_fibre,
+    stirred_hot,
+    boiled_too_long,
+)

@@ -1,0 +1,357 @@
+"""Order: what is used has been made, is still there, and is gone in the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.study import Pointer, Study
+from procedure.findings import Line, Mass, Several, say
+from procedure.rules.names_and_order.names import PRACTICE
+from procedure.rules.rule import Found, at_node, from_slip, on_way, rule
+
+FAMILY = "names and order"
+
+
+@rule("used-before-made", level="error", family=FAMILY, source="the language reference")
+def used_before_made(study: Study) -> Iterator[Found]:
+    """A bath or a lot that is used before the step that makes it.
+
+    The steps are in the wrong order.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        mordant yarn in alum-bath at 85 °C for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    for slip in study.slips("used before made"):
+        yield from_slip(
+            study,
+            slip,
+            say("“{name}” is used here, before it is made.", name=slip.name.text),
+            "Move this step below the one that makes it.",
+            "It is made here.",
+        )
+    for slip in study.slips("made on one way"):
+        yield from_slip(
+            study,
+            slip,
+            say(
+                "“{name}” is used here, but it is only made {path}.",
+                name=slip.name.text,
+                path=slip.path,
+            ),
+            "Make it on both ways, or use it inside the same “if”.",
+            "It is made here.",
+        )
+
+
+@rule("used-after-emptied", level="error", family=FAMILY, source="the language reference")
+def used_after_emptied(study: Study) -> Iterator[Found]:
+    """A bath that is used after it was thrown away or used up.
+
+    There is nothing left of it.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    for slip in study.slips("used after emptied"):
+        yield from_slip(
+            study,
+            slip,
+            say(
+                "“{name}” is used here, but it is gone by then{way}.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
+            "Move this step up, or make the bath anew.",
+            "It goes away here.",
+        )
+    for slip in study.slips("empty pot"):
+        yield from_slip(
+            study,
+            slip,
+            say("There is no bath in “{name}” at this step.", name=slip.name.text),
+            "Prepare a bath in it first, or say with what: “with water ...”.",
+        )
+
+
+@rule("in-a-circle", level="error", family=FAMILY, source="the language reference")
+def in_a_circle(study: Study) -> Iterator[Found]:
+    """Steps that each wait for the other.
+
+    Nobody can begin.
+
+    Trips:
+        soak: wet out yarn in tub with water 5 L for 1 h after last
+        last: rinse yarn in tub with water 5 L
+    Cure:
+        soak: wet out yarn in tub with water 5 L for 1 h
+        last: rinse yarn in tub with water 5 L after soak
+    """
+    circle = study.flow.cycle
+    if circle:
+        said = tuple(Line(node.step.place.line) for node in circle)
+        pointers = tuple(
+            Pointer(node.procedure, node.step.place, "This step is part of the circle.")
+            for node in circle[1:]
+        )
+        # The order by hand is what closes the circle, so it is the place to look.
+        last = next((n for n in circle if getattr(n.step, "after", ())), circle[0])
+        yield at_node(
+            last,
+            say(
+                "These steps go round in a circle: {steps}, and back to {first}.",
+                steps=Several(said, ", then ", ", then "),
+                first=said[0],
+            ),
+            "Remove the “after” that closes the circle.",
+            related=pointers,
+        )
+
+
+@rule("lot-in-two-places", level="error", family=FAMILY, source="the language reference")
+def lot_in_two_places(study: Study) -> Iterator[Found]:
+    """Fibre that is used under its old name after it was split or joined, or twice in one step.
+
+    One lot cannot be in two places.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        split yarn into gold 50 g, moss 50 g
+        rinse yarn in tub with water 5 L
+        dry gold, moss
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        split yarn into gold 50 g, moss 50 g
+        rinse gold, moss in tub with water 5 L
+        dry gold, moss
+    """
+    for slip in study.slips("lot gone"):
+        yield from_slip(
+            study,
+            slip,
+            say(
+                "There is no “{name}” any more: it was divided or joined with others{way}.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
+            "Use the names of the new lots.",
+            "It was divided or joined here.",
+        )
+    for slip in study.slips("lot twice"):
+        yield from_slip(
+            study,
+            slip,
+            say("“{name}” is named twice in this step.", name=slip.name.text),
+            "Name it once.",
+        )
+
+
+@rule("divided-again", level="error", family=FAMILY, source="common practice")
+def divided_again(study: Study) -> Iterator[Found]:
+    """A lot that is divided when it was divided before.
+
+    Nothing of it is left under that name; it is one of its parts that is meant.
+
+    Trips:
+        split yarn into gold 50 g, moss 50 g
+        split yarn into pale 20 g, deep 80 g
+        dry gold, moss
+    Cure:
+        split yarn into gold 50 g, moss 50 g
+        split moss into pale 20 g, deep 30 g
+        dry gold, pale, deep
+    """
+    for slip in study.slips("split again"):
+        yield from_slip(
+            study,
+            slip,
+            say(
+                "“{name}” was divided already{way}, so it cannot be divided again.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
+            say("Divide one of its parts, which are called {wanted}.", wanted=slip.wanted),
+            "It was divided here.",
+        )
+
+
+@rule("split-does-not-add-up", level="error", family=FAMILY, source="common practice")
+def split_does_not_add_up(study: Study) -> Iterator[Found]:
+    """A split whose parts weigh more or less than the lot.
+
+    A skein is missing from the account, so every amount after it is wrong.
+
+    Trips:
+        split yarn into gold 60 g, moss 60 g
+        dry gold, moss
+    Cure:
+        split yarn into gold 50 g, moss 50 g
+        dry gold, moss
+    """
+    for node, lot, weight, parts in study.trace.split_sums:
+        yield at_node(
+            node,
+            say(
+                "{lot} weighs {weight}, but its parts come to {parts}.",
+                lot=study.thing(lot),
+                weight=Mass(*weight),
+                parts=Mass(*parts),
+            ),
+            "Put the weights right, or leave the last one out: it is then what remains.",
+        )
+
+
+@rule("left-in-bath", level="error", family=FAMILY, source="common practice")
+def left_in_bath(study: Study) -> Iterator[Found]:
+    """Fibre that is still in a bath at the end.
+
+    Nothing says when to take it out.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    for slip in study.slips("left in bath"):
+        bath = study.thing(slip.wanted)
+        yield from_slip(
+            study,
+            slip,
+            say(
+                "“{name}” goes into {bath} here and is never taken out.",
+                name=slip.name.text,
+                bath=bath,
+            ),
+            "Lift it, rinse it or dry it at the end.",
+        )
+
+
+@rule("fibre-still-in-it", level="warning", family=FAMILY, source=PRACTICE)
+def fibre_still_in_it(study: Study) -> Iterator[Found]:
+    """A bath that is thrown away while fibre lies in it.
+
+    The steps have changed places, or one that takes the fibre out is missing; the
+    reader pours the skeins into the drain.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        discard alum-bath to "foul drain"
+        rinse yarn in tub with water 5 L
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        mordant yarn in alum-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    for slip in study.slips("fibre thrown away"):
+        yield from_slip(
+            study,
+            slip,
+            say(
+                "“{name}” is thrown away while {wanted} is still in it.",
+                name=slip.name.text,
+                wanted=slip.wanted,
+            ),
+            say("Take {wanted} out first: lift it or rinse it.", wanted=slip.wanted),
+            "It goes in, or stays in, here.",
+        )
+
+
+@rule("bath-left-over", level="warning", family=FAMILY, source="common practice")
+def bath_left_over(study: Study) -> Iterator[Found]:
+    """A bath that is neither thrown away nor kept.
+
+    Someone finds a pot of liquor and does not know what is in it.
+
+    Trips:
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+    Cure:
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
+    """
+    for slip in study.slips("bath left over"):
+        yield from_slip(
+            study,
+            slip,
+            say(
+                "“{name}” is neither discarded nor kept in the end{way}.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
+            say("End with “discard {name} to ...” or “keep {name} as ...”.", name=slip.name.text),
+        )
+
+
+@rule("pot-not-free", level="error", family=FAMILY, source="common practice")
+def pot_not_free(study: Study) -> Iterator[Found]:
+    """A pot that is filled or cleaned while another bath is still in it.
+
+    It cannot be done as written.
+
+    Trips:
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        discard alum-bath to "foul drain"
+        discard gold-bath to "foul drain"
+    Cure:
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
+        clean kettle
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        discard gold-bath to "foul drain"
+    """
+    for slip in study.slips("pot full"):
+        yield from_slip(
+            study,
+            slip,
+            say(
+                "“{name}” still holds another bath at this step{way}.",
+                name=slip.name.text,
+                way=on_way(slip.path),
+            ),
+            "Discard that bath first, or use another pot.",
+            "That bath was made here.",
+        )
+
+
+RULES = (
+    used_before_made,
+    used_after_emptied,
+    in_a_circle,
+    lot_in_two_places,
+    divided_again,
+    split_does_not_add_up,
+    left_in_bath,
+    fibre_still_in_it,
+    bath_left_over,
+    pot_not_free,
+)

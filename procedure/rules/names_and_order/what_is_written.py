@@ -1,0 +1,350 @@
+"""Words and clauses: what is written can be read, and says what it needs to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.study import Study
+from procedure.findings import Says, Several, listed, say
+from procedure.model import Name, Procedure
+from procedure.model.describing import TABLES
+from procedure.rules import edits
+from procedure.rules.rule import Found, at_node, from_slip, rule
+from procedure.vocabulary import Entry
+
+FAMILY = "names and order"
+
+
+@rule("cannot-read", level="error", family=FAMILY, source="the language reference")
+def cannot_read(study: Study) -> Iterator[Found]:
+    """A line that is not in the language.
+
+    What cannot be read is not checked, so a fault may hide in it.
+
+    Trips:
+        wet out yarn in tub with water 5 L fro 1 h
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    from procedure.model import Place
+
+    for procedure in study.procedures:
+        for fault in study.trees[procedure.key].faults:
+            place = Place(fault.line, fault.column, fault.to)
+            edit = edits.of_fault(procedure, fault)
+            said = say("{fault}", fault=fault.sentence)
+            remedy = say("{remedy}", remedy=fault.remedy)
+            yield Found(procedure, place, said, remedy, edit=edit)
+
+
+@rule("no-procedure", level="error", family=FAMILY, source="the language reference")
+def no_procedure(study: Study) -> Iterator[Found]:
+    """A text without a title, or without any steps.
+
+    There is nothing to follow in it.
+
+    Trips:
+        procedure "An example"
+        steps
+    Cure:
+        procedure "An example"
+        steps
+          do "hang up the apron"
+    """
+    from procedure.model import Place
+
+    for procedure in study.procedures:
+        tree = study.trees[procedure.key]
+        names = {section.name for section in tree.sections}
+        steps = [section for section in tree.sections if section.name == "steps"]
+        here = Place(1, 1, 2)
+        if not tree.sections:
+            if not tree.faults:
+                yield Found(
+                    procedure,
+                    here,
+                    "There is no procedure in this text.",
+                    'Begin it with a line such as: procedure "Golden onion skins".',
+                )
+            continue
+        if procedure.title is None and not any(
+            section.name == "procedure" and section.heading.text for section in tree.sections
+        ):
+            yield Found(
+                procedure,
+                here,
+                "The procedure has no title.",
+                'Begin it with a line such as: procedure "Golden onion skins".',
+            )
+        if "steps" not in names or not any(section.lines for section in steps):
+            place = Place(tree.sections[-1].heading.line, 1, 2)
+            yield Found(
+                procedure,
+                place,
+                "The procedure has no steps.",
+                "Write a section “steps” with a line for each thing to do.",
+            )
+
+
+@rule("unknown-word", level="warning", family=FAMILY, source="the vocabulary")
+def unknown_word(study: Study) -> Iterator[Found]:
+    """A word in a declaration or a header line that the vocabulary does not know.
+
+    What is not known cannot be checked: not its hazards, its heat or its mordant.
+
+    Trips:
+        materials
+          weld: wled, dried
+        steps
+          gold-bath: prepare in kettle with water 3 L, weld 50 g
+          discard gold-bath to "foul drain"
+    Cure:
+        materials
+          weld: weld, dried
+        steps
+          gold-bath: prepare in kettle with water 3 L, weld 50 g
+          discard gold-bath to "foul drain"
+    """
+    for procedure in study.procedures:
+        for word, section, nearest, ask in procedure.unknown:
+            remedy = Says("Put words that are only for the reader into quotation marks.")
+            if ask:
+                yield _asked(procedure, word, ask)
+                continue
+            if nearest is not None:
+                remedy = say("Did you mean “{nearest}”?", nearest=nearest)
+            elif section == "materials":
+                remedy = Says(
+                    "Say what part it plays, such as dyestuff, mordant, acid or alkali; put words "
+                    "that are only for the reader into quotation marks."
+                )
+            edit = edits.of_word(word, TABLES.get(section, (section,)))
+            sentence = say("I do not know the word “{word}”.", word=word.text)
+            yield Found(procedure, word.place, sentence, remedy, edit=edit)
+
+
+def _asked(procedure: Procedure, word: Name, ask: tuple[Entry, ...]) -> Found:
+    """A word that may be a plant that harms: which plant it is, the writer alone can say."""
+    plants = Several(
+        tuple(
+            say(
+                "{name} ({latin}), which is {level}",
+                name=plant.name,
+                latin=Says(plant.facts["botanical"]),
+                level=Says(plant.facts["level"]),
+            )
+            for plant in ask
+        ),
+        last=" or ",
+    )
+    return Found(
+        procedure,
+        word.place,
+        say("“{word}” may be the name of {plants}.", word=word.text, plants=plants),
+        "Write the Latin name of the plant that you have, and its part; do not use it before you "
+        "are sure.",
+        level="error",
+        source=ask[0].facts["source"],
+    )
+
+
+@rule("part-unstated", level="warning", family=FAMILY, source="the vocabulary")
+def part_unstated(study: Study) -> Iterator[Found]:
+    """A material or a lot of which nothing is known, not even the part it plays.
+
+    Nothing about it can be checked.
+
+    Trips:
+        materials
+          heather: fresh
+        steps
+          brown-bath: prepare in kettle with water 3 L, heather 50 g
+          discard brown-bath to "foul drain"
+    Cure:
+        materials
+          heather: dyestuff, fresh
+        steps
+          brown-bath: prepare in kettle with water 3 L, heather 50 g
+          discard brown-bath to "foul drain"
+    """
+    for procedure in study.procedures:
+        lines = {one.word.place.line for one in procedure.unknown}
+        for material in procedure.materials.values():
+            if not material.roles and material.line not in lines:
+                yield Found(
+                    procedure,
+                    material.name.place,
+                    say(
+                        "It is not said what {material} is, or what part it plays.",
+                        material=material.name.text,
+                    ),
+                    "Write its name in the trade, or a part such as dyestuff, mordant or acid.",
+                )
+        for lot in procedure.lots.values():
+            if not lot.fibres and lot.line not in lines:
+                yield Found(
+                    procedure,
+                    lot.name.place,
+                    say("It is not said what fibre {lot} is.", lot=lot.name.text),
+                    "Write the fibre, such as wool, silk, cotton or linen.",
+                )
+
+
+@rule("said-twice", level="error", family=FAMILY, source="the language reference")
+def said_twice(study: Study) -> Iterator[Found]:
+    """A step with the same clause twice.
+
+    The reader cannot tell which one counts.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h for 2 h
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    for moment in study.moments:
+        for name in moment.step.twice:
+            yield Found(
+                moment.node.procedure,
+                name.place,
+                say("This step says “{name}” twice.", name=name.text),
+                "Keep one of the two.",
+                moment.node.calls,
+            )
+
+
+@rule("clause-out-of-place", level="error", family=FAMILY, source="the language reference")
+def clause_out_of_place(study: Study) -> Iterator[Found]:
+    """A clause that means nothing with its verb, as in: clean the kettle at 30 °C.
+
+    It is not followed, so what the writer meant by it is lost.
+
+    Trips:
+        rinse yarn in tub with water 5 L over 20 min
+    Cure:
+        rinse yarn in tub with water 5 L for 20 min
+    """
+    fields = {
+        "in": "within",
+        "into": "into",
+        "from": "source",
+        "with": "using",
+        "at": "at",
+        "to": "to",
+        "over": "over",
+        "for": "lasting",
+        "until": "until",
+        "as": "named",
+        "on": "on",
+        "through": "through",
+    }
+    for moment in study.moments:
+        step = moment.step
+        if step.verb is None:
+            continue
+        for clause, name in fields.items():
+            value = getattr(step, name)
+            if not value or clause in step.verb.may:
+                continue
+            if clause == "on" and step.does.over_heat:
+                continue
+            place = step.place
+            first = value[0] if clause in ("into", "with") else value
+            place = first.place
+            yield Found(
+                moment.node.procedure,
+                place,
+                say("“{clause}” means nothing with “{verb}”.", clause=clause, verb=step.verb.name),
+                say(
+                    "{Verb} may have: {clauses}.",
+                    verb=step.verb.name,
+                    clauses=listed(sorted(step.verb.may), last=", "),
+                )
+                if step.verb.may
+                else "Remove it.",
+                moment.node.calls,
+            )
+
+
+@rule("wrong-kind-of-thing", level="error", family=FAMILY, source="the language reference")
+def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
+    """A name of the wrong kind: a pot where fibre belongs, and so on.
+
+    It cannot be done as written.
+
+    Trips:
+        wet out tub in tub with water 5 L for 1 h
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    for slip in study.slips("wrong kind"):
+        text = say("“{name}” is not", name=slip.name.text) if slip.name.text else "This is not"
+        yield from_slip(
+            study,
+            slip,
+            say("{that} what belongs here, which is {wanted}.", that=text, wanted=slip.wanted),
+            "Use the right name.",
+        )
+
+
+@rule("something-missing", level="error", family=FAMILY, source="the language reference")
+def something_missing(study: Study) -> Iterator[Found]:
+    """A step without what its verb cannot do without.
+
+    The reader does not know what to take, or where.
+
+    Trips:
+        wet out yarn for 1 h
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    for slip in study.slips("missing clause"):
+        yield from_slip(
+            study,
+            slip,
+            say("“{name}” needs “{wanted}”.", name=slip.name.text, wanted=slip.wanted),
+            say(
+                "Say it: {name} ... {clause} ....",
+                name=slip.name.text,
+                clause=slip.wanted.split(" or ")[0],
+            ),
+        )
+    for slip in study.slips("missing object"):
+        yield from_slip(
+            study,
+            slip,
+            say("“{name}” does not say {wanted}.", name=slip.name.text, wanted=slip.wanted),
+            "Write its name after the verb.",
+        )
+
+
+@rule("not-modelled", level="note", family=FAMILY, source="the language reference")
+def not_modelled(study: Study) -> Iterator[Found]:
+    """A step in free words, which the program draws and cannot check.
+
+    Its amounts, heats and hazards are left to the reader.
+
+    Trips:
+        do "tie the skeins loosely in four places"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    for moment in study.moments:
+        if moment.step.kind == "do":
+            yield at_node(
+                moment.node,
+                "This step is in free words; it is drawn and not checked.",
+                "There is nothing to do if no verb says it.",
+            )
+
+
+RULES = (
+    cannot_read,
+    no_procedure,
+    unknown_word,
+    part_unstated,
+    said_twice,
+    clause_out_of_place,
+    wrong_kind_of_thing,
+    something_missing,
+    not_modelled,
+)

@@ -1,0 +1,166 @@
+"""Safety in pouring and heating: acid and alkali into water, and spirit off the heat.
+
+Which they are is in ``meetings.csv``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.handling import (
+    called,
+    strength,
+)
+from procedure.facts.study import Study
+from procedure.findings import say
+from procedure.rules.rule import Found, at_node, rule
+from procedure.rules.safety.meetings import known_meetings, meetings
+from procedure.rules.safety.protection import FAMILY
+from procedure.trace import BathState, Moment
+from procedure.vocabulary.thresholds import threshold
+
+
+def _dry(bath: BathState | None) -> bool:
+    """Whether a bath holds no water yet."""
+    return bath is not None and bath.volume is not None and bath.volume[1] == 0
+
+
+def _waterless(moment: Moment, thing: str) -> bool:
+    """Whether a material is in its pot before the water is, in the order of the text."""
+    node = moment.node
+    things = [name for name, _ in (*node.materials, *node.moved)]
+    before = moment.bath_before
+    if thing in things:
+        if before is not None and not _dry(before):
+            return False
+        return "water" in things and things.index(thing) < things.index("water")
+    return before is not None and thing in before.contents and _dry(before) and "water" in things
+
+
+def _hot_water(moment: Moment, thing: str) -> bool:
+    """Whether a material goes into hot water."""
+    node = moment.node
+    if thing not in [name for name, _ in (*node.materials, *node.moved)]:
+        return False
+    limit = threshold("hot water for lye").value
+    before = moment.bath_before
+    if before is not None:
+        return before.heat is not None and before.heat[1] >= limit
+    step = moment.step
+    said = step.source or step.at
+    quantity = said.quantity if said is not None else None
+    return (
+        quantity is not None
+        and quantity.kind == "temperature"
+        and quantity.high is not None
+        and quantity.high >= limit
+    )
+
+
+@rule("wrong-order-of-pouring", level="error", family=FAMILY, source="common practice")
+def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
+    """Water poured onto strong acid, lye, quicklime or a vat's dry reducer; lye in hot water.
+
+    What heats in water boils and spits where there is little of it. It goes into
+    plenty of cold water, a little at a time, and the text must say them in that order.
+
+    Trips:
+        materials
+          vitriol: sulphuric acid
+        steps
+          sour-bath: prepare in tub with vitriol 5 mL, water 5 L
+          discard sour-bath to "foul drain"
+    Cure:
+        materials
+          vitriol: sulphuric acid
+        steps
+          sour-bath: prepare in tub with water 5 L, vitriol 5 mL
+          discard sour-bath to "foul drain"
+    """
+    known = study.once(known_meetings)
+    told: set[tuple[int, str]] = set()
+    for moment in study.moments:
+        bath = moment.bath_after
+        things = [t for t, _ in (*moment.node.materials, *moment.node.moved)]
+        things += [t for t in (bath.contents if bath is not None else ()) if t not in things]
+        for thing in things:
+            for key in known.get(thing, ()):
+                for row in meetings()[key]:
+                    kind, second = row.second
+                    if kind != "water" or (moment.node.id, thing) in told:
+                        continue
+                    hot = _hot_water(moment, thing)
+                    if second == "hot water":
+                        wrong = hot
+                    elif second == "water":
+                        wrong = hot or _waterless(moment, thing)
+                    else:
+                        wrong = _waterless(moment, thing)
+                    if not wrong:
+                        continue
+                    told.add((moment.node.id, thing))
+                    how = "goes into hot water" if hot else "is in the pot before the water"
+                    yield at_node(
+                        moment.node,
+                        say(
+                            "{thing} {how}: {what}.",
+                            thing=called(study, thing),
+                            how=how,
+                            what=row.what,
+                        ),
+                        say("{Remedy}.", remedy=row.remedy),
+                        level=row.level,
+                        source=row.source,
+                    )
+
+
+@rule("spirit-on-the-heat", level="error", family=FAMILY, source="common practice")
+def spirit_on_the_heat(study: Study) -> Iterator[Found]:
+    """Spirit heated over a flame or a hotplate.
+
+    Its vapour creeps along the table and catches fire.
+
+    Trips:
+        materials
+          spirit: methylated spirit
+        steps
+          red-bath: prepare in jar with spirit 500 mL, madder 50 g
+          heat red-bath to 50 °C
+          discard red-bath to "the hazardous waste point"
+    Cure:
+        materials
+          spirit: methylated spirit
+        steps
+          red-bath: prepare in jar with spirit 500 mL, madder 50 g
+          stand red-bath for 3 h covered labelled
+          discard red-bath to "the hazardous waste point"
+    """
+    known = study.once(known_meetings)
+    told: set[str] = set()
+    for moment in study.moments:
+        if not moment.node.does.warms and moment.step.on is None:
+            continue
+        bath = moment.bath_after
+        for thing in bath.contents if bath is not None else ():
+            for key in known.get(thing, ()):
+                for row in meetings()[key]:
+                    percent = strength(bath, thing) if bath is not None else None
+                    little = percent is not None and percent < threshold("spirit that burns").value
+                    if row.second[0] != "heater" or thing in told or little:
+                        continue
+                    told.add(thing)
+                    yield at_node(
+                        moment.node,
+                        say(
+                            "{thing} is heated: {what}.", thing=called(study, thing), what=row.what
+                        ),
+                        say("{Remedy}.", remedy=row.remedy),
+                        level=row.level,
+                        source=row.source,
+                    )
+
+
+RULES = (
+    wrong_order_of_pouring,
+    spirit_on_the_heat,
+)

@@ -1,0 +1,197 @@
+"""Units: words for units, and two readings of one thing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from procedure.facts.study import Study
+from procedure.findings import InUnit, Says, say
+from procedure.model import Procedure, Quantity, Written
+from procedure.rules import edits
+from procedure.rules.rule import Found, rule
+from procedure.rules.units.at_quantity import KINDS, found
+from procedure.vocabulary import near, vocabulary
+
+FAMILY = "units"
+
+
+def in_unit_of(quantity: Quantity, like: Quantity) -> InUnit:
+    """A quantity said in the unit of another, as a reader would write it."""
+    unit = like.unit
+    assert unit is not None and quantity.low is not None and quantity.high is not None
+    low, high = (end / unit.factor - unit.offset for end in (quantity.low, quantity.high))
+    return InUnit(low, high, unit.name)
+
+
+@rule("unknown-unit", level="error", family=FAMILY, source="common practice")
+def unknown_unit(study: Study) -> Iterator[Found]:
+    """A unit that the trade does not use, or a number that cannot be read.
+
+    A second person cannot weigh or measure what they cannot read.
+
+    Trips:
+        wet out yarn in tub with water 5 litters for 1 h
+    Cure:
+        wet out yarn in tub with water 5 litres for 1 h
+    """
+    for procedure, written in study.written():
+        for quantity in (written.quantity, written.quantity.reading):
+            if quantity is None or quantity.kind != "unknown":
+                continue
+            meant = near(quantity.word, list(vocabulary().units))
+            edit = edits.of_unit(quantity, meant)
+            meant = edit.text if edit else meant
+            remedy = say("Did you mean “{meant}”?", meant=meant) if meant else _elsewhere(quantity)
+            sentence = say("“{word}” is not a unit that I know.", word=quantity.word)
+            yield found(procedure, written, sentence, remedy, edit=edit)
+
+
+def _elsewhere(quantity: Quantity) -> Says | str:
+    """What a unit from outside the trade comes to, where pint knows it."""
+    from pint import UnitRegistry
+    from pint.errors import PintError
+
+    units: UnitRegistry[float] = UnitRegistry()
+    bases = {"[mass]": "gram", "[length] ** 3": "litre", "[time]": "minute", "[length]": "metre"}
+    try:
+        one = units.Quantity(1, quantity.word)
+        base = bases[str(one.dimensionality)]
+        return say(
+            "One {word} is {amount}; write it so.",
+            word=quantity.word,
+            amount=InUnit(Fraction(one.to(base).magnitude), None, base),
+        )
+    except (PintError, KeyError, AttributeError, ValueError, TypeError, SyntaxError):
+        return "Write a unit such as g, mL, L, min, h or °C."
+
+
+@rule("readings-disagree", level="error", family=FAMILY, source="NIST SP 811, B.8")
+def readings_disagree(study: Study) -> Iterator[Found]:
+    """Two readings of one thing that do not agree, such as °C and °F.
+
+    Each reader takes the reading they are used to, so they work at different heats
+    or weights. Half a unit of the last non-zero digit is allowed to each reading,
+    but never more than 2 % (3 °C for temperatures).
+
+    Trips:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        heat gold-bath to 80 °C (155 °F)
+        discard gold-bath to "foul drain"
+    Cure:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        heat gold-bath to 80 °C (176 °F)
+        discard gold-bath to "foul drain"
+    """
+    for procedure, written in study.written():
+        first, second = written.quantity, written.quantity.reading
+        if second is None or "unknown" in (first.kind, second.kind):
+            continue
+        if first.word or second.word:
+            if first.kind != second.kind:
+                yield _two_things(procedure, written, first, second)
+            continue  # a heat word against its number has a rule of its own
+        if first.kind != second.kind or not first.known or not second.known:
+            yield _two_things(procedure, written, first, second)
+        elif not first.agrees(second):
+            said = first.text.split("(")[0].strip()
+            yield found(
+                procedure,
+                written,
+                say(
+                    "“{said}” and “{second}” are meant to be the same, but {said} is {converted}.",
+                    said=said,
+                    second=second.text,
+                    converted=in_unit_of(first, second),
+                ),
+                say(
+                    "Write {said} ({converted}), or put the first reading right: "
+                    "{second} is {first}.",
+                    said=said,
+                    converted=in_unit_of(first, second),
+                    second=second.text,
+                    first=in_unit_of(second, first),
+                )
+                if first.unit is not None
+                else "Put one of the two right.",
+            )
+
+
+def _two_things(procedure: Procedure, written: Written, first: Quantity, second: Quantity) -> Found:
+    return found(
+        procedure,
+        written,
+        say(
+            "“{second}” in brackets is {kind}, which cannot be another reading of {other}.",
+            second=second.text,
+            kind=KINDS.get(second.kind, second.kind),
+            other=KINDS.get(first.kind, first.kind),
+        ),
+        "Write the same thing in another unit between the brackets, or remove it.",
+    )
+
+
+@rule("which-gallon", level="error", family=FAMILY, source="NIST SP 811, B.8")
+def which_gallon(study: Study) -> Iterator[Found]:
+    """A gallon, quart, pint or fluid ounce that does not say US or imperial.
+
+    An imperial gallon is a fifth larger than a US one.
+
+    Trips:
+        wet out yarn in tub with water 2 gal for 1 h
+    Cure:
+        wet out yarn in tub with water 2 US gal for 1 h
+    """
+    for procedure, written in study.written():
+        for quantity in (written.quantity, written.quantity.reading):
+            if quantity is not None and quantity.unit is not None and quantity.unit.vague:
+                assert quantity.low is not None and quantity.high is not None
+                choices = quantity.unit.ask.replace("; ", "” or “")
+                yield found(
+                    procedure,
+                    written,
+                    say(
+                        "“{text}” may be US or imperial, which is {low} or {high}.",
+                        text=quantity.text,
+                        low=InUnit(quantity.low, None, "L"),
+                        high=InUnit(quantity.high, None, "L"),
+                    ),
+                    say("Write “{choices}”.", choices=choices),
+                )
+
+
+@rule("ounces-of-water", level="warning", family=FAMILY, source="common practice")
+def ounces_of_water(study: Study) -> Iterator[Found]:
+    """Water in ounces: they may be of weight or fluid ounces, and of two sizes.
+
+    An ounce is a weight here. Kitchen books mean fluid ounces, US or imperial.
+
+    Trips:
+        wet out yarn in tub with water 40 oz for 1 h
+    Cure:
+        wet out yarn in tub with water 40 US fl oz for 1 h
+    """
+    for procedure, written in study.written():
+        unit = written.quantity.unit
+        water = written.item is not None and written.item.text == "water"
+        water = water or (written.item is None and written.quantity.base == "water")
+        if water and unit is not None and unit.name == "oz":
+            said = say(
+                "“{text}”{item}",
+                text=written.quantity.text,
+                item=" of water" if written.item else "",
+            )
+            yield found(
+                procedure,
+                written,
+                say("{said} is a weight as written; fluid ounces may be meant.", said=said),
+                "Write “US fl oz”, “imp fl oz” or millilitres.",
+            )
+
+
+RULES = (
+    unknown_unit,
+    readings_disagree,
+    which_gallon,
+    ounces_of_water,
+)

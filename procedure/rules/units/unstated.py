@@ -1,0 +1,210 @@
+"""Units: amounts, weights, times, heats and waters that are not said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.study import Study
+from procedure.findings import say
+from procedure.rules.rule import Found, at_node, rule
+from procedure.rules.units.at_quantity import found
+
+FAMILY = "units"
+
+
+@rule("amount-unstated", level="note", family=FAMILY, source="common practice")
+def amount_unstated(study: Study) -> Iterator[Found]:
+    """A material without an amount, or an amount given as unstated.
+
+    The reader must guess, and the colour follows the guess.
+
+    Trips:
+        alum-bath: prepare in kettle with water 3 L, alum
+        discard alum-bath to "foul drain"
+    Cure:
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
+    """
+    for procedure, written in study.written():
+        if written.quantity.kind == "unstated" and written.role == "amount":
+            what = written.item.text if written.item else "this"
+            if what != "water":
+                yield found(
+                    procedure,
+                    written,
+                    say("The source does not say how much {what}.", what=what),
+                    "Try it out, and write down what worked.",
+                )
+    for moment in study.moments:
+        brought = [*moment.node.materials]
+        brought += [pair for pair in moment.node.moved if moment.node.does.adds]
+        for thing, item in brought:
+            if item.quantity is not None or item.name is None or thing == "water":
+                continue
+            if thing in study.flow.baths:
+                continue
+            yield Found(
+                moment.node.procedure,
+                item.place,
+                say("It is not said how much {item}.", item=item.name.text),
+                "Write the amount after the name, such as 12 % of the fibre.",
+                moment.node.calls,
+            )
+
+
+@rule("weight-unstated", level="warning", family=FAMILY, source="common practice")
+def weight_unstated(study: Study) -> Iterator[Found]:
+    """Fibre without a weight, where amounts are measured by it.
+
+    Without it no percentage can be worked out.
+
+    Trips:
+        procedure "An example"
+        fibre
+          yarn: wool yarn, scoured
+        steps
+          wet out yarn in tub with water 20 : 1 of yarn for 1 h
+    Cure:
+        procedure "An example"
+        fibre
+          yarn: wool yarn, 100 g, scoured
+        steps
+          wet out yarn in tub with water 20 : 1 of yarn for 1 h
+    """
+    for procedure in study.procedures:
+        for lot in procedure.lots.values():
+            if lot.weight is None:
+                yield Found(
+                    procedure,
+                    lot.name.place,
+                    say("The weight of {lot} is not said.", lot=lot.name.text),
+                    "Weigh it dry and write the weight.",
+                )
+
+
+@rule("time-unstated", level="note", family=FAMILY, source="common practice")
+def time_unstated(study: Study) -> Iterator[Found]:
+    """A step that takes time without saying how long.
+
+    The reader must guess.
+
+    Trips:
+        wet out yarn in tub with water 5 L
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    for procedure, written in study.written():
+        if written.quantity.kind == "unstated" and written.role == "time":
+            yield found(
+                procedure,
+                written,
+                "The source does not say how long.",
+                "Try it out, and write down what worked.",
+            )
+    for moment in study.moments:
+        verb, step = moment.step.verb, moment.step
+        if verb is None or "time" not in verb.asks:
+            continue
+        waits = moment.minutes is not None and step.over is None
+        held = moment.held is not None and (moment.held[1] > 0 or step.lasting is not None)
+        if not waits and not held and step.until is None and step.lasting is None:
+            yield at_node(
+                moment.node,
+                say("It is not said how long to {verb}.", verb=verb.name),
+                "Say it with “for”, or say what to look for with “until”.",
+            )
+
+
+@rule("heat-unstated", level="note", family=FAMILY, source="common practice")
+def heat_unstated(study: Study) -> Iterator[Found]:
+    """A step whose heat matters, in a bath whose heat nobody has said.
+
+    The reader must guess.
+
+    Trips:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        wet out yarn in tub with water 5 L for 1 h
+        dye yarn in gold-bath for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        wet out yarn in tub with water 5 L for 1 h
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    for procedure, written in study.written():
+        if written.quantity.kind == "unstated" and written.role in ("heat", "from", "to"):
+            yield found(
+                procedure,
+                written,
+                "The source does not say how hot.",
+                "Try it out, and write down what worked.",
+            )
+    heated: set[str] = set()
+    for moment in study.moments:
+        verb, step = moment.step.verb, moment.step
+        if verb is None:
+            continue
+        said = step.at or step.to or step.source or step.until
+        if (verb.does.warms or verb.does.cools) or (said and verb.group != "material"):
+            heated.add(moment.node.bath)
+        # What brings its own water each time has to say its heat each time.
+        unsaid = moment.node.own_water or moment.node.bath not in heated
+        if "heat" in verb.asks and not said and unsaid:
+            yield at_node(
+                moment.node,
+                say("It is not said how hot to {verb}.", verb=verb.name),
+                "Say it with “at”, or with “from” and “to”.",
+            )
+
+
+@rule("water-unstated", level="note", family=FAMILY, source="common practice")
+def water_unstated(study: Study) -> Iterator[Found]:
+    """A bath that is prepared without saying how much water.
+
+    The strength of the bath and the size of the pot hang on it.
+
+    Trips:
+        alum-bath: prepare in kettle with alum 12 g
+        discard alum-bath to "foul drain"
+    Cure:
+        alum-bath: prepare in kettle with water 3 L, alum 12 g
+        discard alum-bath to "foul drain"
+    """
+    for procedure, written in study.written():
+        water = written.item is not None and written.item.text == "water"
+        if written.quantity.kind == "unstated" and written.role == "amount" and water:
+            yield found(
+                procedure,
+                written,
+                "The source does not say how much water.",
+                "Write a liquor ratio such as 30 : 1 of the fibre.",
+            )
+    for moment in study.moments:
+        node = moment.node
+        if not (node.does.prepares or node.does.first_water) or (node.bath and not node.makes):
+            continue
+        liquid = [
+            item for thing, item in node.materials if thing == "water" or thing in study.flow.baths
+        ]
+        if not liquid or any(
+            item.quantity is None
+            for item in liquid
+            if item.name is not None and item.name.text == "water"
+        ):
+            yield at_node(
+                node,
+                "It is not said how much water.",
+                "Write a liquor ratio such as “water 30 : 1 of yarn”, or litres.",
+            )
+
+
+RULES = (
+    amount_unstated,
+    weight_unstated,
+    time_unstated,
+    heat_unstated,
+    water_unstated,
+)

@@ -1,0 +1,68 @@
+"""When: a timetable by the clock, by the pot, by the ring and by the person.
+
+The room in one look::
+
+    work = Work(activities, lags, holds, resources, windows, begins, ...)    # work.py
+    made = plan(work)                  # a Timetable, or Unfit with the smallest reason
+    facts = agenda(made)               # by day: what to do, what goes on, when to be back
+    text.report(facts, reliefs(made))  # and table, as_json, icalendar_file, drawing
+
+``work`` has the types that whoever asks for a timetable fills in; ``faults`` says in
+sentences what cannot be planned as it is given. ``listing`` makes a first plan at once,
+``programme`` states the work for the solver, ``solving`` asks it for the best plan, and
+``planning`` puts that together.
+``reasons``, ``relief`` and ``giving`` explain: why there is no plan, what holds it up, what
+can give. ``hours`` knows the clock, ``sharing`` who does what. Nothing here knows
+of procedures; OR-Tools is imported when something is to be solved.
+"""
+
+from __future__ import annotations
+
+from procedure.timetable.agenda import Agenda, agenda
+from procedure.timetable.faults import CannotPlan
+from procedure.timetable.planned import Method, Placed, Timetable
+from procedure.timetable.planning import eased, plan
+from procedure.timetable.reasons import Unfit
+from procedure.timetable.relief import Relief, reliefs
+from procedure.timetable.solving import NotKnown
+from procedure.timetable.work import (
+    Activity,
+    Attendance,
+    Done,
+    Hold,
+    Lag,
+    Lasting,
+    Need,
+    Place,
+    Point,
+    Resource,
+    Window,
+    Work,
+)
+
+__all__ = [
+    "Activity",
+    "Agenda",
+    "Attendance",
+    "CannotPlan",
+    "Done",
+    "Hold",
+    "Lag",
+    "Lasting",
+    "Method",
+    "Need",
+    "NotKnown",
+    "Place",
+    "Placed",
+    "Point",
+    "Relief",
+    "Resource",
+    "Timetable",
+    "Unfit",
+    "Window",
+    "Work",
+    "agenda",
+    "eased",
+    "plan",
+    "reliefs",
+]

@@ -1,0 +1,147 @@
+"""A timetable as facts for a person: by day, what to do, what runs by itself, when to be back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from procedure.timetable.giving import Free, free_times
+from procedure.timetable.planned import Timetable
+from procedure.timetable.sharing import Row, rows, where, who_at
+from procedure.timetable.work import Attendance, Window
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Something on the day's list.
+
+    ``kind`` is begin (start an activity, working at it until ``hands_until``), see to (the
+    hands-on work at its end), over (it ends by itself and takes no hands), or free.
+    ``until`` is when the activity, or the free time, is over. ``number`` is the activity's
+    number over the whole plan, in the order of the starts.
+    """
+
+    minute: int
+    kind: str
+    key: str = ""
+    number: int = 0
+    until: int = 0
+    hands_until: int = 0
+    who: tuple[str, ...] = ()
+    where: tuple[str, ...] = ()
+    watched: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One day of the plan: when it is open and what is on it, by the clock.
+
+    ``leaves`` are the activities that are left going when the day is over.
+    """
+
+    number: int
+    windows: tuple[Window, ...]
+    entries: tuple[Entry, ...]
+    leaves: tuple[str, ...] = ()
+
+    @property
+    def first(self) -> int:
+        """When one has to be there."""
+        return min((each.minute for each in self.entries if each.kind != "free"), default=-1)
+
+
+@dataclass(frozen=True, slots=True)
+class Agenda:
+    """The whole plan by days, and how each unit of each resource is taken."""
+
+    made: Timetable
+    days: tuple[Day, ...]
+    rows: tuple[Row, ...]
+    numbers: dict[str, int]
+
+    @property
+    def names_matter(self) -> bool:
+        """Whether there is more than one person, so that it has to be said who does what."""
+        return sum(row.resource.kind == "people" for row in self.rows) > 1
+
+
+def agenda(made: Timetable) -> Agenda:
+    """The facts of a plan by days."""
+    shared = rows(made)
+    numbers = numbered(made)
+    entries = sorted(
+        [*_of_activities(made, shared, numbers), *_free(free_times(made))],
+        key=lambda each: (each.minute, each.kind == "begin", each.number, each.kind),
+    )
+    days = []
+    numbers_of_days = sorted({window.day for window in made.work.windows})
+    for i, number in enumerate(numbers_of_days):
+        windows = tuple(w for w in made.work.windows if w.day == number)
+        opens = windows[0].opens if i else -1
+        later = numbers_of_days[i + 1 :]
+        until = min((w.opens for w in made.work.windows if w.day in later), default=made.finish + 1)
+        here = tuple(each for each in entries if opens <= each.minute < until)
+        if here:
+            days.append(Day(number, windows, here, _left_going(made, windows[-1].closes)))
+    return Agenda(made, tuple(days), shared, numbers)
+
+
+def numbered(made: Timetable) -> dict[str, int]:
+    """A number for each activity, in the order of the starts."""
+    ordered = sorted(made.placed, key=lambda each: (each.start, each.end, each.key))
+    return {each.key: i + 1 for i, each in enumerate(ordered)}
+
+
+def _of_activities(
+    made: Timetable, shared: tuple[Row, ...], numbers: dict[str, int]
+) -> Iterator[Entry]:
+    who = who_at(made, shared)
+    pieces: dict[str, list[tuple[int, int]]] = {}
+    for piece in made.hands_on:
+        pieces.setdefault(piece.key, []).append((piece.start, piece.end))
+    for placed in made.placed:
+        key, number = placed.key, numbers[placed.key]
+        places = where(made, key)
+        own = pieces.get(key, [])
+        at_start = next((each for each in own if each[0] == placed.start), None)
+        yield Entry(
+            placed.start,
+            "begin",
+            key,
+            number,
+            placed.end,
+            at_start[1] if at_start else placed.start,
+            who.get((key, placed.start), ()),
+            places,
+        )
+        at_end = next((each for each in own if each[0] > placed.start), None)
+        if at_end is not None:
+            people = who.get((key, at_end[0]), ())
+            yield Entry(at_end[0], "see to", key, number, placed.end, at_end[1], people, places)
+        elif made.work.activity[key].attendance is not Attendance.WHOLE and not _followed(
+            made, key
+        ):
+            yield Entry(placed.end, "over", key, number, placed.end, placed.end, (), places)
+
+
+def _worked_at(made: Timetable, key: str) -> bool:
+    return made.work.activity[key].attendance is Attendance.WHOLE
+
+
+def _followed(made: Timetable, key: str) -> bool:
+    """Whether a step that waits for this one begins as it ends, so that the end says itself."""
+    end = made.at[key].end
+    return any(lag.before == key and made.at[lag.after].start == end for lag in made.work.lags)
+
+
+def _free(times: tuple[Free, ...]) -> Iterator[Entry]:
+    for each in times:
+        yield Entry(each.start, "free", until=each.end, watched=each.watched)
+
+
+def _left_going(made: Timetable, closes: int) -> tuple[str, ...]:
+    return tuple(
+        each.key
+        for each in sorted(made.placed, key=lambda place: (place.start, place.key))
+        if each.start <= closes < each.end
+    )

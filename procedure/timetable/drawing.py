@@ -1,0 +1,335 @@
+"""The timetable as a drawing: a row for each pot, ring and person, the days as columns.
+
+Nights are folded into narrow strips. How a row is taken is told by hatch as well as by
+colour, and by words in the legend; each bar bears its step's number, and its name where
+there is room. Where the days or the rows do not fit one sheet legibly there are several; the
+steps by number follow on sheets of their own. Lengths are in points; no letter is smaller
+than :data:`SMALL`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from xml.sax.saxutils import escape
+
+from procedure.chart.lettering import width, wrap
+from procedure.timetable.agenda import Agenda, Day
+from procedure.timetable.hours import clock
+from procedure.timetable.sharing import Bar, Row
+from procedure.timetable.wording import capital, day_of, ending, how_good, moment_in_words, time_of
+
+PAPERS = {"a4": (842.0, 595.0), "letter": (792.0, 612.0)}
+SMALL = 7.0
+_TEXT, _HEADING, _TITLE = 7.5, 9.0, 13.0
+_MARGIN, _LABELS, _FOLD = 26.0, 92.0, 18.0
+_LEAST_SCALE = 0.55
+"""Points for a minute below which fewer days are put on a sheet."""
+_HIGHEST_ROW, _LOWEST_ROW, _LANE, _BAR = 27.0, 23.0, 9.0, 12.0
+_TOP, _LEGEND = 80.0, 20.0
+_FACE = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
+_FILLS = {
+    "hands": ("#23405f", "worked at by hand"),
+    "watched": ("url(#watched)", "looked at now and then"),
+    "alone": ("url(#alone)", "goes on by itself"),
+    "held": ("#ffffff", "full, nothing is done"),
+}
+_PATTERNS = (
+    '<defs><pattern id="watched" width="5" height="5" patternUnits="userSpaceOnUse">'
+    '<rect width="5" height="5" fill="#fbe3c4"/>'
+    '<path d="M-1,1 l2,-2 M0,5 l5,-5 M4,6 l2,-2" stroke="#b25e00" stroke-width="0.9"/></pattern>'
+    '<pattern id="alone" width="4" height="4" patternUnits="userSpaceOnUse">'
+    '<rect width="4" height="4" fill="#e2f0e4"/>'
+    '<circle cx="2" cy="2" r="0.7" fill="#2e6b3a"/></pattern>'
+    '<pattern id="closed" width="6" height="6" patternUnits="userSpaceOnUse">'
+    '<rect width="6" height="6" fill="#eeeeee"/>'
+    '<path d="M0,0 l6,6" stroke="#bdbdbd" stroke-width="0.6"/></pattern></defs>'
+)
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """Where minutes lie across a sheet: days at one scale, the nights between them folded."""
+
+    days: tuple[Day, ...]
+    left: float
+    per_minute: float
+
+    @property
+    def ends(self) -> tuple[int, int]:
+        """The first and the last minute of the sheet."""
+        return self.days[0].windows[0].opens, self.days[-1].windows[-1].closes
+
+    def x(self, minute: int) -> float:
+        """The place of a minute; what lies outside the sheet lies on its edge."""
+        at = self.left
+        for i, day in enumerate(self.days):
+            opens, closes = day.windows[0].opens, day.windows[-1].closes
+            if minute <= closes:
+                return at + max(0, minute - opens) * self.per_minute
+            at += (closes - opens) * self.per_minute
+            if i + 1 < len(self.days):
+                next_opens = self.days[i + 1].windows[0].opens
+                if minute < next_opens:
+                    return at + _FOLD * (minute - closes) / (next_opens - closes)
+                at += _FOLD
+        return at + (_FOLD if minute > self.ends[1] else 0.0)
+
+
+def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
+    """The sheets of the drawing, each an SVG document of the paper's size, landscape."""
+    size = PAPERS[paper]
+    scales = _scales(agenda, size[0])
+    room = size[1] - _TOP - _LEGEND - _MARGIN
+    rows_on_sheet = max(1, int(room // _LOWEST_ROW))
+    drawn_rows = [row for row in agenda.rows if row.resource.kind != "power"]
+    bodies: list[str] = []
+    below = _TOP
+    for scale in scales:
+        here = [row for row in drawn_rows if _on_sheet(row, scale)]
+        for i in range(0, max(1, len(here)), rows_on_sheet):
+            some = here[i : i + rows_on_sheet]
+            high = min(_HIGHEST_ROW, room / max(1, len(some)))
+            bodies.append(_rows(agenda, scale, some, size, high))
+            below = _TOP + len(some) * high + 16
+    beneath = _key(agenda, size, below, size[1] - _MARGIN - _LEGEND)
+    if len(beneath) == 1:
+        bodies[-1] += "\n" + beneath[0]
+    else:
+        bodies += _key(agenda, size, _MARGIN + 40, size[1] - _MARGIN)
+    count = len(bodies)
+    return tuple(_sheet(agenda, body, size, (i + 1, count)) for i, body in enumerate(bodies))
+
+
+def _on_sheet(row: Row, scale: _Scale) -> bool:
+    first, last = scale.ends
+    return row.resource.kind == "people" or any(
+        bar.start <= last and first <= bar.end for bar in row.bars
+    )
+
+
+def _scales(agenda: Agenda, across: float) -> list[_Scale]:
+    room = across - 2 * _MARGIN - _LABELS - _FOLD
+    sheets: list[list[Day]] = []
+    for day in agenda.days:
+        if sheets and _per_minute([*sheets[-1], day], room) >= _LEAST_SCALE:
+            sheets[-1].append(day)
+        else:
+            sheets.append([day])
+    return [_Scale(tuple(days), _MARGIN + _LABELS, _per_minute(days, room)) for days in sheets]
+
+
+def _per_minute(days: list[Day], room: float) -> float:
+    minutes = sum(day.windows[-1].closes - day.windows[0].opens for day in days)
+    return (room - _FOLD * (len(days) - 1)) / max(1, minutes)
+
+
+def _sheet(agenda: Agenda, body: str, size: tuple[float, float], number: tuple[int, int]) -> str:
+    work = agenda.made.work
+    title = work.title or "Timetable"
+    said = f"{ending(agenda.made)} {how_good(agenda.made)}"
+    lines = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{size[0]:g}pt" height="{size[1]:g}pt" '
+        f'viewBox="0 0 {size[0]:g} {size[1]:g}" role="img" font-family="{_FACE}">',
+        f"<title>{escape(title)}</title>",
+        f"<desc>{escape(said)}</desc>",
+        _PATTERNS,
+        f'<rect width="{size[0]:g}" height="{size[1]:g}" fill="#ffffff"/>',
+        _text(_MARGIN, _MARGIN + 8, wrap(title, size[0] - 150, _TITLE)[0], _TITLE, bold=True),
+        _text(_MARGIN, _MARGIN + 20, said, _TEXT),
+    ]
+    if number[1] > 1:
+        page = f"sheet {number[0]} of {number[1]}"
+        lines.append(_text(size[0] - _MARGIN, _MARGIN + 8, page, _TEXT, anchor="end"))
+    return "\n".join([*lines, body, "</svg>"]) + "\n"
+
+
+def _text(
+    x: float,
+    y: float,
+    said: str,
+    size: float,
+    fill: str = "#000000",
+    anchor: str = "start",
+    bold: bool = False,
+) -> str:
+    weight = ' font-weight="bold"' if bold else ""
+    return (
+        f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:g}" fill="{fill}" '
+        f'text-anchor="{anchor}"{weight}>{escape(said)}</text>'
+    )
+
+
+def _rows(
+    agenda: Agenda, scale: _Scale, here: list[Row], size: tuple[float, float], high: float
+) -> str:
+    bottom = _TOP + len(here) * high
+    drawn = [_columns(agenda, scale, bottom)]
+    for i, row in enumerate(here):
+        drawn.append(_row(agenda, scale, row, _TOP + i * high, high))
+    drawn.append(_legend(size[1] - _MARGIN))
+    return "\n".join(drawn)
+
+
+def _columns(agenda: Agenda, scale: _Scale, bottom: float) -> str:
+    """The days with their hours, the closed times between, and the folded nights."""
+    begins = agenda.made.work.begins
+    assert begins is not None
+    drawn: list[str] = []
+    for i, day in enumerate(scale.days):
+        opens, closes = day.windows[0].opens, day.windows[-1].closes
+        left, right = scale.x(opens), scale.x(closes)
+        head = day_of(clock(begins, opens))
+        drawn.append(_text(left + 2, _TOP - 16, head, _HEADING, bold=True))
+        for before, after in zip(day.windows, day.windows[1:], strict=False):
+            drawn.append(_closed(scale.x(before.closes), scale.x(after.opens), bottom))
+        drawn += _hours(begins, scale, (opens, closes), bottom)
+        if i + 1 < len(scale.days):
+            drawn.append(_closed(right, right + _FOLD, bottom))
+            middle = right + _FOLD / 2
+            drawn.append(_text(middle, _TOP - 16, "night", SMALL, anchor="middle"))
+    return "\n".join(drawn)
+
+
+def _closed(left: float, right: float, bottom: float) -> str:
+    return (
+        f'<rect x="{left:.1f}" y="{_TOP:g}" width="{right - left:.1f}" '
+        f'height="{bottom - _TOP:.1f}" fill="url(#closed)"/>'
+    )
+
+
+def _hours(begins: datetime, scale: _Scale, span: tuple[int, int], bottom: float) -> list[str]:
+    """A line and a time for each full hour, for every other one where they would touch."""
+    every = next((n for n in (30, 60, 120, 180, 240) if n * scale.per_minute >= 26), 360)
+    drawn = []
+    first = clock(begins, span[0])
+    past = (first.hour * 60 + first.minute) % every
+    minute = span[0] + (-past) % every
+    while minute <= span[1]:
+        x = scale.x(minute)
+        drawn.append(
+            f'<path d="M{x:.1f},{_TOP:g} V{bottom:.1f}" stroke="#c4c4c4" stroke-width="0.5"/>'
+        )
+        at_edge = "end" if span[1] - minute < 10 else "start" if minute == span[0] else "middle"
+        said = time_of(clock(begins, minute))
+        drawn.append(_text(x, _TOP - 4, said, SMALL, fill="#333333", anchor=at_edge))
+        minute += every
+    return drawn
+
+
+def _row(agenda: Agenda, scale: _Scale, row: Row, top: float, high: float) -> str:
+    first, last = scale.ends
+    name = wrap(capital(row.name.removeprefix("the ")), _LABELS - 6, _TEXT)
+    drawn = [
+        f'<path d="M{_MARGIN:g},{top + high:.1f} H{scale.x(last) + _FOLD:.1f}" '
+        'stroke="#999999" stroke-width="0.4"/>'
+    ]
+    for i, line in enumerate(name[:2]):
+        drawn.append(_text(_MARGIN, top + 11 + i * 9, line, _TEXT, bold=True))
+    taken_to = scale.left
+    for bar in sorted(row.bars, key=lambda each: (each.start, each.end)):
+        if bar.start <= last and first <= bar.end:
+            shapes, taken_to = _bar(agenda, scale, bar, top, taken_to)
+            drawn += shapes
+    return "\n".join(drawn)
+
+
+def _bar(
+    agenda: Agenda, scale: _Scale, bar: Bar, top: float, taken_to: float
+) -> tuple[list[str], float]:
+    """A bar and its label, in it or over it; and how far labels now reach in the row."""
+    left, right = scale.x(bar.start), scale.x(bar.end)
+    wide = max(1.2, right - left)
+    y = top + _LANE + 1.5
+    fill = _FILLS[bar.how][0]
+    drawn = [
+        f'<rect x="{left:.1f}" y="{y:.1f}" width="{wide:.1f}" height="{_BAR:g}" fill="{fill}" '
+        'stroke="#333333" stroke-width="0.5"/>'
+    ]
+    said = _label(agenda, bar, wide - 4)
+    if not said:
+        return drawn, taken_to
+    long = width(said, SMALL)
+    if long <= wide - 2:
+        ink = "#ffffff" if bar.how == "hands" else "#000000"
+        if bar.how in ("watched", "alone"):
+            drawn.append(
+                f'<rect x="{left + 1:.1f}" y="{y + 2:.1f}" width="{long + 1:.1f}" '
+                f'height="{_BAR - 4:g}" fill="#ffffff" fill-opacity="0.85"/>'
+            )
+        drawn.append(_text(left + 1.5, y + _BAR - 4, said, SMALL, fill=ink))
+        return drawn, taken_to
+    at = max(left, taken_to + 2)
+    drawn.append(_text(at, top + _LANE - 1.5, said, SMALL))
+    drawn.append(
+        f'<path d="M{at + 1:.1f},{top + _LANE - 0.5:.1f} L{left + wide / 2:.1f},{y:.1f}" '
+        'stroke="#333333" stroke-width="0.4" fill="none"/>'
+    )
+    return drawn, at + long
+
+
+def _label(agenda: Agenda, bar: Bar, room: float) -> str:
+    """The step's number and, where there is room, its name; what is held has neither."""
+    number = agenda.numbers.get(bar.key)
+    if number is None:
+        return ""
+    name = f"{number} {agenda.made.work.activity[bar.key].name}"
+    if width(name, SMALL) <= room:
+        return name
+    words = name.split(" ")
+    for count in range(len(words) - 1, 2, -1):
+        shorter = " ".join(words[:count]) + " …"
+        if width(shorter, SMALL) <= room:
+            return shorter
+    return f"{number}"
+
+
+def _legend(bottom: float) -> str:
+    drawn = []
+    x = _MARGIN + _LABELS
+    for fill, said in _FILLS.values():
+        drawn.append(
+            f'<rect x="{x:.1f}" y="{bottom - 9:.1f}" width="22" height="10" fill="{fill}" '
+            'stroke="#333333" stroke-width="0.5"/>'
+        )
+        drawn.append(_text(x + 26, bottom, said, _TEXT))
+        x += 40 + width(said, _TEXT)
+    drawn.append(
+        f'<rect x="{x:.1f}" y="{bottom - 9:.1f}" width="22" height="10" fill="url(#closed)"/>'
+    )
+    drawn.append(_text(x + 26, bottom, "closed; the night is folded", _TEXT))
+    return "\n".join(drawn)
+
+
+def _key(agenda: Agenda, size: tuple[float, float], top: float, bottom: float) -> list[str]:
+    """The steps by number, from ``top`` to ``bottom`` of as many sheets as they need."""
+    columns, line = 3, 9.4
+    wide = (size[0] - 2 * _MARGIN - 16 * (columns - 1)) / columns
+    sheets: list[list[str]] = [[]]
+    column, y, on = 0, top, None
+    for key, number in sorted(agenda.numbers.items(), key=lambda each: each[1]):
+        said, on = _key_words(agenda, key, on)
+        lines = wrap(said, wide - 22, _TEXT)
+        if y + len(lines) * line > bottom:
+            column, y = column + 1, top
+            if column == columns:
+                column = 0
+                sheets.append([])
+        x = _MARGIN + column * (wide + 16)
+        sheets[-1].append(_text(x + 16, y, f"{number}", _TEXT, anchor="end", bold=True))
+        for each in lines:
+            sheets[-1].append(_text(x + 20, y, each, _TEXT))
+            y += line
+    return ["\n".join(each) for each in sheets]
+
+
+def _key_words(agenda: Agenda, key: str, on: datetime | None) -> tuple[str, datetime]:
+    """A step with its times; the day is said where it is another than the last one's."""
+    work = agenda.made.work
+    assert work.begins is not None
+    placed, activity = agenda.made.at[key], work.activity[key]
+    starts = clock(work.begins, placed.start)
+    at = moment_in_words(work, placed.start, on)
+    until = moment_in_words(work, placed.end, starts)
+    about = f" ({activity.project})" if activity.project else ""
+    return f"{at} to {until}: {activity.name}{about}", starts

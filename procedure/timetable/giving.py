@@ -1,0 +1,188 @@
+"""What can give: how much later each step could come, and when the hands are free.
+
+A step's room is counted with every other step where the plan has it: it may start so many
+minutes later and nothing else need move.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from procedure.timetable.planned import Timetable
+from procedure.timetable.work import Activity, Attendance, Lag, Point, stretches
+
+_LEAST_FREE = 15
+"""Minutes below which a pause is not worth speaking of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """How many minutes later an activity could start, and how much sooner it may be over.
+
+    ``shorter`` is what its range leaves: it is planned at its long end.
+    """
+
+    key: str
+    later: int
+    shorter: int
+
+
+@dataclass(frozen=True, slots=True)
+class Free:
+    """A time with no hands-on work; ``watched`` are the activities to be looked at meanwhile.
+
+    Where nothing is watched, one may leave.
+    """
+
+    start: int
+    end: int
+    watched: tuple[str, ...] = ()
+
+
+def rooms(made: Timetable) -> tuple[Room, ...]:
+    """What can give in each activity that has not begun, in the order of the plan."""
+    happened = made.work.happened
+    ordered = sorted(made.placed, key=lambda each: (each.start, each.end, each.key))
+    found = []
+    for each in ordered:
+        if each.key in happened:
+            continue
+        activity = made.work.activity[each.key]
+        lasting = activity.lasting
+        found.append(Room(each.key, _later(made, activity), lasting.most - lasting.least))
+    return tuple(found)
+
+
+def _later(made: Timetable, activity: Activity) -> int:
+    """By how many minutes an activity could come later with all else where it is."""
+    place = made.at[activity.key]
+    most = max(0, made.finish - place.end)
+    for lag in made.work.lags:
+        most = min(most, _left_by(made, lag, activity.key))
+    most = min(most, _left_by_hours(made, activity))
+    return max(0, min(most, _left_by_others(made, activity, most)))
+
+
+def _left_by(made: Timetable, lag: Lag, key: str) -> int:
+    far = made.finish
+    if lag.before == lag.after:
+        return far
+    wait = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
+    if lag.before == key:
+        return wait - lag.least
+    if lag.after == key and lag.most is not None:
+        return lag.most - wait
+    return far
+
+
+def _left_by_hours(made: Timetable, activity: Activity) -> int:
+    """Until the place closes on the first thing that must be over by then."""
+    work, place = made.work, made.at[activity.key]
+    by_day = list(stretches(activity, place.start, place.end))
+    if activity.in_hours:
+        by_day.append((place.start, place.end))
+    for hold in work.holds:
+        if not hold.night and activity.key in (hold.first, hold.last):
+            by_day.append((place.start, place.end))
+    left = made.finish
+    for start, end in by_day:
+        closing = [w.closes - end for w in work.windows if w.opens <= start and end <= w.closes]
+        left = min(left, *closing) if closing else 0
+    if activity.overnight:
+        left = min(
+            left, max((a - place.start for a, b in work.nights if b <= place.end), default=0)
+        )
+    return left
+
+
+def _left_by_others(made: Timetable, activity: Activity, most: int) -> int:
+    """Until another takes what it needs."""
+    work, place = made.work, made.at[activity.key]
+    for more in range(1, most + 1):
+        moved = (place.start + more, place.end + more)
+        for resource, start, end, amount in _taken(made, activity, moved):
+            others = _others(made, resource, activity.key)
+            capacity = work.resource[resource].capacity
+            if _busiest(others, start, end) + amount > capacity:
+                return more - 1
+    return most
+
+
+def _taken(
+    made: Timetable, activity: Activity, place: tuple[int, int]
+) -> list[tuple[str, int, int, int]]:
+    """What an activity and the holds that hang on it take when it is placed there."""
+    start, end = place
+    found = [(need.resource, start, end, need.amount) for need in activity.needs]
+    found += [
+        (need.resource, a, b, need.amount)
+        for a, b in stretches(activity, start, end)
+        for need in activity.hands
+    ]
+    for hold in made.work.holds:
+        if activity.key not in (hold.first, hold.last):
+            continue
+        a = made.moment(hold.first, hold.begins)
+        b = made.moment(hold.last, hold.ends)
+        if hold.first == activity.key:
+            a = start if hold.begins is Point.START else end
+        if hold.last == activity.key:
+            b = start if hold.ends is Point.START else end
+        found.append((hold.need.resource, a, b, hold.need.amount))
+    return found
+
+
+def _others(made: Timetable, resource: str, key: str) -> list[tuple[int, int, int]]:
+    work = made.work
+    found = []
+    for each in work.activities:
+        if each.key == key:
+            continue
+        place = made.at[each.key]
+        found += [(place.start, place.end, n.amount) for n in each.needs if n.resource == resource]
+        found += [
+            (a, b, need.amount)
+            for need in each.hands
+            if need.resource == resource
+            for a, b in stretches(each, place.start, place.end)
+        ]
+    for hold in work.holds:
+        if hold.need.resource == resource and key not in (hold.first, hold.last):
+            a, b = made.moment(hold.first, hold.begins), made.moment(hold.last, hold.ends)
+            found.append((a, b, hold.need.amount))
+    return found
+
+
+def _busiest(uses: list[tuple[int, int, int]], start: int, end: int) -> int:
+    """The most that is taken at once between two moments."""
+    if start >= end:
+        return 0
+    there = [use for use in uses if use[0] < end and start < use[1]]
+    moments = [start, *(a for a, _, _ in there if a > start)]
+    return max(sum(n for a, b, n in there if a <= moment < b) for moment in moments)
+
+
+def free_times(made: Timetable, least: int = _LEAST_FREE) -> tuple[Free, ...]:
+    """The pauses between the first and last hands-on work of each day, for all the hands."""
+    found = []
+    for window_day in sorted({window.day for window in made.work.windows}):
+        windows = [w for w in made.work.windows if w.day == window_day]
+        opens, closes = windows[0].opens, windows[-1].closes
+        pieces = [p for p in made.hands_on if p.start < closes and opens < p.end]
+        until = pieces[0].start if pieces else closes
+        for piece in pieces:
+            if piece.start - until >= least:
+                found.append(Free(until, piece.start, made.watched(until, piece.start)))
+            until = max(until, piece.end)
+    return tuple(found)
+
+
+def by_themselves(made: Timetable, start: int, end: int) -> tuple[str, ...]:
+    """What goes on by itself, unwatched, at some time between two moments."""
+    return tuple(
+        each.key
+        for each in made.placed
+        if made.work.activity[each.key].attendance in (Attendance.NONE, Attendance.ENDS)
+        and each.start < end
+        and start < each.end
+    )

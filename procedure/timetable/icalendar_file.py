@@ -1,0 +1,107 @@
+"""The timetable as iCalendar (RFC 5545): an event for each stretch of hands-on work.
+
+An event's UID is made from the plan's title, the step and which of its stretches it is, not
+from its time: where a plan is made again, a second import moves the events. SEQUENCE and
+DTSTAMP grow with the moment of writing, as section 3.8.7.4 asks. Where the plan has a time zone
+of the tz database, the times carry it and its VTIMEZONE is written along; where it has
+none, they are floating: the clock of wherever one is.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from uuid import NAMESPACE_URL, uuid5
+
+from procedure.timetable.agenda import Agenda, Entry
+from procedure.timetable.hours import clock
+from procedure.timetable.wording import attended, capital, listed, moment_in_words, span
+from procedure.timetable.work import Attendance
+
+ALARM = 10
+"""Minutes before a stretch at which it is called to mind."""
+_SEQUENCE_FROM = datetime(2024, 1, 1, tzinfo=UTC)
+
+
+def calendar(agenda: Agenda, written: datetime, who: str = "", alarm: int = ALARM) -> bytes:
+    """The calendar, for all or for one person (``who``, a name of a people's row).
+
+    ``written`` is the moment of writing, with a time zone. Raises ``ValueError`` for a
+    person who has no part in the plan.
+    """
+    from icalendar import Calendar
+
+    work = agenda.made.work
+    assert work.begins is not None
+    if who and not any(who in entry.who for day in agenda.days for entry in day.entries):
+        raise ValueError(f"Nobody in this plan is called {who}.")
+    made = Calendar()
+    made.add("prodid", "-//Vatwright//Timetable//EN")
+    made.add("version", "2.0")
+    made.add("method", "PUBLISH")
+    made.add("x-wr-calname", work.title or "Timetable")
+    for day in agenda.days:
+        for entry in day.entries:
+            if entry.hands_until > entry.minute and (not who or who in entry.who):
+                made.add_component(_event(agenda, entry, written, alarm))
+    if getattr(work.begins.tzinfo, "key", ""):
+        begins, ends = work.begins, clock(work.begins, agenda.made.finish)
+        made.add_missing_timezones(
+            first_date=date(begins.year, 1, 1), last_date=date(ends.year + 1, 1, 1)
+        )
+    return bytes(made.to_ical())
+
+
+def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type: ignore[no-untyped-def]
+    from icalendar import Alarm, Event
+
+    work = agenda.made.work
+    assert work.begins is not None
+    activity = work.activity[entry.key]
+    event = Event()
+    event.add("uid", uid(agenda, entry))
+    stamp = written.astimezone(UTC).replace(microsecond=0)
+    event.add("dtstamp", stamp)
+    event.add("last-modified", stamp)
+    event.add("sequence", int((stamp - _SEQUENCE_FROM).total_seconds()) // 60)
+    event.add("dtstart", clock(work.begins, entry.minute))
+    event.add("dtend", clock(work.begins, entry.hands_until))
+    summary = activity.name
+    if entry.kind == "see to":
+        summary = activity.ending or f"see to the end of “{activity.name}”"
+    event.add("summary", capital(summary))
+    if entry.where:
+        event.add("location", listed(entry.where))
+    event.add("description", _description(agenda, entry))
+    reminder = Alarm()
+    reminder.add("action", "DISPLAY")
+    reminder.add("trigger", timedelta(minutes=-alarm))
+    reminder.add("description", capital(summary))
+    event.add_component(reminder)
+    return event
+
+
+def uid(agenda: Agenda, entry: Entry) -> str:
+    """The UID of a stretch: the same whenever the same step is planned again."""
+    work = agenda.made.work
+    name = "\n".join(("vatwright timetable", work.title, entry.key, entry.kind))
+    return f"{uuid5(NAMESPACE_URL, name)}"
+
+
+def _description(agenda: Agenda, entry: Entry) -> str:
+    work = agenda.made.work
+    assert work.begins is not None
+    activity = work.activity[entry.key]
+    lines = [f"Step {entry.number} of the timetable."]
+    if activity.project:
+        lines.append(f"For {activity.project}.")
+    if entry.who and agenda.names_matter:
+        lines.append(f"Hands: {listed(entry.who)}.")
+    if entry.kind == "begin" and activity.attendance is not Attendance.WHOLE:
+        until = moment_in_words(work, entry.until, clock(work.begins, entry.minute))
+        lines.append(f"Then {attended(activity)} until {until}.")
+    elif entry.kind == "see to":
+        lines.append(f"It is over after {span(entry.hands_until - entry.minute)}.")
+    if activity.place.line:
+        lines.append(f"{activity.place.file}, line {activity.place.line}.")
+    lines += activity.cautions
+    return "\n".join(lines)

@@ -1,0 +1,115 @@
+"""A timetable: when each activity starts and ends, and how good the plan is known to be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from functools import cached_property
+
+from procedure.timetable.work import Attendance, Point, Work, stretches
+
+
+class Method(Enum):
+    """How a plan was found."""
+
+    SOLVER = "solved"
+    LIST_RULE = "put together step by step, each as soon as it fits"
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """An activity in its place, in minutes since the plan begins."""
+
+    key: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A piece of hands-on work: of which activity, from when to when."""
+
+    key: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True)
+class Timetable:
+    """A plan of the work.
+
+    ``bound`` is a length of which it is proven that no plan is shorter; where it equals
+    ``finish`` the plan is the shortest there is. ``fewest_days`` and ``least_running`` say
+    whether that was proven too, in that order, among the plans of this length.
+    ``searched`` is false where ``ortools`` is missing, so that nothing better was looked for.
+    """
+
+    work: Work
+    placed: tuple[Placed, ...]
+    bound: int
+    method: Method = Method.SOLVER
+    fewest_days: bool = False
+    least_running: bool = False
+    searched: bool = True
+
+    @cached_property
+    def at(self) -> dict[str, Placed]:
+        """The places by the activities' keys."""
+        return {each.key: each for each in self.placed}
+
+    @cached_property
+    def finish(self) -> int:
+        """When the last activity is over."""
+        return max((each.end for each in self.placed), default=0)
+
+    @property
+    def shortest(self) -> bool:
+        """Whether it is proven that no plan is shorter."""
+        return self.bound >= self.finish
+
+    @property
+    def within(self) -> float:
+        """By what share of the shortest possible it may be longer: 0.04 is 4 %."""
+        beyond = self.finish - self.work.now
+        least = max(1, self.bound - self.work.now)
+        return 0.0 if self.shortest else max(0.0, (beyond - least) / least)
+
+    @cached_property
+    def hands_on(self) -> tuple[Stretch, ...]:
+        """The pieces of hands-on work, by their start."""
+        found = [
+            Stretch(each.key, start, end)
+            for each in self.placed
+            for start, end in stretches(self.work.activity[each.key], each.start, each.end)
+        ]
+        return tuple(sorted(found, key=lambda piece: (piece.start, piece.end, piece.key)))
+
+    @cached_property
+    def days(self) -> int:
+        """On how many calendar days someone has to be there."""
+        days = {
+            window.day
+            for piece in self.hands_on
+            for window in self.work.windows
+            if piece.start < window.closes and window.opens < piece.end
+        }
+        return len(days)
+
+    def moment(self, key: str, point: Point) -> int:
+        """When an activity starts or ends."""
+        placed = self.at[key]
+        return placed.start if point is Point.START else placed.end
+
+    def watched(self, start: int, end: int) -> tuple[str, ...]:
+        """What may not be left alone at some time between two moments.
+
+        That is what is looked at now and then, and what may not go on at night.
+        """
+        return tuple(
+            each.key
+            for each in sorted(self.placed, key=lambda place: (place.start, place.key))
+            if self.work.activity[each.key].in_hours
+            and self.work.activity[each.key].attendance is not Attendance.WHOLE
+            and each.start < end
+            and start < each.end
+        )

@@ -1,0 +1,292 @@
+"""The work as a constraint programme: variables for every start and end, and what binds them.
+
+Solved by CP-SAT of OR-Tools, which is imported when it is needed. ``pyjobshop`` stands on
+the same solver and was weighed against this model of our own: it has no activity whose
+length the plan may choose within bounds (a cooling that may go on until the morning), no
+resource that stays taken from one task to another whatever lies between (a pot from its
+filling to its cleaning), no hands that are wanted at the start and end of a task alone,
+and breaks are of a machine, not of a task that may or may not run at night. Each of the
+four would have had to be bent into extra tasks, and why a plan is impossible could no longer
+be asked constraint by constraint. So the model is built here; it is short.
+
+Each group of constraints is a :class:`Part`, and a programme can be built without some of
+them; that is how the reasons of the impossible are found.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, NamedTuple
+
+from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Window, Work
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
+
+    Interval = cp_model.IntervalVar
+    Variable = cp_model.IntVar
+
+
+class Part(NamedTuple):
+    """A group of constraints that belong together.
+
+    ``kind`` is activity, least wait, greatest wait, resource, hours (what is attended lies
+    in opening hours), night (what may not go on while the place is closed), overnight,
+    finish or done. ``key`` is that of the activity, resource or hold, or the number of the
+    wait in :attr:`Work.lags`.
+    """
+
+    kind: str
+    key: str = ""
+
+
+FINISH = Part("finish")
+
+
+@dataclass
+class Programme:
+    """A built model with its variables."""
+
+    work: Work
+    model: cp_model.CpModel
+    starts: dict[str, Variable]
+    ends: dict[str, Variable]
+    finish: Variable
+    windows: tuple[Window, ...]
+    uses: dict[str, list[tuple[Interval, int]]] = field(default_factory=lambda: defaultdict(list))
+
+    def moment(self, key: str, point: Point) -> Variable:
+        """The variable of an activity's start or end."""
+        return self.starts[key] if point is Point.START else self.ends[key]
+
+
+def parts(work: Work) -> tuple[Part, ...]:
+    """Every group of constraints of the work, the activities last."""
+    nights = [each.key for each in work.activities if each.in_hours]
+    nights += [each.key for each in work.holds if not each.night]
+    return (
+        *([FINISH] if work.finish_by is not None else []),
+        *(Part("resource", each.key) for each in work.resources),
+        *(Part("greatest wait", str(i)) for i, lag in enumerate(work.lags) if lag.most is not None),
+        *(Part("night", key) for key in nights),
+        *(Part("overnight", each.key) for each in work.activities if each.overnight),
+        *(Part("hours", each.key) for each in work.activities if _takes_hands(each)),
+        *(Part("done", each.key) for each in work.done),
+        *(Part("least wait", str(i)) for i, lag in enumerate(work.lags) if lag.least >= 0),
+        *(Part("activity", each.key) for each in work.activities),
+    )
+
+
+def _takes_hands(activity: Activity) -> bool:
+    return bool(activity.hands) and (activity.at_start > 0 or activity.at_end > 0)
+
+
+def build(work: Work, without: Collection[Part] = (), until: int | None = None) -> Programme:
+    """The work as a programme, without some of its parts.
+
+    ``until`` is a minute by which all may be supposed to be over (a plan is known that is).
+    Raises ``ImportError`` where OR-Tools is missing.
+    """
+    from ortools.sat.python import cp_model
+
+    left_out = frozenset(without)
+    horizon = work.horizon if until is None else min(until, work.horizon)
+    horizon = max(horizon, *(done.end or done.start for done in work.done), 0)
+    model = cp_model.CpModel()
+    # Days that begin when all is over make the programme larger and change nothing.
+    windows = tuple(window for window in work.windows if window.opens <= horizon)
+    finish = model.new_int_var(0, horizon, "finish")
+    programme = Programme(work, model, {}, {}, finish, windows)
+    kept = {a.key for a in work.activities if Part("activity", a.key) not in left_out}
+    for activity in work.activities:
+        if activity.key in kept:
+            _activity(programme, activity, horizon, left_out)
+    for hold in work.holds:
+        if hold.first in kept and hold.last in kept:
+            _hold(programme, hold, horizon, left_out)
+    for number, lag in enumerate(work.lags):
+        if lag.before in kept and lag.after in kept:
+            _lag(programme, number, lag, left_out)
+    for resource in work.resources:
+        if Part("resource", resource.key) not in left_out:
+            _shared(programme, resource.key, resource.capacity)
+    for key in kept:
+        model.add(programme.finish >= programme.ends[key])
+    if work.finish_by is not None and FINISH not in left_out:
+        model.add(programme.finish <= work.finish_by)
+    return programme
+
+
+def _activity(
+    programme: Programme, activity: Activity, horizon: int, left_out: frozenset[Part]
+) -> None:
+    model, key = programme.model, activity.key
+    done = programme.work.happened.get(key)
+    if done is not None and Part("done", key) not in left_out:
+        _happened(programme, activity, horizon)
+        return
+    start = model.new_int_var(programme.work.now, horizon, f"start of {key}")
+    end = model.new_int_var(programme.work.now, horizon, f"end of {key}")
+    programme.starts[key], programme.ends[key] = start, end
+    _running(programme, activity, left_out)
+    hands_bound = Part("hours", key) not in left_out
+    for finish, offset in _attended(activity):
+        stretch = model.new_fixed_size_interval_var(
+            start if offset == "start" else end - finish, finish, f"hands on {key}"
+        )
+        for need in activity.hands:
+            programme.uses[need.resource].append((stretch, need.amount))
+        if hands_bound:
+            _within_windows(programme, start if offset == "start" else end, finish, offset)
+
+
+def _happened(programme: Programme, activity: Activity, horizon: int) -> None:
+    """What has begun starts when it did; what has ended takes nothing any more."""
+    model, key = programme.model, activity.key
+    done = programme.work.happened[key]
+    start = model.new_constant(done.start)
+    programme.starts[key] = start
+    if done.end is not None:
+        programme.ends[key] = model.new_constant(done.end)
+        return
+    now = programme.work.now
+    least = max(now, done.start + activity.lasting.most)
+    most = max(least, done.start + activity.lasting.longest)
+    end = model.new_int_var(least, max(most, least), f"end of {key}")
+    programme.ends[key] = end
+    rest = model.new_interval_var(now, end - now, end, f"rest of {key}")
+    for need in activity.needs:
+        programme.uses[need.resource].append((rest, need.amount))
+    if activity.attendance is Attendance.WHOLE:
+        for need in activity.hands:
+            programme.uses[need.resource].append((rest, need.amount))
+    elif activity.at_end:
+        last = model.new_fixed_size_interval_var(end - activity.at_end, activity.at_end, key)
+        for need in activity.hands:
+            programme.uses[need.resource].append((last, need.amount))
+
+
+def _running(programme: Programme, activity: Activity, left_out: frozenset[Part]) -> None:
+    """The activity's own length, what it needs throughout, and its night rules."""
+    model, key, lasting = programme.model, activity.key, activity.lasting
+    start, end = programme.starts[key], programme.ends[key]
+    if lasting.elastic:
+        length = model.new_int_var(lasting.most, lasting.longest, f"length of {key}")
+        whole = model.new_interval_var(start, length, end, key)
+    else:
+        whole = model.new_interval_var(start, lasting.most, end, key)
+    throughout = activity.hands if activity.attendance is Attendance.WHOLE else ()
+    for need in (*activity.needs, *throughout) if lasting.longest else ():
+        programme.uses[need.resource].append((whole, need.amount))
+    if activity.in_hours and Part("night", key) not in left_out:
+        if lasting.elastic:
+            _by_day(programme, whole)
+        else:
+            _within_windows(programme, start, lasting.most, "start")
+    if activity.overnight and Part("overnight", key) not in left_out:
+        _over_a_night(programme, start, end)
+
+
+def _attended(activity: Activity) -> Iterator[tuple[int, str]]:
+    """Hands-on stretches that are not the whole: how many minutes, at which end."""
+    if not activity.hands or activity.attendance in (Attendance.WHOLE, Attendance.NONE):
+        return
+    if (
+        not activity.lasting.elastic
+        and activity.at_start + activity.at_end >= activity.lasting.most
+    ):
+        yield activity.lasting.most, "start"
+        return
+    if activity.at_start:
+        yield min(activity.at_start, activity.lasting.most), "start"
+    if activity.at_end:
+        yield min(activity.at_end, activity.lasting.most), "end"
+
+
+def _within_windows(programme: Programme, anchor: Variable, size: int, offset: str) -> None:
+    """So many minutes after a start, or before an end, lie within one window."""
+    from ortools.sat.python import cp_model
+
+    spans = [
+        (w.opens, w.closes - size) if offset == "start" else (w.opens + size, w.closes)
+        for w in programme.windows
+    ]
+    allowed = [list(span) for span in spans if span[0] <= span[1]]
+    domain = cp_model.Domain.from_intervals(allowed)
+    programme.model.add_linear_expression_in_domain(anchor, domain)
+
+
+def _by_day(programme: Programme, interval: Interval) -> None:
+    """An interval of no fixed length keeps out of the times when the place is closed."""
+    model = programme.model
+    closed = [
+        model.new_fixed_size_interval_var(start, end - start, "closed")
+        for start, end in programme.work.closed
+        if start <= programme.windows[-1].closes
+    ]
+    model.add_no_overlap([interval, *closed])
+
+
+def _over_a_night(programme: Programme, start: Variable, end: Variable) -> None:
+    """From before the close of one day to after the opening of the next."""
+    model = programme.model
+    which = []
+    for closes, opens in programme.work.nights[: len(programme.windows)]:
+        this = model.new_bool_var("this night")
+        model.add(start <= closes).only_enforce_if(this)
+        model.add(end >= opens).only_enforce_if(this)
+        which.append(this)
+    model.add_bool_or(which) if which else model.add_bool_or([model.new_constant(0)])
+
+
+def _hold(programme: Programme, hold: Hold, horizon: int, left_out: frozenset[Part]) -> None:
+    model = programme.model
+    begin, end = (
+        programme.moment(hold.first, hold.begins),
+        programme.moment(hold.last, hold.ends),
+    )
+    happened = programme.work.happened
+    last = happened.get(hold.last)
+    if last is not None and last.end is not None and Part("done", hold.last) not in left_out:
+        return
+    if hold.first in happened and Part("done", hold.first) not in left_out:
+        begin = model.new_constant(programme.work.now)
+    length = model.new_int_var(0, horizon, f"length of {hold.key}")
+    held = model.new_interval_var(begin, length, end, hold.key)
+    programme.uses[hold.need.resource].append((held, hold.need.amount))
+    if not hold.night and Part("night", hold.key) not in left_out:
+        _by_day(programme, held)
+
+
+def _lag(programme: Programme, number: int, lag: Lag, left_out: frozenset[Part]) -> None:
+    model, happened = programme.model, programme.work.happened
+    before, after = happened.get(lag.before), happened.get(lag.after)
+    if after is not None and (after.end is not None or lag.reaches is Point.START):
+        return  # it has happened so, whatever was asked
+    if before is not None and after is not None and before.end is None and after.end is None:
+        return
+    wait = programme.moment(lag.after, lag.reaches) - programme.moment(lag.before, lag.leaves)
+    if Part("least wait", str(number)) not in left_out:
+        model.add(wait >= lag.least)
+    if lag.most is not None and Part("greatest wait", str(number)) not in left_out:
+        model.add(wait <= lag.most)
+
+
+def _shared(programme: Programme, key: str, capacity: int) -> None:
+    """No more is taken at once than there is; what has no length takes nothing."""
+    uses = programme.uses.get(key, [])
+    if len(uses) < 2 and all(amount <= capacity for _, amount in uses):
+        return
+    intervals = [interval for interval, _ in uses]
+    may_be_nothing = any(
+        hold.need.resource == key and hold.begins is Point.END and hold.ends is Point.START
+        for hold in programme.work.holds
+    )
+    # Two that need more than half each keep out of each other's way, which is solved faster;
+    # but by that constraint what has no length may not lie within another either.
+    if all(amount * 2 > capacity for _, amount in uses) and not may_be_nothing:
+        programme.model.add_no_overlap(intervals)
+    else:
+        programme.model.add_cumulative(intervals, [amount for _, amount in uses], capacity)

@@ -1,0 +1,114 @@
+"""Why there is no plan: the smallest set of demands that cannot be met together.
+
+Demands are left out of the programme one after another; what can be left out while the rest
+is still impossible has no part in the reason. What remains is smallest in the sense that
+without any one of it the rest can be met.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from procedure.timetable.listing import first_plan
+from procedure.timetable.programme import FINISH, Part, parts
+from procedure.timetable.solving import NotKnown, best, possible
+from procedure.timetable.work import Activity, Lag, Work
+
+_EFFORT = 0.5
+"""The solver's seconds for each question whether the rest is possible."""
+_EFFORT_FREELY = 3.0
+
+
+@dataclass(frozen=True)
+class Unfit:
+    """Work for which there is no plan, and why.
+
+    ``parts`` are the demands that cannot be met together; ``smallest`` says whether it is
+    known that none of them could be left out. ``finish`` is when a plan would be over that
+    may take as long as it likes, with ``days`` to work on; ``done_late`` says that it is
+    the finish asked for alone that is in the way.
+    """
+
+    work: Work
+    parts: tuple[Part, ...]
+    smallest: bool = True
+    finish: int | None = None
+    days: int = 0
+
+    @property
+    def activities(self) -> tuple[Activity, ...]:
+        """The activities of the reason, in the order of the work."""
+        keys = {part.key for part in self.parts if part.kind == "activity"}
+        return tuple(each for each in self.work.activities if each.key in keys)
+
+    @property
+    def lags(self) -> tuple[Lag, ...]:
+        """The waits of the reason."""
+        return tuple(
+            self.work.lags[int(part.key)]
+            for part in self.parts
+            if part.kind in ("least wait", "greatest wait")
+        )
+
+    def has(self, kind: str, key: str = "") -> bool:
+        """Whether a demand of this kind, perhaps on this, is part of the reason."""
+        return any(part.kind == kind and key in ("", part.key) for part in self.parts)
+
+
+def why_not(work: Work) -> Unfit:
+    """The smallest reason for which work has no plan; the work is known to have none."""
+    unsure: list[bool] = []
+
+    def impossible_without(left_out: Sequence[Part]) -> bool:
+        answer = possible(work, _EFFORT, left_out)
+        if answer is None:
+            unsure.append(True)
+        return answer is False
+
+    kept = _needed(parts(work), impossible_without)
+    unfit = Unfit(work, kept, smallest=not unsure)
+    if not unfit.has("finish"):
+        return unfit
+    later = replace(work, finish_by=None)
+    try:
+        freely = best(later, first_plan(later), _EFFORT_FREELY)
+    except NotKnown:
+        freely = None
+    if freely is None:
+        return unfit
+    return replace(unfit, finish=freely.finish, days=freely.days)
+
+
+def _needed(
+    every: Sequence[Part], impossible_without: Callable[[Sequence[Part]], bool]
+) -> tuple[Part, ...]:
+    """The parts that cannot be left out, found by leaving out halves before single ones.
+
+    Activities are tried first and in large pieces, for with each of them all that hangs on
+    it goes; what is left is small.
+    """
+    out: list[Part] = []
+    activities = [part for part in every if part.kind == "activity"]
+    others = [part for part in every if part.kind != "activity"]
+    needed: list[Part] = []
+    for group in (activities, others):
+        stack = [group]
+        while stack:
+            piece = stack.pop()
+            if not piece:
+                continue
+            if impossible_without([*out, *piece]):
+                out += piece
+            elif len(piece) == 1:
+                needed += piece
+            else:
+                half = len(piece) // 2
+                stack += [piece[half:], piece[:half]]
+    told = {part.key for part in needed if part.kind == "activity"}
+    return tuple(part for part in every if part in set(needed) and _told(part, told))
+
+
+def _told(part: Part, activities: set[str]) -> bool:
+    """Whether a part is a reason by itself, or the hours of an activity that is one."""
+    return part == FINISH or part.kind not in ("hours", "night") or bool(activities)

@@ -1,0 +1,102 @@
+"""What holds the plan up: how much shorter it would be with one more of something.
+
+Each answer is another solving of the same work, with one more kettle, ring or pair of hands.
+Saved time is only said to be saved where the longer plan is proven to be the shortest there
+is without it, or is so much longer than the new one that it makes no difference.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from procedure.timetable.planned import Timetable
+from procedure.timetable.solving import shorten
+from procedure.timetable.work import Resource, Work
+
+_EFFORT = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Relief:
+    """What one more of a resource would save, in minutes.
+
+    ``finish`` is when the plan would then be over. ``least`` is proven to be saved and
+    ``most`` is the most that it may save; where they are equal, that is what it saves.
+    ``more`` is how much more was given: one, or for plates as much power as one has.
+    """
+
+    resource: Resource
+    more: int
+    least: int
+    most: int
+    finish: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether the saving is known to the minute."""
+        return self.least == self.most
+
+
+def reliefs(made: Timetable, effort: float = _EFFORT) -> tuple[Relief, ...]:
+    """What each resource that is ever used up would save by one more, the best first.
+
+    Raises ``ImportError`` where the solver is missing.
+    """
+    found = []
+    for resource in made.work.resources:
+        if not resource.one_more or not used_up(made, resource):
+            continue
+        more = _one_more(made.work, resource)
+        changed = _with_more(made.work, resource, more)
+        better = shorten(changed, effort, replace(made, work=changed))
+        finish = min(better.value, made.finish) if better.placed else made.finish
+        least = max(0, made.bound - finish)
+        most = max(least, made.finish - max(better.bound, 0))
+        found.append(Relief(resource, more, least, most, finish))
+    return tuple(sorted(found, key=lambda each: (-each.least, -each.most, each.resource.key)))
+
+
+def used_up(made: Timetable, resource: Resource) -> bool:
+    """Whether more of it is wanted than there is, at some time or other: one more may help.
+
+    What another would bring along counts too.
+    """
+    keys = (resource.key, *(need.resource for need in resource.comes_with))
+    return any(_wanted_beyond(made.work, made.work.resource[key]) for key in keys)
+
+
+def _wanted_beyond(work: Work, resource: Resource) -> bool:
+    wants = [
+        need.amount
+        for each in work.activities
+        if each.key not in work.happened
+        for need in (*each.needs, *each.hands)
+        if need.resource == resource.key
+    ]
+    wants += [hold.need.amount for hold in work.holds if hold.need.resource == resource.key]
+    return len(wants) > 1 and sum(wants) > resource.capacity
+
+
+def _one_more(work: Work, resource: Resource) -> int:
+    """One more of it: of power, as much as the most that one pot takes."""
+    if resource.kind not in ("power", "line"):
+        return 1
+    wants = [
+        need.amount
+        for each in work.activities
+        for need in each.needs
+        if need.resource == resource.key
+    ]
+    wants += [hold.need.amount for hold in work.holds if hold.need.resource == resource.key]
+    return max(wants, default=1)
+
+
+def _with_more(work: Work, resource: Resource, more: int) -> Work:
+    extra = {resource.key: more, **{need.resource: need.amount for need in resource.comes_with}}
+    changed = tuple(
+        replace(each, capacity=each.capacity + extra[each.key], units=())
+        if each.key in extra
+        else each
+        for each in work.resources
+    )
+    return replace(work, resources=changed)

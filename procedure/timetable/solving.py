@@ -1,0 +1,247 @@
+"""The best plan: the shortest, then on the fewest days, then with the least running about.
+
+Each aim is sought within what the one before it has found. A first plan comes at once from
+the list rule, and is improved. One worker, one seed and a limit counted in the solver's own
+steps make the same work give the same plan; only where the clock's limit (twenty times as
+generous) stops the search first may a slower machine give another.
+
+**Least running about** is counted as the minutes between the first and the last hands-on
+work of each day, and the minutes that things are left waiting between steps that should
+follow one another (:attr:`~procedure.timetable.work.Lag.near`): each such wait is something
+to come back to.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import ceil
+from typing import TYPE_CHECKING
+
+from procedure.timetable.planned import Placed, Timetable
+from procedure.timetable.programme import Part, Programme, build
+from procedure.timetable.work import Attendance, Point, Work
+
+if TYPE_CHECKING:
+    from collections.abc import Collection
+
+    from ortools.sat.python import cp_model
+
+SEED = 20
+EFFORT = 4.0
+"""How long the shortest plan is sought, in seconds of the solver, each up to five of the clock."""
+
+_DAYS_EFFORT = 0.4
+_RUNNING_EFFORT = 0.3
+
+
+class NotKnown(Exception):
+    """Neither a plan was found in the time given nor that there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What one search has come to.
+
+    ``status`` is optimal, feasible, impossible or unknown. ``bound`` is proven.
+    """
+
+    status: str
+    placed: tuple[Placed, ...] = ()
+    bound: int = 0
+    value: int = 0
+
+
+def best(work: Work, first: Timetable | None, effort: float = EFFORT) -> Timetable | None:
+    """The best plan that can be found, or None where there is none at all.
+
+    The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
+    Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
+    where OR-Tools is missing.
+    """
+    shortest = shorten(work, effort, first)
+    if shortest.status == "impossible":
+        return None
+    if shortest.status == "unknown":
+        if first is None:
+            raise NotKnown(
+                f"No plan was found in {effort:g} s of search, nor that there is none; "
+                "give it longer, or plan fewer procedures at once."
+            )
+        return replace(first, bound=max(first.bound, shortest.bound), searched=True)
+    made = Timetable(work, shortest.placed, shortest.bound)
+    fewest = _fewest_days(made, min(effort, _DAYS_EFFORT))
+    made = replace(made, placed=fewest.placed or made.placed)
+    made = replace(made, fewest_days=fewest.status == "optimal")
+    calm = _least_running(made, min(effort, _RUNNING_EFFORT))
+    return replace(made, placed=calm.placed or made.placed, least_running=calm.status == "optimal")
+
+
+def shorten(
+    work: Work,
+    effort: float = EFFORT,
+    first: Timetable | None = None,
+    without: Collection[Part] = (),
+) -> Found:
+    """The shortest plan, from a first one where there is one."""
+    programme = build(work, without, first.finish if first is not None else None)
+    if first is not None:
+        _hint(programme, first.placed)
+    programme.model.minimize(programme.finish)
+    return search(programme, effort)
+
+
+def possible(work: Work, effort: float, without: Collection[Part] = ()) -> bool | None:
+    """Whether there is a plan at all; None where that was not found out."""
+    found = search(build(work, without), effort)
+    return None if found.status == "unknown" else found.status != "impossible"
+
+
+def search(programme: Programme, effort: float) -> Found:
+    """Run the solver on a programme."""
+    from ortools.sat.python import cp_model
+
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.random_seed = SEED
+    solver.parameters.max_deterministic_time = effort
+    solver.parameters.max_time_in_seconds = 20 * effort + 2
+    solver.solve(programme.model)
+    status = solver.status_name()
+    if status == "INFEASIBLE":
+        return Found("impossible")
+    if status == "MODEL_INVALID":
+        raise ValueError(programme.model.validate())
+    has_aim = programme.model.has_objective()
+    bound = ceil(solver.best_objective_bound - 1e-6) if has_aim else 0
+    if status == "UNKNOWN":
+        return Found("unknown", bound=max(0, bound))
+    placed = tuple(
+        Placed(key, solver.value(start), solver.value(programme.ends[key]))
+        for key, start in programme.starts.items()
+    )
+    return Found(
+        "optimal" if status == "OPTIMAL" else "feasible",
+        placed,
+        bound,
+        round(solver.objective_value) if has_aim else 0,
+    )
+
+
+def _hint(programme: Programme, placed: tuple[Placed, ...]) -> None:
+    for each in placed:
+        if each.key in programme.starts and each.key not in programme.work.happened:
+            programme.model.add_hint(programme.starts[each.key], each.start)
+            programme.model.add_hint(programme.ends[each.key], each.end)
+
+
+def _fewest_days(made: Timetable, effort: float) -> Found:
+    """On as few days as a plan of this length can be."""
+    work = made.work
+    if made.days <= 1 or len({window.day for window in work.windows}) <= 1:
+        return Found("optimal")
+    programme = build(work, (), made.finish)
+    programme.model.add(programme.finish <= made.finish)
+    days = _days_used(programme)
+    programme.model.minimize(sum(days.values()))
+    _hint(programme, made.placed)
+    return search(programme, effort)
+
+
+def _days_used(programme: Programme) -> dict[int, cp_model.IntVar]:
+    """For each calendar day whether anything on it takes hands."""
+    from ortools.sat.python import cp_model
+
+    model, work = programme.model, programme.work
+    used: dict[int, cp_model.IntVar] = {}
+    last = work.horizon + 1
+    for day in sorted({window.day for window in programme.windows}):
+        used[day] = model.new_bool_var(f"day {day}")
+        windows = [w for w in programme.windows if w.day == day]
+        opens, closes = windows[0].opens, windows[-1].closes
+        starts = cp_model.Domain.from_intervals([[0, opens - 1], [closes, last]])
+        ends = cp_model.Domain.from_intervals([[0, opens], [closes + 1, last]])
+        for activity in work.activities:
+            if not activity.hands or activity.key in work.happened:
+                continue
+            whole = activity.attendance is Attendance.WHOLE
+            if whole or (activity.at_start and activity.attendance is not Attendance.NONE):
+                start = programme.starts[activity.key]
+                model.add_linear_expression_in_domain(start, starts).only_enforce_if(
+                    used[day].negated()
+                )
+            if activity.at_end and activity.attendance is Attendance.ENDS:
+                end = programme.ends[activity.key]
+                model.add_linear_expression_in_domain(end, ends).only_enforce_if(
+                    used[day].negated()
+                )
+    return used
+
+
+def _least_running(made: Timetable, effort: float) -> Found:
+    """With as short days and as few waits between steps as a plan of this length can have."""
+    from ortools.sat.python import cp_model
+
+    work = made.work
+    programme = build(work, (), made.finish)
+    model = programme.model
+    model.add(programme.finish <= made.finish)
+    used = _days_used(programme)
+    model.add(sum(used.values()) <= made.days)
+    waits = [
+        programme.moment(lag.after, lag.reaches) - programme.moment(lag.before, lag.leaves)
+        for lag in work.lags
+        if lag.near and lag.leaves is Point.END and lag.reaches is Point.START
+    ]
+    let_go_on = [
+        programme.ends[each.key] - programme.starts[each.key] - each.lasting.most
+        for each in work.activities
+        if each.lasting.elastic and not each.overnight
+    ]
+    lengths = [_length_of_day(programme, day, made.finish) for day in used]
+    early = cp_model.LinearExpr.sum([programme.starts[each.key] for each in work.activities])
+    weight = 1 + len(work.activities)
+    minutes = cp_model.LinearExpr.sum([*waits, *let_go_on, *lengths])
+    model.minimize(weight * minutes + early)
+    _hint(programme, made.placed)
+    return search(programme, effort)
+
+
+def _length_of_day(programme: Programme, day: int, finish: int) -> cp_model.LinearExpr | int:
+    """From the first to the last hands-on minute of a day; nought where there is none."""
+    model, work = programme.model, programme.work
+    windows = [w for w in programme.windows if w.day == day]
+    opens, closes = windows[0].opens, windows[-1].closes
+    if opens >= finish:
+        return 0
+    first = model.new_int_var(opens, closes, f"first of day {day}")
+    last = model.new_int_var(opens, closes, f"last of day {day}")
+    model.add(first <= last)
+    for activity in work.activities:
+        if not activity.hands or activity.key in work.happened:
+            continue
+        whole = activity.attendance is Attendance.WHOLE
+        start, end = programme.starts[activity.key], programme.ends[activity.key]
+        attended = activity.attendance is not Attendance.NONE
+        if whole or (activity.at_start and attended):
+            length = activity.lasting.most if whole else activity.at_start
+            _stretches_day(model, start, length, (opens, closes), (first, last))
+        if activity.at_end and activity.attendance in (Attendance.ENDS, Attendance.NOW_AND_THEN):
+            size = activity.at_end
+            _stretches_day(model, end - size, size, (opens, closes), (first, last))
+    return last - first
+
+
+def _stretches_day(
+    model: cp_model.CpModel,
+    start: cp_model.LinearExpr,
+    length: int,
+    window: tuple[int, int],
+    day: tuple[cp_model.IntVar, cp_model.IntVar],
+) -> None:
+    """A hands-on stretch is before this day, after it, or between its first and its last."""
+    before, after = model.new_bool_var("before"), model.new_bool_var("after")
+    model.add(start + length <= window[0]).only_enforce_if(before)
+    model.add(start >= window[1]).only_enforce_if(after)
+    inside = (before.negated(), after.negated())
+    model.add(start >= day[0]).only_enforce_if(*inside)
+    model.add(start + length <= day[1]).only_enforce_if(*inside)

@@ -1,0 +1,150 @@
+"""The timetable as text: by day and by the clock."""
+
+from __future__ import annotations
+
+import textwrap
+
+from procedure.timetable.agenda import Agenda, Day, Entry
+from procedure.timetable.giving import rooms
+from procedure.timetable.hours import clock
+from procedure.timetable.relief import Relief
+from procedure.timetable.wording import (
+    attended,
+    capital,
+    day_of,
+    ending,
+    giving,
+    how_good,
+    listed,
+    moment_in_words,
+    saving,
+    span,
+    time_of,
+)
+from procedure.timetable.work import Attendance
+
+_WIDTH = 92
+_MOST_GIVING = 12
+
+
+def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> str:
+    """The whole timetable in lines of text, ended by a line feed.
+
+    The work has a beginning on the clock (:attr:`Work.begins`).
+    """
+    made = agenda.made
+    lines = [made.work.title or "Timetable", ""]
+    lines += _wrapped(f"{ending(made)} {how_good(made)}")
+    for day in agenda.days:
+        lines += ["", *_day(agenda, day)]
+    if reliefs:
+        lines += ["", "What holds it up", *_reliefs(reliefs)]
+    if give:
+        lines += ["", "What can give", *_giving(agenda)]
+    return "\n".join(lines) + "\n"
+
+
+def _reliefs(reliefs: tuple[Relief, ...]) -> list[str]:
+    helps = [each for each in reliefs if each.most]
+    if not helps:
+        return ["  More of anything would save nothing: the waits themselves take this long."]
+    return [f"  {saving(each)}" for each in reliefs]
+
+
+def _giving(agenda: Agenda) -> list[str]:
+    made = agenda.made
+    bound = [each for each in rooms(made) if each.later == 0 and not each.shorter]
+    loose = [each for each in rooms(made) if each.later or each.shorter]
+    lines = []
+    for each in loose[:_MOST_GIVING]:
+        lines += _wrapped(f"{agenda.numbers[each.key]:3}  {giving(made, each)}", "  ", 7)
+    if len(loose) > _MOST_GIVING:
+        lines.append(f"  {len(loose) - _MOST_GIVING} more can give.")
+    if bound:
+        numbers = listed([str(agenda.numbers[each.key]) for each in bound])
+        lines += _wrapped(f"Nothing gives in steps {numbers}.", "  ", 2)
+    return lines
+
+
+def _wrapped(text: str, indent: str = "", hang: int = 0) -> list[str]:
+    return textwrap.wrap(
+        text, _WIDTH, initial_indent=indent, subsequent_indent=" " * hang, break_long_words=False
+    )
+
+
+def _day(agenda: Agenda, day: Day) -> list[str]:
+    work = agenda.made.work
+    assert work.begins is not None
+    first = clock(work.begins, day.windows[0].opens)
+    times = listed(
+        [
+            f"{time_of(clock(work.begins, w.opens))} to {time_of(clock(work.begins, w.closes))}"
+            for w in day.windows
+        ]
+    )
+    head = f"{day_of(first)}, open {times}"
+    lines = [head, "-" * len(head)]
+    for entry in day.entries:
+        lines += _entry(agenda, entry)
+    if day.leaves:
+        names = listed(
+            [f"“{work.activity[key].name}” ({agenda.numbers[key]})" for key in day.leaves]
+        )
+        lines += _wrapped(f"Goes on when the place is closed: {names}.", "  ", 4)
+    lines += _back(agenda, day)
+    return lines
+
+
+def _named(agenda: Agenda, key: str) -> str:
+    return f"“{agenda.made.work.activity[key].name}” ({agenda.numbers[key]})"
+
+
+def _back(agenda: Agenda, day: Day) -> list[str]:
+    """When to be there again."""
+    work = agenda.made.work
+    assert work.begins is not None
+    today = clock(work.begins, day.windows[0].opens)
+    later = [piece for piece in agenda.made.hands_on if piece.start >= day.windows[-1].closes]
+    if not later:
+        return []
+    piece = later[0]
+    when = moment_in_words(work, piece.start, today)
+    return _wrapped(f"Be back at {when}: {_named(agenda, piece.key)}.", "  ", 4)
+
+
+def _entry(agenda: Agenda, entry: Entry) -> list[str]:
+    work = agenda.made.work
+    assert work.begins is not None
+    at = clock(work.begins, entry.minute)
+    if entry.kind == "free":
+        until = time_of(clock(work.begins, entry.until))
+        said = f"Free from {time_of(at)} to {until}"
+        names = [f"“{work.activity[key].name}”" for key in entry.watched]
+        said += f"; stay near for {listed(names)}." if names else "; you may leave."
+        return _wrapped(f"        {said}", "  ", 12)
+    return _wrapped(f"{time_of(at)} {entry.number:3}  {_words(agenda, entry)}", "  ", 13)
+
+
+def _words(agenda: Agenda, entry: Entry) -> str:
+    work = agenda.made.work
+    assert work.begins is not None
+    activity = work.activity[entry.key]
+    today = clock(work.begins, entry.minute)
+    until = moment_in_words(work, entry.until, today)
+    who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
+    if entry.kind == "over":
+        return f"over by itself: {activity.name}"
+    if entry.kind == "see to":
+        what = activity.ending or f"see to the end of “{activity.name}”"
+        return f"{capital(what)}: {span(entry.hands_until - entry.minute)}{who}."
+    said = capital(activity.name)
+    if activity.attendance is Attendance.WHOLE:
+        said += f", until {until}{who}."
+    elif entry.hands_until > entry.minute:
+        said += f": {span(entry.hands_until - entry.minute)}{who}, then {attended(activity)} "
+        said += f"until {until}."
+    else:
+        said += f"; {attended(activity)} until {until}."
+    for caution in activity.cautions:
+        said += f" {caution}"
+    return said

@@ -1,0 +1,68 @@
+"""How long a step takes, how much of a person it takes, how long things may wait: from data.
+
+The figures are rows of ``hands_on_times.csv`` and ``waits.csv``, each with its source.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import NamedTuple
+
+from procedure.timetable.work import Attendance
+from procedure.vocabulary.reading import rows
+
+
+class Usual(NamedTuple):
+    """What is usual for a step: minutes, and how much of a person it takes."""
+
+    low: int
+    high: int
+    attendance: Attendance
+    at_start: int
+    at_end: int
+    every: int
+    night: bool
+    ending: str
+    source: str
+
+
+class Wait(NamedTuple):
+    """How many minutes something may wait, and the reason, which follows “because”."""
+
+    least: int
+    most: int
+    why: str
+    source: str
+
+
+@cache
+def _usual() -> dict[tuple[str, str], Usual]:
+    return {
+        (row["effect"], row["when"]): Usual(
+            int(row["low_min"]),
+            int(row["high_min"]),
+            Attendance(row["attendance"]),
+            int(row["start_min"] or 0),
+            int(row["end_min"] or 0),
+            int(row["every_min"] or 0),
+            row["night"] == "yes",
+            row["ending"],
+            row["source"],
+        )
+        for row in rows("hands_on_times")
+    }
+
+
+def usual(effect: str, when: str = "") -> Usual:
+    """What is usual for an effect in such a case; what the data lacks is as free words are."""
+    known = _usual()
+    return known.get((effect, when)) or known.get((effect, "")) or known["", ""]
+
+
+@cache
+def waits() -> dict[str, Wait]:
+    """The waits by what waits."""
+    return {
+        row["what"]: Wait(int(row["least_min"]), int(row["most_min"]), row["why"], row["source"])
+        for row in rows("waits")
+    }

@@ -1,0 +1,241 @@
+"""The facts of a timetable in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from procedure.timetable.giving import Room
+from procedure.timetable.hours import clock
+from procedure.timetable.planned import Method, Timetable
+from procedure.timetable.programme import Part
+from procedure.timetable.reasons import Unfit
+from procedure.timetable.relief import Relief
+from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
+
+NARROW = "\u202f"
+_FEW_DAYS = 4
+_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_MONTHS = (
+    "January February March April May June July August September October November December"
+).split()
+
+
+def span(minutes: int) -> str:
+    """A length of time: 40 min, 2 h, 1 h 20 min, 2 days 3 h."""
+    if minutes < 0:
+        return f"−{span(-minutes)}"
+    days, rest = divmod(minutes, 1440)
+    if days < 2:
+        days, rest = 0, minutes
+    hours, left = divmod(rest, 60)
+    parts = [f"{days} days"] if days else []
+    if hours:
+        parts.append(f"{hours}{NARROW}h")
+    if left or not parts:
+        parts.append(f"{left}{NARROW}min")
+    return " ".join(parts)
+
+
+def time_of(moment: datetime) -> str:
+    """The time on the clock: 09:05."""
+    return f"{moment:%H:%M}"
+
+
+def day_of(moment: datetime) -> str:
+    """A day with its date: Saturday 28 November."""
+    return f"{_DAYS[moment.weekday()]} {moment.day} {_MONTHS[moment.month - 1]}"
+
+
+def moment_in_words(work: Work, minute: int, on: datetime | None = None) -> str:
+    """A time of the day, with its day where that is another than ``on``."""
+    if work.begins is None:
+        return f"minute {minute}"
+    moment = clock(work.begins, minute)
+    if on is not None and moment.date() == on.date():
+        return time_of(moment)
+    weekday = _DAYS[moment.weekday()]
+    near = on is not None and abs((moment.date() - on.date()).days) < 7
+    return f"{time_of(moment)} on {weekday if near else day_of(moment)}"
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """Things one after another: a, b and c."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def capital(text: str) -> str:
+    """The text with its first letter as a capital."""
+    return text[:1].upper() + text[1:]
+
+
+def how_good(made: Timetable) -> str:
+    """How near the plan is known to be to the best."""
+    if made.shortest:
+        extra = []
+        if made.fewest_days and made.days > 1:
+            extra.append("on fewer days")
+        said = "No plan is shorter"
+        if extra:
+            said += f", and none of this length is {extra[0]}"
+        return f"{said}: that is proven."
+    share = max(1, round(made.within * 100 + 0.499))
+    if not made.searched:
+        return (
+            f"This plan was {Method.LIST_RULE.value}; nothing better was looked for, because "
+            "the solver is missing (“pip install ortools” brings it). "
+            f"It is at the most {share}{NARROW}% longer than the shortest possible."
+        )
+    return f"It is within {share}{NARROW}% of the shortest possible."
+
+
+def ending(made: Timetable) -> str:
+    """When it is all over, and how much there is to do."""
+    hands = sum(piece.end - piece.start for piece in made.hands_on)
+    days = "1 day" if made.days == 1 else f"{made.days} days"
+    return (
+        f"All is over at {moment_in_words(made.work, made.finish)}; someone is there on "
+        f"{days}, with {span(hands)} of hands-on work."
+    )
+
+
+def attended(activity: Activity) -> str:
+    """How much of a person an activity takes."""
+    if activity.attendance is Attendance.NOW_AND_THEN and activity.every:
+        return f"look at it every {span(activity.every)}"
+    return {
+        Attendance.WHOLE: "stay with it",
+        Attendance.NOW_AND_THEN: "look at it now and then",
+        Attendance.ENDS: "it goes on by itself",
+        Attendance.NONE: "it goes on by itself",
+    }[activity.attendance]
+
+
+def saving(relief: Relief) -> str:
+    """What one more of something would save."""
+    resource = relief.resource
+    name = resource.name.removeprefix("the ")
+    what = {
+        "people": f"One more {name}",
+        "power": f"{relief.more}{NARROW}{resource.unit} more power",
+        "line": f"Room for {relief.more}{NARROW}{resource.unit} more on {resource.name}",
+    }.get(resource.kind, f"A second {name}" if resource.capacity == 1 else f"One more {name}")
+    if relief.most == 0:
+        return f"{what} would save nothing."
+    if relief.proven:
+        return f"{what} would save {span(relief.least)}."
+    if relief.least == 0:
+        return f"{what} would save {span(relief.most)} at the most, perhaps nothing."
+    return f"{what} would save {span(relief.least)} at least, {span(relief.most)} at the most."
+
+
+def giving(made: Timetable, each: Room) -> str:
+    """What can give in one activity."""
+    name = f"“{made.work.activity[each.key].name}”"
+    if each.later == 0:
+        said = f"{name} has to begin on time"
+    else:
+        said = f"{name} may begin up to {span(each.later)} later"
+    if each.shorter:
+        said += f", and may be over {span(each.shorter)} sooner than planned"
+    return f"{said}."
+
+
+def refusal(unfit: Unfit) -> str:
+    """Why there is no plan, with the lines that ask for what cannot be had."""
+    sentences = [_opening(unfit)]
+    sentences += _demands(unfit)
+    if unfit.finish is not None:
+        days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
+        sentences.append(
+            f"With the same hours it can be over at {moment_in_words(unfit.work, unfit.finish)}; "
+            f"that takes {days} of somebody's time."
+        )
+    if not unfit.smallest:
+        sentences.append("There may be a smaller reason than this; it was not found in the time.")
+    return "\n".join(sentences)
+
+
+def _opening(unfit: Unfit) -> str:
+    work = unfit.work
+    if unfit.has("finish"):
+        assert work.finish_by is not None
+        return f"It cannot be over by {moment_in_words(work, work.finish_by)}:"
+    return "This cannot be done; these demands do not go together:"
+
+
+def _demands(unfit: Unfit) -> list[str]:
+    work = unfit.work
+    said = [_activity_demand(unfit, each) for each in unfit.activities]
+    for lag in unfit.lags:
+        if lag.most is not None or lag.least:
+            said.append(f"- {wait_in_words(work, lag)}")
+    for part in unfit.parts:
+        if part.kind == "resource":
+            said.append(f"- {_resource_demand(work, part)}")
+    if any(unfit.has(kind) for kind in ("night", "hours", "overnight")):
+        said.append(f"- the place is open {_opening_times(work)}.")
+    return said
+
+
+def _activity_demand(unfit: Unfit, activity: Activity) -> str:
+    length = span(activity.lasting.most)
+    said = f"- “{activity.name}” takes {length}"
+    if activity.lasting.most == 0:
+        said = f"- “{activity.name}” has its place"
+    if unfit.has("overnight", activity.key):
+        said += ", overnight"
+    elif unfit.has("night", activity.key):
+        said += " and may not go on while the place is closed"
+    elif unfit.has("hours", activity.key):
+        said += " and takes hands at its start or end"
+    done = unfit.work.happened.get(activity.key)
+    if done is not None and unfit.has("done", activity.key):
+        said += f", begun at {moment_in_words(unfit.work, done.start)}"
+    return f"{said}{_line(activity)}."
+
+
+def _line(activity: Activity) -> str:
+    place = activity.place
+    return f" ({place.file}, line {place.line})" if place.line else ""
+
+
+def wait_in_words(work: Work, lag: Lag) -> str:
+    """A wait between two activities as a demand."""
+    before, after = work.activity[lag.before], work.activity[lag.after]
+    begins = "begin" if lag.reaches is Point.START else "be over"
+    since = "the start" if lag.leaves is Point.START else "the end"
+    said = f"“{after.name}” has to {begins}"
+    if lag.most is None:
+        said += f" {span(lag.least)} or more after" if lag.least > 0 else " after"
+    elif lag.most == lag.least:
+        said += " at" if lag.most == 0 else f" {span(lag.most)} after"
+    elif lag.least > 0:
+        said += f" {span(lag.least)} to {span(lag.most)} after"
+    else:
+        said += f" within {span(lag.most)} of"
+    said += f" {since} of “{before.name}”"
+    return f"{said}, because {lag.why}." if lag.why else f"{said}."
+
+
+def _resource_demand(work: Work, part: Part) -> str:
+    resource = work.resource[part.key]
+    if resource.capacity == 1:
+        return f"there is only one {resource.name.removeprefix('the ')}."
+    unit = f"{NARROW}{resource.unit}" if resource.unit else ""
+    return f"there is only {resource.capacity}{unit} of {resource.name}."
+
+
+def _opening_times(work: Work) -> str:
+    """The hours as they were put, and the days where there are few."""
+    first = work.windows[0]
+    said = work.hours_said or (
+        f"from {moment_in_words(work, first.opens)} to {moment_in_words(work, first.closes)}"
+    )
+    days = {window.day: window.opens for window in work.windows}
+    if work.begins is None or len(days) > _FEW_DAYS:
+        return said
+    names = [day_of(clock(work.begins, opens)) for opens in days.values()]
+    return f"{said} on {listed(names)}" + (" only" if len(names) == 1 else "")

@@ -1,0 +1,285 @@
+"""What is to be fitted into the day: work, what it needs, how it hangs together, when it can be.
+
+These are the types that whoever asks for a timetable fills in. Nothing here knows of
+procedures, pots or fibre: an activity takes time, hands and room, and follows others after
+a least wait and before a greatest one.
+
+Every time is a whole number of minutes since the plan begins (:attr:`Work.begins`), counted
+as they pass: over a change of the clocks a night is an hour shorter or longer, as it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from enum import Enum
+from functools import cached_property
+
+HANDS = "hands"
+
+
+class Attendance(Enum):
+    """How much of a person an activity takes."""
+
+    WHOLE = "all the time"
+    NOW_AND_THEN = "now and then"
+    ENDS = "at its start and end"
+    NONE = "not at all"
+
+
+class Point(Enum):
+    """The end of an activity that a wait is counted from or to."""
+
+    START = "start"
+    END = "end"
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """So much of a resource: 1 of a pot, 800 (watts) of the plates' power, 2 (kg) of the line."""
+
+    resource: str
+    amount: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Resource:
+    """Something of which there is only so much.
+
+    ``kind`` is pot, tub, burner, power, line, people, watch or room, and says how it is
+    spoken of. ``units`` names each of the ``capacity`` where they have names: the people,
+    the rings of the plates. A unit of one name is free or taken; of ``capacity`` 1 there
+    is no more to say. Resources of the kind ``people`` are the only ones that do hands-on
+    work. ``one_more`` is false where it makes no sense to wish for another: a person by
+    name, the power that a plate brings. ``comes_with`` is what another brings along: a
+    plate its power, a pair of hands two eyes.
+    """
+
+    key: str
+    name: str
+    kind: str
+    capacity: int = 1
+    units: tuple[str, ...] = ()
+    unit: str = ""
+    one_more: bool = True
+    comes_with: tuple[Need, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Lasting:
+    """How long an activity takes, in minutes.
+
+    ``least`` to ``most`` is the range as written or estimated; it is planned at ``most``.
+    ``stretch`` is how long it may be let go on where that suits the plan better (a cooling
+    that may go on until the morning); it is ``most`` where it may not. ``said`` tells where
+    the figures are from: as written, estimated, common practice.
+    """
+
+    least: int
+    most: int
+    stretch: int = -1
+    said: str = "as written"
+
+    @property
+    def longest(self) -> int:
+        """The longest that the plan may make it."""
+        return max(self.most, self.stretch)
+
+    @property
+    def elastic(self) -> bool:
+        """Whether the plan may choose its length."""
+        return self.longest > self.most
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the activity is written."""
+
+    file: str = ""
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """One thing to do, or to let happen.
+
+    ``name`` says it to a person as a request (“rinse the yarn in the tub”). ``needs`` are
+    taken for its whole length. ``hands`` are the people it takes while it is attended:
+    all the time, or for ``at_start`` minutes at its start and ``at_end`` at its end.
+    ``every`` is how many minutes may pass between two looks, where it is looked at now and
+    then. What is attended all the time or now and then lies within opening hours; the
+    first and last minutes of the others do, where they take hands.
+
+    ``night`` says that it may go on while the place is closed. ``overnight`` says that it
+    must: from one evening to the next morning. ``project`` is the procedure or person that
+    it belongs to; ``lots`` the lots that it treats. ``cautions`` are words to be
+    printed beside it. ``ending`` says what is to be done in the minutes at its end (“turn
+    the plate off”).
+    """
+
+    key: str
+    name: str
+    lasting: Lasting
+    needs: tuple[Need, ...] = ()
+    attendance: Attendance = Attendance.WHOLE
+    hands: tuple[Need, ...] = (Need(HANDS),)
+    at_start: int = 0
+    at_end: int = 0
+    every: int = 0
+    night: bool = False
+    overnight: bool = False
+    project: str = ""
+    lots: tuple[str, ...] = ()
+    place: Place = Place()
+    cautions: tuple[str, ...] = ()
+    ending: str = ""
+
+    @property
+    def in_hours(self) -> bool:
+        """Whether all of it must lie within opening hours."""
+        return not self.night or self.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN)
+
+
+@dataclass(frozen=True, slots=True)
+class Lag:
+    """A wait between two activities: at the least, and at the most (None: any).
+
+    It is counted from the ``leaves`` of ``before`` to the ``reaches`` of ``after``. ``why``
+    gives the reason in words that follow “because” (“the vat goes stale”). A ``near`` wait
+    is kept short where nothing is lost by it. ``place`` is the line that asks for it.
+    """
+
+    before: str
+    after: str
+    least: int = 0
+    most: int | None = None
+    leaves: Point = Point.END
+    reaches: Point = Point.START
+    why: str = ""
+    near: bool = True
+    place: Place = Place()
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """A resource that stays taken from one activity to another, whatever lies between.
+
+    A pot is held from the start of the step that fills it to the end of the one that frees
+    it. Where ``night`` is false, what is held (a hot bath, an uncovered poison) may not be
+    there while the place is closed. ``inside`` are the other activities that are done in
+    it, which say for themselves when they are.
+    """
+
+    key: str
+    need: Need
+    first: str
+    last: str
+    begins: Point = Point.START
+    ends: Point = Point.END
+    night: bool = True
+    name: str = ""
+    inside: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A time when the place is open; ``day`` numbers the calendar days from 0."""
+
+    opens: int
+    closes: int
+    day: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What has happened: when an activity began and, where it has ended, when."""
+
+    key: str
+    start: int
+    end: int | None = None
+
+
+@dataclass(frozen=True)
+class Work:
+    """All that has to be fitted together.
+
+    ``begins`` is minute 0, with its time zone. ``now`` is the first minute at which
+    anything that is not ``done`` may start. ``finish_by`` is the minute at which the last
+    activity has to be over. ``hours_said`` is how the person who asked put the hours.
+    """
+
+    activities: tuple[Activity, ...]
+    lags: tuple[Lag, ...] = ()
+    holds: tuple[Hold, ...] = ()
+    resources: tuple[Resource, ...] = ()
+    windows: tuple[Window, ...] = ()
+    begins: datetime | None = None
+    finish_by: int | None = None
+    done: tuple[Done, ...] = ()
+    now: int = 0
+    title: str = ""
+    hours_said: str = ""
+
+    @cached_property
+    def activity(self) -> dict[str, Activity]:
+        """The activities by their keys."""
+        return {each.key: each for each in self.activities}
+
+    @cached_property
+    def resource(self) -> dict[str, Resource]:
+        """The resources by their keys."""
+        return {each.key: each for each in self.resources}
+
+    @cached_property
+    def happened(self) -> dict[str, Done]:
+        """What has happened, by the activity's key."""
+        return {each.key: each for each in self.done}
+
+    @cached_property
+    def closed(self) -> tuple[tuple[int, int], ...]:
+        """When the place is closed: between the windows, before the first and after the last."""
+        edges = [0, *(edge for w in self.windows for edge in (w.opens, w.closes))]
+        edges.append(2 * self.horizon + 1)
+        pairs = zip(edges[::2], edges[1::2], strict=True)
+        return tuple((start, end) for start, end in pairs if start < end)
+
+    @cached_property
+    def nights(self) -> tuple[tuple[int, int], ...]:
+        """The closed times between one day and another."""
+        pairs = zip(self.windows, self.windows[1:], strict=False)
+        return tuple((a.closes, b.opens) for a, b in pairs if a.day != b.day)
+
+    @cached_property
+    def horizon(self) -> int:
+        """A minute by which everything is over, if the windows suffice for it at all."""
+        alone = sum(each.lasting.longest for each in self.activities if not each.in_hours)
+        waits = sum(lag.least for lag in self.lags)
+        last = self.windows[-1].closes if self.windows else 0
+        return last + alone + max(0, waits)
+
+
+def always_open(until: int) -> tuple[Window, ...]:
+    """One window with no night in it, for work that knows no hours."""
+    return (Window(0, until),)
+
+
+def stretches(activity: Activity, start: int, end: int) -> Iterable[tuple[int, int]]:
+    """The times at which an activity takes hands, given when it starts and ends.
+
+    Stretches of no length are left out; two that meet or overlap are one.
+    """
+    if not activity.hands or activity.attendance is Attendance.NONE:
+        return
+    if activity.attendance is Attendance.WHOLE:
+        if end > start:
+            yield start, end
+        return
+    first = (start, min(end, start + activity.at_start))
+    last = (max(start, end - activity.at_end), end)
+    if first[1] > first[0] and last[1] > last[0] and first[1] >= last[0]:
+        yield start, end
+        return
+    for each in (first, last):
+        if each[1] > each[0]:
+            yield each

@@ -1,0 +1,80 @@
+"""The figures that estimates rest on, from ``estimates.csv`` and ``water_properties.csv``."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cache
+from typing import NamedTuple
+
+from procedure.quantity.interval import Interval
+from procedure.vocabulary.reading import rows
+
+
+class Water(NamedTuple):
+    """Water at a heat: kg/L, kJ/(kg K) and kPa, as IAPWS-IF97 has them at normal pressure."""
+
+    density: float
+    heat_capacity: float
+    vapour_pressure: float
+
+
+@cache
+def _figures() -> dict[str, tuple[Interval, str, str, str]]:
+    return {
+        row["name"]: (
+            Interval(Fraction(row["low"]), Fraction(row["high"])),
+            row["unit"],
+            row["meaning"],
+            row["source"],
+        )
+        for row in rows("estimates")
+    }
+
+
+def figure(name: str) -> Interval:
+    """A figure with its spread. Raises ``KeyError`` where the data file lacks it."""
+    return _figures()[name][0]
+
+
+def source_of(name: str) -> str:
+    """Where a figure comes from."""
+    return _figures()[name][3]
+
+
+@cache
+def _water_table() -> tuple[tuple[float, Water], ...]:
+    return tuple(
+        (
+            float(row["heat_c"]),
+            Water(
+                float(row["density"]), float(row["heat_capacity"]), float(row["vapour_pressure"])
+            ),
+        )
+        for row in rows("water_properties")
+    )
+
+
+def water_at(heat: float) -> Water:
+    """Water at a heat in °C, 0 to 100, between the lines of the table.
+
+    The vapour pressure is taken between its logarithms, since it grows so.
+    """
+    import math
+
+    table = _water_table()
+    heat = min(max(heat, table[0][0]), table[-1][0])
+    above = next(i for i, (at, _) in enumerate(table) if at >= heat)
+    if above == 0:
+        return table[0][1]
+    (cold, low), (hot, high) = table[above - 1], table[above]
+    share = (heat - cold) / (hot - cold)
+
+    def between(one: float, two: float) -> float:
+        return one + (two - one) * share
+
+    pressure = math.exp(between(math.log(low.vapour_pressure), math.log(high.vapour_pressure)))
+    return Water(
+        between(low.density, high.density),
+        between(low.heat_capacity, high.heat_capacity),
+        pressure,
+    )

@@ -1,0 +1,139 @@
+"""What a substance is to those who take waste, and which ways out refuse it at which strength.
+
+The ways and the refusals are in ``data/disposal_ways.csv`` and ``data/disposal.csv``. A
+refusal may begin only at a strength and an amount: a little citric acid in a soakaway is no
+fault, ten litres of it are.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import cache
+from typing import NamedTuple
+
+from procedure.vocabulary.entries import Entry
+from procedure.vocabulary.library import rows
+
+_LEVELS = ("error", "warning", "note")
+_WATER_POISON = frozenset(("H400", "H410", "H411"))
+_POISON_SPIRIT = frozenset(("H301", "H370"))
+# What eats pipes and people at little strength, beside what is merely sour or soapy.
+_STRONGEST = {"acid": "mineral acid", "alkali": "caustic alkali"}
+
+
+class Refusal(NamedTuple):
+    """Why a substance may not go a way; ``level`` is error, warning or note.
+
+    ``least_g_per_l`` and ``least_g`` are the strength and the amount in the bath from which
+    it holds, both of them; None where it always holds.
+    """
+
+    what: str
+    way: str
+    level: str
+    least_g_per_l: Fraction | None
+    least_g: Fraction | None
+    why: str
+    source: str
+
+    def holds(self, grams: Fraction | None, grams_per_litre: Fraction | None) -> bool:
+        """Whether it holds for so much in a bath; what is not known counts as much."""
+        weak = (
+            self.least_g_per_l is not None
+            and grams_per_litre is not None
+            and grams_per_litre < self.least_g_per_l
+        )
+        little = self.least_g is not None and grams is not None and grams < self.least_g
+        return not weak and not little
+
+
+@cache
+def _refusals() -> tuple[Refusal, ...]:
+    return tuple(
+        Refusal(
+            row["what"],
+            row["way"],
+            row["level"],
+            Fraction(row["least_g_per_l"]) if row["least_g_per_l"] else None,
+            Fraction(row["least_g"]) if row["least_g"] else None,
+            row["why"],
+            row["source"],
+        )
+        for row in rows("disposal")
+    )
+
+
+@cache
+def _deadly() -> frozenset[str]:
+    plants = [row for row in rows("plants_that_harm") if row.get("level") == "deadly"]
+    return frozenset(name for row in plants for name in (row["name"], row["dyestuff"]) if name)
+
+
+@cache
+def _invasive() -> frozenset[str]:
+    return frozenset(row["material"] for row in rows("invasive_plants") if row["material"])
+
+
+def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
+    found = []
+    if entry.facts.get("restricted"):
+        found.append("restricted")
+    if "harmful metal" in listed:
+        found.append("harmful metal")
+    if listed & _WATER_POISON:
+        found.append("water poison")
+        if entry.table == "mordants":
+            found.append("mordant that kills water life")
+    if entry.name in _deadly():
+        found.append("deadly plant")
+    if "toxic plant" in listed:
+        found.append("toxic plant")
+    if "H225" in listed:
+        found += ["spirit", "little spirit"]
+        if listed & _POISON_SPIRIT:
+            found.append("restricted spirit")
+    return found
+
+
+def kinds(entry: Entry) -> tuple[str, ...]:
+    """What a word of the vocabulary is in ``disposal.csv``, the gravest first.
+
+    Acids and alkalis of moderate and great strength are strong ones here, as little of them
+    is told by the amount; those of great strength are mineral acids and caustic alkalis too.
+    """
+    roles = {*entry.words("role"), *entry.words("also")}
+    if entry.table == "dyestuffs":
+        roles.add("dyestuff")
+    found = _of_hazards(entry, set(entry.words("hazards")))
+    if entry.table == "mordants" and entry.facts.get("metal"):
+        found.append(entry.facts["metal"])
+    strength = entry.facts.get("strength", "")
+    if strength == "strong":
+        found += [one for role, one in _STRONGEST.items() if role in roles]
+    mild = "mild" if strength == "mild" else "strong"
+    found += [f"{mild} {role}" for role in ("acid", "alkali") if role in roles]
+    if re.search(r"B(?![a-z])", entry.facts.get("formula", "")):
+        found.append("boron")
+    found += [role for role in ("oxidiser", "salt", "mordant", "dyestuff") if role in roles]
+    if entry.name in _invasive():
+        found.append("invasive plant")
+    return tuple(found)
+
+
+def refusals(
+    entry: Entry, way: str, grams: Fraction | None = None, grams_per_litre: Fraction | None = None
+) -> tuple[Refusal, ...]:
+    """Why so much of a substance in a bath may not go a way, the gravest reason first."""
+    own = kinds(entry)
+    found = [
+        one
+        for one in _refusals()
+        if one.way == way and one.what in own and one.holds(grams, grams_per_litre)
+    ]
+    return tuple(sorted(found, key=lambda one: (_LEVELS.index(one.level), own.index(one.what))))
+
+
+def ways() -> tuple[str, ...]:
+    """The ways out that the data knows."""
+    return tuple(row["way"] for row in rows("disposal_ways"))

@@ -1,0 +1,155 @@
+"""Small pieces of work made by chance, and the best plan of each by trying every one.
+
+Trying shares no code with the planner: it goes through all starts and lengths, minute by
+minute, and lets the verifier say which of them is a plan.
+"""
+
+from __future__ import annotations
+
+import random
+
+from verifying import wrongs, wrongs_alone
+
+from procedure.timetable.work import (
+    Activity,
+    Attendance,
+    Hold,
+    Lag,
+    Lasting,
+    Need,
+    Point,
+    Resource,
+    Window,
+    Work,
+)
+
+
+def made_by_chance(seed: int) -> Work:
+    """Three or four activities with waits, pots, hands, a night or two."""
+    chance = random.Random(seed)
+    count = chance.choice((2, 3, 3, 3, 4))
+    keys = [f"a{i}" for i in range(count)]
+    activities = tuple(_activity(chance, key) for key in keys)
+    lags = tuple(_lag(chance, keys) for _ in range(chance.randint(0, count)))
+    holds: tuple[Hold, ...] = ()
+    if chance.random() < 0.5:
+        first, last = sorted(chance.sample(range(count), 2))
+        holds = (
+            Hold(
+                "held",
+                Need("pot"),
+                keys[first],
+                keys[last],
+                chance.choice(list(Point)),
+                chance.choice(list(Point)),
+                chance.random() < 0.7,
+            ),
+        )
+        lags = (*lags, Lag(keys[first], keys[last], 0, None))
+    resources = (
+        Resource("pot", "the pot", "pot"),
+        Resource("line", "the line", "line", 3),
+        Resource("hands", "a hand", "people", chance.choice((1, 1, 2))),
+    )
+    windows = chance.choice(
+        (
+            (Window(0, 14),),
+            (Window(0, 6), Window(8, 14, 1)),
+            (Window(1, 4), Window(5, 8), Window(11, 16, 1)),
+        )
+    )
+    finish_by = chance.choice((None, None, None, 9))
+    return Work(activities, lags, holds, resources, windows, finish_by=finish_by)
+
+
+def _activity(chance: random.Random, key: str) -> Activity:
+    most = chance.randint(1, 4)
+    stretch = most + chance.choice((0, 0, 0, 1, 3))
+    attendance = chance.choice(list(Attendance))
+    if attendance is Attendance.WHOLE:
+        stretch = most
+    at_start, at_end = chance.randint(0, 1), chance.randint(0, 1)
+    if at_start + at_end > most:
+        at_end = 0
+    needs = {
+        0: (),
+        1: (Need("pot"),),
+        2: (Need("line", chance.randint(1, 3)),),
+    }[chance.choice((0, 0, 1, 2))]
+    night = chance.random() < 0.5
+    free = night and attendance in (Attendance.ENDS, Attendance.NONE)
+    return Activity(
+        key,
+        key,
+        Lasting(1, most, stretch),
+        needs,
+        attendance,
+        at_start=at_start,
+        at_end=at_end,
+        night=night,
+        overnight=free and chance.random() < 0.2,
+    )
+
+
+def _lag(chance: random.Random, keys: list[str]) -> Lag:
+    before, after = sorted(chance.sample(range(len(keys)), 2))
+    least = chance.choice((0, 0, 1, 2, -1))
+    most = chance.choice((None, None, least, least + 1, least + 4))
+    return Lag(
+        keys[before],
+        keys[after],
+        least,
+        most,
+        chance.choice((Point.END, Point.END, Point.START)),
+        chance.choice((Point.START, Point.START, Point.END)),
+    )
+
+
+def shortest_by_trying(work: Work, until: int) -> int | None:
+    """When the shortest plan is over, or None where there is none that ends by ``until``."""
+    places = {
+        each.key: [
+            (start, start + length)
+            for length in range(each.lasting.most, max(each.lasting.most, each.lasting.stretch) + 1)
+            for start in range(work.now, until - length + 1)
+            if not list(wrongs_alone(work, each, start, start + length))
+        ]
+        for each in work.activities
+    }
+    return _shortest(work, places, {}, until + 1)
+
+
+def _shortest(
+    work: Work,
+    places: dict[str, list[tuple[int, int]]],
+    times: dict[str, tuple[int, int]],
+    best: int,
+) -> int | None:
+    """The best end below ``best`` of all ways to go on, or None."""
+    if len(times) == len(work.activities):
+        return None if wrongs(work, times) else max(end for _, end in times.values())
+    each = work.activities[len(times)]
+    found = None
+    for start, end in places[each.key]:
+        if end >= best:
+            continue
+        times[each.key] = (start, end)
+        if _so_far(work, times):
+            shorter = _shortest(work, places, times, best)
+            if shorter is not None and shorter < best:
+                best = found = shorter
+        del times[each.key]
+    return found
+
+
+def _so_far(work: Work, times: dict[str, tuple[int, int]]) -> bool:
+    """Whether what is placed so far keeps its waits, so that not all the rest is tried."""
+    for lag in work.lags:
+        if lag.before in times and lag.after in times:
+            left = times[lag.before][lag.leaves is Point.END]
+            reached = times[lag.after][lag.reaches is Point.END]
+            if reached - left < lag.least:
+                return False
+            if lag.most is not None and reached - left > lag.most:
+                return False
+    return True

@@ -1,0 +1,136 @@
+"""The timetable as text, CSV, JSON and drawing: complete, legible, by the schema."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from datetime import datetime
+from itertools import combinations
+from pathlib import Path
+from xml.etree import ElementTree
+
+import jsonschema
+import pytest
+from example_work import day_of_eight, weekend
+
+from procedure.chart.lettering import width
+from procedure.timetable import Agenda, Timetable, Unfit, Work, agenda, as_json, plan, reliefs
+from procedure.timetable import table as as_table
+from procedure.timetable.drawing import PAPERS, draw
+from procedure.timetable.drawn_papers import finished
+from procedure.timetable.text import report
+
+SVG = "{http://www.w3.org/2000/svg}"
+SCHEMA = Path(as_json.__file__).with_name("timetable.schema.json")
+LEAST_LETTERS = 7.0
+
+
+def facts(work: Work) -> Agenda:
+    made = plan(work)
+    assert isinstance(made, Timetable)
+    return agenda(made)
+
+
+@pytest.fixture(scope="module")
+def eight() -> Agenda:
+    return facts(day_of_eight())
+
+
+@pytest.fixture(scope="module")
+def two() -> Agenda:
+    return facts(weekend(pots=("kettle", "pot")))
+
+
+def test_the_text_tells_each_step_once_and_each_night(two: Agenda) -> None:
+    said = report(two)
+    begun = re.findall(r"^  \d\d:\d\d +(\d+)  (?!over)", said, re.MULTILINE)
+    assert set(begun) == {str(number) for number in two.numbers.values()}
+    assert "Saturday 28 November, open 09:00 to 18:00" in said
+    assert "Goes on when the place is closed: “let the alum bath cool overnight”" in said
+    assert "Be back at 09:00 on Sunday" in said
+    assert all(len(line) <= 92 for line in said.splitlines())
+
+
+def test_the_table_has_a_row_for_each_step(eight: Agenda) -> None:
+    rows = list(csv.DictReader(io.StringIO(as_table.report(eight))))
+    assert [int(row["number"]) for row in rows] == list(range(1, len(rows) + 1))
+    assert len(rows) == len(eight.made.work.activities)
+    for row in rows:
+        starts, ends = (datetime.fromisoformat(row[column]) for column in ("starts", "ends"))
+        assert (ends - starts).total_seconds() == 60 * int(row["minutes"])
+
+
+def test_json_keeps_to_its_schema(two: Agenda) -> None:
+    schema = json.loads(SCHEMA.read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    told = json.loads(as_json.report(two, reliefs(two.made)))
+    jsonschema.validate(told, schema)
+    assert len(told["steps"]) == len(two.made.work.activities)
+    refused = plan(weekend(finish_by="2026-11-29 18:00"))
+    assert isinstance(refused, Unfit)
+    jsonschema.validate(json.loads(as_json.refused(refused)), schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**told, "possible": False}, schema)
+
+
+def letters(sheet: str) -> list[tuple[float, float, float, float, str]]:
+    """The texts of a sheet with the boxes that they take: left, top, right, bottom."""
+    found = []
+    for text in ElementTree.fromstring(sheet).iter(f"{SVG}text"):
+        size, said = float(text.get("font-size", "0")), text.text or ""
+        x, y = float(text.get("x", "0")), float(text.get("y", "0"))
+        long = width(said, size, text.get("font-weight") == "bold")
+        left = {"start": x, "middle": x - long / 2, "end": x - long}[text.get("text-anchor", "")]
+        found.append((left, y - 0.75 * size, left + long, y + 0.2 * size, said))
+        assert size >= LEAST_LETTERS, said
+    return found
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_the_drawing_of_eighty_steps_is_legible(eight: Agenda, paper: str) -> None:
+    wide, high = PAPERS[paper]
+    numbers = set()
+    for sheet in draw(eight, paper):
+        boxes = letters(sheet)
+        for left, top, right, bottom, said in boxes:
+            assert left >= 0 and top >= 0 and right <= wide and bottom <= high, said
+            numbers.update(re.findall(r"^\d+$", said))
+        for one, other in combinations(boxes, 2):
+            apart = (
+                one[2] <= other[0] + 1.5
+                or other[2] <= one[0] + 1.5
+                or one[3] <= other[1] + 1.5
+                or other[3] <= one[1] + 1.5
+            )
+            assert apart, (one, other)
+    assert numbers == {str(number) for number in eight.numbers.values()}
+
+
+def test_the_drawing_has_a_row_for_each_pot_ring_and_person_and_folds_nights(two: Agenda) -> None:
+    sheets = draw(two)
+    said = [text[4] for sheet in sheets for text in letters(sheet)]
+    for name in ("Kettle", "Pot", "Tub", "Ring", "Person", "Drying line"):
+        assert name in said
+    assert "night" in said
+    for day in ("Saturday 28 November", "Sunday 29 November", "Monday 30 November"):
+        assert day in said
+    for how in ("worked at by hand", "looked at now and then", "goes on by itself"):
+        assert how in said
+    root = ElementTree.fromstring(sheets[0])
+    assert root.find(f"{SVG}title") is not None and root.find(f"{SVG}desc") is not None
+    assert {each.get("id") for each in root.iter(f"{SVG}pattern")} >= {"watched", "alone", "closed"}
+
+
+def test_the_drawing_is_made_as_picture_and_paper(two: Agenda) -> None:
+    from pypdf import PdfReader
+
+    sheets = draw(two)
+    assert finished(sheets, "png", "Gold").startswith(b"\x89PNG\r\n")
+    read = PdfReader(io.BytesIO(finished(sheets, "pdf", "Gold")))
+    assert len(read.pages) == len(sheets)
+    assert read.metadata is not None and read.metadata.title == "Gold"
+    box = read.pages[0].mediabox
+    assert (round(box.width), round(box.height)) == (842, 595)
+    ElementTree.fromstring(finished(sheets, "svg", "Gold"))

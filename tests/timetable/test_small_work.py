@@ -1,0 +1,49 @@
+"""Every way of planning small work is tried, and the planner finds as short a one.
+
+The work has least and greatest waits between starts and ends, steps that may be let go on,
+pots held from one step to another, hands at the start and end, closed hours and nights.
+"""
+
+from __future__ import annotations
+
+import pytest
+from small_work import made_by_chance, shortest_by_trying
+from verifying import wrongs
+
+from procedure.timetable.faults import faults
+from procedure.timetable.listing import first_plan
+from procedure.timetable.solving import shorten
+
+UNTIL = 20
+"""By when any of this work is over that can be done at all, and some minutes more."""
+
+
+@pytest.mark.parametrize("hundred", range(8))
+def test_no_way_of_planning_small_work_is_shorter(hundred: int) -> None:
+    _compare(range(hundred * 100, hundred * 100 + 100))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("hundred", range(8, 30))
+def test_no_way_of_planning_more_small_work_is_shorter(hundred: int) -> None:
+    _compare(range(hundred * 100, hundred * 100 + 100))
+
+
+def _compare(seeds: range) -> None:
+    possible = 0
+    for seed in seeds:
+        work = made_by_chance(seed)
+        assert faults(work) == (), seed
+        shortest = shortest_by_trying(work, UNTIL)
+        first = first_plan(work)
+        found = shorten(work, 10.0, first)
+        if shortest is None:
+            assert found.status == "impossible" or found.value > UNTIL, seed
+        else:
+            possible += 1
+            assert (found.status, found.value, found.bound) == ("optimal", shortest, shortest), seed
+        for placed in (found.placed, first.placed if first else ()):
+            if placed:
+                times = {each.key: (each.start, each.end) for each in placed}
+                assert wrongs(work, times) == [], seed
+    assert possible >= len(seeds) // 4
