@@ -5,8 +5,6 @@ The rules and the weigh sheet both ask here, so that they agree. The fill is tha
 is rough and says so.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil

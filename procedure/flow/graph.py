@@ -4,8 +4,6 @@ Lots, baths and pots are versioned: each step takes the version that the last
 step gave and gives the next, so an edge names what flows along it.
 """
 
-from __future__ import annotations
-
 from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.model import Block, Equipment, Item, Lot, Material, Name, Procedure, Quantity, Step
@@ -126,7 +124,7 @@ class Flow:
         # What each caller (by its key) found under the words that it follows.
         self.follows: dict[tuple[str, str], Procedure | str] = {}
 
-    def networkx(self) -> networkx.MultiDiGraph[int]:
+    def networkx(self) -> "networkx.MultiDiGraph[int]":
         """The graph as networkx has it: nodes carry ``node``, edges ``kind`` and ``thing``."""
         import networkx
 

@@ -1,7 +1,5 @@
 """Where each lot and bath is at one point of the walk, and whether it is still there."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from procedure.flow.undo_log import Watched

@@ -5,8 +5,6 @@ or pot a step takes, what it makes, and what is amiss. What things *are* (wet,
 hot, mordanted) is for the trace.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from typing import NamedTuple
 

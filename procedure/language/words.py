@@ -5,8 +5,6 @@ unit or a name depends on the vocabulary and on what stands before it: ``in`` is
 an inch after a number and a clause before a pot.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable
 from functools import cache

@@ -1,7 +1,5 @@
 """Quantity nodes of the tree to quantities."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Quantities: an interval in the base unit of its kind, and how it was written."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
@@ -106,8 +104,8 @@ class Quantity(NamedTuple):
     base: str = ""
     base_place: Place | None = None
     of_fibre: bool = False
-    each: Quantity | None = None
-    reading: Quantity | None = None
+    each: "Quantity | None" = None
+    reading: "Quantity | None" = None
     unit_place: Place | None = None
 
     @property
@@ -122,7 +120,7 @@ class Quantity(NamedTuple):
             raise ValueError(f"“{self.text}” is not a number")
         return Interval(self.low, self.high)
 
-    def agrees(self, other: Quantity) -> bool:
+    def agrees(self, other: "Quantity") -> bool:
         """True where two readings of one thing agree within what their writing leaves open."""
         if self.kind != other.kind:
             return False

@@ -1,7 +1,5 @@
 """The model: a procedure as a dyer understands it, with the places of its words."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -187,7 +185,7 @@ class Block(NamedTuple):
     times: tuple[Fraction, Fraction] | None
     variable: Name | None
     values: tuple[Item, ...]
-    body: tuple[Step | Block, ...]
+    body: "tuple[Step | Block, ...]"
     place: Place
 
 

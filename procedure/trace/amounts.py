@@ -5,8 +5,6 @@ one of fibre, and for water litres to kilograms (common practice; Mairet 1916 gi
 its percentages so).
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple

@@ -7,8 +7,6 @@ papers. A row of ``verbs.csv`` may add traits to those of its effect, or take on
 (``not raises dust``).
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any, NamedTuple

@@ -1,7 +1,5 @@
 """The figures that estimates rest on, from ``estimates.csv`` and ``water_properties.csv``."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
