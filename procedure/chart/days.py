@@ -35,5 +35,5 @@ def nights(minutes: float) -> int:
 
 
 def said(day: tuple[int, int]) -> str:
-    """A day as the side of the chart tells it."""
-    return f"day {day[0]}" if day[0] == day[1] else f"day {day[0]}–{day[1]}"
+    """A day as the side of the chart tells it below the word for it."""
+    return f"{day[0]}" if day[0] == day[1] else f"{day[0]}–{day[1]}"

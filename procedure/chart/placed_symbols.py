@@ -223,7 +223,9 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
     for bath, maker in flow.baths.items():
         if maker < 0 and (chain := chain_of(drawing, bath)):
             key -= 1
-            before[key] = Figure(key, "data", clean(bath), ("kept from another procedure",), thing=bath)
+            before[key] = Figure(
+                key, "data", clean(bath), ("kept from another procedure",), thing=bath
+            )
             drawing.stands_for[key] = chain[0]
     ends: dict[int, Figure] = {}
     for last, lots in finishes.items():

@@ -152,6 +152,15 @@ def listed(words: Sequence[str]) -> str:
 
 
 def _details(step: Step, moments: list[Moment]) -> list[str]:
+    """Where it happens, with what, how hot and how long, then what else the writer said."""
+    lines = _where(step)
+    lines += _amounts(step, moments)
+    lines.append(_heats(step, moments))
+    lines.append(_times_of(step))
+    return lines + _asides(step)
+
+
+def _where(step: Step) -> list[str]:
     lines: list[str] = []
     if step.within is not None:
         lines.append(f"in {_item(step.within)}")
@@ -166,9 +175,11 @@ def _details(step: Step, moments: list[Moment]) -> list[str]:
         if step.words is not None:
             lines.append(f"“{step.words.text.rsplit('/', 1)[-1]}”")
         lines += [f"its {_said(i)} is our {i.given.text}" for i in step.using if i.given]
-    lines += _amounts(step, moments)
-    lines.append(_heats(step, moments))
-    lines.append(_times_of(step))
+    return lines
+
+
+def _asides(step: Step) -> list[str]:
+    lines: list[str] = []
     if step.until is not None and not _is_heat(step.until):
         lines.append(f"until {_item(step.until)}")
     if step.to is not None and not _is_heat(step.to) and not step.does.adds:
@@ -176,13 +187,10 @@ def _details(step: Step, moments: list[Moment]) -> list[str]:
     if step.named is not None:
         lines.append(f"as {step.named.text}")
     waits = vocabulary().heats
-    manners = [name.text for name in step.manners if name.text not in waits]
-    if manners:
-        lines.append(", ".join(manners))
-    if step.after:
-        lines.append(f"after {listed([name.text for name in step.after])}")
-    if step.wearing:
-        lines.append(f"wear {listed([name.text for name in step.wearing])}")
+    lines.append(", ".join(name.text for name in step.manners if name.text not in waits))
+    for word, names in (("after", step.after), ("wear", step.wearing)):
+        if names:
+            lines.append(f"{word} {listed([name.text for name in names])}")
     if step.note:
         lines.append(f"note: {step.note}")
     return lines
