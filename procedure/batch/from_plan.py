@@ -17,6 +17,7 @@ from procedure.flow.graph import FlowNode
 from procedure.model import Block, Item, Quantity, Step
 from procedure.paper.measures import in_system
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import between
 from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
 from procedure.vocabulary import vocabulary
@@ -181,7 +182,7 @@ def _of_block(block: Block) -> Iterator[Blank]:
         low, high = block.times or (None, None)
         text = ""
         if low is not None and high is not None:
-            text = str(low) if low == high else f"{low} to {high}"
+            text = between(low, high)
         yield Blank("times", "", "count", text, low, high, (), block.place)
 
 
