@@ -12,6 +12,7 @@ from procedure.batch.planned import Blank
 from procedure.flow.graph import FlowNode
 from procedure.model import Block, Item, Quantity
 from procedure.paper.measures import in_system
+from procedure.quantity.number_words import between
 from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
 from procedure.vocabulary import vocabulary
@@ -107,7 +108,7 @@ def _of_block(block: Block) -> Iterator[Blank]:
         low, high = block.times or (None, None)
         text = ""
         if low is not None and high is not None:
-            text = str(low) if low == high else f"{low} to {high}"
+            text = between(low, high)
         yield Blank("times", "", "count", text, low, high, (), block.place)
 
 

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from procedure.chart.lettering import clean
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Name, Quantity, Step
+from procedure.quantity.interval import ENDLESS
 from procedure.trace import Moment, Trace
 from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
@@ -99,15 +100,19 @@ def _block(block: Block) -> tuple[str, list[str]]:
     if block.kind == "for":
         variable = block.variable.text if block.variable else ""
         return f"for each {variable} in {_objects(block.values)}", []
-    if block.times is None:
-        return f"repeat until “{block.condition}”", []
+    every = [block.every.text] if block.every is not None else []
+    every = [text if text.startswith("every ") else f"every {text}" for text in every]
+    if block.times is None and block.condition:
+        return f"repeat until “{block.condition}”", every
     until = [f"until “{block.condition}”"] if block.condition else []
-    return f"repeat {_times(block)}", until
+    return f"repeat {_times(block)}".rstrip(), [*every, *until]
 
 
 def _times(block: Block) -> str:
     if block.times is None:
         return f"and “{block.condition}”" if block.condition else ""
+    if block.times[1] == ENDLESS:
+        return f"{number(block.times[0])} times or more"
     low, high = (number(end) for end in block.times)
     if low != high:
         return f"{low} to {high} times"

@@ -27,13 +27,15 @@ _SAID = {
     "EQUAL": "an equals sign",
     "RPAR": "a closing bracket",
     "$END": "the end of the line",
+    "AS_LONG": "as long as",
+    "OFTEN": "twice",
 }
 # Terminals too many to name one by one: a class of them is said instead.
 _CLAUSES = frozenset(
-    "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH WEARING AS NOTE MANNER".split()
+    "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH WEARING AS NOTE MANNER LIMIT".split()
 )
-_AMOUNTS = frozenset("NUMBER PH LOOSE UNSTATED HEAT WAIT ABOUT".split())
-_AMOUNT_MARKS = frozenset("LPAR OF BASIS RANGE ALLOW AND".split())
+_AMOUNTS = frozenset("NUMBER PH LOOSE UNSTATED HEAT WAIT ABOUT BOUND".split())
+_AMOUNT_MARKS = frozenset("LPAR OF BASIS RANGE ALLOW AND BEYOND PER LIMIT AS_LONG EVERY".split())
 _HEADS = frozenset("DO FOLLOW REPEAT IF FOR".split())
 
 

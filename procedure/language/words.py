@@ -12,10 +12,9 @@ from collections.abc import Callable
 from functools import cache
 from typing import NamedTuple
 
+from procedure.language.spoken import VULGAR, range_of_measures, spoken
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
-
-VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 
 _SHAPES = re.compile(
     rf"""
@@ -42,9 +41,10 @@ _BELOW_NOTHING = re.compile(
 )
 
 _UNIT = re.compile(
-    r"(?:(?:US|imp|imperial|UK|deg|degrees|fl|fluid|per)\.?\ +)?"
+    r"(?:(?:US|imp|imperial|UK|metric|Australian|deg|degrees|fl|fluid|per)\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
     r"|grams\ per\ litre|per\ cent|%|[°℃℉µ]?[^\W\d_]+(?:/[^\W\d_]+)?|[℃℉°])"
+    r"(?:\ \((?:imp|imperial|UK|US)\))?"
 )
 
 CLAUSE_WORDS = {
@@ -54,6 +54,7 @@ CLAUSE_WORDS = {
     ).split()
 }
 _STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "unstated": "UNSTATED"}
+_STEP_WORDS |= {"every": "EVERY"}
 _STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", "about": "ABOUT"}
 BLOCK_WORDS = {word: word.upper() for word in ("do", "follow", "repeat", "if", "allow", "for")}
 HEADER_WORDS = {
@@ -65,7 +66,9 @@ HEADER_WORDS = {
 SECTIONS = ("fibre", "equipment", "materials", "steps")
 
 _LABEL_END = re.compile(r"[ \t]*:")
-_WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR"))
+_WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
+_BEFORE_UNIT = frozenset(("NUMBER", "PER"))
+_RANGE_MARKS = frozenset(("to", "-", "–", "—", "−"))
 _QUANTITY_WORDS = {"about": "ABOUT", "unstated": "UNSTATED", "pH": "PH"}
 
 
@@ -86,12 +89,14 @@ def _lexicon() -> _Lexicon:
     for name in words.names("loose"):
         kinds[name] = "LOOSE"
     for name, heat in words.heats.items():
-        kinds[name] = heat.kind.upper()
+        kinds[name] = "WAIT" if heat.kind.endswith("wait") else "HEAT"
     phrases: dict[str, tuple[str, ...]] = {}
     for name in (*kinds, *words.verbs):
         if " " in name:
             first = name.split(" ", 1)[0]
             phrases[first] = (*phrases.get(first, ()), name)
+    for first, names in phrases.items():
+        phrases[first] = tuple(sorted(names, key=len, reverse=True))
     return _Lexicon(kinds, phrases, {**dict.fromkeys(words.verbs, "VERB"), **BLOCK_WORDS})
 
 
@@ -188,15 +193,19 @@ def _scan(
             continue
         if shape == "COMMENT":
             break
-        if previous == "NUMBER" and shape in ("WORD", "ODD", "DASH"):
-            unit = _range_or_unit(text, at, found.group(), lexicon is None)
-            if unit is not None:
-                previous, stop = unit
-                add(Token(previous, text[at:stop], line, at + 1))
-                at = stop
-                head = False
-                continue
         word = found.group()
+        said = None
+        if lexicon is not None and not head:
+            said = _said(word, text, at, tokens[-1] if tokens else None, previous)
+        if said is None and previous in _BEFORE_UNIT and shape in ("WORD", "ODD", "DASH"):
+            said = _range_or_unit(text, at, word, lexicon is None)
+        if said is not None:
+            kind, stop = said
+            if kind != "SKIP":
+                add(Token(kind, text[at:stop], line, at + 1))
+                previous, head = kind, False
+            at = stop
+            continue
         if shape == "WORD":
             kind, stop = _word(word, text, at, previous, head, lexicon)
             word = text[at:stop]
@@ -217,9 +226,18 @@ def _scan(
     return tokens
 
 
+def _said(
+    word: str, text: str, at: int, last: Token | None, previous: str
+) -> tuple[str, int] | None:
+    """A phrase of spoken amounts at ``at``, or the mark of a range between two measures."""
+    if previous == "UNIT" and last is not None and word in _RANGE_MARKS:
+        return ("RANGE", at + len(word)) if range_of_measures(text, at, last.text) else None
+    return spoken(word, text, at, previous)
+
+
 def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str, int] | None:
     """After a number: the mark of a range before another number, or a unit."""
-    if word in ("to", "-", "–", "—", "−"):
+    if word in _RANGE_MARKS:
         rest = text[at + len(word) :].lstrip()
         if rest and rest[0] in _DIGITS:
             return "RANGE", at + len(word)

@@ -155,6 +155,7 @@ class Step(NamedTuple):
     allows: tuple[Allow, ...] = ()
     twice: tuple[Name, ...] = ()
     place: Place = Place(1, 1, 1)
+    ceiling: Quantity | None = None
 
     @property
     def manner(self) -> frozenset[str]:
@@ -173,7 +174,12 @@ class Step(NamedTuple):
 
 
 class Block(NamedTuple):
-    """Steps that belong together: ``repeat``, ``if`` or ``for``."""
+    """Steps that belong together: ``repeat``, ``if`` or ``for``.
+
+    ``times`` are the least and the most rounds; the most is ENDLESS for “at least 3 times”,
+    and ``times`` is None where only a sign ends them. ``every`` is the time from one round's
+    start to the next.
+    """
 
     number: int
     kind: str
@@ -184,6 +190,7 @@ class Block(NamedTuple):
     values: tuple[Item, ...]
     body: tuple[Step | Block, ...]
     place: Place
+    every: Quantity | None = None
 
 
 class Written(NamedTuple):

@@ -6,6 +6,7 @@ What a step does is found by the ``trace`` key of its verb's effect, in
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from procedure.flow.graph import WATER, Flow, FlowNode
@@ -74,7 +75,7 @@ class _Walk:
     def repeat(self, node: FlowNode) -> None:
         assert isinstance(node.step, Block)
         times = node.step.times
-        passes = MOST_PASSES if times is None else min(int(times[1]), MOST_PASSES)
+        passes = MOST_PASSES if times is None else int(min(times[1], Fraction(MOST_PASSES)))
         done = 0
         before = State({}, {}, {})
         for _ in range(max(passes, 1)):

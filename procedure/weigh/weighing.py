@@ -16,6 +16,7 @@ from procedure.flow.graph import WATER
 from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ONE, Interval
+from procedure.quantity.number_words import between
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.weigh import stock_solutions
@@ -230,8 +231,7 @@ def _topped_up(plan: Judged, moment: Moment, step: Step, way: _Way) -> Row | Non
 
 
 def _span(ends: Interval) -> str:
-    low, high = ends
-    return f"{low}" if low == high else f"{low} to {high}"
+    return between(*ends)
 
 
 def _material_name(material: Material | None) -> str:

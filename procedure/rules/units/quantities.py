@@ -140,7 +140,7 @@ def loose_measure(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         quantity = written.quantity
-        if quantity.kind == "loose" or (quantity.kind == "spoon"):
+        if quantity.kind in ("loose", "spoon") or quantity.loosely:
             of = (
                 say(" of {item}", item=written.item.text)
                 if written.item and quantity.kind == "spoon"
@@ -154,8 +154,15 @@ def loose_measure(study: Study) -> Iterator[Found]:
                     text=quantity.text,
                     of=of,
                 ),
-                "Weigh it once and write the grams.",
+                _EXACTER.get(quantity.kind, "Weigh it once and write the grams."),
             )
+
+
+_EXACTER = {
+    "time": "Write how many minutes or hours, or a sign to look for: until and words in marks.",
+    "temperature": "Take the heat once, and write the degrees.",
+    "share": "Measure it once, and write how much it is.",
+}
 
 
 @rule("number-without-unit", level="error", family=FAMILY, source="common practice")
