@@ -34,6 +34,8 @@ def words(node: FlowNode) -> str:
     if isinstance(step, Block):
         if step.kind == "if":
             return f"if {step.condition}"
+        if step.kind in ("either", "way"):
+            return f"way {step.condition}" if step.kind == "way" else "choose one way"
         if step.kind == "repeat":
             return f"repeat until {step.condition}" if step.condition else "repeat"
         return "for each"
@@ -104,6 +106,9 @@ def blanks_of(node: FlowNode, moment: Moment | None) -> Iterator[Blank]:
 def _of_block(block: Block) -> Iterator[Blank]:
     if block.kind == "if":
         yield Blank("taken", "", "choice", "", choices=("yes", "no"), place=block.place)
+    elif block.kind == "either":
+        ways = tuple(one.condition for one in block.body if isinstance(one, Block))
+        yield Blank("way", "", "choice", "", choices=ways, place=block.place)
     elif block.kind == "repeat":
         low, high = block.times or (None, None)
         text = ""

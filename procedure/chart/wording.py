@@ -74,7 +74,7 @@ def verb_of(nodes: Sequence[FlowNode]) -> str:
     """The one word of a step that stands in its symbol; nothing for a followed procedure."""
     step = nodes[0].step
     if isinstance(step, Block):
-        return {"if": "", "for": "each", "repeat": "repeat"}.get(step.kind, "")
+        return {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}.get(step.kind, "")
     if step.verb is None:
         return "do" if step.kind == "do" else (step.label.text if step.label is not None else "")
     return step.verb.name
@@ -85,7 +85,7 @@ def end_words(node: FlowNode, number: str) -> Words:
     step = node.step
     if not isinstance(step, Block):
         return Words(clean(f"end of {number}"))
-    if step.kind == "if":
+    if step.kind in ("if", "either", "way"):
         return Words("")
     if step.kind == "for":
         again = f"back to {number} for the next {step.variable.text if step.variable else ''}"
@@ -97,6 +97,10 @@ def end_words(node: FlowNode, number: str) -> Words:
 def _block(block: Block) -> tuple[str, list[str]]:
     if block.kind == "if":
         return f"{block.condition.rstrip('?')}?", []
+    if block.kind == "either":
+        return "which way?", []
+    if block.kind == "way":
+        return f"way: {block.condition}", []
     if block.kind == "for":
         variable = block.variable.text if block.variable else ""
         return f"for each {variable} in {_objects(block.values)}", []

@@ -174,6 +174,11 @@ def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode |
     if node.kind == "if":
         on = f"go on to step {telling.numbers[following.id]}" if following else "leave it out"
         return phrase("If ", Words(block.condition), f", do {steps}. If not, {on}.")
+    if node.kind == "either":
+        ways = [one for one in node.inner if one.kind == "way"]
+        return phrase(f"Choose one of these {number_word(len(ways))} ways, and do only that:")
+    if node.kind == "way":
+        return phrase("Way “", Words(block.condition), f"”: do {steps}.")
     if node.kind == "repeat":
         until = phrase("until ", Words(block.condition)) if block.condition else ()
         every = phrase(telling.time(block.every, "every"), " ") if block.every else ()
