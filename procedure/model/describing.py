@@ -17,6 +17,7 @@ from procedure.model.types import (
 )
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES
+from procedure.vocabulary.suggestions import suggestion
 
 LONGEST_PHRASE = 5
 # The tables that a section's words are looked for in, in this order.
@@ -106,9 +107,7 @@ class Described:
                 token = tokens[at]
                 if token.text not in _FILLERS:
                     rest = " ".join(token.text for token in tokens[at:])
-                    known = words.names(*tables)
-                    meant = near(rest, known) or near(token.text, known)
-                    unknown.append(UnknownWord(Name(token.text, place_of(token)), section, meant))
+                    unknown.append(_unknown(token, rest, section, words))
                 at += 1
         return found
 
@@ -123,6 +122,18 @@ class Described:
     def measure(self, *kinds: str) -> Quantity | None:
         """The first quantity of those kinds."""
         return next((q for q, _ in self.quantities if q.kind in kinds), None)
+
+
+def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> UnknownWord:
+    """A word that the vocabulary lacks, with what it and the words after it may mean."""
+    name, tables = Name(token.text, place_of(token)), TABLES[section]
+    if section != "materials":
+        known = words.names(*tables)
+        return UnknownWord(name, section, near(rest, known) or near(token.text, known))
+    first = suggestion(rest, *tables, words=words)
+    if first.ask or first.meant:
+        return UnknownWord(name, section, first.meant, first.ask)
+    return UnknownWord(name, section, *suggestion(token.text, *tables, words=words))
 
 
 def allow(node: Node) -> Allow:

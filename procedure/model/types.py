@@ -55,11 +55,16 @@ class Allow(NamedTuple):
 
 
 class UnknownWord(NamedTuple):
-    """A word that the vocabulary lacks, and the nearest one it has."""
+    """A word that the vocabulary lacks, and the nearest one it has.
+
+    ``ask`` are things that harm and that it comes near to: the writer is asked about
+    them by their Latin names, and none of them is ever offered.
+    """
 
     word: Name
     section: str
     nearest: str | None
+    ask: tuple[Entry, ...] = ()
 
 
 class Lot(NamedTuple):
