@@ -17,6 +17,7 @@ __all__ = [
     "Lot",
     "Material",
     "Name",
+    "Past",
     "Place",
     "Procedure",
     "Step",
@@ -67,8 +68,20 @@ class UnknownWord(NamedTuple):
     ask: tuple[Entry, ...] = ()
 
 
+class Past(NamedTuple):
+    """What was done to a lot before: ``done`` (mordanted, tannined, dyed), with what, how much."""
+
+    done: str
+    entry: Entry
+    share: Quantity | None
+    place: Place
+
+
 class Lot(NamedTuple):
-    """Fibre as declared. ``weight`` is the whole lot's dry weight."""
+    """Fibre as declared. ``weight`` is the whole lot's dry weight.
+
+    ``past`` is what was done to it before; ``damp`` holds where it is not dry yet.
+    """
 
     name: Name
     fibres: tuple[Entry, ...]
@@ -79,6 +92,8 @@ class Lot(NamedTuple):
     words: tuple[str, ...]
     line: int
     allows: tuple[Allow, ...] = ()
+    past: tuple[Past, ...] = ()
+    damp: bool = False
 
 
 class Equipment(NamedTuple):
