@@ -97,7 +97,7 @@ def _lexicon() -> _Lexicon:
         kinds,
         _by_first_word(kinds),
         {**dict.fromkeys(verbs, "VERB"), **BLOCK_WORDS},
-        _by_first_word((*kinds, *verbs)),
+        _by_first_word((*kinds, *[verb for verb in verbs if not verb.endswith(" in")])),
     )
 
 
