@@ -23,6 +23,15 @@ def colours_meant(study: Study, moment: Moment | None = None) -> frozenset[str]:
     return frozenset(said)
 
 
+def words_of_colour(study: Study, moment: Moment | None = None) -> frozenset[str]:
+    """The words for a colour that the title, ``makes`` and the step use, as they stand there."""
+    known = vocabulary().tables["shade"]
+    found: set[str] = set()
+    for text in _texts(study, moment):
+        found |= {word for word in re.findall(r"[^\W\d_]+", text.lower()) if word in known}
+    return frozenset(found)
+
+
 def _texts(study: Study, moment: Moment | None) -> Iterator[str]:
     for procedure in (study.flow.procedure, *([moment.node.procedure] if moment else [])):
         for name in (procedure.title, procedure.makes):

@@ -44,7 +44,7 @@ class Steps:
                 inner = self.lines(line.block, section)
                 found += inner  # the heading is faulty; its steps still count
                 continue
-            first = line.node.children[0]
+            first = line.node.children[0] if line.node.children else line.first
             alone = line.node.kind == "step" and len(line.node.children) == 1
             if alone and isinstance(first, Node) and first.kind == "allow":
                 section_allow(self.made, section, first)
@@ -63,7 +63,7 @@ class Steps:
         assert line.node is not None
         number = self.number
         label, _ = _label(line.node)
-        where = span_of(line.node)
+        where = span_of(line.node) if line.node.children else place_of(line.first)
         way = self.way(line, section, 1)
         return Block(number, "either", label, "", None, None, (), (way,), where)
 
@@ -316,7 +316,13 @@ class Steps:
                 name = _name(child)
             else:
                 given = _name(child)
-        return Item(name, measured, words, given, span_of(node))
+        water = ""
+        if name is not None and name.text.endswith(" water"):
+            said = name.text.removesuffix("water").strip()
+            entry = vocabulary().find(said, "water")
+            water = entry.name if entry is not None else said
+            name = Name("water", name.place)
+        return Item(name, measured, words, given, span_of(node), water)
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
@@ -424,7 +430,7 @@ def _nth_way(place: int) -> str:
 
 def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:
     children = list(node.children)
-    first = children[0]
+    first = children[0] if children else None
     if isinstance(first, Token) and first.kind == "LABEL":
         text = first.text.rstrip(": \t")
         where = Place(first.line, first.column, first.column + len(text))

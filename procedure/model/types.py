@@ -37,7 +37,8 @@ class Name(NamedTuple):
 class Item(NamedTuple):
     """What a clause or a verb takes: a name, an amount, free words, or a name and an amount.
 
-    ``given`` is the name after ``=`` where a followed procedure is told what is what.
+    ``given`` is the name after ``=`` where a followed procedure is told what is what, and
+    ``water`` the kind of water that is named (soft, hard, cold), empty where none is said.
     """
 
     name: Name | None
@@ -45,6 +46,7 @@ class Item(NamedTuple):
     words: Name | None
     given: Name | None
     place: Place
+    water: str = ""
 
 
 class Allow(NamedTuple):
@@ -276,6 +278,8 @@ class Procedure:
         self.makes: Name | None = None
         self.licence: Name | None = None
         self.setting: Name | None = None
+        self.water: Name | None = None
+        self.water_acidity: Quantity | None = None
         self.altitude: Quantity | None = None
         self.wearing: tuple[Name, ...] = ()
         self.audience: tuple[Name, ...] = ()
