@@ -207,7 +207,8 @@ def _scan(
         said = None
         if lexicon is not None and not head:
             said = _said(word, text, at, tokens[-1] if tokens else None, previous)
-        if said is None and previous in _BEFORE_UNIT and shape in ("WORD", "ODD", "DASH"):
+        sour = len(tokens) > 1 and tokens[-2].kind == "PH"
+        if said is None and previous in _BEFORE_UNIT and not (sour and shape == "WORD") and shape in ("WORD", "ODD", "DASH"):
             said = _range_or_unit(text, at, word, lexicon is None)
         if said is not None:
             kind, stop = said
