@@ -230,8 +230,9 @@ def _said(
     word: str, text: str, at: int, last: Token | None, previous: str
 ) -> tuple[str, int] | None:
     """A phrase of spoken amounts at ``at``, or the mark of a range between two measures."""
-    if previous == "UNIT" and last is not None and word in _RANGE_MARKS:
-        return ("RANGE", at + len(word)) if range_of_measures(text, at, last.text) else None
+    measured = previous == "UNIT" and last is not None and word in _RANGE_MARKS
+    if measured and last is not None and range_of_measures(text, at, last.text):
+        return "RANGE", at + len(word)
     return spoken(word, text, at, previous)
 
 

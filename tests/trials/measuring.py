@@ -22,9 +22,9 @@ from procedure.pipeline import Judged, read
 HERE = Path(__file__).parent
 # What these rules say is about the words: a line that was to be read must have none of them.
 ABOUT_WORDS = frozenset(
-    "cannot-read unknown-word wrong-quantity percentage-of-nothing number-without-unit unknown-unit "
-    "which-gallon wrong-kind-of-thing something-missing not-declared clause-out-of-place said-twice "
-    "part-unstated range-backwards nothing-of-it".split()
+    "cannot-read unknown-word wrong-quantity percentage-of-nothing number-without-unit "
+    "unknown-unit which-gallon wrong-kind-of-thing something-missing not-declared said-twice "
+    "clause-out-of-place part-unstated range-backwards nothing-of-it".split()
 )
 LOOSE = frozenset(("loose-measure", "amount-unstated"))
 # Base units of the model for the units of the answers, and by how much to multiply.
@@ -121,7 +121,9 @@ def outcome_allows(
             continue
         low, high = float(one.low), float(one.high)
         if phrase.row["topic"] == "loose":
-            inside = (least is None or low >= least * 0.99) and (most is None or high <= most * 1.01)
+            inside = (least is None or low >= least * 0.99) and (
+                most is None or high <= most * 1.01
+            )
             if inside:
                 return True
         elif least == most and least is not None:
@@ -169,7 +171,9 @@ def unanswered(path: Path) -> str:
     if not any(word.lower() in said.lower() for word in told["mentions"]):
         return f"said: {said}"
     unread = [one for one in found if one.level == "error" and one.line != told["line"]]
-    unread = [one for one in unread if one.rule in ABOUT_WORDS | {"used-before-made", "left-in-bath"}]
+    unread = [
+        one for one in unread if one.rule in ABOUT_WORDS | {"used-before-made", "left-in-bath"}
+    ]
     return f"a train: {[(one.line, one.sentence) for one in unread]}" if unread else ""
 
 
