@@ -48,6 +48,7 @@ class Described:
         self.quantities: list[tuple[Quantity, tuple[str, ...]]] = []
         self.free: list[str] = []
         self.date = ""
+        self.date_place: Place | None = None
         self.allows = tuple(
             allow(c) for c in node.children if isinstance(c, Node) and c.kind == "allow"
         )
@@ -80,7 +81,7 @@ class Described:
             if isinstance(token, Token) and token.kind == "STRING":
                 self.free.append(token.text[1:-1])
             elif isinstance(token, Token):
-                self.date = token.text
+                self.date, self.date_place = token.text, place_of(token)
         return found
 
     def _look_up(self, tokens: list[Token], section: str, unknown: list[UnknownWord]) -> list[str]:
@@ -136,8 +137,8 @@ def allow(node: Node) -> Allow:
 def lot(said: Described) -> Lot:
     """A lot of fibre."""
     states = said.states()
-    weight = said.measure("mass")
-    pieces = said.measure("count")
+    weight = _above_nothing(said.measure("mass"))
+    pieces = _above_nothing(said.measure("count"))
     if weight is None and pieces is not None and pieces.each is not None:
         weight = _whole(pieces)
     return Lot(
@@ -151,6 +152,12 @@ def lot(said: Described) -> Lot:
         line=said.line,
         allows=said.allows,
     )
+
+
+def _above_nothing(quantity: Quantity | None) -> Quantity | None:
+    """The quantity; nothing where it is below nothing, which a rule tells of."""
+    below = quantity is not None and quantity.low is not None and quantity.low < 0
+    return None if below else quantity
 
 
 def _whole(pieces: Quantity) -> Quantity | None:
@@ -199,6 +206,7 @@ def material(said: Described) -> Material:
         line=said.line,
         allows=said.allows,
         part=_part(entry, said),
+        gathered_place=said.date_place,
     )
 
 

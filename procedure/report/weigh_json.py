@@ -124,7 +124,7 @@ def _row(row: Row, shown: tuple[Shown, ...]) -> dict[str, Any]:
     }
 
 
-def _exact(ends: Interval | None, kind: str) -> dict[str, str] | None:
+def _exact(ends: Interval | None, kind: str) -> dict[str, str | None] | None:
     if ends is None:
         return None
     return {"low": str(ends[0]), "high": _end(ends[1]), "unit": UNITS[kind]}

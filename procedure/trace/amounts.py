@@ -83,7 +83,7 @@ def amount_of(quantity: Quantity, basis: Basis, liquid: bool = False) -> Amount 
     and percentages of a lot are by its dry weight, of a bath by its volume, of a
     pot by its capacity; ``wof`` is of all the fibre that the bath is to treat.
     """
-    if quantity.low is None or quantity.high is None:
+    if quantity.low is None or quantity.high is None or quantity.low < 0:
         return None
     low, high = quantity.low, quantity.high
     kind = quantity.kind

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Line, Says, say
-from procedure.model import Name
+from procedure.model import Name, Step
 from procedure.rules import edits
 from procedure.rules.rule import Found, from_slip, rule
+from procedure.vocabulary import near, vocabulary
 
 FAMILY = "names and order"
 
@@ -39,6 +40,33 @@ def not_declared(study: Study) -> Iterator[Found]:
             study, slip, say("Nothing is called “{name}” here.", name=slip.name.text), remedy
         )
         yield found._replace(edit=edits.of_name(slip))
+    yield from _nowhere(study)
+
+
+def _nowhere(study: Study) -> Iterator[Found]:
+    """Names behind “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
+    told = {slip.name.place for slip in study.flow.slips}
+    seen = set()
+    for node in study.flow.nodes:
+        step = node.step
+        if not isinstance(step, Step) or step.verb is None:
+            continue
+        for item in (step.to, step.source):
+            name = None if item is None else item.name
+            if name is None or name.text in node.names or name.place in told | seen:
+                continue
+            if name.text in node.procedure.unread:
+                continue
+            seen.add(name.place)
+            meant = near(name.text, list(vocabulary().heats))
+            yield Found(
+                node.procedure,
+                name.place,
+                say("Nothing is called “{name}” here, and it is no heat.", name=name.text),
+                say("Did you mean “{meant}”?", meant=meant)
+                if meant is not None
+                else "Write a heat such as 80 °C or the boil, or the name of a bath or a pot.",
+            )
 
 
 @rule("declared-twice", level="error", family=FAMILY, source="the language reference")
