@@ -29,60 +29,59 @@ class Heat(NamedTuple):
     worded: bool = True
 
 
-class Rate(NamedTuple):
+class Measure(NamedTuple):
+    """A number with an upper end where it is a range; the class of it says the unit."""
+
+    low: Fraction
+    high: Fraction | None = None
+
+
+class Rate(Measure):
     """A change of heat in °C to the minute."""
 
-    low: Fraction
-    high: Fraction | None = None
+    __slots__ = ()
 
 
-class Span(NamedTuple):
+class Span(Measure):
     """A time in minutes, or a range of times."""
 
-    low: Fraction
-    high: Fraction | None = None
+    __slots__ = ()
 
 
-class Mass(NamedTuple):
+class Mass(Measure):
     """A weight in grams, or a range of weights."""
 
-    low: Fraction
-    high: Fraction | None = None
+    __slots__ = ()
 
 
-class Volume(NamedTuple):
+class Volume(Measure):
     """A volume in litres, or a range of volumes."""
 
-    low: Fraction
-    high: Fraction | None = None
+    __slots__ = ()
 
 
-class Percent(NamedTuple):
+class Percent(Measure):
     """A share in hundredths: 12 is 12 %."""
 
-    low: Fraction
-    high: Fraction | None = None
+    __slots__ = ()
 
 
-class Liquor(NamedTuple):
+class Liquor(Measure):
     """How much liquor there is to the fibre, in litres to the kilogram."""
 
-    low: Fraction
-    high: Fraction | None = None
+    __slots__ = ()
 
 
-class Strength(NamedTuple):
+class Strength(Measure):
     """How much of something is in each litre, in grams."""
 
-    low: Fraction
-    high: Fraction | None = None
+    __slots__ = ()
 
 
-class Count(NamedTuple):
+class Count(Measure):
     """A number of things."""
 
-    low: Fraction
-    high: Fraction | None = None
+    __slots__ = ()
 
 
 class InUnit(NamedTuple):

@@ -63,8 +63,9 @@ def _step(step: PlannedStep) -> Iterator[str]:
     yield f"  step {step.number} {quoted(step.words)}"
     for blank in step.blanks:
         yield f"    {_blank(blank)}"
-    if step.blanks:
-        yield f"    seen {BLANK}"
+    if step.timed:
+        yield from (f"    begun {BLANK}", f"    ended {BLANK}")
+    yield f"    seen {BLANK}"
 
 
 def _blank(blank: Blank) -> str:

@@ -41,7 +41,8 @@ class PlannedStep(NamedTuple):
     """A step that has something to write down. ``number`` is the one that the handout prints.
 
     ``words`` tell it in short; ``things`` are the lots, baths and materials that it names,
-    by which a record finds the step again in a procedure that has changed.
+    by which a record finds the step again in a procedure that has changed. ``timed`` where
+    its beginning and end are worth a line; ``line`` is 0 for a step of a followed file.
     """
 
     number: str
@@ -50,6 +51,7 @@ class PlannedStep(NamedTuple):
     things: tuple[str, ...]
     blanks: tuple[Blank, ...]
     line: int = 0
+    timed: bool = False
 
 
 class PlannedUse(NamedTuple):

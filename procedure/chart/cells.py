@@ -13,7 +13,8 @@ from procedure.chart.placed_symbols import Figure
 from procedure.chart.tints import Tint
 
 SMALLEST = 7.0
-SIGN = 15.0
+# How large a hazard sign is beside letters of a size, as a share of that.
+SIGN = 1.75
 SIGN_AIR = 2.0
 SWATCH = 12.0
 MOST_LINES = 16
@@ -59,7 +60,8 @@ def cell(
     ``tints`` are colours that the step gives, each with the names of the lots that have it.
     """
     made = Cell()
-    wide = room - len(signs) * (SIGN + SIGN_AIR)
+    sign = SIGN * size
+    wide = room - len(signs) * (sign + SIGN_AIR)
     lead = height(1, size)
     heading = wrap(figure.heading, wide, size, bold=True)
     if len(heading) > MOST_LINES // 2:
@@ -76,8 +78,8 @@ def cell(
         made.pieces.append(piece)
         y += len(lines) * lead
     for place, code in enumerate(signs):
-        made.signs.append((wide + SIGN_AIR + place * (SIGN + SIGN_AIR), 0.0, code))
-        y = max(y, SIGN)
+        made.signs.append((wide + SIGN_AIR + place * (sign + SIGN_AIR), 0.0, code))
+        y = max(y, sign)
     if figure.mark:
         lines = tuple(wrap(figure.mark, wide - 8, size, bold=True))
         made.mark = Piece("mark", 4, y + MARK_PAD, wide - 8, lines, True, "mark")
@@ -110,6 +112,6 @@ def _details(
     return y + len(lines) * lead
 
 
-def names_of(lots: list[str], most: int = 6) -> str:
+def names_of(lots: list[str], most: int = 3) -> str:
     """Names of lots; how many where they are more than one would read."""
     return ", ".join(lots) if len(lots) <= most else f"{len(lots)} lots"

@@ -133,8 +133,8 @@ def _no(sheets: list[Sheet], plotted: Plotted, start: int, end: int) -> None:
         else:
             points.append(arrives)
         sheets[sheet].lines.append(Line(ends[0], ends[1], "no", tuple(points), "no"))
-    room = x - corner[0]
-    if room >= 12.0:
+    lines = [plotted.x(number) for number in range(len(plotted.threads))]
+    if x - corner[0] >= 12.0 and not any(corner[0] < line < x for line in lines):
         y = corner[1] - NO_SIZE * 1.2 - 0.5
         no = Words(f"{one.figure.name} no", corner[0] + 1.5, y, 11.0, ("no",), NO_SIZE,
                    drawn_as="label")  # fmt: skip

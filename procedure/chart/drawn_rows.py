@@ -47,11 +47,12 @@ def grounds(sheets: list[Sheet], plotted: Plotted) -> None:
             sheet.shapes.append(Shape(box(x, top, 0.0, bottom - top), None, HAIR, 0.4))
 
 
-def heads(sheets: list[Sheet], plotted: Plotted, tall: float) -> None:
+def heads(sheets: list[Sheet], plotted: Plotted) -> None:
     """The name of each lane above the rows of each sheet."""
     grid = plotted.grid
     for number, sheet in enumerate(sheets[: len(plotted.tops)]):
         top, bottom = plotted.tops[number], plotted.bottoms[number]
+        tall = head_height(plotted, number)
         every = [(low, high) for low, high in _shared(plotted.lanes, grid, _all(plotted))]
         for low, high in every:
             names = [_head(plotted, lane, number) for lane in range(low, high + 1)]
@@ -81,13 +82,23 @@ def _all(plotted: Plotted) -> list[int]:
     return list(range(len(plotted.lanes.places)))
 
 
-def head_height(plotted: Plotted) -> float:
-    """How high the heads of the lanes must be for their names."""
-    return height(HEAD_LINES, NAME) + 3.0 if plotted.lanes.places[0] != (BY_HAND,) else 0.0
+def head_height(plotted: Plotted, sheet: int) -> float:
+    """How high the heads of the lanes must be for the names that may stand there."""
+    held = plotted.lanes.places
+    if held[0] == (BY_HAND,):
+        return 0.0
+    most = 1
+    for low, high in _shared(plotted.lanes, plotted.grid, _all(plotted)):
+        room = plotted.grid.right(high) - plotted.grid.lefts[low] - 2.0
+        places = held[low][:1] if sheet == 0 else held[low]
+        for place in places if low == high else ():
+            name = shared_name([own_name(plotted.drawing, place)])
+            most = max(most, len(short(name, room, HEAD_LINES, True)))
+    return height(most, NAME) + 3.0
 
 
 def _head(plotted: Plotted, lane: int, sheet: int) -> str:
-    """Who goes down a lane on a sheet: what is there first, and what comes after it."""
+    """Who goes down a lane first on a sheet, or is still to come there."""
     held = plotted.lanes.places[lane]
     if held[0][0] != "lot":
         return own_name(plotted.drawing, held[0])
@@ -95,12 +106,10 @@ def _head(plotted: Plotted, lane: int, sheet: int) -> str:
     for place in held:
         for thread in plotted.threads:
             if thread.place == place:
-                first, last = (plotted.rows[key].sheet for key in (thread.stops[0], thread.stops[-1]))
-                if first <= sheet <= last:
+                last = plotted.rows[thread.stops[-1]].sheet
+                if sheet <= last:
                     here.append(own_name(plotted.drawing, place))
-    if len(here) > 1 and sheet and plotted.grid.widths[lane] < NAME * 6:
-        here = here[:1]
-    return ", then ".join(dict.fromkeys(here))
+    return here[0] if here else ""
 
 
 def frames(sheets: list[Sheet], plotted: Plotted) -> None:
@@ -170,19 +179,23 @@ def _symbol(sheet: Sheet, row: Row, plotted: Plotted) -> None:
 
 
 SYMBOL_SIZE = 7.0
+# What the slopes and bars of a symbol take of the room for its words.
+ASIDE = {"manual": 9.0, "preparation": 8.0, "predefined": 14.0, "terminator": 8.0, "delay": 9.0}
 
 
 def _in_symbol(row: Row, wide: float) -> str:
     """The number and the verb where there is room, else the number, else nothing."""
     figure = row.figure
-    if not figure.number or figure.symbol == "join":
+    if figure.symbol in ("join", "data"):
         return ""
-    room = wide - (14.0 if figure.symbol in ("process", "loop begin", "loop end") else 18.0)
-    if figure.symbol == "decision":
-        room = wide * 0.5
+    aside = ASIDE.get(figure.symbol, 6.0)
+    if figure.symbol == "terminator":
+        word = "end" if figure.ends else "start"
+        return word if width(word, SYMBOL_SIZE, True) <= wide - aside else ""
+    room = wide * 0.5 if figure.symbol == "decision" else wide - aside
     verb = "" if figure.is_end else verb_of(figure.nodes)
     for text in (f"{figure.number} {verb}", figure.number):
-        if width(text, SYMBOL_SIZE, True) <= room + 8.0:
+        if width(text, SYMBOL_SIZE, True) <= room:
             return text.strip()
     return ""
 
@@ -201,7 +214,7 @@ def _born(sheet: Sheet, row: Row, plotted: Plotted) -> None:
 def _cell(sheet: Sheet, row: Row, plotted: Plotted) -> None:
     size = plotted.grid.size
     left = plotted.grid.words
-    top = row.y + AIR_ABOVE
+    top = row.top + (row.symbol - height(1, size)) / 2 - ABOVE
     name = row.figure.name
     for piece in row.cell.pieces:
         _piece(sheet, piece, name, left, top, size, INK)
@@ -209,7 +222,7 @@ def _cell(sheet: Sheet, row: Row, plotted: Plotted) -> None:
         area = box(left + x, top + y, SWATCH, size)
         sheet.shapes.append(Shape(area, colour, FRAME, 0.5))
     for x, y, code in row.cell.signs:
-        draw_sign(sheet, code, left + x, top + y, SIGN)
+        draw_sign(sheet, code, left + x, top + y, SIGN * size)
     mark = row.cell.mark
     if mark is not None:
         tall = height(len(mark.lines), size) + MARK_PAD
@@ -218,7 +231,7 @@ def _cell(sheet: Sheet, row: Row, plotted: Plotted) -> None:
         _piece(sheet, mark, name, left, top, size, PAPER)
 
 
-AIR_ABOVE = 3.0
+ABOVE = 0.6
 
 
 def _piece(
@@ -243,12 +256,13 @@ def axis(sheets: list[Sheet], plotted: Plotted) -> None:
     if not plotted.grid.axis:
         return
     x = plotted.grid.axis - 4.0
+    day: tuple[int, int] | None = None
     for number, sheet in enumerate(sheets[: len(plotted.tops)]):
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         sheet.shapes.append(Shape(box(x, top, 0.0, bottom - top), None, EDGE, 0.8))
-        last = ""
+        last, day = "", None
         for row in plotted.rows.values():
-            day = plotted.days.get(row.figure.key)
+            day = plotted.days.get(row.figure.key, day)
             if row.sheet != number or day is None or said(day) == last:
                 continue
             last = said(day)

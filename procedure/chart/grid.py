@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from procedure.chart.lanes import Lanes
-from procedure.chart.lanes import LIKE_EACH_OTHER
+from procedure.chart.lanes import LIKE_EACH_OTHER, Lanes
 from procedure.chart.lettering import width
+from procedure.chart.paper import Paper
 
 NAME = 7.0
 """The size of the names at the heads of lanes."""
-AXIS = 30.0
-LEAST_WORDS = 215.0
+AXIS = 24.0
 NARROW_WORDS = 150.0
 WIDEST_LANE = 74.0
-NARROWEST = 27.0
-THINNEST = 6.5
+NARROWEST = 20.0
+LONGEST_PART = 44.0
+ROOMY = 48.0
+GROUP = 30.0
+THINNEST = 5.0
 INSET = 4.5
 BETWEEN = 8.0
 
@@ -55,16 +57,22 @@ class Grid(NamedTuple):
 
 
 def grid(
-    lanes: Lanes, names: list[list[str]], wide: float, tall: float, days: bool, size: float
+    lanes: Lanes,
+    names: list[list[str]],
+    paper: Paper,
+    days: bool,
+    size: float,
+    least: float,
 ) -> Grid:
-    """The grid on a sheet so wide and tall inside its margins (tall 0 for one without an end).
+    """The grid on a paper.
 
-    ``names`` are all that may stand at the head of each lane.
+    ``names`` are all that may stand at the head of each lane; ``least`` is how wide the
+    column of words must be, if the lanes can be so narrow.
     """
+    wide = paper.width
     axis = AXIS if days else 0.0
-    wanted = [_wanted(each) for each in names]
     room = wide - axis - BETWEEN
-    widths = _fitted(lanes, wanted, room - LEAST_WORDS)
+    widths = _fitted(lanes, names, room - least)
     if sum(widths) > room - NARROW_WORDS:
         share = (room - NARROW_WORDS) / sum(widths)
         widths = [each * share for each in widths]
@@ -74,37 +82,55 @@ def grid(
         lefts.append(x)
         x += each
     words = x + BETWEEN
-    return Grid(wide, tall, axis, tuple(lefts), tuple(widths), words, wide - words, size)
+    return Grid(wide, paper.height, axis, tuple(lefts), tuple(widths), words, wide - words, size)
 
 
 def _wanted(names: list[str]) -> float:
-    longest = max((width(word, NAME, True) for name in names for word in name.split()), default=0.0)
-    return min(max(longest + 5.0, NARROWEST + 8.0), WIDEST_LANE)
+    """As wide as the longest word of a name that stands at the head of a lane."""
+    return min(max(_longest(names, False) + 5.0, ROOMY), WIDEST_LANE)
 
 
-def _fitted(lanes: Lanes, wanted: list[float], room: float) -> list[float]:
+def _least(names: list[str]) -> float:
+    """As wide as the longest part of a name that a line may end with."""
+    return min(max(_longest(names, True) + 3.0, NARROWEST), LONGEST_PART)
+
+
+def _longest(names: list[str], parted: bool) -> float:
+    words = [word for name in names for word in name.replace(".", " ").split()]
+    if parted:
+        words = [part for word in words for part in word.replace("-", "- ").split()]
+    return max((width(word, NAME, True) for word in words), default=0.0)
+
+
+def _fitted(lanes: Lanes, names: list[list[str]], room: float) -> list[float]:
     """The widths wanted, or smaller ones where they are too much: first of many that are alike."""
+    wanted = [_wanted(each) for each in names]
     if sum(wanted) <= room:
         return wanted
-    members = [lanes.alike.count(group) for group in lanes.alike]
+    least = _narrow(lanes, names)
     thin = [
-        max(THINNEST, (NARROWEST + 14.0) / count) if count >= LIKE_EACH_OTHER else each
-        for each, count in zip(wanted, members, strict=True)
+        low if lanes.alike.count(group) >= LIKE_EACH_OTHER else each
+        for each, low, group in zip(wanted, least, lanes.alike, strict=True)
     ]
     if sum(thin) <= room:
         return thin
-    least = [min(each, NARROWEST) for each in thin]
     spare = max(0.0, room - sum(least))
     over = sum(thin) - sum(least)
     share = spare / over if over else 0.0
     return [low + (high - low) * share for low, high in zip(least, thin, strict=True)]
 
 
-def fits(found: Grid, lanes: Lanes) -> bool:
-    """True where no lane is too narrow for its symbols, and the words have room."""
-    least = [
-        THINNEST if lanes.alike.count(group) >= LIKE_EACH_OTHER else NARROWEST
-        for group in lanes.alike
-    ]
-    roomy = all(each >= low - 0.1 for each, low in zip(found.widths, least, strict=True))
-    return roomy and found.room >= LEAST_WORDS - 1
+def _narrow(lanes: Lanes, names: list[list[str]]) -> list[float]:
+    """How narrow each lane may be; those that are alike have one name together."""
+    found: list[float] = []
+    for each, group in zip(names, lanes.alike, strict=True):
+        count = lanes.alike.count(group)
+        alone = _least(each)
+        found.append(alone if count < LIKE_EACH_OTHER else max(THINNEST, GROUP / count))
+    return found
+
+
+def fits(found: Grid, lanes: Lanes, names: list[list[str]]) -> bool:
+    """True where no lane is too narrow for its symbols and its name."""
+    least = _narrow(lanes, names)
+    return all(each >= low - 0.1 for each, low in zip(found.widths, least, strict=True))

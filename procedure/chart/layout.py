@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 from typing import NamedTuple
 
 from procedure.chart import notes, paper, sheets, wording
@@ -19,12 +20,14 @@ from procedure.chart.rows import rows
 from procedure.chart.sheet import Sheet
 from procedure.chart.signs import signs
 from procedure.chart.threads import Thread, kept, threads
-from procedure.chart.tints import Tint, tints
+from procedure.chart.tints import Changes, Tint, tints
 from procedure.findings import at_least
 from procedure.pipeline import Judged
 
 # Sizes of the words, the largest first: a smaller one is taken where it saves a sheet.
 LETTERS = (8.5, 8.0, 7.5, 7.0)
+# How wide the column of words may be at the least: a wider one makes lower rows.
+WORDS = (215.0, 250.0, 290.0)
 
 
 class LaidOut(NamedTuple):
@@ -124,16 +127,17 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
         changed, told = {}, {}
     names = [[own_name(drawn.drawing, place) for place in held] for held in lanes.places]
     best: _Set | None = None
-    least = (True, 0, 0.0)
-    for held in paper.papers(drawn.how.sort, len(lanes.places)):
-        for size in LETTERS:
-            form = grid(lanes, names, held.width, held.height, bool(told), size)
-            plotted = _plotted(drawn, lanes, form, told, changed, risks)
-            setting = _setting(drawn, plotted, risks, changed)
-            pages = sheets.pages(plotted, setting)
-            price = (not fits(form, lanes), pages, -size)
-            if best is None or price < least:
-                best, least = (plotted, setting), price
+    cheapest = (True, 0, True, 0.0)
+    ways = (paper.papers(drawn.how.sort, len(names)), (False, True), LETTERS, WORDS)
+    for held, brief, size, least in product(*ways):
+        if brief and best is not None and cheapest[1] == 1:
+            continue
+        form = grid(lanes, names, held, bool(told), size, least)
+        plotted = _plotted(drawn, lanes, form, brief, told, changed, risks)
+        setting = _setting(drawn, plotted, risks, changed)
+        price = (not fits(form, lanes, names), sheets.pages(plotted, setting), brief, -size)
+        if best is None or price < cheapest:
+            best, cheapest = (plotted, setting), price
     assert best is not None
     sheets.pages(*best)
     return best
@@ -143,11 +147,13 @@ def _plotted(
     drawn: _Drawn,
     lanes: Lanes,
     form: Grid,
+    brief: bool,
     told: dict[int, tuple[int, int]],
-    changed: dict[int, dict[str, Tint]],
+    changed: Changes,
     risks: dict[int, tuple[str, ...]],
 ) -> Plotted:
-    made = rows(drawn.drawing, lanes, drawn.threads, form, changed, risks)
+    drawing = _brief(drawn.drawing, drawn.plan.text) if brief else drawn.drawing
+    made = rows(drawing, lanes, drawn.threads, form, changed, risks)
     by_key = {row.figure.key: row for row in made}
     coloured = _coloured(drawn.drawing, drawn.threads, changed)
     plotted = Plotted(drawn.drawing, drawn.threads, lanes, form, by_key, told, coloured)
@@ -155,8 +161,20 @@ def _plotted(
     return plotted
 
 
+def _brief(drawing: Drawing, text: str) -> Drawing:
+    """The same with heats on the writer's own scale alone."""
+    kept_scale = wording.own_scale(text)
+    figures = {
+        key: replace(
+            figure, details=tuple(wording.on_one_scale(line, kept_scale) for line in figure.details)
+        )
+        for key, figure in drawing.figures.items()
+    }
+    return replace(drawing, figures=figures)
+
+
 def _coloured(
-    drawing: Drawing, some: list[Thread], changed: dict[int, dict[str, Tint]]
+    drawing: Drawing, some: list[Thread], changed: Changes
 ) -> dict[tuple[str, int], Tint]:
     """The colour of each lot once it comes from each figure that it meets."""
     meets: dict[int, list[str]] = {}
@@ -164,7 +182,7 @@ def _coloured(
         if thread.kind == "lot":
             for key in thread.stops:
                 meets.setdefault(key, []).append(thread.thing)
-    now: dict[str, Tint] = {}
+    now: dict[str, Tint | None] = {}
     found: dict[tuple[str, int], Tint] = {}
     for key in drawing.figures:
         for lot in meets.get(key, ()):
@@ -172,7 +190,7 @@ def _coloured(
             if lot not in now and parts and parts[0] in now:
                 now[lot] = now[parts[0]]
         now |= changed.get(key, {})
-        found |= {(lot, key): now[lot] for lot in meets.get(key, ()) if lot in now}
+        found |= {(lot, key): tint for lot in meets.get(key, ()) if (tint := now.get(lot))}
     return found
 
 
@@ -180,7 +198,7 @@ def _setting(
     drawn: _Drawn,
     plotted: Plotted,
     risks: dict[int, tuple[str, ...]],
-    changed: dict[int, dict[str, Tint]],
+    changed: Changes,
 ) -> sheets.Setting:
     drawing, marked, how = drawn.drawing, drawn.marked, drawn.how
     wide = plotted.grid.width
@@ -194,7 +212,7 @@ def _setting(
         marked=bool(marked.by_figure),
         framed=bool(drawing.ends),
         parted=any(len(runs(row.lanes)) > 1 for row in plotted.rows.values()),
-        tinted=bool(changed),
+        tinted=any(tint for told in changed.values() for tint in told.values()),
         dated=bool(plotted.days),
     )
     lighter = len(drawn.plan.findings) - drawn.findings

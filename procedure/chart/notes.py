@@ -14,10 +14,10 @@ from procedure.paper.hazard_signs import called
 
 SIZE = 7.0
 SAMPLE_W = 20.0
-SAMPLE_H = 10.0
-PITCH = 13.0
+SAMPLE_H = 8.5
+PITCH = 10.5
 AIR = 3.0
-BETWEEN = 10.0
+BETWEEN = 7.0
 
 CAUTION = (
     "Local rules and the supplier’s safety data sheet come before anything that is said here; "
@@ -85,23 +85,23 @@ def _cells(used: Used) -> list[_Cell]:
     ]
     cells += [_Cell(k.kind, k.means, _line(k.kind)) for k in lines().values() if k.kind in used.kinds]
     if used.parted:
-        cells.append(_Cell("joint", "one step; a lot between its parts passes by", _joint))
+        cells.append(_Cell("joint", "one step; lines between its parts pass by", _joint))
     if used.framed:
         cells.append(_Cell("frame", "the steps of a block", _frame))
     if used.tinted:
-        cells.append(_Cell("colour", "about the colour of the fibre there", _colour))
-    cells += [_Cell(code, called().get(code, code), _sign(code)) for code in sorted(used.signs)]
+        cells.append(_Cell("colour", "about the fibre’s colour", _colour))
+    cells += [_Cell(code, f"hazard: {called().get(code, code)}", _sign(code)) for code in sorted(used.signs)]
     if used.marked:
         cells.append(_Cell("mark", "a finding, told below the chart", _mark))
     if used.dated:
-        cells.append(_Cell("days", "days, if one step follows another", _day))
+        cells.append(_Cell("days", "days of the work", _day))
     return cells
 
 
 def _shape(symbol: str) -> Callable[[Sheet, float, float], None]:
     def draw(sheet: Sheet, x: float, y: float) -> None:
         small = symbol == "join"
-        w, h = (6.0, 6.0) if small else (SAMPLE_W, SAMPLE_H)
+        w, h = SAMPLE_W, 3.0 if small else SAMPLE_H
         left, top = x + (SAMPLE_W - w) / 2, y + (SAMPLE_H - h) / 2
         for each in outline(symbol, left, top, w, h):
             sheet.shapes.append(Shape(each, INK if small else None, width=0.8))

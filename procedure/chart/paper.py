@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-MARGIN = 28.0
+MARGIN = 24.0
 
 # ISO 216: A4 is 210 mm by 297 mm; ANSI/ASME Y14.1: size A is 8 1/2 in by 11 in. 72 points to the
 # inch.

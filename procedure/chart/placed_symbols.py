@@ -15,6 +15,9 @@ from procedure.model import Block, Step
 from procedure.trace import Trace
 
 
+MOST_NAMED = 8
+
+
 @dataclass(slots=True)
 class Figure:
     """A symbol with its words. ``within`` are the blocks around it, the outermost first.
@@ -36,6 +39,8 @@ class Figure:
     mark: str = ""
     thing: str = ""
     """The bath that comes in, of a figure for that."""
+    ends: bool = False
+    """True for where fibre is finished."""
 
     @property
     def name(self) -> str:
@@ -161,13 +166,15 @@ def _symbol(node: FlowNode) -> str:
     step = node.step
     if node.kind == "end":
         if isinstance(step, Block):
-            return "join" if step.kind == "if" else "loop end"
+            return "join" if step.kind in ("if", "either", "way") else "loop end"
         return "predefined"
     if isinstance(step, Step):
         if node.kind == "follow":
             return "predefined"
         return step.verb.symbol if step.verb else "process"
-    return "decision" if step.kind == "if" else "loop begin"
+    if step.kind == "way":
+        return "process"
+    return "decision" if step.kind in ("if", "either") else "loop begin"
 
 
 def _touch(figure: Figure) -> None:
@@ -223,12 +230,10 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
             drawing.stands_for[key] = chain[0]
     ends: dict[int, Figure] = {}
     for last, lots in finishes.items():
-        names = wording.listed([flow.lots[lot].name for lot in lots])
         key -= 1
-        said = f"{names} {'is' if len(lots) == 1 else 'are'} finished"
-        weights = tuple(_weight(trace, lot, flow.lots[lot].name) for lot in lots)
-        details = tuple(dict.fromkeys(weight for weight in weights if weight))
-        ends[key] = Figure(key, "terminator", clean(said), details, lots=tuple(lots))
+        said = f"{_names(flow, lots)} {'is' if len(lots) == 1 else 'are'} finished"
+        details = _weights(trace, flow, lots)
+        ends[key] = Figure(key, "terminator", clean(said), details, lots=tuple(lots), ends=True)
         drawing.stands_for[key] = last
     drawing.comes_in = set(before)
     drawing.figures = _placed(drawing, before, ends)
@@ -278,8 +283,21 @@ def _declared(drawing: Drawing, lot: str, with_name: bool) -> str:
     return clean(f"{drawing.flow.lots[lot].name}: {text}" if with_name and text else text)
 
 
-def _weight(trace: Trace, lot: str, name: str) -> str:
-    state = trace.final.lots.get(lot)
-    if state is None or state.weight is None:
-        return ""
-    return clean(f"{name}: {wording.between(*state.weight, 'g')} dry weight")
+def _names(flow: Flow, lots: list[str]) -> str:
+    """The names of lots; how many, where they are too many to read."""
+    names = [flow.lots[lot].name for lot in lots]
+    return wording.listed(names) if len(names) <= MOST_NAMED else f"{len(names)} lots"
+
+
+def _weights(trace: Trace, flow: Flow, lots: list[str]) -> tuple[str, ...]:
+    """The dry weight of each lot where it is known, said once where all weigh the same."""
+    said: dict[str, list[str]] = {}
+    for lot in lots:
+        state = trace.final.lots.get(lot)
+        if state is not None and state.weight is not None:
+            weight = wording.between(*state.weight, "g")
+            said.setdefault(weight, []).append(flow.lots[lot].name)
+    if len(said) == 1 and sum(map(len, said.values())) == len(lots):
+        each = " each" if len(lots) > 1 else ""
+        return (clean(f"{next(iter(said))} dry weight{each}"),)
+    return tuple(clean(f"{wording.listed(n)}: {w} dry weight") for w, n in said.items())

@@ -45,8 +45,6 @@ class Plotted:
         every = runs(row.lanes)
         for low, high in every:
             left, wide = self.grid.across(low, high)
-            if row.figure.symbol == "join":
-                left, wide = left + (wide - row.symbol) / 2, row.symbol
             if row.figure.symbol == "decision" and (low, high) == every[-1]:
                 wide -= min(NO_ROOM, wide / 3)
             found.append((low, high, left, wide))

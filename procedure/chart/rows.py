@@ -6,17 +6,19 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from procedure.chart.cells import Cell, cell, names_of
+from procedure.chart.cells import SMALLEST, Cell, cell, names_of
 from procedure.chart.grid import NAME, NARROWEST, Grid
 from procedure.chart.lanes import Lanes, own_name, runs
 from procedure.chart.lettering import clean, height, wrap
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.chart.threads import Thread
-from procedure.chart.tints import Tint
+from procedure.chart.tints import Changes, Tint
 
-AIR = 5.0
+# The air around a row of the smallest letters, and what larger ones add for each point.
+AIR = 2.1
+MORE_AIR = 1.4
 DECISION = 24.0
-JOIN = 7.0
+JOIN = 3.0
 NO_ROOM = 15.0
 NAMED = ("lot", "bath", "material")
 # A loop or a fibre that comes in is not parted from what follows it, if that has room.
@@ -42,18 +44,19 @@ class Row:
     names: tuple[Named, ...]
     strip: float
     """How high the names below the symbol are."""
+    air: float
     sheet: int = 0
     y: float = 0.0
 
     @property
     def height(self) -> float:
         """What the row takes, with the air around it."""
-        return max(self.symbol + self.strip, self.cell.height) + AIR
+        return max(self.symbol + self.strip, self.cell.height) + self.air
 
     @property
     def top(self) -> float:
         """Where the symbol begins."""
-        return self.y + AIR / 2
+        return self.y + self.air / 2
 
     def named(self, lane: int) -> bool:
         """True where a name stands below the symbol in that lane."""
@@ -65,7 +68,7 @@ def rows(
     lanes: Lanes,
     threads: list[Thread],
     grid: Grid,
-    tints: dict[int, dict[str, Tint]],
+    tints: Changes,
     signs: dict[int, tuple[str, ...]],
 ) -> list[Row]:
     """A row for each figure in the order of the text."""
@@ -74,12 +77,13 @@ def rows(
         if thread.kind in NAMED and thread.before is None and len(thread.stops) > 1:
             born.setdefault(thread.stops[0], []).append(thread)
     made: list[Row] = []
+    air = AIR + MORE_AIR * (grid.size - SMALLEST)
     for key, figure in drawing.figures.items():
         told = _together(drawing, tints.get(key, {}))
         words = cell(figure, grid.room, grid.size, told, signs.get(key, ()))
         names = tuple(_names(drawing, lanes, grid, born.get(key, [])))
         strip = max((height(len(name.lines), NAME) for name in names), default=0.0)
-        made.append(Row(figure, words, lanes.spans[key], _tall(figure, grid), names, strip))
+        made.append(Row(figure, words, lanes.spans[key], _tall(figure, grid), names, strip, air))
     return made
 
 
@@ -88,28 +92,32 @@ def _tall(figure: Figure, grid: Grid) -> float:
         return DECISION
     if figure.symbol == "join":
         return JOIN
-    return grid.size + 6.0
+    return height(1, grid.size) + 1.2 + MORE_AIR * (grid.size - SMALLEST)
 
 
-def _together(drawing: Drawing, changed: dict[str, Tint]) -> list[tuple[str, Tint]]:
+def _together(drawing: Drawing, changed: dict[str, Tint | None]) -> list[tuple[str, Tint]]:
     """Each colour that a step gives, with all lots that have it."""
     by_tint: dict[Tint, list[str]] = {}
     for lot, tint in changed.items():
-        by_tint.setdefault(tint, []).append(own_name(drawing, ("lot", lot)))
+        if tint is not None:
+            by_tint.setdefault(tint, []).append(own_name(drawing, ("lot", lot)))
     return [(clean(names_of(names)), tint) for tint, names in by_tint.items()]
 
 
 def _names(
     drawing: Drawing, lanes: Lanes, grid: Grid, born: list[Thread]
 ) -> list[Named]:
+    """Who is born: a lot by the last part of its name, a bath where that fits in one line."""
     by_lane: dict[int, str] = {}
     for thread in born:
-        name = own_name(drawing, thread.place if thread.kind == "lot" else ("", thread.thing))
         lane = lanes.of[thread.place]
-        by_lane[lane] = f"{by_lane[lane]}, {name}" if lane in by_lane else name
+        name = own_name(drawing, thread.place if thread.kind == "lot" else ("", thread.thing))
+        name = name.rsplit(".", 1)[-1]
+        if thread.kind == "lot" or len(wrap(name, grid.widths[lane] - 2.0, NAME)) == 1:
+            by_lane[lane] = f"{by_lane[lane]}, {name}" if lane in by_lane else name
     found: list[Named] = []
     for low, high in _shared(lanes, grid, sorted(by_lane)):
-        name = shared_name([by_lane[lane] for lane in range(low, high + 1)])
+        name = shared_name([by_lane[lane] for lane in range(low, high + 1)], counted=False)
         room = grid.right(high) - grid.lefts[low] - 2.0
         found.append(Named(low, high, short(name, room, 2)))
     return found
@@ -133,12 +141,14 @@ def _shared(lanes: Lanes, grid: Grid, some: list[int]) -> list[tuple[int, int]]:
     return found
 
 
-def shared_name(names: list[str]) -> str:
-    """What several lots are called together: plain × 6, where each is the plain of something."""
+def shared_name(names: list[str], counted: bool = True) -> str:
+    """What several lots are called together: plain ×6, where each is the plain of something."""
     if len(names) == 1:
         return names[0].replace(".", " ")
     last = {name.rsplit(".", 1)[-1] for name in names}
-    return f"{last.pop()} × {len(names)}" if len(last) == 1 else f"{len(names)} lots"
+    if len(last) > 1:
+        return f"{len(names)} lots"
+    return f"{last.pop()} ×{len(names)}" if counted else last.pop()
 
 
 def short(name: str, room: float, most: int, bold: bool = False) -> tuple[str, ...]:
@@ -179,7 +189,7 @@ def _unit(made: list[Row], place: int) -> list[Row]:
     """A row with those that it is not to be parted from."""
     together = [made[place]]
     while together[-1].figure.symbol in WITH_NEXT and place + len(together) < len(made):
-        if together[-1].figure.key < 0 and together[-1].figure.heading.endswith("finished"):
+        if together[-1].figure.ends:
             break
         together.append(made[place + len(together)])
     return together

@@ -70,15 +70,20 @@ def pages(plotted: Plotted, setting: Setting) -> int:
 
 
 def _rows_on_paper(plotted: Plotted, setting: Setting) -> None:
-    heads = drawn_rows.head_height(plotted)
+    first_heads, heads = (drawn_rows.head_height(plotted, number) for number in (0, 1))
     tall = plotted.grid.height or ENDLESS
+    every = list(plotted.rows.values())
+    first = head_height(setting.words) + first_heads
+    foot = setting.legend.height + BELOW
+    alone = first + sum(row.height for row in every) + sum(note.height for note in setting.below)
+    if alone + BELOW + foot > tall:
+        foot += FOOT
 
     def room(number: int) -> tuple[float, float]:
         if number == 0:
-            return head_height(setting.words) + heads, tall - FOOT - setting.legend.height - BELOW
+            return first, tall - foot
         return RUNNING + heads, tall - FOOT - BELOW
 
-    every = list(plotted.rows.values())
     count = set_on_sheets(every, room) if every else 1
     plotted.tops = [room(number)[0] for number in range(count)]
     plotted.bottoms = []
@@ -96,7 +101,9 @@ def _notes_places(
     places: list[tuple[int, float]] = []
     for note in setting.below:
         number = len(filled) - 1
-        foot = FOOT + (setting.legend.height if number == 0 else 0.0)
+        foot = setting.legend.height if number == 0 else 0.0
+        if len(filled) > 1 or filled[0] + BELOW + sum(n.height for n in setting.below) > tall - foot:
+            foot += FOOT
         if filled[-1] + BELOW + note.height > tall - foot and filled[-1] > RUNNING:
             filled.append(RUNNING - BELOW)
             number += 1
@@ -115,7 +122,7 @@ def sheets(plotted: Plotted, setting: Setting) -> list[Sheet]:
     made = [Sheet(grid.width, grid.height) for _ in filled]
     _head(made[0], setting.words)
     drawn_rows.grounds(made, plotted)
-    drawn_rows.heads(made, plotted, drawn_rows.head_height(plotted))
+    drawn_rows.heads(made, plotted)
     drawn_lines.bands(made, plotted)
     drawn_rows.frames(made, plotted)
     drawn_rows.figures(made, plotted)

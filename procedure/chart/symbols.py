@@ -16,11 +16,11 @@ Point = tuple[float, float]
 
 SLOPE = 9.0
 BAR = 6.0
-WAVE = 8.0
+WAVE = 6.0
 ROUND = 10.0
 BULGE = 12.0
 PAD_X = 5.0
-PAD_Y = 4.0
+PAD_Y = 3.0
 
 
 class Symbol(NamedTuple):
@@ -96,8 +96,6 @@ def outline(symbol: str, x: float, y: float, w: float, h: float) -> tuple[Outlin
         return (Outline(((x, y), (r, y), (r, b), (x, b))), inner)
     if symbol == "terminator":
         return (_rounded(x, y, r, b, min(h / 2, ROUND)),)
-    if symbol == "join":
-        return (_rounded(x, y, r, b, min(w, h) / 2),)
     if symbol == "delay":
         return (_delay(x, y, r, b),)
     if symbol == "document":
@@ -160,9 +158,6 @@ def top_at(symbol: str, w: float, h: float, dx: float) -> float:
     corner = max(0.0, abs(dx) - (w / 2 - s)) / s if s else 0.0
     if symbol == "decision":
         return min(abs(dx) / (w / 2), 1.0) * h / 2
-    if symbol == "join":
-        half = w / 2
-        return float(h / 2 - (half * half - min(abs(dx), half) ** 2) ** 0.5)
     if symbol == "preparation":
         return corner * h / 2
     if symbol == "loop begin":

@@ -95,15 +95,17 @@ def _table() -> dict[tuple[str, str, str, str], Tint]:
     return found
 
 
-def tints(
-    drawing: Drawing, trace: Trace, look_up: ColourOf = colour_of
-) -> dict[int, dict[str, Tint]]:
-    """The lots whose colour each figure changes, with what it is then.
+Changes = dict[int, dict[str, Tint | None]]
+"""The lots whose colour each figure changes, with what it is then; None where that is not known."""
+
+
+def tints(drawing: Drawing, trace: Trace, look_up: ColourOf = colour_of) -> Changes:
+    """The changes of colour, by the figures that make them.
 
     A lot that comes of another has the colour of that until it meets a dye itself.
     """
     now: dict[str, Tint | None] = {}
-    found: dict[int, dict[str, Tint]] = {}
+    found: Changes = {}
     for moment in trace.moments:
         key = drawing.stands_for.get(moment.node.id)
         for lot, state in moment.after.lots.items():
@@ -111,7 +113,7 @@ def tints(
             if lot not in now and origin is not None and origin.parts:
                 now[lot] = now.get(origin.parts[0])
             tint = look_up(trace.flow, state)
-            if tint is not None and tint != now.get(lot) and key is not None:
+            if tint != now.get(lot) and key is not None:
                 found.setdefault(key, {})[lot] = tint
             now[lot] = tint
     return found

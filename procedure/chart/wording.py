@@ -6,6 +6,7 @@ amounts, both scales of every heat, and the numbers behind a word (``overnight``
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
@@ -22,6 +23,8 @@ HOUR = 60
 DAY = 1440
 # A few different amounts are listed; of more, only the least and the most are told.
 MOST_LISTED = 3
+# Of more things that a step is done to, the first and the last are named.
+MOST_NAMED = 5
 
 
 class Words(NamedTuple):
@@ -71,7 +74,7 @@ def verb_of(nodes: Sequence[FlowNode]) -> str:
     """The one word of a step that stands in its symbol; nothing for a followed procedure."""
     step = nodes[0].step
     if isinstance(step, Block):
-        return {"if": "", "for": "each", "repeat": "repeat"}.get(step.kind, "")
+        return {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}.get(step.kind, "")
     if step.verb is None:
         return "do" if step.kind == "do" else (step.label.text if step.label is not None else "")
     return step.verb.name
@@ -82,7 +85,7 @@ def end_words(node: FlowNode, number: str) -> Words:
     step = node.step
     if not isinstance(step, Block):
         return Words(clean(f"end of {number}"))
-    if step.kind == "if":
+    if step.kind in ("if", "either", "way"):
         return Words("")
     if step.kind == "for":
         again = f"back to {number} for the next {step.variable.text if step.variable else ''}"
@@ -94,9 +97,13 @@ def end_words(node: FlowNode, number: str) -> Words:
 def _block(block: Block) -> tuple[str, list[str]]:
     if block.kind == "if":
         return f"{block.condition.rstrip('?')}?", []
+    if block.kind == "either":
+        return "which way?", []
+    if block.kind == "way":
+        return f"way: {block.condition}", []
     if block.kind == "for":
         variable = block.variable.text if block.variable else ""
-        return f"for each {variable} in {listed([_said(item) for item in block.values])}", []
+        return f"for each {variable} in {_objects(block.values)}", []
     every = [block.every.text] if block.every is not None else []
     every = [text if text.startswith("every ") else f"every {text}" for text in every]
     if block.times is None and block.condition:
@@ -120,13 +127,21 @@ def _heading(step: Step) -> str:
     if step.verb is None:
         words = step.words.text if step.words else ""
         return f"follow “{words}”" if step.kind == "follow" else f"do: {words}"
-    objects = listed([_said(item) for item in step.objects])
+    objects = _objects(step.objects)
     if step.does.prepares and step.label is not None:
         objects = step.label.text
     heading = f"{step.verb.name} {objects}".rstrip()
     if step.does.adds and step.to is not None:
         heading += f" to {_said(step.to)}"
     return heading
+
+
+def _objects(items: Sequence[Item]) -> str:
+    """What a step is done to: of many the first and the last, since their lanes show the rest."""
+    words = [_said(item) for item in items]
+    if len(words) <= MOST_NAMED:
+        return listed(words)
+    return f"{len(words)}: {words[0]} … {words[-1]}"
 
 
 def _said(item: Item) -> str:
@@ -158,7 +173,7 @@ def _details(step: Step, moments: list[Moment]) -> list[str]:
             lines.append(f"{word} {thing.text}")
     if step.kind == "follow":
         if step.words is not None:
-            lines.append(f"follow “{step.words.text.rsplit('/', 1)[-1]}”")
+            lines.append(f"“{step.words.text.rsplit('/', 1)[-1]}”")
         lines += [f"its {_said(i)} is our {i.given.text}" for i in step.using if i.given]
     lines += _amounts(step, moments)
     lines.append(_heats(step, moments))
@@ -278,6 +293,19 @@ def degrees(low: Fraction, high: Fraction) -> str:
     """Heats in °C with the °F beside them (°F = 1.8 °C + 32, NIST SP 811)."""
     fahrenheit = [Fraction(round(end * Fraction(9, 5) + 32)) for end in (low, high)]
     return f"{between(low, high, '°C')} ({between(fahrenheit[0], fahrenheit[1], '°F')})"
+
+
+_BOTH = re.compile(r"([\d.]+(?: to [\d.]+)? °C) \(([\d.]+(?: to [\d.]+)? °F)\)")
+
+
+def own_scale(text: str) -> str:
+    """The scale that a procedure's text is written in: F where it says nothing in °C."""
+    return "F" if "°F" in text and "°C" not in text else "C"
+
+
+def on_one_scale(line: str, scale: str) -> str:
+    """A line of :func:`words_of` with its heats on that scale alone."""
+    return _BOTH.sub(r"\1" if scale == "C" else r"\2", line)
 
 
 def heat_text(quantity: Quantity, boiling: Fraction | None = None) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from pathlib import Path
 
 
@@ -16,6 +15,8 @@ def write_whole(path: Path, data: bytes) -> None:
 
     The file keeps its mode. Raises :class:`NotWritten` where it cannot be written.
     """
+    import tempfile  # slow to import, and a check writes nothing
+
     temporary = ""
     try:
         descriptor, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")

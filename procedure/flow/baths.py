@@ -21,6 +21,9 @@ def make_bath(here: Here, step: Step) -> None:
         name = f"{step.within.name.text if step.within and step.within.name else ''} bath"
     new_bath(here, name.strip())
     here.node.makes = (here.node.bath,)
+    if here.node.bag:
+        here.edge("matter", here.node.bag)
+        here.places.bag_in[here.node.bag] = here.node.bath
 
 
 # ------------------------------------------------------------------ adding

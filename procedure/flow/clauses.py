@@ -69,6 +69,8 @@ def _material(here: Here, item: Item) -> str | None:
     if thing in flow.lots or thing in flow.pots:
         if thing in flow.lots or flow.pots[thing][0].holds:
             here.slip("wrong kind", item.name, wanted=wanted)
+        elif flow.pots[thing][0].bag and here.node.does.prepares:
+            here.node.bag = thing
         return None  # a spoon is no material, and no slip
     if thing in flow.baths:
         bath_of(here, item.name, "a bath")

@@ -28,7 +28,8 @@ class Edge(NamedTuple):
     """Something flows from one step to a later one.
 
     ``kind`` is lot, bath, material, pot (freed for its next use), order (said by
-    ``after``) or block (into and out of a repeat, an if or a followed procedure).
+    ``after``), block (into and out of a repeat, an if or a followed procedure) or matter
+    (a bag or sieve with the plants in it).
     """
 
     before: int
@@ -58,7 +59,8 @@ class FlowNode:
     water. ``effect`` names what its verb does, empty for blocks and for do; ``does`` are
     the traits of that. ``present``
     are the lots in the bath at this step, ``left`` the lots that come out of a bath
-    here, with that bath.
+    here, with that bath. ``bag`` is the bag that the step handles, or the sieve that
+    holds solids back.
     """
 
     def __init__(
@@ -89,6 +91,7 @@ class FlowNode:
         self.present: tuple[str, ...] = ()
         self.left: dict[str, str] = {}
         self.names: dict[str, str] = {}
+        self.bag: str = ""
 
 
 class Slip(NamedTuple):

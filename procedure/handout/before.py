@@ -148,6 +148,8 @@ def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int
             return ZERO, ZERO, int(asks)
         return (ZERO, time, 0) if time[0] >= LONG else (time, ZERO, 0)
     short, long, missing = ZERO, ZERO, 0
+    if node.kind == "either":
+        return _longest_way([_times_of(telling, one) for one in node.inner if one.kind == "way"])
     for inner in node.inner:
         if inner.kind == "end":
             continue
@@ -159,6 +161,18 @@ def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int
         short, long = short.times(often), long.times(often)
     if node.kind == "if":
         short, long = Interval.at_most(short.high), Interval.at_most(long.high)
+    return short, long, missing
+
+
+def _longest_way(
+    ways: list[tuple[Interval, Interval, int]],
+) -> tuple[Interval, Interval, int]:
+    """The times of a choice: from those of its shortest way to those of its longest."""
+    if not ways:
+        return ZERO, ZERO, 0
+    short, long, missing = ways[0]
+    for one, two, three in ways[1:]:
+        short, long, missing = short.hull(one), long.hull(two), max(missing, three)
     return short, long, missing
 
 

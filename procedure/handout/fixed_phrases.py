@@ -48,7 +48,7 @@ ERRORS = (
 NOTES = "The program that made this paper has this to say about the procedure:"
 NOTHING_WRONG = "The program that made this paper found nothing to say against the procedure."
 LEVELS = {"error": "Error.", "warning": "Warning.", "note": "Note."}
-SAW = "what I saw"
+SAW = "seen"
 NOT_FOR_FOOD = "Not for food"
 
 

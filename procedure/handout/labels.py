@@ -8,12 +8,12 @@ from procedure.facts.handling import hazards, in_bath
 from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import signs
 from procedure.handout.cautions import Danger, danger, used
-from procedure.handout.cautions import pictograms as symbols
 from procedure.handout.contents import telling_of
 from procedure.handout.needs import described
 from procedure.handout.phrasebook import Telling
 from procedure.model import Step
 from procedure.paper.blocks import Block, Card, Cards, Paper, Para, Section
+from procedure.paper.hazard_signs import pictograms as symbols
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged

@@ -263,12 +263,18 @@ def _counted(plan: Judged) -> dict[int, tuple[Interval, str]]:
             step, often, when = node.step, times, condition
             if isinstance(step, Block) and node.kind == "repeat" and step.times is not None:
                 often = times.times(Interval(*sorted(step.times)))
+            elif isinstance(step, Block) and node.kind == "way":
+                when = f"{condition}, and {_way(step)}" if condition else _way(step)
             elif isinstance(step, Block) and node.kind == "if":
                 when = f"{condition}, and {step.condition}" if condition else step.condition
             count(node.inner, often, when)
 
     count(plan.flow.top, ONE, "")
     return found
+
+
+def _way(block: Block) -> str:
+    return f"on the way “{block.condition}”"
 
 
 def _sentence(plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]]) -> str:

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from procedure.batch.asked import blanks_of, takes_time
 from procedure.flow import FlowNode
+from procedure.handout import fixed_phrases as say
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.model import Block, Step
@@ -94,12 +96,12 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
         most = _most_rounds(step) if node.kind == "repeat" else 1
         each = boxes * max(most, 1)
         inner = _body(telling, node.inner, each if each <= MOST_BOXES else 1)
-        return _made(telling, node, text, 0, inner)
+        return replace(_made(telling, node, text, 0, inner), blanks=_blanks(telling, node))
     if node.kind == "follow":
         inner = _body(telling, node.inner, boxes)
         return _made(telling, node, _follow(telling, node, step), 0, inner)
     made = _made(telling, node, step_text(telling, node), boxes)
-    return replace(made, blanks=_blanks(telling, node, step))
+    return replace(made, blanks=_blanks(telling, node))
 
 
 def _made(
@@ -172,6 +174,11 @@ def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode |
     if node.kind == "if":
         on = f"go on to step {telling.numbers[following.id]}" if following else "leave it out"
         return phrase("If ", Words(block.condition), f", do {steps}. If not, {on}.")
+    if node.kind == "either":
+        ways = [one for one in node.inner if one.kind == "way"]
+        return phrase(f"Choose one of these {number_word(len(ways))} ways, and do only that:")
+    if node.kind == "way":
+        return phrase("Way “", Words(block.condition), f"”: do {steps}.")
     if node.kind == "repeat":
         until = phrase("until ", Words(block.condition)) if block.condition else ()
         every = phrase(telling.time(block.every, "every"), " ") if block.every else ()
@@ -233,33 +240,21 @@ def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 # ------------------------------------------------------------------ blanks
 
 
-def _blanks(telling: Telling, node: FlowNode, step: Step) -> tuple[Blank, ...]:
-    """What is worth writing down on the day: amounts, heat, when it began and ended."""
-    voice = telling.voice
-    found: list[Blank] = []
+def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
+    """What is worth writing down on the day: what the record of a batch asks, in its words."""
     moments = telling.moments.get(node.id)
-    weighed = moments and any(item.quantity is not None for _, item, _ in moments[0].amounts)
-    if weighed:
-        found.append(Blank("amounts used"))
-    heats = [item for item in (step.at, step.to, step.until, step.source) if item is not None]
-    if (
-        any(
-            item.quantity is not None and item.quantity.kind in ("temperature", "unstated")
-            for item in heats
-        )
-        or step.does.heat
-    ):
-        found.append(Blank("heat reached", "°F" if voice.units == "us" else "°C"))
-    if (
-        step.lasting is not None
-        or step.over is not None
-        or telling.waits(step)
-        or (step.verb is not None and step.verb.asks and "time" in step.verb.asks)
-    ):
-        found += [Blank("began"), Blank("ended")]
-    elif not found:
-        found.append(Blank("done at"))
-    found.append(Blank("what I saw", wide=True))
+    heat = "°F" if telling.voice.units == "us" else "°C"
+    units = {"temperature": heat, "mass": "g", "volume": "L"}
+    found: list[Blank] = []
+    for asked in blanks_of(node, moments[0] if moments else None):
+        what = " or ".join(asked.choices) if asked.choices else asked.name
+        label = f"{asked.word} {what}" if asked.name else asked.word
+        if asked.choices:
+            label = f"{asked.word}, {what}"
+        found.append(Blank(label, units.get(asked.kind, "")))
+    if takes_time(node):
+        found += [Blank("begun"), Blank("ended")]
+    found.append(Blank(say.SAW, wide=True))
     return tuple(found)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from procedure.language.everyday import in_plain_order
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
@@ -20,7 +21,7 @@ LONGEST_NAME = 60
 DEEPEST = 20
 TAB = 4
 
-_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for"}
+_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for", "EITHER": "either", "OR": "or"}
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
     "procedure": ("header", header_words),
     "fibre": ("declaration", declaration_words),
@@ -119,6 +120,8 @@ class _Reader:
             return
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
+        if start == "step":
+            tokens = in_plain_order(tokens)
         opens = _opens(tokens)
         line = Line(self.parsed(start, tokens), tokens[0], opens)
         place = self.place(section, tokens[0])

@@ -8,10 +8,11 @@ an inch after a number and a clause before a pot.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import cache
 from typing import NamedTuple
 
+from procedure.language.everyday import heads
 from procedure.language.spoken import VULGAR, range_of_measures, spoken
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
@@ -54,9 +55,9 @@ CLAUSE_WORDS = {
     ).split()
 }
 _STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "unstated": "UNSTATED"}
-_STEP_WORDS |= {"every": "EVERY"}
+_STEP_WORDS |= {"every": "EVERY", "or": "OR", "out of": "FROM", "on top of": "ON"}
 _STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", "about": "ABOUT"}
-BLOCK_WORDS = {word: word.upper() for word in ("do", "follow", "repeat", "if", "allow", "for")}
+BLOCK_WORDS = {word: word.upper() for word in ("do", "follow", "repeat", "if", "either", "or", "allow", "for")}
 HEADER_WORDS = {
     word: word.upper()
     for word in (
@@ -73,11 +74,12 @@ _QUANTITY_WORDS = {"about": "ABOUT", "unstated": "UNSTATED", "pH": "PH"}
 
 
 class _Lexicon(NamedTuple):
-    """The words of steps: kinds by word, phrases by first word, kinds at a line's head."""
+    """The words of steps: kinds by word, phrases by first word, and the same at a line's head."""
 
     kinds: dict[str, str]
     phrases: dict[str, tuple[str, ...]]
     heads: dict[str, str]
+    head_phrases: dict[str, tuple[str, ...]]
 
 
 @cache
@@ -90,14 +92,22 @@ def _lexicon() -> _Lexicon:
         kinds[name] = "LOOSE"
     for name, heat in words.heats.items():
         kinds[name] = "WAIT" if heat.kind.endswith("wait") else "HEAT"
-    phrases: dict[str, tuple[str, ...]] = {}
-    for name in (*kinds, *words.verbs):
+    verbs = heads()
+    return _Lexicon(
+        kinds,
+        _by_first_word(kinds),
+        {**dict.fromkeys(verbs, "VERB"), **BLOCK_WORDS},
+        _by_first_word((*kinds, *verbs)),
+    )
+
+
+def _by_first_word(names: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """The names of several words, the longest first, by their first word."""
+    phrases: dict[str, list[str]] = {}
+    for name in names:
         if " " in name:
-            first = name.split(" ", 1)[0]
-            phrases[first] = (*phrases.get(first, ()), name)
-    for first, names in phrases.items():
-        phrases[first] = tuple(sorted(names, key=len, reverse=True))
-    return _Lexicon(kinds, phrases, {**dict.fromkeys(words.verbs, "VERB"), **BLOCK_WORDS})
+            phrases.setdefault(name.split(" ", 1)[0], []).append(name)
+    return {first: tuple(sorted(all, key=len, reverse=True)) for first, all in phrases.items()}
 
 
 def reserved() -> frozenset[str]:
@@ -261,7 +271,10 @@ def _word(
         if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
             return "WORD", stop  # pH paper is a tool, not an acidity
         return _describing_kind(word, previous), stop
-    phrase = _phrase(word, text, at, lexicon.phrases) if word in lexicon.phrases else None
+    phrases = lexicon.head_phrases if head else lexicon.phrases
+    phrase = _phrase(word, text, at, phrases) if word in phrases else None
+    if word == "down" and text[stop:].lstrip()[:1] in ('"', "“"):
+        return "TO", stop  # down the drain
     if phrase is not None:
         word, stop = phrase, at + len(phrase)
     if head and word in lexicon.heads:

@@ -23,7 +23,8 @@ def build(tree: Tree, file: str, workshop: Workshop | None = None, key: str = ""
     seen: dict[str, Token] = {}
     body: list[Step | Block] = []
     steps = Steps(made)
-    for section in tree.sections:
+    # Steps are read last: what a verb means may depend on what is declared below them.
+    for section in sorted(tree.sections, key=lambda section: section.name == "steps"):
         earlier = seen.get(section.name)
         if earlier is not None:
             name = Name(section.name, place_of(section.heading))

@@ -9,12 +9,15 @@ from functools import cached_property
 from procedure.language import Line, Node, Token
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model import describing
+from procedure.model.alternatives import alternatives, things
+from procedure.model.everyday import Known
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.quantity import Place, Quantity, number
 from procedure.model.types import Block, Item, Name, Procedure, Step, UnknownWord, Written
 from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import Verb, near, vocabulary
+from procedure.vocabulary.everyday import everyday
 
 # The part that a clause's amount plays, by clause.
 _ROLES = {"at": "heat", "over": "time", "lasting": "time", "source": "from", "to": "to"}
@@ -28,11 +31,15 @@ class Steps:
         self.made = made
         self.number = 0
         self.done: list[Step] = []
+        self.known = Known(made)
 
     def lines(self, lines: list[Line], section: str) -> list[Step | Block]:
         """The steps and blocks of lines; one that could not be read is left out."""
         found: list[Step | Block] = []
         for line in lines:
+            if line.opens == "or":
+                self.other_way(line, section, found)
+                continue
             if line.node is None:
                 inner = self.lines(line.block, section)
                 found += inner  # the heading is faulty; its steps still count
@@ -46,13 +53,71 @@ class Steps:
             if line.opens:
                 found.append(self.block(line, section))
             else:
-                found.append(self.step(line.node))
+                found.append(self.step_or_choice(line.node))
         return found
+
+    # ------------------------------------------------------------ choices
+
+    def either(self, line: Line, section: str) -> Block:
+        """An ``either`` with its first way; the others are lines of their own behind it."""
+        assert line.node is not None
+        number = self.number
+        label, _ = _label(line.node)
+        where = span_of(line.node)
+        way = self.way(line, section, 1)
+        return Block(number, "either", label, "", None, None, (), (way,), where)
+
+    def other_way(self, line: Line, section: str, found: list[Step | Block]) -> None:
+        """An ``or``: one more way of the choice before it."""
+        last = found[-1] if found else None
+        self.number += 1
+        if not isinstance(last, Block) or last.kind != "either":
+            if line.node is not None:
+                self.made.stray_ors.append(Name("or", place_of(line.first)))
+            found += self.lines(line.block, section)
+            return
+        way = self.way(line, section, len(last.body) + 1)
+        found[-1] = last._replace(body=(*last.body, way))
+
+    def way(self, line: Line, section: str, place: int) -> Block:
+        """One way of a choice: by its words in quotation marks, or its place among the ways."""
+        self.number += 1
+        number = self.number
+        children = line.node.children if line.node is not None else ()
+        strings = [c for c in children if isinstance(c, Token) and c.kind == "STRING"]
+        said = strings[0].text[1:-1] if strings else _nth_way(place)
+        where = place_of(line.first)
+        body = tuple(self.lines(line.block, section))
+        return Block(number, "way", None, said, None, None, (), body, where)
+
+    def step_or_choice(self, node: Node) -> Step | Block:
+        """A step; or, where it says “or” between things, a choice of steps that exclude each other."""
+        ways = alternatives(node)
+        if len(ways) == 1:
+            return self.step(node)
+        number = self.number
+        made: list[Step | Block] = []
+        kept = len(self.made.written)
+        for said, one in ways:
+            self.number += 1
+            inner = self.number
+            self.number += 1
+            step = self.step(one)
+            made.append(Block(inner, "way", None, said, None, None, (), (step,), span_of(one)))
+        self.once_written(kept)
+        return Block(number, "either", None, "", None, None, (), tuple(made), span_of(node))
+
+    def once_written(self, kept: int) -> None:
+        """What stands once in the text is judged once, though several ways have it."""
+        new = {one.quantity.place: one for one in reversed(self.made.written[kept:])}
+        self.made.written[kept:] = sorted(new.values(), key=lambda one: one.quantity.place)
 
     def block(self, line: Line, section: str) -> Block:
         """A repeat, an if or a for, with the steps in it."""
         node = line.node
         assert node is not None
+        if line.opens == "either":
+            return self.either(line, section)
         number_here = self.number
         label, children = _label(node)
         variable: Name | None = None
@@ -66,7 +131,7 @@ class Steps:
             variable = Name(name.text, place_of(name))
             objects = children[-1]
             assert isinstance(objects, Node)
-            values = tuple(self.item(child) for child in objects.children)
+            values = tuple(self.item(child) for child in things(objects))
         return Block(
             number=number_here,
             kind={"repeat": "repeat", "choice": "if", "each": "for"}[node.kind],
@@ -99,7 +164,6 @@ class Steps:
         verb_place = where
         words = None
         if isinstance(first, Token) and first.kind == "VERB":
-            verb = vocabulary().verbs[first.text]
             verb_place = place_of(first)
         elif isinstance(first, Token):
             words = unquoted(first)
@@ -109,9 +173,11 @@ class Steps:
         for child in children[1:]:
             assert isinstance(child, Node)
             if child.kind == "objects":
-                said["objects"] = self.items(child, verb is None or _takes_materials(verb))
+                said["objects"] = self.items(child, _takes_materials(first))
             else:
                 self.clause(child, said, twice)
+        if isinstance(first, Token) and first.kind == "VERB":
+            verb = self.known.verb(first, said)
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
         said |= _limits(said, twice, verb)
@@ -124,10 +190,12 @@ class Steps:
             words=words,
             twice=tuple(twice),
             place=where,
+            word=first.text if isinstance(first, Token) and first.kind == "VERB" else "",
             **said,  # type: ignore[arg-type]
         )
         self.note_quantities(step)
         self.done.append(step)
+        self.known.note(step)
         return step
 
     def clause(self, node: Node, said: dict[str, object], twice: list[Name]) -> None:
@@ -203,7 +271,7 @@ class Steps:
         """Several items of one clause. In what brings ``materials``, “5 g of tartar” is tartar,
         and a lot named behind an amount of a lot is measured together with it."""
         found: list[Item] = []
-        for child in _node(node).children:
+        for child in things(_node(node)):
             item = self.item(child, materials)
             last = found[-1] if found else None
             if materials and last is not None and self._goes_with(last, item):
@@ -289,8 +357,14 @@ def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity
     return _name(token), measured
 
 
-def _takes_materials(verb: Verb) -> bool:
-    return not {"material", "thing"}.isdisjoint(verb.objects)
+def _takes_materials(said: Node | Token) -> bool:
+    """True of a word that can be done to materials, and of what is no verb."""
+    if not isinstance(said, Token) or said.kind != "VERB":
+        return True
+    own = vocabulary().verbs.get(said.text)
+    if own is not None and not {"material", "thing"}.isdisjoint(own.objects):
+        return True
+    return any("material" in one.of or not one.of for one in everyday().get(said.text, ()))
 
 
 def _times(rounds: Node) -> tuple[Fraction, Fraction]:
@@ -340,6 +414,12 @@ def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> di
         assert isinstance(ceiling, Quantity)
         made["at"] = Item(None, ceiling, None, None, ceiling.place)
     return made
+
+
+def _nth_way(place: int) -> str:
+    """What a way without words is called."""
+    names = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+    return f"the {names[place - 1]} way" if place <= len(names) else f"way {place}"
 
 
 def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:

@@ -92,6 +92,11 @@ class Equipment(NamedTuple):
     allows: tuple[Allow, ...] = ()
 
     @property
+    def bag(self) -> bool:
+        """True for what holds plants in a bath, and lets the liquor through."""
+        return self.kind is not None and self.kind.facts.get("meaning") == "holds plants in a bath"
+
+    @property
     def holds(self) -> bool:
         """True for what can hold a bath."""
         return self.kind is None or self.kind.table == "vessel"
@@ -128,7 +133,10 @@ class Material(NamedTuple):
 
 
 class Step(NamedTuple):
-    """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None."""
+    """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None.
+
+    ``word`` is the verb as written, which may be an everyday one for ``verb``.
+    """
 
     number: int
     kind: str
@@ -157,6 +165,7 @@ class Step(NamedTuple):
     twice: tuple[Name, ...] = ()
     place: Place = Place(1, 1, 1)
     ceiling: Quantity | None = None
+    word: str = ""
 
     @property
     def manner(self) -> frozenset[str]:
@@ -175,7 +184,10 @@ class Step(NamedTuple):
 
 
 class Block(NamedTuple):
-    """Steps that belong together: ``repeat``, ``if`` or ``for``.
+    """Steps that belong together: ``repeat``, ``if``, ``for``, ``either`` or a ``way``.
+
+    The body of an ``either`` is its ways, which exclude each other; ``condition`` of a way
+    is what it is called.
 
     ``times`` are the least and the most rounds; the most is ENDLESS for “at least 3 times”,
     and ``times`` is None where only a sign ends them. ``every`` is the time from one round's
@@ -259,6 +271,7 @@ class Procedure:
         self.declared_twice: list[tuple[Name, Name]] = []
         self.sections_twice: list[tuple[Name, int]] = []
         self.unknown: list[UnknownWord] = []
+        self.stray_ors: list[Name] = []
         self.written: list[Written] = []
         self.line_count = line_count
         # The workshop that the file belongs to, and where it declares what the file takes

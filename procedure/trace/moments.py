@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -59,8 +58,7 @@ class SplitSum(NamedTuple):
     parts: Interval
 
 
-@dataclass(frozen=True, slots=True)
-class Trace:
+class Trace(NamedTuple):
     """The plan as it happens: every moment in order, and how everything ends.
 
     Passes of a repeat give several moments of one node; ``moments`` holds them all.

@@ -82,13 +82,26 @@ class Now:
         for pot, three in states.pots.items():
             self.pots[pot] = three
 
+    def back_to(self, before: State, changed: State) -> None:
+        """Undo a change: put back what was, and take away what was not there."""
+        for known, was, now in (
+            (self.lots, before.lots, changed.lots),
+            (self.baths, before.baths, changed.baths),
+            (self.pots, before.pots, changed.pots),
+        ):
+            for name in now:
+                if name in was:
+                    known[name] = was[name]  # type: ignore[index]
+                else:
+                    del known[name]  # type: ignore[attr-defined]
+
     def touched(self, node: FlowNode) -> State:
         """The present states of what a step touches."""
         lots = (*node.lots, *node.present, *node.left, *node.makes)
         bath_names = [node.bath, *node.makes, *node.left.values()]
         bath_names += [thing for thing, _ in (*node.moved, *node.materials)]
         baths = {n: self.baths[n] for n in bath_names if n in self.baths}
-        pots = (node.pot, node.to_pot, *node.cleaned, *[bath.pot for bath in baths.values()])
+        pots = (node.pot, node.to_pot, node.bag, *node.cleaned, *[bath.pot for bath in baths.values()])
         return State(
             {n: self.lots[n] for n in lots if n in self.lots},
             baths,

@@ -10,9 +10,8 @@ papers. A row of ``verbs.csv`` may add traits to those of its effect, or take on
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields, replace
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from procedure.vocabulary.reading import parts, rows
 
@@ -21,8 +20,7 @@ class Unfit(ValueError):
     """The data files and the code do not fit together: a trait or a part without a meaning."""
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
+class Effect(NamedTuple):
     """What a verb does, as questions with yes or no.
 
     ``part`` is what the flow makes of a step with it, ``trace`` what the trace does,
@@ -79,7 +77,19 @@ class Effect:
     moves_fibre: bool = False
     """Fibre is moved about, as with ``stirring``."""
 
+    # Bags, and the plants in them.
+    bags: bool = False
+    """It handles a bag."""
+    bag_in: bool = False
+    bag_out: bool = False
+    lifts_matter: bool = False
+    throws_matter_out: bool = False
+
     # What happens to a bath.
+    moves_liquor: bool = False
+    """The bath is stirred, and cools a little by it."""
+    moves_lid: bool = False
+    puts_lid_on: bool = False
     makes_bath: bool = False
     """A label on the step names a bath that it makes."""
     prepares: bool = False
@@ -154,7 +164,7 @@ class Effect:
 NOTHING = Effect()
 """What a step without a verb does, as far as anybody knows."""
 
-TRAITS = tuple(one.name for one in fields(Effect) if one.type == "bool")
+TRAITS = tuple(name for name, usual in Effect._field_defaults.items() if usual is False)
 
 
 def with_traits(effect: Effect, words: Iterable[str], where: str) -> Effect:
@@ -169,7 +179,7 @@ def with_traits(effect: Effect, words: Iterable[str], where: str) -> Effect:
         if name not in TRAITS:
             raise Unfit(f"{where}: “{bare}” is no trait; see procedure/vocabulary/effects.py.")
         changed[name] = bare == word
-    return replace(effect, **changed) if changed else effect
+    return effect._replace(**changed) if changed else effect
 
 
 @cache

@@ -73,6 +73,8 @@ def _ways(nodes: list[FlowNode], way: _Way, found: dict[int, _Way]) -> dict[int,
         block = node.step
         if isinstance(block, Block) and node.kind == "if":
             inner = _Way(way.times, (*way.conditions, f"if “{block.condition}”"))
+        elif isinstance(block, Block) and node.kind == "way":
+            inner = _Way(way.times, (*way.conditions, f"on the way “{block.condition}”"))
         elif isinstance(block, Block) and node.kind == "repeat":
             if block.times is None:
                 said = f"each time round, until “{block.condition}”"

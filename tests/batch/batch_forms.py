@@ -32,6 +32,7 @@ PLANNED = PlannedBatch(
                 Blank("over", "", "time", "45 min"),
                 Blank("with", "alum", "mass", "15 g"),
             ),
+            timed=True,
         ),
         PlannedStep(
             "3",
@@ -72,6 +73,8 @@ REPLIES = {
     "taken": "no",
     "until": "three waters",
     "times": "4",
+    "begun": "09:10",
+    "ended": "2026-04-18 11:20",
     "seen": 'a little "froth"',
     "colour": "#d2bb3a",
     "weight": "101 g",

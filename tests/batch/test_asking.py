@@ -33,7 +33,7 @@ def test_a_form_can_be_read_at_once_and_asks_for_all_its_blanks() -> None:
     assert (
         len(asked)
         == form(PLANNED).count("____")
-        == len(wanted) + len(PLANNED.steps) + len(HEADER) + 1 + 2 + 4
+        == len(wanted) + len(PLANNED.steps) + len(HEADER) + 1 + 2 + 2 + 4
     )
 
 
