@@ -36,7 +36,7 @@ _CLAUSES = frozenset(
 )
 _AMOUNTS = frozenset("NUMBER PH LOOSE UNSTATED HEAT WAIT ABOUT BOUND".split())
 _AMOUNT_MARKS = frozenset("LPAR OF BASIS RANGE ALLOW AND BEYOND PER LIMIT AS_LONG EVERY".split())
-_HEADS = frozenset("DO FOLLOW REPEAT IF FOR".split())
+_HEADS = frozenset("DO FOLLOW REPEAT IF FOR EITHER OR".split())
 
 
 def expected_words(expected: frozenset[str]) -> str:
