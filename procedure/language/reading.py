@@ -15,13 +15,14 @@ from procedure.language.words import (
     heading_words,
     step_words,
 )
+from procedure.vocabulary import near
 
 LONGEST_LINE = 4000
 LONGEST_NAME = 60
 DEEPEST = 20
 TAB = 4
 # A first line of so many words, before any heading, is prose.
-PROSE_FROM = 4
+PROSE_FROM = 2
 
 _BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for", "EITHER": "either", "OR": "or"}
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
@@ -136,7 +137,7 @@ class _Reader:
             remedy = "Indent the line: begin it with two blanks."
             self.fault(first.line, first.column, first.to, sentence, remedy)
             return True
-        if self.sections or len(tokens) < PROSE_FROM:
+        if self.sections or len(tokens) < PROSE_FROM or near(first.text, ["procedure", *SECTIONS]):
             return False
         self.prose = True
         sentence = "This is prose, and not yet a procedure: it has no title and no sections."

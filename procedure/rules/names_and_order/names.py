@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Line, Says, say
+from procedure.flow import Slip
+from procedure.flow.graph import FlowNode
 from procedure.model import Name, Step
 from procedure.rules import edits
 from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.slips import one_slip
 
 FAMILY = "names and order"
 
@@ -30,7 +33,10 @@ def not_declared(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L for 1 h
         rinse yarn in tub with water 5 L
     """
+    together = yield from _one_mistake(study)
     for slip in study.slips("not declared"):
+        if (slip.procedure.key, slip.name.text) in together:
+            continue
         remedy = (
             say("Did you mean “{near}”?", near=slip.near)
             if slip.near
@@ -41,6 +47,63 @@ def not_declared(study: Study) -> Iterator[Found]:
         )
         yield found._replace(edit=edits.of_name(slip))
     yield from _nowhere(study)
+
+
+def _one_mistake(study: Study) -> Generator[Found, None, set[tuple[str, str]]]:
+    """Names that are used often and never made: told once, where the bath that they mean is made.
+
+    It is a bath made without a name, or one whose name is misspelt where it is made. The
+    names that are dealt with are handed back.
+    """
+    uses: dict[tuple[str, str], list[Slip]] = {}
+    for slip in study.slips("not declared"):
+        uses.setdefault((slip.procedure.key, slip.name.text), []).append(slip)
+    dealt: set[tuple[str, str]] = set()
+    for key, slips in uses.items():
+        first = slips[0]
+        if len(slips) < 2 or first.name.text in first.procedure.unread:
+            continue
+        maker = next((one for one in study.flow.nodes if _made_for(study, one, first)), None)
+        if maker is None or not isinstance(maker.step, Step):
+            continue
+        dealt.add(key)
+        label = maker.step.label
+        name = first.name.text
+        if label is None:
+            yield Found(
+                maker.procedure,
+                maker.step.verb_place,
+                say("This bath has no name, and “{name}” below is made nowhere.", name=name),
+                say("Write its name and a colon in front: “{name}: prepare in ...”.", name=name),
+            )
+        else:
+            yield Found(
+                maker.procedure,
+                label.place,
+                say(
+                    "“{label}” is used nowhere, and “{name}” below is made nowhere.",
+                    label=label.text,
+                    name=name,
+                ),
+                say("Did you mean “{name}”?", name=name),
+                edit=edits.at_place(label.place, name),
+            )
+    return dealt
+
+
+def _made_for(study: Study, node: FlowNode, slip: Slip) -> bool:
+    """True for the step that makes the bath which a name that is made nowhere means."""
+    step = node.step
+    if not isinstance(step, Step) or not step.does.makes_bath or node.calls != slip.calls:
+        return False
+    if step.label is None:
+        return True
+    used = any(
+        step.label.text in one.names and one.id != node.id
+        for one in study.flow.nodes
+        if isinstance(one.step, Step)
+    )
+    return not used and one_slip(step.label.text, slip.name.text)
 
 
 def _nowhere(study: Study) -> Iterator[Found]:

@@ -9,6 +9,7 @@ from procedure.findings import Says, listed, say
 from procedure.model.describing import TABLES
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
+from procedure.vocabulary import vocabulary
 
 FAMILY = "names and order"
 
@@ -106,7 +107,10 @@ def unknown_word(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         for word, section, nearest in procedure.unknown:
             remedy = Says("Put words that are only for the reader into quotation marks.")
-            if nearest is not None:
+            elsewhere = _belongs(word.text, section)
+            if elsewhere:
+                remedy = Says(elsewhere)
+            elif nearest is not None:
                 remedy = say("Did you mean “{nearest}”?", nearest=nearest)
             elif section == "materials":
                 remedy = Says(
@@ -116,6 +120,25 @@ def unknown_word(study: Study) -> Iterator[Found]:
             edit = edits.of_word(word, TABLES.get(section, (section,)))
             sentence = say("I do not know the word “{word}”.", word=word.text)
             yield Found(procedure, word.place, sentence, remedy, edit=edit)
+
+
+# What to do with a word that is known, and is said in another place.
+_PLACES = (
+    (("wearing",), "It is worn: write it in the header or behind a step, as in “wearing gloves”."),
+    (("vessel", "heater", "tool"), "Pots and tools stand in the section “equipment”."),
+    (("fibres",), "Fibre to be dyed stands in the section “fibre”."),
+    (("place",), "Where it is done stands in the header, as in “place outdoors”."),
+    (("manner",), "How a step is done stands behind the step."),
+)
+
+
+def _belongs(word: str, section: str) -> str:
+    """Where a word belongs that the vocabulary knows in another part of the text."""
+    here = TABLES.get(section, (section,))
+    for tables, said in _PLACES:
+        if not set(tables) & set(here) and vocabulary().find(word, *tables) is not None:
+            return said
+    return ""
 
 
 @rule("part-unstated", level="warning", family=FAMILY, source="the vocabulary")
