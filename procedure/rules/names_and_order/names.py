@@ -98,11 +98,7 @@ def _made_for(study: Study, node: FlowNode, slip: Slip) -> bool:
         return False
     if step.label is None:
         return True
-    used = any(
-        step.label.text in one.names and one.id != node.id
-        for one in study.flow.nodes
-        if isinstance(one.step, Step)
-    )
+    used = any(one.bath == node.bath and one.id != node.id for one in study.flow.nodes)
     return not used and one_slip(step.label.text, slip.name.text)
 
 
