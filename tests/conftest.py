@@ -18,6 +18,32 @@ SNAPSHOTS = Path(__file__).parent / "snapshots"
 
 Snapshot = Callable[[str, str], None]
 
+# What takes long: a real browser, PDFs, built packages, the fault bench, thousands of texts.
+# ``pytest -m "not slow"`` leaves them out; CI runs them all.
+SLOW = (
+    "batch/test_with_procedures.py",
+    "bench/",
+    "chart/test_rendering.py",
+    "commands/test_hooks.py",
+    "handout/test_handout_browser.py",
+    "handout/test_handout_contents.py",
+    "handout/test_handout_pdf.py",
+    "handout/test_hostile_words.py",
+    "language/test_any_text.py",
+    "packaging/",
+    "timetable/test_published.py",
+    "vocabulary/test_effects.py",
+    "weigh/test_properties.py",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark the slow tier."""
+    here = Path(__file__).parent
+    for item in items:
+        if item.path.relative_to(here).as_posix().startswith(SLOW):
+            item.add_marker(pytest.mark.slow)
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """``pytest --accept`` stores what snapshot tests made as what is wanted."""

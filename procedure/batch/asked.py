@@ -17,6 +17,8 @@ from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
 from procedure.vocabulary import vocabulary
 
+# What was seen is asked of every step.
+SEEN = "seen"
 # The clauses of a step that take an amount, in the order in which they are worked.
 _CLAUSES = (
     ("source", "from"),

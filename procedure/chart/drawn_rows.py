@@ -9,7 +9,7 @@ from procedure.chart.grid import NAME
 from procedure.chart.lanes import BY_HAND, own_name
 from procedure.chart.lettering import height, width
 from procedure.chart.plotted import Plotted
-from procedure.chart.rows import Row, _shared, short, shared_name
+from procedure.chart.rows import Row, _shared, shared_name, short
 from procedure.chart.sheet import (
     BAND,
     EDGE,

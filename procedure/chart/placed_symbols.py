@@ -14,7 +14,6 @@ from procedure.flow import Flow, FlowNode
 from procedure.model import Block, Step
 from procedure.trace import Trace
 
-
 MOST_NAMED = 8
 
 

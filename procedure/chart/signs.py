@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.chart.symbols import Outline, Point
 from procedure.facts.handling import handled
-from procedure.paper.hazard_signs import picture, pictograms
+from procedure.paper.hazard_signs import pictograms, picture
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from procedure.model import Block, Equipment, Item, Lot, Material, Name, Procedure, Quantity, Step
+from procedure.model import Block, Equipment, Item, Lot, Material, Name, Past, Procedure, Quantity, Step
 from procedure.vocabulary.effects import NOTHING
 
 if TYPE_CHECKING:
@@ -120,6 +120,8 @@ class Flow:
         self.pots: dict[str, tuple[Equipment, Procedure]] = {}
         self.materials: dict[str, tuple[Material, Procedure]] = {}
         self.baths: dict[str, int] = {}
+        # What was done to each lot before: the plan's name of what it was done with.
+        self.past: dict[str, list[tuple[str, Past]]] = {}
         self.treats: dict[str, list[str]] = {}
         self.procedures: list[Procedure] = []
         self.slips: list[Slip] = []

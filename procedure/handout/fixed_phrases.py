@@ -6,6 +6,7 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING
 
+from procedure.batch.asked import SEEN
 from procedure.handout.before import Day
 from procedure.handout.cautions import Danger
 from procedure.paper.measures import minutes
@@ -48,7 +49,7 @@ ERRORS = (
 NOTES = "The program that made this paper has this to say about the procedure:"
 NOTHING_WRONG = "The program that made this paper found nothing to say against the procedure."
 LEVELS = {"error": "Error.", "warning": "Warning.", "note": "Note."}
-SAW = "seen"
+SAW = SEEN
 NOT_FOR_FOOD = "Not for food"
 
 

@@ -48,7 +48,7 @@ class Event(NamedTuple):
     def _often(self, sentence: str) -> str:
         least, most = self.times
         times = f", {between(least, most)} times" if most > 1 else ""
-        condition = f", if “{self.condition}”" if self.condition else ""
+        condition = f", {self.condition}" if self.condition else ""
         return f"{sentence}{times}{condition}"
 
 
@@ -266,7 +266,8 @@ def _counted(plan: Judged) -> dict[int, tuple[Interval, str]]:
             elif isinstance(step, Block) and node.kind == "way":
                 when = f"{condition}, and {_way(step)}" if condition else _way(step)
             elif isinstance(step, Block) and node.kind == "if":
-                when = f"{condition}, and {step.condition}" if condition else step.condition
+                said = f"if “{step.condition}”"
+                when = f"{condition}, and {said}" if condition else said
             count(node.inner, often, when)
 
     count(plan.flow.top, ONE, "")

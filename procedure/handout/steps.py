@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from procedure.batch.asked import blanks_of, takes_time
+from procedure.batch.asked import SEEN, blanks_of, takes_time
 from procedure.flow import FlowNode
-from procedure.handout import fixed_phrases as say
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.model import Block, Step
@@ -254,7 +253,7 @@ def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
         found.append(Blank(label, units.get(asked.kind, "")))
     if takes_time(node):
         found += [Blank("begun"), Blank("ended")]
-    found.append(Blank(say.SAW, wide=True))
+    found.append(Blank(SEEN, wide=True))
     return tuple(found)
 
 

@@ -11,12 +11,14 @@ from procedure.model.types import (
     Lot,
     Material,
     Name,
+    Past,
     Procedure,
     UnknownWord,
     Written,
 )
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES
+from procedure.vocabulary.suggestions import suggestion
 
 LONGEST_PHRASE = 5
 # The tables that a section's words are looked for in, in this order.
@@ -28,6 +30,12 @@ TABLES: dict[str, tuple[str, ...]] = {
 _FILLERS = frozenset(
     ("for", "only", "of", "a", "an", "the", "and", "with", "from", "in", "on", "to")
 )
+
+
+# A word of the vocabulary that tells of something done before, by how its meaning begins.
+_DONE = "was "
+# How a past tells how much was taken.
+_SHARES = frozenset(("percent", "mass", "ratio", "number", "loose", "unstated"))
 
 
 class Described:
@@ -49,6 +57,10 @@ class Described:
         self.free: list[str] = []
         self.date = ""
         self.date_place: Place | None = None
+        self.doing = ""
+        self.done: list[str] = []
+        self.past: list[Past] = []
+        self.shares: list[Quantity] = []
         self.allows = tuple(
             allow(c) for c in node.children if isinstance(c, Node) and c.kind == "allow"
         )
@@ -57,16 +69,22 @@ class Described:
                 self._descriptor(child, section, unknown)
 
     def _descriptor(self, node: Node, section: str, unknown: list[UnknownWord]) -> None:
-        measured: Quantity | None = None
+        measured: list[Quantity] = []
         found: list[str] = []
+        self.doing = ""
         for part in node.children:
             assert isinstance(part, Node)
-            if part.kind == "quantity":
-                measured = quantity(part)
-            else:
+            if part.kind != "quantity":
                 found += self._words(part, section, unknown)
-        if measured is not None:
-            self.quantities.append((measured, tuple(found)))
+                continue
+            one = quantity(part)
+            last = self.past[-1] if self.past and self.doing else None
+            if last is not None and last.share is None and one.kind in _SHARES:
+                self.past[-1] = last._replace(share=one)
+                self.shares.append(one)
+            else:
+                measured.append(one)
+        self.quantities += [(one, tuple(found)) for one in measured]
 
     def _words(self, node: Node, section: str, unknown: list[UnknownWord]) -> list[str]:
         words: list[Token] = []
@@ -87,31 +105,39 @@ class Described:
     def _look_up(self, tokens: list[Token], section: str, unknown: list[UnknownWord]) -> list[str]:
         """The longest known phrases, from the left; what is not known is reported."""
         words = self.known
-        tables = TABLES[section]
         found: list[str] = []
         at = 0
         while at < len(tokens):
+            tables = TABLES[section] + (MATERIAL_TABLES if self.doing else ())
             for length in range(min(LONGEST_PHRASE, len(tokens) - at), 0, -1):
                 phrase = " ".join(token.text for token in tokens[at : at + length])
                 entry = words.find(phrase, *tables)
-                if entry is None and section == "materials":
+                if entry is None and (section == "materials" or self.doing):
                     entry = words.material(phrase)
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))
                     self.phrases.append(phrase)
                     found.append(entry.name)
+                    self._happened(entry, where)
                     at += length
                     break
             else:
                 token = tokens[at]
                 if token.text not in _FILLERS:
                     rest = " ".join(token.text for token in tokens[at:])
-                    known = words.names(*tables)
-                    meant = near(rest, known) or near(token.text, known)
-                    unknown.append(UnknownWord(Name(token.text, place_of(token)), section, meant))
+                    unknown.append(_unknown(token, rest, section, words))
                 at += 1
         return found
+
+    def _happened(self, entry: Entry, where: Place) -> None:
+        """Keep what a word says of the past: that it was mordanted, or with what."""
+        if entry.facts.get("meaning", "").startswith(_DONE) and entry.table == "state":
+            self.doing = entry.name
+            if entry.name not in self.done:
+                self.done.append(entry.name)
+        elif self.doing and entry.table in MATERIAL_TABLES:
+            self.past.append(Past(self.doing, entry, None, where))
 
     def of(self, *tables: str) -> list[Entry]:
         """The entries found in those tables."""
@@ -124,6 +150,18 @@ class Described:
     def measure(self, *kinds: str) -> Quantity | None:
         """The first quantity of those kinds."""
         return next((q for q, _ in self.quantities if q.kind in kinds), None)
+
+
+def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> UnknownWord:
+    """A word that the vocabulary lacks, with what it and the words after it may mean."""
+    name, tables = Name(token.text, place_of(token)), TABLES[section]
+    if section != "materials":
+        known = words.names(*tables)
+        return UnknownWord(name, section, near(rest, known) or near(token.text, known))
+    first = suggestion(rest, *tables, words=words)
+    if first.ask or first.meant:
+        return UnknownWord(name, section, first.meant, first.ask)
+    return UnknownWord(name, section, *suggestion(token.text, *tables, words=words))
 
 
 def allow(node: Node) -> Allow:
@@ -147,10 +185,12 @@ def lot(said: Described) -> Lot:
         weight=weight,
         pieces=pieces,
         scoured=True if "scoured" in states else False if "unscoured" in states else None,
-        mordanted="mordanted" in states,
+        mordanted=any(one in states for one in ("mordanted", "tannined")),
         words=tuple(entry.name for entry, _ in said.entries) + tuple(said.free),
         line=said.line,
         allows=said.allows,
+        past=tuple(said.past),
+        damp="damp" in states,
     )
 
 
@@ -245,6 +285,8 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
     for measured, _ in said.quantities:
         role = _DECLARED_ROLES.get(measured.kind, "description")
         procedure.written.append(Written(measured, role, said.name, None))
+    for share in said.shares:
+        procedure.written.append(Written(share, "past", said.name, None))
     earlier = procedure.declared(said.name.text)
     if earlier is not None:
         procedure.declared_twice.append((said.name, earlier.name))

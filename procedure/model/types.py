@@ -17,6 +17,7 @@ __all__ = [
     "Lot",
     "Material",
     "Name",
+    "Past",
     "Place",
     "Procedure",
     "Step",
@@ -55,15 +56,32 @@ class Allow(NamedTuple):
 
 
 class UnknownWord(NamedTuple):
-    """A word that the vocabulary lacks, and the nearest one it has."""
+    """A word that the vocabulary lacks, and the nearest one it has.
+
+    ``ask`` are things that harm and that it comes near to: the writer is asked about
+    them by their Latin names, and none of them is ever offered.
+    """
 
     word: Name
     section: str
     nearest: str | None
+    ask: tuple[Entry, ...] = ()
+
+
+class Past(NamedTuple):
+    """What was done to a lot before: ``done`` (mordanted, tannined, dyed), with what, how much."""
+
+    done: str
+    entry: Entry
+    share: Quantity | None
+    place: Place
 
 
 class Lot(NamedTuple):
-    """Fibre as declared. ``weight`` is the whole lot's dry weight."""
+    """Fibre as declared. ``weight`` is the whole lot's dry weight.
+
+    ``past`` is what was done to it before; ``damp`` holds where it is not dry yet.
+    """
 
     name: Name
     fibres: tuple[Entry, ...]
@@ -74,6 +92,8 @@ class Lot(NamedTuple):
     words: tuple[str, ...]
     line: int
     allows: tuple[Allow, ...] = ()
+    past: tuple[Past, ...] = ()
+    damp: bool = False
 
 
 class Equipment(NamedTuple):

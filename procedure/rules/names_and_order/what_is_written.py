@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import Says, listed, say
+from procedure.findings import Says, Several, listed, say
+from procedure.model import Name, Procedure
 from procedure.model.describing import TABLES
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import Entry, vocabulary
 
 FAMILY = "names and order"
 
@@ -105,8 +106,11 @@ def unknown_word(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     for procedure in study.procedures:
-        for word, section, nearest in procedure.unknown:
+        for word, section, nearest, ask in procedure.unknown:
             remedy = Says("Put words that are only for the reader into quotation marks.")
+            if ask:
+                yield _asked(procedure, word, ask)
+                continue
             elsewhere = _belongs(word.text, section)
             if elsewhere:
                 remedy = Says(elsewhere)
@@ -141,6 +145,31 @@ def _belongs(word: str, section: str) -> str:
     return ""
 
 
+def _asked(procedure: Procedure, word: Name, ask: tuple[Entry, ...]) -> Found:
+    """A word that may be a plant that harms: which plant it is, the writer alone can say."""
+    plants = Several(
+        tuple(
+            say(
+                "{name} ({latin}), which is {level}",
+                name=plant.name,
+                latin=Says(plant.facts["botanical"]),
+                level=Says(plant.facts["level"]),
+            )
+            for plant in ask
+        ),
+        last=" or ",
+    )
+    return Found(
+        procedure,
+        word.place,
+        say("“{word}” may be the name of {plants}.", word=word.text, plants=plants),
+        "Write the Latin name of the plant that you have, and its part; do not use it before you "
+        "are sure.",
+        level="error",
+        source=ask[0].facts["source"],
+    )
+
+
 @rule("part-unstated", level="warning", family=FAMILY, source="the vocabulary")
 def part_unstated(study: Study) -> Iterator[Found]:
     """A material or a lot of which nothing is known, not even the part it plays.
@@ -161,7 +190,7 @@ def part_unstated(study: Study) -> Iterator[Found]:
           discard brown-bath to "foul drain"
     """
     for procedure in study.procedures:
-        lines = {word.place.line for word, _, _ in procedure.unknown}
+        lines = {one.word.place.line for one in procedure.unknown}
         for material in procedure.materials.values():
             if not material.roles and material.line not in lines:
                 yield Found(
