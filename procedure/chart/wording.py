@@ -254,7 +254,8 @@ def _metric(quantity: Quantity) -> bool:
 def amount_text(amount: Amount) -> str:
     """An amount in grams, kilograms, millilitres or litres, to three figures."""
     unit, factor = ("g", 1) if amount.kind == "mass" else ("mL", 1000)
-    if amount.high * factor >= 1000:
+    most = amount.low if amount.high == ENDLESS else amount.high
+    if most * factor >= 1000:
         unit, factor = ("kg", Fraction(factor, 1000)) if unit == "g" else ("L", 1)  # type: ignore[assignment]
     return between(amount.low * factor, amount.high * factor, unit)
 
@@ -279,6 +280,8 @@ def number(value: Fraction, digits: int = 3) -> str:
 
 def between(low: Fraction, high: Fraction, unit: str) -> str:
     """One number, or the two ends of a range, with a unit."""
+    if high == ENDLESS:
+        return f"at least {number(low)} {unit}"
     least, most = number(low), number(high)
     return f"{least} {unit}" if least == most else f"{least} to {most} {unit}"
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.facts.liquor import whole_fibre
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 from procedure.pipeline import Judged
-from procedure.quantity.interval import ONE, ZERO, Interval
+from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
 from procedure.quantity.number_words import between, plain
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
@@ -201,7 +202,7 @@ def _story(
     plan: Judged,
     lot: str,
     told: dict[str, dict[int, Event]],
-    counted: dict[int, tuple[int, int, str]],
+    counted: dict[int, tuple[Interval, str]],
 ) -> Story:
     state = plan.trace.final.lots[lot]
     events: dict[int, Event] = {}
@@ -356,13 +357,17 @@ def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
 
 def ends(interval: Interval) -> str:
     """An interval in words: one number where both ends print alike."""
+    if interval.high == ENDLESS:
+        return f"at least {plain(interval.low)}"
     low, high = plain(interval[0]), plain(interval[1])
     return low if low == high else f"{low} to {high}"
 
 
 def _minutes(minutes: Interval) -> str:
-    unit, size = ("h", 60) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", 1)
-    return f"{ends(minutes.over(size))} {unit}"
+    unit, size = (
+        ("h", Fraction(60)) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", Fraction(1))
+    )
+    return f"{ends(Interval(minutes.low / size, minutes.high / size))} {unit}"
 
 
 def report(plan: Judged, only: str = "") -> str:

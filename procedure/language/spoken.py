@@ -57,14 +57,31 @@ BEYOND: dict[str, str] = {
 }
 _TENS = "one two three four five six seven eight nine ten eleven twelve".split()
 _PARTS = {
-    **{"half": 2, "third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "sixth": 6},
-    **{"seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10, "twelfth": 12, "twentieth": 20},
+    "half": 2,
+    "third": 3,
+    "quarter": 4,
+    "fourth": 4,
+    "fifth": 5,
+    "sixth": 6,
+    "seventh": 7,
+    "eighth": 8,
+    "ninth": 9,
+    "tenth": 10,
+    "twelfth": 12,
+    "twentieth": 20,
 }
 NUMBERS: dict[str, Fraction] = {
     **{word: Fraction(at) for at, word in enumerate(_TENS, 1)},
-    **{"a": Fraction(1), "an": Fraction(1), "half": Fraction(1, 2), "half a": Fraction(1, 2)},
-    **{"half an": Fraction(1, 2), "once": Fraction(1), "once more": Fraction(1)},
-    **{"twice": Fraction(2), "thrice": Fraction(3), "twice more": Fraction(2)},
+    "a": Fraction(1),
+    "an": Fraction(1),
+    "half": Fraction(1, 2),
+    "half a": Fraction(1, 2),
+    "half an": Fraction(1, 2),
+    "once": Fraction(1),
+    "once more": Fraction(1),
+    "twice": Fraction(2),
+    "thrice": Fraction(3),
+    "twice more": Fraction(2),
     **{f"{word} {part}": Fraction(1, of) for part, of in _PARTS.items() for word in ("a", "one")},
     **{
         f"{word} {part}s": Fraction(many, of)
@@ -117,7 +134,7 @@ def _longest(phrases: object) -> list[str]:
 _NUMBER = rf"(?:[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.?[0-9]+\s?[{VULGAR}]?|[{VULGAR}])"
 _AMOUNT = (
     rf"\s+(?:about\s+)?{_NUMBER}(?:\s*(?:to|[-–—])\s*{_NUMBER})?\s*"
-    r"(?P<unit>[°℃℉]?\s?(?:deg(?:rees)? )?[^\W\d_]+|[°℃℉])"
+    r"(?P<unit>%|[°℃℉]?\s?(?:deg(?:rees)? )?[^\W\d_]+|[°℃℉])"
 )
 # Behind these a bound belongs to the amount of the clause that they open.
 _OPENS_AMOUNT = frozenset(

@@ -57,7 +57,9 @@ CLAUSE_WORDS = {
 _STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "unstated": "UNSTATED"}
 _STEP_WORDS |= {"every": "EVERY", "or": "OR", "out of": "FROM", "on top of": "ON"}
 _STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", "about": "ABOUT"}
-BLOCK_WORDS = {word: word.upper() for word in ("do", "follow", "repeat", "if", "either", "or", "allow", "for")}
+BLOCK_WORDS = {
+    word: word.upper() for word in ("do", "follow", "repeat", "if", "either", "or", "allow", "for")
+}
 HEADER_WORDS = {
     word: word.upper()
     for word in (
@@ -67,6 +69,7 @@ HEADER_WORDS = {
 SECTIONS = ("fibre", "equipment", "materials", "steps")
 
 _LABEL_END = re.compile(r"[ \t]*:")
+_CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
 _BEFORE_UNIT = frozenset(("NUMBER", "PER"))
 _RANGE_MARKS = frozenset(("to", "-", "–", "—", "−"))
@@ -184,6 +187,8 @@ def _scan(
     tokens: list[Token] = []
     add = tokens.append
     match = _SHAPES.match
+    if lexicon is not None and not before:
+        text = _uncapitalised(text, lexicon)
     at, end = 0, len(text)
     previous = before[-1].kind if before else ""
     # The head is the place of the verb: the first word, or the first after a label.
@@ -198,6 +203,8 @@ def _scan(
             continue
         shape = found.lastgroup
         stop = found.end()
+        if shape == "ODD" and tokens and _ends_sentence(text, at):
+            break
         if shape == "SPACE":
             at = stop
             continue
@@ -207,8 +214,8 @@ def _scan(
         said = None
         if lexicon is not None and not head:
             said = _said(word, text, at, tokens[-1] if tokens else None, previous)
-        sour = len(tokens) > 1 and tokens[-2].kind == "PH"
-        if said is None and previous in _BEFORE_UNIT and not (sour and shape == "WORD") and shape in ("WORD", "ODD", "DASH"):
+        unit_here = previous in _BEFORE_UNIT and (word in _RANGE_MARKS or not _acidity(tokens))
+        if said is None and unit_here and shape in ("WORD", "ODD", "DASH"):
             said = _range_or_unit(text, at, word, lexicon is None)
         if said is not None:
             kind, stop = said
@@ -237,12 +244,38 @@ def _scan(
     return tokens
 
 
+def _acidity(tokens: list[Token]) -> bool:
+    """True behind a pH, which has no unit."""
+    at = len(tokens) - 1
+    while at >= 0 and tokens[at].kind in ("NUMBER", "RANGE"):
+        at -= 1
+    return at >= 0 and tokens[at].kind == "PH"
+
+
+def _uncapitalised(text: str, lexicon: _Lexicon) -> str:
+    """A line that begins with a capital, as a sentence does, read as if it had none."""
+    found = _CAPITAL.match(text)
+    if found is None or _LABEL_END.match(text, found.end()):
+        return text
+    lower = found[1].lower()
+    if lower not in lexicon.heads and lower not in lexicon.head_phrases:
+        return text
+    at = found.start(1)
+    return text[:at] + text[at].lower() + text[at + 1 :]
+
+
+def _ends_sentence(text: str, at: int) -> bool:
+    """True for the full stop at the end of a line, which says nothing more."""
+    return text[at] == "." and not text[at + 1 :].partition("#")[0].strip()
+
+
 def _said(
     word: str, text: str, at: int, last: Token | None, previous: str
 ) -> tuple[str, int] | None:
     """A phrase of spoken amounts at ``at``, or the mark of a range between two measures."""
-    if previous == "UNIT" and last is not None and word in _RANGE_MARKS:
-        return ("RANGE", at + len(word)) if range_of_measures(text, at, last.text) else None
+    measured = previous == "UNIT" and last is not None and word in _RANGE_MARKS
+    if measured and last is not None and range_of_measures(text, at, last.text):
+        return "RANGE", at + len(word)
     return spoken(word, text, at, previous)
 
 

@@ -67,7 +67,7 @@ def _unread(lines: list[Line]) -> set[str]:
     """The names before the colon of lines that could not be read."""
     found: set[str] = set()
     for line in lines:
-        if line.node is None and line.first.kind == "LABEL":
+        if line.node is None and line.first.kind in ("LABEL", "WORD"):
             found.add(line.first.text.rstrip(": \t"))
         if line.block:
             found |= _unread(line.block)

@@ -56,6 +56,7 @@ class Described:
         self.quantities: list[tuple[Quantity, tuple[str, ...]]] = []
         self.free: list[str] = []
         self.date = ""
+        self.date_place: Place | None = None
         self.doing = ""
         self.done: list[str] = []
         self.past: list[Past] = []
@@ -98,7 +99,7 @@ class Described:
             if isinstance(token, Token) and token.kind == "STRING":
                 self.free.append(token.text[1:-1])
             elif isinstance(token, Token):
-                self.date = token.text
+                self.date, self.date_place = token.text, place_of(token)
         return found
 
     def _look_up(self, tokens: list[Token], section: str, unknown: list[UnknownWord]) -> list[str]:
@@ -174,8 +175,8 @@ def allow(node: Node) -> Allow:
 def lot(said: Described) -> Lot:
     """A lot of fibre."""
     states = said.states()
-    weight = said.measure("mass")
-    pieces = said.measure("count")
+    weight = _above_nothing(said.measure("mass"))
+    pieces = _above_nothing(said.measure("count"))
     if weight is None and pieces is not None and pieces.each is not None:
         weight = _whole(pieces)
     return Lot(
@@ -191,6 +192,12 @@ def lot(said: Described) -> Lot:
         past=tuple(said.past),
         damp="damp" in states,
     )
+
+
+def _above_nothing(quantity: Quantity | None) -> Quantity | None:
+    """The quantity; nothing where it is below nothing, which a rule tells of."""
+    below = quantity is not None and quantity.low is not None and quantity.low < 0
+    return None if below else quantity
 
 
 def _whole(pieces: Quantity) -> Quantity | None:
@@ -239,6 +246,7 @@ def material(said: Described) -> Material:
         line=said.line,
         allows=said.allows,
         part=_part(entry, said),
+        gathered_place=said.date_place,
     )
 
 

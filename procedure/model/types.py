@@ -141,6 +141,7 @@ class Material(NamedTuple):
     line: int
     allows: tuple[Allow, ...] = ()
     part: str = ""
+    gathered_place: Place | None = None
 
     @property
     def called(self) -> str:

@@ -38,13 +38,23 @@ from procedure.rules.safety import (
     pouring,
     protection,
 )
-from procedure.rules.units import heats, quantities, units_and_readings, unlikely, unstated
+from procedure.rules.units import (
+    cannot_be,
+    ceilings,
+    heats,
+    quantities,
+    units_and_readings,
+    unlikely,
+    unstated,
+)
 
 __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
 
 # Every rule there is, by the idea that it belongs to.
 RULES: tuple[Rule, ...] = (
     *quantities.RULES,
+    *cannot_be.RULES,
+    *ceilings.RULES,
     *units_and_readings.RULES,
     *heats.RULES,
     *unstated.RULES,

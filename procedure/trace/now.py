@@ -119,7 +119,13 @@ class Now:
         bath_names = [node.bath, *node.makes, *node.left.values()]
         bath_names += [thing for thing, _ in (*node.moved, *node.materials)]
         baths = {n: self.baths[n] for n in bath_names if n in self.baths}
-        pots = (node.pot, node.to_pot, node.bag, *node.cleaned, *[bath.pot for bath in baths.values()])
+        pots = (
+            node.pot,
+            node.to_pot,
+            node.bag,
+            *node.cleaned,
+            *[bath.pot for bath in baths.values()],
+        )
         return State(
             {n: self.lots[n] for n in lots if n in self.lots},
             baths,

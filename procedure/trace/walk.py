@@ -218,11 +218,20 @@ class _Walk:
         for i in sorted(range(len(brought)), key=lambda i: brought[i][0] != WATER):
             thing, item = brought[i]
             liquid = thing == WATER
-            made = None if item.quantity is None else amount_of(item.quantity, basis, liquid)
+            made = (
+                None
+                if item.quantity is None
+                else amount_of(item.quantity, basis, liquid, self.stuff(thing))
+            )
             found[i] = made
             if liquid and made is not None and (step.does.makes_bath or basis.bath is None):
                 basis = basis._replace(bath=BathState(node.pot, made.litres, None))
         return tuple((thing, item, found[i]) for i, (thing, item) in enumerate(brought))
+
+    def stuff(self, thing: str) -> str:
+        """A material's name in the vocabulary; empty for what has none."""
+        made = self.flow.materials.get(thing)
+        return made[0].called if made is not None else ""
 
     def start_heat(self, node: FlowNode, step: Step, before: State) -> Interval | None:
         """The heat that fibre meets first: said with ``from``, or that of bath or water."""

@@ -22,9 +22,9 @@ from procedure.pipeline import Judged, read
 HERE = Path(__file__).parent
 # What these rules say is about the words: a line that was to be read must have none of them.
 ABOUT_WORDS = frozenset(
-    "cannot-read unknown-word wrong-quantity percentage-of-nothing number-without-unit unknown-unit "
-    "which-gallon wrong-kind-of-thing something-missing not-declared clause-out-of-place said-twice "
-    "part-unstated range-backwards nothing-of-it".split()
+    "cannot-read unknown-word wrong-quantity percentage-of-nothing number-without-unit "
+    "unknown-unit which-gallon wrong-kind-of-thing something-missing not-declared said-twice "
+    "clause-out-of-place part-unstated range-backwards nothing-of-it".split()
 )
 LOOSE = frozenset(("loose-measure", "amount-unstated"))
 # Base units of the model for the units of the answers, and by how much to multiply.
@@ -87,7 +87,7 @@ def missed(row: dict[str, str]) -> str:
         return "" if any(one.rule not in LOOSE for one in found) else "nothing was found"
     if outcome == "asked":
         return "" if words or found else "nothing was asked"
-    if words:
+    if words and not (asked_too(row) and words[0].rule == "percentage-of-nothing"):
         return words[0].sentence
     loose = [one for one in found if one.rule in LOOSE]
     if outcome == "loose" and len(loose) != 1:
@@ -95,18 +95,41 @@ def missed(row: dict[str, str]) -> str:
     return _unmeasured(phrase)
 
 
+def asked_too(row: dict[str, str]) -> bool:
+    """True where the answer says that a question is as good."""
+    return row["effect"].startswith("or asked")
+
+
 def _unmeasured(phrase: Phrase) -> str:
     low, high, unit = (phrase.row[name] for name in ("low", "high", "unit"))
     kind = next((known for known in UNITS if unit.split(" ")[0] == known), None)
-    if kind is None or not (low or high):
+    if kind is None or not (low or high) or phrase.row["kind"] == "choice":
         return ""
     kinds, factor = UNITS[kind]
     least = float(low) * factor if low else None
     most = float(high) * factor if high else None
     written = list(_quantities(phrase.judged.model, phrase.lines))
+    if _comes_to(phrase, kind, least, most):
+        return ""
     if outcome_allows(phrase, [one for one in written if one.kind in kinds], least, most):
         return ""
     return f"read as {[(one.text, one.kind, one.low, one.high) for one in written]}"
+
+
+def _comes_to(phrase: Phrase, kind: str, least: float | None, most: float | None) -> bool:
+    """True where what a step brings, or how long it lasts, comes to the answer."""
+    for moment in phrase.judged.trace.moments:
+        if moment.step.place.line not in phrase.lines:
+            continue
+        found = [amount for _, _, amount in moment.amounts if amount is not None]
+        ends = [(one.low, one.high) for one in found if one.kind == "mass"] if kind == "g" else []
+        if kind in ("min", "h", "d") and moment.minutes is not None:
+            ends.append(moment.minutes)
+        for low, high in ends:
+            above = least is None or float(low) >= least * 0.99
+            if above and (most is None or float(high) <= most * 1.01):
+                return True
+    return False
 
 
 def outcome_allows(
@@ -121,7 +144,9 @@ def outcome_allows(
             continue
         low, high = float(one.low), float(one.high)
         if phrase.row["topic"] == "loose":
-            inside = (least is None or low >= least * 0.99) and (most is None or high <= most * 1.01)
+            inside = (least is None or low >= least * 0.99) and (
+                most is None or high <= most * 1.01
+            )
             if inside:
                 return True
         elif least == most and least is not None:
@@ -169,7 +194,9 @@ def unanswered(path: Path) -> str:
     if not any(word.lower() in said.lower() for word in told["mentions"]):
         return f"said: {said}"
     unread = [one for one in found if one.level == "error" and one.line != told["line"]]
-    unread = [one for one in unread if one.rule in ABOUT_WORDS | {"used-before-made", "left-in-bath"}]
+    unread = [
+        one for one in unread if one.rule in ABOUT_WORDS | {"used-before-made", "left-in-bath"}
+    ]
     return f"a train: {[(one.line, one.sentence) for one in unread]}" if unread else ""
 
 

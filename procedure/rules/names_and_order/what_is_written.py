@@ -10,7 +10,7 @@ from procedure.model import Name, Procedure
 from procedure.model.describing import TABLES
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
-from procedure.vocabulary import Entry
+from procedure.vocabulary import Entry, vocabulary
 
 FAMILY = "names and order"
 
@@ -111,7 +111,10 @@ def unknown_word(study: Study) -> Iterator[Found]:
             if ask:
                 yield _asked(procedure, word, ask)
                 continue
-            if nearest is not None:
+            elsewhere = _belongs(word.text, section)
+            if elsewhere:
+                remedy = Says(elsewhere)
+            elif nearest is not None:
                 remedy = say("Did you mean “{nearest}”?", nearest=nearest)
             elif section == "materials":
                 remedy = Says(
@@ -121,6 +124,25 @@ def unknown_word(study: Study) -> Iterator[Found]:
             edit = edits.of_word(word, TABLES.get(section, (section,)))
             sentence = say("I do not know the word “{word}”.", word=word.text)
             yield Found(procedure, word.place, sentence, remedy, edit=edit)
+
+
+# What to do with a word that is known, and is said in another place.
+_PLACES = (
+    (("wearing",), "It is worn: write it in the header or behind a step, as in “wearing gloves”."),
+    (("vessel", "heater", "tool"), "Pots and tools stand in the section “equipment”."),
+    (("fibres",), "Fibre to be dyed stands in the section “fibre”."),
+    (("place",), "Where it is done stands in the header, as in “place outdoors”."),
+    (("manner",), "How a step is done stands behind the step."),
+)
+
+
+def _belongs(word: str, section: str) -> str:
+    """Where a word belongs that the vocabulary knows in another part of the text."""
+    here = TABLES.get(section, (section,))
+    for tables, said in _PLACES:
+        if not set(tables) & set(here) and vocabulary().find(word, *tables) is not None:
+            return said
+    return ""
 
 
 def _asked(procedure: Procedure, word: Name, ask: tuple[Entry, ...]) -> Found:
