@@ -6,7 +6,7 @@ step gave and gives the next, so an edge names what flows along it.
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from procedure.model import Block, Equipment, Item, Lot, Material, Name, Procedure, Quantity, Step
+from procedure.model import Block, Equipment, Item, Lot, Material, Name, Past, Procedure, Quantity, Step
 from procedure.vocabulary.effects import NOTHING
 
 if TYPE_CHECKING:
@@ -26,7 +26,8 @@ class Edge(NamedTuple):
     """Something flows from one step to a later one.
 
     ``kind`` is lot, bath, material, pot (freed for its next use), order (said by
-    ``after``) or block (into and out of a repeat, an if or a followed procedure).
+    ``after``), block (into and out of a repeat, an if or a followed procedure) or matter
+    (a bag or sieve with the plants in it).
     """
 
     before: int
@@ -56,7 +57,8 @@ class FlowNode:
     water. ``effect`` names what its verb does, empty for blocks and for do; ``does`` are
     the traits of that. ``present``
     are the lots in the bath at this step, ``left`` the lots that come out of a bath
-    here, with that bath.
+    here, with that bath. ``bag`` is the bag that the step handles, or the sieve that
+    holds solids back; ``poured`` the bath that is strained into another.
     """
 
     def __init__(
@@ -87,6 +89,8 @@ class FlowNode:
         self.present: tuple[str, ...] = ()
         self.left: dict[str, str] = {}
         self.names: dict[str, str] = {}
+        self.bag: str = ""
+        self.poured: str = ""
 
 
 class Slip(NamedTuple):
@@ -115,6 +119,8 @@ class Flow:
         self.pots: dict[str, tuple[Equipment, Procedure]] = {}
         self.materials: dict[str, tuple[Material, Procedure]] = {}
         self.baths: dict[str, int] = {}
+        # What was done to each lot before: the plan's name of what it was done with.
+        self.past: dict[str, list[tuple[str, Past]]] = {}
         self.treats: dict[str, list[str]] = {}
         self.procedures: list[Procedure] = []
         self.slips: list[Slip] = []

@@ -11,6 +11,7 @@ from procedure.handout.before import Day
 from procedure.handout.cautions import Danger
 from procedure.paper.measures import minutes
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence
+from procedure.quantity.interval import ENDLESS
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Contents
@@ -92,7 +93,8 @@ def day(one: Day) -> str:
     first, last = one.starts
     when = f"Day {first}" if first == last else f"Day {first} to {last}"
     steps = f"step {one.first}" if one.first == one.last else f"steps {one.first} to {one.last}"
-    low, high = (Fraction(ceil(end)) for end in one.minutes)
+    low = Fraction(ceil(one.minutes[0]))
+    high = one.minutes[1] if one.minutes[1] == ENDLESS else Fraction(ceil(one.minutes[1]))
     said = f"{when}: {steps}"
     if high:
         said += f", {minutes(low, high)} of written time"

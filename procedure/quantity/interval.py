@@ -9,6 +9,8 @@ The arithmetic is that of intervals: the result holds every number that comes of
 from each side, each taken by itself.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any, NamedTuple
@@ -78,6 +80,9 @@ class _Endless(Fraction):
     def __rtruediv__(self, other: Any) -> Any:
         return Fraction(0)
 
+    def __abs__(self) -> Any:
+        return self
+
     def _no_digits(self, *_: object) -> Any:
         raise OverflowError("a number without an end has no digits")
 
@@ -142,7 +147,12 @@ class Interval(NamedTuple):
         """Half way between the ends; the lower end where there is no upper one."""
         return self.low if self.open else (self.low + self.high) / 2
 
-    def plus(self, other: "Interval") -> "Interval":
+    @property
+    def firm(self) -> Fraction:
+        """The upper end, or the lower one where no upper end is said: for what must be planned."""
+        return self.low if self.open else self.high
+
+    def plus(self, other: Interval) -> Interval:
         """Both together."""
         return Interval(self.low + other.low, self.high + other.high)
 

@@ -34,6 +34,27 @@ def figure(name: str) -> Interval:
     return _figures()[name][0]
 
 
+class SpoonWeight(NamedTuple):
+    """Grams in a millilitre of a material by the spoon or cup; ``liquid`` where it pours."""
+
+    grams: Interval
+    liquid: bool
+    source: str
+
+
+@cache
+def spoon_weights() -> dict[str, SpoonWeight]:
+    """What spoons and cups of common materials weigh, by their names in the vocabulary."""
+    return {
+        row["material"]: SpoonWeight(
+            Interval(Fraction(row["low"]), Fraction(row["high"])),
+            row["liquid"] == "yes",
+            row["source"],
+        )
+        for row in rows("spoon_weights")
+    }
+
+
 def source_of(name: str) -> str:
     """Where a figure comes from."""
     return _figures()[name][3]
