@@ -6,7 +6,18 @@ step gave and gives the next, so an edge names what flows along it.
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from procedure.model import Block, Equipment, Item, Lot, Material, Name, Past, Procedure, Quantity, Step
+from procedure.model import (
+    Block,
+    Equipment,
+    Item,
+    Lot,
+    Material,
+    Name,
+    Past,
+    Procedure,
+    Quantity,
+    Step,
+)
 from procedure.vocabulary.effects import NOTHING
 
 if TYPE_CHECKING:

@@ -21,7 +21,7 @@ class _Endless(Fraction):
 
     __slots__ = ()
 
-    def __new__(cls) -> "_Endless":
+    def __new__(cls) -> _Endless:
         return super().__new__(cls, 1)
 
     def __repr__(self) -> str:
@@ -93,10 +93,10 @@ class _Endless(Fraction):
     def __reduce__(self) -> Any:
         return _endless, ()
 
-    def __copy__(self) -> "_Endless":
+    def __copy__(self) -> _Endless:
         return self
 
-    def __deepcopy__(self, memo: object) -> "_Endless":
+    def __deepcopy__(self, memo: object) -> _Endless:
         return self
 
 
@@ -118,17 +118,17 @@ class Interval(NamedTuple):
     high: Fraction
 
     @classmethod
-    def of(cls, number: Fraction) -> "Interval":
+    def of(cls, number: Fraction) -> Interval:
         """The number and nothing else."""
         return cls(number, number)
 
     @classmethod
-    def at_least(cls, low: Fraction) -> "Interval":
+    def at_least(cls, low: Fraction) -> Interval:
         """From the number on, without an end."""
         return cls(low, ENDLESS)
 
     @classmethod
-    def at_most(cls, high: Fraction) -> "Interval":
+    def at_most(cls, high: Fraction) -> Interval:
         """From nothing to the number: amounts and times are never below nothing."""
         return cls(Fraction(0), high)
 
@@ -156,7 +156,7 @@ class Interval(NamedTuple):
         """Both together."""
         return Interval(self.low + other.low, self.high + other.high)
 
-    def minus(self, other: "Interval") -> "Interval":
+    def minus(self, other: Interval) -> Interval:
         """What is left when the other is taken away: never less than nothing.
 
         An end that is not said takes everything at the least, and leaves an end that is
@@ -166,7 +166,7 @@ class Interval(NamedTuple):
         low = none if other.open else max(self.low - other.high, none)
         return Interval(low, max(self.high - other.low, none))
 
-    def times(self, other: "Interval | Fraction | int") -> "Interval":
+    def times(self, other: Interval | Fraction | int) -> Interval:
         """So many times. Raises ``ValueError`` for a factor below nothing."""
         low, high = other if isinstance(other, Interval) else (other, other)
         if low < 0:
@@ -177,7 +177,7 @@ class Interval(NamedTuple):
             self.high * (high if self.high >= 0 else low),
         )
 
-    def over(self, other: "Interval | Fraction | int") -> "Interval":
+    def over(self, other: Interval | Fraction | int) -> Interval:
         """Divided by what is above nothing. Raises ``ValueError`` where it may be nothing."""
         low, high = other if isinstance(other, Interval) else (other, other)
         if low <= 0:
@@ -187,15 +187,15 @@ class Interval(NamedTuple):
             self.high / (low if self.high >= 0 else high),
         )
 
-    def hull(self, other: "Interval") -> "Interval":
+    def hull(self, other: Interval) -> Interval:
         """The least interval that holds both."""
         return Interval(min(self.low, other.low), max(self.high, other.high))
 
-    def capped(self, most: Fraction) -> "Interval":
+    def capped(self, most: Fraction) -> Interval:
         """The same with no number above ``most``."""
         return Interval(min(self.low, most), min(self.high, most))
 
-    def overlaps(self, other: "Interval") -> bool:
+    def overlaps(self, other: Interval) -> bool:
         """True where some number is in both."""
         return self.low <= other.high and other.low <= self.high
 

@@ -111,9 +111,7 @@ def _strain(now: Now, it: Happening) -> None:
         for thing, content in bath.contents.items()
     }
     labelled = bath.labelled and pot == bath.pot
-    now.baths[strained] = bath._replace(
-        solids=False, pot=pot, contents=contents, labelled=labelled
-    )
+    now.baths[strained] = bath._replace(solids=False, pot=pot, contents=contents, labelled=labelled)
     if node.poured:
         liquor.fill(now, node, it.amounts)
         _present_meet(now, node)
