@@ -5,6 +5,8 @@ carries that way in words (``path``); an empty path means on every way. Interval
 are pairs of exact numbers; None stands for what the procedure does not say.
 """
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
