@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from procedure.language import Node, Token
+from procedure.model.harm import suspected
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import (
@@ -197,6 +198,10 @@ def equipment(said: Described) -> Equipment:
 def material(said: Described) -> Material:
     """A plant, mordant or other material."""
     entry = next(iter(said.of(*MATERIAL_TABLES)), None)
+    suspects = suspected(entry, said.name.text, said.free)
+    if entry is None and suspects:
+        # A poison that only a nickname or free words name is a material like any other.
+        entry, suspects = said.known.material(suspects[0].name), suspects[1:]
     states = said.states()
     return Material(
         name=said.name,
@@ -210,6 +215,7 @@ def material(said: Described) -> Material:
         line=said.line,
         allows=said.allows,
         part=_part(entry, said),
+        suspects=suspects,
     )
 
 

@@ -106,6 +106,7 @@ class Material(NamedTuple):
     """A material as declared. ``roles`` are its parts in the work; ``state`` fresh, dried or ''.
 
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
+    ``suspects`` are plants that harm which its own name or free words name, beside its entry.
     """
 
     name: Name
@@ -119,6 +120,7 @@ class Material(NamedTuple):
     line: int
     allows: tuple[Allow, ...] = ()
     part: str = ""
+    suspects: tuple[Entry, ...] = ()
 
     @property
     def called(self) -> str:

@@ -12,11 +12,12 @@ from procedure.facts.handling import (
     grave,
     hazards,
     in_bath,
+    instead,
     plainly,
     sources,
 )
 from procedure.facts.study import Study
-from procedure.findings import Edit, Says, Word, listed, say
+from procedure.findings import Says, Word, listed, say
 from procedure.model import Step
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
@@ -107,17 +108,9 @@ def _left_as(study: Study, one: Standing) -> Says:
     return say("{bath}, with {with_it},", bath=bath, with_it=with_it)
 
 
-def _add_manner(step: Step, word: str) -> Edit | None:
-    """The change that puts a manner word after the last one."""
-    if not step.manners:
-        return None
-    line, _, to = step.manners[-1].place
-    return Edit(line, to, to, f" {word}")
-
-
 @rule("left-uncovered", level="error", family=FAMILY, source="common practice")
 def left_uncovered(study: Study) -> Iterator[Found]:
-    """A toxic plant or bath left standing without a lid.
+    """A toxic plant or bath left standing, kept or heated without a lid.
 
     A child, a dog or a cat comes by, and a bath of plants looks and smells like food.
     Indoors it also fills the room with what it gives off. It is a warning where the
@@ -134,9 +127,10 @@ def left_uncovered(study: Study) -> Iterator[Found]:
         cool gold-bath to 20 °C overnight covered labelled
         discard gold-bath to "foul drain"
     """
+    yield from _heated_open(study)
     for one in standing(study):
         moment, node = one.moment, one.moment.node
-        if moment.covered or node.does.stores:
+        if moment.covered or (node.does.stores and not _a_plant(one)):
             continue
         open_to = tuple(h for h in one.hazards if h.yes("cover") or grave(h))
         if not open_to:
@@ -146,9 +140,9 @@ def left_uncovered(study: Study) -> Iterator[Found]:
         yield at_node(
             node,
             say(
-                "{that} is left {time}{inside} without a lid{way}: {harm}.",
+                "{that} is {left}{inside} without a lid{way}: {harm}.",
                 that=_left_as(study, one),
-                time=_how_long(moment.step),
+                left=_left(moment),
                 inside=inside,
                 way=on_way(one.path),
                 harm=plainly(open_to),
@@ -156,8 +150,51 @@ def left_uncovered(study: Study) -> Iterator[Found]:
             "Write “covered”, and put the lid on or a board over it.",
             level="error" if toxic else "warning",
             source=sources(open_to, declared(study, one.thing)),
-            edit=_add_manner(moment.step, "covered"),
         )
+
+
+def _a_plant(one: Standing) -> bool:
+    return any(hazard.facts.get("plant_level") for hazard in one.hazards)
+
+
+def _left(moment: Moment) -> Says:
+    """How a bath is left: kept, or left for so long."""
+    if moment.node.does.stores:
+        return Says("kept")
+    return say("left {time}", time=_how_long(moment.step))
+
+
+def _heated_open(study: Study) -> Iterator[Found]:
+    """A plant that harms, on the heat without a lid; the first step of each bath."""
+    told: set[tuple[str, str]] = set()
+    for moment in study.moments:
+        node, bath = moment.node, moment.bath_after or moment.bath_before
+        if not node.does.warms or moment.covered or bath is None:
+            continue
+        for thing, content in bath.contents.items():
+            found = tuple(
+                hazard
+                for hazard in hazards(declared(study, thing))
+                if hazard.facts.get("plant_level") and hazard.yes("cover")
+            )
+            if not found or (node.bath, thing) in told:
+                continue
+            told.add((node.bath, thing))
+            yield at_node(
+                node,
+                say(
+                    "{bath} is heated without a lid, with {thing} in it{way}: {harm}.",
+                    bath=study.thing(node.bath),
+                    thing=called(study, thing),
+                    way=on_way(content.path),
+                    harm=plainly(found),
+                ),
+                say(
+                    "Write “covered”, and put the lid on.{instead}",
+                    instead=instead(study, thing),
+                ),
+                source=sources(found, declared(study, thing)),
+            )
 
 
 def _label_on_pot(study: Study, moment: Moment) -> bool:
@@ -170,8 +207,8 @@ def _label_on_pot(study: Study, moment: Moment) -> bool:
 def left_unlabelled(study: Study) -> Iterator[Found]:
     """A poisonous or caustic bath left alone or kept without a label.
 
-    Whoever finds it must know what it is. It is a note where the bath is only
-    poisonous if eaten.
+    Whoever finds it must know what it is. It is an error with a plant that harms, and a
+    note where the bath is only poisonous if eaten.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -197,22 +234,22 @@ def left_unlabelled(study: Study) -> Iterator[Found]:
         if not unsaid or (moment.node.bath, one.thing) in told:
             continue
         told.add((moment.node.bath, one.thing))
-        left = (
-            "kept" if moment.node.does.stores else say("left {time}", time=_how_long(moment.step))
-        )
         yield at_node(
             moment.node,
             say(
                 "{that} is {left} without a label{way}: {harm}.",
                 that=_left_as(study, one),
-                left=left,
+                left=_left(moment),
                 way=on_way(one.path),
                 harm=plainly(unsaid),
             ),
             "Write “labelled”, and on the label what is in it, the date, and who to ask.",
-            level="warning" if any(grave(h) for h in unsaid) else "note",
+            level="error"
+            if _a_plant(one)
+            else "warning"
+            if any(grave(h) for h in unsaid)
+            else "note",
             source=sources(unsaid, declared(study, one.thing)),
-            edit=_add_manner(moment.step, "labelled"),
         )
 
 
