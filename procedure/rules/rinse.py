@@ -300,12 +300,14 @@ def poison_not_washed_out(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        strain gold-bath
         dye yarn in gold-bath at 85 °C for 1 h
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        strain gold-bath
         dye yarn in gold-bath at 85 °C for 1 h
         wash yarn in tub with water 5 L, soap 3 g
         rinse yarn in tub with water 5 L

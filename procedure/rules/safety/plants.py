@@ -171,7 +171,7 @@ def tool_not_cleaned(study: Study) -> Iterator[Found]:
 
 @rule("plant-left-in", level="error", family=FAMILY, source="common practice")
 def plant_left_in(study: Study) -> Iterator[Found]:
-    """A poisonous plant still in its pot through a night or a time with nobody by.
+    """A plant that harms, still in its pot through a night, or among the fibre.
 
     It goes on giving off what it has, it ferments, and who comes by sees a pot of
     greens. Strain it first, and put the plant where nobody gets at it.
@@ -193,7 +193,9 @@ def plant_left_in(study: Study) -> Iterator[Found]:
     told: set[tuple[str, str]] = set()
     for one in left_standing.standing(study) if things else ():
         node = one.moment.node
-        if not one.solid or one.thing not in things or (node.bath, one.thing) in told:
+        if not one.solid or one.thing not in things or node.does.warms:
+            continue
+        if (node.bath, one.thing) in told:
             continue
         told.add((node.bath, one.thing))
         yield at_node(
@@ -208,6 +210,34 @@ def plant_left_in(study: Study) -> Iterator[Found]:
             "it.",
             source=sources(one.hazards, declared(study, one.thing)),
         )
+    yield from _among_fibre(study, things, told)
+
+
+def _among_fibre(
+    study: Study, things: dict[str, Material], told: set[tuple[str, str]]
+) -> Iterator[Found]:
+    """Fibre that goes into a bath with the plant still in it: scraps stay in the fibre."""
+    for moment in study.moments if things else ():
+        bath = moment.bath_before
+        if bath is None or not moment.entering:
+            continue
+        for thing, content in bath.contents.items():
+            if thing not in things or not content.solid or (moment.node.bath, thing) in told:
+                continue
+            told.add((moment.node.bath, thing))
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} goes in with {thing} still in the bath{way}: scraps of a poisonous "
+                    "plant stay in the fibre.",
+                    lot=study.thing(moment.entering[0]),
+                    thing=called(study, thing),
+                    way=on_way(content.path),
+                ),
+                "Strain the bath first, or tie the plant into a bag and take it out.",
+                level="warning",
+                source=sources(hazards(declared(study, thing)), declared(study, thing)),
+            )
 
 
 # ------------------------------------------------------------------ free words

@@ -109,6 +109,7 @@ def no_gloves(study: Study) -> Iterator[Found]:
           gather tansy 100 g
           wet out yarn in tub with water 5 L for 1 h
           gold-bath: prepare in kettle with water 3 L, tansy 100 g wearing gloves
+          strain gold-bath wearing gloves
           dye yarn in gold-bath at 85 °C for 1 h wearing gloves
           wash yarn in tub with water 5 L, soap 3 g wearing gloves
           rinse yarn in tub with water 5 L
@@ -122,6 +123,7 @@ def no_gloves(study: Study) -> Iterator[Found]:
           gather tansy 100 g wearing gloves
           wet out yarn in tub with water 5 L for 1 h
           gold-bath: prepare in kettle with water 3 L, tansy 100 g wearing gloves
+          strain gold-bath wearing gloves
           dye yarn in gold-bath at 85 °C for 1 h wearing gloves
           wash yarn in tub with water 5 L, soap 3 g wearing gloves
           rinse yarn in tub with water 5 L
@@ -208,7 +210,7 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           wearing gloves, eye protection
         steps
           gold-bath: prepare in kettle with water 3 L, tansy 100 g
-          simmer gold-bath for 1 h
+          simmer gold-bath for 1 h covered
           discard gold-bath to "foul drain"
     Cure:
         procedure "An example"
@@ -218,7 +220,7 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           wearing gloves, eye protection
         steps
           gold-bath: prepare in kettle with water 3 L, tansy 100 g
-          simmer gold-bath for 1 h outdoors
+          simmer gold-bath for 1 h covered outdoors
           cool gold-bath to 20 °C outdoors
           discard gold-bath to "foul drain"
     """
