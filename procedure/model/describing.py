@@ -96,7 +96,8 @@ class Described:
                 phrase = " ".join(token.text for token in tokens[at : at + length])
                 entry = words.find(phrase, *tables)
                 if entry is None and section == "materials":
-                    entry = words.material(phrase)
+                    # Plants are often written with a capital, as in “Japanese knotweed”.
+                    entry = words.material(phrase) or words.material(phrase.lower())
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))

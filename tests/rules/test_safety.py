@@ -508,12 +508,14 @@ def test_words_of_disposal_are_read_as_a_person_would(words: str, ways: set[str]
         ("copper 4 g", "the garden", "error"),
         ("copper 4 g", "the brook", "error"),
         ("copper 4 g", "septic tank", "error"),
-        ("copper 4 g", "foul drain", "warning"),
+        # List of waste, 16 05 06*: from 0.05 g/L of copper the bath goes to hazardous collection.
+        ("copper 4 g", "foul drain", "error"),
         ("alum 12 g", "the brook", "warning"),
         ("alum 12 g", "foul drain", None),
         ("onion 50 g", "the garden", None),
         ("tansy 50 g", "the garden", "warning"),
-        ("oxalic 4 g", "septic tank", "warning"),
+        ("oxalic 40 g", "septic tank", "warning"),
+        ("oxalic 4 g", "septic tank", None),
         ("vinegar 50 mL", "the garden", None),
     ],
 )

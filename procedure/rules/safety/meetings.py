@@ -85,6 +85,11 @@ def _worst(found: list[Meeting]) -> Meeting | None:
     return min(found, key=lambda row: ("error", "warning", "note").index(row.level), default=None)
 
 
+def worst_of(ones: frozenset[Key], others: frozenset[Key]) -> Meeting | None:
+    """The worst meeting of two things, by what each is called; None where none is known."""
+    return _worst(list(_rows_of(ones, others)))
+
+
 def _brought(study: Study, moment: Moment) -> dict[str, str]:
     """The materials that a step puts in, by themselves or with another bath; with their way."""
     found: dict[str, str] = {}
