@@ -95,13 +95,13 @@ def _refused(
     per_litre = None
     if most is not None and bath is not None and bath.volume is not None and bath.volume[0] > 0:
         per_litre = most / bath.volume[0]
+    found: list[_Refused] = []
     for entry in _entries(study, thing):
         for why in waste.refusals(entry, way, most, per_litre):
-            level = why.level
-            if why.what == "invasive plant" and _was_heated(study, moment):
-                level = "warning"  # what was boiled through grows no more, if all of it was
-            return _Refused(thing, why, word, level)
-    return None
+            # What was boiled through grows no more, if all of it was.
+            boiled = why.what == "invasive plant" and _was_heated(study, moment)
+            found.append(_Refused(thing, why, word, "warning" if boiled else why.level))
+    return min(found, key=lambda one: LEVELS.index(one.level), default=None)
 
 
 def _was_heated(study: Study, moment: Moment) -> bool:
@@ -211,8 +211,7 @@ def _plants_out(
     plants = {
         thing: content
         for thing, content in contents.items()
-        if {"toxic plant", "deadly plant", "harmful plant", "invasive plant"}
-        & _kinds(study, thing)
+        if (_HARM | {"invasive plant"}) & _kinds(study, thing)
     }
     for part in re.split(r"[;.:()]|\bbut\b", text.lower()) if plants else ():
         if _NOT.search(part) or not (_SOLIDS.search(part) or "compost" in part):
@@ -220,13 +219,15 @@ def _plants_out(
         for way, word in _named(part).items():
             for thing, content in plants.items():
                 refused = _refused(study, moment, thing, content, way, word)
-                kept_away = refused is not None and refused.why.what in _ONLY_BY_MOUTH
-                if refused is None or (kept_away and _OUT_OF_REACH.search(part)):
+                harms = _HARM & _kinds(study, thing)
+                if refused is None or (
+                    refused.why.what in _HARM - {"deadly plant"} and _OUT_OF_REACH.search(part)
+                ):
                     continue
-                yield refused._replace(level="error") if kept_away else refused
+                yield refused._replace(level="error") if harms else refused
 
 
-_ONLY_BY_MOUTH = frozenset(("toxic plant", "harmful plant"))
+_HARM = frozenset(("deadly plant", "toxic plant", "harmful plant"))
 
 
 @rule("meet-in-the-waste", level="error", family=FAMILY, source="common practice")

@@ -186,7 +186,9 @@ def _bad_air(one: Handled) -> tuple[Entry, ...]:
             continue
         if hazard.table == "hazards":
             when = hazard.facts["air_when"]
-            fits = one.how == "steam" if when == "hot" else not when and one.how != "bath"
+            # What a poisonous plant is in is worked with in the open from first to last.
+            loose = one.how != "bath" or bool(hazard.facts.get("plant_level"))
+            fits = one.how == "steam" if when == "hot" else not when and loose
         else:
             fits = one.how != "steam" and not (masked and not hazard.name.startswith("H2"))
         if fits:
