@@ -124,14 +124,14 @@ FAULTS = [
         "place outdoors",
         "place indoors",
         {"no-fresh-air"},
-        "heat gold-bath",
+        "chop tansy",
     ),
     (
         "place not said",
         "  place outdoors\n",
         "",
         {"no-fresh-air"},
-        "heat gold-bath",
+        "chop tansy",
     ),
 ]
 

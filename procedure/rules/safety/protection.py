@@ -179,6 +179,8 @@ def _bad_air(one: Handled) -> tuple[Entry, ...]:
     """The hazards that call for fresh air here; a mask keeps out dust, but no steam or gas."""
     if one.moment.setting in OPEN_AIR or one.how not in ("sold", "steam", "bath"):
         return ()
+    if one.moment.node.does.gathers and one.moment.setting not in one.moment.step.manner:
+        return ()  # plants grow out of doors, whatever the head says of the dyeing
     masked = "mask" in one.moment.wearing
     found = []
     for hazard in one.hazards:
