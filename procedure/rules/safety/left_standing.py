@@ -321,16 +321,10 @@ def heated_unattended(study: Study) -> Iterator[Found]:
     """
     for moment in study.moments:
         step = moment.step
-        waits = "unattended" in step.manner or any(
-            heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
-        )
+        waits = "unattended" in step.manner or _waits(step)
         if not waits or "attended" in step.manner:
             continue
-        held = step.at.quantity if step.at is not None else None
-        hot = held is not None and held.kind == "temperature" and held.low is not None
-        if step.does.warms or (
-            step.does.held_hot and hot and held.low > threshold("unattended heat").value  # type: ignore[union-attr, operator]
-        ):
+        if step.does.warms or (step.does.held_hot and _said_hot(step)):
             thing = moment.node.bath or moment.node.pot
             name = study.thing(thing) if thing else Word("the bath")
             yield at_node(
@@ -343,6 +337,66 @@ def heated_unattended(study: Study) -> Iterator[Found]:
                 "Stay with it, or take it off the heat and let it stand covered.",
                 source=threshold("unattended heat").source,
             )
+
+
+def _waits(step: Step) -> bool:
+    """Whether a step lasts for a named wait, such as a night."""
+    return any(
+        heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
+    )
+
+
+def _said_hot(step: Step) -> bool:
+    """Whether a step says a heat that only a flame or a hotplate keeps up."""
+    for item in (step.at, step.to, step.source):
+        held = item.quantity if item is not None else None
+        if held is not None and held.kind == "temperature" and held.high is not None:
+            if held.high > threshold("unattended heat").value:
+                return True
+    return False
+
+
+@rule("cold-by-morning", level="warning", family="fibre care", source="common practice")
+def cold_by_morning(study: Study) -> Iterator[Found]:
+    """A bath that is left for a night, and is said to be warm in the morning.
+
+    Off the heat it is as cold as the room by then; on the heat nobody is beside it.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+        cool alum-bath to 60 °C overnight covered labelled
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+        cool alum-bath to 20 °C overnight covered labelled
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    limit = threshold("heat by morning")
+    for moment in study.moments:
+        step = moment.step
+        if not step.does.settles or not _waits(step):
+            continue
+        for item in (step.to, step.at, step.until):
+            said = item.quantity if item is not None else None
+            if said is None or said.kind != "temperature" or said.low is None:
+                continue
+            if said.low > limit.value:
+                yield at_node(
+                    moment.node,
+                    say(
+                        "{bath} is not at “{said}” after a night: it is as cold as the room.",
+                        bath=study.thing(moment.node.bath or moment.node.pot),
+                        said=said.text,
+                    ),
+                    "Write the heat of the room, and warm it again in the morning.",
+                    source=limit.source,
+                )
 
 
 @rule("hot-alkali", level="warning", family=FAMILY, source="common practice")
@@ -415,5 +469,6 @@ RULES = (
     left_unlabelled,
     looks_like_food,
     heated_unattended,
+    cold_by_morning,
     hot_alkali,
 )

@@ -229,12 +229,22 @@ def _in_residue(
             )
 
 
+_LIGHTER = {"error": "warning", "warning": "note"}
+
+
+def _neutralises(study: Study, one: str, other: str) -> bool:
+    """Whether one is an acid and the other an alkali: what fibre holds of it is little."""
+    roles = [set(made.roles) if (made := declared(study, t)) else set() for t in (one, other)]
+    return any("acid" in a and "alkali" in b for a, b in (roles, roles[::-1]))
+
+
 def _on_fibre(
     study: Study, moment: Moment, thing: str, known: dict[str, frozenset[Key]]
 ) -> Iterator[Met]:
     """What a lot carries in loose meets what is in the bath or water that it comes into.
 
-    A trace that one water has left is lighter by a level; what only froths is not told.
+    What is no error in one bath, or has had a water since, is lighter by a level; what only
+    froths is not told, nor that a little acid takes alkali out of fibre.
     """
     for lot in dict.fromkeys((*moment.node.lots, *moment.entering)):
         state = moment.before.lots.get(lot)
@@ -242,10 +252,10 @@ def _on_fibre(
             if loose.thing == thing or loose.thing not in known:
                 continue
             row = worst_of(known[thing], known[loose.thing])
-            if row is None or row.level == "note":
+            if row is None or row.level == "note" or _neutralises(study, thing, loose.thing):
                 continue
-            if loose.rinses:
-                row = row._replace(level="warning" if row.level == "error" else "note")
+            lighter = row.level == "warning" or bool(loose.rinses)
+            row = row._replace(level=_LIGHTER[row.level] if lighter else row.level)
             place = say("on {lot}, which is not rinsed", lot=study.thing(lot))
             yield (
                 row._replace(remedy=say("rinse {lot} well first", lot=study.thing(lot))),
