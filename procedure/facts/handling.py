@@ -54,11 +54,10 @@ def hazards(material: Material | None) -> tuple[Entry, ...]:
         return ()
     found = hazard_words(material)
     strength = material.strength
-    if found and strength is not None and strength.high is not None:
-        # Of a strength by volume or in grams to the litre no limit is known; the percents are
-        # taken as they are written, as the regulation's limits are wide.
-        if strength.kind == "percent":
-            found = hazards_at(material.called, found, strength.high * 100)
+    # Of a strength by volume or in grams to the litre no limit is known; percents are taken as
+    # they are written, as the regulation's limits are wide.
+    if strength is not None and strength.kind == "percent" and strength.high is not None:
+        found = hazards_at(material.called, found, strength.high * 100)
     return _entries(found)
 
 
@@ -98,6 +97,20 @@ def instead(study: Study, thing: str) -> Says:
     if not named:
         return Says("")
     return say(" A harmless plant of a like colour: {instead}.", instead=listed(named))
+
+
+def deadly_words(study: Study) -> tuple[str, ...]:
+    """A caution for the head of every paper, for each plant in the plan that can kill."""
+    found: dict[str, str] = {}
+    for thing in study.flow.materials:
+        for plant in plants(study, thing):
+            if plant.facts["level"] == "deadly":
+                found[plant.name] = (
+                    f"DEADLY: {plant.name} ({plant.facts['botanical']}) can kill who swallows a "
+                    "little of it. Not for children or beginners; a careful teacher uses "
+                    f"{plant.facts['instead']} instead."
+                )
+    return tuple(found.values())
 
 
 def grave(hazard: Entry) -> bool:
@@ -215,9 +228,30 @@ def called(study: Study, thing: str) -> Named:
     """What the writer calls a material, with its name in the trade where that differs."""
     name = study.called(thing)
     made = declared(study, thing)
-    if made is None or made.called == name or name in made.called.split():
+    if made is None or made.called == name:
         return Named("material", made.called if made is not None else name)
+    if name in made.called.split() and not made.suspects:
+        return Named("material", made.called)
+    if made.suspects:
+        worst = plants(study, thing)[0].name
+        return Named("material", name, worst if worst != name else made.called)
     return Named("material", name, made.called)
+
+
+def right_name(study: Study, thing: str) -> str:
+    """The full name of a material that harms, where the writer's nickname does not say it.
+
+    “lime” may be slaked lime, quicklime or chalk, and “soda” one of three: whoever reads a
+    paper must not have to guess. Empty for what harms nobody, and where the nickname is
+    the name.
+    """
+    made = declared(study, thing)
+    if made is None or made.entry is None or not hazards(made):
+        return ""
+    own = study.called(thing).replace("-", " ").replace("_", " ")
+    if made.entry.table == "dyestuffs" and not plants(study, thing):
+        return ""
+    return "" if made.called in own else made.called
 
 
 def plainly(found: tuple[Entry, ...]) -> str:

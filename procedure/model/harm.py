@@ -69,9 +69,9 @@ def suspected(entry: Entry | None, name: str, free: Iterable[str]) -> tuple[Entr
     for text in (name, *free):
         for plant, bare in plants_named(text):
             grave = plant.facts["level"] in _GRAVE
-            if bare and grave or entry is None and (bare or grave):
-                if own is None or own.name != plant.name:
-                    found[plant.name] = plant
+            counts = (bare and grave) or (entry is None and (bare or grave))
+            if counts and (own is None or own.name != plant.name):
+                found[plant.name] = plant
     return tuple(found.values())
 
 

@@ -44,17 +44,17 @@ steps
   wet out yarn in tub with water 5 L at 30 °C for 1 h
   gather greens 300 g wearing gloves, eye protection
   chop greens with knife wearing gloves, eye protection
-  bath: prepare in kettle with water 6 L, greens 300 g, alum 10 g covered wearing gloves, eye protection
+  bath: prepare in kettle with water 6 L, greens 300 g, alum 9 g wearing gloves, eye protection
   heat bath to 85 °C over 1 h covered wearing gloves, eye protection
   simmer bath at 85 °C for 1 h covered wearing gloves, eye protection
   cool bath to 40 °C covered wearing gloves, eye protection
   strain bath through net wearing gloves, eye protection
   cool bath to 20 °C overnight covered labelled wearing gloves, eye protection
-  dye yarn in bath from 20 °C to 85 °C over 1 h for 1 h covered gently wearing gloves, eye protection
+  dye yarn in bath from 20 °C to 85 °C over 1 h for 1 h covered wearing gloves, eye protection
   cool bath to 30 °C covered wearing gloves, eye protection
-  rinse yarn in tub with water 5 L at 30 °C until "the water runs clear" wearing gloves, eye protection
+  rinse yarn in tub with water 5 L at 30 °C for 10 min wearing gloves, eye protection
   wash yarn in tub with water 5 L, soap 3 g at 30 °C for 10 min wearing gloves, eye protection
-  rinse yarn in tub with water 5 L at 30 °C until "the water runs clear"
+  rinse yarn in tub with water 5 L at 30 °C for 10 min
   dry yarn
   discard bath to "the hazardous waste point" wearing gloves, eye protection
   clean kettle, tub, knife, net wearing gloves, eye protection

@@ -16,7 +16,8 @@ from procedure.wording import DEFER
 SAFETY = {rule.name for rule in RULES if rule.family == "safety"}
 
 # A toxic plant, handled as a careful dyer would (common practice): gloves from gathering to
-# the last wash, eye protection when it is chopped, fresh air, a lid and a label overnight, a wash with mild soap, grown people.
+# the last wash, eye protection when it is chopped, fresh air, a lid and a label overnight, a
+# wash with mild soap, grown people.
 TANSY = """procedure "Tansy gold"
   by "Fellside Dye Circle"
   revised 2026-06-14

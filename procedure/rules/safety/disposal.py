@@ -245,11 +245,10 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
           discard bright-bath to "foul drain"
           discard sour-bath to "foul drain"
     Cure:
-        steps
-          bright-bath: prepare in tub with water 5 L, soap 5 g
-          sour-bath: prepare in kettle with water 5 L, vinegar 500 mL
-          discard bright-bath to "foul drain"
-          discard sour-bath to "foul drain"
+        bright-bath: prepare in tub with water 5 L, soap 5 g
+        sour-bath: prepare in kettle with water 5 L, vinegar 500 mL
+        discard bright-bath to "foul drain"
+        discard sour-bath to "foul drain"
     """
     earlier: list[tuple[Moment, Mapping[str, Content], str, set[str]]] = []
     for moment, contents in _discards(study):

@@ -348,12 +348,12 @@ def _waits(step: Step) -> bool:
 
 def _said_hot(step: Step) -> bool:
     """Whether a step says a heat that only a flame or a hotplate keeps up."""
-    for item in (step.at, step.to, step.source):
-        held = item.quantity if item is not None else None
-        if held is not None and held.kind == "temperature" and held.high is not None:
-            if held.high > threshold("unattended heat").value:
-                return True
-    return False
+    limit = threshold("unattended heat").value
+    said = [item.quantity for item in (step.at, step.to, step.source) if item is not None]
+    return any(
+        one is not None and one.kind == "temperature" and one.high is not None and one.high > limit
+        for one in said
+    )
 
 
 @rule("cold-by-morning", level="warning", family="fibre care", source="common practice")

@@ -108,21 +108,21 @@ def must_not_meet(study: Study) -> Iterator[Found]:
 
     Bleach and vinegar, a vat's dithionite and any acid, lye in an aluminium pot,
     water poured into strong acid. It is looked for in each bath, in what a pot has
-    held since it was last cleaned, on fibre that is not rinsed, and between bath and pot. Some meetings only
-    froth or scum, and are notes.
+    held since it was last cleaned, on fibre that is not rinsed, and between bath
+    and pot. Some meetings only froth or scum, and are notes.
 
     Trips:
         materials
           whitener: household bleach
         steps
-          bright-bath: prepare in tub with water 5 L, whitener 50 mL
+          bright-bath: prepare in tub with water 5 L, whitener 5 mL
           add vinegar 50 mL to bright-bath
           discard bright-bath to "foul drain"
     Cure:
         materials
           whitener: household bleach
         steps
-          bright-bath: prepare in tub with water 5 L, whitener 50 mL
+          bright-bath: prepare in tub with water 5 L, whitener 5 mL
           discard bright-bath to "foul drain"
           clean tub
           sour-bath: prepare in tub with water 5 L, vinegar 50 mL

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.handling import called, declared, hazards, instead, plants, sources
@@ -379,7 +378,9 @@ def deadly_plant(study: Study) -> Iterator[Found]:
 
 
 def _first(study: Study, thing: str) -> tuple[Pointer, ...]:
-    first = next((m for m in study.moments if _at(m, {thing: study.flow.materials[thing][0]})), None)
+    first = next(
+        (m for m in study.moments if _at(m, {thing: study.flow.materials[thing][0]})), None
+    )
     return study.at(first.node.id, "It is first used here.") if first is not None else ()
 
 

@@ -223,10 +223,10 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           place indoors
           wearing gloves, eye protection
         steps
-          gold-bath: prepare in kettle with water 3 L, tansy 100 g
+          gold-bath: prepare in kettle with water 3 L, tansy 100 g outdoors
           simmer gold-bath for 1 h covered outdoors
           cool gold-bath to 20 °C outdoors
-          discard gold-bath to "foul drain"
+          discard gold-bath to "foul drain" outdoors
     """
     for first, found, rest in _lacking(handled(study), _bad_air):
         where = "indoors" if first.moment.setting else "in a place that is not stated"
