@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import cautions
@@ -42,6 +43,7 @@ class Bench:
     fibre: Phrase
     lines: tuple[Line, ...]
     draft: bool
+    deadly: tuple[str, ...] = ()
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -60,6 +62,7 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         fibre=phrase(Figure("mass", grams, grams), " of fibre") if grams is not None else (),
         lines=tuple(_lines(telling, steps, 0)),
         draft=any(found.level == "error" for found in plan.findings),
+        deadly=deadly_words(plan.study),
     )
 
 
@@ -144,7 +147,10 @@ def paper(made: Bench) -> Paper:
         title=(Words(made.title),),
         voice=made.voice,
         look="bench",
-        head=tuple(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
+        head=(
+            *(Para((line,), "warning") for line in made.deadly),
+            *(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
+        ),
         sections=(Section("lines", (), (Steps(_nested(made.lines)),)),),
         stamp=say.DRAFT if made.draft else "",
         size=many,

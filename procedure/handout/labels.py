@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from procedure.facts.handling import hazards, in_bath
+from procedure.facts.handling import deadly_words, hazards, in_bath
 from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import signs
 from procedure.handout.cautions import Danger, danger, used
@@ -18,6 +18,7 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
 from procedure.vocabulary import Entry
+from procedure.vocabulary.first_aid import first_aid
 
 DEFER = "Read the supplier's safety data sheet first. Keep from children and animals."
 
@@ -39,6 +40,7 @@ class Labels:
     voice: Voice
     labels: tuple[Label, ...]
     draft: bool
+    deadly: tuple[str, ...] = ()
 
 
 def labels(plan: Judged, voice: Voice) -> Labels:
@@ -48,7 +50,7 @@ def labels(plan: Judged, voice: Voice) -> Labels:
     made += [_bath(telling, bath, node) for bath, node in plan.flow.baths.items() if node >= 0]
     title = plan.model.title.text if plan.model.title else "Untitled procedure"
     draft = any(found.level == "error" for found in plan.findings)
-    return Labels(title, voice, tuple(made), draft)
+    return Labels(title, voice, tuple(made), draft, deadly_words(plan.study))
 
 
 def _jar(telling: Telling, thing: str) -> Label:
@@ -60,9 +62,13 @@ def _jar(telling: Telling, thing: str) -> Label:
         else ("opened on ")
     )
     lines.append(phrase(dated, Blank("date")))
-    return Label(
-        (Words(spaced(material.name.text)),), tuple(lines), danger(material, hazards(material))
-    )
+    found = hazards(material)
+    own = (Words(spaced(material.name.text)),)
+    # What harms is told by its right name; the nickname helps to find it in the list.
+    title = own if not found or material.entry is None else (material.in_full,)
+    if title != own and spaced(material.name.text) != material.in_full:
+        lines.insert(0, phrase("called ", own, " in the list"))
+    return Label(title, tuple(lines), danger(material, found))
 
 
 def _bath(telling: Telling, bath: str, number: int) -> Label:
@@ -122,6 +128,7 @@ def _bath_danger(plan: Judged, bath: str, found: tuple[Entry, ...]) -> Danger | 
         pictograms=symbols(ghs),
         signal="Danger" if "Danger" in signals else "Warning" if "Warning" in signals else "",
         remarks=(),
+        first_aid=tuple(one.said for one in first_aid(unique)),
     )
 
 
@@ -138,7 +145,7 @@ def paper(made: Labels) -> Paper:
         title=phrase("Labels: ", Words(made.title)),
         voice=made.voice,
         look="labels",
-        head=(),
+        head=tuple(Para((line,), "warning") for line in made.deadly),
         sections=(
             Section("labels", (), (Cards(tuple(_card(one) for one in made.labels), 2, "labels"),)),
         ),
@@ -151,5 +158,7 @@ def _card(label: Label) -> Card:
     blocks += signs(label.danger.pictograms if label.danger else ())
     if _hazard_text(label):
         blocks.append(Para((_hazard_text(label),), "warning"))
+    if label.danger is not None and label.danger.first_aid:
+        blocks.append(Para((" ".join(label.danger.first_aid),), "quiet"))
     foot = (Para((say.NOT_FOR_FOOD,), "strong"), Para((DEFER,), "quiet"))
     return Card(label.title, tuple(blocks), "label", foot=foot)

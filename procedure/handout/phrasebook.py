@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from procedure.facts.handling import right_name
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Item, Name, Quantity, Step
@@ -61,6 +62,9 @@ class Telling:
         called = self.plan.study.called(thing)
         if self.turn:
             called = called.removeprefix(f"{self.plan.study.called(self.turn)}.")
+        right = right_name(self.plan.study, thing)
+        if right and right != spaced(called):
+            return Words(f"{right} ({spaced(called)} in the list)")
         return Words(spaced(called))
 
     def the(self, thing: str) -> Phrase:

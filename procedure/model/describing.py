@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from procedure.language import Node, Token
+from procedure.model.harm import suspected
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import (
@@ -113,7 +114,8 @@ class Described:
                 phrase = " ".join(token.text for token in tokens[at : at + length])
                 entry = words.find(phrase, *tables)
                 if entry is None and (section == "materials" or self.doing):
-                    entry = words.material(phrase)
+                    # Plants are often written with a capital, as in “Japanese knotweed”.
+                    entry = words.material(phrase) or words.material(phrase.lower())
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))
@@ -233,6 +235,10 @@ def equipment(said: Described) -> Equipment:
 def material(said: Described) -> Material:
     """A plant, mordant or other material."""
     entry = next(iter(said.of(*MATERIAL_TABLES)), None)
+    suspects = suspected(entry, said.name.text, said.free)
+    if entry is None and suspects:
+        # A poison that only a nickname or free words name is a material like any other.
+        entry, suspects = said.known.material(suspects[0].name), suspects[1:]
     states = said.states()
     return Material(
         name=said.name,
@@ -247,6 +253,7 @@ def material(said: Described) -> Material:
         allows=said.allows,
         part=_part(entry, said),
         gathered_place=said.date_place,
+        suspects=suspects,
     )
 
 

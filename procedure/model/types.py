@@ -126,6 +126,7 @@ class Material(NamedTuple):
     """A material as declared. ``roles`` are its parts in the work; ``state`` fresh, dried or ''.
 
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
+    ``suspects`` are plants that harm which its own name or free words name, beside its entry.
     """
 
     name: Name
@@ -140,6 +141,7 @@ class Material(NamedTuple):
     allows: tuple[Allow, ...] = ()
     part: str = ""
     gathered_place: Place | None = None
+    suspects: tuple[Entry, ...] = ()
 
     @property
     def called(self) -> str:

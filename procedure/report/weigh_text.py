@@ -7,6 +7,7 @@ from fractions import Fraction
 from textwrap import wrap
 from typing import NamedTuple
 
+from procedure.facts.handling import deadly_words
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
 from procedure.quantity.interval import ENDLESS, Interval
@@ -53,6 +54,7 @@ def report(
     plan = weighing.plan
     heading = plan.model.title.text if plan.model.title else "A procedure without a title"
     parts: list[list[str]] = [[heading, plan.file]]
+    parts += [list(wrap(line, WIDTH)) for line in deadly_words(plan.study)]
     if asked.backwards is not None:
         parts.append(list(_backwards(asked.backwards, system, scale_step)))
     parts += [list(wrap(sentence, WIDTH)) for sentence in asked.sentences]

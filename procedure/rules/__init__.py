@@ -35,6 +35,7 @@ from procedure.rules.safety import (
     disposal,
     left_standing,
     meetings,
+    plants,
     pouring,
     protection,
 )
@@ -85,6 +86,7 @@ RULES: tuple[Rule, ...] = (
     *protection.RULES,
     *choice_of_materials.RULES,
     *left_standing.RULES,
+    *plants.RULES,
     *disposal.RULES,
     *meetings.RULES,
     *pouring.RULES,
