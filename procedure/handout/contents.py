@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import PurePath
@@ -58,6 +58,11 @@ class Work:
     totals: tuple[tuple[Phrase, Phrase], ...]
     steps: tuple[Told, ...]
     pots: tuple[Pot, ...]
+    short: object = None
+
+
+Make = Callable[[Judged, Voice, Needs], object]
+"""What makes the short paper's part that grows with the fibre, a frozen dataclass."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +106,11 @@ class Contents:
     no_chart: str = ""
 
     @property
+    def short(self) -> object:
+        """The short paper's part that grows with the fibre, where one was made."""
+        return self.work.short
+
+    @property
     def draft(self) -> bool:
         """True where the procedure has errors."""
         return bool(self.errors)
@@ -120,16 +130,17 @@ def contents(
     worked_out: str = "",
     sheets: Sequence[Sheet] = (),
     no_chart: str = "",
+    make: Make | None = None,
 ) -> Contents:
     """Everything that a handout of a plan says.
 
     ``worked_out`` is a sentence on what the plan was scaled to; ``no_chart`` why there
-    are no ``sheets``.
+    are no ``sheets``. ``make`` makes what a short paper has in place of the long one's.
     """
     model = plan.model
     telling = telling_of(plan, voice)
-    made = _work(plan, telling)
-    work, fibre = grown(plan, made, lambda other: _work(other, telling_of(other, voice)))
+    made = _work(plan, telling, make)
+    work, fibre = grown(plan, made, lambda other: _work(other, telling_of(other, voice), make))
     return Contents(
         file=PurePath(plan.file).name,
         plan_file=plan.file,
@@ -158,11 +169,13 @@ def contents(
     )
 
 
-def _work(plan: Judged, telling: Telling) -> Work:
+def _work(plan: Judged, telling: Telling, make: Make | None = None) -> Work:
     steps = tell(telling)
     fibre = fibre_of(plan)
     weight: Phrase = (Figure("mass", fibre, fibre),) if fibre is not None else ()
-    return Work(weight, *_amounts(plan, telling), steps, _pots(plan, telling))
+    needed, totals = _amounts(plan, telling)
+    short = make(plan, telling.voice, needed) if make is not None else None
+    return Work(weight, needed, totals, steps, _pots(plan, telling), short)
 
 
 def _amounts(plan: Judged, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase, Phrase], ...]]:
@@ -233,6 +246,6 @@ def _facts(plan: Judged) -> tuple[str, ...]:
             for made in followed
             if made.source is not None
         ),
-        *(f"Hazards: {title}" for title in said),
-        f"Made with Vatwright {__version__} from {PurePath(plan.file).name}",
+        *(f"Hazards: {title}" for title in said if "from memory" not in title),
+        f"Made with Vatwright {__version__}",
     )

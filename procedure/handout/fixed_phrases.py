@@ -47,8 +47,8 @@ ERRORS = (
 NOTES = "The program that made this paper has this to say about the procedure:"
 NOTHING_WRONG = "The program that made this paper found nothing to say against the procedure."
 LEVELS = {"error": "Error.", "warning": "Warning.", "note": "Note."}
-SAW = "seen"
 NOT_FOR_FOOD = "Not for food"
+ASK_FIRST = "Nothing is poured away where the local rules do not allow it: ask before, not after."
 
 
 def errors_title(count: int) -> str:
