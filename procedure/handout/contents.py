@@ -22,7 +22,7 @@ from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
 
 # The weights of fibre for which a handout says how much to gather: 50, 100, 250 and
-# 500 g and a pound (the project's choice).
+# 500 g and a pound, or 1, 2, 4 and 8 oz and a pound (the project's choice).
 OTHER_WEIGHTS = (Fraction(50), Fraction(100), Fraction(250), Fraction(500))
 POUND = Fraction("453.59237")
 
@@ -158,7 +158,7 @@ def contents(
         before=before(telling),
         work=work,
         fibre=fibre,
-        gathering=_gathering(work, fibre),
+        gathering=_gathering(work, fibre, voice),
         findings=tuple(f for f in plan.findings if f.level != "error"),
         source=model.source.text if model.source else "",
         licence=model.licence.text if model.licence else "",
@@ -196,10 +196,19 @@ def _amounts(plan: Judged, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase,
     return needs(telling, weighing), tuple(totals)
 
 
-def _gathering(work: Work, fibre: Fraction | None) -> Gathering | None:
+def other_weights(voice: Voice) -> tuple[Fraction, ...]:
+    """Grams of fibre for the table of other weights: round ones in the reader's own system."""
+    if voice.reader is None:
+        return (*OTHER_WEIGHTS, POUND)
+    if voice.reader.mass == "metric":
+        return OTHER_WEIGHTS
+    return tuple(POUND / parts for parts in (16, 8, 4, 2, 1))
+
+
+def _gathering(work: Work, fibre: Fraction | None, voice: Voice) -> Gathering | None:
     if fibre is None or not work.totals:
         return None
-    weights = (*OTHER_WEIGHTS, POUND)
+    weights = other_weights(voice)
     rows = []
     for name, amount in work.totals:
         figure = amount[0]

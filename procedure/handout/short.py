@@ -204,7 +204,8 @@ def _body(plan: Judged, voice: Voice, needs: Needs) -> Body:
 
 
 def _needs(needs: Needs) -> Iterator[Block]:
-    rows = [(_named(one), one.amount, _note(one)) for one in (*needs.fibre, *needs.materials)]
+    every = (*needs.fibre, *needs.materials)
+    rows: list[tuple[Phrase, ...]] = [(_named(one), one.amount, _note(one)) for one in every]
     tools = joined((_tool(one) for one in needs.equipment), between="; ", word="and")
     rows.append((("pots and tools",), (), phrase(tools, ". " if tools else "", needs.besides)))
     heads: tuple[Phrase, ...] = (("what",), ("how much",), ())

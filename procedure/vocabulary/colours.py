@@ -9,6 +9,8 @@ from procedure.vocabulary.library import rows
 
 # What the table says where a fibre has met no mordant.
 NO_MORDANT = "none"
+# The classes of fibre, as a dyer speaks of them.
+FIBRES = {"protein": "wool", "cellulose": "cotton and linen", "silk": "silk"}
 
 
 class Shade(NamedTuple):
