@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 # Forms that can hold a drawing.
 DRAWN = (".html", ".pdf")
 PAPERS = ("a4", "letter")
+LABELS = ("8", "14", "21")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -59,6 +60,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add("--paper", choices=PAPERS, default="a4", help="the paper of a PDF: a4 or letter")
     add("--no-chart", action="store_true", help="leave the chart out of the long handout")
+    add(
+        "--label-size",
+        choices=LABELS,
+        default=LABELS[0],
+        help="labels on a sheet of A4: 8 (the default), 14 or 21",
+    )
     kind = parser.add_mutually_exclusive_group()
     kind.add_argument(
         "--long",
@@ -142,7 +149,7 @@ def _paper(
     if arguments.labels:
         from procedure.handout import labels
 
-        return labels.paper(labels.labels(plan, voice))
+        return labels.paper(labels.labels(plan, voice), arguments.label_size)
     if arguments.record:
         from procedure.handout import record_sheet
 
