@@ -80,6 +80,12 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
     return made
 
 
+def in_short(telling: Telling, node: FlowNode) -> Phrase:
+    """A step as a verb with its objects: ``Mordant yarn``."""
+    step = node.step
+    return _short(telling, node, step)[0] if isinstance(step, Step) else ()
+
+
 def _short(telling: Telling, node: FlowNode, step: Step) -> tuple[Phrase, Phrase]:
     """A step as a verb with its objects, and its numbers one after another."""
     if step.verb is None:

@@ -51,6 +51,7 @@ NOTHING_WRONG = "The program that made this paper found nothing to say against t
 LEVELS = {"error": "Error.", "warning": "Warning.", "note": "Note."}
 SAW = SEEN
 NOT_FOR_FOOD = "Not for food"
+ASK_FIRST = "Nothing is poured away where the local rules do not allow it: ask before, not after."
 
 
 def errors_title(count: int) -> str:
