@@ -1,0 +1,66 @@
+"""Text as people keep it, made even for reading; and what is no recipe at all."""
+
+from __future__ import annotations
+
+import re
+
+LONGEST = 200_000  # letters: a long chapter; a whole book is to be cut up first
+
+EVEN = str.maketrans(
+    {
+        "“": '"',
+        "”": '"',
+        "„": '"',
+        "‘": "'",
+        "’": "'",
+        "–": "-",
+        "—": "-",
+        "−": "-",
+        "\u00a0": " ",
+        "\u2009": " ",
+        "\u202f": " ",
+        "\ufeff": "",
+        "…": "...",
+        "×": "x",
+        "º": "°",
+        "℃": "°C",
+        "℉": "°F",
+        "\t": " ",
+    }
+)
+
+
+class NotProse(Exception):
+    """The text is no recipe in prose; its text is one plain sentence."""
+
+
+def cleaned(text: str) -> str:
+    """The text on even lines, plain quotes and whole words.
+
+    Raises :class:`NotProse` for an empty text, a page of a web site with its tags, a
+    procedure that is one already, and a text too long to be one recipe.
+    """
+    if len(text) > LONGEST:
+        raise NotProse(
+            f"the text has {len(text):,} letters, more than one recipe; give one recipe"
+            f" at a time, at most {LONGEST:,} letters."
+        )
+    if not text.strip():
+        raise NotProse("the text is empty; give a recipe in words.")
+    if re.search(r"<(!doctype|html|body|div|p|span|li|br)\b[^>]*>", text, re.I):
+        raise NotProse("this is a web page with its tags; save it as plain text and give that.")
+    if re.search(r"(?m)^procedure\s+\"", text) and re.search(r"(?m)^steps\s*$", text):
+        raise NotProse("this is a procedure already; “vatwright check” tells what it lacks.")
+    even = text.replace("\r\n", "\n").replace("\r", "\n").translate(EVEN)
+    even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
+    return _misprints(even)
+
+
+def _misprints(text: str) -> str:
+    """Letters that a scanner takes for figures, where only a figure makes sense."""
+    unit = r"(?=\s*(?:lbs?|oz|gal|gallons?|minutes?|hours?|pints?|quarts?|g|kg)\b)"
+    text = re.sub(rf"(?<![\w'])[lI]{unit}", "1", text)
+    text = re.sub(r"\b(\d+)[oO]\b", lambda found: found[1] + "0", text)
+    text = re.sub(r"\b[lI](\d+)\b", r"1\1", text)
+    text = re.sub(r"\bw1th\b", "with", text)
+    return re.sub(r"\bsimrner", "simmer", text)
