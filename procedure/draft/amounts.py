@@ -106,7 +106,7 @@ def _units() -> str:
 def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     n, u = _number(), _units()
     odd = one_of(list(meanings("odd unit")))
-    to = r"\s*(?:-{1,2}>?|to|or|\bup\s+to\b)\s*"
+    to = r"\s*(?:-{1,2}|\bto\b|\bor\b)\s*"
     span = rf"(?P<low>{n})(?P<ish>ish)?(?:{to}(?P<high>{n}))?"
     sized = r"(?:(?P<size>us|u\.s\.|imperial|imp\.?|english|american|uk|british|aus|australian)\s+)?"
     after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
@@ -152,6 +152,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("times", rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b"),
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
+        ("article odd", r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b"),
         ("number", rf"(?<![\w/.]){span}(?![\w/]|\.\d)"),
         ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|\.\d)"),
         ("heat", rf"\b(?:{one_of(meanings('heat'))})\b"),
@@ -167,7 +168,7 @@ MOST = re.compile(
     re.I,
 )
 LEAST = re.compile(r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$", re.I)
-MOST_AFTER = re.compile(r"\s*(?:\(?\s*(?:max\b|maximum|at most|at the most|not more|no more|or less|tops))", re.I)
+MOST_AFTER = re.compile(r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I)
 LEAST_AFTER = re.compile(r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+)", re.I)
 
 
@@ -192,7 +193,29 @@ def amounts(text: str) -> list[Amount]:
                 continue
             taken[start:end] = b"\x01" * (end - start)
             found.append(made)
-    return sorted(found, key=lambda one: one.start)
+    return _joined(sorted(found, key=lambda one: one.start), text)
+
+
+def _joined(found: list[Amount], text: str) -> list[Amount]:
+    """Ranges whose ends have units of their own: "30 minutes to one hour"."""
+    made: list[Amount] = []
+    units = vocabulary().units
+    for one in found:
+        last = made[-1] if made else None
+        if (
+            last is not None
+            and last.kind == one.kind == "time"
+            and re.fullmatch(r"\s*(?:to|or|-)\s*", text[last.end : one.start])
+            and last.unit != one.unit
+            and last.low is not None
+            and one.high is not None
+        ):
+            factor = units[one.unit].factor / units[last.unit].factor
+            words = " ".join(text[last.start : one.end].split())
+            made[-1] = last._replace(high=one.high * factor, end=one.end, words=words)
+            continue
+        made.append(one)
+    return made
 
 
 def _within_word(text: str, start: int) -> bool:
@@ -371,6 +394,12 @@ def _times(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount("times", low, high, "times", "", 0, 0)
 
 
+def _full(kind: str, match: re.Match[str]) -> Amount | None:
+    found = re.match(_number(), match[0], re.I)
+    assert found is not None
+    return Amount("full", number(found[0]), None, "", "", 0, 0)
+
+
 def _named(kind: str, match: re.Match[str]) -> Amount | None:
     behind = match.string[match.end() :]
     if re.match(r"\s+(?:it|them|the|up|this)\b", behind) and match[0].lower() in ("warm", "cool"):
@@ -409,7 +438,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "odd": _level,
     "times": _times,
     "wait": _named,
-    "full": _plain,
+    "full": _full,
     "number": _number_alone,
     "heat": _named,
     "loose": _loose,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html.parser import HTMLParser
 
 LONGEST = 200_000  # letters: a long chapter; a whole book is to be cut up first
 
@@ -47,13 +48,50 @@ def cleaned(text: str) -> str:
         )
     if not text.strip():
         raise NotProse("the text is empty; give a recipe in words.")
-    if re.search(r"<(!doctype|html|body|div|p|span|li|br)\b[^>]*>", text, re.I):
-        raise NotProse("this is a web page with its tags; save it as plain text and give that.")
+    if re.search(r"<(!doctype|html|body|div|p|span|li|br|h\d|td)\b[^>]*>", text, re.I):
+        text = _without_tags(text)
     if re.search(r"(?m)^procedure\s+\"", text) and re.search(r"(?m)^steps\s*$", text):
         raise NotProse("this is a procedure already; “vatwright check” tells what it lacks.")
     even = text.replace("\r\n", "\n").replace("\r", "\n").translate(EVEN)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
     return _misprints(even)
+
+
+class _Words(HTMLParser):
+    """The words of a web page, a block to a line."""
+
+    HIDDEN = frozenset({"script", "style", "head", "title", "nav"})
+    INLINE = frozenset({"b", "i", "em", "strong", "span", "a", "u", "sup", "sub", "small"})
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.said: list[str] = []
+        self.hidden = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.hidden += tag in self.HIDDEN
+        if tag not in self.INLINE:
+            self.said.append("\n")
+
+    def handle_endtag(self, tag: str) -> None:
+        self.hidden = max(0, self.hidden - (tag in self.HIDDEN))
+        if tag not in self.INLINE:
+            self.said.append("\n")
+
+    def handle_data(self, data: str) -> None:
+        if not self.hidden:
+            self.said.append(data)
+
+
+def _without_tags(text: str) -> str:
+    """A web page as plain text."""
+    page = _Words()
+    page.feed(text)
+    page.close()
+    said = "".join(page.said)
+    if not said.strip():
+        raise NotProse("this web page holds no words; save it as plain text and give that.")
+    return said
 
 
 def _misprints(text: str) -> str:
@@ -62,5 +100,6 @@ def _misprints(text: str) -> str:
     text = re.sub(rf"(?<![\w'])[lI]{unit}", "1", text)
     text = re.sub(r"\b(\d+)[oO]\b", lambda found: found[1] + "0", text)
     text = re.sub(r"\b[lI](\d+)\b", r"1\1", text)
+    text = re.sub(r"\bl(?=[A-Z]{2,}\b)", "I", text)
     text = re.sub(r"\bw1th\b", "with", text)
     return re.sub(r"\bsimrner", "simmer", text)

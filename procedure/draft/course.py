@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.draft.amounts import Amount
-from procedure.draft.lines import Line, written
+from procedure.draft.lines import Line, figure, written
 from procedure.draft.sentences import Doing, Part, Sentence, Thing
 from procedure.vocabulary import vocabulary
 
@@ -42,7 +42,8 @@ class Lot:
         self.each: Amount | None = None
 
 
-MORDANTS = frozenset({"mordant", "tannin"})
+SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
+BEFORE = re.compile(r"\b(?:been|had|has|have|previously|already|was|were)\s+(?:\w+ly\s+)?$", re.I)
 
 
 def plain_name(words: str) -> str:
@@ -56,15 +57,18 @@ class Course:
     def __init__(self, text: str, scale: str) -> None:
         self.text, self.scale = text, scale
         self.lines: list[Line] = []
+        self.not_followed: list[tuple[int, str]] = []
         self.told: list[Sentence] = []
         self.lots: dict[str, Lot] = {}
         self.pots: dict[str, tuple[str, tuple[Amount, ...], int]] = {}
         self.materials: dict[str, str] = {}
         self.pool: list[tuple[Thing, tuple[Amount, ...], int]] = []
         self.bath: Bath | None = None
+        self.all_baths: list[Bath] = []
         self.baths = 0
         self.plant: Thing | None = None
         self.sentence: Sentence | None = None
+        self.base: Amount | None = None
         self.used: set[int] = set()
         self.number = 0
         self.last_on = ""
@@ -79,13 +83,32 @@ class Course:
         self.told.append(sentence)
         self._base_of_ratio(sentence)
         for part in _in_order(sentence):
+            before = (len(self.lines), len(self.used), self._held())
             self._follow_part(part)
+            if part.doing.act and before == (len(self.lines), len(self.used), self._held()):
+                self.not_followed.append((sentence.number, part.doing.words))
+
+    def _held(self) -> int:
+        return sum(len(bath.stuff) for bath in self.all_baths) + len(self.pool)
 
     def _base_of_ratio(self, sentence: Sentence) -> None:
-        """ "For each 100 g of yarn we took 300 g": a weight of fibre that amounts are measured by."""
+        """Amounts "for each 100 g of yarn" are shares of the yarn."""
+        self.base = None
+        for part in sentence.parts:
+            for amount in part.amounts:
+                of = sentence.of.get(amount.start)
+                before = self.text[max(0, amount.start - 12) : amount.start].lower()
+                if of and of.kind == "fibre" and amount.kind == "mass" and re.search(r"\b(?:each|every|per)\s+$", before):
+                    self.base = amount
 
     def _follow_part(self, part: Part) -> None:
+        if SHOPPING.match(self.sentence.words if self.sentence else ""):
+            return
         self._declare_fibre(part)
+        if part.doing.act in ("enter", "dye", "boil", "simmer", "strain", "hold", "leave", "put"):
+            amounts = [a for a in part.amounts if self._of(a) is not None]
+            if not amounts:
+                self._turn_to(part)
         act = part.doing.act or self._silent_act(part)
         handler: Callable[[Part], None] | None = getattr(self, f"_{act}", None)
         if handler is not None:
@@ -93,6 +116,10 @@ class Course:
 
     def _silent_act(self, part: Part) -> str:
         """What a list without a verb stands for."""
+        for amount in self._free(part, "times"):
+            said = amount.words.lower()
+            if "rins" in said or "dip" in said or "wash" in said:
+                return "rinse" if "rins" in said else "dip" if "dip" in said else "wash"
         stuff = self._stuff(part)
         timed = any(a.kind in ("time", "named wait") for a in part.amounts)
         heated = any(a.kind in ("temperature",) or self._bare_heat(a) for a in part.amounts)
@@ -102,13 +129,21 @@ class Course:
                 return ""
             return "hold"
         if stuff:
-            for thing, amounts in stuff:
-                self.pool.append((thing, amounts, self.number))
-                self.used.update(a.start for a in amounts)
-                if thing.kind == "material" and _role(thing.name) == "dyestuff":
-                    self.plant = thing
+            self._gather(part)
             return ""
         return "hold" if (timed or heated) and self.bath is not None else ""
+
+    def _gather(self, part: Part) -> None:
+        """What is taken or listed before it is used."""
+        for thing, amounts in self._stuff(part):
+            if amounts:
+                self.pool.append((thing, amounts, self.number))
+                self.used.update(a.start for a in amounts)
+                if thing.kind == "material":
+                    self.subject = "material"
+        heats, times = self._heats(part), self._times(part)
+        if self.bath is not None and (times or heats):
+            self._hold(part)
 
     # Things and amounts of a part.
 
@@ -140,8 +175,10 @@ class Course:
                 stray.append(amount)
             elif amount.kind == "volume" and (thing is None or thing.kind == "fibre"):
                 stray.append(amount)
-            elif amount.kind == "ratio":
+            elif (amount.kind == "ratio" and (not spoken or any(t.kind == "water" for t in spoken))) or (amount.kind == "full" and thing is None):
                 stray.append(amount)
+        if self.base is not None:
+            owned = {at: [self._by_base(a) for a in mine] for at, mine in owned.items()}
         for thing in spoken:
             mine = tuple(owned.get(thing.start, ()))
             named = self._plant_of(thing)
@@ -154,6 +191,15 @@ class Course:
             made.append(Measured(Thing("water", "water", "water", amount.start, amount.end), (amount,)))
         return made
 
+    def _by_base(self, amount: Amount) -> Amount:
+        """A weight for so much fibre, as a ratio to the fibre."""
+        base = self.base
+        if base is None or amount.kind != "mass" or amount.low is None or not base.low:
+            return amount
+        units = vocabulary().units
+        each = base.low * units[base.unit].factor / units[amount.unit].factor
+        return amount._replace(kind="ratio", low=amount.low / each, high=None, unit=": 1")
+
     def _plant_of(self, thing: Thing) -> Thing | None:
         """The plant whose part is named; None where none has been named."""
         if thing.kind != "part":
@@ -164,6 +210,8 @@ class Course:
         lot = self._lot_name()
         if amount.kind == "relative":
             amount = self._resolved(amount)
+        if amount.kind == "full" and self.bath is not None and amount.low is not None:
+            return f"{figure(amount.low)} of {self.bath.pot}"
         if amount.kind == "share" and amount.base != "wof" and lot == "":
             return None
         return written(amount, lot, self.scale)
@@ -198,6 +246,9 @@ class Course:
                 self._lot_for(thing)
         for amount in part.amounts:
             thing = self._of(amount)
+            skeins = amount.kind == "count" and amount.unit == "skein" and not self.lines
+            if skeins or (amount.each and amount.kind == "mass" and thing is None and self.lots):
+                thing = Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
             if thing is None or thing.kind != "fibre" or amount.start in self.used:
                 continue
             lot = self._lot_for(thing)
@@ -254,6 +305,7 @@ class Course:
         self.pots[pot] = ('"a pot that the prose does not name"', (), self.number)
         bath.kind = kind
         self.bath = bath
+        self.all_baths.append(bath)
         return bath
 
     def _names(self) -> set[str]:
@@ -329,6 +381,12 @@ class Course:
         fresh = bool(re.search(r"\b(?:fresh|second pot|another pot|new bath|meanwhile|separate|clean pot)\b", said))
         if bath is None or fresh:
             return self._new_bath(role)
+        adding = part.doing.act in ("put", "dissolve") and not re.search(r"\bprepare|\bmake|\bfill", said)
+        measured = any(self._of(a) is not None for a in part.amounts)
+        if bath.had_fibre and not bath.fibre and role and measured and not adding:
+            return self._new_bath(role)
+        if role == "mordant" and bath.kind == "dye" and bath.begun and not bath.had_fibre and not adding:
+            return self._new_bath(role)
         if role and not bath.kind and not bath.begun:
             bath.kind = role
             bath.name = f"{role}-bath" if not self.baths > 1 else f"{role}-bath-{self.baths}"
@@ -352,6 +410,9 @@ class Course:
         """Take from the list of ingredients what a bath of this kind takes."""
         if not self.pool:
             return
+        played = {_part_played(p[0]) for p in self.pool}
+        if not role and {"mordant", "dye"} <= played:
+            return  # which of them is meant is not said
         wanted = {"mordant": {"mordant", "assistant"}, "dye": {"dye"}}.get(role, {"mordant", "assistant", "dye", "water"})
         taking = [p for p in self.pool if _part_played(p[0]) in wanted]
         waters = [p for p in self.pool if p[0].kind == "water"]
@@ -374,6 +435,27 @@ class Course:
                 return amount
         return None
 
+    def _turn_to(self, part: Part) -> None:
+        """Go back to a bath that was made before, where the part names what is in it."""
+        if self.bath is not None and not self.bath.begun:
+            return
+        said = part.words.lower()
+        named = {plain_name(t.name) for t in part.things if t.kind == "material"}
+        if self.plant and any(t.kind == "part" for t in part.things):
+            named.add(plain_name(self.plant.name))
+        kind = "dye" if re.search(r"\bdye ?-?(?:bath|pot|liquor)?\b(?! for)|\w-water|bean water", said) else ""
+        for bath in reversed(self.all_baths):
+            holds = {name for name, _, _ in bath.stuff} & named
+            if bath is not self.bath and (holds or (kind and bath.kind == kind)):
+                if self.bath is not None and self.bath.kind == bath.kind and not holds:
+                    return
+                if self.bath is not None and {n for n, _, _ in self.bath.stuff} & named:
+                    return
+                if self.bath is not None:
+                    self.bath.fibre = False
+                self.bath = bath
+                return
+
     def _ready(self, part: Part | None = None) -> Bath:
         """The bath at hand, begun; one is made where the prose names none."""
         if self.bath is None:
@@ -390,6 +472,9 @@ class Course:
         if amount.kind != "number" or amount.low is None or not 15 <= amount.low <= 212:
             return False
         before = self.text[max(0, amount.start - 14) : amount.start].lower()
+        behind = self.text[amount.end : amount.end + 8].lower()
+        if re.match(r"\s*(?:up\s+to\s+\d|-+>)", behind):
+            return True
         return bool(
             self._of(amount) is None or self._of(amount).kind == "water"  # type: ignore[union-attr]
         ) and bool(re.search(r"(?:\bat|\bto|\bup to|\bfrom|around|until|temp|,)\s*$", before))
@@ -405,7 +490,8 @@ class Course:
             if amount.kind not in ("temperature", "named heat"):
                 continue
             before = self.text[max(0, amount.start - 16) : amount.start].lower()
-            if re.search(r"(?:\bfrom|start at|starting at|begin at|start)\s*(?:at\s*)?$", before):
+            behind = self.text[amount.end : amount.end + 8].lower()
+            if re.match(r"\s*(?:up\s+to\b|to\s+\d|-+>)", behind) or re.search(r"(?:\bfrom|start at|starting at|begin at|start)\s*(?:at\s*)?$", before):
                 clause = "from"
             elif re.search(r"(?:\bto|until|till|up to|->|reaches|is at|gets to)\s*(?:about|around|a|the)?\s*$", before):
                 clause = "to"
@@ -420,7 +506,9 @@ class Course:
         found: dict[str, Amount] = {}
         for amount in self._free(part, "time", "named wait"):
             before = self.text[max(0, amount.start - 14) : amount.start].lower()
-            clause = "over" if re.search(r"\b(?:in|over|within)\s*(?:about\s*)?$", before) else "for"
+            behind = self.text[amount.end : amount.end + 8].lower()
+            rising = re.search(r"\b(?:in|over|within)\s*(?:about\s*)?$", before) or re.match(r"\s*up\s+to\b", behind)
+            clause = "over" if rising else "for"
             if clause == "over" and not (set(self._heats(part)) & {"to", "at"} or part.doing.act in ("heat", "boil", "simmer", "hold", "")):
                 clause = "for"
             if clause not in found:
@@ -464,6 +552,10 @@ class Course:
             bath.fibre = bath.had_fibre = True
 
     def _heated(self, part: Part, verb: str) -> None:
+        named = [t for t in part.things if t.kind in ("material", "part")]
+        if self.bath is not None and self.bath.fibre and named and not self._names_fibre(part):
+            if part.doing.end <= named[0].start or part.doing.words.endswith("ed"):
+                self._new_bath("dye")
         self._supply(part)
         if self.bath is None or (self.bath.begun and self.pool and not self.bath.fibre and self.bath.had_fibre):
             self._draw_pool("" if self.bath is None else "dye")
@@ -505,6 +597,8 @@ class Course:
             self._draw_pool("")
         bath = self._ready(part)
         fibre = self._names_fibre(part) and not bath.fibre
+        ready = bath.kind == "mordant" or (bath.kind == "dye" and self._after_bath())
+        fibre = fibre or (ready and not bath.had_fibre and bool(self.lots))
         heats, times = self._heats(part), self._times(part)
         if fibre or ("from" in heats and not bath.fibre and bath.kind and self.lots and "over" in times):
             self._work_in(part, bath)
@@ -520,6 +614,8 @@ class Course:
             self.emit(f"heat {bath.name}{text}", placed)
 
     def _leave(self, part: Part) -> None:
+        if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words) and not self._times(part):
+            return
         if self.last_on == "lot" and not (self.bath and self.bath.fibre):
             text, placed = self._clauses(part, "at", "for")
             if placed:
@@ -568,6 +664,8 @@ class Course:
                 return
             self._work_in(part, self._ready(part))
             return
+        if self.pool and re.search(r"\b(?:it|them|this|these)\b", part.words) and self.bath is None:
+            self._draw_pool("dye")
         self._supply(part)
         if self._names_fibre(part) and re.search(r"\bput\b|\badd\b", part.doing.words):
             if any(t.kind == "fibre" and t.start > part.doing.end for t in part.things) and self._times(part):
@@ -606,7 +704,17 @@ class Course:
     def _soak(self, part: Part) -> None:
         materials = [m for m in self._stuff(part) if m.thing.kind != "water"]
         fibre = self._names_fibre(part) or (self.subject == "fibre" and not materials)
-        if fibre and not materials and not any(t.kind == "bath" for t in part.things):
+        if self.subject == "material" and not self._names_fibre(part):
+            fibre = False
+            if self.bath is None:
+                self._draw_pool("dye")
+        bath = self.bath
+        made = bath is not None and bath.begun and not bath.had_fibre and bool(bath.stuff)
+        if fibre and made and not any(m.amounts for m in self._stuff(part)) and self._after_bath():
+            self._work_in(part, self._ready(part), "steep")
+            return
+        into = any(t.kind == "bath" for t in part.things) and self.bath is not None
+        if fibre and not materials and not into:
             tub = self._tub()
             water = [m for m in self._stuff(part) if m.thing.kind == "water" and m.amounts]
             text, placed = ("", [])
@@ -628,6 +736,10 @@ class Course:
             self.emit(f"stand {bath.name}{_waited(text)}", placed)
         elif " at " in text:
             self.emit(f"heat {bath.name}{text}", placed)
+
+    def _after_bath(self) -> bool:
+        """True where the last line made a bath ready for fibre."""
+        return bool(self.lines) and self.lines[-1].text.startswith(("strain", "cool"))
 
     def _tub(self) -> str:
         self.pots.setdefault("tub", ('"a vessel that the prose does not name"', (), self.number))
@@ -651,6 +763,11 @@ class Course:
             self._supply(part)
 
     def _washed(self, part: Part, verb: str) -> None:
+        started = any(bath.had_fibre for bath in self.all_baths)
+        if not self._names_fibre(part) and not started and self.subject != "fibre":
+            if not self.lots or re.search(r"\bthem\b", part.words):
+                self._supply(part)
+                return
         lot = self._a_lot()
         self._begin()
         count = next(iter(self._free(part, "times")), None)
@@ -741,6 +858,23 @@ class Course:
         self.last_on = "lot"
 
     def _mordant(self, part: Part) -> None:
+        timed = self._times(part) or self._heats(part)
+        plain = not re.match(r"\w+\s+(?:with|in|it|the|for|using)\b", part.words[part.doing.start - part.start :])
+        if not self.lines and not timed and self._stuff(part) and plain:
+            self._gather(part)
+            return
+        before = self.text[max(0, part.start - 24) : part.start]
+        earlier = self.bath if BEFORE.search(before) else None
+        if earlier is not None:
+            earlier_fibre = earlier.fibre
+            self._mordant_now(part)
+            if self.bath is not None and self.bath is not earlier:
+                self.bath.fibre = False
+            self.bath, earlier.fibre = earlier, earlier_fibre
+            return
+        self._mordant_now(part)
+
+    def _mordant_now(self, part: Part) -> None:
         if not self._stuff(part):
             self._draw_pool("mordant")
         elif self.bath is None or self.bath.begun:
@@ -750,6 +884,10 @@ class Course:
         self._work_in(part, self._ready(part), "mordant")
 
     def _dye(self, part: Part) -> None:
+        timed = self._times(part) or self._heats(part)
+        if not self.lines and not timed and self._stuff(part):
+            self._gather(part)
+            return
         if not self._stuff(part):
             self._draw_pool("dye")
         self._supply(part)
@@ -782,12 +920,17 @@ def _waited(text: str) -> str:
 def _in_order(sentence: Sentence) -> list[Part]:
     """The parts in the order of what happens: what has been done before comes first."""
     parts = list(sentence.parts)
+    swapped = False
     for index in range(1, len(parts)):
+        if swapped:
+            swapped = False
+            continue
         before = parts[index - 1].words.lower()
         if re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before) or re.search(
             r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$", before
         ):
             parts[index - 1], parts[index] = parts[index], parts[index - 1]
+            swapped = True
     return parts
 
 

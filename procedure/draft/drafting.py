@@ -197,8 +197,9 @@ def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) ->
         for at, figure in figures_left(course.text, here):
             if sentence.start <= at < sentence.end:
                 page.add(f'  # not placed: "{figure}"', sentence.number)
-        for doing in sentence.left_out:
-            page.add(f'  # not followed: "{doing.words}"', sentence.number)
+        unfollowed = [words for number, words in course.not_followed if number == sentence.number]
+        for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
+            page.add(f'  # not followed: "{words}"', sentence.number)
     for line in [one for one in course.lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left

@@ -44,6 +44,8 @@ def written(amount: Amount, lot: str, scale: str) -> str | None:
     """
     if amount.bound or amount.kind in ("odd", "figure", "rate", "full", "relative", "number"):
         return None
+    if amount.kind == "named wait" and "before" in amount.words.lower():
+        return None  # it says when, not how long
     if amount.kind in ("named heat", "named wait"):
         return amount.unit
     if amount.kind == "loose":

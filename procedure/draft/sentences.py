@@ -99,6 +99,9 @@ def sentences(text: str) -> list[Sentence]:
         inside = next((a for a in found if a.start <= match.start() < a.end), None)
         follows = text[match.end() :].lstrip()[:1]
         dot = match[0].startswith(".")
+        opened = text.rfind("(", max(0, match.start() - 60), match.start())
+        if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
+            continue
         if inside is not None and dot and not (follows.isupper() and inside.end <= match.end()):
             continue
         if dot and not follows.isupper() and not _ends_line(text, match.end()) and follows.isalpha():
@@ -123,7 +126,12 @@ def _sentence(number: int, text: str, start: int, end: int, found: list[Amount])
     things, doings, left_out = _named(text, start, end, here)
     parts: list[Part] = []
     begins = [one.start for one in doings]
+    if begins and _stands_alone(text[start : begins[0]], here, begins[0]):
+        doings.insert(0, Doing("", "", start, start))
+        begins.insert(0, start)
     marks = [start, *begins[1:], end] if begins else [start, end]
+    for index in range(1, len(doings)):
+        marks[index] = _with_subject(text, doings[index - 1].end, doings[index], things)
     for index, (low, high) in enumerate(zip(marks, marks[1:], strict=False)):
         doing = doings[index] if doings else Doing("", "", start, start)
         parts.append(
@@ -147,6 +155,27 @@ def _sentence(number: int, text: str, start: int, end: int, found: list[Amount])
     )
 
 
+PASSIVE = re.compile(r"ed$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$")
+
+
+def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int:
+    """Where the part of a verb begins: at its subject where that stands before it."""
+    if not PASSIVE.search(doing.words):
+        return doing.start
+    breaks = list(re.finditer(r",\s|\band\b|\bthen\b|:", text[low : doing.start]))
+    if not breaks:
+        return doing.start
+    at = low + breaks[-1].end()
+    subject = [t for t in things if at <= t.start < doing.start and t.kind in ("fibre", "material", "part")]
+    return at if subject else doing.start
+
+
+def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
+    """True where what comes before the first verb is a list of its own."""
+    stuff = any(a.start < first and a.kind in (*STUFF, "time", "temperature") for a in here)
+    return stuff and bool(re.search(r"[,:)]\s*(?:then\s+|and\s+)?$", before))
+
+
 def _named(
     text: str, start: int, end: int, here: list[Amount]
 ) -> tuple[list[Thing], list[Doing], list[Doing]]:
@@ -158,7 +187,7 @@ def _named(
     while match := pattern.search(text, at, end):
         at = match.end()
         over = next((a for a in here if a.start < match.end() and match.start() < a.end), None)
-        if over is not None and over.kind not in ("relative",):
+        if over is not None and over.kind not in ("relative", "odd"):
             at = max(over.end, match.start() + 1)
             continue
         word = " ".join(match[0].lower().split())
@@ -170,7 +199,7 @@ def _named(
             inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
             if inner and known[inner[0].lower()][0] in ("fibre", "material"):
                 things.append(Thing(*known[inner[0].lower()], inner[0], inner.start(), inner.end()))
-        elif kind != "verb":
+        elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
             things.append(Thing(kind, means, word, match.start(), match.end()))
     return things, doings, left_out
 
@@ -178,6 +207,10 @@ def _named(
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
     before, behind = text[start : match.start()], text[match.end() : match.end() + 25]
     word = match[0].lower()
+    if word in ("dye", "mordant") and re.search(r"\w\s+to\s+$", before):
+        return False
+    if word in ("wet", "dry") and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind) and before.strip():
+        return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
     if kind != "verb" and re.search(r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$", before, re.I):
         return False
     if kind != "verb" and before.strip() and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before):
@@ -193,6 +226,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
         known = _words()[1]
         if known.get(direct[1].lower(), ("", ""))[0] in ("material", "fibre", "water", "bath", "part"):
             return False
+    if re.match(r"\s+(?:it\s+)?for\s", behind) and word.endswith("ing") and word != "dyeing":
+        return True
     return not (word.endswith("ing") and re.search(r"\b(?:before|after|for|of|while|the|natural)\s+$", before, re.I))
 
 
@@ -212,10 +247,20 @@ def _belonging(
         back = next((t for t in reversed(named) if t.end <= one.start), None)
         between = text[one.end : ahead.start] if ahead else "!"
         behind = text[back.end : one.start] if back else "!"
+        per = re.search(r"\b(?:per|for|to|every|each)\b|/", one.words) and one.kind in ("share", "strength", "ratio")
+        if per and ahead and ahead.kind in ("fibre", "water", "bath"):
+            ahead = None
+            of_what = re.search(r"\bof\s+([\w ]+?)\s+(?:per|for|to)\b", one.words)
+            inside = [t for t in things if of_what and t.words in of_what[1].lower()]
+            if of_what and not inside:
+                of[one.start] = Thing("part", "part", of_what[1], one.start, one.end)
+                continue
+        if ahead and re.search(r"\s(?:The|A|Then)\s", between):
+            ahead = None
         if ahead and re.fullmatch(rf"\s*\(?(?:us|imp\.?|imperial)?\)?(?:\s*(?:of\s+)?(?:{SKIPPED}\s+)*(?:\w+\s+)?)?", between, re.I):
             of[one.start] = _whole(ahead, named, text)
         elif back and re.fullmatch(
-            r"[\s,:=(/-]*(?:(?:was|is|were|weighing|weighs|about|around|at|say|approx|of|to|in all|each|dry|powder|paste|used|ca|x|full|last|max)[\s.,]*)*[(]?\s*",
+            r"[\s,:=(/-]*(?:(?:was|is|were|weighing|weighs|about|around|at|say|approx|of|to|in all|each|dry|powder|paste|used|use|take|ca|x|full|last|max|noil|extract|that|had|to begin with|only|just|it|its|now)[\s.,]*)*[(\"]*\s*(?:\([^()]{0,40}[,:]?\s*)?",
             behind,
             re.I,
         ):
@@ -223,7 +268,7 @@ def _belonging(
         elif back and one.kind != "loose":
             # A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)".
             earlier = next((e for e in reversed(here) if e.end <= one.start and e.start in of), None)
-            if earlier and re.fullmatch(r"[\s,(=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
+            if earlier and re.fullmatch(r"[\s,()=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
                 of[one.start] = of[earlier.start]
     return of
 

@@ -89,7 +89,7 @@ def followed(draft: Draft) -> Baths:
             contents[found["label"]] = set()
             if verb == "prepare":
                 current, inside = found["label"], False
-        names = [name for name in contents if re.search(rf"\b{re.escape(name)}\b", line)]
+        names = [name for name in contents if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", line)]
         bath = names[0] if names else current
         for name in re.findall(r"([\w-]+) (?:about )?(?:\d|unstated|some|a )", line):
             if bath in contents and verb in ("prepare", "add", "dissolve"):
@@ -115,6 +115,7 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
     verdicts: list[Verdict] = []
     claimed: set[tuple[str, int]] = set()
     for amount in sheet["amount"]:
+        amount = {"thing": "", "step": ""} | amount
         start, end = _found(amount["words"], prose, places, claimed)
         verdicts.append(_verdict(draft, amount, start, end, by_line, model, baths))
     verdicts += _no_amounts(draft, sheet, prose, places)
@@ -124,12 +125,18 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
 def _found(words: str, prose: str, places: list[int], claimed: set[tuple[str, int]]) -> tuple[int, int]:
     wanted = squeezed(words.replace("simrner", "simmer").replace("–", "-"))[0]
     at = prose.find(wanted)
-    while at >= 0 and (wanted, at) in claimed:
+    while at >= 0 and ((wanted, at) in claimed or _amid_figures(wanted, prose, at)):
         at = prose.find(wanted, at + 1)
     if at < 0:
         return -1, -1
     claimed.add((wanted, at))
     return places[at], places[at + len(wanted) - 1] + 1
+
+
+def _amid_figures(wanted: str, prose: str, at: int) -> bool:
+    """True where a number would be found inside a longer one."""
+    behind = prose[at + len(wanted) : at + len(wanted) + 1]
+    return len(wanted) < 3 and wanted.isdigit() and behind == "0"
 
 
 def _verdict(
@@ -202,6 +209,11 @@ def _wrong(
     if found.kind == "times":
         right = f"repeat {amount['low']}" in text or (amount["low"] == 1)
         return "" if right else f"count: {text}"
+    if found.kind == "named wait" and amount.get("unit") == "named":
+        fits = found.unit in text and _step_fits(line, amount, baths, text)
+        return "" if fits else f"step {amount['step']} / {amount['thing']}: {text}"
+    if found.kind == "acidity":
+        return "" if f"pH {amount['low']:g}" in text else f"value: {text}"
     matched = [one for one in here if _same(one.quantity, amount, found)]
     if not matched:
         return f"value: {text}"
@@ -220,17 +232,17 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
         return quantity.kind in ("temperature", "time") and quantity.unit is None
     if found.bound or ("low" in amount) != ("high" in amount):
         return False  # the language has one end only where it says so
+    if amount.get("unit", "").endswith(" each") and quantity.each is not None:
+        quantity = quantity.each
     low, high = _base(amount, quantity)
     if low is None or quantity.low is None:
         return False
+    if quantity.unit is not None and quantity.unit.vague:
+        return bool(quantity.low <= low * Fraction(101, 100) and high <= quantity.high * Fraction(101, 100))
     slack = abs(low) / 50 + Fraction(1, 1000)
     about = max(quantity.slack_low or 0, quantity.slack_high or 0) * 2 if quantity.about else 0
     top = quantity.low if quantity.high is None else quantity.high
-    return abs(quantity.low - low) <= slack + about and abs(top - high) <= slack + about + _vague(quantity, high)
-
-
-def _vague(quantity: Any, high: Fraction) -> Fraction:
-    return high / 4 if quantity.unit is not None and quantity.unit.vague else Fraction(0)
+    return abs(quantity.low - low) <= slack + about and abs(top - high) <= slack + about
 
 
 def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
@@ -280,7 +292,7 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     holds = baths.holds.get(line, set())
     if step.startswith(("fibre", "equipment", "base of", "what comes out")):
         return verb not in _ALL_VERBS
-    if re.search(r"\brins", step):
+    if re.search(r"\brins|^sour$", step):
         return verb == "rinse" or (verb == "wash" and amount["kind"] in ("loose", "volume", "heat", "weight"))
     if re.search(r"soaping|\bwash", step):
         return verb in ("wash", "scour", "rinse") if "rins" in step else verb in ("wash", "scour")
@@ -317,6 +329,8 @@ def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], 
         return verb in ("cool", "enter", "dye", "mordant", "heat", "steep", "prepare")
     if re.search(r"mordant|alum", step):
         return (inside or verb == "prepare") and not _has_dyestuff(holds)
+    if re.search(r"boiling|simmering|drawing|extract", step) and not FIBRE.search(thing):
+        return not inside or verb == "prepare"
     if re.search(r"dye(?!\s*bath)|modif|sadden|iron|tannin|chrome|second|depth|rise|blue", step):
         if "rise" in step and not inside:
             return " over " in text or " to " in text
@@ -356,6 +370,13 @@ def _heat_of_verb(
             return Verdict("wrong", amount["words"], f"step {amount['step']}: {sentence.words}")
         if any("not followed" in line and stem in line for line in draft.text.splitlines()):
             return Verdict("left", amount["words"], "")
+    unfollowed = [
+        line
+        for number, line in enumerate(draft.text.splitlines(), 1)
+        if "not followed" in line and sentence and draft.origin.get(number) == sentence.number
+    ]
+    if any(word in words for line in unfollowed for word in re.findall(r'"([\w-]+)', line)):
+        return Verdict("left", amount["words"], "")
     return Verdict("lost", amount["words"], "the verb has no line and no comment")
 
 
