@@ -69,6 +69,7 @@ class Course:
         self.plant: Thing | None = None
         self.sentence: Sentence | None = None
         self.base: Amount | None = None
+        self.unit_of_time = ""
         self.used: set[int] = set()
         self.number = 0
         self.last_on = ""
@@ -82,6 +83,10 @@ class Course:
         self.sentence, self.number = sentence, sentence.number
         self.told.append(sentence)
         self._base_of_ratio(sentence)
+        for part in sentence.parts:
+            for thing in part.things:
+                if thing.kind == "material" and _role(thing.name) == "dyestuff":
+                    self.plant = self.plant if self.plant and self.plant.name == thing.name else thing
         for part in _in_order(sentence):
             before = (len(self.lines), len(self.used), self._held())
             self._follow_part(part)
@@ -110,9 +115,24 @@ class Course:
             if not amounts:
                 self._turn_to(part)
         act = part.doing.act or self._silent_act(part)
+        for amount in part.amounts:
+            if amount.kind == "time":
+                self.unit_of_time = self.unit_of_time or amount.unit
         handler: Callable[[Part], None] | None = getattr(self, f"_{act}", None)
         if handler is not None:
             handler(part)
+            self._more_time(part)
+
+    def _more_time(self, part: Part) -> None:
+        """A second time of the same bath, said in the same breath."""
+        more = [a for a in self._free(part, "time") if not a.bound]
+        bath = self.bath
+        if len(more) != 1 or bath is None or not bath.begun or self.last_on != "bath":
+            return
+        before = self.text[max(0, more[0].start - 14) : more[0].start].lower()
+        line = self.lines[-1].text if self.lines else ""
+        if re.search(r"\b(?:for|then|another|stay|there|leave)\s*$", before) and bath.name in line:
+            self.emit(f"hold {bath.name} for {self._write(more[0])}", more)
 
     def _silent_act(self, part: Part) -> str:
         """What a list without a verb stands for."""
@@ -167,6 +187,8 @@ class Course:
             if amount.start in self.used:
                 continue
             thing = self._of(amount)
+            if amount.kind == "number" and self._bare_heat(amount):
+                continue
             if thing is not None and thing.kind in ("material", "water", "part"):
                 owned.setdefault(thing.start, []).append(amount)
                 if thing not in spoken:
@@ -266,6 +288,9 @@ class Course:
 
     def _is_weight_of_lot(self, amount: Amount, part: Part) -> bool:
         before = self.text[max(0, amount.start - 40) : amount.start].lower()
+        of = self._of(amount)
+        if of and re.search(r"\b(?:dyed|finished|clean|dyes)\b", self.text[amount.end : of.start]):
+            return False
         return not re.search(r"\b(?:each|every|per|another|paler,|do another)\s+$", before)
 
     def _lot_for(self, thing: Thing) -> Lot:
@@ -412,8 +437,21 @@ class Course:
             return
         played = {_part_played(p[0]) for p in self.pool}
         if not role and {"mordant", "dye"} <= played:
-            return  # which of them is meant is not said
-        wanted = {"mordant": {"mordant", "assistant"}, "dye": {"dye"}}.get(role, {"mordant", "assistant", "dye", "water"})
+            here = [p for p in self.pool if p[2] == self.number]
+            if not here:
+                return  # which of them is meant is not said
+            rest = [p for p in self.pool if p[2] != self.number]
+            self.pool, kept = here, rest
+            if self.bath is None or self.bath.begun:
+                self._new_bath("dye")
+            assert self.bath is not None
+            for thing, amounts, number in self.pool:
+                self.bath.stuff.append((self._material(thing), amounts, number))
+            self.pool = kept
+            return
+        if not role:
+            role = next((one for one in ("dye", "mordant") if one in played), "")
+        wanted = {"mordant": {"mordant", "assistant"}, "dye": {"dye"} | ({"assistant"} if "mordant" not in played else set())}.get(role, {"assistant", "water"})
         taking = [p for p in self.pool if _part_played(p[0]) in wanted]
         waters = [p for p in self.pool if p[0].kind == "water"]
         if role and not any(_part_played(p[0]) == role for p in taking):
@@ -437,8 +475,6 @@ class Course:
 
     def _turn_to(self, part: Part) -> None:
         """Go back to a bath that was made before, where the part names what is in it."""
-        if self.bath is not None and not self.bath.begun:
-            return
         said = part.words.lower()
         named = {plain_name(t.name) for t in part.things if t.kind == "material"}
         if self.plant and any(t.kind == "part" for t in part.things):
@@ -452,6 +488,7 @@ class Course:
                 if self.bath is not None and {n for n, _, _ in self.bath.stuff} & named:
                     return
                 if self.bath is not None:
+                    self._begin()
                     self.bath.fibre = False
                 self.bath = bath
                 return
@@ -504,7 +541,10 @@ class Course:
     def _times(self, part: Part) -> dict[str, Amount]:
         """Times of a part by clause: over, for, until."""
         found: dict[str, Amount] = {}
-        for amount in self._free(part, "time", "named wait"):
+        timely = [self._elliptic(a, part) for a in self._free(part, "time", "named wait", "number")]
+        for amount in timely:
+            if amount.kind == "number":
+                continue
             before = self.text[max(0, amount.start - 14) : amount.start].lower()
             behind = self.text[amount.end : amount.end + 8].lower()
             rising = re.search(r"\b(?:in|over|within)\s*(?:about\s*)?$", before) or re.match(r"\s*up\s+to\b", behind)
@@ -514,6 +554,20 @@ class Course:
             if clause not in found:
                 found[clause] = amount
         return found
+
+    def _elliptic(self, amount: Amount, part: Part) -> Amount:
+        """A number that leaves out the unit of the time before it: "boil two hours, simmer three"."""
+        if amount.kind != "number":
+            self.unit_of_time = amount.unit if amount.kind == "time" else self.unit_of_time
+            return amount
+        before = self.text[max(0, amount.start - 16) : amount.start].lower()
+        behind = self.text[amount.end : amount.end + 6].lower()
+        verb = part.doing.words and before.rstrip().endswith(part.doing.words)
+        more = re.search(r"\b(?:for|another|last)\s+$", before) and re.match(r"\s*(?:more\b|[.,;]|\Z)", behind)
+        if self.unit_of_time and (verb or more) and amount.low is not None and self._of(amount) is None:
+            if re.match(r"\s*(?:[.,;]|more|$|and\b|then\b)", behind):
+                return amount._replace(kind="time", unit=self.unit_of_time)
+        return amount
 
     def _clauses(self, part: Part, *allowed: str, at_word: str = "") -> tuple[str, list[Amount]]:
         """The heat and time clauses of a part as the language writes them, and their amounts."""
@@ -547,7 +601,7 @@ class Course:
     def _bring_fibre(self, part: Part) -> None:
         """Put the fibre into the bath where a part names it and it is not there yet."""
         bath = self._ready(part)
-        if any(t.kind == "fibre" for t in part.things) and not bath.fibre and bath.stuff:
+        if self._names_fibre(part) and not bath.fibre and bath.stuff:
             self.emit(f"enter {self._a_lot()} in {bath.name}")
             bath.fibre = bath.had_fibre = True
 
@@ -571,6 +625,8 @@ class Course:
             self.emit(f"heat {bath.name}{text}", placed)
         elif self._times(part):
             self._hold(part)
+        if verb == "heat" and not heats:
+            self.not_followed.append((self.number, part.doing.words))
         self.last_on = "bath"
 
     def _boil(self, part: Part) -> None:
@@ -615,6 +671,7 @@ class Course:
 
     def _leave(self, part: Part) -> None:
         if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words) and not self._times(part):
+            self._gather(part)
             return
         if self.last_on == "lot" and not (self.bath and self.bath.fibre):
             text, placed = self._clauses(part, "at", "for")
@@ -632,7 +689,11 @@ class Course:
             self.emit(f"{verb} {bath.name}{_waited(text)}", placed)
 
     def _names_fibre(self, part: Part) -> bool:
-        return any(t.kind == "fibre" for t in part.things)
+        spans = [(a.start, a.end) for a in part.amounts if a.kind == "relative"]
+        return any(
+            t.kind == "fibre" and not any(low <= t.start < high for low, high in spans)
+            for t in part.things
+        )
 
     def _work_in(self, part: Part, bath: Bath, verb: str = "") -> None:
         """Fibre into the bath, with the heats and times said there."""
@@ -660,10 +721,17 @@ class Course:
     def _put(self, part: Part) -> None:
         stuff = self._stuff(part)
         if not stuff and self._names_fibre(part):
-            if not any(t.kind == "bath" for t in part.things) and not self._times(part):
+            added = re.match(r"(?:add|put|pop|place|drop|throw)", part.doing.words)
+            if not (added or any(t.kind == "bath" for t in part.things) or self._times(part)):
                 return
             self._work_in(part, self._ready(part))
             return
+        plant = self.plant
+        if plant and self.bath is not None and self.bath.had_fibre and not stuff_of_materials(stuff):
+            inside = {name for b in self.all_baths for name, _, _ in b.stuff}
+            if re.search(r"\b(?:them|these)\b", self.sentence.words if self.sentence else "") and stuff:
+                if plain_name(plant.name) not in inside:
+                    self._new_bath("dye").stuff.append((self._material(plant), (), self.number))
         if self.pool and re.search(r"\b(?:it|them|this|these)\b", part.words) and self.bath is None:
             self._draw_pool("dye")
         self._supply(part)
@@ -907,6 +975,11 @@ class Course:
             self._begin()
             self.emit(f"discard {self.bath.name}")
             self.bath = None
+
+
+def stuff_of_materials(stuff: list[Measured]) -> list[Measured]:
+    """What is brought besides water."""
+    return [one for one in stuff if one.thing.kind != "water"]
 
 
 def _waited(text: str) -> str:

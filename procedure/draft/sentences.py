@@ -58,7 +58,7 @@ class Sentence(NamedTuple):
     left_out: tuple[Doing, ...]
 
 
-NOT = re.compile(r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|after|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$", re.I)
+NOT = re.compile(r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$", re.I)
 ADJECTIVE = re.compile(r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I)
 STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|\n(?=\s*(?:[-*]|\(?\d+[.)])\s)|\n(?=[A-Z>@])")
 
@@ -132,6 +132,12 @@ def _sentence(number: int, text: str, start: int, end: int, found: list[Amount])
     marks = [start, *begins[1:], end] if begins else [start, end]
     for index in range(1, len(doings)):
         marks[index] = _with_subject(text, doings[index - 1].end, doings[index], things)
+        for close in reversed([a for a in here if a.kind == "time"]):
+            gap = text[close.end : doings[index].start]
+            before = text[max(0, close.start - 8) : close.start].rstrip().lower()
+            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:
+                if gap and not before.endswith(("for", "after", "over", "about")) and close.words[-1] != ".":
+                    marks[index] = min(marks[index], close.start)
     for index, (low, high) in enumerate(zip(marks, marks[1:], strict=False)):
         doing = doings[index] if doings else Doing("", "", start, start)
         parts.append(
@@ -211,6 +217,9 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
         return False
     if word in ("wet", "dry") and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind) and before.strip():
         return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
+    if word.endswith(" in") and word not in ("put in", "pop in", "slip in", "stir in"):
+        if not re.match(r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)", behind):
+            return False
     if kind != "verb" and re.search(r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$", before, re.I):
         return False
     if kind != "verb" and before.strip() and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before):
