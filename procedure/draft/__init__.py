@@ -1,5 +1,5 @@
 """Recipes in prose to drafts of procedures: what the prose says, where it says it, and no more."""
 
-from procedure.draft.drafting import Draft, drafted
+from procedure.draft.drafting import Draft, NotProse, drafted
 
-__all__ = ["Draft", "drafted"]
+__all__ = ["Draft", "NotProse", "drafted"]

@@ -63,7 +63,9 @@ def number(words: str) -> Fraction:
             continue
         value = numbers().get(word)
         if value is None:
-            value = Fraction(word.replace(",", ""))
+            # A comma before one or two figures is a decimal mark; before three, none.
+            decimal = re.fullmatch(r"\d+,\d{1,2}", word)
+            value = Fraction(word.replace(",", "." if decimal else ""))
         if last is not None and (value < 1 and last >= 1 and last.denominator == 1):
             # "two thirds" multiplies, "one and a half" and "1 1/2" add.
             multiplies = word in meanings("part of one") and "and" not in text.split()
@@ -84,13 +86,14 @@ def number(words: str) -> Fraction:
 def _number() -> str:
     """A pattern for a number, in figures or in words."""
     vulgar = "".join(VULGAR)
-    figures = rf"(?:\d+\s+\d+/\d+|\d+/\d+|\d+\s?[{vulgar}]|\d{{1,3}}(?:,\d{{3}})+|\d*\.?\d+|[{vulgar}])"
+    figures = rf"(?:\d+,\d{{1,2}}(?![\d/])|\d+[\s-]+\d+/\d+|\d+/\d+|\d+\s?[{vulgar}]|\d{{1,3}}(?:,\d{{3}})+|\d*\.?\d+|[{vulgar}])"
     plain = one_of(list(meanings("number")))
     part = one_of(list(meanings("part of one")))
     group = one_of(list(meanings("group")))
     words = (
         rf"(?:(?:{plain})\s+and\s+a\s+(?:{part})|(?:{plain})[\s-]+(?:{part})"
-        rf"|half\s+a\s+dozen|a\s+(?:{part})|half(?:\s+an?\b)?|(?:a\s+)?(?:{group})"
+        rf"|half\s+a\s+dozen|a\s+(?:{part})|half(?:\s+an?\b)?|(?:a\s+)?(?:{group})(?:\s+of)?(?=\s)"
+        rf"|quarter(?=[\s-]+(?:of\b|an?\b|hour|pound|ounce|lb|oz|pint|gallon|cup|tea|tsp|tbsp))"
         rf"|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[\s-](?:{plain})"
         rf"|(?:{plain})(?:\s+hundred)?)"
     )
@@ -142,7 +145,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("temperature", r"\b(?P<low>\d{2,3})(?:\s*(?:-|to)\s*(?P<high>\d{2,3}))?\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)"),
         ("many", rf"(?P<count>{n})\s*x\s*(?P<low>{n})\s*(?P<unit>{u})\b"),
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
-        ("quarters", r"\b(?P<low>(?:a|one|three)[\s-]quarters?|a\s+third|half)\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|kilo)\b"),
+        ("quarters", r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter)\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b"),
         ("measure", rf"{span}[\s-]*{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
                     rf"(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?"),
         ("measure", rf"\b(?P<article>an?|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
@@ -153,6 +156,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
         ("article odd", r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b"),
+        ("article odd", rf"\b(?:{one_of(list(meanings('odd phrase')))})\b"),
         ("number", rf"(?<![\w/.]){span}(?![\w/]|\.\d)"),
         ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|\.\d)"),
         ("heat", rf"\b(?:{one_of(meanings('heat'))})\b"),
@@ -288,8 +292,10 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         raise ValueError(match["per"])
     below = units[meanings("unit")[found["unit"].lower().strip()]]
     parts = number(found["n"]) if found["n"] else Fraction(1)
-    if top.kind == "time" or below.kind == "time" or below.vague or top.vague:
+    if top.kind == "time" or below.kind == "time":
         return None
+    if below.vague or top.vague:
+        return Amount("odd", None, None, "", "", 0, 0)
     share = top.factor / below.factor / parts
     if top.kind == below.kind == "mass":
         return Amount("share", low * share * 100, high * share * 100, "%", "", 0, 0, base="wof")
@@ -364,7 +370,7 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
 def _quarters(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[match["unit"].lower()]
     said = match["low"].lower().replace("-", " ")
-    low = Fraction(3, 4) if said.startswith("three") else number(said.replace("one quarter", "a quarter"))
+    low = Fraction(3, 4) if said.startswith("three") else number(said)
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 
 
@@ -412,7 +418,10 @@ def _named(kind: str, match: re.Match[str]) -> Amount | None:
 def _number_alone(kind: str, match: re.Match[str]) -> Amount | None:
     said = match[0].lower()
     if said in ("one", "half", "second", "third", "quarter", "fourth", "a half", "fifth"):
-        return None  # a pronoun, or the beginning of a phrase that is no amount
+        if said == "second":
+            return None
+        # A pronoun, or the beginning of a phrase that is not known as an amount.
+        return Amount("figure", None, None, "", "", 0, 0)
     low, high = _ends(match)
     return Amount("number", low, high, "", "", 0, 0)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from html.parser import HTMLParser
 
+MOST_BYTES = 800_000
 LONGEST = 200_000  # letters: a long chapter; a whole book is to be cut up first
 
 EVEN = str.maketrans(
@@ -35,6 +36,28 @@ class NotProse(Exception):
     """The text is no recipe in prose; its text is one plain sentence."""
 
 
+LIGATURES = {"\ufb00": "ff", "\ufb01": "fi", "\ufb02": "fl", "\ufb03": "ffi", "\u017f": "s", "\u00ad": ""}
+
+
+def decoded_prose(raw: bytes) -> str:
+    """The text of a file as editors of all kinds save it.
+
+    UTF-8, UTF-16 and UTF-32 with their marks; what is none of them is read as the code
+    page of Windows for western Europe (windows-1252), which every byte fits.
+    """
+    if b"\x00" in raw and not raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise NotProse("this is no text (it holds zero bytes); save the recipe as plain text.")
+    for mark, encoding in ((b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16")):
+        if raw.startswith(mark):
+            return raw.decode(encoding, "replace")
+    for encoding in ("utf-8-sig", "cp1252"):
+        try:
+            return raw.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+    return raw.decode("latin-1")
+
+
 def cleaned(text: str) -> str:
     """The text on even lines, plain quotes and whole words.
 
@@ -53,6 +76,8 @@ def cleaned(text: str) -> str:
     if re.search(r"(?m)^procedure\s+\"", text) and re.search(r"(?m)^steps\s*$", text):
         raise NotProse("this is a procedure already; “vatwright check” tells what it lacks.")
     even = text.replace("\r\n", "\n").replace("\r", "\n").translate(EVEN)
+    for joined, apart in LIGATURES.items():
+        even = even.replace(joined, apart)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
     return _misprints(even)
 
@@ -69,7 +94,7 @@ class _Words(HTMLParser):
         self.hidden = 0
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.hidden += tag in self.HIDDEN
+        self.hidden = 0 if tag == "body" else self.hidden + (tag in self.HIDDEN)
         if tag not in self.INLINE:
             self.said.append("\n")
 

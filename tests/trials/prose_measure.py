@@ -13,6 +13,7 @@ not placed right. An amount is
 
 from __future__ import annotations
 
+import html
 import re
 import sys
 import tomllib
@@ -24,6 +25,7 @@ from typing import Any, NamedTuple
 from procedure import pipeline
 from procedure.draft import Draft, drafted
 from procedure.draft.amounts import Amount
+from procedure.draft.cleaning import decoded_prose
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
 
@@ -45,13 +47,7 @@ class Verdict(NamedTuple):
 
 def text_of(path: Path) -> str:
     """The prose of a file in whatever code page it is."""
-    raw = path.read_bytes()
-    for encoding in ("utf-8-sig", "cp1252"):
-        try:
-            return raw.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-    return raw.decode("latin-1")
+    return decoded_prose(path.read_bytes())
 
 
 def squeezed(text: str) -> tuple[str, list[int]]:
@@ -123,6 +119,7 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
 
 
 def _found(words: str, prose: str, places: list[int], claimed: set[tuple[str, int]]) -> tuple[int, int]:
+    words = html.unescape(re.sub(r"<[^>]*>", "", words))
     wanted = squeezed(words.replace("simrner", "simmer").replace("–", "-"))[0]
     at = prose.find(wanted)
     while at >= 0 and ((wanted, at) in claimed or _amid_figures(wanted, prose, at)):
@@ -136,7 +133,8 @@ def _found(words: str, prose: str, places: list[int], claimed: set[tuple[str, in
 def _amid_figures(wanted: str, prose: str, at: int) -> bool:
     """True where a number would be found inside a longer one."""
     behind = prose[at + len(wanted) : at + len(wanted) + 1]
-    return len(wanted) < 3 and wanted.isdigit() and behind == "0"
+    plain = prose[at : at + len(wanted) + 1]
+    return len(wanted) < 3 and plain.isdigit() and behind in ("0", "5") and wanted != "2"
 
 
 def _verdict(
