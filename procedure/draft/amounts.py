@@ -331,6 +331,8 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
     groups = match.groupdict()
     spelt = " ".join(match["unit"].lower().split())
     unit = meanings("unit")[spelt]
+    if "last" in (groups.get("article") or "") and vocabulary().units[unit].name in ("d", "wk"):
+        return Amount("figure", None, None, "", "", 0, 0)
     if spelt == "second" or (spelt == "c" and groups.get("low") and number(match["low"]) > 8):
         return None
     if groups.get("low") is not None:

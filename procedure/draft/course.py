@@ -385,6 +385,11 @@ class Course:
             if pooled is not None:
                 amounts = pooled
             if bath.begun:
+                poured = part.doing.act in ("put", "dissolve")
+                inside = {known for b in self.all_baths for known, _, _ in b.stuff}
+                if not amounts and (name in inside or (name == "water" and not poured)):
+                    continue  # named again, not added again
+                bath.stuff.append((name, amounts, self.number))
                 text, took = self._measure(name, amounts)
                 at = f" at {heat.unit}" if heat and name == "water" else ""
                 if at and heat:
@@ -721,7 +726,7 @@ class Course:
     def _put(self, part: Part) -> None:
         stuff = self._stuff(part)
         if not stuff and self._names_fibre(part):
-            added = re.match(r"(?:add|put|pop|place|drop|throw)", part.doing.words)
+            added = re.match(r"(?:add|put|pop|place|drop|throw|layer|lay)", part.doing.words)
             if not (added or any(t.kind == "bath" for t in part.things) or self._times(part)):
                 return
             self._work_in(part, self._ready(part))
@@ -735,8 +740,10 @@ class Course:
         if self.pool and re.search(r"\b(?:it|them|this|these)\b", part.words) and self.bath is None:
             self._draw_pool("dye")
         self._supply(part)
-        if self._names_fibre(part) and re.search(r"\bput\b|\badd\b", part.doing.words):
-            if any(t.kind == "fibre" and t.start > part.doing.end for t in part.things) and self._times(part):
+        if self._names_fibre(part) and re.match(r"add|put|pop|place|drop|throw|layer", part.doing.words):
+            fibre = next((t for t in part.things if t.kind == "fibre" and t.start > part.doing.end), None)
+            brought = [t for t in part.things if t.kind == "material" and t.start > part.doing.end]
+            if fibre and (self._times(part) or not brought):
                 self._work_in(part, self._ready(part))
                 return
         heats, times = self._heats(part), self._times(part)
@@ -943,6 +950,9 @@ class Course:
         self._mordant_now(part)
 
     def _mordant_now(self, part: Part) -> None:
+        told = self._stuff(part) or self._names_fibre(part) or self._times(part) or self._heats(part)
+        if not told and not any(_part_played(p[0]) == "mordant" for p in self.pool):
+            return  # spoken of, not done
         if not self._stuff(part):
             self._draw_pool("mordant")
         elif self.bath is None or self.bath.begun:

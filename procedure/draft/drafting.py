@@ -127,8 +127,9 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
             page.add(f"  {lot.name}: {text}", 0, placed)
         page.add()
     capacities = _capacities(course, held)
-    page.add("equipment")
-    pots = dict(course.pots) or {"pot-1": ('"a pot that the prose does not name"', (), 0)}
+    if course.pots:
+        page.add("equipment")
+    pots = dict(course.pots)
     for name, (words, _, _) in pots.items():
         amounts: tuple[Amount, ...] = ()
         if name.startswith("pot") and capacities:

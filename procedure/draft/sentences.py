@@ -277,6 +277,8 @@ def _belonging(
         elif back and one.kind != "loose":
             # A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)".
             earlier = next((e for e in reversed(here) if e.end <= one.start and e.start in of), None)
+            if earlier and {earlier.kind, one.kind} == {"mass", "volume"}:
+                continue  # so much of a solid, and so much water
             if earlier and re.fullmatch(r"[\s,()=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
                 of[one.start] = of[earlier.start]
     return of

@@ -292,7 +292,9 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
         return verb not in _ALL_VERBS
     if re.search(r"\brins|^sour$", step):
         return verb == "rinse" or (verb == "wash" and amount["kind"] in ("loose", "volume", "heat", "weight"))
-    if re.search(r"soaping|\bwash", step):
+    if "before wash" in step or "ageing" in step:
+        return verb in ("rest", "dry")
+    if re.search(r"soaping|\bwash(?!ing (?:out|and))", step):
         return verb in ("wash", "scour", "rinse") if "rins" in step else verb in ("wash", "scour")
     if re.search(r"degum|scour", step):
         return verb in ("scour", "degum", "prepare", "simmer", "boil", "heat", "hold", "wash")
