@@ -114,7 +114,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     sized = r"(?:(?P<size>us|u\.s\.|imperial|imp\.?|english|american|uk|british|aus|australian)\s+)?"
     after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
     basis = one_of(list(meanings("basis")))
-    half = r"(?P<more>\s+and\s+(?:a|one)\s+(?:half|quarter)|\s+and\s+three[\s-]quarters)?"
+    half = r"(?P<more>\s+and\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+and\s+three[\s-]quarters)?"
     times = one_of(list(meanings("times")))
     month = one_of(list(meanings("month")))
     part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"
@@ -128,6 +128,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("figure", r"\b(?:page|p\.|pp\.|no\.|nos\.|number|bulletin|plate|fig\.|figure|chapter|vol\.)\s*\d+(?:-\d+)?"),
         ("figure", r"\b(?:1[5-9]\d\d|20\d\d)s?\b(?!\s*(?:g|ml|kg|grams)\b)|[£$€]\s?\d+(?:\.\d\d)?|\b\d+\s?(?:p|cents?|pence|shillings?|dollars?|s\.)\b|\b\d+(?:st|nd|rd|th)\b"),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)](?=\s+\D)"),
+        ("figure", r"\b\d+-\d+-\d+\b"),
         ("acidity", rf"\bph\s*(?:of|about|around|is|=|:)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to)\s*(?P<high>\d+(?:\.\d+)?))?"),
         ("ratio", r"\b(?P<low>\d+)\s?:\s?(?P<high>\d+)\b"),
         ("relative", rf"\b(?:{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
@@ -148,8 +149,9 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("quarters", r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter)\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b"),
         ("measure", rf"{span}[\s-]*{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
                     rf"(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?"),
-        ("measure", rf"\b(?P<article>an?|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
+        ("measure", rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
                     rf"(?:\s+or\s+(?P<high>{n})(?!\s*(?:{u})))?{half}(?:\s+(?P<each>each))?"),
+        ("measure", r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b"),
         ("article odd", rf"\b(?:an?|{n}(?:{to}{n})?)\s+(?:(?:good|full|level|heaped|large|big|small|short|aus|rusty|us|mini|generous|old|of\s+(?:a|an))[\s-]+){{0,2}}(?:{odd})\b(?:\s+full)?|\b\d+\s?(?:yrs?|months?)\b"),
         ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
         ("times", rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b"),
@@ -333,15 +335,17 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[spelt]
     if "last" in (groups.get("article") or "") and vocabulary().units[unit].name in ("d", "wk"):
         return Amount("figure", None, None, "", "", 0, 0)
-    if spelt == "second" or (spelt == "c" and groups.get("low") and number(match["low"]) > 8):
+    timed = groups.get("low") is not None and number(match["low"]) >= 5
+    if (spelt == "second" and not timed) or (spelt == "c" and groups.get("low") and number(match["low"]) > 8):
         return None
     if groups.get("low") is not None:
         low, high = _ends(match)
     else:
         low = Fraction(1)
-        high = number(match["high"]) if match["high"] else low
+        high = number(groups["high"]) if groups.get("high") else low
     if groups.get("more"):
-        more = number(groups["more"].replace("and", "", 1).replace(" a ", " one "))
+        said = groups["more"].replace("and", "", 1).replace(" a ", " one ").split()
+        more = number(" ".join(said))
         low, high = low + more, high + more
     size = (groups.get("size") or groups.get("sized") or "").lower()
     if size:

@@ -70,6 +70,7 @@ class Course:
         self.sentence: Sentence | None = None
         self.base: Amount | None = None
         self.unit_of_time = ""
+        self.fresh_at = -1
         self.used: set[int] = set()
         self.number = 0
         self.last_on = ""
@@ -103,7 +104,9 @@ class Course:
             for amount in part.amounts:
                 of = sentence.of.get(amount.start)
                 before = self.text[max(0, amount.start - 12) : amount.start].lower()
-                if of and of.kind == "fibre" and amount.kind == "mass" and re.search(r"\b(?:each|every|per)\s+$", before):
+                if of and of.kind == "fibre" and amount.kind == "mass" and (
+                    re.search(r"\b(?:each|every|per)\s+$", before) or amount.words.lower().startswith(("every", "each"))
+                ):
                     self.base = amount
 
     def _follow_part(self, part: Part) -> None:
@@ -216,11 +219,21 @@ class Course:
     def _by_base(self, amount: Amount) -> Amount:
         """A weight for so much fibre, as a ratio to the fibre."""
         base = self.base
-        if base is None or amount.kind != "mass" or amount.low is None or not base.low:
+        if base is None or amount.low is None or not base.low:
             return amount
         units = vocabulary().units
+        if amount.kind == "volume" and not units[amount.unit].vague:
+            litres = amount.low * units[amount.unit].factor
+            kilograms = base.low * units[base.unit].factor / 1000
+            return amount._replace(kind="ratio", low=litres / kilograms, high=None, unit=": 1")
+        if amount.kind != "mass":
+            return amount
         each = base.low * units[base.unit].factor / units[amount.unit].factor
-        return amount._replace(kind="ratio", low=amount.low / each, high=None, unit=": 1")
+        share = amount.low / each
+        if share < 1:
+            high = (amount.high or amount.low) / each * 100
+            return amount._replace(kind="share", low=share * 100, high=high, unit="%")
+        return amount._replace(kind="ratio", low=share, high=None, unit=": 1")
 
     def _plant_of(self, thing: Thing) -> Thing | None:
         """The plant whose part is named; None where none has been named."""
@@ -234,8 +247,6 @@ class Course:
             amount = self._resolved(amount)
         if amount.kind == "full" and self.bath is not None and amount.low is not None:
             return f"{figure(amount.low)} of {self.bath.pot}"
-        if amount.kind == "share" and amount.base != "wof" and lot == "":
-            return None
         return written(amount, lot, self.scale)
 
     def _resolved(self, amount: Amount) -> Amount:
@@ -290,6 +301,8 @@ class Course:
         before = self.text[max(0, amount.start - 40) : amount.start].lower()
         of = self._of(amount)
         if of and re.search(r"\b(?:dyed|finished|clean|dyes)\b", self.text[amount.end : of.start]):
+            return False
+        if amount.words.lower().startswith(("every", "each", "the ", "another")):
             return False
         return not re.search(r"\b(?:each|every|per|another|paler,|do another)\s+$", before)
 
@@ -408,10 +421,11 @@ class Course:
     def _bath_for(self, role: str, part: Part) -> Bath:
         bath = self.bath
         said = part.words.lower()
-        fresh = bool(re.search(r"\b(?:fresh|second pot|another pot|new bath|meanwhile|separate|clean pot)\b", said))
+        fresh = self.fresh_at != part.start and bool(re.search(r"\b(?:fresh|second pot|another pot|new bath|meanwhile|separate|clean pot)\b", said))
         if bath is None or fresh:
+            self.fresh_at = part.start
             return self._new_bath(role)
-        adding = part.doing.act in ("put", "dissolve") and not re.search(r"\bprepare|\bmake|\bfill", said)
+        adding = part.doing.act in ("put", "dissolve", "enter") and not re.search(r"\bprepare|\bmake|\bfill", said)
         measured = any(self._of(a) is not None for a in part.amounts)
         if bath.had_fibre and not bath.fibre and role and measured and not adding:
             return self._new_bath(role)
@@ -456,7 +470,7 @@ class Course:
             return
         if not role:
             role = next((one for one in ("dye", "mordant") if one in played), "")
-        wanted = {"mordant": {"mordant", "assistant"}, "dye": {"dye"} | ({"assistant"} if "mordant" not in played else set())}.get(role, {"assistant", "water"})
+        wanted = {"mordant": {"mordant", "assistant"}, "dye": {"dye"}}.get(role, {"assistant", "water"})
         taking = [p for p in self.pool if _part_played(p[0]) in wanted]
         waters = [p for p in self.pool if p[0].kind == "water"]
         if role and not any(_part_played(p[0]) == role for p in taking):
@@ -468,6 +482,15 @@ class Course:
             if item in self.pool:
                 self.pool.remove(item)
                 self.bath.stuff.append((self._material(item[0]), item[1], item[2]))
+
+    def _open_pool(self, part: Part) -> None:
+        """A new bath for the plant that was listed or gathered, before it is soaked or boiled."""
+        bath = self.bath
+        listed = any(_part_played(p[0]) == "dye" for p in self.pool)
+        over = bath is None or bath.had_fibre or bath.kind == "mordant"
+        if listed and over and not self._names_fibre(part):
+            self._new_bath("dye")
+            self._draw_pool("dye")
 
     def _water_heat(self, part: Part) -> Amount | None:
         """A named heat that stands before water or a bath: cold water, a hot bath."""
@@ -611,6 +634,8 @@ class Course:
             bath.fibre = bath.had_fibre = True
 
     def _heated(self, part: Part, verb: str) -> None:
+        if not (self.bath is not None and self.bath.fibre) or any(t.kind in ("material", "part") for t in part.things):
+            self._open_pool(part)
         named = [t for t in part.things if t.kind in ("material", "part")]
         if self.bath is not None and self.bath.fibre and named and not self._names_fibre(part):
             if part.doing.end <= named[0].start or part.doing.words.endswith("ed"):
@@ -804,6 +829,7 @@ class Course:
             self._supply(part)
             self._work_in(part, self._ready(part), "steep")
             return
+        self._open_pool(part)
         self._supply(part)
         bath = self._ready(part)
         text, placed = self._clauses(part, "at", "for")
@@ -852,6 +878,7 @@ class Course:
             name = self._material(thing)
             if name == "water" and not amounts:
                 continue
+            amounts = amounts or self._from_pool(thing.name) or ()
             text, took = self._measure(name, amounts)
             brought.append(text)
             placed += took

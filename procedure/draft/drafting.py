@@ -190,6 +190,8 @@ def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) ->
             for amount in part.amounts:
                 if amount.start in held:
                     continue
+                if amount.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]", amount.words):
+                    continue  # the number of a step
                 left.append(amount)
                 of = sentence.of.get(amount.start)
                 thing = f", of {of.words}" if of else ""

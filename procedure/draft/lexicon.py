@@ -57,4 +57,4 @@ def materials() -> dict[str, str]:
 def fibres() -> dict[str, str]:
     """The names of fibres in prose with their names in the vocabulary."""
     named = vocabulary().tables["fibres"]
-    return {name.lower(): entry.name for name, entry in named.items()}
+    return {name.lower(): entry.name for name, entry in named.items()} | meanings("breed")

@@ -19,6 +19,10 @@ class Line(NamedTuple):
     remarks: tuple[str, ...] = ()
 
 
+# A named wait that says how long; "next day" alone says when.
+LASTS = re.compile(r"\b(?:till|until|to|overnight|over|all|whole|through)\b|^(?:the )?night$", re.I)
+
+
 def figure(value: Fraction) -> str:
     """A number as the language writes it: whole, a small fraction, or a decimal."""
     if value.denominator == 1:
@@ -44,7 +48,7 @@ def written(amount: Amount, lot: str, scale: str) -> str | None:
     """
     if amount.bound or amount.kind in ("odd", "figure", "rate", "full", "relative", "number"):
         return None
-    if amount.kind == "named wait" and "before" in amount.words.lower():
+    if amount.kind == "named wait" and not LASTS.search(amount.words):
         return None  # it says when, not how long
     if amount.kind in ("named heat", "named wait"):
         return amount.unit

@@ -59,6 +59,9 @@ class Sentence(NamedTuple):
 
 
 NOT = re.compile(r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$", re.I)
+NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
+OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
+NOUN = re.compile(r"\b(?:an?|the|scalding|gentle|boiling|same|strong|moderate|low|high|slow|good|this|that|full|steady|gentler|of)\s+$", re.I)
 ADJECTIVE = re.compile(r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I)
 STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|\n(?=\s*(?:[-*]|\(?\d+[.)])\s)|\n(?=[A-Z>@])")
 
@@ -99,6 +102,8 @@ def sentences(text: str) -> list[Sentence]:
         inside = next((a for a in found if a.start <= match.start() < a.end), None)
         follows = text[match.end() :].lstrip()[:1]
         dot = match[0].startswith(".")
+        if dot and re.search(r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]):
+            continue  # the number of a step
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
             continue
@@ -200,11 +205,17 @@ def _named(
         kind, means = known[word]
         act = means if kind == "verb" else _both(word)
         if act is not None and over is None and _is_verb(text, match, start, kind):
+            if word in ("take", "took", "pull", "draw", "bring", "brought", "get", "taken") and OUT.match(text[match.end() : end]):
+                act = "lift"
             doing = Doing(act, word, match.start(), match.end())
             (left_out if NOT.search(text[start : match.start()]) else doings).append(doing)
             inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
             if inner and known[inner[0].lower()][0] in ("fibre", "material"):
                 things.append(Thing(*known[inner[0].lower()], inner[0], inner.start(), inner.end()))
+        elif kind == "verb" and word.endswith(" in") and word[:-3] in known:
+            things.append(Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3))
+        elif kind != "verb" and NONE.search(text[start : match.start()]):
+            continue
         elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
             things.append(Thing(kind, means, word, match.start(), match.end()))
     return things, doings, left_out
@@ -213,6 +224,10 @@ def _named(
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
     before, behind = text[start : match.start()], text[match.end() : match.end() + 25]
     word = match[0].lower()
+    if word in ("heat", "boil", "simmer", "rest", "stand", "cool", "press", "scald") and NOUN.search(before):
+        return False
+    if word in ("wet", "wetted", "damp", "dampened") and re.match(r"\s+(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind):
+        return False
     if word in ("dye", "mordant") and re.search(r"\w\s+to\s+$", before):
         return False
     if word in ("wet", "dry") and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind) and before.strip():
@@ -264,10 +279,14 @@ def _belonging(
             if of_what and not inside:
                 of[one.start] = Thing("part", "part", of_what[1], one.start, one.end)
                 continue
+        if one.kind == "share" and ahead and re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end :]):
+            continue  # the strength of a bath
         if ahead and re.search(r"\s(?:The|A|Then)\s", between):
             ahead = None
         if ahead and re.fullmatch(rf"\s*\(?(?:us|imp\.?|imperial)?\)?(?:\s*(?:of\s+)?(?:{SKIPPED}\s+)*(?:\w+\s+)?)?", between, re.I):
             of[one.start] = _whole(ahead, named, text)
+        elif one.kind == "volume" and back and back.kind == "material" and re.search(r"\b(?:to|in|with|into)\s*(?:about\s*)?$", behind):
+            continue
         elif back and re.fullmatch(
             r"[\s,:=(/-]*(?:(?:was|is|were|weighing|weighs|about|around|at|say|approx|of|to|in all|each|dry|powder|paste|used|use|take|ca|x|full|last|max|noil|extract|that|had|to begin with|only|just|it|its|now)[\s.,]*)*[(\"]*\s*(?:\([^()]{0,40}[,:]?\s*)?",
             behind,
