@@ -32,6 +32,7 @@ ORDER = (
     "facts",
     "rules",
     "pipeline",
+    "draft",
     "weigh",
     "rework",
     "report",
