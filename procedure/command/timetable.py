@@ -46,25 +46,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Plan and print; 0 where there is a plan, 1 where there is none, 2 where it could not run."""
-    from procedure.timetable import CannotPlan, NotKnown, Unfit, eased, plan
+    from procedure.timetable import CannotPlan, NotKnown, Unfit, fitted
     from procedure.timetable.from_plans import NoSuchStep, work_of
     from procedure.timetable.hours import BadHours
-    from procedure.timetable.wording import refusal
+    from procedure.timetable.wording import refusal, shortened
 
     form = _form(arguments)
     plans = [plan_of(name) for name in arguments.files]
     try:
         drawn = work_of(plans, _asked(arguments))
-        made = plan(drawn.work)
+        found = fitted(drawn.work)
         supposed = list(drawn.supposed)
+        made = found.made
         if isinstance(made, Unfit):
-            shorter = plan(eased(drawn.work))
-            if isinstance(shorter, Unfit):
-                return _refuse(made, refusal(made), form, arguments)
-            made = shorter
-            supposed.append(
-                "Some steps are shorter than their range allows; not all can be as long."
-            )
+            return _refuse(made, refusal(made), form, arguments)
+        supposed += shortened(found)
     except (BadHours, NoSuchStep, CannotPlan, NotKnown) as reason:
         raise CannotRun(str(reason)) from None
     _give(arguments, form, made, supposed)
