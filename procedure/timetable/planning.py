@@ -9,7 +9,7 @@ from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import Unfit, why_not
 from procedure.timetable.solving import EFFORT, NotKnown, best
-from procedure.timetable.work import Activity, Work
+from procedure.timetable.work import Activity, Attendance, Work
 
 
 @dataclass(frozen=True)
@@ -27,11 +27,11 @@ class Fitted:
 def fitted(work: Work, effort: float = EFFORT) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
-    A step that is longer than any day and may not go on at night may be shorter at once, as
-    far as its range allows that; only if there is no plan even so, all steps may. Raises as
-    :func:`plan` does.
+    A step that fits into no hours (longer than any day, shorter than any night) may be
+    shorter at once, as far as its range allows that; only if there is no plan even so, all
+    steps may. Raises as :func:`plan` does.
     """
-    for tried in (_within_a_day(work), eased(work)):
+    for tried in (_within_the_hours(work), eased(work)):
         made = plan(tried, effort)
         if isinstance(made, Timetable):
             return Fitted(made, _shortened(work, made))
@@ -47,16 +47,26 @@ def _shortened(work: Work, made: Timetable) -> tuple[str, ...]:
     )
 
 
-def _within_a_day(work: Work) -> Work:
-    """The work where a step that is longer than the longest day may be as short as its range."""
-    day = max((window.closes - window.opens for window in work.windows), default=0)
+def _within_the_hours(work: Work) -> Work:
+    """The work where a step that fits into no hours at its longest may be shorter."""
     return replace(
         work,
-        activities=tuple(
-            _eased(each) if each.in_hours and each.lasting.most > day else each
-            for each in work.activities
-        ),
+        activities=tuple(each if _fits(work, each) else _eased(each) for each in work.activities),
     )
+
+
+def _fits(work: Work, each: Activity) -> bool:
+    """Whether there are hours for a step by itself, at the long end of its range."""
+    lasting = each.lasting
+    if each.in_hours:
+        return any(w.closes - w.opens >= lasting.most for w in work.windows)
+    if not each.hands or each.attendance is not Attendance.ENDS or not each.at_end:
+        return True
+    for first in work.windows:
+        earliest, latest = first.opens + lasting.most, first.closes + lasting.longest
+        if any(w.opens + each.at_end <= latest and earliest <= w.closes for w in work.windows):
+            return True
+    return False
 
 
 def _eased(activity: Activity) -> Activity:
