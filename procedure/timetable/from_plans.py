@@ -29,7 +29,7 @@ from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
-RINGS, WATCH, LINE = "rings", "watch", "line"
+RINGS, WATCH, LINE, POWER = "rings", "watch", "line", "power"
 _A_NIGHT = 12 * 60
 
 

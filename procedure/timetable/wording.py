@@ -178,7 +178,7 @@ def _demands(unfit: Unfit) -> list[str]:
             said.append(f"- {_resource_demand(work, part)}")
     if any(unfit.has(kind) for kind in ("night", "hours", "overnight")):
         said.append(f"- the place is open {_opening_times(work)}.")
-    return said
+    return list(dict.fromkeys(said))
 
 
 def _activity_demand(unfit: Unfit, activity: Activity) -> str:
