@@ -56,7 +56,7 @@ def opening(found: Mapping[str, Any], amiss: list[Amiss]) -> Opening:
         ("zone", _zone),
     ):
         if key in found:
-            _one(known, key, read, found[key], amiss)  # type: ignore[arg-type]
+            _one(known, key, read, found[key], amiss)
     if "hours" in found or "days" in found:
         _hours(known, found, amiss)
     return Opening(**known)

@@ -41,6 +41,11 @@ class Turn:
         """The step as written."""
         return self.moment.step
 
+    @property
+    def line(self) -> int:
+        """The line on which it is written."""
+        return self.moment.step.place.line
+
 
 @dataclass(frozen=True, slots=True)
 class Unrolled:
