@@ -46,25 +46,33 @@ class NoSuchStep(ValueError):
 
 @dataclass(frozen=True)
 class Drawn:
-    """The work of some plans, and sentences on what was supposed."""
+    """The work of some plans, and sentences on what was supposed.
+
+    ``longer_way`` holds where a block may be left out, or come fewer times than planned.
+    """
 
     work: Work
     supposed: tuple[str, ...]
+    longer_way: bool = False
 
 
-def work_of(plans: Sequence[Judged], asked: Asked) -> Drawn:
+def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn:
     """The plans as one piece of work in one workshop; pots of one name are one pot.
 
+    Blocks are planned the ``longer`` way: what may be left out is done, and a repeat comes as
+    often as it may.
     Raises :class:`~procedure.timetable.hours.BadHours` where the place is never open and
     :class:`NoSuchStep` for a step that is said to be done and is none.
     """
     plates = plates_of(plans, asked)
     made = Gathered(plates, asked.line)
     supposed: list[str] = []
+    either_way = False
     for number, plan in enumerate(plans):
         prefix = f"{number + 1}: " if len(plans) > 1 else ""
-        all_turns = unrolled(plan, prefix)
+        all_turns = unrolled(plan, prefix, longer)
         supposed += all_turns.supposed
+        either_way = either_way or all_turns.either_way
         _plan(made, all_turns)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
@@ -83,7 +91,7 @@ def work_of(plans: Sequence[Judged], asked: Asked) -> Drawn:
         _title(plans),
         asked.hours_said,
     )
-    return Drawn(work, tuple(dict.fromkeys(supposed)))
+    return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
 
 
 def _title(plans: Sequence[Judged]) -> str:
