@@ -129,7 +129,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("figure", r"\b(?:1[5-9]\d\d|20\d\d)s?\b(?!\s*(?:g|ml|kg|grams)\b)|[£$€]\s?\d+(?:\.\d\d)?|\b\d+\s?(?:p|cents?|pence|shillings?|dollars?|s\.)\b|\b\d+(?:st|nd|rd|th)\b"),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)](?=\s+\D)"),
         ("figure", r"\b\d+-\d+-\d+\b"),
-        ("acidity", rf"\bph\s*(?:of|about|around|is|=|:)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to)\s*(?P<high>\d+(?:\.\d+)?))?"),
+        ("acidity", r"\bph\s*(?:of|about|around|is|=|:)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to)\s*(?P<high>\d+(?:\.\d+)?))?"),
         ("ratio", r"\b(?P<low>\d+)\s?:\s?(?P<high>\d+)\b"),
         ("relative", rf"\b(?:{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
                      rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"

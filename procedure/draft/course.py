@@ -196,11 +196,7 @@ class Course:
                 owned.setdefault(thing.start, []).append(amount)
                 if thing not in spoken:
                     spoken.append(thing)
-            elif thing is not None and thing.kind == "bath" and amount.kind == "volume":
-                stray.append(amount)
-            elif amount.kind == "volume" and (thing is None or thing.kind == "fibre"):
-                stray.append(amount)
-            elif (amount.kind == "ratio" and (not spoken or any(t.kind == "water" for t in spoken))) or (amount.kind == "full" and thing is None):
+            elif (thing is not None and thing.kind == "bath" and amount.kind == "volume") or (amount.kind == "volume" and (thing is None or thing.kind == "fibre")) or (amount.kind == "ratio" and (not spoken or any(t.kind == "water" for t in spoken))) or (amount.kind == "full" and thing is None):
                 stray.append(amount)
         if self.base is not None:
             owned = {at: [self._by_base(a) for a in mine] for at, mine in owned.items()}

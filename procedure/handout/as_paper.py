@@ -149,7 +149,7 @@ def _before(made: Contents) -> Iterator[Block]:
     before = made.before
     yield from (Para(line) for line in before.sentences)
     if len(before.days) > 1:
-        yield Listing(tuple((say.day(day),) for day in before.days), role="days")
+        yield Listing(tuple((day.said,) for day in before.days), role="days")
     yield Heading((say.DAY_BEFORE,))
     yield from (Para(line) for line in before.day_before)
 

@@ -15,7 +15,6 @@ from typing import NamedTuple
 from procedure.facts.handling import deadly_words, hazards, in_bath
 from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import signs
-from procedure.handout.before import LONG
 from procedure.handout.cautions import Danger, danger, used
 from procedure.handout.contents import telling_of
 from procedure.handout.needs import about
@@ -38,6 +37,7 @@ from procedure.paper.pieces import (
 from procedure.pipeline import Judged
 from procedure.vocabulary import Entry
 from procedure.vocabulary.first_aid import first_aid
+from procedure.vocabulary.thresholds import threshold
 
 DEFER = "Read the supplier's safety data sheet first. Keep from children and animals."
 # Article 28(3): not more than six precautionary statements, unless the hazard asks for more.
@@ -105,7 +105,7 @@ def _stays(plan: Judged, bath: str) -> bool:
     for moment in plan.trace.moments:
         if moment.node.bath != bath or not isinstance(moment.step, Step):
             continue
-        if moment.step.does.stores or (moment.minutes is not None and moment.minutes[1] >= LONG):
+        if moment.step.does.stores or (moment.minutes is not None and moment.minutes[1] >= threshold("left alone").value):
             return True
         gone = gone or moment.step.does.empties
     return not gone
