@@ -105,7 +105,9 @@ def _stays(plan: Judged, bath: str) -> bool:
     for moment in plan.trace.moments:
         if moment.node.bath != bath or not isinstance(moment.step, Step):
             continue
-        if moment.step.does.stores or (moment.minutes is not None and moment.minutes[1] >= threshold("left alone").value):
+        minutes = moment.minutes
+        long = minutes is not None and minutes[1] >= threshold("left alone").value
+        if moment.step.does.stores or long:
             return True
         gone = gone or moment.step.does.empties
     return not gone

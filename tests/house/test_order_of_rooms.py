@@ -41,6 +41,7 @@ ORDER = (
     "batch",
     "handout",
     "plan",
+    "service",
     "command",
 )
 # What stands at the door, and may open any room.
