@@ -25,7 +25,7 @@ def days(trace: Trace, stands_for: Mapping[int, int]) -> dict[int, tuple[int, in
             found.setdefault(key, (low, high))
         if moment.minutes is not None:
             low += nights(float(moment.minutes[0]))
-            high += nights(float(moment.minutes[1]))
+            high += nights(float(moment.minutes.firm))
     return found if high > 1 else {}
 
 

@@ -259,6 +259,9 @@ def _block_words(block: Block, node: FlowNode) -> str:
     said = wording.heading_of(node)
     if block.kind == "if":
         said = f"if {said}"
+    elif block.kind == "either":
+        ways = [one.condition for one in block.body if isinstance(one, Block)]
+        return f"either {' or '.join(ways)}: {done}" if done else f"either {' or '.join(ways)}"
     elif block.kind == "for":
         names = [item.name.text for item in block.values if item.name is not None]
         many = len(names) > _MOST_SAID

@@ -165,13 +165,15 @@ def _symbol(node: FlowNode) -> str:
     step = node.step
     if node.kind == "end":
         if isinstance(step, Block):
-            return "join" if step.kind == "if" else "loop end"
+            return "join" if step.kind in ("if", "either", "way") else "loop end"
         return "predefined"
     if isinstance(step, Step):
         if node.kind == "follow":
             return "predefined"
         return step.verb.symbol if step.verb else "process"
-    return "decision" if step.kind == "if" else "loop begin"
+    if step.kind == "way":
+        return "process"
+    return "decision" if step.kind in ("if", "either") else "loop begin"
 
 
 def _touch(figure: Figure) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from procedure.facts.handling import right_name
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Item, Name, Quantity, Step
@@ -45,7 +46,9 @@ _WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
 class Telling:
     """A plan about to be told: ``numbers`` are the steps' printed numbers by node.
 
-    ``turn`` is the thing that is spoken of as this one, in a step told for each of several.
+    ``turn`` is the thing that is spoken of as this one, in a step told for each of several;
+    ``known`` are those that were named just before, which are spoken of as it or them.
+    ``brief`` leaves out what goes without saying.
     """
 
     plan: Judged
@@ -53,6 +56,8 @@ class Telling:
     moments: dict[int, list[Moment]] = field(default_factory=dict)
     numbers: dict[int, str] = field(default_factory=dict)
     turn: str = ""
+    known: tuple[str, ...] = ()
+    brief: bool = False
 
     # -------------------------------------------------------------- names
 
@@ -61,10 +66,35 @@ class Telling:
         called = self.plan.study.called(thing)
         if self.turn:
             called = called.removeprefix(f"{self.plan.study.called(self.turn)}.")
+        right = right_name(self.plan.study, thing)
+        if right and right != spaced(called):
+            return Words(f"{right} ({spaced(called)} in the list)")
         return Words(spaced(called))
+
+    def real_name(self, thing: str) -> Phrase:
+        """A material as the trade calls it; the writer's name where that tells more.
+
+        Where two materials of a plan have one name in the trade, the writer's own is added.
+        """
+        found = self.plan.flow.materials.get(thing)
+        if found is None or found[0].entry is None:
+            return (self.name(thing),)
+        real = found[0].in_full
+        others = {
+            made.name.text
+            for made, _ in self.plan.flow.materials.values()
+            if made.in_full == real and made.state != found[0].state
+        }
+        if others - {found[0].name.text}:
+            return phrase(real, " (", self.name(thing), ")")
+        if found[0].strength is not None:
+            return phrase(real, " (", Words(found[0].strength.text), ")")
+        return (real,)
 
     def the(self, thing: str) -> Phrase:
         """``the yarn``, ``the gold lot``, ``the alum bath``, ``water``."""
+        if self.known == (thing,):
+            return ("them" if self.many(self.known) else "it",)
         if thing and thing == self.turn:
             return ("this lot" if thing in self.plan.flow.lots else "this one",)
         lot = " lot" if self._needs_lot(thing) else ""
@@ -82,6 +112,8 @@ class Telling:
 
     def the_all(self, things: tuple[str, ...]) -> Phrase:
         """``the gold and the moss``."""
+        if things and self.known == things:
+            return ("them" if self.many(things) else "it",)
         return joined(self.the(thing) for thing in things)
 
     def many(self, things: tuple[str, ...]) -> bool:
@@ -117,15 +149,19 @@ class Telling:
         """``at 30 °C (86 °F)``, ``at the boil (95 to 100 °C, 203 to 212 °F)``, ``at ____ °C``."""
         lead = f"{preposition} " if preposition else ""
         if quantity.kind == "unstated":
-            unit = "°F" if self.voice.units == "us" else "°C"
-            return phrase(lead, Blank("heat", unit), " (the source does not say how hot)")
+            return phrase(
+                lead, Blank("heat", self.voice.heat_unit), " (the source does not say how hot)"
+            )
         if quantity.kind == "acidity" and quantity.known:
             return (f"{lead}{quantity.text.replace(' ', NARROW)}",)
         if quantity.kind != "temperature" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
-        low, high = unwidened(quantity)
+        low, high = _said_ends(quantity)
+        lead += _BOUNDED[quantity.bound]
         if not quantity.word:
             return (f"{lead}{self.voice.heat(low, high, quantity.about)}",)
+        if quantity.bound:
+            return (f"{lead}{self.voice.heat(low, high)}",)
         boiling = self.plan.trace.boiling
         low, high = min(low, boiling), min(high, boiling)
         said = self.voice.heat(low, high).replace(" (", ", ").removesuffix(")")
@@ -141,9 +177,12 @@ class Telling:
             return phrase(lead, Blank("time", "min"), " (the source does not say how long)")
         if quantity.kind != "time" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
+        low, high = _said_ends(quantity)
+        lead += _BOUNDED[quantity.bound]
+        if quantity.word and quantity.bound:
+            return (f"{lead}{minutes(low, high)}",)
         if quantity.word:
-            return (self.wait(quantity.word),)
-        low, high = unwidened(quantity)
+            return (f"{lead if quantity.loosely else ''}{self.wait(quantity.word)}",)
         return (f"{lead}{minutes(low, high, quantity.about)}",)
 
     def wait(self, word: str) -> str:
@@ -205,7 +244,7 @@ class Telling:
         passes = self.moments.get(node.id, [])
         thing, item, _ = passes[0].amounts[at]
         amounts = [moment.amounts[at][2] for moment in passes]
-        name: Phrase = (self.name(thing),) if thing != WATER else ("water",)
+        name: Phrase = self.real_name(thing) if thing != WATER else ("water",)
         quantity = item.quantity
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
@@ -290,6 +329,17 @@ class Telling:
             return phrase(share or Words(quantity.text), of)
         figure = Figure("volume", low * bath.volume[0], high * bath.volume[1], quantity.about)
         return phrase(share, of, ", ", figure)
+
+
+_BOUNDED = {"": "", "least": "at least ", "most": "at most "}
+
+
+def _said_ends(quantity: Quantity) -> tuple[Fraction, Fraction]:
+    """The ends as written; of a bound, the one end that was written, twice."""
+    low, high = unwidened(quantity)
+    if quantity.bound == "least":
+        return low, low
+    return (high, high) if quantity.bound == "most" else (low, high)
 
 
 def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:

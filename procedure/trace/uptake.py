@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from procedure.flow.graph import Flow
 from procedure.model import Material
+from procedure.model.harm import hazard_words
 from procedure.trace.states import BathState, Carried, LotState, TakenUp
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import related, threshold
@@ -44,12 +45,8 @@ def is_solid(flow: Flow, thing: str) -> bool:
 
 def poisonous(made: Material) -> bool:
     """True where the vocabulary says that what it leaves in fibre must be washed out."""
-    if made.entry is None:
-        return False
     words = vocabulary().tables.get("hazards", {})
-    return any(
-        words[word].yes("extra_wash") for word in made.entry.words("hazards") if word in words
-    )
+    return any(words[word].yes("extra_wash") for word in hazard_words(made) if word in words)
 
 
 def heatable(flow: Flow, pot: str) -> bool:

@@ -116,9 +116,10 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
 
 @rule("spirit-on-the-heat", level="error", family=FAMILY, source="common practice")
 def spirit_on_the_heat(study: Study) -> Iterator[Found]:
-    """Spirit heated over a flame or a hotplate.
+    """Spirit heated over a flame or a hotplate, or anything with spirit in it above 60 °C.
 
-    Its vapour creeps along the table and catches fire.
+    Its vapour creeps along the table and catches fire. However little of it there is, hot
+    it all goes into the air above the pot.
 
     Trips:
         materials
@@ -138,7 +139,8 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
     known = study.once(known_meetings)
     told: set[str] = set()
     for moment in study.moments:
-        if not moment.node.does.warms and moment.step.on is None:
+        # Fibre steps that say a heat are over the heater too, and so is a step with “on”.
+        if not (moment.node.does.warms or moment.step.on is not None or _held_hot(moment)):
             continue
         bath = moment.bath_after
         for thing in bath.contents if bath is not None else ():
@@ -146,7 +148,7 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
                 for row in meetings()[key]:
                     percent = strength(bath, thing) if bath is not None else None
                     little = percent is not None and percent < threshold("spirit that burns").value
-                    if row.second[0] != "heater" or thing in told or little:
+                    if row.second[0] != "heater" or thing in told or (little and not _hot(moment)):
                         continue
                     told.add(thing)
                     yield at_node(
@@ -158,6 +160,17 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
                         level=row.level,
                         source=row.source,
                     )
+
+
+def _held_hot(moment: Moment) -> bool:
+    return moment.node.does.held_hot and _hot(moment)
+
+
+def _hot(moment: Moment) -> bool:
+    """Whether a step is hotter than anything with spirit in it may be."""
+    if moment.heat is None:
+        return bool(moment.node.does.heat)
+    return moment.heat[1] > threshold("spirit heat").value
 
 
 RULES = (
