@@ -181,6 +181,7 @@ class Steps:
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
         said |= _limits(said, twice, verb)
+        said |= _heat_brought(said, verb)
         step = Step(
             number=self.number,
             kind=node.kind,
@@ -303,6 +304,7 @@ class Steps:
         measured: Quantity | None = None
         words: Name | None = None
         given: Name | None = None
+        heat: Quantity | None = None
         for child in node.children:
             if isinstance(child, Node):
                 measured = quantity(child)
@@ -311,12 +313,12 @@ class Steps:
             elif child.kind == "STRING":
                 words = unquoted(child)
             elif child.kind == "HEAT":
-                continue
+                heat = quantity(Node("quantity", (Node("heat", (child,)),)))
             elif name is None:
                 name = _name(child)
             else:
                 given = _name(child)
-        return Item(name, measured, words, given, span_of(node))
+        return Item(name, measured, words, given, span_of(node), heat)
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
@@ -383,6 +385,17 @@ def _times(rounds: Node) -> tuple[Fraction, Fraction]:
         return ends[0], ends[-1]
     said = {**BOUNDS, **BEYOND}[" ".join(bound.text.split())]
     return (ends[0], ENDLESS) if said == "least" else (Fraction(1), ends[-1])
+
+
+def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, object]:
+    """“with 4 L warm water” makes the bath warm, where nothing else is said of its heat."""
+    using = said.get("using", ())
+    assert isinstance(using, tuple)
+    heats = [item.heat for item in using if item.heat is not None]
+    said_else = any(field in said for field in _HEATS) or verb is None
+    if not heats or said_else or (verb is not None and "at" not in verb.may):
+        return {}
+    return {"at": Item(None, heats[0], None, None, heats[0].place)}
 
 
 _HEATS = ("at", "to", "source", "until")

@@ -37,7 +37,8 @@ class Name(NamedTuple):
 class Item(NamedTuple):
     """What a clause or a verb takes: a name, an amount, free words, or a name and an amount.
 
-    ``given`` is the name after ``=`` where a followed procedure is told what is what.
+    ``given`` is the name after ``=`` where a followed procedure is told what is what, and
+    ``heat`` that of the “4 L warm water” which is brought.
     """
 
     name: Name | None
@@ -45,6 +46,7 @@ class Item(NamedTuple):
     words: Name | None
     given: Name | None
     place: Place
+    heat: Quantity | None = None
 
 
 class Allow(NamedTuple):
