@@ -178,6 +178,8 @@ def _details(step: Step, moments: list[Moment]) -> list[str]:
     lines += _amounts(step, moments)
     lines.append(_heats(step, moments))
     lines.append(_times_of(step))
+    if step.ceiling is not None:
+        lines.append(step.ceiling.text)
     if step.until is not None and not _is_heat(step.until):
         lines.append(f"until {_item(step.until)}")
     if step.to is not None and not _is_heat(step.to) and not step.does.adds:
