@@ -136,6 +136,8 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
             parts.append((Words(item.words.text),))
     if step.does.heat and not any((step.at, step.to)):
         parts.append(word_heat(telling, step))
+    if step.ceiling is not None:
+        parts.append(telling.heat(step.ceiling, ""))
     if step.over is not None:
         parts.append(telling.time(step.over, "over"))
     parts += [telling.lasting(step), telling.until(step)]
