@@ -6,6 +6,7 @@ from procedure.flow.graph import WATER
 from procedure.flow.names import base_of, bath_of, resolve, unnamed
 from procedure.flow.walk import Here, said
 from procedure.model import Item, Name, Step
+from procedure.vocabulary import vocabulary
 
 
 def missing_object(here: Here, step: Step, wanted: str) -> None:
@@ -55,6 +56,11 @@ def brought(here: Here, step: Step) -> None:
             resolve(here, Name(name, item.place), "a lot")
 
 
+def is_tool(here: Here, name: str) -> bool:
+    """True for the knife or scissors that plants are cut with, which need not be declared."""
+    return name not in here.scope.names and name in vocabulary().tables["tool"]
+
+
 def _material(here: Here, item: Item) -> str | None:
     """What an item after ``with`` is in the plan: a material, water, a bath or a tool."""
     wanted = "a material"
@@ -64,6 +70,8 @@ def _material(here: Here, item: Item) -> str | None:
             return resolve(here, base, wanted)
         if item.words is None:
             here.slip("wrong kind", unnamed(item), wanted=wanted)
+        return None
+    if here.node.does.readies and is_tool(here, item.name.text):
         return None
     thing = resolve(here, item.name, wanted)
     if thing is None:

@@ -60,7 +60,7 @@ class FlowNode:
     the traits of that. ``present``
     are the lots in the bath at this step, ``left`` the lots that come out of a bath
     here, with that bath. ``bag`` is the bag that the step handles, or the sieve that
-    holds solids back.
+    holds solids back; ``poured`` the bath that is strained into another.
     """
 
     def __init__(
@@ -92,6 +92,7 @@ class FlowNode:
         self.left: dict[str, str] = {}
         self.names: dict[str, str] = {}
         self.bag: str = ""
+        self.poured: str = ""
 
 
 class Slip(NamedTuple):

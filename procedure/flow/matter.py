@@ -7,7 +7,7 @@ the steps that a bag or a sieve goes through.
 
 from __future__ import annotations
 
-from procedure.flow.clauses import missing_clauses, missing_object
+from procedure.flow.clauses import missing_object
 from procedure.flow.names import bath_of, resolve, unnamed
 from procedure.flow.walk import Here
 from procedure.model import Item, Name, Step
@@ -53,8 +53,8 @@ def lower(here: Here, step: Step) -> None:
             if found is not None and not found[0]:
                 here.slip("empty pot", named)
             bath = found[0] if found is not None else ""
-    elif not bath:
-        missing_clauses(here, step)
+    elif not bath and step.objects and step.objects[0].name is not None:
+        here.slip("bag in no bath", step.objects[0].name)
     if bag and bath:
         _at(here, bag, bath)
         here.places.bag_in[bag] = bath

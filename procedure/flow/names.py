@@ -45,6 +45,8 @@ def _past(walk: Walk, scope: Scope, lot: Lot) -> None:
         roles = (*past.entry.words("role"), *past.entry.words("also"))
         if past.entry.table == "dyestuffs":
             roles = ("dyestuff", *roles)
+        elif past.entry.table == "part":
+            roles = (past.entry.name,)
         called = Name(past.entry.name, past.place)
         made = Material(called, past.entry, roles, "", "", None, "", (), lot.line)
         walk.flow.materials[name] = (made, scope.procedure)

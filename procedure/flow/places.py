@@ -159,8 +159,10 @@ class Places:
         """
         for thing, before in live.items():
             now = self.live[thing]
-            if before is None:
+            if before is None and now.status == IN_USE:
                 self.live[thing] = now._replace(path=now.path or taken)
+            elif before is None:
+                continue  # made and gone within the block
             elif now.status != before.status:
                 gone, path = (now, taken) if now.status != IN_USE else (before, passed)
                 self.live[thing] = gone._replace(path=gone.path or path)

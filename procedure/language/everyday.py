@@ -19,6 +19,7 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
     at = 1 if tokens and tokens[0].kind == "LABEL" else 0
     if len(tokens) <= at or tokens[at].kind != "VERB":
         return tokens
+    tokens = _stirred_in(tokens, at)
     end = at + 1
     while end < len(tokens) and tokens[end].kind in _OBJECTS:
         word = tokens[end].text
@@ -47,6 +48,15 @@ def _known_alone(tokens: list[Token], at: int) -> list[Token]:
     if word in vocabulary().verbs or word in everyday():
         return tokens
     return [*tokens[:at], tokens[at]._replace(kind="NAME"), *tokens[at + 1 :]]
+
+
+def _stirred_in(tokens: list[Token], at: int) -> list[Token]:
+    """“stir in alum to the bath”: the in belongs to the verb, for the bath comes behind “to”."""
+    verb = f"{tokens[at].text} {tokens[at + 1].text}" if len(tokens) > at + 1 else ""
+    if tokens[at + 1 : at + 2] and tokens[at + 1].kind == "IN" and verb in everyday():
+        if any(token.kind in ("TO", "INTO") for token in tokens[at + 2 :]):
+            return [*tokens[:at], tokens[at]._replace(text=verb), *tokens[at + 2 :]]
+    return tokens
 
 
 def _let(tokens: list[Token], at: int, end: int, verb: int) -> list[Token]:

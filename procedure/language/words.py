@@ -63,7 +63,7 @@ BLOCK_WORDS = {
 HEADER_WORDS = {
     word: word.upper()
     for word in (
-        "by revised version source makes licence place altitude wearing audience note allow because"
+        "by revised version source makes licence place water altitude wearing audience note allow because"
     ).split()
 }
 SECTIONS = ("fibre", "equipment", "materials", "steps")
@@ -100,7 +100,7 @@ def _lexicon() -> _Lexicon:
         kinds,
         _by_first_word(kinds),
         {**dict.fromkeys(verbs, "VERB"), **BLOCK_WORDS},
-        _by_first_word((*kinds, *verbs)),
+        _by_first_word((*kinds, *[verb for verb in verbs if not verb.endswith(" in")])),
     )
 
 
@@ -281,7 +281,7 @@ def _said(
 
 def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str, int] | None:
     """After a number: the mark of a range before another number, or a unit."""
-    if word in _RANGE_MARKS:
+    if word in _RANGE_MARKS or (word == "or" and not describing):
         rest = text[at + len(word) :].lstrip()
         if rest and rest[0] in _DIGITS:
             return "RANGE", at + len(word)
@@ -304,6 +304,9 @@ def _word(
         if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
             return "WORD", stop  # pH paper is a tool, not an acidity
         return _describing_kind(word, previous), stop
+    kind_of_water = _water(word, text, stop)
+    if kind_of_water and not head:
+        return "NAME", kind_of_water
     phrases = lexicon.head_phrases if head else lexicon.phrases
     phrase = _phrase(word, text, at, phrases) if word in phrases else None
     if word == "down" and text[stop:].lstrip()[:1] in ('"', "“"):
@@ -316,6 +319,19 @@ def _word(
     if kind == "WAIT" and previous not in _WAIT_AFTER:
         kind = "MANNER"
     return kind, stop
+
+
+_WATER = re.compile(r"[ ]+water(?![\w-])")
+
+
+def _water(word: str, text: str, stop: int) -> int:
+    """Where “rain water” ends, if a word says what kind of water is meant; 0 if none does."""
+    if not text.startswith(" water", stop):
+        return 0
+    words = vocabulary()
+    found = _WATER.match(text, stop)
+    known = word in words.tables["water"] or word in words.heats
+    return found.end() if found is not None and known else 0
 
 
 def _describing_kind(word: str, previous: str) -> str:

@@ -31,6 +31,9 @@ def alternatives(node: Node) -> list[tuple[str, Node]]:
 def _split_once(way: tuple[str, Node]) -> list[tuple[str, Node]]:
     """The ways that the first “or” of a line makes; the line alone where it has none."""
     told, node = way
+    manners = _split_manner(told, node)
+    if manners:
+        return manners
     found = _first_or(node, ())
     if found is None:
         return [way]
@@ -45,6 +48,20 @@ def _split_once(way: tuple[str, Node]) -> list[tuple[str, Node]]:
         one = _put(node, path, Node(objects.kind, children))
         made.append((f"{told}, {said}" if told else said, one))
     return made
+
+
+def _split_manner(told: str, node: Node) -> list[tuple[str, Node]]:
+    """The ways of “outdoors or indoors”; none where no manner has another."""
+    for i, child in enumerate(node.children):
+        if isinstance(child, Node) and child.kind == "manner_clause" and len(child.children) > 1:
+            made = []
+            for one in child.children:
+                children = list(node.children)
+                children[i] = Node(child.kind, (one,))
+                said = text_of(Node("words", (one,)))
+                made.append((f"{told}, {said}" if told else said, Node(node.kind, tuple(children))))
+            return made
+    return []
 
 
 Path = tuple[int, ...]

@@ -74,6 +74,20 @@ def _unread(lines: list[Line]) -> set[str]:
     return found
 
 
+def _water(made: Procedure, node: Node) -> None:
+    """The header line on the water: its kind or free words, and how sour it is."""
+    words = node.children[0]
+    assert isinstance(words, Node)
+    said = phrase(words)
+    quoted = any(isinstance(c, Token) and c.kind == "STRING" for c in words.children)
+    kind = Name(said.text.removesuffix(" water"), said.place)
+    made.water = said if quoted else known(made, kind, "water")
+    for child in node.children[1:]:
+        assert isinstance(child, Node)
+        made.water_acidity = quantity(child)
+        made.written.append(Written(made.water_acidity, "until", None, None))
+
+
 def _header(made: Procedure, section: Section) -> None:
     if section.title is not None:
         made.title = unquoted(section.title.children[0])  # type: ignore[arg-type]
@@ -95,6 +109,8 @@ def _header(made: Procedure, section: Section) -> None:
         elif kind == "place":
             assert isinstance(value, Node)
             made.setting = known(made, phrase(value), "place")
+        elif kind == "water":
+            _water(made, line.node)
         elif kind in ("wearing", "audience"):
             assert isinstance(value, Node)
             said = tuple(known(made, phrase(word), kind) for word in value.children)  # type: ignore[arg-type]

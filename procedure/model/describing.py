@@ -108,7 +108,7 @@ class Described:
         found: list[str] = []
         at = 0
         while at < len(tokens):
-            tables = TABLES[section] + (MATERIAL_TABLES if self.doing else ())
+            tables = TABLES[section] + ((*MATERIAL_TABLES, "part") if self.doing else ())
             for length in range(min(LONGEST_PHRASE, len(tokens) - at), 0, -1):
                 phrase = " ".join(token.text for token in tokens[at : at + length])
                 entry = words.find(phrase, *tables)
@@ -136,7 +136,7 @@ class Described:
             self.doing = entry.name
             if entry.name not in self.done:
                 self.done.append(entry.name)
-        elif self.doing and entry.table in MATERIAL_TABLES:
+        elif self.doing and entry.table in (*MATERIAL_TABLES, "part"):
             self.past.append(Past(self.doing, entry, None, where))
 
     def of(self, *tables: str) -> list[Entry]:

@@ -22,6 +22,7 @@ _FIELDS = {
     "for": "lasting",
     "until": "until",
     "on": "on",
+    "as": "named",
 }
 _SEVERAL = frozenset(("into", "with"))
 

@@ -44,7 +44,7 @@ class Steps:
                 inner = self.lines(line.block, section)
                 found += inner  # the heading is faulty; its steps still count
                 continue
-            first = line.node.children[0]
+            first = line.node.children[0] if line.node.children else line.first
             alone = line.node.kind == "step" and len(line.node.children) == 1
             if alone and isinstance(first, Node) and first.kind == "allow":
                 section_allow(self.made, section, first)
@@ -63,7 +63,7 @@ class Steps:
         assert line.node is not None
         number = self.number
         label, _ = _label(line.node)
-        where = span_of(line.node)
+        where = span_of(line.node) if line.node.children else place_of(line.first)
         way = self.way(line, section, 1)
         return Block(number, "either", label, "", None, None, (), (way,), where)
 
@@ -318,7 +318,15 @@ class Steps:
                 name = _name(child)
             else:
                 given = _name(child)
-        return Item(name, measured, words, given, span_of(node), heat)
+        water = ""
+        if name is not None and name.text.endswith(" water"):
+            said = name.text.removesuffix("water").strip()
+            entry = vocabulary().find(said, "water")
+            water = entry.name if entry is not None else ""
+            if entry is None:
+                heat = _heat_of_word(said, name.place)
+            name = Name("water", name.place)
+        return Item(name, measured, words, given, span_of(node), water, heat)
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
@@ -429,6 +437,12 @@ def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> di
     return made
 
 
+def _heat_of_word(said: str, place: Place) -> Quantity:
+    """The heat of “warm water”, at the place of those words."""
+    word = vocabulary().heats[said]
+    return Quantity("temperature", word.low, word.high, word.name, place, word=word.name)
+
+
 def _nth_way(place: int) -> str:
     """What a way without words is called."""
     names = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
@@ -437,7 +451,7 @@ def _nth_way(place: int) -> str:
 
 def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:
     children = list(node.children)
-    first = children[0]
+    first = children[0] if children else None
     if isinstance(first, Token) and first.kind == "LABEL":
         text = first.text.rstrip(": \t")
         where = Place(first.line, first.column, first.column + len(text))

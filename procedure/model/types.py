@@ -38,6 +38,7 @@ class Item(NamedTuple):
     """What a clause or a verb takes: a name, an amount, free words, or a name and an amount.
 
     ``given`` is the name after ``=`` where a followed procedure is told what is what, and
+    ``water`` the kind of water that is named (soft, hard), empty where none is said;
     ``heat`` that of the “4 L warm water” which is brought.
     """
 
@@ -46,6 +47,7 @@ class Item(NamedTuple):
     words: Name | None
     given: Name | None
     place: Place
+    water: str = ""
     heat: Quantity | None = None
 
 
@@ -279,6 +281,8 @@ class Procedure:
         self.makes: Name | None = None
         self.licence: Name | None = None
         self.setting: Name | None = None
+        self.water: Name | None = None
+        self.water_acidity: Quantity | None = None
         self.altitude: Quantity | None = None
         self.wearing: tuple[Name, ...] = ()
         self.audience: tuple[Name, ...] = ()

@@ -19,6 +19,7 @@ from procedure.rules.colour import (
 )
 from procedure.rules.equipment import (
     metal_of_pots,
+    plants_in_baths,
     pots_used_before,
     room_in_pots,
     vessels,
@@ -67,6 +68,7 @@ RULES: tuple[Rule, ...] = (
     *vessels.RULES,
     *room_in_pots.RULES,
     *what_pots_bear.RULES,
+    *plants_in_baths.RULES,
     *pots_used_before.RULES,
     *metal_of_pots.RULES,
     *heat_and_felting.RULES,

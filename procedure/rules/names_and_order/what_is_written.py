@@ -353,6 +353,38 @@ def something_missing(study: Study) -> Iterator[Found]:
         )
 
 
+@rule("or-without-either", level="error", family=FAMILY, source="the language reference")
+def or_without_either(study: Study) -> Iterator[Found]:
+    """An ``or`` with no ``either`` before it, or an ``either`` with one way only.
+
+    Nobody knows between what to choose.
+
+    Trips:
+        or "a brighter red"
+          rinse yarn in tub with water 5 L at 30 °C
+    Cure:
+        either "a duller red"
+          rinse yarn in tub with water 5 L at 20 °C
+        or "a brighter red"
+          rinse yarn in tub with water 5 L at 30 °C
+    """
+    for procedure in study.procedures:
+        for name in procedure.stray_ors:
+            yield Found(
+                procedure,
+                name.place,
+                "“or” has no “either” before it, at the same indentation.",
+                "Begin the first way with either “...”, and put or “...” below its steps.",
+            )
+    for node in study.flow.nodes:
+        if node.kind == "either" and sum(one.kind == "way" for one in node.inner) == 1:
+            yield at_node(
+                node,
+                "“either” has one way only.",
+                "Write the other way below its steps: or “...”.",
+            )
+
+
 @rule("not-modelled", level="note", family=FAMILY, source="the language reference")
 def not_modelled(study: Study) -> Iterator[Found]:
     """A step in free words, which the program draws and cannot check.
@@ -382,5 +414,6 @@ RULES = (
     clause_out_of_place,
     wrong_kind_of_thing,
     something_missing,
+    or_without_either,
     not_modelled,
 )

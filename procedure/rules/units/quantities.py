@@ -28,6 +28,7 @@ FITTING: dict[str, frozenset[str]] = {
         )
     ),
     "altitude": frozenset(("length",)),
+    "past": frozenset(("percent", "mass", "ratio")),
 }
 
 
@@ -44,6 +45,7 @@ SAID = {
     "altitude": "a height, in metres or feet",
     "weight": "a weight",
     "capacity": "a volume",
+    "past": "a percentage or a weight",
 }
 
 
