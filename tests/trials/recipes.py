@@ -14,10 +14,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from procedure.rework.amounts_asked_for import amount
 from procedure.findings import Finding
 from procedure.pipeline import Judged, read
 from procedure.quantity.interval import Interval
+from procedure.rework.amounts_asked_for import amount
 from procedure.rework.backwards import most
 from procedure.rework.scaling import lot_weight, scale
 from procedure.weigh.weighing import Weighing, weigh
