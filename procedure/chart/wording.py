@@ -74,7 +74,8 @@ def verb_of(nodes: Sequence[FlowNode]) -> str:
     """The one word of a step that stands in its symbol; nothing for a followed procedure."""
     step = nodes[0].step
     if isinstance(step, Block):
-        return {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}.get(step.kind, "")
+        words = {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}
+        return words.get(step.kind, "")
     if step.verb is None:
         return "do" if step.kind == "do" else (step.label.text if step.label is not None else "")
     return step.verb.name

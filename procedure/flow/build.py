@@ -38,7 +38,12 @@ PARTS: Mapping[str, Callable[[Here, Step], None]] = {
 }
 fit("part", PARTS, "procedure/flow/build.py")
 
-_BLOCKS = {"repeat": blocks.repeat, "if": blocks.choice, "either": blocks.either, "for": blocks.each}
+_BLOCKS = {
+    "repeat": blocks.repeat,
+    "if": blocks.choice,
+    "either": blocks.either,
+    "for": blocks.each,
+}
 
 
 def build(procedure: Procedure, find: Find) -> Flow:

@@ -8,7 +8,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from procedure.model import Block, Equipment, Item, Lot, Material, Name, Past, Procedure, Quantity, Step
+from procedure.model import (
+    Block,
+    Equipment,
+    Item,
+    Lot,
+    Material,
+    Name,
+    Past,
+    Procedure,
+    Quantity,
+    Step,
+)
 from procedure.vocabulary.effects import NOTHING
 
 if TYPE_CHECKING:

@@ -38,7 +38,6 @@ def fill(here: Here, step: Step) -> None:
 
 def lower(here: Here, step: Step) -> None:
     """A bag goes into a bath, or to its place in the bath where it is."""
-    node = here.node
     bag = _bag(here, step)
     where = next(iter(step.into), None) or step.to or step.within
     bath = here.places.bag_in.get(bag, "")

@@ -23,8 +23,8 @@ from procedure.pipeline import Judged
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.estimates import spoon_weights
 from procedure.vocabulary.effects import effects
+from procedure.vocabulary.estimates import spoon_weights
 from procedure.weigh import stock_solutions
 from procedure.weigh.cannot import CannotWeigh
 

@@ -47,7 +47,9 @@ def _take_out(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         place = phrase(" and put it into ", telling.item(node, step.into[0]))
     elif step.to is not None:
         place = phrase(" and take it to ", telling.item(node, step.to))
-    return sentence(worded(_says(step), _bag(telling, node)), " of ", bath, ", and let it drip", place)
+    return sentence(
+        worded(_says(step), _bag(telling, node)), " of ", bath, ", and let it drip", place
+    )
 
 
 def _empty(telling: Telling, node: FlowNode, step: Step) -> Phrase:

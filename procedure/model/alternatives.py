@@ -104,11 +104,15 @@ def _grouped(children: Children, at: int) -> tuple[list[Children], Children, Chi
     Things joined with “and” go together; a comma parts what is no alternative.
     """
     start = at
-    while start > 0 and (start == at or _is(children[start - 1], "both") or _is(children[start], "both")):
+    while start > 0 and (
+        start == at or _is(children[start - 1], "both") or _is(children[start], "both")
+    ):
         start -= 1
     end = at + 1
     while end < len(children) and (
-        end == at + 1 or isinstance(children[end], Node) and (_joins(children[end]) or _joins(children[end - 1]))
+        end == at + 1
+        or (isinstance(children[end], Node)
+        and (_joins(children[end]) or _joins(children[end - 1])))
     ):
         end += 1
     groups: list[Children] = [[]]

@@ -91,7 +91,7 @@ class Steps:
         return Block(number, "way", None, said, None, None, (), body, where)
 
     def step_or_choice(self, node: Node) -> Step | Block:
-        """A step; or, where it says “or” between things, a choice of steps that exclude each other."""
+        """A step; or, where it says “or” between things, a choice of steps."""
         ways = alternatives(node)
         if len(ways) == 1:
             return self.step(node)

@@ -49,7 +49,7 @@ def handled(bath: BathState) -> BathState:
 
 
 def left_alone(bath: BathState, minutes: Fraction) -> BathState:
-    """A hot bath after so many minutes without anything done to it: as cool as the room, perhaps."""
+    """A hot bath after so many minutes of nothing done to it: as cool as the room, perhaps."""
     if bath.heat is None or minutes < threshold("bath cools alone").value:
         return bath
     return bath._replace(heat=bath.heat.hull(ROOM), heat_said=False)

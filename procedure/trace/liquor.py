@@ -93,7 +93,9 @@ def _poured_in(
     if amount is not None:
         take_away(now, thing, amount)
     return bath._replace(
-        heat=heat.mixed(bath.heat, bath.volume, other.heat, amount.litres if amount else other.volume),
+        heat=heat.mixed(
+            bath.heat, bath.volume, other.heat, amount.litres if amount else other.volume
+        ),
         contents=contents,
         volume=plus(bath.volume, amount.litres if amount else other.volume),
         solids=bath.solids or other.solids,

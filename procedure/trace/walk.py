@@ -253,9 +253,10 @@ class _Walk:
     def cool_alone(self, node: FlowNode) -> None:
         """A bath that nothing was done to for a while is no longer as hot as it was."""
         bath = self.now.baths.get(node.bath)
-        if bath is not None and bath.touched is not None and bath.touched < self.now.clock:
-            if not node.present:
-                self.now.baths[node.bath] = heat.left_alone(bath, self.now.clock - bath.touched)
+        if bath is None or bath.touched is None or node.present:
+            return
+        if bath.touched < self.now.clock:
+            self.now.baths[node.bath] = heat.left_alone(bath, self.now.clock - bath.touched)
 
     def cool_out(self, node: FlowNode) -> None:
         """Fibre that has been out of its bath for a while is no longer as hot as it was."""

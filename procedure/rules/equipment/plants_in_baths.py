@@ -146,9 +146,7 @@ def bag_left_full(study: Study) -> Iterator[Found]:
         )
 
 
-def _gone_with_bath(
-    study: Study, moment: Moment, filled: dict[str, Moment]
-) -> Iterator[Found]:
+def _gone_with_bath(study: Study, moment: Moment, filled: dict[str, Moment]) -> Iterator[Found]:
     for bag in [bag for bag in filled if _in_bag(moment.bath_before, bag)]:
         del filled[bag]
         yield at_node(
@@ -229,7 +227,7 @@ def bag_taken_out_soon(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     short = threshold("plants in a bath").value
-    passed = {bag: None for bag in study.flow.pots}
+    passed = dict.fromkeys(study.flow.pots)
     inside: dict[str, object] = {}
     stayed = dict.fromkeys(passed, threshold("plants in a bath").value * 0)
     sure = dict.fromkeys(passed, True)
