@@ -1,7 +1,5 @@
 """The workshop of a collection: what its ``vatwright.toml`` says for all its procedures."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from procedure.findings import Says

@@ -18,6 +18,7 @@ COMMANDS = {
     "know": "tell what is known of a word of the trade, and where it comes from",
     "chart": "draw a procedure as a flowchart",
     "weigh": "work out every amount, for the fibre or the plants at hand",
+    "timetable": "plan the work by the clock, by the pot, by the ring and by the person",
     "handout": "make a paper, a bench sheet or labels for somebody without the program",
     "lots": "tell what each finished lot of fibre went through",
     "card": "make a shade card with a box and a tag for every sample",

@@ -5,8 +5,6 @@ has the hazards of the substance as sold; a bath has those that it still carries
 its strength; fibre and pots have what only a wash takes off.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache

@@ -89,6 +89,8 @@ class Before:
 
 def _roughly(time: Interval) -> str:
     """A long time to the quarter of an hour, or the hour where it is days."""
+    if time.open:
+        return f"at least {_roughly(Interval.of(time.low))}"
     step = Fraction(1) if time[1] < HOUR else Fraction(15) if time[1] < DAY else HOUR
     low, high = (floor(end / step + Fraction(1, 2)) * step for end in time)
     if high < 3 * DAY and high >= HOUR:
@@ -120,9 +122,9 @@ def before(telling: Telling) -> Before:
         if long[1] >= LONG or i == len(shown) - 1:
             wait = minutes(*_whole(long)) if long[1] else ""
             days.append(Day(first, last_number(telling, node), start, stretch, wait))
-            more = max(ceil(stretch[1] / DAYS_WORK) - 1, 0)
+            more = max(ceil(stretch.firm / DAYS_WORK) - 1, 0)
             nights = (
-                (max(floor(long[0] / DAY), 1), max(ceil(long[1] / DAY), 1)) if long[1] else (0, 0)
+                (max(floor(long[0] / DAY), 1), max(ceil(long.firm / DAY), 1)) if long[1] else (0, 0)
             )
             start = (start[0] + nights[0], start[1] + nights[1] + more)
             stretch, first = ZERO, ""
@@ -130,7 +132,8 @@ def before(telling: Telling) -> Before:
 
 
 def _whole(time: Interval) -> Interval:
-    return Interval(Fraction(floor(time[0])), Fraction(ceil(time[1])))
+    high = time.high if time.open else Fraction(ceil(time.high))
+    return Interval(Fraction(floor(time.low)), high)
 
 
 def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int]:
@@ -145,6 +148,8 @@ def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int
             return ZERO, ZERO, int(asks)
         return (ZERO, time, 0) if time[0] >= LONG else (time, ZERO, 0)
     short, long, missing = ZERO, ZERO, 0
+    if node.kind == "either":
+        return _longest_way([_times_of(telling, one) for one in node.inner if one.kind == "way"])
     for inner in node.inner:
         if inner.kind == "end":
             continue
@@ -156,6 +161,18 @@ def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int
         short, long = short.times(often), long.times(often)
     if node.kind == "if":
         short, long = Interval.at_most(short.high), Interval.at_most(long.high)
+    return short, long, missing
+
+
+def _longest_way(
+    ways: list[tuple[Interval, Interval, int]],
+) -> tuple[Interval, Interval, int]:
+    """The times of a choice: from those of its shortest way to those of its longest."""
+    if not ways:
+        return ZERO, ZERO, 0
+    short, long, missing = ways[0]
+    for one, two, three in ways[1:]:
+        short, long, missing = short.hull(one), long.hull(two), max(missing, three)
     return short, long, missing
 
 

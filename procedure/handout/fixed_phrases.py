@@ -6,10 +6,12 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING
 
+from procedure.batch.asked import SEEN
 from procedure.handout.before import Day
 from procedure.handout.cautions import Danger
 from procedure.paper.measures import minutes
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence
+from procedure.quantity.interval import ENDLESS
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Contents
@@ -47,7 +49,7 @@ ERRORS = (
 NOTES = "The program that made this paper has this to say about the procedure:"
 NOTHING_WRONG = "The program that made this paper found nothing to say against the procedure."
 LEVELS = {"error": "Error.", "warning": "Warning.", "note": "Note."}
-SAW = "seen"
+SAW = SEEN
 NOT_FOR_FOOD = "Not for food"
 
 
@@ -91,7 +93,8 @@ def day(one: Day) -> str:
     first, last = one.starts
     when = f"Day {first}" if first == last else f"Day {first} to {last}"
     steps = f"step {one.first}" if one.first == one.last else f"steps {one.first} to {one.last}"
-    low, high = (Fraction(ceil(end)) for end in one.minutes)
+    low = Fraction(ceil(one.minutes[0]))
+    high = one.minutes[1] if one.minutes[1] == ENDLESS else Fraction(ceil(one.minutes[1]))
     said = f"{when}: {steps}"
     if high:
         said += f", {minutes(low, high)} of written time"

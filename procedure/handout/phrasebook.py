@@ -127,9 +127,12 @@ class Telling:
             return (f"{lead}{quantity.text.replace(' ', NARROW)}",)
         if quantity.kind != "temperature" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
-        low, high = unwidened(quantity)
+        low, high = _said_ends(quantity)
+        lead += _BOUNDED[quantity.bound]
         if not quantity.word:
             return (f"{lead}{self.voice.heat(low, high, quantity.about)}",)
+        if quantity.bound:
+            return (f"{lead}{self.voice.heat(low, high)}",)
         boiling = self.plan.trace.boiling
         low, high = min(low, boiling), min(high, boiling)
         said = self.voice.heat(low, high).replace(" (", ", ").removesuffix(")")
@@ -145,9 +148,12 @@ class Telling:
             return phrase(lead, Blank("time", "min"), " (the source does not say how long)")
         if quantity.kind != "time" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
+        low, high = _said_ends(quantity)
+        lead += _BOUNDED[quantity.bound]
+        if quantity.word and quantity.bound:
+            return (f"{lead}{minutes(low, high)}",)
         if quantity.word:
-            return (self.wait(quantity.word),)
-        low, high = unwidened(quantity)
+            return (f"{lead if quantity.loosely else ''}{self.wait(quantity.word)}",)
         return (f"{lead}{minutes(low, high, quantity.about)}",)
 
     def wait(self, word: str) -> str:
@@ -294,6 +300,17 @@ class Telling:
             return phrase(share or Words(quantity.text), of)
         figure = Figure("volume", low * bath.volume[0], high * bath.volume[1], quantity.about)
         return phrase(share, of, ", ", figure)
+
+
+_BOUNDED = {"": "", "least": "at least ", "most": "at most "}
+
+
+def _said_ends(quantity: Quantity) -> tuple[Fraction, Fraction]:
+    """The ends as written; of a bound, the one end that was written, twice."""
+    low, high = unwidened(quantity)
+    if quantity.bound == "least":
+        return low, low
+    return (high, high) if quantity.bound == "most" else (low, high)
 
 
 def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:

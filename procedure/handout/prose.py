@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from procedure.flow import FlowNode
 from procedure.handout import prose_of_baths as of_baths
+from procedure.handout import prose_of_matter as of_matter
 from procedure.handout.heat_and_time import course
 from procedure.handout.phrasebook import Telling
 from procedure.model import Step
@@ -311,5 +312,6 @@ _SAYINGS: dict[str, Say] = {
     "split": _split,
     "join": _join,
     **of_baths.SAYINGS,
+    **of_matter.SAYINGS,
 }
 fit("sentence", _SAYINGS, "handout/prose.py")

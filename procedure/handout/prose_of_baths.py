@@ -315,6 +315,7 @@ SAYINGS: dict[str, Say] = {
     "change": _change,
     "cool": _cool,
     "stand": _stand,
+    "plain bath": _stand,
     "strain": _strain,
     "draw off": _draw_off,
     "top up": _top_up,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from procedure.language.everyday import heads, in_plain_order
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
@@ -14,13 +15,16 @@ from procedure.language.words import (
     heading_words,
     step_words,
 )
+from procedure.vocabulary import near
 
 LONGEST_LINE = 4000
 LONGEST_NAME = 60
 DEEPEST = 20
 TAB = 4
+# A first line of so many words, before any heading, is prose.
+PROSE_FROM = 2
 
-_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for"}
+_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for", "EITHER": "either", "OR": "or"}
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
     "procedure": ("header", header_words),
     "fibre": ("declaration", declaration_words),
@@ -51,12 +55,14 @@ class _Reader:
         self.pending: list[Token] = []
         self.pending_indent = 0
         self.too_deep = False
+        self.prose = False
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
             if stripped and stripped[0] != "#":
                 self.take(raw, number)
         self.finish()
+        self.empty_blocks()
         self.tree = Tree(self.sections, self.faults, len(lines))
 
     def take(self, raw: str, number: int) -> None:
@@ -98,9 +104,20 @@ class _Reader:
         found = self.parsed(start, tokens)
         self.sections.append(Section(name, first, found, []))
         self.open = []
+        self.prose = False
 
     def stray_heading(self, tokens: list[Token]) -> None:
         """A line at the margin that is no section: a misspelt one, or a lost indentation."""
+        first = tokens[0]
+        if self.prose or self.begun_at_margin(tokens):
+            return
+        meant = _heading_meant(tokens)
+        if meant:
+            sentence = f"The section of that kind is called “{meant}”."
+            self.fault(first.line, first.column, first.to, sentence, f"Write “{meant}”.")
+            self.sections.append(Section(meant, first, None, []))
+            self.open = []
+            return
         if len(tokens) > 1 or tokens[0].kind != "WORD":
             expected = frozenset(("PROCEDURE", "SECTION"))
         else:
@@ -108,9 +125,37 @@ class _Reader:
         fault = refused(Refusal(0, expected), tokens, "section")
         self.faults.append(fault)
         for name in ("procedure", *SECTIONS):
-            if f"“{name}”" in fault.remedy and (not self.sections or self.sections[-1].lines):
+            if f"“{name}”" in fault.remedy and (name != "procedure" or not self.sections):
                 self.sections.append(Section(name, tokens[0], None, []))
                 self.open = []
+
+    def begun_at_margin(self, tokens: list[Token]) -> bool:
+        """Tell of a step that lost its indentation, or of a text in prose, and nothing more."""
+        first = tokens[0]
+        if self.sections and self.sections[-1].name == "steps" and first.text.lower() in heads():
+            sentence = f"“{first.text}” stands at the margin, where only headings stand."
+            remedy = "Indent the line: begin it with two blanks."
+            self.fault(first.line, first.column, first.to, sentence, remedy)
+            return True
+        if self.sections or len(tokens) < PROSE_FROM or near(first.text, ["procedure", *SECTIONS]):
+            return False
+        self.prose = True
+        sentence = "This is prose, and not yet a procedure: it has no title and no sections."
+        remedy = 'Begin it with a line such as: procedure "Golden onion skins".'
+        self.fault(first.line, first.column, first.to, sentence, remedy)
+        return True
+
+    def empty_blocks(self) -> None:
+        """Tell of blocks that nothing stands in: their steps are not indented."""
+        waiting = [line for section in self.sections for line in section.lines]
+        while waiting:
+            line = waiting.pop()
+            waiting += line.block
+            if line.opens and not line.block and line.node is not None:
+                first = line.first
+                sentence = f"Nothing stands below this “{line.opens}”."
+                remedy = "Indent what belongs to it: the lines below it stand deeper than it does."
+                self.fault(first.line, first.column, first.to, sentence, remedy)
 
     def finish(self) -> None:
         """Close the pending line: parse it and hang it where its indentation says."""
@@ -119,6 +164,8 @@ class _Reader:
             return
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
+        if start == "step":
+            tokens = in_plain_order(tokens)
         opens = _opens(tokens)
         line = Line(self.parsed(start, tokens), tokens[0], opens)
         place = self.place(section, tokens[0])
@@ -155,6 +202,13 @@ class _Reader:
             self.faults.append(refused(found, tokens, start))
             return None
         return found
+
+
+def _heading_meant(tokens: list[Token]) -> str:
+    """The section that a heading of another name means; empty where none is known."""
+    from procedure.language.mistakes import HEADINGS
+
+    return HEADINGS.get(tokens[0].text.rstrip(": ").lower(), "") if len(tokens) == 1 else ""
 
 
 def _opens(tokens: list[Token]) -> str:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from procedure.facts.handling import deadly_words
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ENDLESS, Interval
 from procedure.quantity.rounding import at_most
 from procedure.report import text as findings_text
 from procedure.report.weigh_measures import BLANK, Step
@@ -193,6 +193,8 @@ def _number(value: float) -> str:
 
 
 def _between(span: Span, unit: str) -> str:
+    if span[1] == ENDLESS:
+        return f"at least {_number(span[0])} {unit}"
     low, high = _number(span[0]), _number(span[1])
     return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
 
@@ -292,6 +294,8 @@ def _heat(estimates: Estimates) -> Iterator[list[str]]:
 
 
 def _litres(span: Span) -> str:
+    if span[1] == ENDLESS:
+        return f"at least {_litres((span[0], span[0]))}"
     if span[1] < 1:
         low, high = (max(round(end * 100) * 10, 10) for end in span)
         return f"about {low} mL" if low == high else f"{low} to {high} mL"

@@ -19,6 +19,7 @@ from procedure.rules.colour import (
 )
 from procedure.rules.equipment import (
     metal_of_pots,
+    plants_in_baths,
     pots_used_before,
     room_in_pots,
     vessels,
@@ -38,13 +39,23 @@ from procedure.rules.safety import (
     pouring,
     protection,
 )
-from procedure.rules.units import heats, quantities, units_and_readings, unlikely, unstated
+from procedure.rules.units import (
+    cannot_be,
+    ceilings,
+    heats,
+    quantities,
+    units_and_readings,
+    unlikely,
+    unstated,
+)
 
 __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
 
 # Every rule there is, by the idea that it belongs to.
 RULES: tuple[Rule, ...] = (
     *quantities.RULES,
+    *cannot_be.RULES,
+    *ceilings.RULES,
     *units_and_readings.RULES,
     *heats.RULES,
     *unstated.RULES,
@@ -58,6 +69,7 @@ RULES: tuple[Rule, ...] = (
     *vessels.RULES,
     *room_in_pots.RULES,
     *what_pots_bear.RULES,
+    *plants_in_baths.RULES,
     *pots_used_before.RULES,
     *metal_of_pots.RULES,
     *heat_and_felting.RULES,

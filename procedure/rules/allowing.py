@@ -1,7 +1,5 @@
 """``allow``: findings that the writer accepts with a reason."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 

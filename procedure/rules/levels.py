@@ -1,7 +1,5 @@
 """The workshop's levels: rules that a collection takes more or less to heart."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple

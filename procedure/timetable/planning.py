@@ -2,12 +2,33 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from procedure.timetable.faults import CannotPlan, faults
 from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import Unfit, why_not
 from procedure.timetable.solving import EFFORT, NotKnown, best
 from procedure.timetable.work import Work
+
+
+def eased(work: Work) -> Work:
+    """The same work where the length of a step may be anything in its range.
+
+    For what cannot be done with every step at the long end of its range.
+    """
+    return replace(
+        work,
+        activities=tuple(
+            replace(
+                each,
+                lasting=replace(
+                    each.lasting, most=each.lasting.least, stretch=each.lasting.longest
+                ),
+            )
+            for each in work.activities
+        ),
+    )
 
 
 def plan(work: Work, effort: float = EFFORT) -> Timetable | Unfit:

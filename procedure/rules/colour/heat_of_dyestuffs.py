@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.colour_meant import colours_meant
 from procedure.facts.liquor import (
     CELLULOSE,
     Stuff,
@@ -95,6 +96,7 @@ def dyestuff_too_hot(study: Study) -> Iterator[Found]:
                 )
                 if bears is not None
                 else say("Keep it at {limit} or below.", limit=Heat(limit)),
+                level="note" if "dark" in colours_meant(study, moment) else "",
                 source=one.entry.facts["source"],
             )
 

@@ -10,7 +10,7 @@ from procedure.model import Name, Procedure
 from procedure.model.describing import TABLES
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
-from procedure.vocabulary import Entry
+from procedure.vocabulary import Entry, vocabulary
 
 FAMILY = "names and order"
 
@@ -111,7 +111,10 @@ def unknown_word(study: Study) -> Iterator[Found]:
             if ask:
                 yield _asked(procedure, word, ask)
                 continue
-            if nearest is not None:
+            elsewhere = _belongs(word.text, section)
+            if elsewhere:
+                remedy = Says(elsewhere)
+            elif nearest is not None:
                 remedy = say("Did you mean “{nearest}”?", nearest=nearest)
             elif section == "materials":
                 remedy = Says(
@@ -121,6 +124,25 @@ def unknown_word(study: Study) -> Iterator[Found]:
             edit = edits.of_word(word, TABLES.get(section, (section,)))
             sentence = say("I do not know the word “{word}”.", word=word.text)
             yield Found(procedure, word.place, sentence, remedy, edit=edit)
+
+
+# What to do with a word that is known, and is said in another place.
+_PLACES = (
+    (("wearing",), "It is worn: write it in the header or behind a step, as in “wearing gloves”."),
+    (("vessel", "heater", "tool"), "Pots and tools stand in the section “equipment”."),
+    (("fibres",), "Fibre to be dyed stands in the section “fibre”."),
+    (("place",), "Where it is done stands in the header, as in “place outdoors”."),
+    (("manner",), "How a step is done stands behind the step."),
+)
+
+
+def _belongs(word: str, section: str) -> str:
+    """Where a word belongs that the vocabulary knows in another part of the text."""
+    here = TABLES.get(section, (section,))
+    for tables, said in _PLACES:
+        if not set(tables) & set(here) and vocabulary().find(word, *tables) is not None:
+            return said
+    return ""
 
 
 def _asked(procedure: Procedure, word: Name, ask: tuple[Entry, ...]) -> Found:
@@ -317,6 +339,38 @@ def something_missing(study: Study) -> Iterator[Found]:
         )
 
 
+@rule("or-without-either", level="error", family=FAMILY, source="the language reference")
+def or_without_either(study: Study) -> Iterator[Found]:
+    """An ``or`` with no ``either`` before it, or an ``either`` with one way only.
+
+    Nobody knows between what to choose.
+
+    Trips:
+        or "a brighter red"
+          rinse yarn in tub with water 5 L at 30 °C
+    Cure:
+        either "a duller red"
+          rinse yarn in tub with water 5 L at 20 °C
+        or "a brighter red"
+          rinse yarn in tub with water 5 L at 30 °C
+    """
+    for procedure in study.procedures:
+        for name in procedure.stray_ors:
+            yield Found(
+                procedure,
+                name.place,
+                "“or” has no “either” before it, at the same indentation.",
+                "Begin the first way with either “...”, and put or “...” below its steps.",
+            )
+    for node in study.flow.nodes:
+        if node.kind == "either" and sum(one.kind == "way" for one in node.inner) == 1:
+            yield at_node(
+                node,
+                "“either” has one way only.",
+                "Write the other way below its steps: or “...”.",
+            )
+
+
 @rule("not-modelled", level="note", family=FAMILY, source="the language reference")
 def not_modelled(study: Study) -> Iterator[Found]:
     """A step in free words, which the program draws and cannot check.
@@ -346,5 +400,6 @@ RULES = (
     clause_out_of_place,
     wrong_kind_of_thing,
     something_missing,
+    or_without_either,
     not_modelled,
 )

@@ -1,7 +1,5 @@
 """Safety of the baths: what is left standing, kept, or on the heat."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import NamedTuple

@@ -3,8 +3,6 @@
 Which they are is in ``meetings.csv``.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
