@@ -12,7 +12,9 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from procedure.collection.workshop import Fault, LevelSaid, WorkshopFile
+from procedure.collection.opening import KEYS as OPENING_KEYS
+from procedure.collection.opening import Amiss, opening
+from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.reading import LONGEST_LINE, LONGEST_NAME
@@ -23,7 +25,7 @@ from procedure.model.types import Name, Place, Procedure, Workshop
 from procedure.vocabulary import near
 from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
 
-SECTIONS = ("levels", "equipment", "materials")
+SECTIONS = ("levels", "equipment", "materials", "workshop")
 LARGEST = 1_000_000
 _NAME = re.compile(r"[^\W\d_][^\W_]*(?:-[^\W_]+)*")
 _WORDS = re.compile(r"[^\W\d_][^\W_]*(?:[-' ][^\W_]+)*")
@@ -93,7 +95,18 @@ class _Reading:
             elif _NAME.fullmatch(name) and name in entries:
                 self.declare(declared, "materials", name, name)
         workshop = Workshop(self.name, words, declared.equipment, declared.materials)
-        return WorkshopFile(declared, workshop, levels, tuple(sorted(dict.fromkeys(self.faults))))
+        opened = self.opening(self.section("workshop"))
+        faults = tuple(sorted(dict.fromkeys(self.faults)))
+        return WorkshopFile(declared, workshop, levels, faults, opened)
+
+    def opening(self, found: dict[str, Any]) -> Opening:
+        """The hours, the people and the room that are stated."""
+        self.keys(("workshop",), found, OPENING_KEYS)
+        amiss: list[Amiss] = []
+        opened = opening(found, amiss)
+        for each in amiss:
+            self.fault(("workshop", each.key), each.sentence, each.remedy)
+        return opened
 
     def section(self, name: str) -> dict[str, Any]:
         found = self.data.get(name, {})

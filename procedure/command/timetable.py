@@ -13,6 +13,9 @@ from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
 
 if TYPE_CHECKING:
+    from procedure.collection.hours import Hours
+    from procedure.collection.workshop import Opening
+    from procedure.pipeline import Judged
     from procedure.timetable import Timetable
     from procedure.timetable.asked import Asked, Happened
 
@@ -24,10 +27,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add = parser.add_argument
     add("files", metavar="FILE", nargs="+", help="procedures that share the workshop")
     add("--start", metavar="WHEN", help="when it begins, as in “2026-11-28 09:00” (next full hour)")
-    add("--hours", default="9:00-18:00", help="when somebody can be there (9:00-18:00)")
-    add("--days", default="every day", help="on which days: sat,sun, weekdays, dates (every day)")
+    add("--hours", help="when somebody can be there (as the workshop file says; 9:00-18:00)")
+    add("--days", help="on which days: sat,sun, weekdays, dates (every day)")
     add("--finish-by", metavar="WHEN", help="when all has to be over")
-    add("--hands", default="1", help="how many people, or their names: 2, or Ada,Bo (1)")
+    add("--hands", help="how many people, or their names: 2, or Ada,Bo (1)")
     add("--rings", type=int, help="how many pots can be heated at once (one a hotplate declared)")
     add("--line", metavar="KG", type=float, help="how much fibre can hang to dry at once")
     add("--zone", metavar="NAME", help="the time zone, as in Europe/London (the clock as it is)")
@@ -46,25 +49,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Plan and print; 0 where there is a plan, 1 where there is none, 2 where it could not run."""
-    from procedure.timetable import CannotPlan, NotKnown, Unfit, eased, plan
+    from procedure.collection.hours import BadHours
+    from procedure.timetable import CannotPlan, NotKnown, Unfit, fitted
     from procedure.timetable.from_plans import NoSuchStep, work_of
-    from procedure.timetable.hours import BadHours
-    from procedure.timetable.wording import refusal
+    from procedure.timetable.wording import refusal, shortened
 
     form = _form(arguments)
     plans = [plan_of(name) for name in arguments.files]
     try:
-        drawn = work_of(plans, _asked(arguments))
-        made = plan(drawn.work)
+        drawn = work_of(plans, _asked(arguments, plans))
+        found = fitted(drawn.work)
         supposed = list(drawn.supposed)
+        made = found.made
         if isinstance(made, Unfit):
-            shorter = plan(eased(drawn.work))
-            if isinstance(shorter, Unfit):
-                return _refuse(made, refusal(made), form, arguments)
-            made = shorter
-            supposed.append(
-                "Some steps are shorter than their range allows; not all can be as long."
-            )
+            return _refuse(made, refusal(made), form, arguments)
+        supposed += shortened(found)
     except (BadHours, NoSuchStep, CannotPlan, NotKnown) as reason:
         raise CannotRun(str(reason)) from None
     _give(arguments, form, made, supposed)
@@ -131,13 +130,17 @@ def _out(arguments: argparse.Namespace, data: bytes) -> None:
         sys.stdout.write(data.decode())
 
 
-def _asked(arguments: argparse.Namespace) -> Asked:
+def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
+    """What is asked: by the command, else by the workshop file, else as is usual."""
+    from procedure.collection.hours import BadHours
+    from procedure.collection.opening import people_of
+    from procedure.collection.workshop import Opening
     from procedure.timetable.asked import Asked
-    from procedure.timetable.hours import BadHours, Hours, days_of, moment_of, times_of
+    from procedure.timetable.hours import moment_of
 
-    today = _today(arguments.zone)
+    here = next((p.study.workshop.opening for p in plans if p.study.workshop), Opening())
+    today = _today(arguments.zone or here.zone)
     begins = _begins(arguments.start, today)
-    weekdays, dates = days_of(arguments.days)
     finish = moment_of(arguments.finish_by, begins) if arguments.finish_by else None
     if finish is not None and finish <= begins:
         raise BadHours("It would have to be finished before it begins.")
@@ -147,23 +150,40 @@ def _asked(arguments: argparse.Namespace) -> Asked:
     if arguments.rings is not None and arguments.rings < 1:
         raise BadHours("Without a ring nothing can be heated; give --rings 1 or more.")
     ends = [each.end for each in happened if each.end is not None]
+    hours, said = _hours(arguments, here)
     return Asked(
         begins,
-        Hours(times_of(arguments.hours), weekdays, dates),
-        arguments.hours,
+        hours,
+        said,
         finish,
-        _hands(arguments.hands),
-        arguments.rings,
-        round(arguments.line * 1000) if arguments.line else None,
+        people_of(arguments.hands) if arguments.hands else here.people or ("you",),
+        arguments.rings if arguments.rings is not None else here.rings,
+        round(arguments.line * 1000) if arguments.line else here.line,
         happened,
         max(ends) if ends else None,
+        here.power,
     )
+
+
+def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
+    from procedure.collection.hours import Hours, days_of, times_of
+
+    stated = here.hours or Hours()
+    said = here.said or "9:00-18:00"
+    times, weekdays, dates = stated
+    if arguments.hours:
+        times = times_of(arguments.hours)
+    if arguments.days:
+        weekdays, dates = days_of(arguments.days)
+    if arguments.hours or arguments.days:
+        said = arguments.hours or "9:00-18:00"
+    return Hours(times, weekdays, dates), said
 
 
 def _today(zone: str | None) -> datetime:
     from zoneinfo import ZoneInfo
 
-    from procedure.timetable.hours import BadHours
+    from procedure.collection.hours import BadHours
 
     if not zone:
         return datetime.now()
@@ -181,23 +201,10 @@ def _begins(start: str | None, today: datetime) -> datetime:
     return (today + timedelta(hours=1)).replace(minute=0, second=0, microsecond=0)
 
 
-def _hands(said: str) -> tuple[str, ...]:
-    from procedure.timetable.hours import BadHours
-
-    if said.strip().isdigit():
-        count = int(said)
-        if not 1 <= count <= 50:
-            raise BadHours("Somebody has to do it: give from 1 to 50 --hands, or their names.")
-        return ("you",) if count == 1 else tuple(f"person {i + 1}" for i in range(count))
-    names = tuple(dict.fromkeys(name.strip() for name in said.split(",") if name.strip()))
-    if not names or said.strip().startswith("-"):
-        raise BadHours(f"“{said}” is no number of people, nor their names.")
-    return names
-
-
 def _happened(said: str, begins: datetime) -> Happened:
+    from procedure.collection.hours import BadHours
     from procedure.timetable.asked import Happened
-    from procedure.timetable.hours import BadHours, moment_of
+    from procedure.timetable.hours import moment_of
 
     step, equals, when = said.rpartition("=")
     if not equals or not step.strip():

@@ -73,14 +73,19 @@ def _head(made: Contents) -> Iterator[Block]:
     if made.worked_out:
         yield Para((Words(made.worked_out),), "strong")
     if made.fibre is not None and not made.draft:  # nobody should work from a draft
-        yield _recalculator(made)
+        yield recalculator(made)
     if made.draft:
-        items = tuple(_finding(made, error) for error in made.errors)
-        yield Frame(
-            (say.errors_title(len(items)),),
-            (Para((say.ERRORS,)), Listing(items, numbered=True)),
-            "errors",
-        )
+        yield draft_frame(made)
+
+
+def draft_frame(made: Contents) -> Frame:
+    """What must be put right before anybody works from a draft."""
+    items = tuple(_finding(made, error) for error in made.errors)
+    return Frame(
+        (say.errors_title(len(items)),),
+        (Para((say.ERRORS,)), Listing(items, numbered=True)),
+        "errors",
+    )
 
 
 def _finding(made: Contents, found: Finding) -> Phrase:
@@ -144,7 +149,7 @@ def _before(made: Contents) -> Iterator[Block]:
     before = made.before
     yield from (Para(line) for line in before.sentences)
     if len(before.days) > 1:
-        yield Listing(tuple((say.day(day),) for day in before.days), role="days")
+        yield Listing(tuple((day.said,) for day in before.days), role="days")
     yield Heading((say.DAY_BEFORE,))
     yield from (Para(line) for line in before.day_before)
 
@@ -199,7 +204,8 @@ def _wrong(made: Contents) -> Iterator[Block]:
 # ------------------------------------------------------------ the box that works amounts out
 
 
-def _recalculator(made: Contents) -> Recalculator:
+def recalculator(made: Contents) -> Recalculator:
+    """The box that works the amounts out for another weight of fibre."""
     from procedure.vocabulary import vocabulary
 
     known = vocabulary().units

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
@@ -17,6 +17,7 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
+from procedure.timetable.taking import time_taken
 
 MIDDLE = " · "
 # From so many lines on the type is smaller, and smaller still.
@@ -60,9 +61,23 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         voice=voice,
         wear=cautions(plan).wear,
         fibre=phrase(Figure("mass", grams, grams), " of fibre") if grams is not None else (),
-        lines=tuple(_lines(telling, steps, 0)),
+        lines=_by_the_clock(telling, _lines(telling, steps, 0)),
         draft=any(found.level == "error" for found in plan.findings),
         deadly=deadly_words(plan.study),
+    )
+
+
+def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
+    """The lines with the time at which the timetable has each step begin, the last of all."""
+    taken = time_taken(telling.plan)
+    if isinstance(taken, str):
+        return tuple(lines)
+    clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
+    return tuple(
+        replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
+        if clocks.get(line.number)
+        else line
+        for line in lines
     )
 
 
@@ -78,6 +93,12 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
             what, how = _short(telling, node, node.step)
             made.append(Line(told.number, depth, what, how))
     return made
+
+
+def in_short(telling: Telling, node: FlowNode) -> Phrase:
+    """A step as a verb with its objects: ``Mordant yarn``."""
+    step = node.step
+    return _short(telling, node, step)[0] if isinstance(step, Step) else ()
 
 
 def _short(telling: Telling, node: FlowNode, step: Step) -> tuple[Phrase, Phrase]:

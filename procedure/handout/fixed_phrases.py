@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-from math import ceil
 from typing import TYPE_CHECKING
 
 from procedure.batch.asked import SEEN
-from procedure.handout.before import Day
 from procedure.handout.cautions import Danger
-from procedure.paper.measures import minutes
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence
-from procedure.quantity.interval import ENDLESS
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Contents
@@ -51,6 +46,7 @@ NOTHING_WRONG = "The program that made this paper found nothing to say against t
 LEVELS = {"error": "Error.", "warning": "Warning.", "note": "Note."}
 SAW = SEEN
 NOT_FOR_FOOD = "Not for food"
+ASK_FIRST = "Nothing is poured away where the local rules do not allow it: ask before, not after."
 
 
 def errors_title(count: int) -> str:
@@ -86,21 +82,6 @@ def statements(danger: Danger) -> str:
     """The GHS statements of a thing, under its signal word."""
     lead = f"{danger.signal}: " if danger.signal else ""
     return f"{lead}{'; '.join(danger.statements)}."
-
-
-def day(one: Day) -> str:
-    """A day's steps, its written time and the wait after it."""
-    first, last = one.starts
-    when = f"Day {first}" if first == last else f"Day {first} to {last}"
-    steps = f"step {one.first}" if one.first == one.last else f"steps {one.first} to {one.last}"
-    low = Fraction(ceil(one.minutes[0]))
-    high = one.minutes[1] if one.minutes[1] == ENDLESS else Fraction(ceil(one.minutes[1]))
-    said = f"{when}: {steps}"
-    if high:
-        said += f", {minutes(low, high)} of written time"
-    if one.wait:
-        said += f", ending with a wait of {one.wait}"
-    return f"{said}."
 
 
 def sheet(number: int, count: int) -> str:

@@ -46,7 +46,9 @@ _WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
 class Telling:
     """A plan about to be told: ``numbers`` are the steps' printed numbers by node.
 
-    ``turn`` is the thing that is spoken of as this one, in a step told for each of several.
+    ``turn`` is the thing that is spoken of as this one, in a step told for each of several;
+    ``known`` are those that were named just before, which are spoken of as it or them.
+    ``brief`` leaves out what goes without saying.
     """
 
     plan: Judged
@@ -54,6 +56,8 @@ class Telling:
     moments: dict[int, list[Moment]] = field(default_factory=dict)
     numbers: dict[int, str] = field(default_factory=dict)
     turn: str = ""
+    known: tuple[str, ...] = ()
+    brief: bool = False
 
     # -------------------------------------------------------------- names
 
@@ -67,8 +71,30 @@ class Telling:
             return Words(f"{right} ({spaced(called)} in the list)")
         return Words(spaced(called))
 
+    def real_name(self, thing: str) -> Phrase:
+        """A material as the trade calls it; the writer's name where that tells more.
+
+        Where two materials of a plan have one name in the trade, the writer's own is added.
+        """
+        found = self.plan.flow.materials.get(thing)
+        if found is None or found[0].entry is None:
+            return (self.name(thing),)
+        real = found[0].in_full
+        others = {
+            made.name.text
+            for made, _ in self.plan.flow.materials.values()
+            if made.in_full == real and made.state != found[0].state
+        }
+        if others - {found[0].name.text}:
+            return phrase(real, " (", self.name(thing), ")")
+        if found[0].strength is not None:
+            return phrase(real, " (", Words(found[0].strength.text), ")")
+        return (real,)
+
     def the(self, thing: str) -> Phrase:
         """``the yarn``, ``the gold lot``, ``the alum bath``, ``water``."""
+        if self.known == (thing,):
+            return ("them" if self.many(self.known) else "it",)
         if thing and thing == self.turn:
             return ("this lot" if thing in self.plan.flow.lots else "this one",)
         lot = " lot" if self._needs_lot(thing) else ""
@@ -86,6 +112,8 @@ class Telling:
 
     def the_all(self, things: tuple[str, ...]) -> Phrase:
         """``the gold and the moss``."""
+        if things and self.known == things:
+            return ("them" if self.many(things) else "it",)
         return joined(self.the(thing) for thing in things)
 
     def many(self, things: tuple[str, ...]) -> bool:
@@ -121,8 +149,9 @@ class Telling:
         """``at 30 °C (86 °F)``, ``at the boil (95 to 100 °C, 203 to 212 °F)``, ``at ____ °C``."""
         lead = f"{preposition} " if preposition else ""
         if quantity.kind == "unstated":
-            unit = "°F" if self.voice.units == "us" else "°C"
-            return phrase(lead, Blank("heat", unit), " (the source does not say how hot)")
+            return phrase(
+                lead, Blank("heat", self.voice.heat_unit), " (the source does not say how hot)"
+            )
         if quantity.kind == "acidity" and quantity.known:
             return (f"{lead}{quantity.text.replace(' ', NARROW)}",)
         if quantity.kind != "temperature" or quantity.low is None or quantity.high is None:
@@ -215,7 +244,7 @@ class Telling:
         passes = self.moments.get(node.id, [])
         thing, item, _ = passes[0].amounts[at]
         amounts = [moment.amounts[at][2] for moment in passes]
-        name: Phrase = (self.name(thing),) if thing != WATER else ("water",)
+        name: Phrase = self.real_name(thing) if thing != WATER else ("water",)
         quantity = item.quantity
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)

@@ -35,13 +35,19 @@ Say = Callable[[Telling, FlowNode, Step], Phrase]
 
 def step_text(telling: Telling, node: FlowNode) -> Phrase:
     """A step of any kind but a block, in full sentences."""
+    said, besides = step_parts(telling, node)
+    return sentences(said, *besides)
+
+
+def step_parts(telling: Telling, node: FlowNode) -> tuple[Phrase, tuple[Phrase, ...]]:
+    """The same as what is done, and what any step may have besides."""
     step = node.step
     assert isinstance(step, Step)
     if step.kind == "do" or step.verb is None:
         said = _do(telling, node, step)
     else:
         said = _SAYINGS[step.does.sentence](telling, node, step)
-    return sentences(said, *_besides(telling, node, step))
+    return said, tuple(_besides(telling, node, step))
 
 
 # ------------------------------------------------------------------ what any step may have
@@ -181,7 +187,7 @@ def _own_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     how, own = course(telling, step, "the water" if step.does.rinses else "it")
     comma = "" if not how else ": " if own else ", " if water or rest else " "
     said = sentence(worded(step.verb.says, telling.the_all(node.lots)), place, comma, how)
-    if step.does.wets:
+    if step.does.wets and not telling.brief:
         many = telling.many(node.lots)
         they, go = ("They", "they go") if many else ("It", "it goes")
         return sentences(said, (f"{they} must be wet through before {go} on.",))

@@ -215,7 +215,12 @@ def _discard(telling: Telling, node: FlowNode, step: Step) -> Phrase:
             sentence(worded(_says(step), bath)),
             ("The procedure does not say where: ask what your local rules allow.",),
         )
-    return sentence(worded(_says(step), bath), ": ", telling.item(node, step.to))
+    place = telling.item(node, step.to)
+    drained = any(isinstance(piece, Words) and "drain" in piece.text.lower() for piece in place)
+    if drained and step.verb is not None and step.verb.then:
+        comma = "" if quantity is None else ","
+        return sentence(worded(step.verb.then, phrase(bath, comma)), " (", place, ")")
+    return sentence(worded(_says(step), bath), ": ", place)
 
 
 def _keep(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -322,7 +327,8 @@ def _clean(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     with_what = joined([telling.brings(node), *tools])
     tool = phrase(" with ", with_what) if with_what else ()
     place = phrase(" in ", telling.item(node, step.within)) if step.within is not None else ()
-    return sentence(worded(_says(step), what), tool, place, f" until nothing is left on {it}")
+    until = "" if telling.brief else f" until nothing is left on {it}"
+    return sentence(worded(_says(step), what), tool, place, until)
 
 
 SAYINGS: dict[str, Say] = {

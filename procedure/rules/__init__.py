@@ -49,7 +49,7 @@ from procedure.rules.units import (
     unstated,
 )
 
-__all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
+__all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "judged", "rule_named"]
 
 # Every rule there is, by the idea that it belongs to.
 RULES: tuple[Rule, ...] = (
@@ -108,9 +108,14 @@ def judge(study: Study) -> list[Finding]:
 
     They weigh what the workshop says, and what is amiss with its file is among them.
     """
+    return judged(study, found_by(RULES, study))
+
+
+def judged(study: Study, found: list[Finding]) -> list[Finding]:
+    """What all the rules found in a study, as :func:`judge` gives it."""
     workshop = study.workshop
     levels, faults = levels_of(() if workshop is None else workshop.levels, RULES)
-    kept = weighed(allowed(study, found_by(RULES, study), RULES), levels, RULES)
+    kept = weighed(allowed(study, found, RULES), levels, RULES)
     if workshop is not None:
         kept += [
             finding_of(workshop_file.faulty, workshop_file.told(workshop, fault))

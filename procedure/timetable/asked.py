@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from procedure.timetable.hours import Hours
+from procedure.collection.hours import Hours
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +26,9 @@ class Asked:
 
     ``hands`` are the people who may do any work, by name or numbered; ``rings`` is how many
     pots can be heated at once, None for one a hotplate that is declared; ``line`` is how
-    many grams of fibre may dry at once, None for any. ``now`` is the moment from which the
-    rest is planned where something has happened.
+    many grams of fibre may dry at once, None for any; ``power`` the watts that all plates
+    may take together, None for as much as they are declared with. ``now`` is the moment
+    from which the rest is planned where something has happened.
     """
 
     begins: datetime
@@ -39,3 +40,4 @@ class Asked:
     line: int | None = None
     happened: tuple[Happened, ...] = ()
     now: datetime | None = None
+    power: int | None = None

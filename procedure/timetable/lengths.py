@@ -48,6 +48,7 @@ class Course:
     overnight: bool = False
     night: bool = False
     lid: bool = False
+    warms: bool = False
 
 
 def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
@@ -76,7 +77,7 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     open_pot = common.night and not _may_be_left(plan, turn)
     lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
     night = common.night and (lid or not open_pot) and not _kept_warm(turn)
-    return Course(lasting, common, warming, on_heat, overnight, night, lid)
+    return Course(lasting, common, warming, on_heat, overnight, night, lid, heated is not None)
 
 
 def _when(turn: Turn) -> str:

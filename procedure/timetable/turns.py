@@ -1,7 +1,7 @@
 """The steps of a plan in the order in which they come, blocks written out.
 
 A repeat comes as many times as it may at the most; an ``if`` is taken. What is planned so
-for the longer way is said in ``supposed``.
+for the longer way is said in ``supposed``; the shorter way can be asked for as well.
 """
 
 from __future__ import annotations
@@ -41,18 +41,30 @@ class Turn:
         """The step as written."""
         return self.moment.step
 
+    @property
+    def line(self) -> int:
+        """The line on which it is written."""
+        return self.moment.step.place.line
+
 
 @dataclass(frozen=True, slots=True)
 class Unrolled:
-    """All turns of a plan, and sentences on what was supposed about blocks."""
+    """All turns of a plan, and sentences on what was supposed about blocks.
+
+    ``either_way`` holds where there is a block that may be left out or come fewer times.
+    """
 
     plan: Judged
     turns: tuple[Turn, ...]
     supposed: tuple[str, ...]
+    either_way: bool = False
 
 
-def unrolled(plan: Judged, prefix: str = "") -> Unrolled:
-    """The turns of a plan; ``prefix`` comes before each key, to tell several plans apart."""
+def unrolled(plan: Judged, prefix: str = "", longer: bool = True) -> Unrolled:
+    """The turns of a plan; ``prefix`` comes before each key, to tell several plans apart.
+
+    ``longer`` is the way through blocks: all that may be done, or only what must be.
+    """
     supposed: list[str] = []
     moments: dict[int, list[Moment]] = {}
     for moment in plan.trace.moments:
@@ -64,7 +76,7 @@ def unrolled(plan: Judged, prefix: str = "") -> Unrolled:
     )
     seen: Counter[str] = Counter()
     turns: list[Turn] = []
-    for node, optional in _in_order(plan.flow.top, supposed, ""):
+    for node, optional in _in_order(plan.flow.top, _Way(longer, supposed), ""):
         came = moments.get(node.id)
         if not came:
             continue
@@ -74,7 +86,7 @@ def unrolled(plan: Judged, prefix: str = "") -> Unrolled:
         moment = came[min(count, len(came)) - 1]
         key = prefix + name + (f"#{count}" if count > 1 else "")
         turns.append(Turn(key, node, moment, count, optional))
-    return Unrolled(plan, tuple(turns), tuple(supposed))
+    return Unrolled(plan, tuple(turns), tuple(supposed), bool(supposed))
 
 
 def _name(node: FlowNode, labels: Counter[str]) -> str:
@@ -87,39 +99,49 @@ def _name(node: FlowNode, labels: Counter[str]) -> str:
     return calls + here
 
 
-def _in_order(
-    nodes: list[FlowNode], supposed: list[str], optional: str
-) -> Iterator[tuple[FlowNode, str]]:
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """The way through blocks, and what is supposed on it."""
+
+    longer: bool
+    supposed: list[str]
+
+    def says(self, sentence: str) -> None:
+        """Note what is supposed, once."""
+        if sentence and sentence not in self.supposed:
+            self.supposed.append(sentence)
+
+
+def _in_order(nodes: list[FlowNode], way: _Way, optional: str) -> Iterator[tuple[FlowNode, str]]:
     for node in nodes:
         block = node.step
         if isinstance(block, Block) and node.kind == "repeat":
-            for _ in range(_times(block, supposed)):
-                yield from _in_order(node.inner, supposed, optional)
+            for _ in range(_times(block, way)):
+                yield from _in_order(node.inner, way, optional)
         elif isinstance(block, Block) and node.kind == "if":
             line = block.place.line
-            said = f"Line {line}: planned as if “{block.condition}”; it may be left out."
-            if said not in supposed:
-                supposed.append(said)
-            yield from _in_order(node.inner, supposed, block.condition)
+            way.says(f"Line {line}: planned as if “{block.condition}”; it may be left out.")
+            if way.longer:
+                yield from _in_order(node.inner, way, block.condition)
         elif node.inner:
-            yield from _in_order(node.inner, supposed, optional)
+            yield from _in_order(node.inner, way, optional)
         elif node.kind in ("step", "do"):
             yield node, optional
 
 
-def _times(block: Block, supposed: list[str]) -> int:
+def _times(block: Block, way: _Way) -> int:
+    """How often a repeat is planned."""
     line = block.place.line
     if block.times is None:
-        said = f"Line {line}: nobody says how often; planned {_TIMES_UNSAID} times."
-        times = _TIMES_UNSAID
-    else:
-        low, high = block.times
-        times = _TIMES_UNSAID if high == float("inf") else ceil(high)
-        times = max(times, ceil(low))
-        said = "" if low == high else f"Line {line}: planned {times} times; it may be fewer."
-    if times > _MOST_PASSES:
-        said = f"Line {line}: {times} times are too many to plan; planned {_MOST_PASSES} times."
-        times = _MOST_PASSES
-    if said and said not in supposed:
-        supposed.append(said)
-    return times
+        way.says(f"Line {line}: nobody says how often; planned {_TIMES_UNSAID} times.")
+        return _TIMES_UNSAID if way.longer else 1
+    low, high = block.times
+    least = ceil(low)
+    most = max(_TIMES_UNSAID if high == float("inf") else ceil(high), least)
+    if most > _MOST_PASSES:
+        said = f"Line {line}: {most} times are too many to plan; planned {_MOST_PASSES} times."
+        way.says(said)
+        return min(_MOST_PASSES, most if way.longer else least)
+    if low != high:
+        way.says(f"Line {line}: planned {most} times; it may be fewer.")
+    return most if way.longer else least

@@ -57,7 +57,7 @@ def test_more_fibre_makes_larger_amounts(tmp_path: Path) -> None:
     )
     said = out.read_text("utf-8").replace("\u00a0", " ")
     # 12 % of 480 g is 57.6 g.
-    assert "57.6 g of alum" in said and "Worked out for 480 g" in said
+    assert "57.6 g of potassium alum" in said and "480 g" in said
 
 
 def test_a_faulty_procedure_makes_a_draft(

@@ -11,11 +11,11 @@ import pytest
 from verifying import wrongs
 
 import procedure
+from procedure.collection.hours import Hours
 from procedure.command.main import main
 from procedure.timetable import Timetable, Unfit, Work, eased, plan
 from procedure.timetable.asked import Asked
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.hours import Hours
 from procedure.timetable.work import Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
