@@ -168,6 +168,10 @@ def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> It
     for thing in dict.fromkeys(thing for thing, _ in (*node.materials, *node.moved)):
         if thing in risky:
             yield Handled(moment, thing, "ground" if does.raises_dust else "sold", risky[thing], "")
+    bag = moment.before.pots.get(node.bag) if node.bag else None
+    for thing in bag.matter if bag is not None else ():
+        if thing in risky:  # a bag is handled as what is in it
+            yield Handled(moment, thing, "sold", risky[thing], "")
     yield from _in_liquor(study, moment, risky)
     if does.fibre_in_hand:
         loose = (

@@ -63,13 +63,18 @@ class Telling:
     # -------------------------------------------------------------- names
 
     def name(self, thing: str) -> Words:
-        """A thing's name as words; in a turn of several, without the name of the turn."""
+        """A thing's name as words; what harms by its full name, with the nickname beside it."""
+        own = self.own_name(thing)
+        right = right_name(self.plan.study, thing)
+        if right and right != own.text:
+            return Words(f"{right} ({own.text} in the list)")
+        return own
+
+    def own_name(self, thing: str) -> Words:
+        """What the writer calls it; in a turn of several, without the name of the turn."""
         called = self.plan.study.called(thing)
         if self.turn:
             called = called.removeprefix(f"{self.plan.study.called(self.turn)}.")
-        right = right_name(self.plan.study, thing)
-        if right and right != spaced(called):
-            return Words(f"{right} ({spaced(called)} in the list)")
         return Words(spaced(called))
 
     def real_name(self, thing: str) -> Phrase:
@@ -87,7 +92,7 @@ class Telling:
             if made.in_full == real and made.state != found[0].state
         }
         if others - {found[0].name.text}:
-            return phrase(real, " (", self.name(thing), ")")
+            return phrase(real, " (", self.own_name(thing), ")")
         if found[0].strength is not None:
             return phrase(real, " (", Words(found[0].strength.text), ")")
         return (real,)

@@ -83,12 +83,25 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         "uncovered": "Leave the lid off.",
         "gently": "Go gently: little movement and no sudden heat.",
         "unattended": "Nobody need stay beside it.",
-        "attended": "Stay beside it all the while.",
+        "attended": _beside_it(step),
         "labelled": "Label it: what it is, the date, and “not for food”.",
         "outdoors": "Do this in the open air.",
         "ventilated": "Do this in a strong draught of fresh air.",
         "indoors": "Do this indoors.",
     }.get(word, "")
+
+
+# Longer than one person stays beside a pot, in minutes.
+_SHIFT = 12 * 60
+
+
+def _beside_it(step: Step) -> str:
+    """What “attended” asks for; nobody stays beside a pot for a day and a night."""
+    lasting = step.lasting
+    long = lasting is not None and lasting.high is not None and lasting.high > _SHIFT
+    if long and lasting is not None and lasting.kind == "time":
+        return "Take turns: somebody is within call all the while, and looks in every hour."
+    return "Stay beside it all the while."
 
 
 def _order(telling: Telling, node: FlowNode, step: Step) -> Phrase:

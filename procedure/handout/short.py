@@ -88,6 +88,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
 
 
 def _head(plan: Judged, made: Contents) -> Iterator[Block]:
+    yield from (Para((line,), "warning") for line in made.deadly)
     if made.makes:
         lead = "as written, it makes " if made.worked_out else "makes "
         yield Para(sentence(lead, Words(made.makes)), "strong")

@@ -29,7 +29,7 @@ def carries(state: LotState, *kinds: str) -> list[Carried]:
 
 
 def _names(study: Study, loose: list[Carried]) -> Several:
-    return listed(called(study, thing) for thing in dict.fromkeys(one.thing for one in loose))
+    return listed(study.thing(thing) for thing in dict.fromkeys(one.thing for one in loose))
 
 
 @rule("ends-unrinsed", level="warning", family=FAMILY, source="common practice")
@@ -322,7 +322,7 @@ def poison_not_washed_out(study: Study) -> Iterator[Found]:
                 say(
                     "{lot} ends without a wash after {loose}{way}.",
                     lot=study.thing(lot),
-                    loose=_names(study, loose),
+                    loose=listed(dict.fromkeys(called(study, one.thing) for one in loose)),
                     way=on_way(first.path),
                 ),
                 "Wash it with mild soap and rinse it.",

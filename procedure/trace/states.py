@@ -41,8 +41,8 @@ class TakenUp(NamedTuple):
 class Carried(NamedTuple):
     """Something loose in the fibre that has not been rinsed or washed out.
 
-    ``kind`` is mordant, dye, soap, alkali, acid, reducer, metal or poison; ``rinses``
-    counts the waters it has had since.
+    ``kind`` is mordant, dye, soap, alkali, acid, reducer, oxidiser, metal, poison or other;
+    ``rinses`` counts the waters it has had since.
     """
 
     kind: str

@@ -21,6 +21,7 @@ _LOOSE = {
     "alkali": "alkali",
     "acid": "acid",
     "reducer": "reducer",
+    "oxidiser": "oxidiser",
 }
 
 
@@ -79,6 +80,8 @@ def is_vat(flow: Flow, bath: BathState) -> bool:
 def loose_kinds(made: Material) -> list[str]:
     """The kinds under which fibre carries a material until it is rinsed out."""
     kinds = [_LOOSE[role] for role in made.roles if role in _LOOSE]
+    if not kinds and made.entry is not None and made.entry.table == "assistants":
+        kinds.append("other")  # glycerine, urea: harmless loose, but not with everything
     if poisonous(made):
         kinds.append("poison")
     return list(dict.fromkeys(kinds))

@@ -10,12 +10,14 @@ reach. Plants that only sting, burn in sunlight or bring a rash are asked for gl
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 
 import pytest
 from expecting import place_in
 
 import procedure
 from procedure import Finding
+from procedure.command.main import main
 from procedure.vocabulary import Entry, vocabulary
 
 SOUND = """procedure "A trial of a plant"
@@ -294,3 +296,25 @@ def test_a_plant_in_a_step_of_free_words_is_found() -> None:
     found = [one for one in found_in(text, "weld tops") if one.rule == "danger-in-free-words"]
     assert [one.level for one in found] == ["error"]
     assert "Aconitum" in found[0].sentence
+
+
+@pytest.mark.parametrize("paper", ["--labels", "--bench", "--no-chart"])
+@pytest.mark.parametrize("name", ["foxglove leaves", "yew needles", "bracken fronds"])
+def test_papers_have_the_caution_its_first_aid_and_the_full_name(
+    name: str, paper: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Regulation (EC) No 1272/2008, Annex IV (P301, P330): what is swallowed first of all."""
+    file, out = tmp_path / "trial.dye", tmp_path / "paper.txt"
+    file.write_text(SOUND.replace("{declared}", name), encoding="utf-8")
+    assert main(["handout", str(file), paper, "-o", str(out)]) == 0
+    said = " ".join(out.read_text(encoding="utf-8").split())
+    plant = vocabulary().material(name)
+    assert plant is not None
+    assert plant.name in said
+    if paper != "--bench":
+        assert "rinse the mouth" in said.lower()
+        assert "poisonous in every part" in said.lower()
+    harm = vocabulary().danger(plant)
+    assert harm is not None
+    deadly = harm.facts["level"] == "deadly"
+    assert (f"DEADLY: {plant.name} ({harm.facts['botanical']})" in said) is deadly

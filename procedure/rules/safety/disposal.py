@@ -200,12 +200,17 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
 
 # Where neither children nor animals get at it, a heap may take a plant that is only poisonous.
 _OUT_OF_REACH = re.compile(
-    r"out of (the )?reach|closed|shut|locked|fenced|lidded|covered|buried deep|away from children"
+    r"out of (the )?reach|closed|shut|locked|fenced|lidded|covered|buried deep"
+    r"|away from children|no (animal|child|one|body)"
 )
 
 
 def _plants_out(
-    study: Study, moment: Moment, contents: Mapping[str, Content], text: str
+    study: Study,
+    moment: Moment,
+    contents: Mapping[str, Content],
+    text: str,
+    solids: bool = False,
 ) -> Iterator[_Refused]:
     """Plants that harm or spread, and that are strained out and thrown where they may not go."""
     plants = {
@@ -214,7 +219,8 @@ def _plants_out(
         if (_HARM | {"invasive plant"}) & _kinds(study, thing)
     }
     for part in re.split(r"[;.:()]|\bbut\b", text.lower()) if plants else ():
-        if _NOT.search(part) or not (_SOLIDS.search(part) or "compost" in part):
+        about = solids or _SOLIDS.search(part) or "compost" in part
+        if not about or (_NOT.search(part) and not _OUT_OF_REACH.search(part)):
             continue
         for way, word in _named(part).items():
             for thing, content in plants.items():
@@ -228,6 +234,60 @@ def _plants_out(
 
 
 _HARM = frozenset(("deadly plant", "toxic plant", "harmful plant"))
+
+
+@rule("plant-thrown-where-it-harms", level="error", family=FAMILY, source="common practice")
+def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
+    """A spent plant that harms or spreads, emptied out where it may not go.
+
+    What was in the bag still poisons whoever eats it: children, animals, stock. A closed
+    heap or bin out of reach takes one that is only poisonous; a deadly one goes to no heap.
+
+    Trips:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          put tansy 100 g in bag
+          gold-bath: prepare in kettle with water 3 L
+          put bag into gold-bath
+          take bag out of gold-bath
+          empty bag to "the compost"
+          discard gold-bath to "foul drain"
+          clean bag
+    Cure:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          put tansy 100 g in bag
+          gold-bath: prepare in kettle with water 3 L
+          put bag into gold-bath
+          take bag out of gold-bath
+          empty bag to "the closed compost, out of reach of children and animals"
+          discard gold-bath to "foul drain"
+          clean bag
+    """
+    for moment in study.moments:
+        node, words = moment.node, _where(moment)
+        if not node.does.throws_matter_out or words is None:
+            continue
+        bag = moment.before.pots.get(node.bag) if node.bag else None
+        things = [*(bag.matter if bag is not None else ()), *(thing for thing, _ in node.moved)]
+        contents = {thing: Content(None, node.id, "", solid=True) for thing in things}
+        found = list(_plants_out(study, moment, contents, words.text, solids=True))
+        if found:
+            worst = min(found, key=lambda one: LEVELS.index(one.level))
+            yield at_node(
+                node,
+                say(
+                    "{thing} goes to “{word}”: {why}.",
+                    thing=called(study, worst.thing),
+                    word=worst.word,
+                    why=worst.why.why,
+                ),
+                "Ask where such waste is taken, and name that place.",
+                level=worst.level,
+                source=worst.why.source,
+            )
 
 
 @rule("meet-in-the-waste", level="error", family=FAMILY, source="common practice")
@@ -327,4 +387,4 @@ def _where(moment: Moment) -> Name | None:
     return (to.words or to.name) if to is not None else None
 
 
-RULES = (no_disposal, wrong_way_out, meet_in_the_waste)
+RULES = (no_disposal, wrong_way_out, plant_thrown_where_it_harms, meet_in_the_waste)

@@ -170,7 +170,7 @@ def tool_not_cleaned(study: Study) -> Iterator[Found]:
 
 @rule("plant-left-in", level="error", family=FAMILY, source="common practice")
 def plant_left_in(study: Study) -> Iterator[Found]:
-    """A plant that harms, still in its pot through a night, or among the fibre.
+    """A plant that harms, still in its pot through a night or a time with nobody by.
 
     It goes on giving off what it has, it ferments, and who comes by sees a pot of
     greens. Strain it first, and put the plant where nobody gets at it.
@@ -209,34 +209,6 @@ def plant_left_in(study: Study) -> Iterator[Found]:
             "it.",
             source=sources(one.hazards, declared(study, one.thing)),
         )
-    yield from _among_fibre(study, things, told)
-
-
-def _among_fibre(
-    study: Study, things: dict[str, Material], told: set[tuple[str, str]]
-) -> Iterator[Found]:
-    """Fibre that goes into a bath with the plant still in it: scraps stay in the fibre."""
-    for moment in study.moments if things else ():
-        bath = moment.bath_before
-        if bath is None or not moment.entering:
-            continue
-        for thing, content in bath.contents.items():
-            if thing not in things or not content.solid or (moment.node.bath, thing) in told:
-                continue
-            told.add((moment.node.bath, thing))
-            yield at_node(
-                moment.node,
-                say(
-                    "{lot} goes in with {thing} still in the bath{way}: scraps of a poisonous "
-                    "plant stay in the fibre.",
-                    lot=study.thing(moment.entering[0]),
-                    thing=called(study, thing),
-                    way=on_way(content.path),
-                ),
-                "Strain the bath first, or tie the plant into a bag and take it out.",
-                level="warning",
-                source=sources(hazards(declared(study, thing)), declared(study, thing)),
-            )
 
 
 # ------------------------------------------------------------------ free words
@@ -300,6 +272,7 @@ _ASKED: tuple[tuple[Rule, str], ...] = (
     (poison_not_washed_out, "a wash with mild soap at the end"),
     (disposal.no_disposal, "a place for the waste"),
     (disposal.wrong_way_out, "a safe place for the waste"),
+    (disposal.plant_thrown_where_it_harms, "a safe place for the spent plant"),
 )
 
 

@@ -65,7 +65,7 @@ def _unprotected(
         return tuple(
             entry
             for entry in one.hazards
-            if entry.yes(column) and (cut or not entry.facts.get(f"{column}_when"))
+            if entry.yes(column) and (cut or not entry.facts.get(column + "_when"))
         )
 
     for first, found, rest in _lacking(handled(study), wanted):
