@@ -1,8 +1,8 @@
-"""The bench sheet: one page in large type for the wall, no more words than the work needs."""
+"""The bench sheet: large type for the wall, read from two metres, on as many pages as it needs."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
@@ -18,8 +18,6 @@ from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
 
 MIDDLE = " · "
-# From so many lines on the type is smaller, and smaller still.
-SOME, MANY = 12, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +70,7 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
             made.append(Line(told.number, depth, text, ()))
             made += _lines(telling, told.inner, depth + 1)
         else:
-            what, how = _short(telling, node, node.step)
+            what, how = _short(replace(telling, turn=told.turn), node, node.step)
             made.append(Line(told.number, depth, what, how))
     return made
 
@@ -87,7 +85,9 @@ def _short(telling: Telling, node: FlowNode, step: Step) -> tuple[Phrase, Phrase
     """A step as a verb with its objects, and its numbers one after another."""
     if step.verb is None:
         return (Words(step.words.text if step.words else ""),), _numbers(telling, node, step)
-    things: list[Phrase] = [(telling.name(lot),) for lot in node.lots]
+    things: list[Phrase] = [
+        ("this lot",) if lot == telling.turn else (telling.name(lot),) for lot in node.lots
+    ]
     if not things and node.bath and not step.does.adds:
         things = [(telling.name(node.bath),)]
     if node.cleaned:
@@ -144,8 +144,6 @@ def _part(telling: Telling, node: FlowNode, child: str) -> Phrase:
 def paper(made: Bench) -> Paper:
     """The bench sheet as a paper."""
     head = phrase(made.fibre, ". " if made.fibre and made.wear else "")
-    count = len(made.lines)
-    many = "many" if count > MANY else "some" if count > SOME else "few"
     return Paper(
         title=(Words(made.title),),
         voice=made.voice,
@@ -153,7 +151,6 @@ def paper(made: Bench) -> Paper:
         head=tuple(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
         sections=(Section("lines", (), (Steps(_nested(made.lines)),)),),
         stamp=say.DRAFT if made.draft else "",
-        size=many,
     )
 
 
