@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
+from procedure.collection.shop import Held, Price
 from procedure.findings import Says
 from procedure.model.types import Name, Place, Procedure, Workshop
 
@@ -31,10 +34,13 @@ class WorkshopFile(NamedTuple):
     """A workshop file as read.
 
     ``procedure`` carries its name and its declarations; ``workshop`` is what procedures
-    take from it, as far as it could be read; ``faults`` are in the order of the text.
+    take from it, as far as it could be read; ``faults`` are in the order of the text;
+    ``prices`` and ``stock`` are by the name of a material.
     """
 
     procedure: Procedure
     workshop: Workshop
     levels: tuple[LevelSaid, ...]
     faults: tuple[Fault, ...]
+    prices: Mapping[str, Price] = MappingProxyType({})
+    stock: Mapping[str, Held] = MappingProxyType({})
