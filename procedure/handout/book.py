@@ -12,7 +12,7 @@ from procedure.handout.lots import finished
 from procedure.model import Step
 from procedure.paper.blocks import Paper, Para, Section, table
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Phrase, Words, joined, phrase
+from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.pipeline import Judged
 from procedure.vocabulary.library import rows
 
@@ -133,9 +133,10 @@ def front(title: str, entries: Sequence[Entry], pages: dict[str, int], voice: Vo
 
 
 def _titles(listed: list[Entry], pages: dict[str, int]) -> Phrase:
-    return joined(
-        (phrase(Words(one.title), f" {pages[one.name]}") for one in listed), word=";", between="; "
-    )
+    said: Phrase = ()
+    for one in listed:
+        said = phrase(said, "; " if said else "", Words(one.title), f" {pages[one.name]}")
+    return said
 
 
 def back(plans: Sequence[Judged], voice: Voice) -> Paper:
