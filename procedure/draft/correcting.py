@@ -7,32 +7,35 @@ import re
 from procedure.draft.amounts import Amount
 from procedure.draft.sentences import Part, Sentence
 
-CORRECTS = re.compile(r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b", re.I)
+CORRECTS = re.compile(
+    r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b",  # noqa: E501
+    re.I,
+)
 
 
-def corrected(told: list[Sentence], text: str) -> tuple[list[Sentence], tuple[Amount, ...]]:
-    """The sentences with slips replaced where the prose corrects them, and what was replaced.
+def corrected(told: list[Sentence]) -> list[Sentence]:
+    """The sentences with slips replaced where the prose corrects them.
 
     The right amount then stands where the wrong one stood; the wrong one stays where the
     correction is, as an amount that has no place.
     """
-    replaced: list[Amount] = []
     swaps: dict[int, Amount] = {}
     for index, sentence in enumerate(told):
         if not CORRECTS.search(sentence.words):
             continue
         here = [a for part in sentence.parts for a in part.amounts]
-        right = next((a for a in here if a.kind in ("mass", "volume", "time", "spoon", "temperature")), None)
+        right = next(
+            (a for a in here if a.kind in ("mass", "volume", "time", "spoon", "temperature")), None
+        )
         if right is None:
             continue
         wrong = _wrong(told, index, sentence, right)
         if wrong is not None:
             swaps[wrong.start] = right
             swaps[right.start] = wrong
-            replaced.append(wrong)
     if not swaps:
-        return told, ()
-    return [_swapped(sentence, swaps) for sentence in told], tuple(replaced)
+        return told
+    return [_swapped(sentence, swaps) for sentence in told]
 
 
 def _wrong(told: list[Sentence], index: int, sentence: Sentence, right: Amount) -> Amount | None:
@@ -45,7 +48,11 @@ def _wrong(told: list[Sentence], index: int, sentence: Sentence, right: Amount) 
                 if amount.kind != right.kind or (said and str(amount.low) != said[1]):
                     continue
                 other = earlier.of.get(amount.start)
-                if said or (mine and other and mine.name == other.name) or (not mine and right.kind == "time"):
+                if (
+                    said
+                    or (mine and other and mine.name == other.name)
+                    or (not mine and right.kind == "time")
+                ):
                     return amount
         if right.kind == "time" and not said:
             return None
