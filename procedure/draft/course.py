@@ -186,7 +186,16 @@ class Course:
             return amount
         if "again" in said or not fibre:
             return amount
-        parts = {"equal": "1", "same": "1", "double": "2", "twice": "2", "half": "1/2"}
+        parts = {
+            "own weight": "1",
+            "weight for": "1",
+            "heavy": "1",
+            "equal": "1",
+            "same": "1",
+            "double": "2",
+            "twice": "2",
+            "half": "1/2",
+        }
         many = next((Fraction(n) for word, n in parts.items() if word in said), None)
         if many is None:
             many = _leading(said)

@@ -157,7 +157,7 @@ def _verdict(
     over = [p for p in draft.placed if p.amount.start < end and start < p.amount.end]
     why = ""
     for placed in over:
-        if not _kind_fits(placed.amount, amount):
+        if not _kind_fits(placed.amount, amount) and (len(over) > 1 or amount["kind"] == "heat"):
             continue
         why = _wrong(placed.amount, placed.line, amount, by_line, model, baths, draft)
         if not why:
