@@ -12,6 +12,7 @@ from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.lines import Line, span, written
 from procedure.draft.sentences import Sentence, sentences
+from procedure.vocabulary import vocabulary
 
 LONGEST_TITLE = 60
 
@@ -140,8 +141,17 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
     if course.materials:
         page.add("materials")
         for name, words in course.materials.items():
-            page.add(f"  {name}: {words}")
+            page.add(f"  {name}: {_writable(words)}")
         page.add()
+
+
+def _writable(name: str) -> str:
+    """The name of a material as the language can have it, which takes no apostrophes."""
+    if "'" not in name:
+        return name
+    entry = vocabulary().material(name)
+    aliases = entry.words("aliases") if entry else ()
+    return next((alias for alias in aliases if "'" not in alias), f'"{name}"')
 
 
 def _capacities(course: Course, held: set[int]) -> list[Amount]:
