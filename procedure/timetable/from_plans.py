@@ -105,7 +105,7 @@ def _heats(activity: Activity) -> bool:
 
 def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
     hands = len(asked.hands)
-    eyes = int(threshold("pots watched").value)
+    eyes = _eyes()
     return (
         *(Resource(key, f"the {name}", "pot") for key, name in made.pots.items()),
         *of_plates(made.plates, made.activities, made.line),
@@ -114,6 +114,11 @@ def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
         ),
         Resource(WATCH, "watching", "watch", eyes * hands, one_more=False),
     )
+
+
+def _eyes() -> int:
+    """How many pots one person can look after at once."""
+    return int(threshold("pots watched").value)
 
 
 def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
@@ -184,6 +189,9 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         needs += line_needs(plan, turn)
     if attendance is Attendance.NOW_AND_THEN:
         needs.append(Need(WATCH))
+    if turn.node.does.gathers:
+        # Whoever is out in the field can look at no pot.
+        needs.append(Need(WATCH, _eyes()))
     if at_start + at_end > least:
         at_start, at_end = min(at_start, least), 0
     return Activity(
