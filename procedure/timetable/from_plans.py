@@ -122,7 +122,8 @@ def _eyes() -> int:
 
 
 def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
-    found = []
+    """What has happened, and with it what has to come before it in any case."""
+    found: dict[str, Done] = {}
     known = {each.key: each for each in made.activities}
     for one in asked.happened:
         names = [key for key in (one.step, f"line {one.step}") if key in known]
@@ -131,13 +132,31 @@ def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
                 f"No step is called “{one.step}”; name it by its label or its line, as in "
                 f"{next(iter(known), 'soak')}=10:40."
             )
-        activity = known[names[0]]
+        key, heated = names[0], f"{names[0]} heated"
         end = minutes_between(asked.begins, one.end) if one.end is not None else None
         start = minutes_between(asked.begins, one.start) if one.start is not None else None
         if start is None:
-            start = (end or 0) - activity.lasting.most
-        found.append(Done(activity.key, start, end))
-    return tuple(found)
+            start = (end or 0) - known[key].lasting.most
+        found[key] = Done(key, start, end)
+        if heated in known and end is not None:
+            found[heated] = Done(heated, end, end)
+    return (*found.values(), *_done_before(made, found))
+
+
+def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
+    """The steps before what has happened, of which nobody says when they were: done by then."""
+    inferred: dict[str, Done] = {}
+    wanted = list(found.values())
+    while wanted:
+        later = wanted.pop()
+        for lag in made.lags:
+            if lag.after != later.key or lag.least < 0 or lag.before in found:
+                continue
+            known = inferred.get(lag.before)
+            if known is None or known.start > later.start:
+                inferred[lag.before] = Done(lag.before, later.start, later.start)
+                wanted.append(inferred[lag.before])
+    return list(inferred.values())
 
 
 # ------------------------------------------------------------------ one plan
