@@ -31,6 +31,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--days", help="on which days: sat,sun, weekdays, dates (every day)")
     add("--finish-by", metavar="WHEN", help="when all has to be over")
     add("--hands", help="how many people, or their names: 2, or Ada,Bo (1)")
+    add(
+        "--participants",
+        metavar="NAMES",
+        default="",
+        help="those who work at the lots of their names alone: Elder,Hazel; --hands then teach",
+    )
     add("--rings", type=int, help="how many pots can be heated at once (one a hotplate declared)")
     add("--line", metavar="KG", type=float, help="how much fibre can hang to dry at once")
     add("--zone", metavar="NAME", help="the time zone, as in Europe/London (the clock as it is)")
@@ -53,6 +59,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.collection.hours import BadHours
     from procedure.timetable import CannotPlan, NotKnown, Unfit, fitted
     from procedure.timetable.from_plans import NoSuchStep, work_of
+    from procedure.timetable.participants import NoLotOf
     from procedure.timetable.wording import refusal, shortened
 
     form = _form(arguments)
@@ -65,7 +72,7 @@ def run(arguments: argparse.Namespace) -> int:
         if isinstance(made, Unfit):
             return _refuse(made, refusal(made), form, arguments)
         supposed += shortened(found)
-    except (BadHours, NoSuchStep, CannotPlan, NotKnown) as reason:
+    except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:
         raise CannotRun(str(reason)) from None
     _give(arguments, form, made, supposed)
     return 0
@@ -164,6 +171,7 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         happened,
         max(ends) if ends else None,
         here.power,
+        people_of(arguments.participants) if arguments.participants else (),
     )
 
 

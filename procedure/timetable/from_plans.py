@@ -12,6 +12,7 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
 from procedure.timetable.lengths import Course, courses
 from procedure.timetable.order_of_turns import Order
+from procedure.timetable.participants import check_participants, hands_of, resources_of
 from procedure.timetable.plates import (
     RINGS,
     Plates,
@@ -62,10 +63,12 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     Blocks are planned the ``longer`` way: what may be left out is done, and a repeat comes as
     often as it may.
     Raises :class:`~procedure.timetable.hours.BadHours` where the place is never open and
-    :class:`NoSuchStep` for a step that is said to be done and is none.
+    :class:`NoSuchStep` for a step that is said to be done and is none, and
+    :class:`~procedure.timetable.participants.NoLotOf` for a participant without a lot.
     """
     plates = plates_of(plans, asked)
-    made = Gathered(plates, asked.line)
+    check_participants(plans, asked.participants)
+    made = Gathered(plates, asked.line, asked.participants)
     supposed: list[str] = []
     either_way = False
     for number, plan in enumerate(plans):
@@ -106,13 +109,17 @@ def _heats(activity: Activity) -> bool:
 def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
     hands = len(asked.hands)
     eyes = _eyes()
+    watched = eyes * (hands + len(made.participants))
     return (
         *(Resource(key, f"the {name}", "pot") for key, name in made.pots.items()),
         *of_plates(made.plates, made.activities, made.line),
         Resource(
             HANDS, "pair of hands", "people", hands, asked.hands, comes_with=(Need(WATCH, eyes),)
         ),
-        Resource(WATCH, "watching", "watch", eyes * hands, one_more=False),
+        *resources_of(made.participants),
+        Resource(
+            WATCH, "watching", "watch", eyes * (hands + len(made.participants)), one_more=False
+        ),
     )
 
 
@@ -219,6 +226,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         lasting,
         tuple(needs),
         attendance,
+        hands_of(plan, turn, made.participants),
         at_start=at_start,
         at_end=at_end,
         every=common.every or (15 if attendance is Attendance.NOW_AND_THEN else 0),
