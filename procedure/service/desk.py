@@ -16,12 +16,14 @@ MOST_FILES = 2_000
 class Desk:
     """The texts that are open, saved or not; each is known by its resolved path.
 
-    What is asked of a text that is not open is answered from the disk.
+    What is asked of a text that is not open is answered from the disk. With ``limit``
+    nothing outside that folder is read.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, limit: Path | None = None) -> None:
         self.texts: dict[Path, str] = {}
-        self._again = Again()
+        self.limit = None if limit is None else limit.resolve()
+        self._again = Again(self.limit)
 
     def put(self, path: Path, text: str) -> None:
         """A text is opened or changed; it wins over the disk until it is closed."""
@@ -44,7 +46,7 @@ class Desk:
 
     def collection(self, path: Path) -> list[Path]:
         """The procedures of the collection of a file, open ones among them, in order."""
-        root = root_of(path.resolve(), self.texts)
+        root = self._root(path)
         found = {p for p in self.texts if root in p.parents and p.suffix == SUFFIX}
         for file in root.rglob(f"*{SUFFIX}"):
             if len(found) >= MOST_FILES:
@@ -56,8 +58,13 @@ class Desk:
 
     def holds(self, path: Path, other: Path) -> bool:
         """True where another file, by its resolved path, is in the collection of this one."""
-        root = root_of(path.resolve(), self.texts)
+        root = self._root(path)
         return root in other.parents and (other in self.texts or other.is_file())
+
+    def _root(self, path: Path) -> Path:
+        root = root_of(path.resolve(), self.texts)
+        outside = self.limit is not None and self.limit not in (root, *root.parents)
+        return self.limit if outside and self.limit is not None else root
 
     def touched(self, path: Path) -> list[Path]:
         """The open procedures whose findings a change of this text may change."""

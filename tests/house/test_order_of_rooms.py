@@ -41,6 +41,7 @@ ORDER = (
     "handout",
     "plan",
     "service",
+    "page",
     "command",
 )
 # What stands at the door, and may open any room.
