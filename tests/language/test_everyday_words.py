@@ -81,7 +81,7 @@ def test_half_a_verb_alone_is_asked_about() -> None:
 def test_every_verb_that_a_handout_prints_is_read(path: Path, tmp_path: Path) -> None:
     made = tmp_path / "made.md"
     main(["handout", "--no-chart", "-o", str(made), str(path)])
-    said = re.findall(r"\*\*[\d.]+\*\* ☐ (\w+)", made.read_text("utf-8"))
+    said = re.findall(r"\*\*[\d.–]+\*\* ☐ (\w+)", made.read_text("utf-8"))
     assert said, "the handout tells steps"
     # What stands in the words of a “do” is the writer's own.
     free = re.findall(r"do \"(\w+)", path.read_text("utf-8"))
