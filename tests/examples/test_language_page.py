@@ -115,8 +115,8 @@ def test_the_page_names_every_manner_word_and_header_line() -> None:
 # An example with the sentences that the handout prints of it, below it as a quotation.
 _PRINTED = [
     (PAGE.count("\n", 0, found.start()) + 1, found.group(1), found.group(2))
-    @ pytest.mark.parametrize(
-        ("line", "snippet", "printed"), _PRINTED, ids=[f"{n}" for n, *_ in _PRINTED]
+    for found in re.finditer(
+        r"^```dye\n((?:(?!```).)*?)^```\n\n((?:> [^\n]*\n)+)", PAGE, re.M | re.S
     )
 ]
 
