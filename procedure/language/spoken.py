@@ -147,17 +147,34 @@ def spoken(word: str, text: str, at: int, previous: str) -> Said | None:
     """The spoken phrase that starts with ``word`` at ``at``, or None."""
     if word not in _FIRST:
         return None
-    before, after, numbers, _ = _patterns()
-    if found := before.match(text, at):
+    # The patterns hold every unit and heat: they are made only for a line that needs them.
+    begun = text.startswith(_begun(BOUNDS, word), at)
+    if begun and (found := _patterns()[0].match(text, at)):
         return Said(_bound(text, found.end(), previous), found.end())
-    if previous in (*_ENDS_AMOUNT, "NAME") and (found := after.match(text, at)):
+    begun = previous in (*_ENDS_AMOUNT, "NAME") and text.startswith(_begun(BEYOND, word), at)
+    if begun and (found := _patterns()[1].match(text, at)):
         return Said("BEYOND", found.end())
     return (
         _per(text, at, previous)
         or _as_long(text, at)
-        or _number(text, at, previous, numbers)
+        or _number(word, text, at, previous)
         or _article(word, text, at)
     )
+
+
+@cache
+def _all_begun() -> dict[tuple[int, str], tuple[str, ...]]:
+    found: dict[tuple[int, str], tuple[str, ...]] = {}
+    for table in (BOUNDS, BEYOND, NUMBERS):
+        for phrase in table:
+            key = (id(table), phrase.split(" ", 1)[0])
+            found[key] = (*found.get(key, ()), phrase)
+    return found
+
+
+def _begun(table: object, word: str) -> tuple[str, ...]:
+    """The phrases of a table that begin with a word; none where there are none."""
+    return _all_begun().get((id(table), word), ())
 
 
 def _bound(text: str, end: int, previous: str) -> str:
@@ -199,7 +216,7 @@ def _as_long(text: str, at: int) -> Said | None:
     return Said("AS_LONG", at + 10) if text.startswith("as long as ", at) else None
 
 
-def _number(text: str, at: int, previous: str, numbers: re.Pattern[str]) -> Said | None:
+def _number(word: str, text: str, at: int, previous: str) -> Said | None:
     if previous == "REPEAT":
         for phrase in ("once more", "twice more", "once", "twice", "thrice"):
             if text.startswith(phrase, at) and not text[at + len(phrase) :][:1].isalnum():
@@ -207,7 +224,9 @@ def _number(text: str, at: int, previous: str, numbers: re.Pattern[str]) -> Said
     if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):
         found = _THE_WEIGHT_OF.match(text, at)
         return Said("OF", found.end()) if found and previous == "NUMBER" else None
-    found = numbers.match(text, at)
+    if not _begun(NUMBERS, word):
+        return None
+    found = _patterns()[2].match(text, at)
     return Said("NUMBER", found.end()) if found else None
 
 

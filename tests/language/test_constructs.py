@@ -21,6 +21,7 @@ HEADERS = {
     'source "our own workshop"': 'source("our own workshop")',
     'makes "two gold skeins"': 'makes("two gold skeins")',
     'licence "free to copy"': 'licence("free to copy")',
+    "water rain": "water(words(rain))",
     "place outdoors": "place(words(outdoors))",
     "altitude 850 m": "altitude(quantity(measure(range(850) m)))",
     "wearing gloves, eye protection": "wearing(wordlist(words(gloves) words(eye protection)))",

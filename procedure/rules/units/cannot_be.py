@@ -101,7 +101,7 @@ def _carried(quantity: Quantity) -> tuple[Says, str] | None:
     pairs = [(number, unit) for number, unit in _PAIR.findall(quantity.text) if unit in units]
     for (_, large), (number, small) in pairwise(pairs):
         same = units[large].kind == units[small].kind and units[small].factor < units[large].factor
-        if same and f"{large} {number}" in quantity.text:
+        if same and " ".join((large, number)) in quantity.text:
             whole = units[large].factor
             if Fraction(number) * units[small].factor >= whole:
                 return (
