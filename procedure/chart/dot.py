@@ -72,7 +72,9 @@ def dot(
     inset = SMALLEST_NODE / 2
     corners = (("corner", (inset, inset)), ("far corner", (wide - inset, tall - inset)))
     for name, point in corners:  # the paper is as large as what stands on it
-        graph.node(name, label="", pos=pen.at(point, (0.0, 0.0)), width="0", height="0")
+        graph.node(
+            name, label="", pos=pen.at(point, (0.0, 0.0)), width="0", height="0", id=_id(name)
+        )
     for number, (sheet, at) in enumerate(zip(sheets, places, strict=True), 1):
         _sheet(graph, pen, sheet, at, f"sheet {number} " if len(sheets) > 1 else "")
     return str(graph.source)

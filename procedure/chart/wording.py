@@ -74,9 +74,8 @@ def verb_of(nodes: Sequence[FlowNode]) -> str:
     """The one word of a step that stands in its symbol; nothing for a followed procedure."""
     step = nodes[0].step
     if isinstance(step, Block):
-        return {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}.get(
-            step.kind, ""
-        )
+        words = {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}
+        return words.get(step.kind, "")
     if step.verb is None:
         return "do" if step.kind == "do" else (step.label.text if step.label is not None else "")
     return step.verb.name
@@ -191,6 +190,8 @@ def _where(step: Step) -> list[str]:
 
 def _asides(step: Step) -> list[str]:
     lines: list[str] = []
+    if step.ceiling is not None:
+        lines.append(step.ceiling.text)
     if step.until is not None and not _is_heat(step.until):
         lines.append(f"until {_item(step.until)}")
     if step.to is not None and not _is_heat(step.to) and not step.does.adds:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
+from procedure.collection.shop import Held, Price
 from procedure.findings import Says
 from procedure.model.types import Name, Place, Procedure, Workshop
 
@@ -52,12 +55,15 @@ class WorkshopFile(NamedTuple):
     """A workshop file as read.
 
     ``procedure`` carries its name and its declarations; ``workshop`` is what procedures
-    take from it, as far as it could be read; ``faults`` are in the order of the text.
-    ``opening`` is what it states of hours, people and room.
+    take from it, as far as it could be read; ``faults`` are in the order of the text;
+    ``prices`` and ``stock`` are by the name of a material; ``opening`` is what it states
+    of hours, people and room.
     """
 
     procedure: Procedure
     workshop: Workshop
     levels: tuple[LevelSaid, ...]
     faults: tuple[Fault, ...]
+    prices: Mapping[str, Price] = MappingProxyType({})
+    stock: Mapping[str, Held] = MappingProxyType({})
     opening: Opening = Opening()

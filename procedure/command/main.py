@@ -23,6 +23,7 @@ COMMANDS = {
     "handout": "make a paper, a bench sheet or labels for somebody without the program",
     "lots": "tell what each finished lot of fibre went through",
     "card": "make a shade card with a box and a tag for every sample",
+    "book": "make one book, or a site, of all the procedures of a folder",
     "record": "make the form of a batch, fill it in, and tell what was done otherwise",
     "batches": "tell how well methods repeat over many batches, and make the shade book",
     "match": "tell which past batches came nearest to a colour",

@@ -111,7 +111,9 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     odd = one_of(list(meanings("odd unit")))
     to = r"\s*(?:-{1,2}|\bto\b|\bor\b)\s*"
     span = rf"(?P<low>{n})(?P<ish>ish)?(?:{to}(?P<high>{n}))?"
-    sized = r"(?:(?P<size>us|u\.s\.|imperial|imp\.?|english|american|uk|british|aus|australian)\s+)?"
+    sized = (
+        r"(?:(?P<size>us|u\.s\.|imperial|imp\.?|english|american|uk|british|aus|australian)\s+)?"
+    )
     after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
     basis = one_of(list(meanings("basis")))
     half = r"(?P<more>\s+and\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+and\s+three[\s-]quarters)?"
@@ -121,43 +123,94 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     its = r"(?:its|their|the|his|this|that|own)(?:\s+own)?"
     listed = [
         ("ratio", r"(?<!at )(?<!by )\b(?P<low>1)\s?:\s?(?P<high>\d+)\b(?!\s?[ap]\.?m)"),
-        ("figure", r"\b\d{1,2}[:.]\d\d\s*(?:[ap]\.?m\b\.?)?(?=\s*(?:[ap]m|by|off|:|,|$|\n))|\b\d{1,2}:[0-5]\d\b"
-                   r"(?!\s*(?:of|ratio))|\b\d{1,2}\s?[ap]\.?m\b"),
-        ("figure", rf"\b\d{{1,2}}(?:st|nd|rd|th)?\s+(?:of\s+)?(?:{month})\b(?!\s+(?:be|need|take))(?:\s+\d{{4}})?"),
+        (
+            "figure",
+            r"\b\d{1,2}[:.]\d\d\s*(?:[ap]\.?m\b\.?)?(?=\s*(?:[ap]m|by|off|:|,|$|\n))|\b\d{1,2}:[0-5]\d\b"
+            r"(?!\s*(?:of|ratio))|\b\d{1,2}\s?[ap]\.?m\b",
+        ),
+        (
+            "figure",
+            rf"\b\d{{1,2}}(?:st|nd|rd|th)?\s+(?:of\s+)?(?:{month})\b(?!\s+(?:be|need|take))(?:\s+\d{{4}})?",
+        ),
         ("figure", rf"\b(?:{month})\s+\d{{1,2}}(?:st|nd|rd|th)?\b(?:,?\s+\d{{4}})?"),
-        ("figure", r"\b(?:page|p\.|pp\.|no\.|nos\.|number|bulletin|plate|fig\.|figure|chapter|vol\.)\s*\d+(?:-\d+)?"),
-        ("figure", r"\b(?:1[5-9]\d\d|20\d\d)s?\b(?!\s*(?:g|ml|kg|grams)\b)|[£$€]\s?\d+(?:\.\d\d)?|\b\d+\s?(?:p|cents?|pence|shillings?|dollars?|s\.)\b|\b\d+(?:st|nd|rd|th)\b"),
+        (
+            "figure",
+            r"\b(?:page|p\.|pp\.|no\.|nos\.|number|bulletin|plate|fig\.|figure|chapter|vol\.)\s*\d+(?:-\d+)?",
+        ),
+        (
+            "figure",
+            r"\b(?:1[5-9]\d\d|20\d\d)s?\b(?!\s*(?:g|ml|kg|grams)\b)|[£$€]\s?\d+(?:\.\d\d)?|\b\d+\s?(?:p|cents?|pence|shillings?|dollars?|s\.)\b|\b\d+(?:st|nd|rd|th)\b",
+        ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)](?=\s+\D)"),
         ("figure", r"\b\d+-\d+-\d+\b"),
-        ("acidity", r"\bph\s*(?:of|about|around|is|=|:)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to)\s*(?P<high>\d+(?:\.\d+)?))?"),
+        (
+            "acidity",
+            r"\bph\s*(?:of|about|around|is|=|:)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to)\s*(?P<high>\d+(?:\.\d+)?))?",
+        ),
         ("ratio", r"\b(?P<low>\d+)\s?:\s?(?P<high>\d+)\b"),
-        ("relative", rf"\b(?:{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
-                     rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
-                     rf"|(?:equal|the\s+same|same|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
-                     rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time)(?:\s+and\s+temperature)?"
-                     rf"|(?:{n}|half|twice|as|double)\s+as\s+(?:much|long|many|heavy)(?:\s+(?:again|as)(?:\s+\w+){{0,3}})?"
-                     rf"|as\s+much\s+again|half\s+the\s+(?:alum|detergent|amount|time|soda|water|iron)|the\s+same\s+of)"),
-        ("rate", rf"\b(?P<low>{n})\s*(?:°\s*[cf]?|degrees?|[cf])\s*(?:per|a|each|every|/)\s*(?:min(?:ute)?s?|every\s+\d+\s*min(?:ute)?s?)\b"),
+        (
+            "relative",
+            rf"\b(?:{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
+            rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
+            rf"|(?:equal|the\s+same|same|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
+            rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time)(?:\s+and\s+temperature)?"
+            rf"|(?:{n}|half|twice|as|double)\s+as\s+(?:much|long|many|heavy)(?:\s+(?:again|as)(?:\s+\w+){{0,3}})?"
+            rf"|as\s+much\s+again|half\s+the\s+(?:alum|detergent|amount|time|soda|water|iron)|the\s+same\s+of)",
+        ),
+        (
+            "rate",
+            rf"\b(?P<low>{n})\s*(?:°\s*[cf]?|degrees?|[cf])\s*(?:per|a|each|every|/)\s*(?:min(?:ute)?s?|every\s+\d+\s*min(?:ute)?s?)\b",
+        ),
         ("share", rf"{span}\s*(?:%|per\s*cent\.?|percent|pct)(?:\s*(?:\(?(?P<basis>{basis})\)?))?"),
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
-        ("each", rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)"),
-        ("temperature", rf"{span}\s*(?:°|degrees?|degs?\.?)\s*(?P<scale>celsius|centigrade|fahrenheit|fahr\.?|c|f)?\b\.?"
-                        rf"|(?P<low2>\d+)(?:\s*(?:-|to)\s*(?P<high2>\d+))?\s?°"),
-        ("temperature", r"\b(?P<low>\d{2,3})(?:\s*(?:-|to)\s*(?P<high>\d{2,3}))?\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)"),
+        (
+            "each",
+            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
+        ),
+        (
+            "temperature",
+            rf"{span}\s*(?:°|degrees?|degs?\.?)\s*(?P<scale>celsius|centigrade|fahrenheit|fahr\.?|c|f)?\b\.?"
+            rf"|(?P<low2>\d+)(?:\s*(?:-|to)\s*(?P<high2>\d+))?\s?°",
+        ),
+        (
+            "temperature",
+            r"\b(?P<low>\d{2,3})(?:\s*(?:-|to)\s*(?P<high>\d{2,3}))?\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)",
+        ),
         ("many", rf"(?P<count>{n})\s*x\s*(?P<low>{n})\s*(?P<unit>{u})\b"),
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
-        ("quarters", r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter)\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b"),
-        ("measure", rf"{span}[\s-]*{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
-                    rf"(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?"),
-        ("measure", rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
-                    rf"(?:\s+or\s+(?P<high>{n})(?!\s*(?:{u})))?{half}(?:\s+(?P<each>each))?"),
-        ("measure", r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b"),
-        ("article odd", rf"\b(?:an?|{n}(?:{to}{n})?)\s+(?:(?:good|full|level|heaped|large|big|small|short|aus|rusty|us|mini|generous|old|of\s+(?:a|an))[\s-]+){{0,2}}(?:{odd})\b(?:\s+full)?|\b\d+\s?(?:yrs?|months?)\b"),
+        (
+            "quarters",
+            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter)\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
+        ),
+        (
+            "measure",
+            rf"{span}[\s-]*{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
+            rf"(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?",
+        ),
+        (
+            "measure",
+            rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
+            rf"(?:\s+or\s+(?P<high>{n})(?!\s*(?:{u})))?{half}(?:\s+(?P<each>each))?",
+        ),
+        (
+            "measure",
+            r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b",
+        ),
+        (
+            "article odd",
+            rf"\b(?:an?|{n}(?:{to}{n})?)\s+(?:(?:good|full|level|heaped|large|big|small|short|aus|rusty|us|mini|generous|old|of\s+(?:a|an))[\s-]+){{0,2}}(?:{odd})\b(?:\s+full)?|\b\d+\s?(?:yrs?|months?)\b",
+        ),
         ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
-        ("times", rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b"),
+        (
+            "times",
+            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
+        ),
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
-        ("article odd", r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b"),
+        (
+            "article odd",
+            r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b",
+        ),
         ("article odd", rf"\b(?:{one_of(list(meanings('odd phrase')))})\b"),
         ("number", rf"(?<![\w/.]){span}(?![\w/]|\.\d)"),
         ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|\.\d)"),
@@ -167,15 +220,24 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     return tuple((kind, re.compile(pattern, re.I)) for kind, pattern in listed)
 
 
-ABOUT = re.compile(r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|c\.|ca\.?|say|nearly)\s*$", re.I)
+ABOUT = re.compile(
+    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|c\.|ca\.?|say|nearly)\s*$", re.I
+)
 MOST = re.compile(
     r"\b(?:no more than|not more than|not over|not above|never above|never over|under|below|at most|up to|max(?:imum)?\.?"
     r"|not exceed(?:ing)?|don't exceed|less than|no higher than|no hotter than|not hotter than|to a maximum of)\s*(?:of\s*)?$",
     re.I,
 )
-LEAST = re.compile(r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$", re.I)
-MOST_AFTER = re.compile(r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I)
-LEAST_AFTER = re.compile(r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+)", re.I)
+LEAST = re.compile(
+    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$",
+    re.I,
+)
+MOST_AFTER = re.compile(
+    r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I
+)
+LEAST_AFTER = re.compile(
+    r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+)", re.I
+)
 
 
 def amounts(text: str) -> list[Amount]:
@@ -225,7 +287,11 @@ def _joined(found: list[Amount], text: str) -> list[Amount]:
 
 
 def _within_word(text: str, start: int) -> bool:
-    return start > 0 and text[start].isalnum() and (text[start - 1].isalpha() or text[start - 1] == "'")
+    return (
+        start > 0
+        and text[start].isalnum()
+        and (text[start - 1].isalpha() or text[start - 1] == "'")
+    )
 
 
 def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | None:
@@ -336,7 +402,9 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
     if "last" in (groups.get("article") or "") and vocabulary().units[unit].name in ("d", "wk"):
         return Amount("figure", None, None, "", "", 0, 0)
     timed = groups.get("low") is not None and number(match["low"]) >= 5
-    if (spelt == "second" and not timed) or (spelt == "c" and groups.get("low") and number(match["low"]) > 8):
+    if (spelt == "second" and not timed) or (
+        spelt == "c" and groups.get("low") and number(match["low"]) > 8
+    ):
         return None
     if groups.get("low") is not None:
         low, high = _ends(match)
@@ -418,7 +486,9 @@ def _named(kind: str, match: re.Match[str]) -> Amount | None:
         return None
     word = meanings(kind)[" ".join(match[0].lower().split())]
     heat = vocabulary().heats[word]
-    return Amount("named heat" if kind == "heat" else "named wait", heat.low, heat.high, word, "", 0, 0)
+    return Amount(
+        "named heat" if kind == "heat" else "named wait", heat.low, heat.high, word, "", 0, 0
+    )
 
 
 def _number_alone(kind: str, match: re.Match[str]) -> Amount | None:

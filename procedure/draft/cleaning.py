@@ -36,7 +36,14 @@ class NotProse(Exception):
     """The text is no recipe in prose; its text is one plain sentence."""
 
 
-LIGATURES = {"\ufb00": "ff", "\ufb01": "fi", "\ufb02": "fl", "\ufb03": "ffi", "\u017f": "s", "\u00ad": ""}
+LIGATURES = {
+    "\ufb00": "ff",
+    "\ufb01": "fi",
+    "\ufb02": "fl",
+    "\ufb03": "ffi",
+    "\u017f": "s",
+    "\u00ad": "",
+}
 
 
 def decoded_prose(raw: bytes) -> str:

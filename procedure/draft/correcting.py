@@ -7,7 +7,10 @@ import re
 from procedure.draft.amounts import Amount
 from procedure.draft.sentences import Part, Sentence
 
-CORRECTS = re.compile(r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b", re.I)
+CORRECTS = re.compile(
+    r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b",
+    re.I,
+)
 
 
 def corrected(told: list[Sentence], text: str) -> tuple[list[Sentence], tuple[Amount, ...]]:
@@ -22,7 +25,9 @@ def corrected(told: list[Sentence], text: str) -> tuple[list[Sentence], tuple[Am
         if not CORRECTS.search(sentence.words):
             continue
         here = [a for part in sentence.parts for a in part.amounts]
-        right = next((a for a in here if a.kind in ("mass", "volume", "time", "spoon", "temperature")), None)
+        right = next(
+            (a for a in here if a.kind in ("mass", "volume", "time", "spoon", "temperature")), None
+        )
         if right is None:
             continue
         wrong = _wrong(told, index, sentence, right)
@@ -45,7 +50,11 @@ def _wrong(told: list[Sentence], index: int, sentence: Sentence, right: Amount) 
                 if amount.kind != right.kind or (said and str(amount.low) != said[1]):
                     continue
                 other = earlier.of.get(amount.start)
-                if said or (mine and other and mine.name == other.name) or (not mine and right.kind == "time"):
+                if (
+                    said
+                    or (mine and other and mine.name == other.name)
+                    or (not mine and right.kind == "time")
+                ):
                     return amount
         if right.kind == "time" and not said:
             return None

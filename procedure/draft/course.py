@@ -87,7 +87,9 @@ class Course:
         for part in sentence.parts:
             for thing in part.things:
                 if thing.kind == "material" and _role(thing.name) == "dyestuff":
-                    self.plant = self.plant if self.plant and self.plant.name == thing.name else thing
+                    self.plant = (
+                        self.plant if self.plant and self.plant.name == thing.name else thing
+                    )
         for part in _in_order(sentence):
             before = (len(self.lines), len(self.used), self._held())
             self._follow_part(part)
@@ -104,8 +106,14 @@ class Course:
             for amount in part.amounts:
                 of = sentence.of.get(amount.start)
                 before = self.text[max(0, amount.start - 12) : amount.start].lower()
-                if of and of.kind == "fibre" and amount.kind == "mass" and (
-                    re.search(r"\b(?:each|every|per)\s+$", before) or amount.words.lower().startswith(("every", "each"))
+                if (
+                    of
+                    and of.kind == "fibre"
+                    and amount.kind == "mass"
+                    and (
+                        re.search(r"\b(?:each|every|per)\s+$", before)
+                        or amount.words.lower().startswith(("every", "each"))
+                    )
                 ):
                     self.base = amount
 
@@ -196,7 +204,15 @@ class Course:
                 owned.setdefault(thing.start, []).append(amount)
                 if thing not in spoken:
                     spoken.append(thing)
-            elif (thing is not None and thing.kind == "bath" and amount.kind == "volume") or (amount.kind == "volume" and (thing is None or thing.kind == "fibre")) or (amount.kind == "ratio" and (not spoken or any(t.kind == "water" for t in spoken))) or (amount.kind == "full" and thing is None):
+            elif (
+                (thing is not None and thing.kind == "bath" and amount.kind == "volume")
+                or (amount.kind == "volume" and (thing is None or thing.kind == "fibre"))
+                or (
+                    amount.kind == "ratio"
+                    and (not spoken or any(t.kind == "water" for t in spoken))
+                )
+                or (amount.kind == "full" and thing is None)
+            ):
                 stray.append(amount)
         if self.base is not None:
             owned = {at: [self._by_base(a) for a in mine] for at, mine in owned.items()}
@@ -209,7 +225,9 @@ class Course:
             water = next((m for m in made if m.thing.kind == "water" and not m.amounts), None)
             if water is not None:
                 made.remove(water)
-            made.append(Measured(Thing("water", "water", "water", amount.start, amount.end), (amount,)))
+            made.append(
+                Measured(Thing("water", "water", "water", amount.start, amount.end), (amount,))
+            )
         return made
 
     def _by_base(self, amount: Amount) -> Amount:
@@ -249,7 +267,10 @@ class Course:
         """An amount by the weight of the fibre, where the words say so."""
         said = amount.words.lower()
         fibre = bool(self.lots)
-        if not re.search(r"weight|as of wool|of (?:wool|silk|yarn|cotton)", said) or "their" in said:
+        if (
+            not re.search(r"weight|as of wool|of (?:wool|silk|yarn|cotton)", said)
+            or "their" in said
+        ):
             return amount
         if "again" in said or not fibre:
             return amount
@@ -366,7 +387,9 @@ class Course:
 
     def _measure(self, name: str, amounts: tuple[Amount, ...]) -> tuple[str, list[Amount]]:
         """A material with the first of its amounts that can be written."""
-        for amount in sorted(amounts, key=lambda one: one.kind in ("spoon", "odd", "loose", "share")):
+        for amount in sorted(
+            amounts, key=lambda one: one.kind in ("spoon", "odd", "loose", "share")
+        ):
             text = self._write(amount)
             if text is not None and amount.kind not in ("count", "time"):
                 return f"{name} {text}", [amount]
@@ -417,15 +440,27 @@ class Course:
     def _bath_for(self, role: str, part: Part) -> Bath:
         bath = self.bath
         said = part.words.lower()
-        fresh = self.fresh_at != part.start and bool(re.search(r"\b(?:fresh|second pot|another pot|new bath|meanwhile|separate|clean pot)\b", said))
+        fresh = self.fresh_at != part.start and bool(
+            re.search(
+                r"\b(?:fresh|second pot|another pot|new bath|meanwhile|separate|clean pot)\b", said
+            )
+        )
         if bath is None or fresh:
             self.fresh_at = part.start
             return self._new_bath(role)
-        adding = part.doing.act in ("put", "dissolve", "enter") and not re.search(r"\bprepare|\bmake|\bfill", said)
+        adding = part.doing.act in ("put", "dissolve", "enter") and not re.search(
+            r"\bprepare|\bmake|\bfill", said
+        )
         measured = any(self._of(a) is not None for a in part.amounts)
         if bath.had_fibre and not bath.fibre and role and measured and not adding:
             return self._new_bath(role)
-        if role == "mordant" and bath.kind == "dye" and bath.begun and not bath.had_fibre and not adding:
+        if (
+            role == "mordant"
+            and bath.kind == "dye"
+            and bath.begun
+            and not bath.had_fibre
+            and not adding
+        ):
             return self._new_bath(role)
         if role and not bath.kind and not bath.begun:
             bath.kind = role
@@ -466,7 +501,9 @@ class Course:
             return
         if not role:
             role = next((one for one in ("dye", "mordant") if one in played), "")
-        wanted = {"mordant": {"mordant", "assistant"}, "dye": {"dye"}}.get(role, {"assistant", "water"})
+        wanted = {"mordant": {"mordant", "assistant"}, "dye": {"dye"}}.get(
+            role, {"assistant", "water"}
+        )
         taking = [p for p in self.pool if _part_played(p[0]) in wanted]
         waters = [p for p in self.pool if p[0].kind == "water"]
         if role and not any(_part_played(p[0]) == role for p in taking):
@@ -503,7 +540,11 @@ class Course:
         named = {plain_name(t.name) for t in part.things if t.kind == "material"}
         if self.plant and any(t.kind == "part" for t in part.things):
             named.add(plain_name(self.plant.name))
-        kind = "dye" if re.search(r"\bdye ?-?(?:bath|pot|liquor)?\b(?! for)|\w-water|bean water", said) else ""
+        kind = (
+            "dye"
+            if re.search(r"\bdye ?-?(?:bath|pot|liquor)?\b(?! for)|\w-water|bean water", said)
+            else ""
+        )
         for bath in reversed(self.all_baths):
             holds = {name for name, _, _ in bath.stuff} & named
             if bath is not self.bath and (holds or (kind and bath.kind == kind)):
@@ -552,9 +593,14 @@ class Course:
                 continue
             before = self.text[max(0, amount.start - 16) : amount.start].lower()
             behind = self.text[amount.end : amount.end + 8].lower()
-            if re.match(r"\s*(?:up\s+to\b|to\s+\d|-+>)", behind) or re.search(r"(?:\bfrom|start at|starting at|begin at|start)\s*(?:at\s*)?$", before):
+            if re.match(r"\s*(?:up\s+to\b|to\s+\d|-+>)", behind) or re.search(
+                r"(?:\bfrom|start at|starting at|begin at|start)\s*(?:at\s*)?$", before
+            ):
                 clause = "from"
-            elif re.search(r"(?:\bto|until|till|up to|->|reaches|is at|gets to)\s*(?:about|around|a|the)?\s*$", before):
+            elif re.search(
+                r"(?:\bto|until|till|up to|->|reaches|is at|gets to)\s*(?:about|around|a|the)?\s*$",
+                before,
+            ):
                 clause = "to"
             else:
                 clause = "at"
@@ -571,9 +617,14 @@ class Course:
                 continue
             before = self.text[max(0, amount.start - 14) : amount.start].lower()
             behind = self.text[amount.end : amount.end + 8].lower()
-            rising = re.search(r"\b(?:in|over|within)\s*(?:about\s*)?$", before) or re.match(r"\s*up\s+to\b", behind)
+            rising = re.search(r"\b(?:in|over|within)\s*(?:about\s*)?$", before) or re.match(
+                r"\s*up\s+to\b", behind
+            )
             clause = "over" if rising else "for"
-            if clause == "over" and not (set(self._heats(part)) & {"to", "at"} or part.doing.act in ("heat", "boil", "simmer", "hold", "")):
+            if clause == "over" and not (
+                set(self._heats(part)) & {"to", "at"}
+                or part.doing.act in ("heat", "boil", "simmer", "hold", "")
+            ):
                 clause = "for"
             if clause not in found:
                 found[clause] = amount
@@ -587,8 +638,15 @@ class Course:
         before = self.text[max(0, amount.start - 16) : amount.start].lower()
         behind = self.text[amount.end : amount.end + 6].lower()
         verb = part.doing.words and before.rstrip().endswith(part.doing.words)
-        more = re.search(r"\b(?:for|another|last)\s+$", before) and re.match(r"\s*(?:more\b|[.,;]|\Z)", behind)
-        if self.unit_of_time and (verb or more) and amount.low is not None and self._of(amount) is None:
+        more = re.search(r"\b(?:for|another|last)\s+$", before) and re.match(
+            r"\s*(?:more\b|[.,;]|\Z)", behind
+        )
+        if (
+            self.unit_of_time
+            and (verb or more)
+            and amount.low is not None
+            and self._of(amount) is None
+        ):
             if re.match(r"\s*(?:[.,;]|more|$|and\b|then\b)", behind):
                 return amount._replace(kind="time", unit=self.unit_of_time)
         return amount
@@ -615,7 +673,9 @@ class Course:
         """Write a line of the draft."""
         placed = placed or []
         remarks = tuple(
-            f"scale not said: {one.words}" for one in placed if one.kind == "temperature" and not one.scale
+            f"scale not said: {one.words}"
+            for one in placed
+            if one.kind == "temperature" and not one.scale
         )
         self.used.update(one.start for one in placed)
         self.lines.append(Line(text, self.number, tuple(placed), remarks))
@@ -630,14 +690,18 @@ class Course:
             bath.fibre = bath.had_fibre = True
 
     def _heated(self, part: Part, verb: str) -> None:
-        if not (self.bath is not None and self.bath.fibre) or any(t.kind in ("material", "part") for t in part.things):
+        if not (self.bath is not None and self.bath.fibre) or any(
+            t.kind in ("material", "part") for t in part.things
+        ):
             self._open_pool(part)
         named = [t for t in part.things if t.kind in ("material", "part")]
         if self.bath is not None and self.bath.fibre and named and not self._names_fibre(part):
             if part.doing.end <= named[0].start or part.doing.words.endswith("ed"):
                 self._new_bath("dye")
         self._supply(part)
-        if self.bath is None or (self.bath.begun and self.pool and not self.bath.fibre and self.bath.had_fibre):
+        if self.bath is None or (
+            self.bath.begun and self.pool and not self.bath.fibre and self.bath.had_fibre
+        ):
             self._draw_pool("" if self.bath is None else "dye")
         self._bring_fibre(part)
         bath = self._ready(part)
@@ -682,7 +746,9 @@ class Course:
         ready = bath.kind == "mordant" or (bath.kind == "dye" and self._after_bath())
         fibre = fibre or (ready and not bath.had_fibre and bool(self.lots))
         heats, times = self._heats(part), self._times(part)
-        if fibre or ("from" in heats and not bath.fibre and bath.kind and self.lots and "over" in times):
+        if fibre or (
+            "from" in heats and not bath.fibre and bath.kind and self.lots and "over" in times
+        ):
             self._work_in(part, bath)
             return
         if "to" in heats or ("at" in heats and "over" in times):
@@ -753,16 +819,28 @@ class Course:
             self._work_in(part, self._ready(part))
             return
         plant = self.plant
-        if plant and self.bath is not None and self.bath.had_fibre and not stuff_of_materials(stuff):
+        if (
+            plant
+            and self.bath is not None
+            and self.bath.had_fibre
+            and not stuff_of_materials(stuff)
+        ):
             inside = {name for b in self.all_baths for name, _, _ in b.stuff}
-            if re.search(r"\b(?:them|these)\b", self.sentence.words if self.sentence else "") and stuff:
+            if (
+                re.search(r"\b(?:them|these)\b", self.sentence.words if self.sentence else "")
+                and stuff
+            ):
                 if plain_name(plant.name) not in inside:
                     self._new_bath("dye").stuff.append((self._material(plant), (), self.number))
         if self.pool and re.search(r"\b(?:it|them|this|these)\b", part.words) and self.bath is None:
             self._draw_pool("dye")
         self._supply(part)
-        if self._names_fibre(part) and re.match(r"add|put|pop|place|drop|throw|layer", part.doing.words):
-            fibre = next((t for t in part.things if t.kind == "fibre" and t.start > part.doing.end), None)
+        if self._names_fibre(part) and re.match(
+            r"add|put|pop|place|drop|throw|layer", part.doing.words
+        ):
+            fibre = next(
+                (t for t in part.things if t.kind == "fibre" and t.start > part.doing.end), None
+            )
             brought = [t for t in part.things if t.kind == "material" and t.start > part.doing.end]
             if fibre and (self._times(part) or not brought):
                 self._work_in(part, self._ready(part))
@@ -785,7 +863,9 @@ class Course:
         if water and added and last and last.sentence == self.number:
             self.lines.pop()
             name = plain_name(added["what"].split()[0]) + "-liquor"
-            self.pots.setdefault("jar", ('"a vessel that the prose does not name"', (), self.number))
+            self.pots.setdefault(
+                "jar", ('"a vessel that the prose does not name"', (), self.number)
+            )
             text, took = self._measure("water", water[0].amounts)
             heat = self._water_heat(part) if heat_of_water else None
             at = f" at {heat.unit}" if heat else ""
@@ -957,7 +1037,9 @@ class Course:
 
     def _mordant(self, part: Part) -> None:
         timed = self._times(part) or self._heats(part)
-        plain = not re.match(r"\w+\s+(?:with|in|it|the|for|using)\b", part.words[part.doing.start - part.start :])
+        plain = not re.match(
+            r"\w+\s+(?:with|in|it|the|for|using)\b", part.words[part.doing.start - part.start :]
+        )
         if not self.lines and not timed and self._stuff(part) and plain:
             self._gather(part)
             return
@@ -973,7 +1055,9 @@ class Course:
         self._mordant_now(part)
 
     def _mordant_now(self, part: Part) -> None:
-        told = self._stuff(part) or self._names_fibre(part) or self._times(part) or self._heats(part)
+        told = (
+            self._stuff(part) or self._names_fibre(part) or self._times(part) or self._heats(part)
+        )
         if not told and not any(_part_played(p[0]) == "mordant" for p in self.pool):
             return  # spoken of, not done
         if not self._stuff(part):
@@ -1033,7 +1117,8 @@ def _in_order(sentence: Sentence) -> list[Part]:
             continue
         before = parts[index - 1].words.lower()
         if re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before) or re.search(
-            r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$", before
+            r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$",
+            before,
         ):
             parts[index - 1], parts[index] = parts[index], parts[index - 1]
             swapped = True

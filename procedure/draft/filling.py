@@ -28,7 +28,9 @@ def filled(draft: Draft) -> str:
 def _class_of(words: str) -> str:
     known = vocabulary().tables["fibres"]
     said = words.split(",")[0]
-    found = next((known[name] for name in sorted(known, key=len, reverse=True) if name in said), None)
+    found = next(
+        (known[name] for name in sorted(known, key=len, reverse=True) if name in said), None
+    )
     return found.facts["class"] if found else ""
 
 

@@ -48,7 +48,22 @@ def materials() -> dict[str, str]:
             for part in parts:
                 found.setdefault(f"{name.lower()} {part}", entry.name)
     found.update(meanings("material"))
-    for word in ("dye", "tin", "may", "sample", "gum", "lemon", "rabbit", "spirit", "ash", "broom", "box", "salt bath", "sig", "heather mixture"):
+    for word in (
+        "dye",
+        "tin",
+        "may",
+        "sample",
+        "gum",
+        "lemon",
+        "rabbit",
+        "spirit",
+        "ash",
+        "broom",
+        "box",
+        "salt bath",
+        "sig",
+        "heather mixture",
+    ):
         found.pop(word, None)
     return found
 

@@ -10,7 +10,21 @@ from procedure.draft.amounts import Amount, amounts
 from procedure.draft.lexicon import fibres, materials, meanings, one_of
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
-STUFF = frozenset({"mass", "volume", "spoon", "share", "strength", "ratio", "loose", "odd", "count", "relative", "full"})
+STUFF = frozenset(
+    {
+        "mass",
+        "volume",
+        "spoon",
+        "share",
+        "strength",
+        "ratio",
+        "loose",
+        "odd",
+        "count",
+        "relative",
+        "full",
+    }
+)
 
 
 class Thing(NamedTuple):
@@ -58,11 +72,19 @@ class Sentence(NamedTuple):
     left_out: tuple[Doing, ...]
 
 
-NOT = re.compile(r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$", re.I)
+NOT = re.compile(
+    r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",
+    re.I,
+)
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
 OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
-NOUN = re.compile(r"\b(?:an?|the|scalding|gentle|boiling|same|strong|moderate|low|high|slow|good|this|that|full|steady|gentler|of)\s+$", re.I)
-ADJECTIVE = re.compile(r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I)
+NOUN = re.compile(
+    r"\b(?:an?|the|scalding|gentle|boiling|same|strong|moderate|low|high|slow|good|this|that|full|steady|gentler|of)\s+$",
+    re.I,
+)
+ADJECTIVE = re.compile(
+    r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
+)
 STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|\n(?=\s*(?:[-*]|\(?\d+[.)])\s)|\n(?=[A-Z>@])")
 
 
@@ -102,15 +124,26 @@ def sentences(text: str) -> list[Sentence]:
         inside = next((a for a in found if a.start <= match.start() < a.end), None)
         follows = text[match.end() :].lstrip()[:1]
         dot = match[0].startswith(".")
-        if dot and re.search(r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]):
+        if dot and re.search(
+            r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]
+        ):
             continue  # the number of a step
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
             continue
         if inside is not None and dot and not (follows.isupper() and inside.end <= match.end()):
             continue
-        if dot and not follows.isupper() and not _ends_line(text, match.end()) and follows.isalpha():
-            if re.search(r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|st|mrs|mr|dr|e\.g|i\.e)$", text[: match.start()], re.I):
+        if (
+            dot
+            and not follows.isupper()
+            and not _ends_line(text, match.end())
+            and follows.isalpha()
+        ):
+            if re.search(
+                r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|st|mrs|mr|dr|e\.g|i\.e)$",
+                text[: match.start()],
+                re.I,
+            ):
                 continue
         starts.append(match.end())
     starts = [*sorted(set(starts)), len(text)]
@@ -141,7 +174,11 @@ def _sentence(number: int, text: str, start: int, end: int, found: list[Amount])
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
             if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:
-                if gap and not before.endswith(("for", "after", "over", "about")) and close.words[-1] != ".":
+                if (
+                    gap
+                    and not before.endswith(("for", "after", "over", "about"))
+                    and close.words[-1] != "."
+                ):
                     marks[index] = min(marks[index], close.start)
     for index, (low, high) in enumerate(zip(marks, marks[1:], strict=False)):
         doing = doings[index] if doings else Doing("", "", start, start)
@@ -166,7 +203,9 @@ def _sentence(number: int, text: str, start: int, end: int, found: list[Amount])
     )
 
 
-PASSIVE = re.compile(r"ed$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$")
+PASSIVE = re.compile(
+    r"ed$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$"
+)
 
 
 def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int:
@@ -177,7 +216,9 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
     if not breaks:
         return doing.start
     at = low + breaks[-1].end()
-    subject = [t for t in things if at <= t.start < doing.start and t.kind in ("fibre", "material", "part")]
+    subject = [
+        t for t in things if at <= t.start < doing.start and t.kind in ("fibre", "material", "part")
+    ]
     return at if subject else doing.start
 
 
@@ -205,7 +246,16 @@ def _named(
         kind, means = known[word]
         act = means if kind == "verb" else _both(word)
         if act is not None and over is None and _is_verb(text, match, start, kind):
-            if word in ("take", "took", "pull", "draw", "bring", "brought", "get", "taken") and OUT.match(text[match.end() : end]):
+            if word in (
+                "take",
+                "took",
+                "pull",
+                "draw",
+                "bring",
+                "brought",
+                "get",
+                "taken",
+            ) and OUT.match(text[match.end() : end]):
                 act = "lift"
             doing = Doing(act, word, match.start(), match.end())
             (left_out if NOT.search(text[start : match.start()]) else doings).append(doing)
@@ -224,35 +274,78 @@ def _named(
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
     before, behind = text[start : match.start()], text[match.end() : match.end() + 25]
     word = match[0].lower()
-    if word in ("heat", "boil", "simmer", "rest", "stand", "cool", "press", "scald") and NOUN.search(before):
+    if word in (
+        "heat",
+        "boil",
+        "simmer",
+        "rest",
+        "stand",
+        "cool",
+        "press",
+        "scald",
+    ) and NOUN.search(before):
         return False
-    if word in ("wet", "wetted", "damp", "dampened") and re.match(r"\s+(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind):
+    if word in ("wet", "wetted", "damp", "dampened") and re.match(
+        r"\s+(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
+    ):
         return False
     if word in ("dye", "mordant") and re.search(r"\w\s+to\s+$", before):
         return False
-    if word in ("wet", "dry") and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind) and before.strip():
+    if (
+        word in ("wet", "dry")
+        and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)
+        and before.strip()
+    ):
         return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
     if word.endswith(" in") and word not in ("put in", "pop in", "slip in", "stir in"):
-        if not re.match(r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)", behind):
+        if not re.match(
+            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",
+            behind,
+        ):
             return False
-    if kind != "verb" and re.search(r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$", before, re.I):
+    if kind != "verb" and re.search(
+        r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$",
+        before,
+        re.I,
+    ):
         return False
-    if kind != "verb" and before.strip() and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before):
+    if (
+        kind != "verb"
+        and before.strip()
+        and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before)
+    ):
         return False
     if word in ("dye", "soap", "air", "feed", "rest", "press", "need", "buy") and re.search(
         r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I
     ):
         return False
     following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
-    adjective = word.endswith(("ed", "t", "n", "y", "d")) and word not in ("put", "melt", "lift", "wet out", "add", "let", "take")
+    adjective = word.endswith(("ed", "t", "n", "y", "d")) and word not in (
+        "put",
+        "melt",
+        "lift",
+        "wet out",
+        "add",
+        "let",
+        "take",
+    )
     direct = re.match(r"\s+([\w-]+)", behind)
     if adjective and ADJECTIVE.search(before) and direct and following:
         known = _words()[1]
-        if known.get(direct[1].lower(), ("", ""))[0] in ("material", "fibre", "water", "bath", "part"):
+        if known.get(direct[1].lower(), ("", ""))[0] in (
+            "material",
+            "fibre",
+            "water",
+            "bath",
+            "part",
+        ):
             return False
     if re.match(r"\s+(?:it\s+)?for\s", behind) and word.endswith("ing") and word != "dyeing":
         return True
-    return not (word.endswith("ing") and re.search(r"\b(?:before|after|for|of|while|the|natural)\s+$", before, re.I))
+    return not (
+        word.endswith("ing")
+        and re.search(r"\b(?:before|after|for|of|while|the|natural)\s+$", before, re.I)
+    )
 
 
 SKIPPED = r"(?:of|the|a|an|your|my|our|this|that|same|clean|fresh|dried|dry|wet|damp|wetted|soft|green|good|best|clear|crushed|ground|powdered|chopped|young|small|flowering|fallen|mild|household|freshly|finely|old|whole|strained|finest|white|pure|neutral|cold|hot|warm|boiling|tepid|lukewarm|more|another|ripe|raw|greasy|dry weight of|lightly|scoured|prepared|well|spent|some|natural|mordanted|undyed|black|red|yellow|brown|new)"
@@ -263,7 +356,9 @@ def _belonging(
 ) -> dict[int, Thing]:
     """Which thing each amount of stuff measures, by what stands next to it."""
     of: dict[int, Thing] = {}
-    named = [one for one in things if one.kind in ("material", "fibre", "water", "part", "bath", "pot")]
+    named = [
+        one for one in things if one.kind in ("material", "fibre", "water", "part", "bath", "pot")
+    ]
     for one in here:
         if one.kind not in STUFF and one.kind != "number":
             continue
@@ -271,7 +366,11 @@ def _belonging(
         back = next((t for t in reversed(named) if t.end <= one.start), None)
         between = text[one.end : ahead.start] if ahead else "!"
         behind = text[back.end : one.start] if back else "!"
-        per = re.search(r"\b(?:per|for|to|every|each)\b|/", one.words) and one.kind in ("share", "strength", "ratio")
+        per = re.search(r"\b(?:per|for|to|every|each)\b|/", one.words) and one.kind in (
+            "share",
+            "strength",
+            "ratio",
+        )
         if per and ahead and ahead.kind in ("fibre", "water", "bath"):
             ahead = None
             of_what = re.search(r"\bof\s+([\w ]+?)\s+(?:per|for|to)\b", one.words)
@@ -279,13 +378,26 @@ def _belonging(
             if of_what and not inside:
                 of[one.start] = Thing("part", "part", of_what[1], one.start, one.end)
                 continue
-        if one.kind == "share" and ahead and re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end :]):
+        if (
+            one.kind == "share"
+            and ahead
+            and re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end :])
+        ):
             continue  # the strength of a bath
         if ahead and re.search(r"\s(?:The|A|Then)\s", between):
             ahead = None
-        if ahead and re.fullmatch(rf"\s*\(?(?:us|imp\.?|imperial)?\)?(?:\s*(?:of\s+)?(?:{SKIPPED}\s+)*(?:\w+\s+)?)?", between, re.I):
+        if ahead and re.fullmatch(
+            rf"\s*\(?(?:us|imp\.?|imperial)?\)?(?:\s*(?:of\s+)?(?:{SKIPPED}\s+)*(?:\w+\s+)?)?",
+            between,
+            re.I,
+        ):
             of[one.start] = _whole(ahead, named, text)
-        elif one.kind == "volume" and back and back.kind == "material" and re.search(r"\b(?:to|in|with|into)\s*(?:about\s*)?$", behind):
+        elif (
+            one.kind == "volume"
+            and back
+            and back.kind == "material"
+            and re.search(r"\b(?:to|in|with|into)\s*(?:about\s*)?$", behind)
+        ):
             continue
         elif back and re.fullmatch(
             r"[\s,:=(/-]*(?:(?:was|is|were|weighing|weighs|about|around|at|say|approx|of|to|in all|each|dry|powder|paste|used|use|take|ca|x|full|last|max|noil|extract|that|had|to begin with|only|just|it|its|now)[\s.,]*)*[(\"]*\s*(?:\([^()]{0,40}[,:]?\s*)?",
@@ -295,10 +407,14 @@ def _belonging(
             of[one.start] = back
         elif back and one.kind != "loose":
             # A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)".
-            earlier = next((e for e in reversed(here) if e.end <= one.start and e.start in of), None)
+            earlier = next(
+                (e for e in reversed(here) if e.end <= one.start and e.start in of), None
+            )
             if earlier and {earlier.kind, one.kind} == {"mass", "volume"}:
                 continue  # so much of a solid, and so much water
-            if earlier and re.fullmatch(r"[\s,()=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
+            if earlier and re.fullmatch(
+                r"[\s,()=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]
+            ):
                 of[one.start] = of[earlier.start]
     return of
 

@@ -20,6 +20,7 @@ def colours_meant(study: Study, moment: Moment | None = None) -> frozenset[str]:
     for text in _texts(study, moment):
         words = re.findall(r"[^\W\d_]+", text.lower())
         said |= {known[word].name for word in words if word in known}
+        said |= {known[word].name for word in known if " " in word and word in text.lower()}
     return frozenset(said)
 
 

@@ -21,13 +21,24 @@ def colour_of(flow: Flow, lot: LotState) -> Shade | None:
     if not 1 <= len(dyes) <= 2 or len(classes) != 1:
         return None
     kinds = [fibre for fibre in (lot.fibres[0].name, classes.pop()) if fibre]
+    met = metals(flow, lot) or [NO_MORDANT]
+    if len(dyes) == 1 and _of_a_vat(flow, lot):  # a metal in a vat is its reducer
+        met.append(NO_MORDANT)
     for fibre in kinds:
-        for metal in metals(flow, lot) or [NO_MORDANT]:
+        for metal in met:
             for one, after in _orders(dyes):
                 shade = in_table(one, fibre, metal, after)
                 if shade is not None and shade.hex:
                     return shade
     return None
+
+
+def _of_a_vat(flow: Flow, lot: LotState) -> bool:
+    """True where every dyestuff of a lot goes on in a vat."""
+    entries = [flow.materials[thing][0].entry for thing in lot.dyes if thing in flow.materials]
+    return bool(entries) and all(
+        entry is not None and entry.facts.get("dye_class") == "vat" for entry in entries
+    )
 
 
 def _orders(dyes: list[str]) -> Iterator[tuple[str, str]]:

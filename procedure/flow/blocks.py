@@ -198,8 +198,8 @@ def _names_of(item: Item | None) -> Iterator[str]:
         return
     if item.name is not None:
         yield item.name.text
-    if item.quantity is not None and item.quantity.base:
-        yield item.quantity.base
+    if item.quantity is not None:
+        yield from item.quantity.bases
 
 
 def start(here: Here, things: list[Thing]) -> None:

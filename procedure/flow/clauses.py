@@ -51,6 +51,9 @@ def brought(here: Here, step: Step) -> None:
         base = base_of(item)
         if base is not None:
             resolve(here, base, "a lot, bath or pot")
+        more = item.quantity.more_bases if item.quantity is not None else ()
+        for name in more:
+            resolve(here, Name(name, item.place), "a lot")
 
 
 def is_tool(here: Here, name: str) -> bool:

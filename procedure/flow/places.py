@@ -43,7 +43,8 @@ def on_the_way(ways: list[str]) -> str:
 class Places:
     """Lots in baths and baths in pots, as the steps so far have left them.
 
-    ``bath_of`` is the bath that a lot is in, or empty, and ``bag_in`` the same of a bag; ``branches`` counts the ``if``
+    ``bath_of`` is the bath that a lot is in, or empty, and ``bag_in`` the same of a bag;
+    ``branches`` counts the ``if``
     blocks that the walk is inside of.
     """
 

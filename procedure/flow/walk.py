@@ -44,7 +44,7 @@ class Walk:
         self.scopes: dict[tuple[object, ...], Scope] = {}  # of followed procedures, by step
         self.again = False
         self.way: tuple[object, ...] = ()
-        # The choices that the walk is inside of, each with the way it is on; and the same of labels.
+        # The choices that the walk is in, each with the way it is on; and the same of labels.
         self.on_ways: tuple[tuple[int, str], ...] = ()
         self._label_ways: dict[str, tuple[tuple[int, str], ...]] = {}
         self._nodes: dict[tuple[object, ...], FlowNode] = {}

@@ -1,4 +1,4 @@
-"""The bench sheet: one page in large type for the wall, no more words than the work needs."""
+"""The bench sheet: large type for the wall, read from two metres, on as many pages as it needs."""
 
 from __future__ import annotations
 
@@ -20,8 +20,6 @@ from procedure.pipeline import Judged
 from procedure.timetable.taking import time_taken
 
 MIDDLE = " · "
-# From so many lines on the type is smaller, and smaller still.
-SOME, MANY = 12, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +88,7 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
             made.append(Line(told.number, depth, text, ()))
             made += _lines(telling, told.inner, depth + 1)
         else:
-            what, how = _short(telling, node, node.step)
+            what, how = _short(replace(telling, turn=told.turn), node, node.step)
             made.append(Line(told.number, depth, what, how))
     return made
 
@@ -105,7 +103,9 @@ def _short(telling: Telling, node: FlowNode, step: Step) -> tuple[Phrase, Phrase
     """A step as a verb with its objects, and its numbers one after another."""
     if step.verb is None:
         return (Words(step.words.text if step.words else ""),), _numbers(telling, node, step)
-    things: list[Phrase] = [(telling.name(lot),) for lot in node.lots]
+    things: list[Phrase] = [
+        ("this lot",) if lot == telling.turn else (telling.name(lot),) for lot in node.lots
+    ]
     if not things and node.bath and not step.does.adds:
         things = [(telling.name(node.bath),)]
     if node.cleaned:
@@ -136,6 +136,8 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
             parts.append((Words(item.words.text),))
     if step.does.heat and not any((step.at, step.to)):
         parts.append(word_heat(telling, step))
+    if step.ceiling is not None:
+        parts.append(telling.heat(step.ceiling, ""))
     if step.over is not None:
         parts.append(telling.time(step.over, "over"))
     parts += [telling.lasting(step), telling.until(step)]
@@ -162,8 +164,6 @@ def _part(telling: Telling, node: FlowNode, child: str) -> Phrase:
 def paper(made: Bench) -> Paper:
     """The bench sheet as a paper."""
     head = phrase(made.fibre, ". " if made.fibre and made.wear else "")
-    count = len(made.lines)
-    many = "many" if count > MANY else "some" if count > SOME else "few"
     return Paper(
         title=(Words(made.title),),
         voice=made.voice,
@@ -174,7 +174,6 @@ def paper(made: Bench) -> Paper:
         ),
         sections=(Section("lines", (), (Steps(_nested(made.lines)),)),),
         stamp=say.DRAFT if made.draft else "",
-        size=many,
     )
 
 

@@ -25,6 +25,7 @@ from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import effects
+from procedure.vocabulary.estimates import spoon_weights
 from procedure.weigh import stock_solutions
 from procedure.weigh.cannot import CannotWeigh
 
@@ -162,11 +163,11 @@ class Telling:
         if quantity.kind != "temperature" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
         low, high = _said_ends(quantity)
-        lead += _BOUNDED[quantity.bound]
+        if quantity.bound:
+            end = " at the least" if quantity.bound == "least" else " at the most"
+            return (f"{lead}{self.voice.heat(low, high)}{end}",)
         if not quantity.word:
             return (f"{lead}{self.voice.heat(low, high, quantity.about)}",)
-        if quantity.bound:
-            return (f"{lead}{self.voice.heat(low, high)}",)
         boiling = self.plan.trace.boiling
         low, high = min(low, boiling), min(high, boiling)
         said = self.voice.heat(low, high).replace(" (", ", ").removesuffix(")")
@@ -276,11 +277,17 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind == "spoon":
+        if quantity.kind == "spoon" and not self._pours(thing):
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self.share(quantity), " of ", self._base(node, quantity), ")")
         return said
+
+    def _pours(self, thing: str) -> bool:
+        """True for a liquid, of which a spoon is a true measure."""
+        material = self.plan.flow.materials.get(thing)
+        weighs = spoon_weights().get(material[0].called) if material is not None else None
+        return thing == WATER or (weighs is not None and weighs.liquid)
 
     def _of_bath(
         self, moment: Moment, thing: str, quantity: Quantity | None, amounts: list[Amount | None]
@@ -296,7 +303,8 @@ class Telling:
         return phrase(figure, " of ", self.the(thing))
 
     def _base(self, node: FlowNode, quantity: Quantity) -> Phrase:
-        return self.the(node.names.get(quantity.base, quantity.base))
+        named = [self.the(node.names.get(base, base)) for base in quantity.bases]
+        return joined(named)
 
     def brings(self, node: FlowNode, water_first: bool = True) -> Phrase:
         """All that a step brings, as a list."""

@@ -60,6 +60,9 @@ def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
         text = _manner(manner.text, step, fibre)
         if text:
             said.append((text,))
+    if step.ceiling is not None:
+        most = step.ceiling._replace(low=step.ceiling.high, bound="", word="")
+        said.append(sentence("never let it get ", telling.heat(most, "above")))
     if step.wearing:
         said.append(sentence("wear ", worn([name.text for name in step.wearing])))
     if step.on is not None and not step.does.brings_to_heat:
@@ -76,6 +79,7 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         return "Keep it covered."
     return {
         "covered": "Keep the lid on.",
+        "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": "Leave the lid off.",
         "gently": "Go gently: little movement and no sudden heat.",
         "unattended": "Nobody need stay beside it.",

@@ -198,7 +198,7 @@ def _needs(needs: Needs) -> Iterator[Block]:
     rows: list[tuple[Phrase, ...]] = [(_named(one), one.amount, _note(one)) for one in every]
     tools = joined((_tool(one) for one in needs.equipment), between="; ", word="and")
     rows.append((("pots and tools",), (), phrase(tools, ". " if tools else "", needs.besides)))
-    heads: tuple[Phrase, ...] = (("what",), ("how much",), ())
+    heads: tuple[Phrase, ...] = (("what",), ("how much",), ("what about it",))
     yield table((), heads, rows, (1.3, 1, 3), "needs")
 
 

@@ -53,10 +53,11 @@ def _known_alone(tokens: list[Token], at: int) -> list[Token]:
 def _stirred_in(tokens: list[Token], at: int) -> list[Token]:
     """“stir in alum to the bath”: the in belongs to the verb, for the bath comes behind “to”."""
     verb = f"{tokens[at].text} {tokens[at + 1].text}" if len(tokens) > at + 1 else ""
-    if tokens[at + 1 : at + 2] and tokens[at + 1].kind == "IN" and verb in everyday():
-        if any(token.kind in ("TO", "INTO") for token in tokens[at + 2 :]):
-            return [*tokens[:at], tokens[at]._replace(text=verb), *tokens[at + 2 :]]
-    return tokens
+    if verb not in everyday() or tokens[at + 1].kind != "IN":
+        return tokens
+    if not any(token.kind in ("TO", "INTO") for token in tokens[at + 2 :]):
+        return tokens
+    return [*tokens[:at], tokens[at]._replace(text=verb), *tokens[at + 2 :]]
 
 
 def _let(tokens: list[Token], at: int, end: int, verb: int) -> list[Token]:

@@ -450,7 +450,8 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[str, str] | 
     for one in MISTAKES:
         if one.line and one.line != start:
             continue
-        if one.before and before not in one.before.split():
+        clause = tokens[at].kind == tokens[at].text.upper()
+        if one.before and (clause or before not in one.before.split()):
             continue
         first = not one.before and one.line == "step" and _only_first(one)
         if first and at > 1 - (not tokens or tokens[0].kind != "LABEL"):

@@ -98,7 +98,6 @@ class _Reader:
             if stripped and stripped[0] != "#":
                 self.take(raw, number)
         self.finish()
-        self.empty_blocks()
         self.tree = Tree(self.sections, self.faults, len(lines))
 
     def take(self, raw: str, number: int) -> None:
@@ -191,18 +190,6 @@ class _Reader:
         remedy = 'Begin it with a line such as: procedure "Golden onion skins".'
         self.fault(first.line, first.column, first.to, sentence, remedy)
         return True
-
-    def empty_blocks(self) -> None:
-        """Tell of blocks that nothing stands in: their steps are not indented."""
-        waiting = [line for section in self.sections for line in section.lines]
-        while waiting:
-            line = waiting.pop()
-            waiting += line.block
-            if line.opens and not line.block and line.node is not None:
-                first = line.first
-                sentence = f"Nothing stands below this “{line.opens}”."
-                remedy = "Indent what belongs to it: the lines below it stand deeper than it does."
-                self.fault(first.line, first.column, first.to, sentence, remedy)
 
     def finish(self) -> None:
         """Close the pending line: parse it and hang it where its indentation says."""

@@ -213,7 +213,8 @@ def _number(text: str, at: int, previous: str, numbers: re.Pattern[str]) -> Said
 
 def _article(word: str, text: str, at: int) -> Said | None:
     """“the” before a name says nothing: it is read over."""
-    if word == "the" and _ARTICLE.match(text, at + 3):
+    named = any(text.startswith(heat, at) for heat in vocabulary().heats if heat[:4] == "the ")
+    if word == "the" and not named and _ARTICLE.match(text, at + 3):
         return Said("SKIP", at + 3)
     return None
 

@@ -61,7 +61,8 @@ BLOCK_WORDS = {
 HEADER_WORDS = {
     word: word.upper()
     for word in (
-        "by revised version source makes licence place water altitude wearing audience note allow because"
+        "by revised version source makes licence place water altitude wearing audience note "
+        "allow because"
     ).split()
 }
 SECTIONS = ("fibre", "equipment", "materials", "steps")

@@ -22,6 +22,7 @@ _FIELDS = {
     "for": "lasting",
     "until": "until",
     "on": "on",
+    "as": "named",
 }
 _SEVERAL = frozenset(("into", "with"))
 
@@ -100,12 +101,21 @@ class Known:
         own = vocabulary().verbs.get(token.text)
         readings = everyday().get(token.text, ())
         for reading in readings:
-            if (reading.of or own is None) and self._fits(reading, said):
+            if own is not None and (not reading.of or self._is_own(own, reading, said)):
+                continue
+            if self._fits(reading, said):
                 _change(reading, said, token)
                 return vocabulary().verbs[reading.verb]
         if own is not None or not readings:
             return own
         return vocabulary().verbs[readings[-1].verb]
+
+    def _is_own(self, own: Verb, reading: Reading, said: Mapping[str, object]) -> bool:
+        """True where a word is a verb of the language for just what it is done to here."""
+        objects = said.get("objects", ())
+        assert isinstance(objects, tuple)
+        kinds = {self.kind(item) for item in objects} - {""}
+        return not reading.having and bool(kinds) and kinds <= set(own.objects)
 
     def _fits(self, reading: Reading, said: Mapping[str, object]) -> bool:
         objects = said.get("objects", ())
@@ -124,7 +134,8 @@ class Known:
         for clause in clauses or set(_FIELDS):
             value = said.get(_FIELDS[clause])
             several = isinstance(value, tuple) and not isinstance(value, Name | Item)
-            found |= {self.kind(one) for one in (value if several else (value,))}  # type: ignore[union-attr]
+            named = list(value) if several and isinstance(value, tuple) else [value]
+            found |= {self.kind(one) for one in named}
         return found
 
 

@@ -91,7 +91,7 @@ class Steps:
         return Block(number, "way", None, said, None, None, (), body, where)
 
     def step_or_choice(self, node: Node) -> Step | Block:
-        """A step; or, where it says “or” between things, a choice of steps that exclude each other."""
+        """A step; or, where it says “or” between things, a choice of steps."""
         ways = alternatives(node)
         if len(ways) == 1:
             return self.step(node)
@@ -181,6 +181,7 @@ class Steps:
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
         said |= _limits(said, twice, verb)
+        said |= _heat_brought(said, verb)
         step = Step(
             number=self.number,
             kind=node.kind,
@@ -303,6 +304,7 @@ class Steps:
         measured: Quantity | None = None
         words: Name | None = None
         given: Name | None = None
+        heat: Quantity | None = None
         for child in node.children:
             if isinstance(child, Node):
                 measured = quantity(child)
@@ -311,7 +313,7 @@ class Steps:
             elif child.kind == "STRING":
                 words = unquoted(child)
             elif child.kind == "HEAT":
-                continue
+                heat = quantity(Node("quantity", (Node("heat", (child,)),)))
             elif name is None:
                 name = _name(child)
             else:
@@ -320,9 +322,11 @@ class Steps:
         if name is not None and name.text.endswith(" water"):
             said = name.text.removesuffix("water").strip()
             entry = vocabulary().find(said, "water")
-            water = entry.name if entry is not None else said
+            water = entry.name if entry is not None else ""
+            if entry is None:
+                heat = _heat_of_word(said, name.place)
             name = Name("water", name.place)
-        return Item(name, measured, words, given, span_of(node), water)
+        return Item(name, measured, words, given, span_of(node), water, heat)
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
@@ -391,6 +395,17 @@ def _times(rounds: Node) -> tuple[Fraction, Fraction]:
     return (ends[0], ENDLESS) if said == "least" else (Fraction(1), ends[-1])
 
 
+def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, object]:
+    """“with 4 L warm water” makes the bath warm, where nothing else is said of its heat."""
+    using = said.get("using", ())
+    assert isinstance(using, tuple)
+    heats = [item.heat for item in using if item.heat is not None]
+    said_else = any(field in said for field in _HEATS) or verb is None
+    if not heats or said_else or (verb is not None and "at" not in verb.may):
+        return {}
+    return {"at": Item(None, heats[0], None, None, heats[0].place)}
+
+
 _HEATS = ("at", "to", "source", "until")
 
 
@@ -420,6 +435,12 @@ def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> di
         assert isinstance(ceiling, Quantity)
         made["at"] = Item(None, ceiling, None, None, ceiling.place)
     return made
+
+
+def _heat_of_word(said: str, place: Place) -> Quantity:
+    """The heat of “warm water”, at the place of those words."""
+    word = vocabulary().heats[said]
+    return Quantity("temperature", word.low, word.high, word.name, place, word=word.name)
 
 
 def _nth_way(place: int) -> str:

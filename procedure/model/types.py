@@ -36,7 +36,8 @@ class Item(NamedTuple):
     """What a clause or a verb takes: a name, an amount, free words, or a name and an amount.
 
     ``given`` is the name after ``=`` where a followed procedure is told what is what, and
-    ``water`` the kind of water that is named (soft, hard, cold), empty where none is said.
+    ``water`` the kind of water that is named (soft, hard), empty where none is said;
+    ``heat`` that of the “4 L warm water” which is brought.
     """
 
     name: Name | None
@@ -45,6 +46,7 @@ class Item(NamedTuple):
     given: Name | None
     place: Place
     water: str = ""
+    heat: Quantity | None = None
 
 
 class Allow(NamedTuple):

@@ -216,9 +216,12 @@ def _step_factors(
 
     everything = together(tuple(n for n, o in flow.lots.items() if o.declared is not None))
     found: dict[tuple[str, int], Fraction] = {}
+    fixed = {node.bath for node in flow.nodes if node.bath and _is_fixed(node)}
     for number, lots in lots_of_node(flow).items():
         node = flow.nodes[number]
         factor = together(lots) if lots else everything
+        if node.bath in fixed or _is_fixed(node):
+            factor = Fraction(1)
         if factor is None:
             factor = Fraction(1)
         key = (node.procedure.key, node.step.number)
@@ -228,6 +231,11 @@ def _step_factors(
                 "grow differently; give its amounts as a percentage of the fibre instead."
             )
     return found
+
+
+def _is_fixed(node: FlowNode) -> bool:
+    """True for the step that makes a bath which does not grow with the fibre."""
+    return isinstance(node.step, Step) and "fixed" in node.step.manner
 
 
 def _mean(factors: list[Fraction], weights: list[Fraction | None]) -> Fraction | None:

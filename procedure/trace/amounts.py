@@ -119,6 +119,9 @@ def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
         return _fibre(basis, basis.treated)
     if not quantity.base:
         return None
+    if quantity.more_bases:
+        lots = tuple(basis.names.get(name, name) for name in quantity.bases)
+        return _fibre(basis, lots)
     thing = basis.names.get(quantity.base, quantity.base)
     if thing in basis.lots:
         return _fibre(basis, (thing,))

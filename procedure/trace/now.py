@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Any
+from typing import Any, TypeVar
 
 from procedure.flow.graph import Flow, FlowNode
 from procedure.flow.undo_log import Watched
@@ -21,6 +21,9 @@ from procedure.trace.states import BathState, LotState, PotState, Residue, State
 DRY = (("dry", ""),)
 WET = (("wet", ""),)
 DAMP = (("damp", ""),)
+
+
+Thing = TypeVar("Thing")
 
 
 class Now:
@@ -102,16 +105,9 @@ class Now:
 
     def back_to(self, before: State, changed: State) -> None:
         """Undo a change: put back what was, and take away what was not there."""
-        for known, was, now in (
-            (self.lots, before.lots, changed.lots),
-            (self.baths, before.baths, changed.baths),
-            (self.pots, before.pots, changed.pots),
-        ):
-            for name in now:
-                if name in was:
-                    known[name] = was[name]  # type: ignore[index]
-                else:
-                    del known[name]  # type: ignore[attr-defined]
+        _undo(self.lots, before.lots, changed.lots)
+        _undo(self.baths, before.baths, changed.baths)
+        _undo(self.pots, before.pots, changed.pots)
 
     def touched(self, node: FlowNode) -> State:
         """The present states of what a step touches."""
@@ -181,3 +177,11 @@ class Now:
         lots = tuple(self.flow.treats.get(node.bath, ())) or node.lots
         among = set(lots)
         return tuple(lot for lot in lots if among.isdisjoint(self.ancestors(lot)))
+
+
+def _undo(known: Watched[Thing], before: Mapping[str, Thing], changed: Mapping[str, Thing]) -> None:
+    for name in changed:
+        if name in before:
+            known[name] = before[name]
+        else:
+            del known[name]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.flow.graph import WATER, FlowNode
-from procedure.trace import liquor, on_matter, reuse, uptake
+from procedure.trace import heat, liquor, on_matter, reuse, uptake
 from procedure.trace.amounts import amount_of
 from procedure.trace.moments import Happening
 from procedure.trace.now import Now
@@ -111,7 +111,9 @@ def _strain(now: Now, it: Happening) -> None:
         for thing, content in bath.contents.items()
     }
     labelled = bath.labelled and pot == bath.pot
-    now.baths[strained] = bath._replace(solids=False, pot=pot, contents=contents, labelled=labelled)
+    now.baths[strained] = heat.handled(
+        bath._replace(solids=False, pot=pot, contents=contents, labelled=labelled)
+    )
     if node.poured:
         liquor.fill(now, node, it.amounts)
         _present_meet(now, node)

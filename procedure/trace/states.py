@@ -120,7 +120,8 @@ class BathState(NamedTuple):
     ``served`` is the dry weight in grams of all fibre that it has treated and ``uses`` how
     often fibre has gone in; of a vat, ``dips`` counts since it rested last, ``used`` holds
     where it was dipped in since it had reducer, and ``stale`` is the step that left it
-    standing long after use (-1 for none). ``fouled`` is what lots carried into it loose."""
+    standing long after use (-1 for none). ``fouled`` is what lots carried into it loose, and
+    ``touched`` the minute of the plan at which something was done to it last."""
 
     pot: str
     volume: Interval | None
@@ -140,6 +141,7 @@ class BathState(NamedTuple):
     used: bool = False
     stale: int = -1
     fouled: Mapping[str, Residue] = NOTHING
+    touched: Fraction | None = None
 
 
 class PotState(NamedTuple):

@@ -93,6 +93,8 @@ def meet(
     """The lot after lying in the bath: what it took up and what it carries loose."""
     mordants, dyes, carried = dict(lot.mordants), dict(lot.dyes), dict(lot.carried)
     vat = is_vat(flow, bath)
+    if carried and any(_fixes(flow, thing) for thing in bath.contents):
+        carried = {k: v for k, v in carried.items() if v.kind not in ("mordant", "tannin")}
     for thing, content in bath.contents.items():
         made = material(flow, thing)
         if made is None:
@@ -108,6 +110,12 @@ def meet(
             if kind not in skip:
                 carried[kind, thing] = Carried(kind, thing, node, content.path, 0)
     return lot._replace(mordants=mordants, dyes=dyes, carried=carried)
+
+
+def _fixes(flow: Flow, thing: str) -> bool:
+    """True for lime and chalk, which make the mordant that fibre carries loose fast in it."""
+    made = material(flow, thing)
+    return made is not None and bool(related("fixes", made.called))
 
 
 def rinsed(

@@ -13,7 +13,7 @@ from procedure.flow.graph import WATER, Flow, FlowNode
 from procedure.flow.places import on_the_way
 from procedure.model import Block, Step
 from procedure.quantity.interval import Interval, hull
-from procedure.trace import on_baths, on_fibre, on_matter, readings, uptake
+from procedure.trace import heat, on_baths, on_fibre, on_matter, readings, uptake
 from procedure.trace.amounts import Amount, amount_of
 from procedure.trace.boiling import boiling_point
 from procedure.trace.moments import Brought, Happening, Moment, Trace
@@ -168,12 +168,13 @@ class _Walk:
         step, now = node.step, self.now
         assert isinstance(step, Step)
         self.cool_out(node)
+        self.cool_alone(node)
         before = now.touched(node)
         found = before.baths.get(node.bath)
         minutes = readings.minutes(step)
-        heat = readings.heats(step, found.heat if found is not None else None, self.boiling)
-        end = readings.end_heat(step, heat)
-        it = Happening(node, step, self.amounts(node, step), minutes, heat, end)
+        heats = readings.heats(step, found.heat if found is not None else None, self.boiling)
+        end = readings.end_heat(step, heats)
+        it = Happening(node, step, self.amounts(node, step), minutes, heats, end)
         entering = _entering(node, before)
         start = self.start_heat(node, step, before)
         if step.verb is not None:
@@ -194,9 +195,9 @@ class _Walk:
                 bath_after=after.baths.get(node.bath),
                 entering=entering,
                 minutes=minutes,
-                heat=heat,
+                heat=heats,
                 start=start,
-                peak=readings.peak_heat(step, heat),
+                peak=readings.peak_heat(step, heats),
                 held=readings.held(step),
                 amounts=it.amounts,
                 wearing=self.wearing
@@ -209,6 +210,9 @@ class _Walk:
         )
         if minutes is not None:
             now.clock += minutes.low
+        bath = now.baths.get(node.bath)
+        if bath is not None:
+            now.baths[node.bath] = bath._replace(touched=now.clock)
 
     def amounts(self, node: FlowNode, step: Step) -> Brought:
         """What each item that the step brings comes to; water first, for g/L needs it."""
@@ -245,6 +249,14 @@ class _Walk:
         if step.does.poured_at_its_heat or not uptake.heatable(self.flow, node.pot):
             return heat_of(step.at)
         return None
+
+    def cool_alone(self, node: FlowNode) -> None:
+        """A bath that nothing was done to for a while is no longer as hot as it was."""
+        bath = self.now.baths.get(node.bath)
+        if bath is None or bath.touched is None or node.present:
+            return
+        if bath.touched < self.now.clock:
+            self.now.baths[node.bath] = heat.left_alone(bath, self.now.clock - bath.touched)
 
     def cool_out(self, node: FlowNode) -> None:
         """Fibre that has been out of its bath for a while is no longer as hot as it was."""
@@ -299,7 +311,7 @@ def _entering(node: FlowNode, before: State) -> tuple[str, ...]:
 
 
 # What every pass of a repeat changes, however often it is done.
-_COUNTED: dict[str, Any] = {"volume": None, "uses": 0, "dips": 0}
+_COUNTED: dict[str, Any] = {"volume": None, "uses": 0, "dips": 0, "touched": None}
 
 
 def _settled(before: State, after: State) -> bool:

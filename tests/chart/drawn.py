@@ -5,8 +5,10 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 
-from procedure import Plan, read
+from procedure import Plan, load, read
 from procedure.chart.render import render
 from procedure.rules.example_kit import whole
 
@@ -199,6 +201,18 @@ def dot_of(made: Plan, **how: str | bool) -> Read:
     text = made.chart(form="dot", **how)  # type: ignore[arg-type]
     assert isinstance(text, str)
     return read_dot(text)
+
+
+@cache
+def example(path: Path) -> Plan:
+    """An example, read once for all tests."""
+    return load(path)
+
+
+@cache
+def example_drawn(path: Path, lanes: str = "both", sheet: str = "a4", opened: bool = False) -> Read:
+    """The DOT of an example, drawn once for all tests."""
+    return dot_of(example(path), lanes=lanes, sheet=sheet, opened=opened)
 
 
 def read_dot(text: str) -> Read:

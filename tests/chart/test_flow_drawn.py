@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from drawn import Read, dot_of, plan
+from drawn import Read, dot_of, example, example_drawn, plan
 from test_sheets import forty_steps
 
 from procedure import Plan, load
@@ -71,9 +71,9 @@ class Met:
 @pytest.mark.parametrize("opened", [False, True], ids=["closed", "opened"])
 @pytest.mark.parametrize("path", ALL, ids=lambda path: path.stem)
 def test_each_edge_of_a_lot_is_drawn_once_and_no_other(path: Path, opened: bool) -> None:
-    made = load(path)
+    made = example(path)
     met = Met(made, opened)
-    drawn = chains(dot_of(made, opened=opened), "lot")
+    drawn = chains(example_drawn(path, opened=opened), "lot")
     ends = {
         part: met.name(one.node)
         for one in made.flow.lots.values()
@@ -113,9 +113,9 @@ def test_each_edge_of_a_lot_is_drawn_once_and_no_other(path: Path, opened: bool)
 
 @pytest.mark.parametrize("path", ALL, ids=lambda path: path.stem)
 def test_each_edge_of_a_bath_is_drawn_once_and_no_other(path: Path) -> None:
-    made = load(path)
+    made = example(path)
     met = Met(made, opened=True)
-    drawn = chains(dot_of(made, opened=True), "bath")
+    drawn = chains(example_drawn(path, opened=True), "bath")
     for bath in made.flow.baths:
         way = [name for part in drawn.pop(bath, []) for name in part]
         way = list(dict.fromkeys(way))
@@ -154,7 +154,7 @@ def test_an_order_by_hand_is_said_in_words() -> None:
 def test_a_lot_keeps_its_place_on_all_sheets(path: Path) -> None:
     """Sheets stand below each other, so a lane is as far from the left edge on all of them."""
     at: dict[str, set[float]] = {}
-    for line in dot_of(load(path)).lines:
+    for line in example_drawn(path).lines:
         if line.kind == "lot" and line.carries:
             at.setdefault(line.carries, set()).update(round(x, 1) for x, _ in line.points)
     assert at
@@ -163,9 +163,9 @@ def test_a_lot_keeps_its_place_on_all_sheets(path: Path) -> None:
 
 @pytest.mark.parametrize("path", ALL[:8], ids=lambda path: path.stem)
 def test_a_step_stands_across_the_lanes_of_its_lots_alone(path: Path) -> None:
-    made = load(path)
+    made = example(path)
     met = Met(made, opened=False)
-    read = dot_of(made)
+    read = example_drawn(path)
     at = {line.carries: line.points[0][0] for line in read.lines if line.kind == "lot"}
     for key, figure in met.drawing.figures.items():
         inside = {

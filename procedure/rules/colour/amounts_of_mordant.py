@@ -159,7 +159,7 @@ def too_little_mordant(study: Study) -> Iterator[Found]:
                 usual=_usual(entry, use.state),
             ),
             "See whether a figure slipped; otherwise say that a pale colour is wanted.",
-            "" if far else "note",
+            "" if far and "pale" not in colours_meant(study, use.moment) else "note",
         )
 
 

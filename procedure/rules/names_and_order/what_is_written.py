@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from procedure.facts.study import Study
 from procedure.findings import Says, Several, listed, say
-from procedure.model import Name, Procedure
+from procedure.language import Line
+from procedure.language.reading import DEEPEST
+from procedure.model import Name, Place, Procedure
 from procedure.model.describing import TABLES
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
@@ -26,8 +28,6 @@ def cannot_read(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
     """
-    from procedure.model import Place
-
     for procedure in study.procedures:
         for fault in study.trees[procedure.key].faults:
             place = Place(fault.line, fault.column, fault.to)
@@ -35,6 +35,22 @@ def cannot_read(study: Study) -> Iterator[Found]:
             said = say("{fault}", fault=fault.sentence)
             remedy = say("{remedy}", remedy=fault.remedy)
             yield Found(procedure, place, said, remedy, edit=edit)
+        for section in study.trees[procedure.key].sections:
+            yield from _empty_blocks(procedure, section.lines, 1)
+
+
+def _empty_blocks(procedure: Procedure, lines: list[Line], deep: int) -> Iterator[Found]:
+    """Blocks that nothing stands in: their steps are not indented."""
+    for line in lines:
+        if line.opens and not line.block and line.node is not None and deep < DEEPEST:
+            first = line.first
+            yield Found(
+                procedure,
+                Place(first.line, first.column, first.to),
+                say("Nothing stands below this “{word}”.", word=line.opens),
+                "Indent what belongs to it: the lines below it stand deeper than it does.",
+            )
+        yield from _empty_blocks(procedure, line.block, deep + 1)
 
 
 @rule("no-procedure", level="error", family=FAMILY, source="the language reference")
@@ -51,8 +67,6 @@ def no_procedure(study: Study) -> Iterator[Found]:
         steps
           do "hang up the apron"
     """
-    from procedure.model import Place
-
     for procedure in study.procedures:
         tree = study.trees[procedure.key]
         names = {section.name for section in tree.sections}

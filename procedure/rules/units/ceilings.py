@@ -20,13 +20,21 @@ def above_its_ceiling(study: Study) -> Iterator[Found]:
     “Never above 60 °C” holds for the steps of that bath from then on; one of the two is a slip.
 
     Trips:
-        bath: prepare in kettle with water 3 L, weld 50 g at 40 °C
-        dye yarn in bath at 50 °C never above 60 °C for 1 h
-        heat bath to 80 °C over 30 min
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 4 L, weld 50 g at 40 °C
+        dye yarn in gold-bath from 40 °C to 50 °C over 30 min never above 60 °C for 1 h
+        heat gold-bath to 75 °C over 1 h
+        cool gold-bath to 30 °C overnight
+        rinse yarn in tub with water 5 L at 30 °C
+        discard gold-bath to "foul drain"
     Cure:
-        bath: prepare in kettle with water 3 L, weld 50 g at 40 °C
-        dye yarn in bath at 50 °C never above 60 °C for 1 h
-        heat bath to 60 °C over 30 min
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 4 L, weld 50 g at 40 °C
+        dye yarn in gold-bath from 40 °C to 50 °C over 30 min never above 60 °C for 1 h
+        heat gold-bath to 60 °C over 30 min
+        cool gold-bath to 30 °C overnight
+        rinse yarn in tub with water 5 L at 30 °C
+        discard gold-bath to "foul drain"
     """
     ceilings: dict[str, tuple[Procedure, Quantity]] = {}
     for moment in study.trace.moments:
