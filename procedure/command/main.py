@@ -27,6 +27,8 @@ COMMANDS = {
     "record": "make the form of a batch, fill it in, and tell what was done otherwise",
     "batches": "tell how well methods repeat over many batches, and make the shade book",
     "match": "tell which past batches came nearest to a colour",
+    "write": "write procedures in a page in the browser, with help",
+    "language-server": "give an editor the same help (Language Server Protocol)",
 }
 CANNOT_RUN = 2
 HELP_WIDTH = 88
@@ -77,7 +79,7 @@ def _run(given: list[str]) -> int:
         meant = near(name, list(COMMANDS))
         hint = f" Did you mean “{meant}”?" if meant else " “vatwright help” lists the commands."
         raise CannotRun(f"there is no command “{name[:40]}”.{hint}")
-    module = import_module(f"procedure.command.{name}")
+    module = import_module(f"procedure.command.{name.replace('-', '_')}")
     parser = _Parser(
         prog=f"vatwright {name}",
         description=COMMANDS[name].capitalize() + ".",

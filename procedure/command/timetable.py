@@ -31,6 +31,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--days", help="on which days: sat,sun, weekdays, dates (every day)")
     add("--finish-by", metavar="WHEN", help="when all has to be over")
     add("--hands", help="how many people, or their names: 2, or Ada,Bo (1)")
+    add(
+        "--participants",
+        metavar="NAMES",
+        default="",
+        help="those who work at the lots of their names alone: Elder,Hazel; --hands then teach",
+    )
     add("--rings", type=int, help="how many pots can be heated at once (one a hotplate declared)")
     add("--line", metavar="KG", type=float, help="how much fibre can hang to dry at once")
     add("--zone", metavar="NAME", help="the time zone, as in Europe/London (the clock as it is)")
@@ -41,6 +47,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="STEP=TIME",
         help="a step that is over, by label or line; the rest is planned again from then on",
     )
+    add("--record", metavar="RECORD", help="a batch record, for what is done and when")
     add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
     add("-o", metavar="OUT", dest="out", help="where to write it")
     add("--who", metavar="NAME", default="", help="a calendar for one person alone")
@@ -52,6 +59,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.collection.hours import BadHours
     from procedure.timetable import CannotPlan, NotKnown, Unfit, fitted
     from procedure.timetable.from_plans import NoSuchStep, work_of
+    from procedure.timetable.participants import NoLotOf
     from procedure.timetable.wording import refusal, shortened
 
     form = _form(arguments)
@@ -64,7 +72,7 @@ def run(arguments: argparse.Namespace) -> int:
         if isinstance(made, Unfit):
             return _refuse(made, refusal(made), form, arguments)
         supposed += shortened(found)
-    except (BadHours, NoSuchStep, CannotPlan, NotKnown) as reason:
+    except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:
         raise CannotRun(str(reason)) from None
     _give(arguments, form, made, supposed)
     return 0
@@ -140,16 +148,17 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
 
     here = next((p.study.workshop.opening for p in plans if p.study.workshop), Opening())
     today = _today(arguments.zone or here.zone)
-    begins = _begins(arguments.start, today)
+    recorded = _recorded(arguments, plans, today)
+    begins = _begins(arguments.start, today, recorded)
     finish = moment_of(arguments.finish_by, begins) if arguments.finish_by else None
     if finish is not None and finish <= begins:
         raise BadHours("It would have to be finished before it begins.")
-    happened = tuple(_happened(each, begins) for each in arguments.done)
+    happened = (*recorded, *(_happened(each, begins) for each in arguments.done))
     if not happened and begins < today - timedelta(minutes=1):
         raise BadHours(f"{begins:%Y-%m-%d %H:%M} has passed; begin later, or say what is --done.")
     if arguments.rings is not None and arguments.rings < 1:
         raise BadHours("Without a ring nothing can be heated; give --rings 1 or more.")
-    ends = [each.end for each in happened if each.end is not None]
+    ends = [m for each in happened for m in (each.start, each.end) if m is not None]
     hours, said = _hours(arguments, here)
     return Asked(
         begins,
@@ -162,6 +171,7 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         happened,
         max(ends) if ends else None,
         here.power,
+        people_of(arguments.participants) if arguments.participants else (),
     )
 
 
@@ -193,11 +203,38 @@ def _today(zone: str | None) -> datetime:
         raise BadHours(f"“{zone}” is no time zone; write one as in Europe/London.") from None
 
 
-def _begins(start: str | None, today: datetime) -> datetime:
+def _recorded(
+    arguments: argparse.Namespace, plans: list[Judged], today: datetime
+) -> tuple[Happened, ...]:
+    """What a batch record says has happened."""
+    from procedure.batch.folder import CannotRead, batch_of
+    from procedure.batch.happened import happened
+
+    if not arguments.record:
+        return ()
+    if len(plans) > 1:
+        raise CannotRun("A record is of one procedure; plan that one by itself.")
+    try:
+        batch = batch_of(Path(arguments.record))
+    except CannotRead as reason:
+        raise CannotRun(str(reason)) from None
+    found = happened(plans[0], batch.record, today.tzinfo)
+    if not found:
+        raise CannotRun(
+            f"{arguments.record} does not say when any step was begun or ended; "
+            "write begun 10:40 or ended 11:40 under a step."
+        )
+    return found
+
+
+def _begins(start: str | None, today: datetime, recorded: tuple[Happened, ...]) -> datetime:
     from procedure.timetable.hours import moment_of
 
     if start:
         return moment_of(start, today)
+    known = [m for each in recorded for m in (each.start, each.end) if m is not None]
+    if known:
+        return min(known)
     return (today + timedelta(hours=1)).replace(minute=0, second=0, microsecond=0)
 
 

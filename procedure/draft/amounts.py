@@ -51,6 +51,7 @@ class Amount(NamedTuple):
 def number(words: str) -> Fraction:
     """What a number in figures or words comes to. Raises ``ValueError`` where it is none."""
     text = words.lower().replace("-", " ").strip()
+    text = re.sub(r"\band one (?=half|quarter|third|fourth|eighth)", "and a ", text)
     for sign, figures in VULGAR.items():
         text = text.replace(sign, f" {figures}")
     total = Fraction(0)
@@ -86,13 +87,17 @@ def number(words: str) -> Fraction:
 def _number() -> str:
     """A pattern for a number, in figures or in words."""
     vulgar = "".join(VULGAR)
-    figures = rf"(?:\d+,\d{{1,2}}(?![\d/])|\d+[\s-]+\d+/\d+|\d+/\d+|\d+\s?[{vulgar}]|\d{{1,3}}(?:,\d{{3}})+|\d*\.?\d+|[{vulgar}])"
+    figures = rf"(?:\d+,\d{{1,2}}(?![\d/])|\d+[\s-]+\d+/\d+|\d+/\d+|\d+\s?[{vulgar}]|\d{{1,3}}(?:,\d{{3}})+|\d*\.?\d+|[{vulgar}])"  # noqa: E501
     plain = one_of(list(meanings("number")))
     part = one_of(list(meanings("part of one")))
     group = one_of(list(meanings("group")))
+    tens = "twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
+    ones = "one|two|three|four|five|six|seven|eight|nine"
     words = (
-        rf"(?:(?:{plain})\s+and\s+a\s+(?:{part})|(?:{plain})[\s-]+(?:{part})"
-        rf"|half\s+a\s+dozen|a\s+(?:{part})|half(?:\s+an?\b)?|(?:a\s+)?(?:{group})(?:\s+of)?(?=\s)"
+        rf"(?:(?:{plain})[\s-]+and[\s-]+(?:a|one)[\s-]+(?:{part})"
+        rf"|(?:{ones})[\s-]and[\s-](?:{tens})"
+        rf"|(?:a|{ones})[\s-]hundred(?:\s+and\s+(?:(?:{tens})(?:[\s-](?:{ones}))?|{plain}))?|(?:{plain})[\s-]+(?:{part})"
+        rf"|half\s+a\s+dozen|a\s+(?:{part})|half(?:[\s-]+an?\b)?|(?:a\s+)?(?:{group})(?:\s+of)?(?=\s)"
         rf"|quarter(?=[\s-]+(?:of\b|an?\b|hour|pound|ounce|lb|oz|pint|gallon|cup|tea|tsp|tbsp))"
         rf"|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[\s-](?:{plain})"
         rf"|(?:{plain})(?:\s+hundred)?)"
@@ -139,7 +144,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "figure",
-            r"\b(?:1[5-9]\d\d|20\d\d)s?\b(?!\s*(?:g|ml|kg|grams)\b)|[£$€]\s?\d+(?:\.\d\d)?|\b\d+\s?(?:p|cents?|pence|shillings?|dollars?|s\.)\b|\b\d+(?:st|nd|rd|th)\b",
+            r"\b(?:1[5-9]\d\d|20\d\d)s?\b(?!\s*(?:g|ml|kg|grams)\b)|[£$€]\s?\d+(?:\.\d\d)?|\b\d+\s?(?:p(?!\.?\s?c)|cents?|pence|shillings?|dollars?|s\.)\b|\b\d+(?:st|nd|rd|th)\b",
         ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)](?=\s+\D)"),
         ("figure", r"\b\d+-\d+-\d+\b"),
@@ -150,7 +155,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("ratio", r"\b(?P<low>\d+)\s?:\s?(?P<high>\d+)\b"),
         (
             "relative",
-            rf"\b(?:{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
+            rf"\b(?:(?:equal\s+to\s+)?its\s+own\s+weight(?:\s+of)?|weight\s+for\s+weight|as\s+heavy\s+as\s+the\s+\w+|{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
             rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
             rf"|(?:equal|the\s+same|same|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
             rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time)(?:\s+and\s+temperature)?"
@@ -161,7 +166,14 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "rate",
             rf"\b(?P<low>{n})\s*(?:°\s*[cf]?|degrees?|[cf])\s*(?:per|a|each|every|/)\s*(?:min(?:ute)?s?|every\s+\d+\s*min(?:ute)?s?)\b",
         ),
-        ("share", rf"{span}\s*(?:%|per\s*cent\.?|percent|pct)(?:\s*(?:\(?(?P<basis>{basis})\)?))?"),
+        (
+            "share",
+            rf"{span}\s*(?:%|per\s*cent\.?|percent|pct|p\.\s?c\b\.?)(?:\s*(?:\(?(?P<basis>{basis})\)?))?",
+        ),
+        (
+            "clock",
+            r"\b(?P<h>\d{1,2})\s?h(?:rs?|ours?)?\.?\s?(?P<m>\d{2})\b(?!\s*(?:°|%|c\b|f\b|g\b|ml|l\b|k|deg))(?:\s?min(?:ute)?s?\b)?",
+        ),
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
         (
             "each",
@@ -176,6 +188,10 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "temperature",
             r"\b(?P<low>\d{2,3})(?:\s*(?:-|to)\s*(?P<high>\d{2,3}))?\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)",
         ),
+        (
+            "both",
+            rf"\b(?P<article>an?)\s+(?P<unit>{u})\s+and\s+(?P<second>{n})\s*(?P<unit2>{u})(?!\w)",
+        ),
         ("many", rf"(?P<count>{n})\s*x\s*(?P<low>{n})\s*(?P<unit>{u})\b"),
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
         (
@@ -184,13 +200,14 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "measure",
-            rf"{span}[\s-]*{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
+            rf"{span}[\s-]*(?:(?:more|full|good|whole|further|extra|level|heaped|short)\s+)?{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
             rf"(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?",
         ),
         (
             "measure",
             rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
-            rf"(?:\s+or\s+(?P<high>{n})(?!\s*(?:{u})))?{half}(?:\s+(?P<each>each))?",
+            rf"(?:\s+or\s+(?P<high>{n})(?!\s*(?:{u})))?{half}"
+            rf"(?:\s+(?P<each>each))?",
         ),
         (
             "measure",
@@ -209,7 +226,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
         (
             "article odd",
-            r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b",
+            r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b",  # noqa: E501
         ),
         ("article odd", rf"\b(?:{one_of(list(meanings('odd phrase')))})\b"),
         ("number", rf"(?<![\w/.]){span}(?![\w/]|\.\d)"),
@@ -224,12 +241,12 @@ ABOUT = re.compile(
     r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|c\.|ca\.?|say|nearly)\s*$", re.I
 )
 MOST = re.compile(
-    r"\b(?:no more than|not more than|not over|not above|never above|never over|under|below|at most|up to|max(?:imum)?\.?"
-    r"|not exceed(?:ing)?|don't exceed|less than|no higher than|no hotter than|not hotter than|to a maximum of)\s*(?:of\s*)?$",
+    r"\b(?:no more than|not more than|not over|not above|never above|never over|under|below|at most|up to|max(?:imum)?\.?"  # noqa: E501
+    r"|not exceed(?:ing)?|don't exceed|less than|no higher than|no hotter than|not hotter than|to a maximum of)\s*(?:of\s*)?$",  # noqa: E501
     re.I,
 )
 LEAST = re.compile(
-    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$",
+    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$",  # noqa: E501
     re.I,
 )
 MOST_AFTER = re.compile(
@@ -306,6 +323,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     if bound and re.search(r"\bup to\s*$", before, re.I) and made.kind in ("temperature", "number"):
         bound = ""
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
+    if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):
+        bound = ""  # "brought up over an hour" says how long it takes
     return made._replace(
         words=" ".join(match[0].split()),
         start=start,
@@ -474,6 +493,22 @@ def _times(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount("times", low, high, "times", "", 0, 0)
 
 
+def _hours_and_minutes(kind: str, match: re.Match[str]) -> Amount | None:
+    hours = Fraction(int(match["h"])) + Fraction(int(match["m"]), 60)
+    return Amount("time", hours, hours, "h", "", 0, 0)
+
+
+def _both(kind: str, match: re.Match[str]) -> Amount | None:
+    """An hour and ten minutes; None where the two are of different kinds."""
+    units = vocabulary().units
+    first = units[meanings("unit")[match["unit"].lower()]]
+    second = units[meanings("unit")[match["unit2"].lower()]]
+    if first.kind != second.kind:
+        return None
+    low = 1 + number(match["second"]) * second.factor / first.factor
+    return Amount(first.kind, low, low, first.name, "", 0, 0)
+
+
 def _full(kind: str, match: re.Match[str]) -> Amount | None:
     found = re.match(_number(), match[0], re.I)
     assert found is not None
@@ -524,6 +559,8 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "times": _times,
     "wait": _named,
     "full": _full,
+    "both": _both,
+    "clock": _hours_and_minutes,
     "number": _number_alone,
     "heat": _named,
     "loose": _loose,

@@ -8,18 +8,17 @@ from procedure.draft.amounts import Amount
 from procedure.draft.sentences import Part, Sentence
 
 CORRECTS = re.compile(
-    r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b",
+    r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b",  # noqa: E501
     re.I,
 )
 
 
-def corrected(told: list[Sentence], text: str) -> tuple[list[Sentence], tuple[Amount, ...]]:
-    """The sentences with slips replaced where the prose corrects them, and what was replaced.
+def corrected(told: list[Sentence]) -> list[Sentence]:
+    """The sentences with slips replaced where the prose corrects them.
 
     The right amount then stands where the wrong one stood; the wrong one stays where the
     correction is, as an amount that has no place.
     """
-    replaced: list[Amount] = []
     swaps: dict[int, Amount] = {}
     for index, sentence in enumerate(told):
         if not CORRECTS.search(sentence.words):
@@ -34,10 +33,9 @@ def corrected(told: list[Sentence], text: str) -> tuple[list[Sentence], tuple[Am
         if wrong is not None:
             swaps[wrong.start] = right
             swaps[right.start] = wrong
-            replaced.append(wrong)
     if not swaps:
-        return told, ()
-    return [_swapped(sentence, swaps) for sentence in told], tuple(replaced)
+        return told
+    return [_swapped(sentence, swaps) for sentence in told]
 
 
 def _wrong(told: list[Sentence], index: int, sentence: Sentence, right: Amount) -> Amount | None:

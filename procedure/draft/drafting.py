@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from procedure.draft.acts import Acts
 from procedure.draft.amounts import Amount, figures_left
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.lines import Line, span, written
 from procedure.draft.sentences import Sentence, sentences
+from procedure.vocabulary import vocabulary
 
 LONGEST_TITLE = 60
 
@@ -68,13 +70,13 @@ def drafted(text: str) -> Draft:
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
-    told, replaced = corrected(told, prose)
-    course = Course(prose, _scale(told))
+    told = corrected(told)
+    course = Acts(prose, _scale(told))
     for sentence in told:
         course.follow(sentence)
     course.number = 0
     course._begin()
-    return _page(prose, told, course, replaced)
+    return _page(prose, told, course)
 
 
 def _scale(told: list[Sentence]) -> str:
@@ -90,7 +92,7 @@ def _scale(told: list[Sentence]) -> str:
     return "°C" if metric and not customary else ""
 
 
-def _page(prose: str, told: list[Sentence], course: Course, replaced: tuple[Amount, ...]) -> Draft:
+def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page = _Page()
     title = " ".join(told[0].words.split())[:LONGEST_TITLE].replace('"', "'").strip(" .:;,")
     page.add(f'procedure "{title or "A recipe"}"')
@@ -107,7 +109,6 @@ def _page(prose: str, told: list[Sentence], course: Course, replaced: tuple[Amou
         f"# Sentences understood: {counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
         f" amounts placed: {len(page.placed)}, not placed: {len(left)}."
     )
-    del replaced
     return Draft(
         "\n".join(page.lines) + "\n",
         prose,
@@ -140,8 +141,17 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
     if course.materials:
         page.add("materials")
         for name, words in course.materials.items():
-            page.add(f"  {name}: {words}")
+            page.add(f"  {name}: {_writable(words)}")
         page.add()
+
+
+def _writable(name: str) -> str:
+    """The name of a material as the language can have it, which takes no apostrophes."""
+    if "'" not in name:
+        return name
+    entry = vocabulary().material(name)
+    aliases = entry.words("aliases") if entry else ()
+    return next((alias for alias in aliases if "'" not in alias), f'"{name}"')
 
 
 def _capacities(course: Course, held: set[int]) -> list[Amount]:
@@ -151,7 +161,7 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
         for part in sentence.parts:
             for amount in part.amounts:
                 of = sentence.of.get(amount.start)
-                if of is not None and of.kind == "pot" and amount.kind == "volume":
+                if of is not None and of.kind == "pot" and amount.kind == "volume":  # noqa: SIM102
                     if amount.start not in held and written(amount, "", "") is not None:
                         found.append(amount)
     return found
@@ -177,15 +187,11 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
 
 def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) -> list[Amount]:
     left: list[Amount] = []
-    block = False
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
         for line in [one for one in course.lines if one.sentence == sentence.number]:
             remarks = "".join(f"  # {one}" for one in line.remarks)
             page.add(f"  {line.text}{remarks}", sentence.number, line.placed)
-            block = line.text.startswith("repeat")
-        del block
-        block = False
         for part in sentence.parts:
             for amount in part.amounts:
                 if amount.start in held:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from functools import cache
 from typing import NamedTuple
@@ -73,10 +74,11 @@ class Sentence(NamedTuple):
 
 
 NOT = re.compile(
-    r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",
+    r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
+THROUGH = re.compile(r"\bthrough\s+(?:an?\s+|the\s+)?(?:\w+\s+)?$", re.I)
 OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
 NOUN = re.compile(
     r"\b(?:an?|the|scalding|gentle|boiling|same|strong|moderate|low|high|slow|good|this|that|full|steady|gentler|of)\s+$",
@@ -108,7 +110,7 @@ def _words() -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
         known[word] = ("material", means)
     for word, means in meanings("verb").items():
         known.setdefault(word, ("verb", means))
-    return re.compile(rf"(?<![\w'-])(?:{one_of(known)})(?![\w'])", re.I), known
+    return re.compile(rf"(?<![\w'-])(?:{one_of(list(known))})(?![\w'])", re.I), known
 
 
 def _both(word: str) -> str | None:
@@ -138,17 +140,16 @@ def sentences(text: str) -> list[Sentence]:
             and not follows.isupper()
             and not _ends_line(text, match.end())
             and follows.isalpha()
+        ) and re.search(
+            r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|st|mrs|mr|dr|e\.g|i\.e)$",
+            text[: match.start()],
+            re.I,
         ):
-            if re.search(
-                r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|st|mrs|mr|dr|e\.g|i\.e)$",
-                text[: match.start()],
-                re.I,
-            ):
-                continue
+            continue
         starts.append(match.end())
     starts = [*sorted(set(starts)), len(text)]
     made: list[Sentence] = []
-    for start, end in zip(starts, starts[1:], strict=False):
+    for start, end in itertools.pairwise(starts):
         if text[start:end].strip(" \n\r\t.;"):
             start += len(text[start:end]) - len(text[start:end].lstrip())
             made.append(_sentence(len(made) + 1, text, start, end, found))
@@ -173,14 +174,14 @@ def _sentence(number: int, text: str, start: int, end: int, found: list[Amount])
         for close in reversed([a for a in here if a.kind == "time"]):
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
-            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:
+            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:  # noqa: SIM102
                 if (
                     gap
                     and not before.endswith(("for", "after", "over", "about"))
                     and close.words[-1] != "."
                 ):
                     marks[index] = min(marks[index], close.start)
-    for index, (low, high) in enumerate(zip(marks, marks[1:], strict=False)):
+    for index, (low, high) in enumerate(itertools.pairwise(marks)):
         doing = doings[index] if doings else Doing("", "", start, start)
         parts.append(
             Part(
@@ -264,7 +265,9 @@ def _named(
                 things.append(Thing(*known[inner[0].lower()], inner[0], inner.start(), inner.end()))
         elif kind == "verb" and word.endswith(" in") and word[:-3] in known:
             things.append(Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3))
-        elif kind != "verb" and NONE.search(text[start : match.start()]):
+        elif (kind == "fibre" and THROUGH.search(text[start : match.start()])) or (
+            kind != "verb" and NONE.search(text[start : match.start()])
+        ):
             continue
         elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
             things.append(Thing(kind, means, word, match.start(), match.end()))
@@ -297,9 +300,9 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
         and before.strip()
     ):
         return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
-    if word.endswith(" in") and word not in ("put in", "pop in", "slip in", "stir in"):
+    if word.endswith(" in") and word not in ("put in", "pop in", "slip in", "stir in"):  # noqa: SIM102
         if not re.match(
-            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",
+            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
             behind,
         ):
             return False
@@ -348,7 +351,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
     )
 
 
-SKIPPED = r"(?:of|the|a|an|your|my|our|this|that|same|clean|fresh|dried|dry|wet|damp|wetted|soft|green|good|best|clear|crushed|ground|powdered|chopped|young|small|flowering|fallen|mild|household|freshly|finely|old|whole|strained|finest|white|pure|neutral|cold|hot|warm|boiling|tepid|lukewarm|more|another|ripe|raw|greasy|dry weight of|lightly|scoured|prepared|well|spent|some|natural|mordanted|undyed|black|red|yellow|brown|new)"
+SKIPPED = r"(?:of|the|a|an|your|my|our|this|that|same|clean|fresh|dried|dry|wet|damp|wetted|soft|green|good|best|clear|crushed|ground|powdered|chopped|young|small|flowering|fallen|mild|household|freshly|finely|old|whole|strained|finest|white|pure|neutral|cold|hot|warm|boiling|tepid|lukewarm|more|another|ripe|raw|greasy|dry weight of|lightly|scoured|prepared|well|spent|some|natural|mordanted|undyed|black|red|yellow|brown|new)"  # noqa: E501
 
 
 def _belonging(
@@ -400,7 +403,7 @@ def _belonging(
         ):
             continue
         elif back and re.fullmatch(
-            r"[\s,:=(/-]*(?:(?:was|is|were|weighing|weighs|about|around|at|say|approx|of|to|in all|each|dry|powder|paste|used|use|take|ca|x|full|last|max|noil|extract|that|had|to begin with|only|just|it|its|now)[\s.,]*)*[(\"]*\s*(?:\([^()]{0,40}[,:]?\s*)?",
+            r"[\s,:=(/-]*(?:(?:was|is|were|weighing|weighs|about|around|at|say|approx|of|to|in all|each|dry|powder|paste|used|use|take|ca|x|full|last|max|noil|extract|that|had|to begin with|only|just|it|its|now)[\s.,]*)*[(\"]*\s*(?:\([^()]{0,40}[,:]?\s*)?",  # noqa: E501
             behind,
             re.I,
         ):
@@ -422,7 +425,7 @@ def _belonging(
 def _whole(thing: Thing, named: list[Thing], text: str) -> Thing:
     """The plant rather than its part, for "the bark of alder", and silk for "silk scarf"."""
     later = next((t for t in named if t.start >= thing.end), None)
-    if later and thing.kind == "part" and later.kind == "material":
+    if later and thing.kind == "part" and later.kind == "material":  # noqa: SIM102
         if re.fullmatch(r"\s+of\s+(?:the\s+)?", text[thing.end : later.start]):
             return later
     return thing

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.facts.study import Study
 from procedure.findings import Finding
-from procedure.rules import allowing, rinse, sharing, soak, workshop_file
+from procedure.rules import allowing, hours, rinse, sharing, soak, workshop_file
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
     amounts_of_dyestuff,
@@ -90,6 +90,7 @@ RULES: tuple[Rule, ...] = (
     *disposal.RULES,
     *meetings.RULES,
     *pouring.RULES,
+    *hours.RULES,
     *sharing.RULES,
     *allowing.RULES,
     *workshop_file.RULES,

@@ -13,7 +13,6 @@ what a fresh reading would give:
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
@@ -76,10 +75,12 @@ class Again:
     """Reads the texts of a desk again and again; :meth:`read` gives what ``pipeline.read`` would.
 
     ``whole`` counts the readings in which the plan was followed anew, ``short`` those in
-    which it could be left as it was, and ``run`` the rules that ran.
+    which it could be left as it was, and ``run`` the rules that ran. Nothing outside the
+    folder ``limit`` is read, where one is given.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, limit: Path | None = None) -> None:
+        self.limit = limit
         self._lines: dict[str, Lines] = {}
         self._files: dict[str, _File] = {}
         self._kept: dict[str, _Kept] = {}
@@ -101,7 +102,7 @@ class Again:
     ) -> Judged:
         """A text read, followed and judged; the arguments are those of ``pipeline.read``."""
         collection = Collection(path, lambda *asked: self._modelled(*asked, shared).made, unsaved)
-        shared = workshop_of(collection.main, collection.unsaved)
+        shared = self._workshop(collection)
         key = file if collection.main is None else str(collection.main)
         before = self._kept.get(key)
         now = self._modelled(text, file, key, shared)
@@ -125,6 +126,14 @@ class Again:
         return answer
 
     # ------------------------------------------------------------ files
+
+    def _workshop(self, collection: Collection) -> WorkshopFile | None:
+        """The workshop of a collection; nothing outside the limit is read, where there is one."""
+        root, limit = collection.root, self.limit
+        if limit is not None and root is not None and limit not in (root, *root.parents):
+            collection.root = limit
+            return None
+        return workshop_of(collection.main, collection.unsaved)
 
     def _tree(self, procedure: Procedure, main: _File) -> Tree:
         return main.tree if procedure is main.made else self._files[procedure.key].tree
@@ -304,8 +313,3 @@ class _Noted(Procedure):
             study = super().__getattribute__("_study")
             study.parts[super().__getattribute__("key"), name] = value
         return value
-
-
-def display_name(path: Path) -> str:
-    """The name that findings show for a file: from the folder where the program runs."""
-    return os.path.relpath(path)

@@ -28,7 +28,8 @@ class Asked:
     pots can be heated at once, None for one a hotplate that is declared; ``line`` is how
     many grams of fibre may dry at once, None for any; ``power`` the watts that all plates
     may take together, None for as much as they are declared with. ``now`` is the moment
-    from which the rest is planned where something has happened.
+    from which the rest is planned where something has happened. ``participants`` work at the
+    lots of their names alone, beside the ``hands``.
     """
 
     begins: datetime
@@ -41,3 +42,4 @@ class Asked:
     happened: tuple[Happened, ...] = ()
     now: datetime | None = None
     power: int | None = None
+    participants: tuple[str, ...] = ()

@@ -12,6 +12,7 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
 from procedure.timetable.lengths import Course, courses
 from procedure.timetable.order_of_turns import Order
+from procedure.timetable.participants import check_participants, hands_of, resources_of
 from procedure.timetable.plates import (
     RINGS,
     Plates,
@@ -62,10 +63,12 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     Blocks are planned the ``longer`` way: what may be left out is done, and a repeat comes as
     often as it may.
     Raises :class:`~procedure.timetable.hours.BadHours` where the place is never open and
-    :class:`NoSuchStep` for a step that is said to be done and is none.
+    :class:`NoSuchStep` for a step that is said to be done and is none, and
+    :class:`~procedure.timetable.participants.NoLotOf` for a participant without a lot.
     """
     plates = plates_of(plans, asked)
-    made = Gathered(plates, asked.line)
+    check_participants(plans, asked.participants)
+    made = Gathered(plates, asked.line, asked.participants)
     supposed: list[str] = []
     either_way = False
     for number, plan in enumerate(plans):
@@ -105,19 +108,29 @@ def _heats(activity: Activity) -> bool:
 
 def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
     hands = len(asked.hands)
-    eyes = int(threshold("pots watched").value)
+    eyes = _eyes()
+    watched = eyes * (hands + len(made.participants))
     return (
         *(Resource(key, f"the {name}", "pot") for key, name in made.pots.items()),
         *of_plates(made.plates, made.activities, made.line),
         Resource(
             HANDS, "pair of hands", "people", hands, asked.hands, comes_with=(Need(WATCH, eyes),)
         ),
-        Resource(WATCH, "watching", "watch", eyes * hands, one_more=False),
+        *resources_of(made.participants),
+        Resource(
+            WATCH, "watching", "watch", eyes * (hands + len(made.participants)), one_more=False
+        ),
     )
 
 
+def _eyes() -> int:
+    """How many pots one person can look after at once."""
+    return int(threshold("pots watched").value)
+
+
 def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
-    found = []
+    """What has happened, and with it what has to come before it in any case."""
+    found: dict[str, Done] = {}
     known = {each.key: each for each in made.activities}
     for one in asked.happened:
         names = [key for key in (one.step, f"line {one.step}") if key in known]
@@ -126,13 +139,31 @@ def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
                 f"No step is called “{one.step}”; name it by its label or its line, as in "
                 f"{next(iter(known), 'soak')}=10:40."
             )
-        activity = known[names[0]]
+        key, heated = names[0], f"{names[0]} heated"
         end = minutes_between(asked.begins, one.end) if one.end is not None else None
         start = minutes_between(asked.begins, one.start) if one.start is not None else None
         if start is None:
-            start = (end or 0) - activity.lasting.most
-        found.append(Done(activity.key, start, end))
-    return tuple(found)
+            start = (end or 0) - known[key].lasting.most
+        found[key] = Done(key, start, end)
+        if heated in known and end is not None:
+            found[heated] = Done(heated, end, end)
+    return (*found.values(), *_done_before(made, found))
+
+
+def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
+    """The steps before what has happened, of which nobody says when they were: done by then."""
+    inferred: dict[str, Done] = {}
+    wanted = list(found.values())
+    while wanted:
+        later = wanted.pop()
+        for lag in made.lags:
+            if lag.after != later.key or lag.least < 0 or lag.before in found:
+                continue
+            known = inferred.get(lag.before)
+            if known is None or known.start > later.start:
+                inferred[lag.before] = Done(lag.before, later.start, later.start)
+                wanted.append(inferred[lag.before])
+    return list(inferred.values())
 
 
 # ------------------------------------------------------------------ one plan
@@ -184,6 +215,9 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         needs += line_needs(plan, turn)
     if attendance is Attendance.NOW_AND_THEN:
         needs.append(Need(WATCH))
+    if turn.node.does.gathers:
+        # Whoever is out in the field can look at no pot.
+        needs.append(Need(WATCH, _eyes()))
     if at_start + at_end > least:
         at_start, at_end = min(at_start, least), 0
     return Activity(
@@ -192,6 +226,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         lasting,
         tuple(needs),
         attendance,
+        hands_of(plan, turn, made.participants),
         at_start=at_start,
         at_end=at_end,
         every=common.every or (15 if attendance is Attendance.NOW_AND_THEN else 0),

@@ -14,6 +14,7 @@ class Gathered:
 
     plates: Plates
     line: int | None
+    participants: tuple[str, ...] = ()
     activities: list[Activity] = field(default_factory=list)
     lags: list[Lag] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)

@@ -103,6 +103,7 @@ class Taking:
     def day_in_words(self, day: DayTaken, numbers: dict[int, str]) -> str:
         """A day's steps by their printed numbers, its hours, and what goes on at night."""
         said = f"Day {day.number}, {_clock(day.first)} to {_clock(day.last)}"
+        numbers = {node: numbers[node] for node in numbers if node in self.begins}
         steps = _steps(day.nodes, numbers)
         said += f": {steps}" if steps else ": see to what has gone on"
         left = _steps(day.overnight, numbers)

@@ -42,6 +42,7 @@ ORDER = (
     "handout",
     "plan",
     "service",
+    "page",
     "command",
 )
 # What stands at the door, and may open any room.

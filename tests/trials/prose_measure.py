@@ -74,7 +74,8 @@ def followed(draft: Draft) -> Baths:
     fibre_in: dict[int, bool] = {}
     holds: dict[int, set[str]] = {}
     verbs: dict[int, str] = {}
-    inside, contents = False, {}
+    inside = False
+    contents: dict[str, set[str]] = {}
     current = ""
     for number, line in enumerate(draft.text.splitlines(), 1):
         found = LINE.match(line)
@@ -85,7 +86,9 @@ def followed(draft: Draft) -> Baths:
             contents[found["label"]] = set()
             if verb == "prepare":
                 current, inside = found["label"], False
-        names = [name for name in contents if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", line)]
+        names = [
+            name for name in contents if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", line)
+        ]
         bath = names[0] if names else current
         for name in re.findall(r"([\w-]+) (?:about )?(?:\d|unstated|some|a )", line):
             if bath in contents and verb in ("prepare", "add", "dissolve"):
@@ -118,7 +121,9 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
     return verdicts, _invented(draft, by_line, model)
 
 
-def _found(words: str, prose: str, places: list[int], claimed: set[tuple[str, int]]) -> tuple[int, int]:
+def _found(
+    words: str, prose: str, places: list[int], claimed: set[tuple[str, int]]
+) -> tuple[int, int]:
     words = html.unescape(re.sub(r"<[^>]*>", "", words))
     wanted = squeezed(words.replace("simrner", "simmer").replace("–", "-"))[0]
     at = prose.find(wanted)
@@ -152,7 +157,7 @@ def _verdict(
     over = [p for p in draft.placed if p.amount.start < end and start < p.amount.end]
     why = ""
     for placed in over:
-        if not _kind_fits(placed.amount, amount):
+        if not _kind_fits(placed.amount, amount) and (len(over) > 1 or amount["kind"] == "heat"):
             continue
         why = _wrong(placed.amount, placed.line, amount, by_line, model, baths, draft)
         if not why:
@@ -236,11 +241,13 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
     if low is None or quantity.low is None:
         return False
     if quantity.unit is not None and quantity.unit.vague:
-        return bool(quantity.low <= low * Fraction(101, 100) and high <= quantity.high * Fraction(101, 100))
+        return bool(
+            quantity.low <= low * Fraction(101, 100) and high <= quantity.high * Fraction(101, 100)
+        )
     slack = abs(low) / 50 + Fraction(1, 1000)
     about = max(quantity.slack_low or 0, quantity.slack_high or 0) * 2 if quantity.about else 0
     top = quantity.low if quantity.high is None else quantity.high
-    return abs(quantity.low - low) <= slack + about and abs(top - high) <= slack + about
+    return bool(abs(quantity.low - low) <= slack + about and abs(top - high) <= slack + about)
 
 
 def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
@@ -281,7 +288,9 @@ def _thing_fits(written: Any, amount: dict[str, Any], model: Any) -> bool:
     if declared is not None and declared.entry is not None:
         entry = declared.entry
         called += f" {entry.name} {' '.join(entry.words('aliases'))} {entry.facts.get('part', '')}"
-    return bool(_words(called) & _words(thing) - {"the", "for", "and", "red", "white", "dye", "extract"})
+    return bool(
+        _words(called) & _words(thing) - {"the", "for", "and", "red", "white", "dye", "extract"}
+    )
 
 
 def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bool:
@@ -291,7 +300,9 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     if step.startswith(("fibre", "equipment", "base of", "what comes out")):
         return verb not in _ALL_VERBS
     if re.search(r"\brins|^sour$", step):
-        return verb == "rinse" or (verb == "wash" and amount["kind"] in ("loose", "volume", "heat", "weight"))
+        return verb == "rinse" or (
+            verb == "wash" and amount["kind"] in ("loose", "volume", "heat", "weight")
+        )
     if "before wash" in step or "ageing" in step:
         return verb in ("rest", "dry")
     if re.search(r"soaping|\bwash(?!ing (?:out|and))", step):
@@ -309,8 +320,20 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     if re.search(r"mordant|alum(?!inium)|aluming", step) and "dye" not in step:
         return not _has_dyestuff(holds) or "dye" in thing
     if re.search(r"dye bath|dyebath", step):
-        return verb in ("prepare", "add", "soak") and (_has_dyestuff(holds) or not _has_mordant(holds) or "alum" in thing)
-    return verb in ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet")
+        return verb in ("prepare", "add", "soak") and (
+            _has_dyestuff(holds) or not _has_mordant(holds) or "alum" in thing
+        )
+    return verb in (
+        "prepare",
+        "add",
+        "dissolve",
+        "soak",
+        "discard",
+        "modify",
+        "scour",
+        "draw",
+        "wet",
+    )
 
 
 _ALL_VERBS = frozenset(name.split()[0] for name in vocabulary().verbs)
@@ -363,7 +386,7 @@ def _heat_of_verb(
     if sentence is not None and stem:
         lines = [n for n, origin in draft.origin.items() if origin == sentence.number]
         for number in lines:
-            if baths.verb.get(number) in (stem, "simmer" if stem == "simmer" else stem):
+            if baths.verb.get(number) in (stem, "simmer" if stem == "simmer" else stem):  # noqa: SIM102
                 if _step_fits(number, amount, baths, draft.text.splitlines()[number - 1]):
                     return Verdict("right", amount["words"], "")
         if any(baths.verb.get(number) == stem for number in lines):
@@ -388,7 +411,7 @@ def _no_amounts(
     for words in sheet.get("not_amounts", []):
         start, end = _found(words, prose, places, set())
         for placed in draft.placed:
-            if start <= placed.amount.start and placed.amount.end <= end and start >= 0:
+            if start <= placed.amount.start and placed.amount.end <= end and start >= 0:  # noqa: SIM102
                 if len(placed.amount.words) > 1:
                     made.append(Verdict("wrong", words, "it is no amount of the work"))
     return made
