@@ -69,8 +69,16 @@ def _hint(word: str, words: Vocabulary) -> str:
     close = difflib.get_close_matches(word.casefold(), names(words), n=3, cutoff=0.72)
     if not close:
         return " Ask for a plant, fibre, mordant, verb, unit or hazard."
-    said = " or ".join(f"“{one}”" for one in close)
-    return f" Did you mean {said}?"
+    return f" Did you mean {' or '.join(_told(one, words) for one in close)}?"
+
+
+def _told(name: str, words: Vocabulary) -> str:
+    """A near word; with its Latin name and what it does where it is a plant that harms."""
+    entry = words.material(name)
+    plant = words.danger(entry) if entry is not None else None
+    if plant is None:
+        return f"“{name}”"
+    return f"“{name}” ({plant.facts['botanical']}, which is {plant.facts['level']})"
 
 
 def page(meaning: Meaning) -> str:

@@ -16,6 +16,7 @@ from procedure.handout.before import Before
 from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, used
 from procedure.handout.colours import swatches
 from procedure.handout.contents import Contents, contents, telling_of
+from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need, Needs
 from procedure.handout.short_steps import Short
 from procedure.handout.stages import stages
@@ -292,7 +293,7 @@ def _first_aid(plan: Judged) -> Iterator[Block]:
     codes = [entry.name for material in used(plan).values() for entry in hazards(material)]
     said = [f"{one.route}: {one.plain[:1].lower()}{one.plain[1:]}" for one in first_aid(codes)]
     lines = tuple((f"{line[:1].upper()}{line[1:]}",) for line in said)
-    yield Listing((*lines, (IF_HURT,)))
+    yield Listing((*lines, (IF_HURT,), whom_to_call()))
 
 
 def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Block]:

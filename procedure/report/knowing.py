@@ -373,6 +373,11 @@ def _plant(entry: Entry, words: Vocabulary) -> Iterator[str]:
         "allergy": "brings on allergies",
     }
     yield f"A plant that {_list([harms.get(harm, harm) for harm in entry.words('harm')])}."
+    yield f"It is {facts['level']}."
+    if entry.yes("refuse"):
+        yield "A careful teacher refuses it outright."
+    if facts["instead"]:
+        yield f"A harmless plant of a like colour: {facts['instead']}."
     yield from _aliases(entry)
     if facts.get("botanical"):
         yield f"Its botanical name is {facts['botanical']}."

@@ -192,7 +192,7 @@ def amiss(text: str, at: str, said: str) -> str:
 
 def of_each_kind(*levels: str) -> list[Entry]:
     """One plant for each set of hazards and level: the rules know no more of a plant."""
-    kinds = {}
+    kinds: dict[tuple[str, str], Entry] = {}
     for plant in plants(*levels):
         kinds.setdefault((plant.facts["level"], plant.facts["hazards"]), plant)
     return list(kinds.values())
