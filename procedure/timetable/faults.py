@@ -58,6 +58,10 @@ def _names(work: Work) -> Iterator[str]:
         for key in (lag.before, lag.after):
             if key not in work.activity:
                 yield f"A wait hangs on {key}, which is no step of this work."
+    yield from _happened(work)
+
+
+def _happened(work: Work) -> Iterator[str]:
     for done in work.done:
         if done.key not in work.activity:
             yield f"{done.key} is said to be done, but no step is called that."

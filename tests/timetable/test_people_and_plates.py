@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -75,7 +76,7 @@ def test_participants_work_at_their_own_lots_and_a_teacher_is_at_the_vat() -> No
             assert people == {"hands of Elder"}
     # One teacher: no two are dipped at once.
     dips = sorted((p.start, p.end) for p in made.placed if known[p.key].name.startswith("dip "))
-    assert all(a[1] <= b[0] for a, b in zip(dips, dips[1:], strict=False))
+    assert all(a[1] <= b[0] for a, b in pairwise(dips))
 
 
 def test_a_participant_without_a_lot_is_said_so() -> None:
