@@ -57,21 +57,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Plan and print; 0 where there is a plan, 1 where there is none, 2 where it could not run."""
     from procedure.collection.hours import BadHours
-    from procedure.timetable import CannotPlan, NotKnown, Unfit, fitted
+    from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted
     from procedure.timetable.from_plans import NoSuchStep, work_of
     from procedure.timetable.participants import NoLotOf
-    from procedure.timetable.wording import refusal, shortened
+    from procedure.timetable.wording import refusal, shortened, sooner
 
     form = _form(arguments)
     plans = [plan_of(name) for name in arguments.files]
     try:
-        drawn = work_of(plans, _asked(arguments, plans))
+        asked = _asked(arguments, plans)
+        drawn = work_of(plans, asked)
         found = fitted(drawn.work)
         supposed = list(drawn.supposed)
         made = found.made
         if isinstance(made, Unfit):
             return _refuse(made, refusal(made), form, arguments)
         supposed += shortened(found)
+        if drawn.longer_way and not asked.happened:
+            other = fitted(work_of(plans, asked, longer=False).work).made
+            if isinstance(other, Timetable) and other.finish < made.finish:
+                supposed.append(sooner(made, other))
     except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:
         raise CannotRun(str(reason)) from None
     _give(arguments, form, made, supposed)

@@ -20,7 +20,7 @@ def faults(work: Work) -> tuple[str, ...]:
     shape = tuple(_shape(work))
     if shape:
         return shape
-    return (*_names(work), *_amounts(work), *_circle(work))
+    return tuple(dict.fromkeys((*_names(work), *_amounts(work), *_circle(work))))
 
 
 def _shape(work: Work) -> Iterator[str]:
@@ -58,6 +58,10 @@ def _names(work: Work) -> Iterator[str]:
         for key in (lag.before, lag.after):
             if key not in work.activity:
                 yield f"A wait hangs on {key}, which is no step of this work."
+    yield from _happened(work)
+
+
+def _happened(work: Work) -> Iterator[str]:
     for done in work.done:
         if done.key not in work.activity:
             yield f"{done.key} is said to be done, but no step is called that."
@@ -82,7 +86,7 @@ def _too_much(work: Work, key: str, amount: int, what: str) -> Iterator[str]:
     if resource is None or amount <= resource.capacity:
         return
     if resource.kind == "people" and resource.capacity == 0:
-        yield f"{what} needs a person, and nobody is there; say how many hands there are."
+        yield "A step needs a person, and nobody is there; say how many hands there are."
         return
     unit = f"\u202f{resource.unit}" if resource.unit else ""
     yield (

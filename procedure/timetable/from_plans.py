@@ -117,9 +117,7 @@ def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
             HANDS, "pair of hands", "people", hands, asked.hands, comes_with=(Need(WATCH, eyes),)
         ),
         *resources_of(made.participants),
-        Resource(
-            WATCH, "watching", "watch", eyes * (hands + len(made.participants)), one_more=False
-        ),
+        Resource(WATCH, "watching", "watch", watched, one_more=False),
     )
 
 

@@ -39,6 +39,7 @@ class Order:
     def turn(self, turn: Turn) -> None:
         """Take a turn into account: waits from what came before on the same things."""
         befores: dict[str, Wait | None] = {}
+        made_up: set[str] = set()
         for before, wait in (
             *self._of_lots(turn),
             *self._of_baths(turn),
@@ -48,6 +49,8 @@ class Order:
         ):
             if before.key == turn.key:
                 continue
+            if before.node.does.prepares and before.node.bath == turn.node.bath:
+                made_up.add(before.key)
             known = befores.get(before.key)
             if before.key not in befores or (wait and (known is None or wait.most < known.most)):
                 befores[before.key] = wait or known
@@ -59,8 +62,9 @@ class Order:
                     0,
                     wait.most if wait is not None else None,
                     why=wait.why if wait is not None else "",
-                    # What may wait for a night is not hurried.
-                    near=wait is not None and wait.most < _A_NIGHT,
+                    # What may wait for a night is not hurried; a bath is made up when it is
+                    # wanted, not days before.
+                    near=key in made_up or (wait is not None and wait.most < _A_NIGHT),
                     place=Place(self.plan.file, turn.line),
                 )
             )

@@ -1,0 +1,143 @@
+"""Participants at their own lots, a teacher at the vat; rings, power, the drying line; records."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from verifying import wrongs
+
+import procedure
+from procedure.collection.hours import Hours
+from procedure.command.main import main
+from procedure.timetable import Timetable, Work, fitted
+from procedure.timetable.asked import Asked
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.listing import first_plan
+from procedure.timetable.participants import NoLotOf
+
+BEGINS = datetime(2099, 11, 28, 9)
+EXAMPLES = Path(__file__).parents[2] / "examples"
+DAY = EXAMPLES / "plans" / "workshop-day.dye"
+TABLES = ("Elder", "Hazel", "Rowan", "Alder", "Birch", "Willow", "Holly", "Thorn")
+START = ["--start", "2099-11-28 09:00"]
+TWO_POTS = """procedure "Two pots"
+  place outdoors
+fibre
+  yarn: wool yarn, 100 g, scoured, mordanted
+equipment
+  kettle: stainless steel pot, 10 L, lidded, for dyeing only
+  pan: stainless steel pot, 10 L, lidded, for dyeing only
+  hob: hotplate, 2 kW
+  stove: hotplate, 1 kW
+materials
+  onion: onion skins, dried
+steps
+  one: prepare in kettle with water 5 L, onion 50 g
+  two: prepare in pan with water 5 L, onion 50 g
+  heat one to 80 °C on hob
+  heat two to 80 °C on {other}
+"""
+
+
+def work(file: Path, **asked: object) -> Work:
+    return work_of([procedure.load(file)], Asked(BEGINS, Hours(), "9:00-18:00", **asked)).work  # type: ignore[arg-type]
+
+
+def planned(wanted: Work) -> Timetable:
+    made = fitted(wanted).made
+    assert isinstance(made, Timetable)
+    assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
+    return made
+
+
+def two_pots(folder: Path, other: str) -> Path:
+    file = folder / "two.dye"
+    file.write_text(TWO_POTS.format(other=other), encoding="utf-8")
+    return file
+
+
+def heatings(made: Timetable) -> list[tuple[int, int]]:
+    names = {each.key for each in made.work.activities if each.name.startswith("heat ")}
+    return sorted((each.start, each.end) for each in made.placed if each.key in names)
+
+
+def test_participants_work_at_their_own_lots_and_a_teacher_is_at_the_vat() -> None:
+    made = planned(work(DAY, hands=("Teacher",), participants=TABLES))
+    known = made.work.activity
+    for key, each in known.items():
+        people = {need.resource for need in each.hands}
+        if each.name.startswith("dip "):
+            table = each.lots[0].capitalize()
+            assert people == {"hands", f"hands of {table}"}, key
+        elif each.name.startswith("rinse elder"):
+            assert people == {"hands of Elder"}
+    # One teacher: no two are dipped at once.
+    dips = sorted((p.start, p.end) for p in made.placed if known[p.key].name.startswith("dip "))
+    assert all(a[1] <= b[0] for a, b in pairwise(dips))
+
+
+def test_a_participant_without_a_lot_is_said_so() -> None:
+    with pytest.raises(NoLotOf, match="No lot is Zoe’s"):
+        work(DAY, participants=("Zoe",))
+
+
+def test_what_will_not_fit_into_one_day_is_said(capsys: pytest.CaptureFixture[str]) -> None:
+    given = ["--hours", "10-16", "--days", "2099-11-28", "--participants", ",".join(TABLES)]
+    assert main(["timetable", str(DAY), *START, *given]) == 1
+    assert "the place is open 10-16 on Saturday 28 November only" in capsys.readouterr().err
+
+
+def test_two_pots_on_the_hotplates_that_they_name(tmp_path: Path) -> None:
+    apart = heatings(planned(work(two_pots(tmp_path, "stove"), hands=("Ada", "Bo"))))
+    assert apart[1][0] < apart[0][1]
+    same = heatings(planned(work(two_pots(tmp_path, "hob"), hands=("Ada", "Bo"))))
+    assert same[0][1] <= same[1][0]
+
+
+def test_the_power_of_the_place_is_shared(tmp_path: Path) -> None:
+    file = two_pots(tmp_path, "stove")
+    shared = heatings(planned(work(file, hands=("Ada", "Bo"), power=2500)))
+    assert shared[0][1] <= shared[1][0]
+
+
+def test_the_line_holds_so_many_kilograms() -> None:
+    file = EXAMPLES / "plans" / "workshop-day.dye"
+    made = work(file, line=400)
+    taken = [n.amount for each in made.activities for n in each.needs if n.resource == "line"]
+    assert taken and max(taken) == 50  # a skein of 50 g at each table
+
+
+def test_the_list_rule_finds_a_plan_of_each_big_one() -> None:
+    for name in ("greens-and-teals", "workshop-day", "shade-card-24", "madder-walnut-iron"):
+        assert first_plan(work(EXAMPLES / "plans" / f"{name}.dye")) is not None, name
+    assert first_plan(work(EXAMPLES / "three-lots-one-bath.dye")) is not None
+
+
+def test_what_is_longer_than_the_day_is_planned_shorter() -> None:
+    found = fitted(work(EXAMPLES / "standard" / "tannin-and-alum.dye"))
+    # Tannin for 3 to 12 h covered: 12 h end at night.
+    assert found.shortened == ("tan",)
+
+
+def test_a_batch_record_says_what_is_done(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    record = tmp_path / "today.batch"
+    record.write_text(
+        'batch "Madder"\n  of "madder-red-wool.dye"\n  day 2099-11-28\n\nsteps\n'
+        '  step 1 "wet out yarn in tub"\n    begun 9:10\n    ended 10:20\n'
+        '  step 3 "mordant yarn"\n    begun 10:30\n',
+        encoding="utf-8",
+    )
+    plan = str(EXAMPLES / "madder-red-wool.dye")
+    assert main(["timetable", plan, "--record", str(record)]) == 0
+    said = capsys.readouterr().out.replace("\u202f", " ")
+    assert "09:10   1  Wet out yarn in tub: 5 min, then it goes on by itself until 10:20." in said
+    assert "Mordant yarn in alum-bath: 5 min, then look at it every 10 min until 12:15." in said
+    empty = tmp_path / "empty.batch"
+    empty.write_text('batch "Madder"\n  day 2099-11-28\n', encoding="utf-8")
+    assert main(["timetable", plan, "--record", str(empty)]) == 2
+    assert "does not say when any step was begun" in capsys.readouterr().err
