@@ -118,7 +118,7 @@ def _middle(entry: Entry, column: str) -> str:
     found = _range(entry, column)
     assert found is not None
     middle = (found[0] + found[1]) / 2
-    return f"{float(middle):.3g}"
+    return f"{float(middle):g}"
 
 
 def _heat(asked: Asked) -> int:
@@ -127,10 +127,6 @@ def _heat(asked: Asked) -> int:
     limits = [asked.fibre.facts["heat_limit_c"], asked.dye.facts["heat_limit_c"]]
     limits.append(asked.dye.facts[column] if column else "")
     return min([HOTTEST, *(int(Fraction(one)) - 5 for one in limits if one)])
-
-
-def _litres(weight: Fraction, ratio: int = LIQUOR) -> str:
-    return f"{float(weight * ratio / 1000):.3g}"
 
 
 def _pot(weight: Fraction) -> int:
