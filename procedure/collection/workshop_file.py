@@ -8,11 +8,14 @@ from __future__ import annotations
 import os
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-from procedure.collection.workshop import Fault, LevelSaid, WorkshopFile
+from procedure.collection import shop
+from procedure.collection.opening import KEYS as OPENING_KEYS
+from procedure.collection.opening import Amiss, opening
+from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.reading import LONGEST_LINE, LONGEST_NAME
@@ -23,8 +26,9 @@ from procedure.model.types import Name, Place, Procedure, Workshop
 from procedure.vocabulary import near
 from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
 
-SECTIONS = ("levels", "equipment", "materials")
+SECTIONS = ("levels", "equipment", "materials", "prices", "stock", "workshop")
 LARGEST = 1_000_000
+Read = TypeVar("Read")
 _NAME = re.compile(r"[^\W\d_][^\W_]*(?:-[^\W_]+)*")
 _WORDS = re.compile(r"[^\W\d_][^\W_]*(?:[-' ][^\W_]+)*")
 _ASSIGNED = re.compile(
@@ -93,7 +97,33 @@ class _Reading:
             elif _NAME.fullmatch(name) and name in entries:
                 self.declare(declared, "materials", name, name)
         workshop = Workshop(self.name, words, declared.equipment, declared.materials)
-        return WorkshopFile(declared, workshop, levels, tuple(sorted(dict.fromkeys(self.faults))))
+        prices = dict(self.amounts("prices", shop.price, "4.20 for 500 g"))
+        stock = dict(self.amounts("stock", shop.held, "350 g"))
+        opened = self.opening(self.section("workshop"))
+        faults = tuple(sorted(dict.fromkeys(self.faults)))
+        return WorkshopFile(declared, workshop, levels, faults, prices, stock, opened)
+
+    def amounts(
+        self, section: str, read: Callable[[str], Read], example: str
+    ) -> Iterator[tuple[str, Read]]:
+        """The prices or the stock, by the name of a material."""
+        for name, said in self.section(section).items():
+            where = (section, name)
+            try:
+                if not isinstance(said, str):
+                    raise shop.NotRead(f"{name} is said in words, between quotation marks.")
+                yield name, read(said)
+            except shop.NotRead as reason:
+                self.fault(where, str(reason), f'Write it as in {name} = "{example}".')
+
+    def opening(self, found: dict[str, Any]) -> Opening:
+        """The hours, the people and the room that are stated."""
+        self.keys(("workshop",), found, OPENING_KEYS)
+        amiss: list[Amiss] = []
+        opened = opening(found, amiss)
+        for each in amiss:
+            self.fault(("workshop", each.key), each.sentence, each.remedy)
+        return opened
 
     def section(self, name: str) -> dict[str, Any]:
         found = self.data.get(name, {})

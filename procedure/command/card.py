@@ -8,6 +8,7 @@ from pathlib import Path
 from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
 from procedure.paper.in_pdf import SIZES
 from procedure.paper.measures import Voice
+from procedure.pipeline import Judged
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -19,7 +20,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="OUT",
         help="the file to write: .html (the default), .pdf, .md or .txt",
     )
+    parser.add_argument(
+        "--qr", action="store_true", help="a QR code with the title and version as text"
+    )
     parser.add_argument("--paper", choices=SIZES, default="a4", help="the paper of a PDF")
+
+
+def _voice(plan: Judged) -> Voice:
+    from procedure.command.handout import voice_of
+
+    return voice_of(plan, None)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -30,7 +40,7 @@ def run(arguments: argparse.Namespace) -> int:
     stem = Path(arguments.file).stem if named else "procedure"
     out = paper_file(arguments.out, f"{stem}-card.html")
     plan = plan_of(arguments.file)
-    write_paper(out, paper(plan, Voice("metric")), arguments.paper)
+    write_paper(out, paper(plan, _voice(plan), arguments.qr), arguments.paper)
     errors = sum(finding.level == "error" for finding in plan.findings)
     print(f"Wrote {out}.")
     if errors:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
 from procedure.paper.measures import SPELLINGS, UNITS, Voice
+from procedure.wording.reader import of_system, of_units
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Sheet
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 # Forms that can hold a drawing.
 DRAWN = (".html", ".pdf")
 PAPERS = ("a4", "letter")
+LABELS = ("8", "14", "21")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -48,8 +50,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add(
         "--units",
         choices=UNITS,
-        default="both",
-        help="the measures to print: metric, us, imperial or both (the default)",
+        help="the measures to print: metric, us, imperial or both; those of the procedure where "
+        "nothing is said",
     )
     add(
         "--spelling",
@@ -57,11 +59,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="british or us; us where the units are us or the procedure is written in US units",
     )
     add("--paper", choices=PAPERS, default="a4", help="the paper of a PDF: a4 or letter")
-    add("--no-chart", action="store_true", help="leave the chart out")
+    add("--no-chart", action="store_true", help="leave the chart out of the long handout")
+    add(
+        "--label-size",
+        choices=LABELS,
+        default=LABELS[0],
+        help="labels on a sheet of A4: 8 (the default), 14 or 21",
+    )
     kind = parser.add_mutually_exclusive_group()
     kind.add_argument(
-        "--bench", action="store_true", help="one page in large type for the wall instead"
+        "--long",
+        action="store_true",
+        help="the long handout: every blank, amounts for other weights, and the chart",
     )
+    kind.add_argument("--record", action="store_true", help="the blanks to fill in alone")
+    kind.add_argument("--bench", action="store_true", help="large type for the wall instead")
     kind.add_argument("--labels", action="store_true", help="labels for the jars and baths instead")
 
 
@@ -70,9 +82,7 @@ def run(arguments: argparse.Namespace) -> int:
     out = _out(arguments)
     written = plan_of(arguments.file)
     plan, worked_out = _worked_out(written, arguments)
-    american = arguments.units == "us" or (arguments.units == "both" and _american(plan))
-    spelling = arguments.spelling or ("us" if american else "british")
-    voice = Voice(arguments.units, spelling)
+    voice = voice_of(plan, arguments.units, arguments.spelling)
     made = _paper(plan, voice, worked_out, out.suffix.lower(), arguments)
     write_paper(out, made, arguments.paper)
     print(f"Wrote {out}.")
@@ -86,6 +96,21 @@ def run(arguments: argparse.Namespace) -> int:
     return 1 if errors else 0
 
 
+def voice_of(plan: Judged, units: str | None, spelling: str | None = None) -> Voice:
+    """How a paper of a plan speaks: in the units asked for, else in those of its own file."""
+    american = units == "us" or (units in ("both", None) and _american(plan))
+    spelt = spelling or ("us" if american else "british")
+    if units == "both":
+        return Voice("both", spelt)
+    if units is not None:
+        return Voice(units, spelt, of_system(units, spelt))
+    written = [said.quantity.unit for said in plan.model.written]
+    reader = of_units([unit for unit in written if unit is not None], spelt)
+    if reader.mass == "metric" and reader.volume == "metric":
+        return Voice("metric", spelt, reader)
+    return Voice("imperial" if reader.volume == "imperial" else "us", spelt, reader)
+
+
 def _american(plan: Judged) -> bool:
     """True where the procedure itself is written in US gallons, quarts, pints or ounces."""
     written = [said.quantity for made in plan.study.procedures for said in made.written]
@@ -93,7 +118,8 @@ def _american(plan: Judged) -> bool:
 
 
 def _out(arguments: argparse.Namespace) -> Path:
-    ending = "-bench" if arguments.bench else "-labels" if arguments.labels else ""
+    kinds = ("long", "record", "bench", "labels")
+    ending = next((f"-{kind}" for kind in kinds if getattr(arguments, kind)), "")
     name = "handout" if arguments.file == STANDARD_INPUT else Path(arguments.file).stem
     return paper_file(arguments.out, f"{name}{ending}.html")
 
@@ -123,7 +149,15 @@ def _paper(
     if arguments.labels:
         from procedure.handout import labels
 
-        return labels.paper(labels.labels(plan, voice))
+        return labels.paper(labels.labels(plan, voice), arguments.label_size)
+    if arguments.record:
+        from procedure.handout import record_sheet
+
+        return record_sheet.paper(plan, voice)
+    if not arguments.long:
+        from procedure.handout import short
+
+        return short.paper(plan, voice, worked_out)
     from procedure.handout.as_paper import paper
     from procedure.handout.contents import contents
 

@@ -7,6 +7,7 @@ from textwrap import fill
 
 from procedure.command.main import CannotRun
 from procedure.report.knowing import Meaning, meanings, names
+from procedure.report.listing import LISTS, NotListed, listed
 from procedure.vocabulary import Vocabulary
 
 WIDTH = 80
@@ -16,10 +17,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``know``."""
     parser.add_argument(
         "word",
-        nargs="+",
+        nargs="*",
         metavar="WORD",
         help="a word of the trade: a plant, fibre, mordant, verb, unit, hazard, CAS number ...",
     )
+    parser.add_argument("--list", choices=LISTS, help="list the words of a kind instead")
+    parser.add_argument("--colour", metavar="COLOUR", default="", help="dyestuffs that give it")
+    parser.add_argument("--fibre", metavar="FIBRE", default="", help="on that fibre")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -27,11 +31,32 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.command.workshop import words_here
 
     words = words_here()
+    if arguments.list or arguments.colour or arguments.fibre:
+        return _list(arguments, words)
+    if not arguments.word:
+        raise CannotRun("say a word, or --list with what to list.")
     word = " ".join(" ".join(arguments.word).split())
     found = meanings(word, words)
     if not found:
         raise CannotRun(f"there is no word “{word[:60]}” in the vocabulary.{_hint(word, words)}")
     print("\n\n".join(page(meaning) for meaning in found))
+    return 0
+
+
+def _list(arguments: argparse.Namespace, words: Vocabulary) -> int:
+    """Print a list; ``CannotRun`` where nothing can be listed so."""
+    table = arguments.list or "dyestuffs"
+    if arguments.word:
+        raise CannotRun("a list takes no word; leave the word or --list out.")
+    if (arguments.colour or arguments.fibre) and table != "dyestuffs":
+        raise CannotRun("only dyestuffs are listed by colour and fibre.")
+    try:
+        lines = list(listed(table, words, arguments.colour, arguments.fibre))
+    except NotListed as reason:
+        raise CannotRun(str(reason)) from None
+    if not lines:
+        raise CannotRun("nothing that I know of gives that colour on that fibre.")
+    print("\n".join(lines))
     return 0
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from procedure.pipeline import Judged
     from procedure.report.weigh_measures import Step
     from procedure.report.weigh_text import Asked
+    from procedure.weigh.weighed import Weighing
 
 FORMATS = ("text", "csv", "json")
 SYSTEMS = ("metric", "us", "imperial", "both")
@@ -80,6 +81,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--units", choices=SYSTEMS, default="metric", help="the measures to print (metric)")
     add("--scale-step", metavar="WEIGHT", help="the least that the scale tells, such as 0.1 g")
     add("--format", choices=FORMATS, default="text", help="the form of the sheet")
+    add(
+        "--shop",
+        action="store_true",
+        help="the list for the shop instead: what to buy, gather and have at hand, what is missing "
+        "from the stock and what it costs",
+    )
     add("--explain", action="store_true", help="show the sum behind each number")
 
 
@@ -108,6 +115,8 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
     from procedure.weigh.weighing import weigh
 
     weighing = weigh(plan)
+    if arguments.shop:
+        return _shop(plan, weighing, arguments)
     if arguments.format == "csv":
         from procedure.report import weigh_csv
 
@@ -125,6 +134,20 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
     return weigh_text.report(
         weighing, fits, estimates, asked, arguments.units, step, arguments.explain
     )
+
+
+def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> str:
+    from procedure.paper.measures import Voice
+    from procedure.report import shopping_text
+    from procedure.weigh.shopping import errands
+    from procedure.wording.reader import of_system
+
+    if arguments.format != "text":
+        raise CannotRun("the list for the shop is text; leave --format out.")
+    units = arguments.units
+    voice = Voice(units, reader=None if units == "both" else of_system(units))
+    title = plan.model.title.text if plan.model.title else plan.file
+    return shopping_text.report(errands(plan, weighing), title, voice)
 
 
 def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged, Asked]:

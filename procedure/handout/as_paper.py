@@ -8,6 +8,7 @@ from procedure.findings import Finding
 from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import Danger
 from procedure.handout.contents import Contents
+from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need
 from procedure.handout.steps import Told
 from procedure.paper.blocks import (
@@ -64,6 +65,7 @@ def paper(made: Contents) -> Paper:
 
 
 def _head(made: Contents) -> Iterator[Block]:
+    yield from (Para((line,), "warning") for line in made.deadly)
     yield from (Para(line) for line in say.headlines(made))
     yield from (Para((Words(remark),), "quiet") for remark in made.remarks)
     if made.work.fibre:
@@ -71,14 +73,19 @@ def _head(made: Contents) -> Iterator[Block]:
     if made.worked_out:
         yield Para((Words(made.worked_out),), "strong")
     if made.fibre is not None and not made.draft:  # nobody should work from a draft
-        yield _recalculator(made)
+        yield recalculator(made)
     if made.draft:
-        items = tuple(_finding(made, error) for error in made.errors)
-        yield Frame(
-            (say.errors_title(len(items)),),
-            (Para((say.ERRORS,)), Listing(items, numbered=True)),
-            "errors",
-        )
+        yield draft_frame(made)
+
+
+def draft_frame(made: Contents) -> Frame:
+    """What must be put right before anybody works from a draft."""
+    items = tuple(_finding(made, error) for error in made.errors)
+    return Frame(
+        (say.errors_title(len(items)),),
+        (Para((say.ERRORS,)), Listing(items, numbered=True)),
+        "errors",
+    )
 
 
 def _finding(made: Contents, found: Finding) -> Phrase:
@@ -101,7 +108,7 @@ def _cautions(made: Contents) -> Iterator[Block]:
         rows = tuple(_danger(one) for one in cautions.dangers)
         columns = tuple((column,) for column in say.DANGER_COLUMNS)
         yield Table((say.DANGERS,), columns, rows, (1, 3), "dangers")
-    yield Listing(cautions.general)
+    yield Listing((*cautions.general, whom_to_call()))
 
 
 def _danger(one: Danger) -> tuple[Cell, ...]:
@@ -110,6 +117,7 @@ def _danger(one: Danger) -> tuple[Cell, ...]:
         name.append(phrase("“", Words(one.name), "”"))
     said: list[Phrase] = [(say.plainly(one),)] if say.plainly(one) else []
     said += [(say.statements(one),)] if one.statements else []
+    said += [(f"First aid. {' '.join(one.first_aid)}",)] if one.first_aid else []
     return Cell(tuple(name), signs(one.pictograms)), Cell(tuple(said))
 
 
@@ -141,7 +149,7 @@ def _before(made: Contents) -> Iterator[Block]:
     before = made.before
     yield from (Para(line) for line in before.sentences)
     if len(before.days) > 1:
-        yield Listing(tuple((say.day(day),) for day in before.days), role="days")
+        yield Listing(tuple((day.said,) for day in before.days), role="days")
     yield Heading((say.DAY_BEFORE,))
     yield from (Para(line) for line in before.day_before)
 
@@ -196,7 +204,8 @@ def _wrong(made: Contents) -> Iterator[Block]:
 # ------------------------------------------------------------ the box that works amounts out
 
 
-def _recalculator(made: Contents) -> Recalculator:
+def recalculator(made: Contents) -> Recalculator:
+    """The box that works the amounts out for another weight of fibre."""
     from procedure.vocabulary import vocabulary
 
     known = vocabulary().units

@@ -1,9 +1,10 @@
-"""The bench sheet: one page in large type for the wall, no more words than the work needs."""
+"""The bench sheet: large type for the wall, read from two metres, on as many pages as it needs."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import cautions
@@ -16,10 +17,9 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
+from procedure.timetable.taking import time_taken
 
 MIDDLE = " · "
-# From so many lines on the type is smaller, and smaller still.
-SOME, MANY = 12, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +42,7 @@ class Bench:
     fibre: Phrase
     lines: tuple[Line, ...]
     draft: bool
+    deadly: tuple[str, ...] = ()
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -58,8 +59,23 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         voice=voice,
         wear=cautions(plan).wear,
         fibre=phrase(Figure("mass", grams, grams), " of fibre") if grams is not None else (),
-        lines=tuple(_lines(telling, steps, 0)),
+        lines=_by_the_clock(telling, _lines(telling, steps, 0)),
         draft=any(found.level == "error" for found in plan.findings),
+        deadly=deadly_words(plan.study),
+    )
+
+
+def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
+    """The lines with the time at which the timetable has each step begin, the last of all."""
+    taken = time_taken(telling.plan)
+    if isinstance(taken, str):
+        return tuple(lines)
+    clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
+    return tuple(
+        replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
+        if clocks.get(line.number)
+        else line
+        for line in lines
     )
 
 
@@ -72,16 +88,24 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
             made.append(Line(told.number, depth, text, ()))
             made += _lines(telling, told.inner, depth + 1)
         else:
-            what, how = _short(telling, node, node.step)
+            what, how = _short(replace(telling, turn=told.turn), node, node.step)
             made.append(Line(told.number, depth, what, how))
     return made
+
+
+def in_short(telling: Telling, node: FlowNode) -> Phrase:
+    """A step as a verb with its objects: ``Mordant yarn``."""
+    step = node.step
+    return _short(telling, node, step)[0] if isinstance(step, Step) else ()
 
 
 def _short(telling: Telling, node: FlowNode, step: Step) -> tuple[Phrase, Phrase]:
     """A step as a verb with its objects, and its numbers one after another."""
     if step.verb is None:
         return (Words(step.words.text if step.words else ""),), _numbers(telling, node, step)
-    things: list[Phrase] = [(telling.name(lot),) for lot in node.lots]
+    things: list[Phrase] = [
+        ("this lot",) if lot == telling.turn else (telling.name(lot),) for lot in node.lots
+    ]
     if not things and node.bath and not step.does.adds:
         things = [(telling.name(node.bath),)]
     if node.cleaned:
@@ -112,6 +136,8 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
             parts.append((Words(item.words.text),))
     if step.does.heat and not any((step.at, step.to)):
         parts.append(word_heat(telling, step))
+    if step.ceiling is not None:
+        parts.append(telling.heat(step.ceiling, ""))
     if step.over is not None:
         parts.append(telling.time(step.over, "over"))
     parts += [telling.lasting(step), telling.until(step)]
@@ -138,16 +164,16 @@ def _part(telling: Telling, node: FlowNode, child: str) -> Phrase:
 def paper(made: Bench) -> Paper:
     """The bench sheet as a paper."""
     head = phrase(made.fibre, ". " if made.fibre and made.wear else "")
-    count = len(made.lines)
-    many = "many" if count > MANY else "some" if count > SOME else "few"
     return Paper(
         title=(Words(made.title),),
         voice=made.voice,
         look="bench",
-        head=tuple(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
+        head=(
+            *(Para((line,), "warning") for line in made.deadly),
+            *(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
+        ),
         sections=(Section("lines", (), (Steps(_nested(made.lines)),)),),
         stamp=say.DRAFT if made.draft else "",
-        size=many,
     )
 
 

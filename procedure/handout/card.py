@@ -1,45 +1,80 @@
-"""The shade card: every sample with what it went through, a box for it, and a tag to tie on."""
+"""The shade card: a box for every sample, by mordant, time and after-bath, and a tag to tie on."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from procedure.handout.lots import Event, Story, stories
-from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, Para, Section
+from procedure.handout.card_grid import Place, place_of
+from procedure.handout.colours import shade_of
+from procedure.handout.contents import telling_of
+from procedure.handout.lots import Event, Story, finished, stories
+from procedure.paper.blocks import (
+    Block,
+    Card,
+    Cards,
+    Listing,
+    Paper,
+    Para,
+    Picture,
+    Section,
+    Swatch,
+)
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Figure, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
+from procedure.vocabulary.colours import Shade
 
 # What gave a sample its colour is told on the card; rinsing and drying are not.
 
+# So many samples side by side leave each a box of 25 by 40 mm, which a knot of yarn needs
+# (the project's choice).
+MOST_ACROSS = 4
+
 
 class _Sample(NamedTuple):
-    """A sample's story, and what on it is not alike for all samples."""
+    """A sample's story, what on it is not alike for all samples, and where it stands."""
 
     story: Story
     own: tuple[Event, ...]
+    place: Place
+    shade: Shade | None
 
 
-def paper(plan: Judged, voice: Voice) -> Paper:
-    """The card as a paper: what all samples share, a box for each, and tags to cut out."""
+def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
+    """The card as a paper: what all samples share, a box for each, and tags to cut out.
+
+    With ``qr`` a QR code (ISO/IEC 18004) holds the title and version as text.
+    """
     model = plan.model
     title = model.title.text if model.title else plan.file
+    telling = telling_of(plan, voice)
     told = stories(plan)
     alike = _alike([_telling(story) for story in told])
-    samples = [_Sample(story, _telling(story)[len(alike) :]) for story in told]
+    samples = [
+        _Sample(story, _telling(story)[len(alike) :], place_of(telling, story), shade_of(plan, lot))
+        for lot, story in zip(finished(plan), told, strict=True)
+    ]
     made = ", ".join(
         name.text for name in (model.by, model.revised) if name is not None and name.text
     )
     count = f"{len(samples)} sample{'s' if len(samples) != 1 else ''}"
     weights = {_weight(story) for story in told}
     each = weights.pop() if len(weights) == 1 and len(told) > 1 else ()
-    head = phrase(Words(f"{made}. " if made else ""), count, ", each " if each else "", each, ".")
-    cards = tuple(_card(sample, bool(alike), not each) for sample in samples)
-    tags = tuple(_tag(sample.story, title) for sample in samples)
+    head: list[Block] = [
+        Para(
+            phrase(Words(f"{made}. " if made else ""), count, ", each " if each else "", each, ".")
+        )
+    ]
+    if any(sample.shade is not None for sample in samples):
+        head.append(Para(("The strip under a box is about the colour to expect.",), "quiet"))
+    if qr:
+        version = next((one.text for one in (model.version, model.revised) if one is not None), "")
+        head.append(_code(title, version))
+    tags = tuple(_tag(sample, title) for sample in samples)
     sections = [
-        Section("samples", ("Samples",) if alike else (), (Cards(cards, 4, "samples"),)),
-        Section("tags", ("Tags to cut out and tie on",), (Cards(tags, 4, "tags"),), True),
+        *_grid(samples, not each, bool(alike)),
+        Section("tags", ("Tags to cut out and tie on",), (Cards(tags, MOST_ACROSS, "tags"),), True),
     ]
     if alike:
         steps = Listing(tuple((Words(one.in_brief),) for one in alike), numbered=True, role="alike")
@@ -48,9 +83,42 @@ def paper(plan: Judged, voice: Voice) -> Paper:
         title=(Words(title),),
         voice=voice,
         look="card",
-        head=(Para(head),),
+        head=tuple(head),
         sections=tuple(sections),
     )
+
+
+def _grid(samples: list[_Sample], weighed: bool, alike: bool) -> list[Section]:
+    """A section for each mordant; in it a row for each time and a column for each after-bath."""
+    by_mordant: dict[str, list[_Sample]] = {}
+    for sample in samples:
+        by_mordant.setdefault(sample.place.mordant, []).append(sample)
+    made: list[Section] = []
+    for number, (mordant, group) in enumerate(by_mordant.items()):
+        title: Phrase = ("Samples",) if alike else ()
+        if len(by_mordant) > 1:
+            title = phrase("With ", Words(mordant)) if mordant else ("Without a mordant",)
+        rows = list(dict.fromkeys(one.place.dyed for one in group))
+        columns = list(dict.fromkeys(one.place.after for one in group))
+        whole = len(rows) * len(columns) == len(group) == len({one.place for one in group})
+        if whole:
+            group.sort(key=lambda one: (rows.index(one.place.dyed), columns.index(one.place.after)))
+        across = len(columns) if whole and 1 < len(columns) <= MOST_ACROSS else MOST_ACROSS
+        cards = tuple(_card(sample, weighed) for sample in group)
+        role = "samples" if not number else f"samples-{number + 1}"
+        made.append(Section(role, title, (Cards(cards, across, "samples"),)))
+    return made or [Section("samples", (), (Cards((), MOST_ACROSS, "samples"),))]
+
+
+def _code(title: str, version: str) -> Picture:
+    from io import BytesIO
+
+    import segno
+
+    text = f"{title}, {version}" if version else title
+    svg = BytesIO()
+    segno.make(text, error="m", micro=False).save(svg, kind="svg", scale=4, border=2)
+    return Picture(svg.getvalue().decode(), f"QR code: {text}")
 
 
 def _telling(story: Story) -> tuple[Event, ...]:
@@ -76,21 +144,34 @@ def _weight(story: Story) -> Phrase:
     return phrase(Figure("mass", *story.weight), " of ", Words(story.fibre))
 
 
-def _card(sample: _Sample, alike: bool, weighed: bool) -> Card:
-    nothing = "Nothing more." if alike else "Left as it was."
-    blocks: list[Block] = [Para(_weight(sample.story))] if weighed else []
+def _title(sample: _Sample) -> Phrase:
+    """What the sample is, in a few words: ``madder 1¼ hours, then ferrous sulphate``."""
+    dyed, after = sample.place.dyed, sample.place.after
+    said = (
+        f"{dyed}, then {after}" if dyed and after else dyed or sample.place.mordant or "as it was"
+    )
+    return (Words(said[:1].upper() + said[1:]),) if said else ()
+
+
+def _card(sample: _Sample, weighed: bool) -> Card:
+    blocks: list[Block] = []
+    if sample.shade is not None:
+        blocks.append(Swatch(sample.shade.hex, phrase("about ", sample.shade.colour)))
+    if weighed:
+        blocks.append(Para(_weight(sample.story)))
     if sample.own:
         steps = tuple((Words(event.in_brief),) for event in sample.own)
         blocks.append(Listing(steps, numbered=True))
-    else:
-        blocks.append(Para((nothing,), "quiet"))
-    return Card(_name(sample.story), tuple(blocks), "sample", box=("fix it here",))
+    blocks.append(Para(phrase("lot: ", _name(sample.story)), "quiet"))
+    return Card(_title(sample), tuple(blocks), "sample", box=("fix it here",))
 
 
 def _name(story: Story) -> Phrase:
     return (Words(spaced(story.lot)),)
 
 
-def _tag(story: Story, title: str) -> Card:
+def _tag(sample: _Sample, title: str) -> Card:
+    story = sample.story
     said = phrase(_weight(story), ": ", Words(story.short))
-    return Card(_name(story), (Para(said), Para((Words(title),), "quiet")), "tag")
+    lot = phrase(_name(story), ", ", Words(title))
+    return Card(_title(sample), (Para(said), Para(lot, "quiet")), "tag")

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import PurePath
 
 from procedure import __version__
+from procedure.facts.handling import deadly_words
 from procedure.findings import Finding
 from procedure.handout.before import Before, before
 from procedure.handout.cautions import Cautions, cautions
@@ -22,7 +23,7 @@ from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
 
 # The weights of fibre for which a handout says how much to gather: 50, 100, 250 and
-# 500 g and a pound (the project's choice).
+# 500 g and a pound, or 1, 2, 4 and 8 oz and a pound (the project's choice).
 OTHER_WEIGHTS = (Fraction(50), Fraction(100), Fraction(250), Fraction(500))
 POUND = Fraction("453.59237")
 
@@ -58,6 +59,11 @@ class Work:
     totals: tuple[tuple[Phrase, Phrase], ...]
     steps: tuple[Told, ...]
     pots: tuple[Pot, ...]
+    short: object = None
+
+
+Make = Callable[[Judged, Voice, Needs], object]
+"""What makes the short paper's part that grows with the fibre, a frozen dataclass."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,8 +103,14 @@ class Contents:
     licence: str
     facts: tuple[str, ...]
     worked_out: str = ""
+    deadly: tuple[str, ...] = ()
     sheets: tuple[Sheet, ...] = field(default=())
     no_chart: str = ""
+
+    @property
+    def short(self) -> object:
+        """The short paper's part that grows with the fibre, where one was made."""
+        return self.work.short
 
     @property
     def draft(self) -> bool:
@@ -120,16 +132,17 @@ def contents(
     worked_out: str = "",
     sheets: Sequence[Sheet] = (),
     no_chart: str = "",
+    make: Make | None = None,
 ) -> Contents:
     """Everything that a handout of a plan says.
 
     ``worked_out`` is a sentence on what the plan was scaled to; ``no_chart`` why there
-    are no ``sheets``.
+    are no ``sheets``. ``make`` makes what a short paper has in place of the long one's.
     """
     model = plan.model
     telling = telling_of(plan, voice)
-    made = _work(plan, telling)
-    work, fibre = grown(plan, made, lambda other: _work(other, telling_of(other, voice)))
+    made = _work(plan, telling, make)
+    work, fibre = grown(plan, made, lambda other: _work(other, telling_of(other, voice), make))
     return Contents(
         file=PurePath(plan.file).name,
         plan_file=plan.file,
@@ -144,10 +157,11 @@ def contents(
         remarks=tuple(dict.fromkeys(n.text for made in plan.study.procedures for n in made.notes)),
         errors=tuple(f for f in plan.findings if f.level == "error"),
         cautions=cautions(plan),
+        deadly=deadly_words(plan.study),
         before=before(telling),
         work=work,
         fibre=fibre,
-        gathering=_gathering(work, fibre),
+        gathering=_gathering(work, fibre, voice),
         findings=tuple(f for f in plan.findings if f.level != "error"),
         source=model.source.text if model.source else "",
         licence=model.licence.text if model.licence else "",
@@ -158,11 +172,13 @@ def contents(
     )
 
 
-def _work(plan: Judged, telling: Telling) -> Work:
+def _work(plan: Judged, telling: Telling, make: Make | None = None) -> Work:
     steps = tell(telling)
     fibre = fibre_of(plan)
     weight: Phrase = (Figure("mass", fibre, fibre),) if fibre is not None else ()
-    return Work(weight, *_amounts(plan, telling), steps, _pots(plan, telling))
+    needed, totals = _amounts(plan, telling)
+    short = make(plan, telling.voice, needed) if make is not None else None
+    return Work(weight, needed, totals, steps, _pots(plan, telling), short)
 
 
 def _amounts(plan: Judged, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase, Phrase], ...]]:
@@ -183,10 +199,19 @@ def _amounts(plan: Judged, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase,
     return needs(telling, weighing), tuple(totals)
 
 
-def _gathering(work: Work, fibre: Fraction | None) -> Gathering | None:
+def other_weights(voice: Voice) -> tuple[Fraction, ...]:
+    """Grams of fibre for the table of other weights: round ones in the reader's own system."""
+    if voice.reader is None:
+        return (*OTHER_WEIGHTS, POUND)
+    if voice.reader.mass == "metric":
+        return OTHER_WEIGHTS
+    return tuple(POUND / parts for parts in (16, 8, 4, 2, 1))
+
+
+def _gathering(work: Work, fibre: Fraction | None, voice: Voice) -> Gathering | None:
     if fibre is None or not work.totals:
         return None
-    weights = (*OTHER_WEIGHTS, POUND)
+    weights = other_weights(voice)
     rows = []
     for name, amount in work.totals:
         figure = amount[0]
@@ -233,6 +258,6 @@ def _facts(plan: Judged) -> tuple[str, ...]:
             for made in followed
             if made.source is not None
         ),
-        *(f"Hazards: {title}" for title in said),
-        f"Made with Vatwright {__version__} from {PurePath(plan.file).name}",
+        *(f"Hazards: {title}" for title in said if "from memory" not in title),
+        f"Made with Vatwright {__version__}",
     )

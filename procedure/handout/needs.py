@@ -18,12 +18,18 @@ _HOW = {"buy": "", "gather": "to gather", "draw": "", "keep": "kept from before"
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """A line of the list: ``name`` as the writer calls it, what it is, how much, a remark."""
+    """A line of the list: ``name`` as the writer calls it, what it is, how much, a remark.
+
+    ``real`` is what the trade calls a material, and ``about`` the rest of what it is; both
+    are empty where it is none.
+    """
 
     name: Phrase
     what: Phrase
     amount: Phrase
     remark: Phrase = ()
+    real: Phrase = ()
+    about: Phrase = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +55,7 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
         materials = [_material(telling, weighing, total) for total in weighing.totals]
     else:
         materials = [
-            Need((telling.name(thing),), described(made), (Blank("amount", "g"),))
+            Need((telling.own_name(thing),), described(made), (Blank("amount", "g"),))
             for thing, made in used(plan).items()
         ]
     return Needs(tuple(fibre), tuple(equipment), tuple(materials), _besides(telling))
@@ -118,7 +124,12 @@ def _watts(pot: Equipment) -> str:
 
 def described(made: Material) -> Phrase:
     """What a material is: its trade name, its state, its strength, when it was gathered."""
-    parts: list[Phrase] = [(made.in_full,) if made.entry is not None else ()]
+    return _comma([(made.in_full,) if made.entry is not None else (), about(made)])
+
+
+def about(made: Material) -> Phrase:
+    """The same but for its trade name."""
+    parts: list[Phrase] = []
     for word in made.words:
         if made.entry is not None and word == made.entry.name:
             continue
@@ -155,7 +166,16 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
         remark.append((_HOW[total.how],))
     if total.condition:
         remark.append((Words(total.condition),))
-    return Need((telling.name(total.thing),), what, amount_of_total(total), _comma(remark))
+    name = (telling.own_name(total.thing),)
+    known = declared is not None and declared[0].entry is not None
+    return Need(
+        name,
+        what,
+        amount_of_total(total),
+        _comma(remark),
+        telling.real_name(total.thing) if known else (),
+        about(declared[0]) if known and declared is not None else (),
+    )
 
 
 def amount_of_total(total: Total) -> Phrase:
@@ -174,7 +194,10 @@ def _written(rows: list[Row]) -> Phrase:
 
 
 def _says_more(row: Row) -> bool:
-    return bool(row.written) and any(sign in row.written for sign in ("%", ":", "/", " of ", "wof"))
+    if not row.written:
+        return False
+    by_volume = any(one.isalpha() for one in row.written.partition("/")[2][:2].strip()[:1])
+    return by_volume or any(sign in row.written for sign in ("%", ":", " of ", "wof"))
 
 
 def _besides(telling: Telling) -> Phrase:

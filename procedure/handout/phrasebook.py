@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from procedure.facts.handling import right_name
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Item, Name, Quantity, Step
@@ -24,6 +25,7 @@ from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import effects
+from procedure.vocabulary.estimates import spoon_weights
 from procedure.weigh import stock_solutions
 from procedure.weigh.cannot import CannotWeigh
 
@@ -45,7 +47,9 @@ _WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
 class Telling:
     """A plan about to be told: ``numbers`` are the steps' printed numbers by node.
 
-    ``turn`` is the thing that is spoken of as this one, in a step told for each of several.
+    ``turn`` is the thing that is spoken of as this one, in a step told for each of several;
+    ``known`` are those that were named just before, which are spoken of as it or them.
+    ``brief`` leaves out what goes without saying.
     """
 
     plan: Judged
@@ -53,18 +57,50 @@ class Telling:
     moments: dict[int, list[Moment]] = field(default_factory=dict)
     numbers: dict[int, str] = field(default_factory=dict)
     turn: str = ""
+    known: tuple[str, ...] = ()
+    brief: bool = False
 
     # -------------------------------------------------------------- names
 
     def name(self, thing: str) -> Words:
-        """A thing's name as words; in a turn of several, without the name of the turn."""
+        """A thing's name as words; what harms by its full name, with the nickname beside it."""
+        own = self.own_name(thing)
+        right = right_name(self.plan.study, thing)
+        if right and right != own.text:
+            return Words(f"{right} ({own.text} in the list)")
+        return own
+
+    def own_name(self, thing: str) -> Words:
+        """What the writer calls it; in a turn of several, without the name of the turn."""
         called = self.plan.study.called(thing)
         if self.turn:
             called = called.removeprefix(f"{self.plan.study.called(self.turn)}.")
         return Words(spaced(called))
 
+    def real_name(self, thing: str) -> Phrase:
+        """A material as the trade calls it; the writer's name where that tells more.
+
+        Where two materials of a plan have one name in the trade, the writer's own is added.
+        """
+        found = self.plan.flow.materials.get(thing)
+        if found is None or found[0].entry is None:
+            return (self.name(thing),)
+        real = found[0].in_full
+        others = {
+            made.name.text
+            for made, _ in self.plan.flow.materials.values()
+            if made.in_full == real and made.state != found[0].state
+        }
+        if others - {found[0].name.text}:
+            return phrase(real, " (", self.own_name(thing), ")")
+        if found[0].strength is not None:
+            return phrase(real, " (", Words(found[0].strength.text), ")")
+        return (real,)
+
     def the(self, thing: str) -> Phrase:
         """``the yarn``, ``the gold lot``, ``the alum bath``, ``water``."""
+        if self.known == (thing,):
+            return ("them" if self.many(self.known) else "it",)
         if thing and thing == self.turn:
             return ("this lot" if thing in self.plan.flow.lots else "this one",)
         lot = " lot" if self._needs_lot(thing) else ""
@@ -82,6 +118,8 @@ class Telling:
 
     def the_all(self, things: tuple[str, ...]) -> Phrase:
         """``the gold and the moss``."""
+        if things and self.known == things:
+            return ("them" if self.many(things) else "it",)
         return joined(self.the(thing) for thing in things)
 
     def many(self, things: tuple[str, ...]) -> bool:
@@ -117,13 +155,17 @@ class Telling:
         """``at 30 °C (86 °F)``, ``at the boil (95 to 100 °C, 203 to 212 °F)``, ``at ____ °C``."""
         lead = f"{preposition} " if preposition else ""
         if quantity.kind == "unstated":
-            unit = "°F" if self.voice.units == "us" else "°C"
-            return phrase(lead, Blank("heat", unit), " (the source does not say how hot)")
+            return phrase(
+                lead, Blank("heat", self.voice.heat_unit), " (the source does not say how hot)"
+            )
         if quantity.kind == "acidity" and quantity.known:
             return (f"{lead}{quantity.text.replace(' ', NARROW)}",)
         if quantity.kind != "temperature" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
-        low, high = unwidened(quantity)
+        low, high = _said_ends(quantity)
+        if quantity.bound:
+            end = " at the least" if quantity.bound == "least" else " at the most"
+            return (f"{lead}{self.voice.heat(low, high)}{end}",)
         if not quantity.word:
             return (f"{lead}{self.voice.heat(low, high, quantity.about)}",)
         boiling = self.plan.trace.boiling
@@ -141,9 +183,12 @@ class Telling:
             return phrase(lead, Blank("time", "min"), " (the source does not say how long)")
         if quantity.kind != "time" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
+        low, high = _said_ends(quantity)
+        lead += _BOUNDED[quantity.bound]
+        if quantity.word and quantity.bound:
+            return (f"{lead}{minutes(low, high)}",)
         if quantity.word:
-            return (self.wait(quantity.word),)
-        low, high = unwidened(quantity)
+            return (f"{lead if quantity.loosely else ''}{self.wait(quantity.word)}",)
         return (f"{lead}{minutes(low, high, quantity.about)}",)
 
     def wait(self, word: str) -> str:
@@ -205,7 +250,7 @@ class Telling:
         passes = self.moments.get(node.id, [])
         thing, item, _ = passes[0].amounts[at]
         amounts = [moment.amounts[at][2] for moment in passes]
-        name: Phrase = (self.name(thing),) if thing != WATER else ("water",)
+        name: Phrase = self.real_name(thing) if thing != WATER else ("water",)
         quantity = item.quantity
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
@@ -232,11 +277,17 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind == "spoon":
+        if quantity.kind == "spoon" and not self._pours(thing):
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self.share(quantity), " of ", self._base(node, quantity), ")")
         return said
+
+    def _pours(self, thing: str) -> bool:
+        """True for a liquid, of which a spoon is a true measure."""
+        material = self.plan.flow.materials.get(thing)
+        weighs = spoon_weights().get(material[0].called) if material is not None else None
+        return thing == WATER or (weighs is not None and weighs.liquid)
 
     def _of_bath(
         self, moment: Moment, thing: str, quantity: Quantity | None, amounts: list[Amount | None]
@@ -252,7 +303,8 @@ class Telling:
         return phrase(figure, " of ", self.the(thing))
 
     def _base(self, node: FlowNode, quantity: Quantity) -> Phrase:
-        return self.the(node.names.get(quantity.base, quantity.base))
+        named = [self.the(node.names.get(base, base)) for base in quantity.bases]
+        return joined(named)
 
     def brings(self, node: FlowNode, water_first: bool = True) -> Phrase:
         """All that a step brings, as a list."""
@@ -290,6 +342,17 @@ class Telling:
             return phrase(share or Words(quantity.text), of)
         figure = Figure("volume", low * bath.volume[0], high * bath.volume[1], quantity.about)
         return phrase(share, of, ", ", figure)
+
+
+_BOUNDED = {"": "", "least": "at least ", "most": "at most "}
+
+
+def _said_ends(quantity: Quantity) -> tuple[Fraction, Fraction]:
+    """The ends as written; of a bound, the one end that was written, twice."""
+    low, high = unwidened(quantity)
+    if quantity.bound == "least":
+        return low, low
+    return (high, high) if quantity.bound == "most" else (low, high)
 
 
 def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:

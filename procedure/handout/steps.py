@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from pathlib import PurePath
 
-from procedure.batch.asked import blanks_of, takes_time
+from procedure.batch.asked import SEEN, blanks_of, takes_time
 from procedure.flow import FlowNode
-from procedure.handout import fixed_phrases as say
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.model import Block, Step
@@ -17,16 +17,17 @@ from procedure.paper.pieces import (
     Figure,
     Phrase,
     Words,
-    is_plural,
     joined,
     number_word,
     phrase,
     sentence,
     spaced,
 )
+from procedure.quantity.interval import ENDLESS
 
 # So many tick boxes are printed for a step that is repeated; beyond, one and a count.
 MOST_BOXES = 12
+SAW = "seen"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,8 @@ class Told:
     """A step to print. ``number`` is 7 or 14.2; ``inner`` the steps of a block.
 
     ``blanks`` are what to write down on the day; ``boxes`` how many ticks it takes;
-    ``notes`` the writer's own remarks; ``node`` its number in the flow.
+    ``notes`` the writer's own remarks; ``node`` its number in the flow; ``turn`` the thing
+    that is spoken of as this one.
     """
 
     number: str
@@ -46,6 +48,7 @@ class Told:
     blanks: tuple[Blank, ...] = ()
     boxes: int = 1
     inner: tuple[Told, ...] = ()
+    turn: str = ""
 
     def every(self) -> Iterator[Told]:
         """The step and all within it."""
@@ -72,8 +75,11 @@ def _number(nodes: list[FlowNode], prefix: str, numbers: dict[int, str]) -> None
 
 
 def last_number(telling: Telling, node: FlowNode) -> str:
-    """The number of the last step within a block, or of the step itself."""
-    inner = [one for one in node.inner if one.kind != "end"]
+    """The number of the last step within a block, or of the step itself.
+
+    What is followed counts as one step: its own steps have numbers of their own.
+    """
+    inner = [one for one in node.inner if one.kind != "end" and node.kind != "follow"]
     return last_number(telling, inner[-1]) if inner else telling.numbers[node.id]
 
 
@@ -92,7 +98,7 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
         text = _block(telling, node, step, following)
         if node.kind == "for":
             return _made(telling, node, text, 0, _each(telling, node, step, boxes))
-        most = int(step.times[1]) if step.times is not None and node.kind == "repeat" else 1
+        most = _most_rounds(step) if node.kind == "repeat" else 1
         each = boxes * max(most, 1)
         inner = _body(telling, node.inner, each if each <= MOST_BOXES else 1)
         return replace(_made(telling, node, text, 0, inner), blanks=_blanks(telling, node))
@@ -110,7 +116,8 @@ def _made(
     notes = (step.note,) if isinstance(step, Step) and step.note else ()
     number = telling.numbers[node.id]
     line = step.place.line
-    return Told(number, text, node.id, node.procedure.file, line, notes, (), boxes, inner)
+    file = node.procedure.file
+    return Told(number, text, node.id, file, line, notes, (), boxes, inner, telling.turn)
 
 
 def _each(telling: Telling, node: FlowNode, block: Block, boxes: int) -> tuple[Told, ...]:
@@ -146,8 +153,17 @@ def _each(telling: Telling, node: FlowNode, block: Block, boxes: int) -> tuple[T
 def _meant(turn: list[FlowNode], block: Block) -> str:
     """The plan's name of the thing that a turn of a ``for each`` is for."""
     assert block.variable is not None
-    for node in turn:
-        found = node.names.get(block.variable.text) or _meant(node.inner, block)
+    return _named(turn, block.variable.text)
+
+
+def _named(nodes: list[FlowNode], name: str) -> str:
+    """The plan's name of what steps call so; what they follow may have a name of its own for it."""
+    for node in nodes:
+        found = node.names.get(name) or _named(node.inner, name)
+        if not found and node.kind == "follow" and isinstance(node.step, Step):
+            for item in node.step.using:
+                if item.given is not None and item.given.text == name and item.name is not None:
+                    found = found or _named(node.inner, item.name.text)
         if found:
             return found
     return ""
@@ -173,17 +189,34 @@ def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode |
     if node.kind == "if":
         on = f"go on to step {telling.numbers[following.id]}" if following else "leave it out"
         return phrase("If ", Words(block.condition), f", do {steps}. If not, {on}.")
+    if node.kind == "either":
+        ways = [one for one in node.inner if one.kind == "way"]
+        return phrase(f"Choose one of these {number_word(len(ways))} ways, and do only that:")
+    if node.kind == "way":
+        return phrase("Way “", Words(block.condition), f"”: do {steps}.")
     if node.kind == "repeat":
         until = phrase("until ", Words(block.condition)) if block.condition else ()
+        every = phrase(telling.time(block.every, "every"), " ") if block.every else ()
         if block.times is None:
-            return phrase(f"Do {steps} again and again, ", until, ".")
-        said = phrase(f"Do {steps} ", _times(*block.times))
+            again = phrase(f"Do {steps} again and again, ", *every)
+            return phrase(again, until, ".") if until else phrase(f"Do {steps} ", *every, "over.")
+        said = phrase(f"Do {steps} ", _times(*block.times), *((" ", *every[:-1]) if every else ()))
         return phrase(said, ", " if until else "", until, ".")
     values = [(Words(spaced(value.name.text)),) for value in block.values if value.name is not None]
     return phrase(f"Do {steps} for ", joined(values), ", one after the other.")
 
 
+def _most_rounds(block: Block) -> int:
+    """How many boxes to tick a step of a repeat is given: the least, where no most is said."""
+    if block.times is None:
+        return 1
+    low, high = block.times
+    return int(low if high == ENDLESS else high)
+
+
 def _times(low: Fraction, high: Fraction) -> str:
+    if high == ENDLESS:
+        return f"at least {_times(low, low)}"
     if low == high:
         if low == 1:
             return "once"
@@ -196,27 +229,21 @@ def _count(number: Fraction) -> str:
 
 
 def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    """What is followed here, by its title; its steps say themselves what they are done to."""
     assert step.words is not None
     inner = next((one for one in node.inner if one.kind != "end"), None)
     title = inner.procedure.title.text if inner is not None and inner.procedure.title else ""
-    with_what: list[Phrase] = []
-    for item in step.using:
-        if item.name is None or item.given is None or item.given.text == item.name.text:
-            continue  # it is called the same there and here
-        verb = "are" if is_plural(item.name.text) else "is"
-        lots = telling.plan.flow.lots
-        ours = next((lot for lot, made in lots.items() if made.name == item.given.text), "")
-        given = telling.the(ours) if ours else phrase("the ", Words(spaced(item.given.text)))
-        with_what.append(phrase("its ", Words(spaced(item.name.text)), f" {verb} ", given))
-    said = phrase(
-        "Now comes ",
-        phrase("“", Words(title), "”, ") if title else (),
-        "from the file ",
-        Words(step.words.text),
-    )
-    if with_what:
-        said = phrase(said, ": ", joined(with_what))
-    return sentence(said)
+    name = title or spaced(PurePath(step.words.text).stem)
+    ours = [
+        lot
+        for item in step.using
+        if item.given is not None
+        for lot, made in telling.plan.flow.lots.items()
+        if inner is not None and item.name is not None and inner.names.get(item.name.text) == lot
+        if made
+    ]
+    with_what = phrase(", with ", telling.the_all(tuple(ours))) if ours else ()
+    return sentence("now comes “", Words(name), "”", with_what)
 
 
 # ------------------------------------------------------------------ blanks
@@ -225,8 +252,7 @@ def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
     """What is worth writing down on the day: what the record of a batch asks, in its words."""
     moments = telling.moments.get(node.id)
-    heat = "°F" if telling.voice.units == "us" else "°C"
-    units = {"temperature": heat, "mass": "g", "volume": "L"}
+    units = {"temperature": telling.voice.heat_unit, "mass": "g", "volume": "L"}
     found: list[Blank] = []
     for asked in blanks_of(node, moments[0] if moments else None):
         what = " or ".join(asked.choices) if asked.choices else asked.name
@@ -236,7 +262,7 @@ def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
         found.append(Blank(label, units.get(asked.kind, "")))
     if takes_time(node):
         found += [Blank("begun"), Blank("ended")]
-    found.append(Blank(say.SAW, wide=True))
+    found.append(Blank(SEEN, wide=True))
     return tuple(found)
 
 

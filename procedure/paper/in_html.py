@@ -46,14 +46,23 @@ def printed(made: Paper, size: str = "a4") -> bytes:
     return page(made).encode()
 
 
-def page(made: Paper) -> str:
-    """The paper as HTML text. Raises ``OSError`` where the style or script cannot be read."""
-    return _document(made, _Printer(made).body())
+def page(made: Paper, home: str = "") -> str:
+    """The paper as HTML text. Raises ``OSError`` where the style or script cannot be read.
 
-
-def _document(made: Paper, body: Element) -> str:
+    ``home`` is the page of a site's contents, which a paper by itself has not.
+    """
     scripted = any(isinstance(block, Recalculator) for block in made.blocks)
-    code = (HERE / "recalculate.js").read_text("utf-8") if scripted else ""
+    body = _Printer(made, home).body()
+    title = plain_text(made.title, made.voice)
+    language = "en-US" if made.voice.spelling == "us" else "en-GB"
+    return document(title, made.look, body, "recalculate.js" if scripted else "", language)
+
+
+def document(
+    title: str, look: str, body: Element, script: str = "", language: str = "en-GB"
+) -> str:
+    """A whole page around a body, with its style inside and at most one script of ours."""
+    code = (HERE / script).read_text("utf-8") if script else ""
     allowed = b64encode(sha256(code.encode()).digest()).decode()
     scripts = f"'sha256-{allowed}'" if code else "'none'"
     policy = (
@@ -65,11 +74,10 @@ def _document(made: Paper, body: Element) -> str:
     head.append(el("meta", {"name": "viewport", "content": "width=device-width, initial-scale=1"}))
     head.append(el("meta", {"name": "color-scheme", "content": "light dark"}))
     head.append(el("meta", {"name": "referrer", "content": "no-referrer"}))
-    head.append(el("title", {}, plain_text(made.title, made.voice)))
-    head.append(el("style", {}, (HERE / f"{made.look}.css").read_text("utf-8")))
+    head.append(el("title", {}, title))
+    head.append(el("style", {}, (HERE / f"{look}.css").read_text("utf-8")))
     if code:
         body.append(el("script", {}, code))
-    language = "en-US" if made.voice.spelling == "us" else "en-GB"
     whole = el("html", {"lang": language}, head, body)
     return "<!DOCTYPE html>\n" + tostring(whole, encoding="unicode", method="html") + "\n"
 
@@ -101,8 +109,9 @@ def _data(svg: str) -> str:
 class _Printer:
     """Prints the blocks of one paper."""
 
-    def __init__(self, made: Paper) -> None:
+    def __init__(self, made: Paper, home: str = "") -> None:
         self.made = made
+        self.home = home
         self.voice: Voice = made.voice
         self.numbers = 0
 
@@ -121,6 +130,9 @@ class _Printer:
         body = el("body", {"class": " ".join(filter(None, (made.stamp and "draft", made.size)))})
         if made.index:
             put(body, el("a", {"class": "skip", "href": "#main"}, self.own("Skip to the paper")))
+        if self.home:
+            link = el("a", {"href": self.home}, self.own("All procedures"))
+            put(body, el("nav", {"aria-label": self.own("The book")}, link))
         if made.stamp:
             put(body, el("div", {"class": "draft-mark", "aria-hidden": "true"}, made.stamp))
         head = el("header", {}, el("h1", {}, *self.said(made.title)))
@@ -217,7 +229,7 @@ class _Printer:
     # ------------------------------------------------------------ tables and pictures
 
     def table(self, table: Table) -> Element:
-        caption = plain_text(table.caption, self.voice)
+        caption = plain_text(table.caption, self.voice) or f"{self.own('Table')} {self.number()}"
         heads = [el("th", {"scope": "col"}, *self.said(column)) for column in table.columns]
         rows = [
             el("tr", {}, *(self.cell(cell, place) for place, cell in enumerate(row)))
@@ -229,7 +241,7 @@ class _Printer:
             el(
                 "table",
                 {"class": table.role},
-                el("caption", {}, *self.said(table.caption)),
+                el("caption", {}, *self.said(table.caption)) if table.caption else None,
                 el("thead", {}, el("tr", {}, *heads)) if any(table.columns) else None,
                 el("tbody", {}, *rows),
             ),

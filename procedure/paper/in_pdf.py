@@ -41,9 +41,21 @@ Data = dict[str, Any]
 _LONG_WORD = re.compile(r"\S{30}(?=\S)")
 
 
-def printed(made: Paper, size: str = "a4") -> bytes:
-    """The paper as PDF on a4 or letter. Raises :class:`NotPrinted`."""
-    return typeset(f"{made.look}.typ", _Printer(made).whole(size))
+def printed(made: Paper, size: str = "a4", first: int = 0) -> bytes:
+    """The paper as PDF on a4 or letter. Raises :class:`NotPrinted`.
+
+    ``first`` is the number of its first page within a book; 0 for a paper by itself.
+    """
+    return typeset(f"{made.look}.typ", {**_Printer(made).whole(size), "first": first})
+
+
+def page_count(made: Paper, size: str = "a4") -> int:
+    """How many pages it takes. Raises :class:`NotPrinted`."""
+    from io import BytesIO
+
+    from pypdf import PdfReader
+
+    return len(PdfReader(BytesIO(printed(made, size))).pages)
 
 
 def typeset(layout: str, data: Mapping[str, object]) -> bytes:

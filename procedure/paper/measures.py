@@ -13,8 +13,11 @@ from functools import cache
 from math import floor
 from typing import NamedTuple
 
+from procedure.paper import kitchen
 from procedure.quantity import rounding
+from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import vocabulary
+from procedure.wording.reader import Reader
 from procedure.wording.spelling import american
 
 UNITS = ("metric", "us", "imperial", "both")
@@ -70,7 +73,9 @@ def in_system(system: str, kind: str, low: Fraction, high: Fraction) -> str:
 
 
 def on_scale(scale: Scale, low: Fraction, high: Fraction) -> str:
-    """An amount on a scale, both its ends rounded alike."""
+    """An amount on a scale, both its ends rounded alike; ``at least 5 g`` without an upper end."""
+    if high == ENDLESS:
+        return f"at least {on_scale(scale, low, low)}"
     if scale.small is not None and high / scale.holds < scale.few:
         scale = scale.small
     least, most = low / scale.holds, high / scale.holds
@@ -124,11 +129,14 @@ def rounded(value: Fraction) -> Fraction:
 class Voice:
     """How a paper speaks: ``units`` metric, us, imperial or both; ``spelling`` british or us.
 
-    With both, the customary units are those of the spelling's country.
+    With both, the customary units are those of the spelling's country. A ``reader`` has
+    units of their own, one for each kind of amount: then heats are given in one scale
+    only, and customary amounts as cooks and dyers measure them.
     """
 
     units: str = "both"
     spelling: str = "british"
+    reader: Reader | None = None
 
     @property
     def systems(self) -> tuple[str, ...]:
@@ -137,8 +145,17 @@ class Voice:
             return (self.units,)
         return ("metric", "us" if self.spelling == "us" else "imperial")
 
+    @property
+    def heat_unit(self) -> str:
+        """The scale in which a reader writes a heat down."""
+        if self.reader is not None:
+            return self.reader.heat
+        return "°F" if self.units == "us" else "°C"
+
     def amount(self, kind: str, low: Fraction, high: Fraction, about: bool = False) -> str:
         """An amount in each system: ``28.8 g (1.02 oz)``."""
+        if self.reader is not None:
+            return f"{'about ' if about else ''}{_as_read(self.reader, kind, low, high)}"
         first, *rest = (in_system(system, kind, low, high) for system in self.systems)
         brackets = f" ({'; '.join(rest)})" if rest else ""
         return f"{'about ' if about else ''}{first}{brackets}"
@@ -146,13 +163,24 @@ class Voice:
     def heat(self, low: Fraction, high: Fraction, about: bool = False) -> str:
         """A heat in both scales: ``85 °C (185 °F)``; °F first where the units are US."""
         scales = [_degrees(low, high, "°C"), _degrees(_fahrenheit(low), _fahrenheit(high), "°F")]
-        if self.units == "us":
+        if self.heat_unit == "°F":
             scales.reverse()
-        return f"{'about ' if about else ''}{scales[0]} ({scales[1]})"
+        said = scales[0] if self.reader is not None else f"{scales[0]} ({scales[1]})"
+        return f"{'about ' if about else ''}{said}"
 
     def spelt(self, text: str) -> str:
         """Our own words in the spelling of this paper."""
         return text if self.spelling == "british" else american(text)
+
+
+def _as_read(reader: Reader, kind: str, low: Fraction, high: Fraction) -> str:
+    """An amount in a reader's own units alone."""
+    if kind == "mass":
+        customary = reader.mass != "metric"
+        said = kitchen.mass(low, high) if customary else ""
+        return said or in_system("us" if customary else "metric", kind, low, high)
+    said = kitchen.volume(reader.volume, low, high) if reader.volume != "metric" else ""
+    return said or in_system(reader.volume, kind, low, high)
 
 
 def _fahrenheit(celsius: Fraction) -> Fraction:
@@ -183,7 +211,9 @@ _QUARTERS = {Fraction(1, 4): "¼", HALF: "½", Fraction(3, 4): "¾"}
 
 
 def minutes(low: Fraction, high: Fraction, about: bool = False) -> str:
-    """A time: ``45 minutes``, ``1 hour 10 minutes``, ``1 to 1½ hours``, ``3 days``."""
+    """A time: ``45 minutes``, ``1 hour 10 minutes``, ``1 to 1½ hours``, ``at least 3 days``."""
+    if high == ENDLESS:
+        return f"at least {minutes(low, low, about)}"
     said = _one_time(low) if low == high else _range_of_times(low, high)
     return f"{'about ' if about else ''}{said}"
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from procedure.vocabulary import Entry, Unit, Verb, Vocabulary
+from procedure.vocabulary.colours import FIBRES, NO_MORDANT, Shade, colours_of, fastness
 from procedure.vocabulary.library import MATERIAL_TABLES, rows
 
 DEFERRAL = (
@@ -227,14 +228,48 @@ def _dyestuff(entry: Entry, words: Vocabulary) -> Iterator[str]:
     if facts.get("heat_limit_cellulose_c"):
         yield f"On cellulose the bath stays below {facts['heat_limit_cellulose_c']} °C."
     yield _sentence(facts.get("heat_note", ""))
+    yield from _colours(entry)
     if facts.get("lightfast"):
         yield f"In light it is {facts['lightfast']}."
+    for found in fastness(entry.name):
+        where = " ".join(
+            part for part in (found.fibre and f"on {found.fibre}", _on(found.mordant)) if part
+        )
+        measured = f" ({found.grade})" if found.grade else ""
+        lead = f"Published fastness to light{f' {where}' if where else ''}"
+        yield f"{lead}: {found.word}{measured}. {found.source}."
     if entry.yes("iron_sensitive"):
         yield "Iron dulls it."
     yield _sentence(facts.get("cautions", ""))
     yield from hazards(entry, words)
     yield from _meetings(entry)
     yield from _deferral(entry)
+
+
+def _on(mordant: str) -> str:
+    if not mordant:
+        return ""
+    return "without a mordant" if mordant == NO_MORDANT else f"with {mordant}"
+
+
+def _colours(entry: Entry) -> Iterator[str]:
+    """A sentence for each class of fibre on what the dyestuff gives, then the sources."""
+    found = colours_of(entry.name)
+    for fibre in dict.fromkeys(one.fibre for one in found):
+        said = [_colour(one) for one in found if one.fibre == fibre]
+        yield f"Colours on {FIBRES.get(fibre, fibre)}: {'; '.join(said)}."
+    if found:
+        sources = "; ".join(dict.fromkeys(one.source.partition("; ")[0] for one in found))
+        yield f"The swatches (#...) are approximate. From {sources}."
+
+
+def _colour(one: Shade) -> str:
+    after = f", after {one.after}" if one.after and not one.after.startswith("overdye") else ""
+    over = (
+        f", over or under {one.after.partition(': ')[2]}" if one.after.startswith("overdye") else ""
+    )
+    swatch = f" ({one.hex})" if one.hex else ""
+    return f"{_on(one.mordant)}{after}{over} {one.colour}{swatch}"
 
 
 def _mordant(entry: Entry, words: Vocabulary) -> Iterator[str]:

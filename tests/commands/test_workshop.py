@@ -271,7 +271,7 @@ PLANT = '[materials.heath]\npart = "dyestuff"\nhazards = []\nsource = "x"\n'
     ("text", "line", "said"),
     [
         ("[level]\n", 1, "Did you mean “levels”?"),
-        ("\n[pots]\n", 2, "The keys are levels, equipment, materials"),
+        ("\n[pots]\n", 2, "The keys are levels, equipment, materials, prices, stock"),
         ('levels = "x"\n', 1, "Write [levels]"),
         ('[levels]\n\nloose-mesure = "note"\n', 3, "Did you mean “loose-measure”?"),
         ('[levels]\nloose-measure = "grave"\n', 2, "one of “error”"),

@@ -9,8 +9,7 @@ from papers import in_words
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from procedure.handout.fixed_phrases import SAW
-from procedure.handout.steps import Told
+from procedure.handout.steps import SAW, Told
 from procedure.paper.measures import Voice
 
 

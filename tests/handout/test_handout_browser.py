@@ -265,3 +265,28 @@ def test_hostile_words_run_nothing(tab: Any, tmp_path: Path) -> None:
         tab.fill("#fibre-weight", "5000")
         tab.click("#fibre-box button[type=submit]")
         assert tab.evaluate("window.caught") is None
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_short_papers_cards_and_a_book_are_accessible(
+    tab: Any, tmp_path: Path, size: dict[str, int]
+) -> None:
+    import shutil as files
+
+    from procedure.command.main import main
+
+    folder = tmp_path / "dyes"
+    folder.mkdir()
+    for path in (TANSY, TANSY.with_name("shade-card-madder.dye")):
+        files.copy(path, folder)
+    assert main(["book", str(folder), "-o", str(tmp_path / "site")]) == 0
+    tab.set_viewport_size(size)
+    for page in sorted((tmp_path / "site").glob("*.html")):
+        tab.goto(page.as_uri())
+        assert violations(tab) == [], page.name
+        wide = tab.evaluate("document.documentElement.scrollWidth")
+        assert wide <= size["width"], page.name
+    tab.goto((tmp_path / "site" / "index.html").as_uri())
+    tab.fill("#words", "madder red")
+    shown = [line.inner_text() for line in tab.query_selector_all("#all-of-them li:not([hidden])")]
+    assert len(shown) == 1 and shown[0].startswith("A shade card of madder")

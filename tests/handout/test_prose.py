@@ -26,7 +26,7 @@ SENTENCES = {
         "They must be wet through before they go on."
     ),
     "scour cloth in kettle with water 5 L, soap 2 % of cloth to 95 °C over 1 h for 2 h": (
-        "Scour the cloth in 5 L of water with 2 g of soap, in the kettle: bring it to "
+        "Scour the cloth in 5 L of water with 2 g of neutral soap, in the kettle: bring it to "
         "95 °C (203 °F) over 1 hour, then keep it there for 2 hours."
     ),
     "rinse yarn in tub": "Rinse the yarn in fresh water in the tub.",
@@ -34,7 +34,7 @@ SENTENCES = {
         "Rinse the yarn in 5 L of water in the tub, at 30 °C (86 °F), until the water runs clear."
     ),
     "wash yarn in tub with water 5 L, soap 3 g, vinegar 20 mL at 35 °C for 10 min": (
-        "Wash the yarn in 5 L of water with 3 g of soap and 20 mL of vinegar, in the tub, "
+        "Wash the yarn in 5 L of water with 3 g of neutral soap and 20 mL of vinegar, in the tub, "
         "at 35 °C (95 °F) for 10 minutes."
     ),
     "squeeze yarn into tub": "Squeeze the liquor out of the yarn into the tub.",
@@ -72,17 +72,18 @@ SENTENCES = {
     ),
     # baths
     "alum-bath: prepare in kettle with water 30 : 1 of yarn, alum 12 % of yarn at 40 °C": (
-        "Make the alum bath in the kettle: 3 L of water and 12 g of alum. "
+        "Make the alum bath in the kettle: 3 L of water and 12 g of potassium alum. "
         "Have it at 40 °C (104 °F)."
     ),
     "a: prepare in kettle with water unstated, alum a pinch": (
         "Make the a in the kettle: ____ L of water (the source does not say how much) and "
-        "a pinch of alum."
+        "a pinch of potassium alum."
     ),
     "a: prepare in kettle with water about 4 L, alum 8 to 10 % of yarn, soap some": (
-        "Make the a in the kettle: about 4 L of water, 8 to 10 g of alum and some soap."
+        "Make the a in the kettle: about 4 L of water, 8 to 10 g of potassium alum and "
+        "some neutral soap."
     ),
-    BATH + "add alum 5 g to a stirring": "Add 5 g of alum to the a. Stir all the while.",
+    BATH + "add alum 5 g to a stirring": "Add 5 g of potassium alum to the a. Stir all the while.",
     BATH + "heat a to 85 °C over 1 h for 30 min": (
         "Heat the a to 85 °C (185 °F) over 1 hour, then keep it there for 30 minutes."
     ),
@@ -106,7 +107,7 @@ SENTENCES = {
     BATH + "strain a into pan": "Strain the a into the pan, and keep the solids out.",
     BATH + "top up a with water 1 L": "Top up the a with 1 L of water.",
     BATH + 'discard 1/4 of a to "foul drain"': (
-        "Get rid of a quarter of the a, 750 mL: foul drain."
+        "Drain a quarter of the a, 750 mL, away (foul drain)."
     ),
     BATH + "discard a": (
         "Get rid of the a. The procedure does not say where: ask what your local rules allow."
@@ -119,16 +120,16 @@ SENTENCES = {
     ),
     # materials, equipment, free words
     "gather tansy 3 : 1 of yarn wearing gloves, mask": (
-        "Gather 300 g of tansy. Wear gloves and a mask."
+        "Gather 300 g of tansy tops. Wear gloves and a mask."
     ),
     "grind madder": "Grind the madder fine.",
-    "chop onion 50 g": "Chop 50 g of onion small.",
+    "chop onion 50 g": "Chop 50 g of onion skins small.",
     "b: dissolve alum 10 g in jar with water 500 mL at hand-hot": (
-        "Dissolve 10 g of alum in 500 mL of water, in the jar, hand-hot "
+        "Dissolve 10 g of potassium alum in 500 mL of water, in the jar, hand-hot "
         "(35 to 45 °C, 95 to 113 °F). This is the b."
     ),
     "clean kettle with soda 20 g": (
-        "Clean the kettle with 20 g of soda until nothing is left on it."
+        "Clean the kettle with 20 g of soda ash until nothing is left on it."
     ),
     "clean kettle": "Clean the kettle until nothing is left on it.",
     "clean kettle, pan, tub": (
@@ -168,8 +169,8 @@ def test_a_step_for_each_of_several_is_told_by_itself_where_amounts_differ() -> 
         "for each lot in a, b\n  wash lot in tub with water 5 L, soap 5 % of lot"
     )
     assert [step for step in steps if "soap" in step] == [
-        "Wash the a lot in 5 L of water with 2 g of soap, in the tub.",
-        "Wash the b lot in 5 L of water with 3 g of soap, in the tub.",
+        "Wash the a lot in 5 L of water with 2 g of neutral soap, in the tub.",
+        "Wash the b lot in 5 L of water with 3 g of neutral soap, in the tub.",
     ]
 
 
@@ -215,7 +216,7 @@ def test_a_solution_is_poured_by_the_millilitre() -> None:
         'procedure "x"\nmaterials\n  stock: potassium alum, solution 10 % by volume\nsteps\n'
         "  a: prepare in kettle with water 3 L, stock 10 % of yarn"
     )
-    assert steps[0] == "Make the a in the kettle: 3 L of water and 100 mL of stock."
+    assert steps[0] == "Make the a in the kettle: 3 L of water and 100 mL of potassium alum (10 %)."
 
 
 def test_a_followed_procedure_is_told_in_its_place(tmp_path: Path) -> None:
@@ -237,8 +238,7 @@ def test_a_followed_procedure_is_told_in_its_place(tmp_path: Path) -> None:
         for one in step.every()
     ]
     assert steps[:2] == [
-        "Now comes “Alum on wool”, from the file alum.dye: its skeins are the yarn and its kettle "
-        "is the pan.",
+        "Now comes “Alum on wool”, with the yarn.",
         # 12 % of the caller's 100 g.
-        "Make the a in the pan: 3 L of water and 12 g of alum.",
+        "Make the a in the pan: 3 L of water and 12 g of potassium alum.",
     ]

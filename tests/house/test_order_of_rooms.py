@@ -42,6 +42,8 @@ ORDER = (
     "batch",
     "handout",
     "plan",
+    "service",
+    "page",
     "command",
 )
 # What stands at the door, and may open any room.

@@ -71,7 +71,7 @@ def test_what_was_written_stays_words_on_the_card() -> None:
     tags = Tags(made)
     assert {"script", "img"}.isdisjoint(tags.seen) and not tags.bad
     assert any("<script>alert(1)</script>" in words for words in tags.words)
-    assert "ünïcode-łöt" in made
+    assert "ünïcode łöt" in made
 
 
 def test_the_card_needs_nothing_from_outside() -> None:

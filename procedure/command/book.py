@@ -1,0 +1,177 @@
+"""``vatwright book``: all the procedures of a folder as one PDF, or as a site of plain pages."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from procedure.collection.writing import write_whole
+from procedure.command.files import plan_of, procedures_in
+from procedure.command.main import CannotRun
+
+if TYPE_CHECKING:
+    from procedure.handout.book import Entry
+    from procedure.paper.blocks import Paper
+    from procedure.paper.measures import Voice
+    from procedure.pipeline import Judged
+
+PAPERS = ("a4", "letter")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``book``."""
+    add = parser.add_argument
+    add("folder", metavar="FOLDER", help="a folder of procedures")
+    add("-o", "--out", metavar="OUT", default="book.pdf", help="book.pdf, or a folder for a site")
+    add("--title", metavar="TITLE", help="the title of the book; the folder's name by default")
+    add("--paper", choices=PAPERS, default="a4", help="the paper of a PDF: a4 or letter")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Write the book; 1 where a procedure in it is a draft, 0 where none is."""
+    from procedure.command.handout import voice_of
+    from procedure.handout.book import entry
+
+    out = Path(arguments.out)
+    pdf = out.suffix.lower() == ".pdf"
+    if not pdf and out.suffix:
+        raise CannotRun(f"{out} does not say what to make; name a .pdf file or a folder.")
+    if not pdf:
+        _usable(out)
+    folder = Path(arguments.folder)
+    if not folder.is_dir():
+        raise CannotRun(f"{arguments.folder} is no folder.")
+    names = procedures_in([arguments.folder])
+    plans = [plan_of(name) for name in names]
+    entries = [
+        entry(
+            plan,
+            "-".join(Path(name).relative_to(folder).with_suffix("").parts),
+            voice_of(plan, None),
+        )
+        for plan, name in zip(plans, names, strict=True)
+    ]
+    title = arguments.title or folder.resolve().name.replace("-", " ").capitalize()
+    if pdf:
+        _write_pdf(out, title, entries, plans, arguments.paper)
+    else:
+        _write_site(out, title, entries, plans)
+    drafts = [one.title for one in entries if one.draft]
+    print(f"Wrote {out}: {len(entries)} procedure{'s' if len(entries) != 1 else ''}.")
+    if drafts:
+        print(f"vatwright: drafts with errors are in it: {', '.join(drafts)}.", file=sys.stderr)
+    return 1 if drafts else 0
+
+
+def _voice(plans: Sequence[Judged]) -> Voice:
+    """How the book's own pages speak: American only where every procedure does."""
+    from procedure.command.handout import voice_of
+    from procedure.paper.measures import Voice
+
+    spellings = {voice_of(plan, None).spelling for plan in plans}
+    return Voice("metric", spellings.pop() if len(spellings) == 1 else "british")
+
+
+# ------------------------------------------------------------ a site
+
+
+def _usable(out: Path) -> None:
+    """Refuse a folder that holds something else than an earlier book."""
+    from procedure.handout.book_site import INDEX, MARK
+
+    if not out.exists():
+        return
+    if not out.is_dir():
+        raise CannotRun(f"{out} is a file; name a .pdf file or a folder.")
+    page = out / INDEX
+    old = page.is_file() and MARK in page.read_text("utf-8", errors="replace")
+    if any(out.iterdir()) and not old:
+        raise CannotRun(f"{out} holds other files; name a new folder, or one with an older book.")
+
+
+def _write_site(out: Path, title: str, entries: Sequence[Entry], plans: Sequence[Judged]) -> None:
+    from procedure.handout.book_site import INDEX, files
+
+    made = dict(files(title, entries, plans, _voice(plans)))
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+    except OSError as reason:
+        said = (reason.strerror or str(reason)).lower()
+        raise CannotRun(f"{out} cannot be made: {said}.") from None
+    first = made.pop(INDEX)  # the way in comes last, when everything it leads to is there
+    for name, text in made.items():
+        write_whole(out / name, text.encode())
+    write_whole(out / INDEX, first.encode())
+
+
+# ------------------------------------------------------------ a PDF
+
+
+def _write_pdf(
+    out: Path, title: str, entries: Sequence[Entry], plans: Sequence[Judged], size: str
+) -> None:
+    from procedure.handout.book import back, front
+    from procedure.paper.printers import NotPrinted
+
+    if out.is_dir():
+        raise CannotRun(f"{out} is a folder; name a .pdf file to write.")
+    voice = _voice(plans)
+    try:
+        parts: list[tuple[str, str, Paper]] = []
+        for one in sorted(entries, key=lambda one: one.title.casefold()):
+            parts.append((one.name, one.title, one.handout))
+            if one.card is not None:
+                parts.append((f"{one.name} card", f"Card: {one.title}", one.card))
+        parts.append(("", "Words and sources", back(plans, voice)))
+        pages, lengths = _paged(title, entries, parts, size)
+        first = front(title, entries, pages, voice)
+        write_whole(out, _bound(title, first, parts, lengths, size))
+    except NotPrinted as reason:
+        raise CannotRun(str(reason)) from None
+
+
+def _paged(
+    title: str, entries: Sequence[Entry], parts: Sequence[tuple[str, str, Paper]], size: str
+) -> tuple[dict[str, int], list[int]]:
+    """The page on which each part begins, by name, and how many pages each of them has."""
+    from procedure.handout.book import front
+    from procedure.paper.in_pdf import page_count
+
+    none = {one.name: 999 for one in entries}
+    lengths = [page_count(front(title, entries, none, parts[0][2].voice), size)]
+    pages: dict[str, int] = {}
+    for name, _, made in parts:
+        pages[name] = sum(lengths) + 1
+        lengths.append(page_count(made, size))
+    return pages, lengths
+
+
+def _bound(
+    title: str,
+    first: Paper,
+    parts: Sequence[tuple[str, str, Paper]],
+    lengths: Sequence[int],
+    size: str,
+) -> bytes:
+    """All parts as one PDF with a bookmark for each."""
+    from io import BytesIO
+
+    from pypdf import PdfReader, PdfWriter
+
+    from procedure.paper.in_pdf import printed
+
+    writer = PdfWriter()
+    at = 0
+    for (_, name, made), length in zip([("", "Contents", first), *parts], lengths, strict=True):
+        for page in PdfReader(BytesIO(printed(made, size, first=at + 1))).pages:
+            writer.add_page(page)
+        writer.add_outline_item(title=name, page_number=at)
+        at += length
+    writer.add_metadata({"/Title": title})
+    writer.compress_identical_objects()
+    made_bytes = BytesIO()
+    writer.write(made_bytes)
+    return made_bytes.getvalue()

@@ -1,0 +1,73 @@
+"""The colour that a lot has at a point of the plan, as far as the vocabulary knows it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from procedure.flow import Flow
+from procedure.trace.states import LotState
+from procedure.vocabulary.colours import NO_MORDANT, Shade
+from procedure.vocabulary.colours import colour_of as in_table
+
+
+def colour_of(flow: Flow, lot: LotState) -> Shade | None:
+    """The colour of a lot by its dyestuff, its mordant's metal and its fibre; None if unknown.
+
+    Where a second dyestuff went over the first, the row for that is taken; of more than two
+    nothing is said.
+    """
+    dyes = names(flow, lot.dyes)
+    classes = {fibre.facts.get("class", "") for fibre in lot.fibres}
+    if not 1 <= len(dyes) <= 2 or len(classes) != 1:
+        return None
+    kinds = [fibre for fibre in (lot.fibres[0].name, classes.pop()) if fibre]
+    met = metals(flow, lot) or [NO_MORDANT]
+    if len(dyes) == 1 and _of_a_vat(flow, lot):  # a metal in a vat is its reducer
+        met.append(NO_MORDANT)
+    for fibre in kinds:
+        for metal in met:
+            for one, after in _orders(dyes):
+                shade = in_table(one, fibre, metal, after)
+                if shade is not None and shade.hex:
+                    return shade
+    return None
+
+
+def _of_a_vat(flow: Flow, lot: LotState) -> bool:
+    """True where every dyestuff of a lot goes on in a vat."""
+    entries = [flow.materials[thing][0].entry for thing in lot.dyes if thing in flow.materials]
+    return bool(entries) and all(
+        entry is not None and entry.facts.get("dye_class") == "vat" for entry in entries
+    )
+
+
+def _orders(dyes: list[str]) -> Iterator[tuple[str, str]]:
+    if len(dyes) == 1:
+        yield dyes[0], ""
+        return
+    for one, two in (dyes, dyes[::-1]):
+        for other in (two, "indigo" if two == "woad" else two):
+            yield one, f"overdye: {other}"
+
+
+def names(flow: Flow, met: Iterable[str]) -> list[str]:
+    """The vocabulary's names of the materials that a lot has met."""
+    found: dict[str, None] = {}
+    for thing in met:
+        declared = flow.materials.get(thing)
+        if declared is not None and declared[0].entry is not None:
+            found.setdefault(declared[0].entry.name)
+        else:
+            found.setdefault(thing)
+    return list(found)
+
+
+def metals(flow: Flow, lot: LotState) -> list[str]:
+    """The metal of the mordant that a lot met last: it changes the colour most."""
+    for thing in reversed(list(lot.mordants)):
+        declared = flow.materials.get(thing)
+        entry = declared[0].entry if declared is not None else None
+        metal = entry.facts.get("metal", "") if entry is not None else ""
+        if metal:
+            return [metal]
+    return ["aluminium"] if lot.mordanted else []

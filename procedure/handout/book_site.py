@@ -1,0 +1,74 @@
+"""The book as a site: plain pages that any host can serve, and that open from a memory stick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from xml.etree.ElementTree import Element
+
+from procedure.handout.book import INDEXES, Entry, glossary, index, sources
+from procedure.paper.in_html import document, el, page, put
+from procedure.paper.measures import Voice
+from procedure.pipeline import Judged
+
+INDEX = "index.html"
+# By this mark a folder is known to hold a book that a new one may take the place of.
+MARK = "A book of procedures made with Vatwright"
+
+
+def files(
+    title: str, entries: Sequence[Entry], plans: Sequence[Judged], voice: Voice
+) -> Iterator[tuple[str, str]]:
+    """Each page of the site: its file name and its text."""
+    yield INDEX, _index(title, entries, plans, voice)
+    for one in entries:
+        yield f"{one.name}.html", page(one.handout, INDEX)
+        if one.card is not None:
+            yield f"{one.name}-card.html", page(one.card, INDEX)
+
+
+def _index(title: str, entries: Sequence[Entry], plans: Sequence[Judged], voice: Voice) -> str:
+    ordered = sorted(entries, key=lambda one: one.title.casefold())
+    body = el("body", {"class": "book"})
+    find = el(
+        "form",
+        {"id": "find", "role": "search", "hidden": "hidden"},
+        el("label", {"for": "words"}, voice.spelt("Find a title, a plant, a colour or a fibre: ")),
+        el("input", {"id": "words", "type": "search", "autocomplete": "off"}),
+        el("p", {"id": "found", "role": "status"}, ""),
+    )
+    listed = el("ul", {"id": "all-of-them"}, *(_line(one) for one in ordered))
+    main = el(
+        "main", {"id": "main"}, find, el("section", {}, el("h2", {}, "All procedures"), listed)
+    )
+    for by in INDEXES:
+        found = index(entries, by)
+        if not found:
+            continue
+        section = el("section", {}, el("h2", {}, voice.spelt(f"By {by}")))
+        for head, under in found.items():
+            links = el("ul", {}, *(el("li", {}, _link(one)) for one in under))
+            put(section, el("h3", {}, head), links)
+        main.append(section)
+    words = el("dl", {})
+    for word, said in glossary(plans):
+        put(words, el("dt", {}, word), el("dd", {}, voice.spelt(said)))
+    put(main, el("section", {}, el("h2", {}, "Words of the trade"), words))
+    cited = el("ul", {}, *(el("li", {}, one) for one in sources(plans)))
+    put(main, el("section", {}, el("h2", {}, "Sources"), cited))
+    foot = el("footer", {}, el("p", {}, f"{MARK}."))
+    put(body, el("header", {}, el("h1", {}, title)), main, foot)
+    return document(title, "handout", body, script="find.js")
+
+
+def _link(one: Entry) -> Element:
+    return el("a", {"href": f"{one.name}.html"}, one.title)
+
+
+def _line(one: Entry) -> Element:
+    words = " ".join((one.title, one.makes, *one.plants, *one.colours, *one.fibres)).casefold()
+    line = el("li", {"data-words": words}, _link(one))
+    said = f": {one.makes}" if one.makes else ""
+    put(line, f"{said}{' (a draft)' if one.draft else ''}.")
+    if one.card is not None:
+        put(line, " ", el("a", {"href": f"{one.name}-card.html"}, f"Card of {one.title}"))
+    return line

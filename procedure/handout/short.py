@@ -1,0 +1,308 @@
+"""The short handout: all that a stranger needs for a method, on two pages.
+
+What it leaves out (blanks for everything, amounts for other weights, the chart) is in the
+long one (:mod:`procedure.handout.as_paper`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from procedure.facts.handling import hazards
+from procedure.handout import fixed_phrases as say
+from procedure.handout.as_paper import draft_frame, recalculator, signs
+from procedure.handout.before import Before
+from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, used
+from procedure.handout.colours import swatches
+from procedure.handout.contents import Contents, contents, telling_of
+from procedure.handout.needs import Need, Needs
+from procedure.handout.short_steps import Short
+from procedure.handout.stages import stages
+from procedure.handout.steps import tell
+from procedure.handout.ways_out import ways_out
+from procedure.paper.blocks import (
+    Block,
+    Cell,
+    Heading,
+    Listing,
+    Paper,
+    Para,
+    Section,
+    Steps,
+    Table,
+    table,
+)
+from procedure.paper.measures import Voice
+from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
+from procedure.pipeline import Judged
+from procedure.vocabulary.first_aid import first_aid
+from procedure.vocabulary.troubles import Trouble, troubles
+
+MOST_DANGERS = 5
+# A danger is told in about so many letters; clauses that say less important things fall out.
+LONGEST_DANGER = 170
+_GRAVEST = ("GHS06", "GHS08", "GHS05", "GHS01", "GHS03", "GHS02", "GHS04", "GHS09", "GHS07")
+FIRST = (
+    "Your local rules and the suppliers' safety data sheets come before this paper; ask those who "
+    "are licensed about disposal."
+)
+IF_HURT = "If somebody feels ill, ask a poison centre or a doctor, and take the label with you."
+POTS = "Pots and tools used for dyeing are never used for food again; mark them, and label jars."
+APPROXIMATE = "Colours are about what handbooks lead one to expect; yours will differ."
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """What of the paper holds amounts that go with the fibre."""
+
+    needs: tuple[Block, ...]
+    steps: tuple[Block, ...]
+
+
+def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
+    """The short handout of a plan, ready for any printer."""
+    made = contents(plan, voice, worked_out, make=_body)
+    assert isinstance(made.short, Body)
+    found = list(dangers(plan))
+    parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
+        ("needs", say.NEEDS, made.short.needs),
+        ("steps", say.STEPS, made.short.steps),
+        ("wrong", "If it goes wrong", tuple(_wrong(plan, made))),
+        ("away", "Getting rid of the baths", tuple(_away(plan))),
+        ("help", "First aid", tuple(_first_aid(plan))),
+        ("sources", "Sources", tuple(_sources(plan, made, found))),
+    )
+    return Paper(
+        title=(Words(made.title),),
+        voice=voice,
+        look="handout",
+        head=(*_head(plan, made), *_dangers(plan, found)),
+        sections=tuple(Section(role, (title,), blocks) for role, title, blocks in parts if blocks),
+        stamp=say.DRAFT if made.draft else "",
+        size="short",
+    )
+
+
+# ------------------------------------------------------------ head and dangers
+
+
+def _head(plan: Judged, made: Contents) -> Iterator[Block]:
+    yield from (Para((line,), "warning") for line in made.deadly)
+    if made.makes:
+        lead = "as written, it makes " if made.worked_out else "makes "
+        yield Para(sentence(lead, Words(made.makes)), "strong")
+    if made.worked_out:
+        yield Para((Words(made.worked_out),), "strong")
+    yield Para(sentences(*_makers(made), _time(made.before)), "quiet")
+    yield from (Para((Words(remark),)) for remark in made.remarks)
+    shown = swatches(plan)
+    if shown:
+        cells = tuple(Cell((), swatch=one) for one in shown)
+        widths = (1.0,) * len(cells)
+        yield Table((), (), (cells,), widths, "colours")
+    if made.fibre is not None and not made.draft and made.voice.reader is None:
+        yield recalculator(made)
+    if made.draft:
+        yield draft_frame(made)
+
+
+def _makers(made: Contents) -> Iterator[Phrase]:
+    by = phrase("by ", Words(made.by)) if made.by else ("its makers are not named",)
+    dated = phrase(", revised ", Words(made.revised)) if made.revised else ()
+    version = phrase(", version ", Words(made.version)) if made.version else ()
+    audience = joined((Words(word),) for word in made.audience)
+    yield sentence(by, dated, version, ", for " if audience else "", audience)
+
+
+def _time(planned: Before) -> Phrase:
+    """How long it takes, as the timetable has it."""
+    return (" ".join(planned.said),)
+
+
+def dangers(plan: Judged) -> Iterator[Danger]:
+    """What is used and harms, the gravest first, each trade name once."""
+    found: dict[str, Danger] = {}
+    for material in used(plan).values():
+        one = danger(material, hazards(material))
+        if one is not None:
+            found.setdefault(one.called, one)
+    yield from sorted(found.values(), key=_gravity)
+
+
+def _gravity(one: Danger) -> tuple[int, int]:
+    text = " ".join((*one.plain, *one.remarks)).lower()
+    signal = 0 if one.signal == "Danger" or _kills(text) else 1 if one.signal else 2
+    return signal, min((_GRAVEST.index(code) for code in one.pictograms), default=9)
+
+
+def _kills(text: str) -> bool:
+    return any(word in text for word in ("deadly", "poisonous", "kills", "fatal", "cancer"))
+
+
+def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
+    all_of_it = cautions(plan)
+    shown = found[:MOST_DANGERS] if len(found) <= MOST_DANGERS else found[: MOST_DANGERS - 1]
+    rows = [
+        (Cell(((one.called,),), signs(one.pictograms)), Cell(((_briefly(one),),))) for one in shown
+    ]
+    rest = found[len(shown) :]
+    if rest:
+        codes = dict.fromkeys(code for one in rest for code in one.pictograms)
+        said = "; ".join(f"{one.called}: {_least(one)}" for one in rest)
+        rows.append((Cell((("also",),), signs(tuple(codes))), Cell(((f"{said}.",),))))
+    if rows:
+        yield Table(("Dangers",), (), tuple(rows), (1, 3.6), "dangers")
+    children = any(text == CHILDREN for one in all_of_it.general for text in one)
+    apart = [one for one in all_of_it.general if "must never meet" in str(one)]
+    yield Para(sentences(*apart, all_of_it.wear, (CHILDREN,) if children else ()), "strong")
+    yield Para((f"{FIRST} {POTS}",), "quiet")
+
+
+def _briefly(one: Danger) -> str:
+    """What a thing does in one or two lines: its plain words, then the gravest of the rest."""
+    clauses = [clause for said in (*one.plain, *one.remarks) for clause in said.split("; ")]
+    kept: list[str] = []
+    grave = ("child", "cancer", "burn", "poison", "mistaken", "die", "kill", "fatal", "fire")
+    for clause in sorted(clauses, key=lambda text: not any(word in text for word in grave)):
+        if sum(map(len, kept)) + len(clause) <= LONGEST_DANGER or not kept:
+            kept.append(clause)
+    said = "; ".join(clause for clause in clauses if clause in kept)
+    return f"{said[:1].upper()}{said[1:]}."
+
+
+def _least(one: Danger) -> str:
+    return next((said.split("; ")[0] for said in (*one.plain, *one.remarks)), "")
+
+
+# ------------------------------------------------------------ what depends on the weight
+
+
+def _body(plan: Judged, voice: Voice, needs: Needs) -> Body:
+    telling = replace(telling_of(plan, voice), brief=True)
+    told = tell(telling)
+    short = Short(telling)
+    blocks: list[Block] = []
+    for stage in stages(telling, told):
+        if stage.title:
+            blocks.append(Heading(stage.title))
+        if stage.remark:
+            blocks.append(Para(stage.remark, "quiet"))
+        blocks.append(Steps(short.cards(stage.steps)))
+    return Body(tuple(_needs(needs)), tuple(blocks))
+
+
+def _needs(needs: Needs) -> Iterator[Block]:
+    every = (*needs.fibre, *needs.materials)
+    rows: list[tuple[Phrase, ...]] = [(_named(one), one.amount, _note(one)) for one in every]
+    tools = joined((_tool(one) for one in needs.equipment), between="; ", word="and")
+    rows.append((("pots and tools",), (), phrase(tools, ". " if tools else "", needs.besides)))
+    heads: tuple[Phrase, ...] = (("what",), ("how much",), ("what about it",))
+    yield table((), heads, rows, (1.3, 1, 3), "needs")
+
+
+def _named(one: Need) -> Phrase:
+    """A thing by its real name; the writer's own is in the note beside it."""
+    return one.real or one.name
+
+
+def _note(one: Need) -> Phrase:
+    own: Phrase = ()
+    if one.real and _text(one.name) not in _text(one.real):
+        own = phrase("called “", one.name, "”")
+    parts = [part for part in (own, one.about, one.remark) if part] if one.real else [one.remark]
+    return (
+        phrase(parts[0], *(piece for part in parts[1:] for piece in ("; ", *part))) if parts else ()
+    )
+
+
+def _text(said: Phrase) -> str:
+    return "".join(
+        piece if isinstance(piece, str) else getattr(piece, "text", "") for piece in said
+    )
+
+
+def _tool(one: Need) -> Phrase:
+    inside = [part for part in (one.amount, one.what) if part]
+    said = joined(inside, word="", between=" ")
+    inner = phrase(inside[0], " " if len(inside) > 1 else "", *inside[1:]) if said else ()
+    return phrase(one.name, " (" if inner else "", inner, ")" if inner else "")
+
+
+# ------------------------------------------------------------ afterwards
+
+
+def _met(plan: Judged) -> tuple[dict[str, set[str]], set[str]]:
+    """The words of the work by which troubles are chosen, and its classes of fibre."""
+    met: dict[str, set[str]] = {
+        kind: set() for kind in ("dyestuff", "metal", "class", "effect", "role")
+    }
+    for material in used(plan).values():
+        entry = material.entry
+        met["role"].update(material.roles)
+        if entry is None:
+            continue
+        if entry.table == "dyestuffs":
+            met["dyestuff"].add(entry.name)
+            met["class"].add(entry.facts.get("dye_class", ""))
+        metal = entry.facts.get("metal", "")
+        if metal:
+            met["metal"].add(metal)
+    for node in plan.flow.nodes:
+        met["effect"].add(node.effect)
+        verb = getattr(node.step, "verb", None)
+        if verb is not None:
+            met["effect"].add(verb.name)
+    classes: set[str] = set()
+    for lot in plan.trace.final.lots.values():
+        for fibre in lot.fibres:
+            classes |= {fibre.facts.get("class", ""), fibre.name}
+    return met, classes
+
+
+def _troubles(plan: Judged) -> tuple[Trouble, ...]:
+    met, classes = _met(plan)
+    if "dyestuff" not in met["role"] and not met["metal"]:
+        return ()
+    return troubles(met, classes)
+
+
+def _wrong(plan: Judged, made: Contents) -> Iterator[Block]:
+    rows: list[tuple[Phrase, ...]] = [
+        ((one.trouble,), (f"{one.why}.",), (f"{one.cure}.",)) for one in _troubles(plan)
+    ]
+    if rows:
+        heads: tuple[Phrase, ...] = (("what you see",), ("likely why",), ("what to do",))
+        yield table((), heads, rows, (1, 2, 2.2), "wrong")
+    warned = [one for one in made.findings if one.level == "warning" and not one.allowed]
+    if warned:
+        yield Listing(
+            tuple(sentences((Words(one.sentence),), (Words(one.remedy),)) for one in warned)
+        )
+
+
+def _away(plan: Judged) -> Iterator[Block]:
+    lines = tuple(ways_out(plan))
+    if lines:
+        yield Listing(lines)
+        yield Para((say.ASK_FIRST,), "quiet")
+
+
+def _first_aid(plan: Judged) -> Iterator[Block]:
+    codes = [entry.name for material in used(plan).values() for entry in hazards(material)]
+    said = [f"{one.route}: {one.plain[:1].lower()}{one.plain[1:]}" for one in first_aid(codes)]
+    lines = tuple((f"{line[:1].upper()}{line[1:]}",) for line in said)
+    yield Listing((*lines, (IF_HURT,)))
+
+
+def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Block]:
+    said = [*say.sources(made)]
+    cited = dict.fromkeys(one.source for one in _troubles(plan))
+    if cited:
+        said.append((f"What goes wrong: {'; '.join(cited)}.",))
+    if swatches(plan):
+        said.append((APPROXIMATE,))
+    codes = [entry.name for material in used(plan).values() for entry in hazards(material)]
+    if any("1272/2008" in source for one in first_aid(codes) for source in one.sources):
+        said.append(("First aid: statements of Regulation (EC) No 1272/2008, in plain words.",))
+    yield Para(sentences(*said), "quiet")

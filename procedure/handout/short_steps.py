@@ -1,0 +1,188 @@
+"""The steps of the short handout: those that a person does in one go are told in one sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from procedure.flow import FlowNode
+from procedure.handout.phrasebook import Telling
+from procedure.handout.prose import step_parts
+from procedure.handout.steps import Told
+from procedure.model import Step
+from procedure.paper.blocks import StepCard
+from procedure.paper.pieces import Blank, Phrase, Words, phrase, plain_text, sentence, sentences
+from procedure.vocabulary.troubles import KnowHow, know_how
+
+# So many steps, and letters of text, are told together at the most (the project's choice).
+MOST, LONGEST = 3, 230
+
+
+class Short:
+    """Tells steps; what has been said once of how a thing is done is not said again."""
+
+    def __init__(self, telling: Telling) -> None:
+        self.telling = telling
+        self.flow = telling.plan.flow
+        self.unsaid: list[KnowHow] = list(know_how())
+        self.last_main = ""
+
+    def cards(self, told: tuple[Told, ...]) -> tuple[StepCard, ...]:
+        """The steps as cards, several together where they are one piece of work."""
+        made: list[StepCard] = []
+        at = 0
+        while at < len(told):
+            group = self._group(told, at)
+            after = told[at + len(group)] if at + len(group) < len(told) else None
+            made.append(self._card(group, after))
+            at += len(group)
+        return tuple(made)
+
+    # ------------------------------------------------------------ what is told together
+
+    def _group(self, told: tuple[Told, ...], first: int) -> list[Told]:
+        group = [told[first]]
+        while len(group) < MOST and first + len(group) < len(told):
+            following = told[first + len(group)]
+            if not self._goes_on(group[-1], following):
+                break
+            if len(plain_text(self._text([*group, following]), self.telling.voice)) > LONGEST:
+                break
+            group.append(following)
+        return group
+
+    def _goes_on(self, one: Told, other: Told) -> bool:
+        """True where the second step is the same hands' next move on the same thing."""
+        a, b = self.flow.nodes[one.node], self.flow.nodes[other.node]
+        if one.inner or other.inner or one.notes or one.turn != other.turn:
+            return False
+        if not _plain(a.step) or not _plain(b.step) or not self._one_sentence(one):
+            return False
+        if b.cleaned:
+            return a.does.empties or bool(a.cleaned)
+        if a.lots or b.lots:
+            same = a.lots == b.lots
+            return same and (b.does.in_air or b.does.takes_out or b.does.washes_out)
+        return bool(a.bath) and a.bath == b.bath and (b.does.round_fibre or b.does.strains)
+
+    def _one_sentence(self, told: Told) -> bool:
+        said, _ = self._parts(told, ())
+        return ". " not in plain_text(said, self.telling.voice)
+
+    # ------------------------------------------------------------ text
+
+    def _parts(self, told: Told, known: tuple[str, ...]) -> tuple[Phrase, tuple[Phrase, ...]]:
+        telling = replace(self.telling, turn=told.turn, known=known)
+        return step_parts(telling, self.flow.nodes[told.node])
+
+    def _text(self, group: list[Told]) -> Phrase:
+        if len(group) == 1 and (group[0].inner or not self._leaf(group[0])):
+            return group[0].text
+        said: Phrase = ()
+        besides: dict[Phrase, None] = {}
+        before: FlowNode | None = None
+        for told in group:
+            node = self.flow.nodes[told.node]
+            main, more = self._parts(told, _named_before(before, node))
+            said = phrase(_opened(said), "; ", _lowered(main)) if said else main
+            besides |= dict.fromkeys(more)
+            before = node
+        return sentences(sentence(said), *besides)
+
+    def _leaf(self, told: Told) -> bool:
+        return isinstance(self.flow.nodes[told.node].step, Step) and bool(told.number)
+
+    # ------------------------------------------------------------ cards
+
+    def _card(self, group: list[Told], after: Told | None) -> StepCard:
+        first, last = group[0], group[-1]
+        number = first.number
+        if first is not last:
+            number += f"–{last.number.rsplit('.', 1)[-1]}"
+        notes = [sentence(Words(note)) for told in group for note in told.notes]
+        for told in group:
+            notes += self._how(told, after)
+        blank = next((one for told in group for one in self._blank(told)), None)
+        return StepCard(
+            number=number,
+            text=self._text(group),
+            notes=tuple(notes),
+            blanks=(blank,) if blank is not None else (),
+            boxes=max(told.boxes for told in group),
+            inner=self.cards(first.inner),
+        )
+
+    def _blank(self, told: Told) -> Iterator[Blank]:
+        """The heat that a bath of mordant or colour really had: that is what colours hang on."""
+        node = self.flow.nodes[told.node]
+        if told.inner or not node.lots or not node.does.main or not node.does.meets_bath:
+            return
+        if any(blank.unit == self.telling.voice.heat_unit for blank in told.blanks):
+            yield Blank("it was", self.telling.voice.heat_unit)
+
+    # ------------------------------------------------------------ know-how
+
+    def _how(self, told: Told, after: Told | None) -> list[Phrase]:
+        node = self.flow.nodes[told.node]
+        if told.inner or not isinstance(node.step, Step):
+            return []
+        found = [one for one in self.unsaid if self._belongs(one, node, after)]
+        if told.notes:  # the writer says how it is done
+            self.unsaid = [one for one in self.unsaid if one not in found]
+            found = []
+        self.unsaid = [one for one in self.unsaid if one not in found]
+        if node.does.main and node.step.verb is not None:
+            self.last_main = node.step.verb.name
+        return [(one.says,) for one in found]
+
+    def _belongs(self, one: KnowHow, node: FlowNode, after: Told | None) -> bool:
+        if one.kind == "effect":
+            before = after is not None and one.unless == self.flow.nodes[after.node].effect
+            if one.what != node.effect or before:
+                return False
+            return one.at in (node.does.name, self.last_main)
+        if one.at != node.effect:
+            return False
+        moments = self.telling.moments.get(node.id, [])
+        if one.kind == "material":
+            things = [thing for moment in moments for thing, _, _ in moment.amounts]
+            column = "name"
+        else:
+            baths = [moment.bath_before or moment.bath_after for moment in moments]
+            things = [thing for bath in baths if bath is not None for thing in bath.contents]
+            column = "dye_class"
+        for thing in things:
+            found = self.flow.materials.get(thing)
+            entry = found[0].entry if found is not None else None
+            if entry is not None:
+                value = entry.name if column == "name" else entry.facts.get(column, "")
+                if value == one.what:
+                    return True
+        return False
+
+
+def _plain(step: object) -> bool:
+    return isinstance(step, Step) and step.verb is not None and not step.after
+
+
+def _named_before(before: FlowNode | None, node: FlowNode) -> tuple[str, ...]:
+    if before is None or node.cleaned:
+        return ()
+    if node.lots:
+        return node.lots
+    return (node.bath,) if node.bath else ()
+
+
+def _opened(said: Phrase) -> Phrase:
+    """A sentence without its stop."""
+    last = said[-1]
+    if isinstance(last, str):
+        return phrase(said[:-1], last.removesuffix("."))
+    return said
+
+
+def _lowered(said: Phrase) -> Phrase:
+    first = said[0]
+    if isinstance(first, str):
+        return phrase(first[:1].lower() + first[1:], _opened(said[1:]) if len(said) > 1 else ())
+    return said

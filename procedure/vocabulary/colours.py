@@ -1,0 +1,102 @@
+"""The colours that dyestuffs give, from ``data/colours.csv`` and ``data/lightfastness.csv``."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import NamedTuple
+
+from procedure.vocabulary.library import rows
+
+# What the table says where a fibre has met no mordant.
+NO_MORDANT = "none"
+# The classes of fibre, as a dyer speaks of them.
+FIBRES = {"protein": "wool", "cellulose": "cotton and linen", "silk": "silk"}
+
+
+class Shade(NamedTuple):
+    """A colour that a dyestuff gives on a class of fibre (protein, silk, cellulose).
+
+    ``mordant`` is the mordant's metal or none, ``after`` what was done besides (``alkali``,
+    ``overdye: indigo``) or empty. ``hex`` is an approximate swatch like #c8a232, empty
+    where there is none; ``family`` is one of the plain colours.
+    """
+
+    dyestuff: str
+    fibre: str
+    mordant: str
+    after: str
+    colour: str
+    family: str
+    hex: str
+    source: str
+
+
+@cache
+def shades() -> tuple[Shade, ...]:
+    """Every colour of the table, in its order."""
+    return tuple(
+        Shade(
+            row["dyestuff"],
+            row["fibre"],
+            row["mordant"] or NO_MORDANT,
+            row["after"],
+            row["colour"],
+            row["family"],
+            row["hex"],
+            row["source"],
+        )
+        for row in rows("colours")
+    )
+
+
+@cache
+def _by_key() -> dict[tuple[str, str, str, str], Shade]:
+    found: dict[tuple[str, str, str, str], Shade] = {}
+    for one in shades():
+        found.setdefault((one.dyestuff, one.fibre, one.mordant, one.after), one)
+    return found
+
+
+def colour_of(
+    dyestuff: str, fibre: str, mordant: str = NO_MORDANT, after: str = ""
+) -> Shade | None:
+    """What the table gives for just that; None where it gives nothing."""
+    return _by_key().get((dyestuff, fibre, mordant, after))
+
+
+def colours_of(
+    dyestuff: str, fibre: str = "", mordant: str = "", after: str = ""
+) -> tuple[Shade, ...]:
+    """Every colour of a dyestuff; what is named besides must fit."""
+    return tuple(
+        one
+        for one in shades()
+        if one.dyestuff == dyestuff
+        and fibre in ("", one.fibre)
+        and mordant in ("", one.mordant)
+        and after in ("", one.after)
+    )
+
+
+def families() -> tuple[str, ...]:
+    """The plain colours of the table, in the order of their names."""
+    return tuple(sorted({one.family for one in shades()}))
+
+
+class Fastness(NamedTuple):
+    """How fast a dyestuff is to light: good, fair, poor or fugitive; ``grade`` as measured."""
+
+    mordant: str
+    fibre: str
+    grade: str
+    word: str
+    source: str
+
+
+def fastness(dyestuff: str) -> tuple[Fastness, ...]:
+    """What is published on a dyestuff's fastness to light."""
+    return tuple(
+        Fastness(row["mordant"], row["fibre"], row["grade"], row["word"], row["source"])
+        for row in rows("lightfastness")
+        if row["dyestuff"] == dyestuff
+    )

@@ -1,0 +1,68 @@
+"""What goes wrong at the dye pot, why, and what to do: from ``data/troubles.csv``.
+
+What a dyer should know at a step and procedures seldom say is in ``data/know_how.csv``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from functools import cache
+from typing import NamedTuple
+
+from procedure.vocabulary.library import rows
+
+
+class Trouble(NamedTuple):
+    """A fault that a dyer sees, why it came about, and what to do; in lower-case words."""
+
+    trouble: str
+    why: str
+    cure: str
+    source: str
+
+
+class KnowHow(NamedTuple):
+    """A sentence on how a thing is done. ``kind`` and ``what`` say of what (material, dye
+    class, effect), ``at`` at which effect of a verb, or after which verb where the kind is
+    effect, and ``unless`` the effect that the next step may not have."""
+
+    kind: str
+    what: str
+    at: str
+    unless: str
+    says: str
+    source: str
+
+
+# What is most particular to the work comes first.
+_KINDS = ("dyestuff", "metal", "class", "effect", "role")
+MOST = 6
+
+
+def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple[Trouble, ...]:
+    """The troubles of a piece of work, the most particular first, at most :data:`MOST`.
+
+    ``met`` are the words that the work has of each kind (dyestuff, metal, class, effect,
+    role); ``fibres`` are the classes of its fibre (protein, silk, cellulose).
+    """
+    classes = set(fibres)
+    found: dict[str, Trouble] = {}
+    ordered = sorted(rows("troubles"), key=lambda row: _KINDS.index(row["kind"]))
+    for row in ordered:
+        if row["what"] not in met.get(row["kind"], ()):
+            continue
+        if row["fibre"] and row["fibre"] not in classes:
+            continue
+        found.setdefault(
+            row["trouble"], Trouble(row["trouble"], row["why"], row["cure"], row["source"])
+        )
+    return tuple(found.values())[:MOST]
+
+
+@cache
+def know_how() -> tuple[KnowHow, ...]:
+    """All the know-how, in the order of its file."""
+    return tuple(
+        KnowHow(row["kind"], row["what"], row["at"], row["unless"], row["says"], row["source"])
+        for row in rows("know_how")
+    )

@@ -1,0 +1,103 @@
+"""What has to be bought or gathered for a plan, what is in stock, and what it costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.collection.shop import Held, Price
+from procedure.pipeline import Judged
+from procedure.quantity.interval import Interval
+from procedure.weigh.weighed import Total, Weighing
+
+
+class Errand(NamedTuple):
+    """One thing to get.
+
+    ``how`` is buy, gather or keep; ``need`` grams or litres by ``kind`` (None where the
+    procedure does not say all of it); ``stock`` what the workshop has and ``missing`` what
+    it lacks, both None where the stock is not known; ``cost`` is that of what the batch
+    uses, None where there is no price.
+    """
+
+    name: str
+    own: str
+    how: str
+    kind: str
+    need: Interval | None
+    stock: Fraction | None
+    missing: Interval | None
+    cost: Interval | None
+    currency: str
+    condition: str
+
+
+class Errands(NamedTuple):
+    """All errands of a plan, and what to have at hand. ``fibre`` is in grams, None if not known."""
+
+    errands: tuple[Errand, ...]
+    at_hand: tuple[str, ...]
+    fibre: Fraction | None
+
+    @property
+    def costs(self) -> dict[str, Interval]:
+        """What the batch uses costs, by currency; only what has a price counts."""
+        found: dict[str, Interval] = {}
+        for one in self.errands:
+            if one.cost is not None and not one.condition:
+                sum_ = found.get(one.currency)
+                found[one.currency] = one.cost if sum_ is None else sum_.plus(one.cost)
+        return found
+
+
+def errands(plan: Judged, weighing: Weighing) -> Errands:
+    """What a plan needs from the shop, the garden and the shelf."""
+    shop = plan.study.workshop
+    prices: Mapping[str, Price] = shop.prices if shop is not None else {}
+    stock: Mapping[str, Held] = shop.stock if shop is not None else {}
+    made = tuple(
+        _errand(plan, total, prices, stock) for total in weighing.totals if total.how != "draw"
+    )
+    weights = [one.grams for one in weighing.fibres if not one.of]
+    known = [weight[1] for weight in weights if weight is not None]
+    fibre = sum(known, Fraction(0)) if known and len(known) == len(weights) else None
+    return Errands(made, tuple(_at_hand(plan)), fibre)
+
+
+def _errand(
+    plan: Judged, total: Total, prices: Mapping[str, Price], stock: Mapping[str, Held]
+) -> Errand:
+    found = plan.flow.materials.get(total.thing)
+    real = found[0].in_full if found is not None else total.called
+    own = found[0].name.text if found is not None else total.called
+    names = dict.fromkeys((own, own.replace("-", " "), real, total.material))
+    price = next((prices[name] for name in names if name in prices), None)
+    held = next((stock[name] for name in names if name in stock), None)
+    need = Interval(total.low, total.high) if total.kind and not total.gaps else None
+    cost = missing = in_stock = None
+    if need is not None and price is not None and price.held.kind == total.kind:
+        cost = Interval(price.of(need[0]), price.of(need[1]))
+    if held is not None and held.kind == total.kind:
+        in_stock = held.amount
+        if need is not None:
+            low, high = (max(end - held.amount, Fraction(0)) for end in need)
+            missing = Interval(low, high)
+    currency = price.currency if price is not None else ""
+    return Errand(
+        real, own, total.how, total.kind, need, in_stock, missing, cost, currency, total.condition
+    )
+
+
+def _at_hand(plan: Judged) -> Iterator[str]:
+    """What is worn and what the work is measured with."""
+    yield from dict.fromkeys(
+        name.text for procedure in plan.study.procedures for name in procedure.wearing
+    )
+    written = [said.quantity.kind for made in plan.study.procedures for said in made.written]
+    for kind, tool in (("mass", "scales"), ("temperature", "a thermometer"), ("time", "a clock")):
+        if kind in written:
+            yield tool
+    if "acidity" in written:
+        yield "pH papers"
+    yield "labels and a waterproof pen"

@@ -1,0 +1,128 @@
+"""The short handout: its pages, its words, all its numbers, and no programmer's talk."""
+
+from __future__ import annotations
+
+import io
+import re
+from pathlib import Path
+
+import pytest
+from markdown_it import MarkdownIt
+from papers import EXAMPLES
+from pypdf import PdfReader
+from test_handout_contents import _is_there, asked_of, numbers_on
+
+import procedure
+from procedure.command.handout import voice_of
+from procedure.handout.short import MOST_DANGERS, dangers, paper
+from procedure.paper import in_html, in_markdown, in_pdf, in_text
+from procedure.paper.blocks import Steps
+from procedure.paper.measures import Voice
+from procedure.wording.reader import of_system
+
+PLAIN = Voice("metric", reader=of_system("metric"))
+TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
+POUND = next(path for path in EXAMPLES if path.stem == "goldenrod-us-units")
+SHORT = [path for path in EXAMPLES if path.parent.name != "plans"]
+
+
+def text_of(path: Path, voice: Voice = PLAIN) -> str:
+    return in_text.printed(paper(procedure.load(path), voice)).decode().replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_every_number_of_the_work_is_on_the_short_paper_too(path: Path) -> None:
+    plan = procedure.load(path)
+    whole = re.sub(r"\s+", " ", text_of(path))
+    steps = whole[whole.index("THE STEPS") : whole.rindex("FIRST AID")]
+    there = numbers_on(steps)
+    wanted = asked_of(plan)
+    missing = [(kind, float(v)) for kind, v in wanted if not _is_there(kind, v, there[kind])]
+    assert not missing
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_it_is_no_longer_than_it_must_be(path: Path) -> None:
+    # The project's measure: two full pages of this type hold some 1400 words, four 2800.
+    plan = procedure.load(path)
+    steps = sum(1 for node in plan.flow.nodes if node.kind in ("step", "do"))
+    words = len(text_of(path).split())
+    assert words <= (1150 if steps <= 20 else 1450 if steps <= 40 else 2000), words
+
+
+@pytest.mark.parametrize("path", [TANSY, POUND, EXAMPLES[0], EXAMPLES[-1]], ids=lambda p: p.stem)
+@pytest.mark.parametrize("size", ["a4", "letter"])
+def test_two_pages_for_twenty_steps_and_four_for_forty(path: Path, size: str) -> None:
+    plan = procedure.load(path)
+    made = in_pdf.printed(paper(plan, voice_of(plan, None)), size)
+    steps = len(plan.flow.top)
+    assert len(PdfReader(io.BytesIO(made)).pages) <= (2 if steps <= 20 else 4)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_no_programmers_talk(path: Path) -> None:
+    said = " ".join(text_of(path).split())
+    for made in procedure.load(path).study.procedures:  # a writer may name a file
+        for note in made.notes:
+            said = said.replace(note.text, "")
+    for word in ("from memory", "from the file", "../", " is the table", "The program"):
+        at = said.find(word)
+        assert at < 0, said[at - 40 : at + 40]
+    assert not re.search(r"\bline \d", said)
+
+
+@pytest.mark.parametrize("path", EXAMPLES[::3], ids=lambda path: path.stem)
+def test_markdown_renders_clean(path: Path) -> None:
+    page = in_markdown.page(paper(procedure.load(path), PLAIN))
+    html = MarkdownIt("commonmark").enable("table").render(page)
+    shown = re.sub(r"<[^>]+>", " ", html)
+    assert not re.search(r"&(?!amp;|lt;|gt;|quot;)[#\w]+;|\*\*|\u200b|<!--", shown)
+    assert not re.search(r"^\s*(#|\||```)", shown, re.M)
+
+
+def test_heats_and_weights_are_those_of_the_file() -> None:
+    plan = procedure.load(POUND)
+    said = text_of(POUND, voice_of(plan, None))
+    assert "2 lb" in said and "3½ US gal" in said and "185 °F" in said
+    assert "°C" not in said and not re.search(r"\d g\b", said)
+    both = text_of(POUND, voice_of(plan, "both"))
+    assert "°C" in both and "°F" in both
+
+
+def test_headings_are_the_writers_comments_or_the_stages() -> None:
+    html = in_html.page(paper(procedure.load(TANSY), PLAIN))
+    assert re.findall(r"<h3>(.*?)</h3>", html) == [
+        "Mordant",
+        "Gold",
+        "Moss: half of the gold goes into the blue vat",
+        "Finish",
+    ]
+    html = in_html.page(paper(procedure.load(POUND), PLAIN))
+    assert re.findall(r"<h3>(.*?)</h3>", html) == ["Mordant", "Yellow bath", "Finish"]
+
+
+def test_no_danger_is_dropped_where_there_are_many() -> None:
+    for path in EXAMPLES:
+        plan = procedure.load(path)
+        found = list(dangers(plan))
+        said = text_of(path)
+        table = said[: said.index("WHAT YOU NEED")]
+        assert all(one.called in table for one in found)
+        rows = [
+            block for block in paper(plan, PLAIN).head if getattr(block, "role", "") == "dangers"
+        ]
+        assert sum(len(one.rows) for one in rows) <= MOST_DANGERS
+
+
+def test_steps_done_in_one_go_are_told_in_one_sentence() -> None:
+    said = re.sub(r"\s+", " ", text_of(TANSY))
+    assert "6–7 Drain the alum bath away (foul drain, never the garden); clean the kettle." in said
+    assert "strain the solids out of it through the net" in said
+
+
+def test_at_most_one_blank_stands_at_a_step() -> None:
+    for path in SHORT:
+        for section in paper(procedure.load(path), PLAIN).sections:
+            for block in section.blocks:
+                if isinstance(block, Steps):
+                    assert all(len(card.blanks) <= 1 for card in block.cards)

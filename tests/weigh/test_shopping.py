@@ -1,0 +1,87 @@
+"""The list for the shop: amounts, prices, stock, and plain words where the file is wrong."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from procedure.collection.shop import Held, NotRead, held, price
+from procedure.command.main import main
+
+TANSY = Path(__file__).parents[2] / "examples" / "tansy-gold-and-moss.dye"
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    (tmp_path / "tansy.dye").write_text(TANSY.read_text("utf-8"), "utf-8")
+    return tmp_path
+
+
+def said(
+    shop: Path, workshop: str, capsys: pytest.CaptureFixture[str], *more: str
+) -> tuple[int, str]:
+    (shop / "vatwright.toml").write_text(workshop, "utf-8")
+    status = main(["weigh", str(shop / "tansy.dye"), "--shop", *more])
+    told = capsys.readouterr()
+    return status, told.out + told.err
+
+
+@pytest.mark.parametrize(
+    ("text", "amount", "currency"),
+    [
+        ("4.20 for 500 g", Fraction("4.2"), ""),
+        ("4,20 EUR for 500 g", Fraction("4.2"), "EUR"),
+        ("€ 4 for 500 g", Fraction(4), "€"),
+        ("12 kroner for 0.5 kg", Fraction(12), "kroner"),
+    ],
+)
+def test_a_price_is_a_sum_for_an_amount(text: str, amount: Fraction, currency: str) -> None:
+    read = price(text)
+    assert (read.price, read.currency, read.held) == (amount, currency, Held("mass", Fraction(500)))
+    assert read.of(Fraction(250)) == amount / 2
+
+
+@pytest.mark.parametrize(
+    "text", ["4.20", "for 500 g", "4 for 0 g", "4 for 3 h", "EUR 4 EUR for 1 g"]
+)
+def test_what_is_no_price_is_refused(text: str) -> None:
+    with pytest.raises(NotRead):
+        price(text)
+
+
+def test_a_pint_without_a_country_is_no_amount() -> None:
+    with pytest.raises(NotRead, match="may be"):
+        held("2 pt")
+
+
+def test_costs_and_what_is_missing(shop: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    workshop = '[prices]\nalum = "4.20 EUR for 500 g"\nindigo = "9 EUR for 50 g"\n'
+    workshop += '[stock]\nalum = "20 g"\nsoap = "1 kg"\n'
+    status, told = said(shop, workshop, capsys)
+    assert status == 0
+    # 12 % of 240 g is 28.8 g, at 4.20 for 500 g; 8 g of indigo at 9 for 50 g: 0.24 and 1.44.
+    assert "28.8 g; 20 g in stock, 8.8 g missing; 0.24 EUR" in told
+    assert "which is enough" in told and "1.68 EUR" in told
+    # 1.68 for 240 g is 0.70 for 100 g.
+    assert "0.70 EUR for 100 g of fibre" in told
+    assert "No price is known for cream of tartar" in told
+    assert told.index("To buy:") < told.index("To gather:") < told.index("tansy tops")
+    assert "gloves" in told and "a thermometer" in told
+
+
+def test_without_a_workshop_file_the_list_is_there_too(
+    shop: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["weigh", str(shop / "tansy.dye"), "--shop"]) == 0
+    told = capsys.readouterr().out
+    assert "potassium alum (called alum): 28.8 g" in told and "costs" not in told
+
+
+@pytest.mark.parametrize("line", ['[prices]\nalum = "cheap"\n', "[stock]\nalum = 3\n"])
+def test_a_price_that_cannot_be_read_is_said_at_its_line(
+    shop: Path, line: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status, told = said(shop, line, capsys)
+    assert status == 2 and "line 2" in told and "Write it as in" in told
