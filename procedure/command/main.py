@@ -16,6 +16,7 @@ COMMANDS = {
     "check": "tell what a second person would get wrong",
     "why": "explain a rule of the checker, or list them all",
     "know": "tell what is known of a word of the trade, and where it comes from",
+    "new": "begin a procedure from a fibre, a dyestuff and a mordant",
     "draft": "turn a recipe in prose into a draft that you can check line by line",
     "chart": "draw a procedure as a flowchart",
     "weigh": "work out every amount, for the fibre or the plants at hand",

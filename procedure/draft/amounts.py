@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
@@ -476,7 +476,7 @@ def _level(kind: str, match: re.Match[str]) -> Amount | None:
 
 def _times(kind: str, match: re.Match[str]) -> Amount | None:
     said = match[0].lower()
-    before = match.string[: match.start()].rstrip().lower()
+    before = match.string[max(0, match.start() - 20) : match.start()].rstrip().lower()
     if said.startswith("once") and not before.endswith(("rinse", "wash", "dip", "it")):
         return None
     if said in ("one rinses", "one dips", "one washes"):
@@ -516,7 +516,7 @@ def _full(kind: str, match: re.Match[str]) -> Amount | None:
 
 
 def _named(kind: str, match: re.Match[str]) -> Amount | None:
-    behind = match.string[match.end() :]
+    behind = match.string[match.end() : match.end() + 12]
     if re.match(r"\s+(?:it|them|the|up|this)\b", behind) and match[0].lower() in ("warm", "cool"):
         return None
     word = meanings(kind)[" ".join(match[0].lower().split())]
@@ -567,8 +567,10 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
 }
 
 
-def figures_left(text: str, found: list[Amount]) -> Iterator[tuple[int, str]]:
+def figures_left(text: str, found: list[Amount]) -> list[tuple[int, str]]:
     """Figures that no amount covers, with where they begin."""
-    for match in re.finditer(r"\d[\d.,/]*", text):
-        if not any(one.start <= match.start() < one.end for one in found):
-            yield match.start(), match[0]
+    covered = bytearray(len(text))
+    for one in found:
+        covered[one.start : one.end] = b"\x01" * (one.end - one.start)
+    every = re.finditer(r"\d[\d.,/]*", text)
+    return [(match.start(), match[0]) for match in every if not covered[match.start()]]

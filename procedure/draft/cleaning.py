@@ -6,7 +6,7 @@ import re
 from html.parser import HTMLParser
 
 MOST_BYTES = 800_000
-LONGEST = 200_000  # letters: a long chapter; a whole book is to be cut up first
+LONGEST = 60_000  # letters: a long chapter; a whole book is to be cut up first
 
 EVEN = str.maketrans(
     {
@@ -73,8 +73,7 @@ def cleaned(text: str) -> str:
     """
     if len(text) > LONGEST:
         raise NotProse(
-            f"the text has {len(text):,} letters, more than one recipe; give one recipe"
-            f" at a time, at most {LONGEST:,} letters."
+            f"the text is longer than one recipe (over {LONGEST:,} letters); give one at a time."
         )
     if not text.strip():
         raise NotProse("the text is empty; give a recipe in words.")

@@ -187,6 +187,8 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
 
 def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) -> list[Amount]:
     left: list[Amount] = []
+    every = [a for one in told for part in one.parts for a in part.amounts]
+    figures = figures_left(course.text, every)
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
         for line in [one for one in course.lines if one.sentence == sentence.number]:
@@ -202,8 +204,7 @@ def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) ->
                 of = sentence.of.get(amount.start)
                 thing = f", of {of.words}" if of else ""
                 page.add(f'  # not placed: "{amount.words}"{thing}', sentence.number)
-        here = [a for part in sentence.parts for a in part.amounts]
-        for at, figure in figures_left(course.text, here):
+        for at, figure in figures:
             if sentence.start <= at < sentence.end:
                 page.add(f'  # not placed: "{figure}"', sentence.number)
         unfollowed = [words for number, words in course.not_followed if number == sentence.number]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from bisect import bisect_left, bisect_right
 from functools import cache
 from typing import NamedTuple
 
@@ -122,8 +123,10 @@ def sentences(text: str) -> list[Sentence]:
     """The sentences of an even text."""
     found = amounts(text)
     starts = [0, *(match.end() for match in SHORT_LINE.finditer(text))]
+    begun = [one.start for one in found]
     for match in STOP.finditer(text):
-        inside = next((a for a in found if a.start <= match.start() < a.end), None)
+        near = bisect_right(begun, match.start()) - 1
+        inside = found[near] if near >= 0 and match.start() < found[near].end else None
         follows = text[match.end() :].lstrip()[:1]
         dot = match[0].startswith(".")
         if dot and re.search(
@@ -142,7 +145,7 @@ def sentences(text: str) -> list[Sentence]:
             and follows.isalpha()
         ) and re.search(
             r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|st|mrs|mr|dr|e\.g|i\.e)$",
-            text[: match.start()],
+            text[max(0, match.start() - 12) : match.start()],
             re.I,
         ):
             continue
@@ -152,7 +155,8 @@ def sentences(text: str) -> list[Sentence]:
     for start, end in itertools.pairwise(starts):
         if text[start:end].strip(" \n\r\t.;"):
             start += len(text[start:end]) - len(text[start:end].lstrip())
-            made.append(_sentence(len(made) + 1, text, start, end, found))
+            here = found[bisect_left(begun, start) : bisect_left(begun, end)]
+            made.append(_sentence(len(made) + 1, text, start, end, here))
     return made
 
 
@@ -160,8 +164,7 @@ def _ends_line(text: str, at: int) -> bool:
     return at >= len(text) or text[at] == "\n"
 
 
-def _sentence(number: int, text: str, start: int, end: int, found: list[Amount]) -> Sentence:
-    here = [one for one in found if start <= one.start < end]
+def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
     things, doings, left_out = _named(text, start, end, here)
     parts: list[Part] = []
     begins = [one.start for one in doings]
@@ -384,7 +387,7 @@ def _belonging(
         if (
             one.kind == "share"
             and ahead
-            and re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end :])
+            and re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end : ahead.end + 12])
         ):
             continue  # the strength of a bath
         if ahead and re.search(r"\s(?:The|A|Then)\s", between):

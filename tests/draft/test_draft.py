@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from prose_measure import PROSE, text_of
 
 from procedure import pipeline
 from procedure.command.main import CANNOT_RUN, main
@@ -19,7 +20,6 @@ from procedure.draft.cleaning import LONGEST, cleaned, decoded_prose
 from procedure.draft.filling import filled
 from procedure.draft.lexicon import meanings
 from procedure.vocabulary import vocabulary
-from tests.trials.prose_measure import PROSE, text_of
 
 # What a reader of English takes these words to mean; general English, from memory.
 SAID = [

@@ -33,6 +33,7 @@ ORDER = (
     "rules",
     "pipeline",
     "draft",
+    "start",
     "weigh",
     "rework",
     "report",

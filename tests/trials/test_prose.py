@@ -7,8 +7,7 @@ that a change which loses ground is seen. ``held_out`` is never read to mend the
 from __future__ import annotations
 
 import pytest
-
-from tests.trials.prose_measure import measured
+from prose_measure import measured
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,6 @@
 """Holds drafts against what was worked out by hand: each amount with its thing and its step.
 
-``python -m tests.trials.prose_measure open`` prints the sums, and with ``-v`` every amount that is
+``python -m tests.prose_measure open`` prints the sums, and with ``-v`` every amount that is
 not placed right. An amount is
 
 - *right* where a line of the draft holds it, the model of the draft reads the same value there, and
@@ -29,7 +29,7 @@ from procedure.draft.cleaning import decoded_prose
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
 
-PROSE = Path(__file__).with_name("prose")
+PROSE = Path(__file__).parent / "trials" / "prose"
 FIBRE = re.compile(
     r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
     r"|alpaca|mohair|hemp|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
