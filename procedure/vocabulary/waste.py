@@ -140,7 +140,7 @@ def together(entry: Entry) -> tuple[str, ...]:
     What gives off a gas with acid (EUH031) and is no oxidiser is a sulphide or sulphite.
     """
     roles = {*entry.words("role"), *entry.words("also")}
-    found = [role for role in ("acid", "oxidiser") if role in roles]
+    found: list[str] = [role for role in ("acid", "oxidiser") if role in roles]
     if "EUH031" in entry.words("hazards") and "oxidiser" not in roles:
         found.append("sulphide or sulphite")
     if entry.name == "ammonia" or re.search(r"NH4|H3N|NH3", entry.facts.get("formula", "")):

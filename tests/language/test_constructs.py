@@ -21,6 +21,8 @@ HEADERS = {
     'source "our own workshop"': 'source("our own workshop")',
     'makes "two gold skeins"': 'makes("two gold skeins")',
     'licence "free to copy"': 'licence("free to copy")',
+    "water hard": "water(words(hard))",
+    "water very hard, 350 mg/L": "water(words(very hard) quantity(measure(range(350) mg/L)))",
     "place outdoors": "place(words(outdoors))",
     "altitude 850 m": "altitude(quantity(measure(range(850) m)))",
     "wearing gloves, eye protection": "wearing(wordlist(words(gloves) words(eye protection)))",

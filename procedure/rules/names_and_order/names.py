@@ -8,7 +8,7 @@ from procedure.facts.study import Pointer, Study
 from procedure.findings import Line, Says, say
 from procedure.flow import Slip
 from procedure.flow.graph import FlowNode
-from procedure.model import Name, Step
+from procedure.model import Name, Place, Step
 from procedure.rules import edits
 from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
@@ -105,7 +105,7 @@ def _made_for(study: Study, node: FlowNode, slip: Slip) -> bool:
 def _nowhere(study: Study) -> Iterator[Found]:
     """Names behind “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
     told = {slip.name.place for slip in study.flow.slips}
-    seen = set()
+    seen: set[Place] = set()
     for node in study.flow.nodes:
         step = node.step
         if not isinstance(step, Step) or step.verb is None:
