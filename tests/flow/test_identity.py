@@ -60,7 +60,7 @@ def test_a_scaled_plan_keeps_what_it_follows_when_the_folder_changes(
 
 
 def test_two_files_with_one_display_name_are_two_files(tmp_path: Path) -> None:
-    (tmp_path / "inner.dye").write_text(INNER + "  wring wool\n", encoding="utf-8")
+    (tmp_path / "inner.dye").write_text(INNER + "  bewitch wool\n", encoding="utf-8")
     # The main text goes by the very name that the followed file is shown with.
     shown = os.path.relpath(tmp_path / "inner.dye")
     plan = procedure.read(whole(OUTER), shown, tmp_path / "main.dye")

@@ -13,7 +13,7 @@ import procedure
 from procedure import Plan
 from procedure.model import Step
 
-EDGE_KINDS = {"lot", "bath", "material", "pot", "order", "block"}
+EDGE_KINDS = {"lot", "bath", "material", "matter", "pot", "order", "block"}
 SOUND = sorted(path for path in EXAMPLES.rglob("*.dye") if "faulty" not in path.parts)
 
 PLAN = '''soak: wet out yarn in tub with water 5 L for 1 h

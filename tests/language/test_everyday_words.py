@@ -44,6 +44,7 @@ def last(text: str) -> Step:
         ("let yarn dry", "dry"),
         ("bring dye-bath to the boil over 1 h", "heat"),
         ("pour dye-bath down “foul drain”", "discard"),
+        ("drain dye-bath away to “foul drain”", "discard"),
         ("pour tannin-liquor into dye-bath", "add"),
         ("stir in alum 5 g to dye-bath", "add"),
         ("stir dye-bath", "stir"),

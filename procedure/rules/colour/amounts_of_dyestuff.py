@@ -150,7 +150,9 @@ def _among_others(study: Study, use: Use) -> bool:
         if low:
             together += other.most / low
     own, _, _ = _dyestuff_range(use.one)
-    return bool(own) and use.most is not None and together > max(use.most / own, Fraction(1, 2))
+    if not own or use.most is None:
+        return False
+    return together > max(use.most / own, Fraction(1, 2))
 
 
 def _feeds(study: Study, use: Use) -> bool:
