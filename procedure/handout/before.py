@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
+from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.handout.steps import last_number
@@ -56,7 +57,9 @@ class Before:
         if total[1] > 0:
             text = f"The times that are written down come to {_roughly(total)}"
             if self.waits[1] > 0:
-                text += f", of which {_roughly(self.waits)} are nights and long waits"
+                nights = max(len(self.days) - 1, 1)
+                s = "" if nights == 1 else "s"
+                text += f", with {number_word(nights)} night{s} or long wait{s} among them"
             said.append(text + ".")
         if self.untimed:
             steps = "step takes" if self.untimed == 1 else "steps take"
@@ -170,11 +173,29 @@ def _ready(telling: Telling) -> list[str]:
     # Baths are left for the day: they would be cold by then (common practice).
     hidden = {node.id for node in flow.nodes if _hides_fibre(node)}
     for number, node in top.items():
-        if not node.does.ahead or number in hidden:
+        if not node.does.ahead or number in hidden or _spoils(telling, node):
             continue
         if behind.get(number, set()) <= free:
             free.add(number)
     return [telling.numbers[number] for number in sorted(free)]
+
+
+def _spoils(telling: Telling, node: FlowNode) -> bool:
+    """True for what loses its strength overnight, or does harm where it lies about.
+
+    A reducer in water, tin in water, and a poison that has been made small (common practice).
+    """
+    if node.does.gathers:
+        return False
+    for moment in telling.moments.get(node.id, []):
+        for thing, _, _ in moment.amounts:
+            found = telling.plan.flow.materials.get(thing)
+            if found is None:
+                continue
+            tin = found[0].entry is not None and found[0].entry.facts.get("metal") == "tin"
+            if tin or "reducer" in found[0].roles or hazards(found[0]):
+                return True
+    return False
 
 
 def _hides_fibre(node: FlowNode) -> bool:

@@ -15,6 +15,8 @@ from procedure.handout.needs import Needs, needs
 from procedure.handout.other_weights import fibre_of, grown
 from procedure.handout.phrasebook import Telling
 from procedure.handout.steps import Told, tell
+from procedure.handout.what_goes_wrong import table_of
+from procedure.paper.blocks import Block
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase
 from procedure.pipeline import Judged
@@ -104,6 +106,7 @@ class Contents:
     worked_out: str = ""
     sheets: tuple[Sheet, ...] = field(default=())
     no_chart: str = ""
+    troubles: tuple[Block, ...] = field(default=(), hash=False)
 
     @property
     def short(self) -> object:
@@ -166,6 +169,7 @@ def contents(
         worked_out=worked_out,
         sheets=tuple(sheets),
         no_chart=no_chart,
+        troubles=tuple(table_of(plan)),
     )
 
 

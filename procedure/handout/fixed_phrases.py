@@ -44,9 +44,8 @@ ERRORS = (
     "This procedure cannot be followed as it is written. What is listed below must be put right "
     "first; until then this paper is a draft and no one should work from it."
 )
-NOTES = "The program that made this paper has this to say about the procedure:"
-NOTHING_WRONG = "The program that made this paper found nothing to say against the procedure."
-LEVELS = {"error": "Error.", "warning": "Warning.", "note": "Note."}
+NOTES = "Look at this before you begin:"
+NOTHING_WRONG = "Nothing in the procedure itself was found amiss."
 NOT_FOR_FOOD = "Not for food"
 ASK_FIRST = "Nothing is poured away where the local rules do not allow it: ask before, not after."
 
