@@ -1,7 +1,5 @@
 """The whole program in one line: text, tree, model, flow graph, trace, findings."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from pathlib import Path
 from typing import NamedTuple

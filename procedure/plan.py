@@ -37,6 +37,7 @@ class Plan(Judged):
         start: str = "",
         end: str = "",
         overview: bool = False,
+        folded: bool = False,
     ) -> bytes | str:
         """Draw the plan as a flowchart; writes it to ``path`` where one is given.
 
@@ -46,8 +47,9 @@ class Plan(Judged):
         a screen). ``opened`` shows the steps of the procedures that it follows. Findings
         of level ``at_least`` and above mark their steps. ``only`` draws a lot and what it
         comes from, ``start`` and ``end`` a part of the steps (labels or lines), and
-        ``overview`` the whole on one sheet. Raises ``ValueError`` for any
-        other word, :class:`procedure.chart.NoGraphviz` where nothing can draw,
+        ``overview`` the whole on one sheet; ``folded`` makes a repeat one symbol. Raises
+        ``ValueError`` for any other word,
+        :class:`procedure.chart.NoGraphviz` where nothing can draw,
         :class:`procedure.chart.NotDrawn` where Graphviz could not, and
         :class:`procedure.command.main.CannotRun` where the file cannot be written; it is
         written whole or not at all.
@@ -58,7 +60,7 @@ class Plan(Judged):
         suffix = Path(path).suffix.lower().removeprefix(".") if path is not None else ""
         drawn = draw(
             self, form or suffix or "svg", lanes=lanes, sheet=sheet, opened=opened,
-            at_least=at_least, only=only, start=start, end=end, overview=overview,
+            at_least=at_least, only=only, start=start, end=end, overview=overview, folded=folded,
         )  # fmt: skip
         if path is not None:
             write_whole(Path(path), drawn.encode() if isinstance(drawn, str) else drawn)

@@ -31,6 +31,8 @@ SLOW = (
     "handout/test_hostile_words.py",
     "language/test_any_text.py",
     "packaging/",
+    "service/test_language_server.py",
+    "service/test_page.py",
     "timetable/test_published.py",
     "vocabulary/test_effects.py",
     "weigh/test_properties.py",

@@ -531,6 +531,18 @@ _VERBS = (
     "dissolve",
     "clean",
     "degum",
+    "cook",
+    "press under",
+    "stir",
+    "cover",
+    "uncover",
+    "fill",
+    "lower",
+    "move aside",
+    "take out",
+    "empty",
+    "lift out",
+    "throw out",
 )
 _MANNERS = ("covered", "gently", "stirring", "unattended")
 _SIGNS = ("the water runs clear", "it holds ½ its weight", "n° 4 – größer")

@@ -7,18 +7,17 @@ from datetime import date, time
 from fractions import Fraction
 
 from procedure.batch.amounts import NotAnAmount, measured
-from procedure.batch.lines import Entry, Reader
+from procedure.batch.lines import LINE, Entry, Reader
 from procedure.batch.types import Measured, Value
 from procedure.batch.words import unquoted
 from procedure.colour.grades import GRADES
 from procedure.colour.space import Light, from_hex, white_points
 from procedure.language import Token
-from procedure.model.quantity import Place
+from procedure.model.quantity import Place, Quantity
 
 # A name as in a procedure, and the number of a step, perhaps of a block or a followed file.
 NAME = re.compile(r"[^\W\d_][^\W_]*(?:[-.][^\W_]+)*")
 STEP = re.compile(r"[0-9]+(?:[.-]?[0-9a-z]+)*")
-LINE = "Write the line again; grammar/batch.md shows each of them."
 
 
 def place_of(token: Token) -> Place:
@@ -82,6 +81,32 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
     except NotAnAmount as fault:
         reader.say((fault.line, fault.column, fault.to), fault.sentence, fault.remedy)
         return None
+
+
+def done_and_planned(reader: Reader, tokens: list[Token]) -> tuple[Value, Value]:
+    """What was done and what was planned: ``92 °C planned 85 °C``, each may be left out."""
+    at = next((i for i, token in enumerate(tokens) if token.text == "planned"), len(tokens))
+    done, plan = tokens[:at], tokens[at + 1 :]
+    if at < len(tokens) and not plan:
+        reader.say(tokens[at], "Nothing is written after planned.", LINE)
+    was = amount(reader, done) if done else None
+    meant = amount(reader, plan) if plan else None
+    if isinstance(was, Quantity):
+        _fits(reader, was, meant)
+    return was, meant
+
+
+def _fits(reader: Reader, was: Quantity, meant: Value) -> None:
+    """Say where an amount is of another kind than its plan, or has no unit at all."""
+    place = (was.place.line, was.place.column, was.place.to)
+    if isinstance(meant, Quantity):
+        known = (was.kind, meant.kind)
+        if was.kind != meant.kind and not {"unstated", "loose"} & set(known):
+            reader.say(
+                place,
+                f"“{was.text[:40]}” is not what was planned: “{meant.text[:40]}”.",
+                "Write it with a unit of the same kind, or in words with quotation marks.",
+            )
 
 
 def texts(reader: Reader, entry: Entry, tokens: list[Token]) -> tuple[str, ...]:

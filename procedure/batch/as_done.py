@@ -7,15 +7,17 @@ was done stands at the step that it is about.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from procedure.batch.heats import hottest
 from procedure.batch.matching import Matched
 from procedure.batch.planned import Blank, PlannedStep
-from procedure.batch.types import Answer, Done, Record
+from procedure.batch.types import Answer, Done, Reading, Record
 from procedure.findings import Edit, Finding
 from procedure.model.quantity import Place, Quantity
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import plain
 from procedure.rework.mend import edited
 
 # Rules that speak of how a procedure is written, and say nothing of a day's work.
@@ -29,8 +31,17 @@ class AsDone(NamedTuple):
     left_out: tuple[str, ...]
 
 
-def as_done(plan: Judged, record: Record, matched: Matched) -> AsDone:
-    """Put what a record says was done into the text of its procedure."""
+def as_done(
+    plan: Judged,
+    record: Record,
+    matched: Matched,
+    logs: Mapping[str, Sequence[Reading]] | None = None,
+) -> AsDone:
+    """Put what a record says was done into the text of its procedure.
+
+    ``logs`` are readings of loggers by step. Where a step's heat was left blank and a
+    thermometer was read, its hottest reading is taken.
+    """
     edits: list[Edit] = []
     gone: list[int] = []
     left: list[str] = []
@@ -46,6 +57,13 @@ def as_done(plan: Judged, record: Record, matched: Matched) -> AsDone:
             gone.append(step.line)
         else:
             edits += _edits(plan.text, done, step, gone)
+            series = (logs or {}).get(done.number) or done.heats
+            heated = list(_hottest(plan.text, done, step, series))
+            edits += heated
+            if heated:
+                left.append(
+                    f"Step {done.number}: its heat is taken from the thermometer, at its hottest."
+                )
     edits += _weights(plan, record)
     text = edited(plan.text, _apart(edits))
     return AsDone(_without(text, gone), tuple(dict.fromkeys(left)))
@@ -68,6 +86,19 @@ def _edits(text: str, done: Done, step: PlannedStep, gone: list[int]) -> Iterato
                 yield from _first(text, step.line, until, f"repeat {answer.done.text} times ")
         else:
             yield from _amount(text, answer, blank)
+
+
+def _hottest(text: str, done: Done, step: PlannedStep, series: Sequence[Reading]) -> Iterator[Edit]:
+    if not series:
+        return
+    for blank in step.blanks:
+        answer = done.answer(blank.word)
+        if blank.word in ("to", "at") and blank.kind == "temperature" and blank.place is not None:
+            if answer is None or answer.done is None:
+                place = blank.place
+                heat = f"{plain(hottest(series).heat)} °C"
+                yield Edit(place.line, place.column, _end(text, place), heat)
+            return
 
 
 def _amount(text: str, answer: Answer, blank: Blank) -> Iterator[Edit]:

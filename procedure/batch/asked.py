@@ -12,10 +12,13 @@ from procedure.batch.planned import Blank
 from procedure.flow.graph import FlowNode
 from procedure.model import Block, Item, Quantity
 from procedure.paper.measures import in_system
+from procedure.quantity.number_words import between
 from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
 from procedure.vocabulary import vocabulary
 
+# What was seen is asked of every step.
+SEEN = "seen"
 # The clauses of a step that take an amount, in the order in which they are worked.
 _CLAUSES = (
     ("source", "from"),
@@ -33,6 +36,8 @@ def words(node: FlowNode) -> str:
     if isinstance(step, Block):
         if step.kind == "if":
             return f"if {step.condition}"
+        if step.kind in ("either", "way"):
+            return f"way {step.condition}" if step.kind == "way" else "choose one way"
         if step.kind == "repeat":
             return f"repeat until {step.condition}" if step.condition else "repeat"
         return "for each"
@@ -103,11 +108,14 @@ def blanks_of(node: FlowNode, moment: Moment | None) -> Iterator[Blank]:
 def _of_block(block: Block) -> Iterator[Blank]:
     if block.kind == "if":
         yield Blank("taken", "", "choice", "", choices=("yes", "no"), place=block.place)
+    elif block.kind == "either":
+        ways = tuple(one.condition for one in block.body if isinstance(one, Block))
+        yield Blank("way", "", "choice", "", choices=ways, place=block.place)
     elif block.kind == "repeat":
         low, high = block.times or (None, None)
         text = ""
         if low is not None and high is not None:
-            text = str(low) if low == high else f"{low} to {high}"
+            text = between(low, high)
         yield Blank("times", "", "count", text, low, high, (), block.place)
 
 

@@ -41,7 +41,7 @@ def judged_as_done(batch: Batch) -> AsJudged:
     shown = named if Path(named).is_absolute() else str(path)
     plan = read(text, shown, path)
     matched = match(batch.record, planned_batch(plan))
-    done = as_done(plan, batch.record, matched)
+    done = as_done(plan, batch.record, matched, dict(batch.logs))
     again = read(done.text, shown, path)
     return AsJudged(
         new_findings(plan.findings, again.findings),

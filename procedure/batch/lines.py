@@ -8,10 +8,12 @@ from dataclasses import dataclass, field
 from procedure.batch.words import words_of
 from procedure.findings import Finding
 from procedure.language import Token
+from procedure.vocabulary import near
 
 SECTIONS = ("batch", "water", "fibre", "materials", "steps", "results")
 LONGEST_LINE = 4000
 TAB = 4
+LINE = "Write the line again; grammar/batch.md shows each of them."
 # The first words of lines that hold deeper lines of their own. Any name does in results.
 _OPENS = ("step", "added", "wash", "light")
 _RULE = "cannot-read"
@@ -126,8 +128,6 @@ class Reader:
                 )
             self.sections.append(Section(name, entry, []))
             return
-        from procedure.vocabulary import near
-
         meant = near(name, list(SECTIONS))
         hint = f"Did you mean “{meant}”?" if meant else f"Sections are {', '.join(SECTIONS)}."
         self.say(
@@ -143,3 +143,17 @@ class Reader:
         for section in self.sections:
             if section.name == name:
                 yield from section.lines
+
+
+def unknown(reader: Reader, token: Token, known: list[str], what: str) -> None:
+    """Say that a word begins no line there, with the nearest that does."""
+    word = token.text.rstrip(": \t")
+    meant = near(word, known)
+    hint = f"Did you mean “{meant}”?" if meant else f"Lines there begin with {', '.join(known)}."
+    reader.say(token, f"I do not know the line “{word[:40]}” of {what}.", hint)
+
+
+def below(reader: Reader, entry: Entry) -> None:
+    """Say of lines below a line that holds none."""
+    for line in entry.block:
+        reader.say(line.first, f"Nothing can be below {entry.word}.", LINE)

@@ -8,15 +8,13 @@ from typing import Any
 
 from procedure.batch import answers
 from procedure.batch.amounts import hardness
-from procedure.batch.lines import Entry, Reader
+from procedure.batch.lines import LINE, Entry, Reader, below, unknown
 from procedure.batch.results import results
 from procedure.batch.steps import steps
 from procedure.batch.types import Record, Used, Value, Water
 from procedure.batch.words import unquoted
 from procedure.findings import Finding
 from procedure.language import Token
-from procedure.model.quantity import Quantity
-from procedure.vocabulary import near
 
 
 def read(text: str, file: str = "record") -> tuple[Record, tuple[Finding, ...]]:
@@ -54,7 +52,7 @@ def _heading(reader: Reader, said: dict[str, Any]) -> None:
         reader.say(first.heading.first, "The batch has no title.", 'batch "Spring gold"')
         return
     for token in tokens[:1] if tokens and tokens[0].kind != "BLANK" else []:
-        reader.say(token, f"“{token.text[:40]}” is too much here.", answers.LINE)
+        reader.say(token, f"“{token.text[:40]}” is too much here.", LINE)
 
 
 # ------------------------------------------------------------------ the header
@@ -76,7 +74,7 @@ def _texts(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> No
 def _edition(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
     tokens = entry.tokens[1:]
     if len(tokens) != 1:
-        reader.say(entry.first, f"I expected one word after {entry.word}.", answers.LINE)
+        reader.say(entry.first, f"I expected one word after {entry.word}.", LINE)
     elif tokens[0].kind != "BLANK":
         said[field] = unquoted(tokens[0])
 
@@ -116,20 +114,6 @@ def _header_line(reader: Reader, entry: Entry, said: dict[str, Any]) -> None:
     below(reader, entry)
     taken, field = found
     taken(reader, entry, said, field)
-
-
-def unknown(reader: Reader, token: Token, known: list[str], what: str) -> None:
-    """Say that a word begins no line there, with the nearest that does."""
-    word = token.text.rstrip(": \t")
-    meant = near(word, known)
-    hint = f"Did you mean “{meant}”?" if meant else f"Lines there begin with {', '.join(known)}."
-    reader.say(token, f"I do not know the line “{word[:40]}” of {what}.", hint)
-
-
-def below(reader: Reader, entry: Entry) -> None:
-    """Say of lines below a line that holds none."""
-    for line in entry.block:
-        reader.say(line.first, f"Nothing can be below {entry.word}.", answers.LINE)
 
 
 # ------------------------------------------------------------------ water
@@ -217,13 +201,13 @@ def _used(reader: Reader, entry: Entry) -> Used:
             else:
                 said[word] = unquoted(part[1])
         elif word in _DESCRIBING:
-            reader.say(part[0], f"I expected words in quotation marks after {word}.", answers.LINE)
+            reader.say(part[0], f"I expected words in quotation marks after {word}.", LINE)
         elif len(part) == 1 and part[0].kind == "STRING":
             words.append(unquoted(part[0]))
         elif part[0].kind in ("WORD", "PIECE", "BLANK", "CLOCK", "DATE"):
-            amount, planned = done_and_planned(reader, part)
+            amount, planned = answers.done_and_planned(reader, part)
         else:
-            reader.say(part[0], f"“{part[0].text[:40]}” is too much here.", answers.LINE)
+            reader.say(part[0], f"“{part[0].text[:40]}” is too much here.", LINE)
     return Used(
         entry.word,
         amount,
@@ -236,29 +220,3 @@ def _used(reader: Reader, entry: Entry) -> Used:
         tuple(words),
         answers.place_of(entry.first),
     )
-
-
-def done_and_planned(reader: Reader, tokens: list[Token]) -> tuple[Value, Value]:
-    """What was done and what was planned: ``92 °C planned 85 °C``, each may be left out."""
-    at = next((i for i, token in enumerate(tokens) if token.text == "planned"), len(tokens))
-    done, plan = tokens[:at], tokens[at + 1 :]
-    if at < len(tokens) and not plan:
-        reader.say(tokens[at], "Nothing is written after planned.", answers.LINE)
-    was = answers.amount(reader, done) if done else None
-    meant = answers.amount(reader, plan) if plan else None
-    if isinstance(was, Quantity):
-        _fits(reader, was, meant)
-    return was, meant
-
-
-def _fits(reader: Reader, was: Quantity, meant: Value) -> None:
-    """Say where an amount is of another kind than its plan, or has no unit at all."""
-    place = (was.place.line, was.place.column, was.place.to)
-    if isinstance(meant, Quantity):
-        known = (was.kind, meant.kind)
-        if was.kind != meant.kind and not {"unstated", "loose"} & set(known):
-            reader.say(
-                place,
-                f"“{was.text[:40]}” is not what was planned: “{meant.text[:40]}”.",
-                "Write it with a unit of the same kind, or in words with quotation marks.",
-            )

@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from procedure.batch import answers
-from procedure.batch.lines import Entry, Reader
+from procedure.batch.lines import LINE, Entry, Reader, below, unknown
 from procedure.batch.types import BlueWool, LightTest, Measured, Result, Value, WashTest
 from procedure.batch.words import unquoted
 from procedure.language import Token
@@ -22,18 +22,16 @@ def results(reader: Reader) -> tuple[Result, ...]:
     made = []
     for entry in reader.of("results"):
         if not answers.NAME.fullmatch(entry.word):
-            reader.say(entry.first, "I expected the name of a lot.", answers.LINE)
+            reader.say(entry.first, "I expected the name of a lot.", LINE)
             continue
         if len(entry.tokens) > 1:
             word = entry.tokens[1]
-            reader.say(word, "A lot’s results are on lines below its name.", answers.LINE)
+            reader.say(word, "A lot’s results are on lines below its name.", LINE)
         made.append(_result(reader, entry))
     return tuple(made)
 
 
 def _result(reader: Reader, entry: Entry) -> Result:
-    from procedure.batch.reading import below, done_and_planned, unknown
-
     colours: list[Measured] = []
     weight: Value = None
     one_line: dict[str, str] = {}
@@ -54,7 +52,7 @@ def _result(reader: Reader, entry: Entry) -> Result:
             found = answers.colour(reader, line, rest)
             colours += [found] if found is not None else []
         elif line.word == "weight":
-            weight = done_and_planned(reader, rest)[0]
+            weight = answers.done_and_planned(reader, rest)[0]
         elif line.word in ("evenness", "hand"):
             one_line[line.word] = ", ".join(answers.texts(reader, line, rest))
         elif line.word == "note":
@@ -80,7 +78,7 @@ def _result(reader: Reader, entry: Entry) -> Result:
 def _test_heading(reader: Reader, line: Entry) -> None:
     words = [token.text for token in line.tokens[1:]]
     if words != ["test"]:
-        reader.say(line.first, f"I expected {line.word} test alone on its line.", answers.LINE)
+        reader.say(line.first, f"I expected {line.word} test alone on its line.", LINE)
 
 
 def _one_day(reader: Reader, line: Entry) -> date | None:
@@ -111,8 +109,6 @@ def _sun(reader: Reader, line: Entry) -> Fraction | None:
 
 
 def _light_test(reader: Reader, entry: Entry) -> LightTest:
-    from procedure.batch.reading import below, unknown
-
     _test_heading(reader, entry)
     days: dict[str, date | None] = {}
     halves: dict[str, Measured | None] = {}
@@ -166,8 +162,6 @@ def _reference(reader: Reader, line: Entry) -> list[BlueWool]:
 
 
 def _wash_test(reader: Reader, entry: Entry) -> WashTest:
-    from procedure.batch.reading import below, unknown
-
     _test_heading(reader, entry)
     day: date | None = None
     washed = change = ""

@@ -8,7 +8,7 @@ from datetime import date, time
 from fractions import Fraction
 
 from procedure.batch import answers
-from procedure.batch.lines import Entry, Reader
+from procedure.batch.lines import LINE, Entry, Reader, below, unknown
 from procedure.batch.types import Answer, Done, Log, Reading
 from procedure.batch.words import unquoted
 from procedure.language import Token
@@ -64,7 +64,7 @@ def _step(reader: Reader, entry: Entry) -> Done:
     elif not tokens or tokens[0].kind != "BLANK":
         reader.say(entry.first, "I expected the step in quotation marks.", 'added "rinsed again"')
     if tokens and tokens[0].kind != "BLANK":
-        reader.say(tokens[0], f"“{tokens[0].text[:40]}” is too much here.", answers.LINE)
+        reader.say(tokens[0], f"“{tokens[0].text[:40]}” is too much here.", LINE)
     said = _Said()
     for line in entry.block:
         _line(reader, line, said)
@@ -87,8 +87,6 @@ def _step(reader: Reader, entry: Entry) -> Done:
 
 
 def _line(reader: Reader, line: Entry, said: _Said) -> None:
-    from procedure.batch.reading import below, unknown
-
     below(reader, line)
     if line.word in CLAUSES:
         said.answers.append(_answer(reader, line))
@@ -101,8 +99,6 @@ def _line(reader: Reader, line: Entry, said: _Said) -> None:
 
 
 def _answer(reader: Reader, line: Entry) -> Answer:
-    from procedure.batch.reading import done_and_planned
-
     tokens = line.tokens[1:]
     name = ""
     if line.word == "with":
@@ -113,9 +109,9 @@ def _answer(reader: Reader, line: Entry) -> Answer:
             reader.say(line.first, "I expected a name after with.", "with alum 14.4 g")
             tokens = []
     if not tokens:
-        reader.say(line.first, f"Nothing is written after {line.word}.", answers.LINE)
+        reader.say(line.first, f"Nothing is written after {line.word}.", LINE)
         return Answer(line.word, name, None, None, answers.place_of(line.first))
-    done, planned = done_and_planned(reader, tokens)
+    done, planned = answers.done_and_planned(reader, tokens)
     at = next((i for i, token in enumerate(tokens) if token.text == "planned"), len(tokens))
     where = answers.place_of_all(tokens[:at] or tokens)
     _kind(reader, line, done, where)
@@ -182,7 +178,7 @@ def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
     heat = answers.amount(reader, part[1:])
     if not isinstance(heat, Quantity) or heat.kind != "temperature" or heat.low is None:
         if heat is not None:
-            reader.say(part[1], "I expected a heat such as 85 °C.", answers.LINE)
+            reader.say(part[1], "I expected a heat such as 85 °C.", LINE)
         return
     minute = Fraction(when.hour * 60 + when.minute) + Fraction(when.second, 60)
     if said.heats:
@@ -207,7 +203,7 @@ def _log(reader: Reader, line: Entry, said: _Said) -> None:
         columns[rest[0].text] = unquoted(rest[1])
         rest = rest[2:]
     if rest:
-        reader.say(rest[0], "I expected time or heat and a column’s name.", answers.LINE)
+        reader.say(rest[0], "I expected time or heat and a column’s name.", LINE)
     said.logs.append(
         Log(
             unquoted(tokens[0]),

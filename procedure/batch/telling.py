@@ -5,16 +5,18 @@ from __future__ import annotations
 import csv
 import json
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from io import StringIO
 from textwrap import fill
 from typing import Any
 
 from procedure.batch.fastness import Stood
 from procedure.batch.folder import Batch, Shade, by_day
+from procedure.batch.heats import fastest_rise, integral, planned_band, planned_integral
 from procedure.batch.judging import AsJudged
 from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
-from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence
-from procedure.colour import called, compared, to_srgb
+from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
+from procedure.colour import Colour, called, ciede2000, compared, to_srgb
 from procedure.findings import Finding
 from procedure.quantity.number_words import plain
 
@@ -117,10 +119,31 @@ def _method(method: Method) -> Iterator[str]:
             WIDTH, initial_indent="  ", subsequent_indent="    ",
         )  # fmt: skip
     if len(method.editions) > 1:
-        yield f"  of {len(method.editions)} editions: {', '.join(method.editions)}"
+        yield from _editions(method)
     if 1 < count < FEWEST:
         yield f"  what goes with what: {count} batches, too few to say"
     yield from _verdicts(method)
+
+
+def _editions(method: Method) -> Iterator[str]:
+    """Each edition's mean beside the first edition's, with the number of batches of each."""
+    yield f"  {len(method.editions)} editions:"
+    first: Colour | None = None
+    for edition in method.editions:
+        some = [
+            colour
+            for batch, colour in zip(method.batches, method.colours, strict=True)
+            if batch.record.edition == edition
+        ]
+        if not some:
+            continue
+        mean = spread(some).mean
+        said = f"{edition}, {len(some)} batch{'es' if len(some) != 1 else ''}: {to_srgb(mean).hex}"
+        if first is not None:
+            said += f", {ciede2000(first, mean):.1f} from the first: {compared(first, mean)}"
+        first = first or mean
+        yield _wrapped(said, "    ")
+    yield "    A difference between few batches may be chance; see the spread."
 
 
 def _verdicts(method: Method) -> Iterator[str]:
@@ -275,6 +298,7 @@ def check_report(
         lines.append(_wrapped(deviation.sentence, "    "))
     if hidden:
         lines.append(f"  {hidden} small difference{'s' if hidden > 1 else ''}; --all shows them.")
+    lines += _series(batch)
     if findings:
         lines += ["", "What the rules say of that:"]
         for one in findings:
@@ -288,6 +312,35 @@ def check_report(
     if left:
         lines += ["", f"{left} blank{'s' if left > 1 else ''} left in the steps."]
     return "\n".join(lines) + "\n"
+
+
+# Warmth is counted from the heat of a room (common practice).
+ROOM = Fraction(20)
+
+
+def _series(batch: Batch) -> list[str]:
+    """What each series of heats comes to: its span, its fastest rise, its warmth."""
+    logs = dict(batch.logs)
+    told: list[str] = []
+    for step in batch.record.steps:
+        series = logs.get(step.number) or step.heats
+        if len(series) < 2:
+            continue
+        heats = [one.heat for one in series]
+        parts = [f"{plain(min(heats))} to {plain(max(heats))} °C"]
+        rise = fastest_rise(series)
+        if rise is not None:
+            parts.append(f"fastest rise {plain(rise.rate, 2)} °C a minute")
+        warmth = f"{plain(integral(series, ROOM))} degree hours above {ROOM} °C"
+        band = planned_band(step)
+        if band:
+            low, high = planned_integral(band, ROOM)
+            planned = plain(low) if low == high else f"{plain(low)} to {plain(high)}"
+            warmth += f", planned {planned}"
+        parts.append(warmth)
+        source = f"{len(series)} readings"
+        told.append(_wrapped(f"step {step.number}, {step.words} ({source}): {'; '.join(parts)}"))
+    return ["", "Heats as they were measured:", *told] if told else []
 
 
 def _wrapped(said: str, indent: str = "  ") -> str:

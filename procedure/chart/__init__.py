@@ -22,7 +22,8 @@ SHEETS = ("a4", "letter", "roll")
 
 # Between the sheets of one picture.
 GAP = 14.0
-PNG_DPI = 150
+# So fine that letters do not grow noticeably by being set on whole dots.
+PNG_DPI = 216
 # Cairo, which draws the PNG, makes no picture taller or wider than 32 767 dots.
 MOST_DOTS = 32_000
 
@@ -77,7 +78,8 @@ def draw(
     text = language.dot(chart.sheets, chart.title, MARGIN, gap=gap)
     if form == "dot":
         return text
-    return papers.finished_svg(render.render(text, "svg"), chart.title, chart.description)
+    size = language.whole(chart.sheets, MARGIN, gap)
+    return papers.finished_svg(render.render(text, "svg"), chart.title, chart.description, size)
 
 
 def _png(sheets: list[Sheet], title: str) -> bytes:

@@ -25,7 +25,7 @@ def days(trace: Trace, stands_for: Mapping[int, int]) -> dict[int, tuple[int, in
             found.setdefault(key, (low, high))
         if moment.minutes is not None:
             low += nights(float(moment.minutes[0]))
-            high += nights(float(moment.minutes[1]))
+            high += nights(float(moment.minutes.firm))
     return found if high > 1 else {}
 
 
@@ -35,5 +35,5 @@ def nights(minutes: float) -> int:
 
 
 def said(day: tuple[int, int]) -> str:
-    """A day as the side of the chart tells it."""
-    return f"day {day[0]}" if day[0] == day[1] else f"day {day[0]}–{day[1]}"
+    """A day as the side of the chart tells it below the word for it."""
+    return f"{day[0]}" if day[0] == day[1] else f"{day[0]}–{day[1]}"

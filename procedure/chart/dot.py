@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from procedure.chart.lettering import clean
+from procedure.chart.lettering import clean, height
 from procedure.chart.sheet import EDGE, Shape, Sheet, Words, box
 from procedure.chart.symbols import Point, lines
 
@@ -44,20 +44,7 @@ def dot(
     """
     import graphviz
 
-    deep = per_column or len(sheets)
-    places: list[Point] = []
-    tallest: list[float] = []
-    wide = 0.0
-    for start in range(0, len(sheets), deep):
-        y = gap
-        column = sheets[start : start + deep]
-        for sheet in column:
-            places.append((wide + gap + margin, y + margin))
-            y += sheet.height + 2 * margin + gap
-        tallest.append(y)
-        wide += max(sheet.width for sheet in column) + 2 * margin + gap
-    wide += gap
-    tall = max(tallest)
+    places, (wide, tall) = _spread(sheets, margin, per_column or len(sheets), gap)
     graph = graphviz.Digraph(
         name="chart",
         comment="Places are fixed; draw it with: dot -Tsvg",
@@ -76,17 +63,44 @@ def dot(
     )
     pen = _Pen(tall)
     background = [
-        op for sheet, at in zip(sheets, places, strict=True) for op in pen.sheet(sheet, at, margin if gap else 0.0)
+        op
+        for sheet, at in zip(sheets, places, strict=True)
+        for op in pen.sheet(sheet, at, margin if gap else 0.0)
     ]
     # Graphviz reads no more than 16 384 signs of a text at a stretch; an escaped line end parts it.
     graph.graph_attr["_background"] = " \\\n".join(background)
     inset = SMALLEST_NODE / 2
     corners = (("corner", (inset, inset)), ("far corner", (wide - inset, tall - inset)))
     for name, point in corners:  # the paper is as large as what stands on it
-        graph.node(name, label="", pos=pen.at(point, (0.0, 0.0)), width="0", height="0")
+        graph.node(
+            name, label="", pos=pen.at(point, (0.0, 0.0)), width="0", height="0", id=_id(name)
+        )
     for number, (sheet, at) in enumerate(zip(sheets, places, strict=True), 1):
         _sheet(graph, pen, sheet, at, f"sheet {number} " if len(sheets) > 1 else "")
     return str(graph.source)
+
+
+def whole(sheets: list[Sheet], margin: float, gap: float = 0.0) -> tuple[float, float]:
+    """The width and height in points of all sheets below each other."""
+    return _spread(sheets, margin, len(sheets), gap)[1]
+
+
+def _spread(
+    sheets: list[Sheet], margin: float, deep: int, gap: float
+) -> tuple[list[Point], tuple[float, float]]:
+    """The corner of each sheet inside its margin, and the size of all, in columns so deep."""
+    places: list[Point] = []
+    tallest: list[float] = []
+    wide = 0.0
+    for start in range(0, len(sheets), deep):
+        y = gap
+        column = sheets[start : start + deep]
+        for sheet in column:
+            places.append((wide + gap + margin, y + margin))
+            y += sheet.height + 2 * margin + gap
+        tallest.append(y)
+        wide += max(sheet.width for sheet in column) + 2 * margin + gap
+    return places, (wide + gap, max(tallest))
 
 
 def _n(value: float) -> str:
@@ -170,24 +184,25 @@ def _sheet(graph: graphviz.Digraph, pen: _Pen, sheet: Sheet, at: Point, prefix: 
 
 
 def _words(graph: graphviz.Digraph, pen: _Pen, words: Words, at: Point, prefix: str) -> None:
-    end = "\\n" if words.centred else "\\l"
-    label = "".join(escaped(line) + end for line in words.lines)
-    if words.centred:
-        label = label[: -len(end)]
-    more = {"style": "filled", "fillcolor": words.fill} if words.fill else {}
-    middle = (words.x + words.w / 2, words.y + words.h / 2)
-    graph.node(
-        prefix + words.name,
-        label=_not_markup(label),
-        pos=pen.at(middle, at),
-        width=f"{words.w / 72:.4f}",
-        height=f"{words.h / 72:.4f}",
-        fontsize=_n(words.size),
-        fontname=BOLD if words.bold else FACE,
-        fontcolor=words.colour,
-        id=_id(prefix + words.name),
-        **{"class": words.drawn_as.replace(" ", "-"), **more},
-    )
+    """A node for each line of words, since Graphviz sets lines as wide apart as a font says."""
+    lead = height(1, words.size)
+    top = words.y + (words.h - lead * len(words.lines)) / 2
+    for place, line in enumerate(words.lines):
+        tall = words.h if len(words.lines) == 1 else lead
+        y = words.y if len(words.lines) == 1 else top + place * lead
+        name = prefix + words.name + (f" line {place + 1}" if place else "")
+        graph.node(
+            name,
+            label=_not_markup(escaped(line) + ("" if words.centred else "\\l")),
+            pos=pen.at((words.x + words.w / 2, y + tall / 2), at),
+            width=f"{words.w / 72:.4f}",
+            height=f"{tall / 72:.4f}",
+            fontsize=_n(words.size),
+            fontname=BOLD if words.bold else FACE,
+            fontcolor=words.colour,
+            id=_id(name),
+            **{"class": words.drawn_as.replace(" ", "-")},
+        )
 
 
 def _not_markup(label: str) -> str:

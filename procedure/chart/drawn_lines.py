@@ -105,9 +105,13 @@ def _stub(sheets: list[Sheet], plotted: Plotted, number: int, key: int, up: bool
     sheet = sheets[row.sheet]
     sheet.points.append((name, (x, far)))
     if up:
-        line = Line(name, row.figure.name, thread.kind, ((x, far), (x, at)), _carried(plotted, thread))
+        line = Line(
+            name, row.figure.name, thread.kind, ((x, far), (x, at)), _carried(plotted, thread)
+        )
     else:
-        line = Line(row.figure.name, name, thread.kind, ((x, at), (x, far)), _carried(plotted, thread))
+        line = Line(
+            row.figure.name, name, thread.kind, ((x, at), (x, far)), _carried(plotted, thread)
+        )
     sheet.lines.append(line)
 
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from procedure.chart import symbols
 from procedure.chart.cells import MARK_PAD, SIGN, SWATCH, Piece
 from procedure.chart.days import said
 from procedure.chart.grid import NAME
-from procedure.chart.lanes import BY_HAND, own_name
+from procedure.chart.lanes import own_name
 from procedure.chart.lettering import height, width
 from procedure.chart.plotted import Plotted
-from procedure.chart.rows import Row, _shared, shared_name, short
+from procedure.chart.rows import Row, shared_name, short, side_by_side
 from procedure.chart.sheet import (
     BAND,
     EDGE,
@@ -25,6 +27,7 @@ from procedure.chart.sheet import (
     box,
 )
 from procedure.chart.signs import patches
+from procedure.chart.threads import BY_HAND
 from procedure.chart.wording import verb_of
 
 HEAD_LINES = 3
@@ -50,10 +53,12 @@ def grounds(sheets: list[Sheet], plotted: Plotted) -> None:
 def heads(sheets: list[Sheet], plotted: Plotted) -> None:
     """The name of each lane above the rows of each sheet."""
     grid = plotted.grid
+    if plotted.lanes.places == ((BY_HAND,),):
+        return
     for number, sheet in enumerate(sheets[: len(plotted.tops)]):
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         tall = head_height(plotted, number)
-        every = [(low, high) for low, high in _shared(plotted.lanes, grid, _all(plotted))]
+        every = [(low, high) for low, high in side_by_side(plotted.lanes, grid, _all(plotted))]
         for low, high in every:
             names = [_head(plotted, lane, number) for lane in range(low, high + 1)]
             name = shared_name([each or "" for each in names]) if any(names) else ""
@@ -85,10 +90,10 @@ def _all(plotted: Plotted) -> list[int]:
 def head_height(plotted: Plotted, sheet: int) -> float:
     """How high the heads of the lanes must be for the names that may stand there."""
     held = plotted.lanes.places
-    if held[0] == (BY_HAND,):
+    if held == ((BY_HAND,),):
         return 0.0
     most = 1
-    for low, high in _shared(plotted.lanes, plotted.grid, _all(plotted)):
+    for low, high in side_by_side(plotted.lanes, plotted.grid, _all(plotted)):
         room = plotted.grid.right(high) - plotted.grid.lefts[low] - 2.0
         places = held[low][:1] if sheet == 0 else held[low]
         for place in places if low == high else ():
@@ -151,7 +156,7 @@ def _joints(sheet: Sheet, row: Row, plotted: Plotted) -> None:
         return
     passing = plotted.passing(row.figure.key)
     y = row.top + row.symbol / 2 - JOINT / 2
-    for one, two in zip(parts, parts[1:], strict=False):
+    for one, two in pairwise(parts):
         x, end = one[2] + one[3], two[2]
         for line in [each for each in passing if x < each < end]:
             if line - CLEAR > x:
@@ -261,13 +266,15 @@ def axis(sheets: list[Sheet], plotted: Plotted) -> None:
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         sheet.shapes.append(Shape(box(x, top, 0.0, bottom - top), None, EDGE, 0.8))
         last, day = "", None
+        words = Words(f"days sheet {number + 1}", 0.0, top - height(1, DAY_SIZE) - 2.0, x - 4.0,
+                      ("day",), DAY_SIZE, True, True, drawn_as="day")  # fmt: skip
+        sheet.write(words)
         for row in plotted.rows.values():
             day = plotted.days.get(row.figure.key, day)
             if row.sheet != number or day is None or said(day) == last:
                 continue
             last = said(day)
             sheet.shapes.append(Shape(box(x - 3.0, row.y + 1.0, 6.0, 0.0), None, INK, 0.8))
-            lines = tuple(last.split(" "))
-            words = Words(f"{last} sheet {number + 1} {row.figure.name}", 0.0, row.y + 2.0, x - 2.0,
-                          lines, DAY_SIZE, True, drawn_as="day")  # fmt: skip
+            words = Words(f"day {last} sheet {number + 1} {row.figure.name}", 0.0, row.y + 1.5,
+                          x - 4.0, (last,), DAY_SIZE, True, True, drawn_as="day")  # fmt: skip
             sheet.write(words)

@@ -16,6 +16,8 @@ WIDEST_LANE = 74.0
 NARROWEST = 20.0
 LONGEST_PART = 44.0
 ROOMY = 48.0
+# So few lanes may all be so wide that their symbols have room for a verb.
+FEW = 4
 GROUP = 30.0
 THINNEST = 5.0
 INSET = 4.5
@@ -85,9 +87,9 @@ def grid(
     return Grid(wide, paper.height, axis, tuple(lefts), tuple(widths), words, wide - words, size)
 
 
-def _wanted(names: list[str]) -> float:
-    """As wide as the longest word of a name that stands at the head of a lane."""
-    return min(max(_longest(names, False) + 5.0, ROOMY), WIDEST_LANE)
+def _wanted(names: list[str], few: bool) -> float:
+    """As wide as the longest word of a name at its head; of a few lanes, as wide as may be."""
+    return min(max(_longest(names, False) + 5.0, WIDEST_LANE if few else ROOMY), WIDEST_LANE)
 
 
 def _least(names: list[str]) -> float:
@@ -104,7 +106,7 @@ def _longest(names: list[str], parted: bool) -> float:
 
 def _fitted(lanes: Lanes, names: list[list[str]], room: float) -> list[float]:
     """The widths wanted, or smaller ones where they are too much: first of many that are alike."""
-    wanted = [_wanted(each) for each in names]
+    wanted = [_wanted(each, len(names) <= FEW) for each in names]
     if sum(wanted) <= room:
         return wanted
     least = _narrow(lanes, names)

@@ -43,7 +43,7 @@ def lanes(drawing: Drawing, threads: list[Thread]) -> Lanes:
             stands[key].add(column)
         for place in range(order[thread.stops[0]], order[thread.stops[-1]]):
             passes[keys[place]].add(column)
-    for key, found in stands.items():
+    for found in stands.values():
         if not found:
             found.add(column_of[BY_HAND])
     by_steps = [
@@ -64,9 +64,7 @@ def lanes(drawing: Drawing, threads: list[Thread]) -> Lanes:
     )
 
 
-def _columns(
-    drawing: Drawing, threads: list[Thread], order: dict[int, int]
-) -> list[list[Place]]:
+def _columns(drawing: Drawing, threads: list[Thread], order: dict[int, int]) -> list[list[Place]]:
     """What shares a lane: a lot takes the place of the one that it was part of."""
     lasts: list[int] = []
     columns: list[list[Place]] = []
@@ -142,5 +140,5 @@ def own_name(drawing: Drawing, place: Place) -> str:
     if kind == "lot":
         return clean(drawing.flow.lots[name].name)
     if place == BY_HAND:
-        return "by hand"
+        return "other steps"
     return clean(name.rsplit(".", 1)[-1].rsplit(":", 1)[-1])

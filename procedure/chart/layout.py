@@ -25,7 +25,7 @@ from procedure.findings import at_least
 from procedure.pipeline import Judged
 
 # Sizes of the words, the largest first: a smaller one is taken where it saves a sheet.
-LETTERS = (8.5, 8.0, 7.5, 7.0)
+LETTERS = (8.5, 7.5, 7.0)
 # How wide the column of words may be at the least: a wider one makes lower rows.
 WORDS = (215.0, 250.0, 290.0)
 
@@ -80,8 +80,9 @@ def laid_out(plan: Judged, how: How) -> LaidOut:
     if any(how.choice):
         whole, drawing = drawing, chosen(drawing, how.choice, lots)
         marked = marked.among(drawing.figures)
+        told = threads(whole, "both") if how.by == "none" else every
         every = kept(every, set(drawing.figures), lots)
-        tell_where(drawing, whole, every)
+        tell_where(drawing, whole, kept(told, set(drawing.figures), lots))
     for key, words in marked.by_figure.items():
         drawing.figures[key].mark = words
     return _laid(_Drawn(plan, drawing, every, marked, len(shown), how))
@@ -125,14 +126,22 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     changed = {} if drawn.how.by in ("pot", "none") else tints(drawn.drawing, drawn.plan.trace)
     if drawn.how.overview:
         changed, told = {}, {}
+    shown = {thread.thing for thread in drawn.threads if thread.kind == "lot"}
+    changed = {
+        key: {lot: tint for lot, tint in lots.items() if lot in shown}
+        for key, lots in changed.items()
+    }
     names = [[own_name(drawn.drawing, place) for place in held] for held in lanes.places]
     best: _Set | None = None
     cheapest = (True, 0, True, 0.0)
+    tried: set[tuple[bool, Grid]] = set()
     ways = (paper.papers(drawn.how.sort, len(names)), (False, True), LETTERS, WORDS)
     for held, brief, size, least in product(*ways):
-        if brief and best is not None and cheapest[1] == 1:
-            continue
         form = grid(lanes, names, held, bool(told), size, least)
+        one_sheet = cheapest[:2] == (False, 1)
+        if (brief, form) in tried or (one_sheet and cheapest[2:] <= (brief, -size)):
+            continue  # it can be no better
+        tried.add((brief, form))
         plotted = _plotted(drawn, lanes, form, brief, told, changed, risks)
         setting = _setting(drawn, plotted, risks, changed)
         price = (not fits(form, lanes, names), sheets.pages(plotted, setting), brief, -size)

@@ -13,13 +13,15 @@ from functools import cache
 from pathlib import Path
 
 SMALL = 7.0
-TEXT = 8.5
-HEADING = 9.5
+HEADING = 9.0
 TITLE = 12.0
 LEADING = 1.2
-"""Height of a line as a share of the size of its letters, as Graphviz sets it."""
-ROUNDING = 1.02
-"""What programs that draw letters add by rounding their widths."""
+"""Height of a line as a share of the size of its letters."""
+ROUNDING = 1.03
+"""What the whole dots add on which Graphviz sets letters, in the sizes that are used here.
+
+Some sizes between (8 points) are made larger by more than that: measured in its PDF.
+"""
 
 LONGEST_UNIT = 5
 _UNIT_STARTS = frozenset("°%gkmLhdslo")

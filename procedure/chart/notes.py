@@ -83,14 +83,19 @@ def _cells(used: Used) -> list[_Cell]:
         for one in symbols().values()
         if one.name in used.symbols
     ]
-    cells += [_Cell(k.kind, k.means, _line(k.kind)) for k in lines().values() if k.kind in used.kinds]
+    cells += [
+        _Cell(k.kind, k.means, _line(k.kind)) for k in lines().values() if k.kind in used.kinds
+    ]
     if used.parted:
         cells.append(_Cell("joint", "one step; lines between its parts pass by", _joint))
     if used.framed:
         cells.append(_Cell("frame", "the steps of a block", _frame))
     if used.tinted:
         cells.append(_Cell("colour", "about the fibre’s colour", _colour))
-    cells += [_Cell(code, f"hazard: {called().get(code, code)}", _sign(code)) for code in sorted(used.signs)]
+    cells += [
+        _Cell(code, f"hazard: {called().get(code, code)}", _sign(code))
+        for code in sorted(used.signs)
+    ]
     if used.marked:
         cells.append(_Cell("mark", "a finding, told below the chart", _mark))
     if used.dated:
@@ -173,7 +178,9 @@ def below(marks: Marks, room: float, size: float, lighter: int, elsewhere: int) 
         found.append(_paragraph("findings elsewhere", text, room, size))
     if lighter:
         s = "s" if lighter > 1 else ""
-        text = f"{lighter} lighter finding{s} not shown; “vatwright check --at-least note” tells all."
+        text = (
+            f"{lighter} lighter finding{s} not shown; “vatwright check --at-least note” tells all."
+        )
         found.append(_paragraph("lighter findings", text, room, size))
     found.append(_paragraph("caution", CAUTION, room, SIZE))
     return found

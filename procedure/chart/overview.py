@@ -7,7 +7,7 @@ that belong together and stand for little first.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from procedure.chart import wording
 from procedure.chart.lettering import clean
@@ -128,6 +128,14 @@ def _cost(one: _Group, two: _Group) -> tuple[int, int]:
 # ---------------------------------------------------------------- drawing
 
 
+@dataclass(slots=True)
+class _Around:
+    """The symbols for what comes in and is finished, by the group that they belong to."""
+
+    before: dict[int, list[Figure]] = field(default_factory=dict)
+    after: dict[int, list[Figure]] = field(default_factory=dict)
+
+
 def _drawn(drawing: Drawing, groups: list[_Group]) -> Drawing:
     part = Drawing(drawing.flow)
     shown_by = {figure.key: group.figures[0].key for group in groups for figure in group.figures}
@@ -136,43 +144,48 @@ def _drawn(drawing: Drawing, groups: list[_Group]) -> Drawing:
             outermost = figure.within[0] if figure.within else _start_of(drawing, key)
             shown_by[key] = shown_by[outermost]
     part.stands_for = {node: shown_by[key] for node, key in drawing.stands_for.items()}
-    before: dict[int, list[Figure]] = {}
-    after: dict[int, list[Figure]] = {}
-    gathered: dict[tuple[int, bool, str], Figure] = {}
     within = _within(drawing, part, groups)
-    for key, figure in drawing.figures.items():
-        if key >= 0:
-            continue
-        home, comes_in = part.stands_for[key], key in drawing.comes_in
-        passing = within.get(home, ())
-        if figure.symbol == "terminator" and set(figure.lots) <= set(passing):
-            shown_by[key] = home  # the group's own words say so
-            continue
-        known = gathered.get((home, comes_in, figure.symbol))
-        if known is None:
-            known = gathered[home, comes_in, figure.symbol] = replace(figure, details=())
-            (before if comes_in else after).setdefault(home, []).append(known)
-        else:
-            known.lots += figure.lots
-            if figure.symbol == "data":
-                known.heading = f"{known.heading}, {figure.heading}"
-        shown_by[key] = known.key
-    part.comes_in = {figure.key for figures in before.values() for figure in figures}
-    for figure in gathered.values():
-        if figure.symbol == "terminator":
-            figure.heading = _gathered(drawing, figure, figure.key in part.comes_in)
+    around = _around(drawing, part, within)
+    part.comes_in = {figure.key for figures in around.before.values() for figure in figures}
     for group in groups:
         made = _figure(group)
         passing = within.get(made.key, ())
         if passing:
-            one = len(passing) == 1
-            told = f"{_names(drawing, passing)} come{'s' if one else ''} in"
-            told = f"{told} and {'is' if one else 'are'} finished here"
-            made.details = (clean(told), *made.details)
-        for each in (*before.get(made.key, ()), made, *after.get(made.key, ())):
+            made.details = (_passing(drawing, passing), *made.details)
+        for each in (*around.before.get(made.key, ()), made, *around.after.get(made.key, ())):
             part.figures[each.key] = each
             part.inside.setdefault(-1, []).append(each.key)
     return part
+
+
+def _around(drawing: Drawing, part: Drawing, within: dict[int, tuple[str, ...]]) -> _Around:
+    """One symbol for all that comes into a group, and one for all that is finished there."""
+    around = _Around()
+    gathered: dict[tuple[int, bool, str], Figure] = {}
+    for key, figure in drawing.figures.items():
+        if key >= 0:
+            continue
+        home, comes_in = part.stands_for[key], key in drawing.comes_in
+        if figure.symbol == "terminator" and set(figure.lots) <= set(within.get(home, ())):
+            continue  # the group's own words say so
+        known = gathered.get((home, comes_in, figure.symbol))
+        if known is None:
+            known = gathered[home, comes_in, figure.symbol] = replace(figure, details=())
+            (around.before if comes_in else around.after).setdefault(home, []).append(known)
+        else:
+            known.lots += figure.lots
+            if figure.symbol == "data":
+                known.heading = f"{known.heading}, {figure.heading}"
+    for (_, comes_in, symbol), figure in gathered.items():
+        if symbol == "terminator":
+            figure.heading = _gathered(drawing, figure, comes_in)
+    return around
+
+
+def _passing(drawing: Drawing, lots: tuple[str, ...]) -> str:
+    one = len(lots) == 1
+    told = f"{_names(drawing, lots)} come{'s' if one else ''} in"
+    return clean(f"{told} and {'is' if one else 'are'} finished here")
 
 
 def _start_of(drawing: Drawing, end: int) -> int:
@@ -246,6 +259,9 @@ def _block_words(block: Block, node: FlowNode) -> str:
     said = wording.heading_of(node)
     if block.kind == "if":
         said = f"if {said}"
+    elif block.kind == "either":
+        ways = [one.condition for one in block.body if isinstance(one, Block)]
+        return f"either {' or '.join(ways)}: {done}" if done else f"either {' or '.join(ways)}"
     elif block.kind == "for":
         names = [item.name.text for item in block.values if item.name is not None]
         many = len(names) > _MOST_SAID

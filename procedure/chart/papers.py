@@ -5,12 +5,19 @@ from __future__ import annotations
 SVG = "http://www.w3.org/2000/svg"
 
 
-def finished_svg(drawn: bytes, title: str, description: str) -> str:
-    """Graphviz's SVG with a role, a title and a description, no wider than its window."""
+def finished_svg(drawn: bytes, title: str, description: str, size: tuple[float, float]) -> str:
+    """Graphviz's SVG with a role, a title and a description, no wider than its window.
+
+    ``size`` is its exact width and height in points, which Graphviz rounds to whole ones.
+    """
     from xml.etree import ElementTree
 
     ElementTree.register_namespace("", SVG)
     root = ElementTree.fromstring(drawn)
+    wide, tall = (f"{side:.2f}".rstrip("0").rstrip(".") for side in size)
+    root.set("width", f"{wide}pt")
+    root.set("height", f"{tall}pt")
+    root.set("viewBox", f"0 0 {wide} {tall}")
     root.set("role", "img")
     root.set("aria-labelledby", "chart-title chart-description")
     root.set("style", "max-width: 100%; height: auto; background: white")

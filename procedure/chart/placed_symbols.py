@@ -165,13 +165,15 @@ def _symbol(node: FlowNode) -> str:
     step = node.step
     if node.kind == "end":
         if isinstance(step, Block):
-            return "join" if step.kind == "if" else "loop end"
+            return "join" if step.kind in ("if", "either", "way") else "loop end"
         return "predefined"
     if isinstance(step, Step):
         if node.kind == "follow":
             return "predefined"
         return step.verb.symbol if step.verb else "process"
-    return "decision" if step.kind == "if" else "loop begin"
+    if step.kind == "way":
+        return "process"
+    return "decision" if step.kind in ("if", "either") else "loop begin"
 
 
 def _touch(figure: Figure) -> None:
@@ -223,7 +225,9 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
     for bath, maker in flow.baths.items():
         if maker < 0 and (chain := chain_of(drawing, bath)):
             key -= 1
-            before[key] = Figure(key, "data", clean(bath), ("kept from another procedure",), thing=bath)
+            before[key] = Figure(
+                key, "data", clean(bath), ("kept from another procedure",), thing=bath
+            )
             drawing.stands_for[key] = chain[0]
     ends: dict[int, Figure] = {}
     for last, lots in finishes.items():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from procedure.chart import symbols
@@ -45,7 +46,7 @@ class Plotted:
         every = runs(row.lanes)
         for low, high in every:
             left, wide = self.grid.across(low, high)
-            if row.figure.symbol == "decision" and (low, high) == every[-1]:
+            if row.figure.symbol in ("decision", "join") and (low, high) == every[-1]:
                 wide -= min(NO_ROOM, wide / 3)
             found.append((low, high, left, wide))
         return found
@@ -98,16 +99,14 @@ def beside_each_other(plotted: Plotted) -> None:
             continue
         lane = plotted.lanes.of[thread.place]
         first, last = order[thread.stops[0]], order[thread.stops[-1]]
-        taken = {
-            aside for one, two, aside in held.get(lane, ()) if one < last and first < two
-        }
+        taken = {aside for one, two, aside in held.get(lane, ()) if one < last and first < two}
         aside = next(each for each in _sides() if each not in taken)
         held.setdefault(lane, []).append((first, last, aside))
         if aside:
             plotted.aside[number] = aside
 
 
-def _sides():  # type: ignore[no-untyped-def]
+def _sides() -> Iterator[float]:
     yield 0.0
     step = ASIDE
     while True:

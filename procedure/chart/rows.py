@@ -104,9 +104,7 @@ def _together(drawing: Drawing, changed: dict[str, Tint | None]) -> list[tuple[s
     return [(clean(names_of(names)), tint) for tint, names in by_tint.items()]
 
 
-def _names(
-    drawing: Drawing, lanes: Lanes, grid: Grid, born: list[Thread]
-) -> list[Named]:
+def _names(drawing: Drawing, lanes: Lanes, grid: Grid, born: list[Thread]) -> list[Named]:
     """Who is born: a lot by the last part of its name, a bath where that fits in one line."""
     by_lane: dict[int, str] = {}
     for thread in born:
@@ -116,14 +114,14 @@ def _names(
         if thread.kind == "lot" or len(wrap(name, grid.widths[lane] - 2.0, NAME)) == 1:
             by_lane[lane] = f"{by_lane[lane]}, {name}" if lane in by_lane else name
     found: list[Named] = []
-    for low, high in _shared(lanes, grid, sorted(by_lane)):
+    for low, high in side_by_side(lanes, grid, sorted(by_lane)):
         name = shared_name([by_lane[lane] for lane in range(low, high + 1)], counted=False)
         room = grid.right(high) - grid.lefts[low] - 2.0
         found.append(Named(low, high, short(name, room, 2)))
     return found
 
 
-def _shared(lanes: Lanes, grid: Grid, some: list[int]) -> list[tuple[int, int]]:
+def side_by_side(lanes: Lanes, grid: Grid, some: list[int]) -> list[tuple[int, int]]:
     """Lanes one by one; those that are thin and alike together."""
     found: list[tuple[int, int]] = []
     for low, high in runs(tuple(some)):

@@ -32,7 +32,7 @@ class Words:
     """Lines of text in a box of width ``w`` whose upper left corner is at x, y.
 
     ``name`` is unique on all sheets; ``drawn_as`` says what the words belong to: the
-    name of a symbol, ``label``, ``lane``, ``note``.  ``fill`` is put behind the words.
+    name of a symbol, ``label``, ``lane``, ``note``.
     """
 
     name: str
@@ -43,7 +43,6 @@ class Words:
     size: float
     bold: bool = False
     centred: bool = False
-    fill: str | None = None
     colour: str = INK
     drawn_as: str = ""
     tall: float = 0.0

@@ -102,7 +102,10 @@ def _notes_places(
     for note in setting.below:
         number = len(filled) - 1
         foot = setting.legend.height if number == 0 else 0.0
-        if len(filled) > 1 or filled[0] + BELOW + sum(n.height for n in setting.below) > tall - foot:
+        if (
+            len(filled) > 1
+            or filled[0] + BELOW + sum(n.height for n in setting.below) > tall - foot
+        ):
             foot += FOOT
         if filled[-1] + BELOW + note.height > tall - foot and filled[-1] > RUNNING:
             filled.append(RUNNING - BELOW)

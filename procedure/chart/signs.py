@@ -90,15 +90,15 @@ def _walk(element: Element, place: _Place, style: _Style, found: list[Patch]) ->
 
 
 def _styled(element: Element, around: _Style) -> _Style:
-    said = dict(
-        part.split(":", 1) for part in element.get("style", "").split(";") if ":" in part
-    )
+    said = dict(part.split(":", 1) for part in element.get("style", "").split(";") if ":" in part)
     told = [
         said.get(name, element.get(name, before)).strip().lower()
         for name, before in (("fill", around.fill), ("stroke", around.stroke))
     ]
     fill, stroke = (_NAMED.get(colour, colour) for colour in told)
-    return _Style(fill, stroke, float(said.get("stroke-width", element.get("stroke-width", around.width))))
+    return _Style(
+        fill, stroke, float(said.get("stroke-width", element.get("stroke-width", around.width)))
+    )
 
 
 def _moved(place: _Place, transform: str) -> _Place:
@@ -128,9 +128,7 @@ def _contours(element: Element) -> list[tuple[Point, ...]]:
     tag = element.tag.rsplit("}", 1)[-1]
     if tag == "ellipse":
         cx, cy, rx, ry = (float(element.get(name, "0")) for name in ("cx", "cy", "rx", "ry"))
-        said = (
-            f"M{cx - rx},{cy} A{rx},{ry} 0 0 1 {cx + rx},{cy} A{rx},{ry} 0 0 1 {cx - rx},{cy} Z"
-        )
+        said = f"M{cx - rx},{cy} A{rx},{ry} 0 0 1 {cx + rx},{cy} A{rx},{ry} 0 0 1 {cx - rx},{cy} Z"
     elif tag == "path":
         said = element.get("d", "")
     else:
@@ -168,8 +166,7 @@ def _nested(contours: list[tuple[Point, ...]]) -> list[tuple[tuple[Point, ...], 
 
 def _area(contour: tuple[Point, ...]) -> float:
     return sum(
-        a[0] * b[1] - b[0] * a[1]
-        for a, b in zip(contour, (*contour[1:], contour[0]), strict=True)
+        a[0] * b[1] - b[0] * a[1] for a, b in zip(contour, (*contour[1:], contour[0]), strict=True)
     )
 
 

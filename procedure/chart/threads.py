@@ -40,7 +40,8 @@ def threads(drawing: Drawing, by: str) -> list[Thread]:
     only the order of the text.
     """
     if by == "none":
-        return [Thread("order", "", BY_HAND, tuple(drawing.figures))]
+        stops = tuple(drawing.figures)
+        return [Thread("order", "", BY_HAND, stops)] if stops else []
     weaving = _Weaving(drawing)
     found: list[Thread] = []
     if by in ("both", "lot"):
@@ -52,10 +53,17 @@ def threads(drawing: Drawing, by: str) -> list[Thread]:
         pots = set(weaving.uses) if by == "pot" else seen
         found += [one for one in baths if one.place[1] in pots or one.place[0] == "bath"]
         found += weaving.empty_pots(pots, found)
-    return found + weaving.through_blocks(found)
+    found += weaving.through_blocks(found)
+    spans: dict[int, set[Place]] = {}
+    for thread in found:
+        for key in thread.stops:
+            spans.setdefault(key, set()).add(thread.place)
+    return stopped(found, spans, list(drawing.figures))
 
 
-def kept(threads_of_all: list[Thread], shown: set[int], lots: frozenset[str] | None) -> list[Thread]:
+def kept(
+    threads_of_all: list[Thread], shown: set[int], lots: frozenset[str] | None
+) -> list[Thread]:
     """The threads of a part of a drawing: of the ``lots`` alone, and between figures shown."""
     found: list[Thread] = []
     for thread in threads_of_all:
@@ -68,9 +76,7 @@ def kept(threads_of_all: list[Thread], shown: set[int], lots: frozenset[str] | N
             thread._replace(
                 stops=tuple(thread.stops[place] for place in here),
                 before=None if quiet or not first else thread.stops[first - 1],
-                after=None
-                if quiet or last == len(thread.stops) - 1
-                else thread.stops[last + 1],
+                after=None if quiet or last == len(thread.stops) - 1 else thread.stops[last + 1],
             )
         )
     return found
@@ -200,7 +206,7 @@ class _Weaving:
             found += [Thread("pot", pot, ("pot", pot), (self.keys[one],)) for one in places]
             for one, two in pairwise(places):
                 if not any(first <= one and two <= last for first, last in busy.get(pot, ())):
-                    stops = (self.keys[one], self.keys[two])
+                    stops = self.stops({self.keys[one], self.keys[two]})
                     found.append(Thread("pot", pot, ("pot", pot), stops))
         return found
 
@@ -241,9 +247,31 @@ class _Weaving:
             inner = [key for key in self.keys if start in self.drawing.figures[key].within]
             place = next((places[key] for key in inner if key in places), BY_HAND)
             stops = [key for key in inner if places.get(key, BY_HAND) == place]
+            pieces: list[tuple[int, ...]]
             if len(stops) > 1 and place != BY_HAND:
-                made.append(Thread("order", "", place, (start, stops[0])))
-                made.append(Thread("order", "", place, (stops[-1], end)))
+                pieces = [(start, stops[0]), (stops[-1], end)]
+                known = [start in through, end in through]
             else:
-                made.append(Thread("order", "", place, (start, *stops, end)))
+                pieces, known = [(start, *stops, end)], [False]
+            for piece, said in zip(pieces, known, strict=True):
+                if not said:
+                    made.append(Thread("order", "", place, piece))
         return made
+
+
+def stopped(some: list[Thread], spans: dict[int, set[Place]], order: list[int]) -> list[Thread]:
+    """The threads with a stop at each figure that stands in their lane on the way.
+
+    Only a pot that two things use at once needs it, which is a slip of the plan.
+    """
+    at = {key: place for place, key in enumerate(order)}
+    found: list[Thread] = []
+    for thread in some:
+        first, last = at[thread.stops[0]], at[thread.stops[-1]]
+        here = {key for key in order[first : last + 1] if thread.place in spans.get(key, ())}
+        if thread.kind == "lot" or here <= set(thread.stops):
+            found.append(thread)
+        else:
+            stops = sorted(here | set(thread.stops), key=lambda key: at[key])
+            found.append(thread._replace(stops=tuple(stops)))
+    return found

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from procedure.chart.lettering import clean
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Name, Quantity, Step
+from procedure.quantity.interval import ENDLESS
 from procedure.trace import Moment, Trace
 from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
@@ -73,7 +74,8 @@ def verb_of(nodes: Sequence[FlowNode]) -> str:
     """The one word of a step that stands in its symbol; nothing for a followed procedure."""
     step = nodes[0].step
     if isinstance(step, Block):
-        return {"if": "", "for": "each", "repeat": "repeat"}.get(step.kind, "")
+        words = {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}
+        return words.get(step.kind, "")
     if step.verb is None:
         return "do" if step.kind == "do" else (step.label.text if step.label is not None else "")
     return step.verb.name
@@ -84,7 +86,7 @@ def end_words(node: FlowNode, number: str) -> Words:
     step = node.step
     if not isinstance(step, Block):
         return Words(clean(f"end of {number}"))
-    if step.kind == "if":
+    if step.kind in ("if", "either", "way"):
         return Words("")
     if step.kind == "for":
         again = f"back to {number} for the next {step.variable.text if step.variable else ''}"
@@ -96,18 +98,26 @@ def end_words(node: FlowNode, number: str) -> Words:
 def _block(block: Block) -> tuple[str, list[str]]:
     if block.kind == "if":
         return f"{block.condition.rstrip('?')}?", []
+    if block.kind == "either":
+        return "which way?", []
+    if block.kind == "way":
+        return f"way: {block.condition}", []
     if block.kind == "for":
         variable = block.variable.text if block.variable else ""
         return f"for each {variable} in {_objects(block.values)}", []
-    if block.times is None:
-        return f"repeat until “{block.condition}”", []
+    every = [block.every.text] if block.every is not None else []
+    every = [text if text.startswith("every ") else f"every {text}" for text in every]
+    if block.times is None and block.condition:
+        return f"repeat until “{block.condition}”", every
     until = [f"until “{block.condition}”"] if block.condition else []
-    return f"repeat {_times(block)}", until
+    return f"repeat {_times(block)}".rstrip(), [*every, *until]
 
 
 def _times(block: Block) -> str:
     if block.times is None:
         return f"and “{block.condition}”" if block.condition else ""
+    if block.times[1] == ENDLESS:
+        return f"{number(block.times[0])} times or more"
     low, high = (number(end) for end in block.times)
     if low != high:
         return f"{low} to {high} times"
@@ -152,6 +162,15 @@ def listed(words: Sequence[str]) -> str:
 
 
 def _details(step: Step, moments: list[Moment]) -> list[str]:
+    """Where it happens, with what, how hot and how long, then what else the writer said."""
+    lines = _where(step)
+    lines += _amounts(step, moments)
+    lines.append(_heats(step, moments))
+    lines.append(_times_of(step))
+    return lines + _asides(step)
+
+
+def _where(step: Step) -> list[str]:
     lines: list[str] = []
     if step.within is not None:
         lines.append(f"in {_item(step.within)}")
@@ -166,9 +185,13 @@ def _details(step: Step, moments: list[Moment]) -> list[str]:
         if step.words is not None:
             lines.append(f"“{step.words.text.rsplit('/', 1)[-1]}”")
         lines += [f"its {_said(i)} is our {i.given.text}" for i in step.using if i.given]
-    lines += _amounts(step, moments)
-    lines.append(_heats(step, moments))
-    lines.append(_times_of(step))
+    return lines
+
+
+def _asides(step: Step) -> list[str]:
+    lines: list[str] = []
+    if step.ceiling is not None:
+        lines.append(step.ceiling.text)
     if step.until is not None and not _is_heat(step.until):
         lines.append(f"until {_item(step.until)}")
     if step.to is not None and not _is_heat(step.to) and not step.does.adds:
@@ -176,13 +199,10 @@ def _details(step: Step, moments: list[Moment]) -> list[str]:
     if step.named is not None:
         lines.append(f"as {step.named.text}")
     waits = vocabulary().heats
-    manners = [name.text for name in step.manners if name.text not in waits]
-    if manners:
-        lines.append(", ".join(manners))
-    if step.after:
-        lines.append(f"after {listed([name.text for name in step.after])}")
-    if step.wearing:
-        lines.append(f"wear {listed([name.text for name in step.wearing])}")
+    lines.append(", ".join(name.text for name in step.manners if name.text not in waits))
+    for word, names in (("after", step.after), ("wear", step.wearing)):
+        if names:
+            lines.append(f"{word} {listed([name.text for name in names])}")
     if step.note:
         lines.append(f"note: {step.note}")
     return lines
@@ -245,7 +265,8 @@ def _metric(quantity: Quantity) -> bool:
 def amount_text(amount: Amount) -> str:
     """An amount in grams, kilograms, millilitres or litres, to three figures."""
     unit, factor = ("g", 1) if amount.kind == "mass" else ("mL", 1000)
-    if amount.high * factor >= 1000:
+    most = amount.low if amount.high == ENDLESS else amount.high
+    if most * factor >= 1000:
         unit, factor = ("kg", Fraction(factor, 1000)) if unit == "g" else ("L", 1)  # type: ignore[assignment]
     return between(amount.low * factor, amount.high * factor, unit)
 
@@ -270,6 +291,8 @@ def number(value: Fraction, digits: int = 3) -> str:
 
 def between(low: Fraction, high: Fraction, unit: str) -> str:
     """One number, or the two ends of a range, with a unit."""
+    if high == ENDLESS:
+        return f"at least {number(low)} {unit}"
     least, most = number(low), number(high)
     return f"{least} {unit}" if least == most else f"{least} to {most} {unit}"
 

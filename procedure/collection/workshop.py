@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.collection.shop import Held, Price
 from procedure.findings import Says
 from procedure.model.types import Name, Place, Procedure, Workshop
+
+if TYPE_CHECKING:
+    from procedure.collection.hours import Hours
 
 
 class Fault(NamedTuple):
@@ -30,12 +33,31 @@ class LevelSaid(NamedTuple):
     because: str
 
 
+class Opening(NamedTuple):
+    """What a workshop states of its hours and its room.
+
+    ``said`` is how the hours are put. ``people`` are names, or numbered; empty where nothing
+    is said of them. ``rings`` is how many pots can be heated at once, ``power`` the watts
+    that all plates may take together, ``line`` the grams of dry fibre that can hang at once;
+    each is None where it is not said. ``zone`` is a time zone by its IANA name.
+    """
+
+    hours: Hours | None = None
+    said: str = ""
+    people: tuple[str, ...] = ()
+    rings: int | None = None
+    power: int | None = None
+    line: int | None = None
+    zone: str = ""
+
+
 class WorkshopFile(NamedTuple):
     """A workshop file as read.
 
     ``procedure`` carries its name and its declarations; ``workshop`` is what procedures
     take from it, as far as it could be read; ``faults`` are in the order of the text;
-    ``prices`` and ``stock`` are by the name of a material.
+    ``prices`` and ``stock`` are by the name of a material; ``opening`` is what it states
+    of hours, people and room.
     """
 
     procedure: Procedure
@@ -44,3 +66,4 @@ class WorkshopFile(NamedTuple):
     faults: tuple[Fault, ...]
     prices: Mapping[str, Price] = MappingProxyType({})
     stock: Mapping[str, Held] = MappingProxyType({})
+    opening: Opening = Opening()

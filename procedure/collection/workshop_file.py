@@ -13,7 +13,9 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from procedure.collection import shop
-from procedure.collection.workshop import Fault, LevelSaid, WorkshopFile
+from procedure.collection.opening import KEYS as OPENING_KEYS
+from procedure.collection.opening import Amiss, opening
+from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.reading import LONGEST_LINE, LONGEST_NAME
@@ -24,7 +26,7 @@ from procedure.model.types import Name, Place, Procedure, Workshop
 from procedure.vocabulary import near
 from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
 
-SECTIONS = ("levels", "equipment", "materials", "prices", "stock")
+SECTIONS = ("levels", "equipment", "materials", "prices", "stock", "workshop")
 LARGEST = 1_000_000
 Read = TypeVar("Read")
 _NAME = re.compile(r"[^\W\d_][^\W_]*(?:-[^\W_]+)*")
@@ -97,8 +99,9 @@ class _Reading:
         workshop = Workshop(self.name, words, declared.equipment, declared.materials)
         prices = dict(self.amounts("prices", shop.price, "4.20 for 500 g"))
         stock = dict(self.amounts("stock", shop.held, "350 g"))
+        opened = self.opening(self.section("workshop"))
         faults = tuple(sorted(dict.fromkeys(self.faults)))
-        return WorkshopFile(declared, workshop, levels, faults, prices, stock)
+        return WorkshopFile(declared, workshop, levels, faults, prices, stock, opened)
 
     def amounts(
         self, section: str, read: Callable[[str], Read], example: str
@@ -112,6 +115,15 @@ class _Reading:
                 yield name, read(said)
             except shop.NotRead as reason:
                 self.fault(where, str(reason), f'Write it as in {name} = "{example}".')
+
+    def opening(self, found: dict[str, Any]) -> Opening:
+        """The hours, the people and the room that are stated."""
+        self.keys(("workshop",), found, OPENING_KEYS)
+        amiss: list[Amiss] = []
+        opened = opening(found, amiss)
+        for each in amiss:
+            self.fault(("workshop", each.key), each.sentence, each.remedy)
+        return opened
 
     def section(self, name: str) -> dict[str, Any]:
         found = self.data.get(name, {})

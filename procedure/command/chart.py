@@ -24,7 +24,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--lanes",
         choices=LANES,
-        help="a lane for each lot (the default), pot, or none (the default of an overview)",
+        default="both",
+        help="both (the default): a lane for each lot, and for each pot that holds a bath; "
+        "lot, pot, or none",
     )
     parser.add_argument(
         "--sheet",
@@ -33,7 +35,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="a4 (the default), letter, or roll: one long sheet for a screen",
     )
     parser.add_argument(
-        "--open", action="store_true", help="show the steps of the procedures that it follows"
+        "--open", action="store_true", help="open the boxes of the procedures that it follows"
     )
     parser.add_argument(
         "--fold", action="store_true", help="draw each repeat as one symbol that names its steps"
@@ -80,7 +82,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise CannotRun("An overview shows the whole plan, folded; leave out the other choice.")
     plan = plan_of(arguments.file)
     how = {
-        "lanes": arguments.lanes or ("both"),
+        "lanes": arguments.lanes,
         "sheet": arguments.sheet,
         "opened": arguments.open,
         "at_least": arguments.at_least,

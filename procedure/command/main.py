@@ -16,8 +16,10 @@ COMMANDS = {
     "check": "tell what a second person would get wrong",
     "why": "explain a rule of the checker, or list them all",
     "know": "tell what is known of a word of the trade, and where it comes from",
+    "draft": "turn a recipe in prose into a draft that you can check line by line",
     "chart": "draw a procedure as a flowchart",
     "weigh": "work out every amount, for the fibre or the plants at hand",
+    "timetable": "plan the work by the clock, by the pot, by the ring and by the person",
     "handout": "make a paper, a bench sheet or labels for somebody without the program",
     "lots": "tell what each finished lot of fibre went through",
     "card": "make a shade card with a box and a tag for every sample",
@@ -25,6 +27,8 @@ COMMANDS = {
     "record": "make the form of a batch, fill it in, and tell what was done otherwise",
     "batches": "tell how well methods repeat over many batches, and make the shade book",
     "match": "tell which past batches came nearest to a colour",
+    "write": "write procedures in a page in the browser, with help",
+    "language-server": "give an editor the same help (Language Server Protocol)",
 }
 CANNOT_RUN = 2
 HELP_WIDTH = 88
@@ -75,7 +79,7 @@ def _run(given: list[str]) -> int:
         meant = near(name, list(COMMANDS))
         hint = f" Did you mean “{meant}”?" if meant else " “vatwright help” lists the commands."
         raise CannotRun(f"there is no command “{name[:40]}”.{hint}")
-    module = import_module(f"procedure.command.{name}")
+    module = import_module(f"procedure.command.{name.replace('-', '_')}")
     parser = _Parser(
         prog=f"vatwright {name}",
         description=COMMANDS[name].capitalize() + ".",

@@ -5,18 +5,18 @@ has the hazards of the substance as sold; a bath has those that it still carries
 its strength; fibre and pots have what only a wash takes off.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
 from procedure.facts.study import Study
-from procedure.findings import Named
+from procedure.findings import Named, Says, listed, say
 from procedure.model import Material
+from procedure.model.harm import hazard_words, plants_in
 from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.mixtures import hazards_at
 from procedure.vocabulary.thresholds import threshold
 
 OPEN_AIR = frozenset(("outdoors", "ventilated"))
@@ -48,21 +48,15 @@ def hazards(material: Material | None) -> tuple[Entry, ...]:
 
     A solution of a stated strength carries only what such a mixture carries.
     """
-    if material is None or material.entry is None:
+    if material is None or (material.entry is None and not material.suspects):
         return ()
-    found = _entries(material.entry.words("hazards"))
+    found = hazard_words(material)
     strength = material.strength
-    if found and strength is not None and strength.kind == "percent" and strength.high is not None:
-        return tuple(one for one in found if carried_at(one, strength.high * 100))
-    return found
-
-
-def carried_at(hazard: Entry, percent: Fraction | None) -> bool:
-    """Whether a mixture of that strength by weight carries the hazard; words always hold."""
-    if hazard.table == "hazards":
-        return True
-    least = hazard.number("mixture_percent")
-    return least is not None and percent is not None and percent >= least
+    # Of a strength by volume or in grams to the litre no limit is known; percents are taken as
+    # they are written, as the regulation's limits are wide.
+    if strength is not None and strength.kind == "percent" and strength.high is not None:
+        found = hazards_at(material.called, found, strength.high * 100)
+    return _entries(found)
 
 
 def declared(study: Study, thing: str) -> Material | None:
@@ -85,6 +79,38 @@ def stays(hazard: Entry) -> bool:
     return hazard.yes("extra_wash")
 
 
+def plants(study: Study, thing: str) -> tuple[Entry, ...]:
+    """The plants that harm and that a material of the plan is or may be, the worst first."""
+    made = declared(study, thing)
+    levels = ("deadly", "poisonous", "harmful")
+    found = plants_in(made) if made is not None else ()
+    return tuple(sorted(found, key=lambda plant: levels.index(plant.facts["level"])))
+
+
+def instead(study: Study, thing: str) -> Says:
+    """A sentence that names a harmless plant of a like colour; empty where none is known."""
+    named = dict.fromkeys(
+        plant.facts["instead"] for plant in plants(study, thing) if plant.facts["instead"]
+    )
+    if not named:
+        return Says("")
+    return say(" A harmless plant of a like colour: {instead}.", instead=listed(named))
+
+
+def deadly_words(study: Study) -> tuple[str, ...]:
+    """A caution for the head of every paper, for each plant in the plan that can kill."""
+    found: dict[str, str] = {}
+    for thing in study.flow.materials:
+        for plant in plants(study, thing):
+            if plant.facts["level"] == "deadly":
+                found[plant.name] = (
+                    f"DEADLY: {plant.name} ({plant.facts['botanical']}) can kill who swallows a "
+                    "little of it. Not for children or beginners; a careful teacher uses "
+                    f"{plant.facts['instead']} instead."
+                )
+    return tuple(found.values())
+
+
 def grave(hazard: Entry) -> bool:
     """Whether someone is badly hurt by it: GHS danger, a toxic plant, a harmful metal."""
     return hazard.facts.get("signal") == "Danger" or (stays(hazard) and hazard.yes("gloves"))
@@ -92,14 +118,17 @@ def grave(hazard: Entry) -> bool:
 
 def in_bath(study: Study, bath: BathState, thing: str) -> tuple[Entry, ...]:
     """The hazards of a material that a bath carries at its strength."""
-    listed = hazards(declared(study, thing))
-    if not listed:
+    made = declared(study, thing)
+    if made is None or not hazards(made):
         return ()
     percent = strength(bath, thing)
+    if percent is not None and made.strength is not None and made.strength.kind == "percent":
+        percent *= made.strength.high if made.strength.high is not None else 1
+    found = _entries(hazards_at(made.called, hazard_words(made), percent))
+    # Of the words for what has no label, a bath has those that stay; where its strength is
+    # not known, no limit says what else it carries.
     return tuple(
-        one
-        for one in listed
-        if (stays(one) if one.table == "hazards" else carried_at(one, percent))
+        one for one in found if (stays(one) if one.table == "hazards" else percent is not None)
     )
 
 
@@ -139,6 +168,10 @@ def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> It
     for thing in dict.fromkeys(thing for thing, _ in (*node.materials, *node.moved)):
         if thing in risky:
             yield Handled(moment, thing, "ground" if does.raises_dust else "sold", risky[thing], "")
+    bag = moment.before.pots.get(node.bag) if node.bag else None
+    for thing in bag.matter if bag is not None else ():
+        if thing in risky:  # a bag is handled as what is in it
+            yield Handled(moment, thing, "sold", risky[thing], "")
     yield from _in_liquor(study, moment, risky)
     if does.fibre_in_hand:
         loose = (
@@ -167,8 +200,12 @@ def _in_liquor(
     for thing, content in full.contents.items():
         if thing not in risky:
             continue
+        carried = in_bath(study, bath if thing in bath.contents else full, thing)
         if moment.node.does.hands_in and thing in bath.contents:
-            yield Handled(moment, thing, "bath", in_bath(study, bath, thing), content.path)
+            yield Handled(moment, thing, "bath", carried, content.path)
+        elif plant := tuple(one for one in carried if one.facts.get("plant_level")):
+            # A pot of a poisonous plant is stirred, lifted and carried at every step.
+            yield Handled(moment, thing, "bath", plant, content.path)
         if hot:
             yield Handled(moment, thing, "steam", risky[thing], content.path)
 
@@ -193,9 +230,30 @@ def called(study: Study, thing: str) -> Named:
     """What the writer calls a material, with its name in the trade where that differs."""
     name = study.called(thing)
     made = declared(study, thing)
-    if made is None or made.called == name or name in made.called.split():
+    if made is None or made.called == name:
         return Named("material", made.called if made is not None else name)
+    if name in made.called.split() and not made.suspects:
+        return Named("material", made.called)
+    if made.suspects:
+        worst = plants(study, thing)[0].name
+        return Named("material", name, worst if worst != name else made.called)
     return Named("material", name, made.called)
+
+
+def right_name(study: Study, thing: str) -> str:
+    """The full name of a material that harms, where the writer's nickname does not say it.
+
+    “lime” may be slaked lime, quicklime or chalk, and “soda” one of three: whoever reads a
+    paper must not have to guess. Empty for what harms nobody, and where the nickname is
+    the name.
+    """
+    made = declared(study, thing)
+    if made is None or made.entry is None or not hazards(made):
+        return ""
+    own = study.called(thing).replace("-", " ").replace("_", " ")
+    if made.entry.table == "dyestuffs" and not plants(study, thing):
+        return ""
+    return "" if made.called in own else made.called
 
 
 def plainly(found: tuple[Entry, ...]) -> str:

@@ -1,7 +1,5 @@
 """What rules ask of a bath and of the fibre that meets it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple

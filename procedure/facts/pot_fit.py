@@ -5,8 +5,6 @@ The rules and the weigh sheet both ask here, so that they agree. The fill is tha
 is rough and says so.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil
@@ -131,7 +129,8 @@ class Fit(NamedTuple):
     @property
     def verdict(self) -> str:
         """``too small`` or ``too full`` for sure, ``may be too full`` at worst, or ``fits``."""
-        surely, perhaps = self.share
+        # “at least 5 L” leaves the rest to the dyer, who sees how full the pot is.
+        surely, perhaps = self.share.low, self.share.firm
         if surely > 1:
             return "too small"
         if perhaps > 1:
@@ -151,10 +150,10 @@ class Fit(NamedTuple):
             return ()
         good = figure("good fill")[0] if self.fill <= threshold("pot fill share").value else 1
         room = min(self.fill, good) * self.capacity[0]
-        number = max(ceil(self.full[1] / room), 1)
+        number = max(ceil(self.full.firm / room), 1)
         if not self.pieces:
             return (1,) * number
-        while ceil(Fraction(self.pieces, number)) * self.full[1] / self.pieces > room:
+        while ceil(Fraction(self.pieces, number)) * self.full.firm / self.pieces > room:
             if number >= self.pieces:
                 return ()
             number += 1

@@ -9,7 +9,7 @@ from procedure.collection.workshop import WorkshopFile
 from procedure.findings import Named, Says
 from procedure.flow import Flow, FlowNode, Slip
 from procedure.language import Tree
-from procedure.model import Place, Procedure, Written
+from procedure.model import Block, Place, Procedure, Written
 from procedure.trace import Moment, Trace
 
 Made = TypeVar("Made")
@@ -83,6 +83,23 @@ class Study:
     def node(self, number: int) -> FlowNode:
         """The node of that number."""
         return self.flow.nodes[number]
+
+    def every_way(self, paths: set[str]) -> bool:
+        """True where these ways are together all the ways of a choice, or of an ``if``."""
+        named = set()
+        for path in paths:
+            named |= set(path.removeprefix("on the way ").split(" or "))
+        for node in self.flow.nodes:
+            ways = [one.step for one in node.inner if one.kind == "way"]
+            said = {f"“{one.condition}”" for one in ways if isinstance(one, Block)}
+            said = {part for one in said for part in one.split(" or ")}
+            if said and said <= named:
+                return True
+            if node.kind == "if" and isinstance(node.step, Block):
+                held = f"when “{node.step.condition}” "
+                if {f"{held}holds", f"{held}does not hold"} <= paths:
+                    return True
+        return False
 
     def called(self, thing: str) -> str:
         """What a reader calls a thing: its own name, without the name of the follow."""

@@ -21,6 +21,9 @@ def make_bath(here: Here, step: Step) -> None:
         name = f"{step.within.name.text if step.within and step.within.name else ''} bath"
     new_bath(here, name.strip())
     here.node.makes = (here.node.bath,)
+    if here.node.bag:
+        here.edge("matter", here.node.bag)
+        here.places.bag_in[here.node.bag] = here.node.bath
 
 
 # ------------------------------------------------------------------ adding
@@ -144,11 +147,32 @@ def strain(here: Here, step: Step) -> None:
     if acted_on(here, step) is None or not step.into:
         return
     node = here.node
+    if _into_a_bath(here, step.into[0]):
+        return
     node.to_pot = free_pot(here, step.into[0])
     if node.to_pot:
         here.edge("pot", node.to_pot)
         here.walk.last[node.pot] = node.id
         here.places.pour(node.bath, here.places.live[node.bath]._replace(home=node.to_pot))
+
+
+def _into_a_bath(here: Here, item: Item) -> bool:
+    """True where the liquor goes into a bath that is there already, and is a part of it then."""
+    thing = here.scope.names.get(item.name.text, "") if item.name is not None else ""
+    if item.name is None or thing not in here.flow.baths or thing == here.node.bath:
+        return False
+    found = bath_of(here, item.name, "a bath or a pot")
+    if found is None or not found[0]:
+        return True
+    node = here.node
+    poured = node.bath
+    node.moved = ((poured, item._replace(name=None, quantity=None)),)
+    pot = here.places.live[poured].home
+    _gone(here, item.name, poured, pot)
+    node.bath, node.pot = found
+    node.poured = poured
+    here.edge("bath", node.bath)
+    return True
 
 
 def draw_off(here: Here, step: Step) -> None:

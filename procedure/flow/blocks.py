@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from procedure.flow.graph import Edge, FlowNode
 from procedure.flow.names import resolve
+from procedure.flow.places import Outcome
 from procedure.flow.scope import Scope
 from procedure.flow.walk import Here
 from procedure.model import Block, Item, Name, Step
@@ -50,6 +51,68 @@ def choice(here: Here, block: Block, body: Body) -> None:
     passed = f"when “{block.condition}” does not hold"
     places.merge(live, bath_of, taken, passed)
     end(here, changed, things)
+
+
+def either(here: Here, block: Block, body: Body) -> None:
+    """Ways that exclude each other: each begins with what was there before the choice."""
+    walk, scope, node = here
+    things = named_before(here, block.body)
+    start(here, things)
+    changed = walk.last.watch()
+    places = here.places
+    came_from: dict[str, list[int]] = {}
+    outcomes: list[Outcome] = []
+    on_ways = walk.on_ways
+    places.branches += 1
+    for way in block.body:
+        assert isinstance(way, Block)
+        inner = walk.node("way", way, scope)
+        if not walk.again and inner not in node.inner:
+            node.inner.append(inner)
+        last, live, bath_of = walk.last.watch(), places.live.watch(), places.bath_of.watch()
+        inside = Here(walk, scope, inner)
+        ours = [t for t in things if t[0] in walk.last]
+        start(inside, ours)
+        done = walk.last.watch()
+        walk.on_ways = (*on_ways, (node.id, way.condition))
+        made = body(way.body, scope)
+        if not walk.again:
+            inner.inner = made
+        end(inside, done, ours)
+        walk.last.unwatch(last)
+        places.live.unwatch(live)
+        places.bath_of.unwatch(bath_of)
+        outcomes.append(places.outcome(way.condition, live, bath_of))
+        for thing, before in last.items():
+            came_from.setdefault(thing, []).append(walk.last[thing])
+            if before is not None:
+                walk.last[thing] = before
+        places.back_to(live, bath_of, node.id)
+    places.branches -= 1
+    walk.on_ways = on_ways
+    places.join(outcomes)
+    _end_of_ways(here, changed, things, came_from)
+
+
+def _end_of_ways(
+    here: Here,
+    changed: dict[str, int | None],
+    things: list[Thing],
+    came_from: dict[str, list[int]],
+) -> None:
+    """Things flow out of a choice from each of its ways."""
+    walk = here.walk
+    known = len(here.flow.edges)
+    end(here, changed, things)
+    last = here.node.inner[-1].id
+    ends = {(edge.before, edge.thing) for edge in here.flow.edges[known:] if edge.after == last}
+    kinds = {edge.thing: edge.kind for edge in here.flow.edges[known:] if edge.after == last}
+    for thing, before in came_from.items():
+        kind = kinds.get(thing)
+        for one in before if kind is not None and not walk.again else ():
+            if (one, thing) not in ends:
+                ends.add((one, thing))
+                here.flow.edges.append(Edge(one, last, kind or "", thing))
 
 
 def each(here: Here, block: Block, body: Body) -> None:
@@ -135,8 +198,8 @@ def _names_of(item: Item | None) -> Iterator[str]:
         return
     if item.name is not None:
         yield item.name.text
-    if item.quantity is not None and item.quantity.base:
-        yield item.quantity.base
+    if item.quantity is not None:
+        yield from item.quantity.bases
 
 
 def start(here: Here, things: list[Thing]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from procedure.flow import baths, blocks, ends, fibre, materials
+from procedure.flow import baths, blocks, ends, fibre, materials, matter
 from procedure.flow.clauses import brought
 from procedure.flow.follow import follow
 from procedure.flow.graph import Flow, FlowNode
@@ -29,10 +29,21 @@ PARTS: Mapping[str, Callable[[Here, Step], None]] = {
     "material": materials.material,
     "in water": materials.in_water,
     "clean": materials.clean,
+    "fill bag": matter.fill,
+    "lower bag": matter.lower,
+    "move bag": matter.move_aside,
+    "take out bag": matter.take_out,
+    "empty bag": matter.empty,
+    "lift out": matter.lift_out,
 }
 fit("part", PARTS, "procedure/flow/build.py")
 
-_BLOCKS = {"repeat": blocks.repeat, "if": blocks.choice, "for": blocks.each}
+_BLOCKS = {
+    "repeat": blocks.repeat,
+    "if": blocks.choice,
+    "either": blocks.either,
+    "for": blocks.each,
+}
 
 
 def build(procedure: Procedure, find: Find) -> Flow:
@@ -95,6 +106,7 @@ def _done(here: Here, step: Step) -> None:
     node.left = {}
     brought(here, step)
     PARTS[step.does.part](here, step)
+    matter.held_back(here, step)
     for name in (step.on, step.through):
         if name is not None:
             resolve(here, name, "a piece of equipment")

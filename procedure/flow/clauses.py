@@ -6,6 +6,7 @@ from procedure.flow.graph import WATER
 from procedure.flow.names import base_of, bath_of, resolve, unnamed
 from procedure.flow.walk import Here, said
 from procedure.model import Item, Name, Step
+from procedure.vocabulary import vocabulary
 
 
 def missing_object(here: Here, step: Step, wanted: str) -> None:
@@ -50,6 +51,14 @@ def brought(here: Here, step: Step) -> None:
         base = base_of(item)
         if base is not None:
             resolve(here, base, "a lot, bath or pot")
+        more = item.quantity.more_bases if item.quantity is not None else ()
+        for name in more:
+            resolve(here, Name(name, item.place), "a lot")
+
+
+def is_tool(here: Here, name: str) -> bool:
+    """True for the knife or scissors that plants are cut with, which need not be declared."""
+    return name not in here.scope.names and name in vocabulary().tables["tool"]
 
 
 def _material(here: Here, item: Item) -> str | None:
@@ -62,6 +71,8 @@ def _material(here: Here, item: Item) -> str | None:
         if item.words is None:
             here.slip("wrong kind", unnamed(item), wanted=wanted)
         return None
+    if here.node.does.readies and is_tool(here, item.name.text):
+        return None
     thing = resolve(here, item.name, wanted)
     if thing is None:
         return None
@@ -69,6 +80,8 @@ def _material(here: Here, item: Item) -> str | None:
     if thing in flow.lots or thing in flow.pots:
         if thing in flow.lots or flow.pots[thing][0].holds:
             here.slip("wrong kind", item.name, wanted=wanted)
+        elif flow.pots[thing][0].bag and here.node.does.prepares:
+            here.node.bag = thing
         return None  # a spoon is no material, and no slip
     if thing in flow.baths:
         bath_of(here, item.name, "a bath")

@@ -37,7 +37,9 @@ def left_over(walk: Walk) -> None:
             here = Scope(node.procedure, "", node.calls)
             name = node.step.label or Name(bath, node.step.place)
             # Where it is gone on one way only, it is left over on the other.
-            path = _other_way(live.path) if partly else live.path
+            path = live.path
+            if partly:
+                path = walk.places.other_ways.get(path) or _other_way(path)
             walk.slip("bath left over", here, name, node, path=path)
 
 

@@ -73,6 +73,8 @@ def _into_vessel(here: Here, step: Step, name: Name) -> None:
     if node.bath and does.own_water and here.scope.names.get(name.text) in here.flow.pots:
         slip_if_full(here, node.pot, name)
         node.bath = ""
+    if does.in_air and not node.bath and not does.takes_out:
+        return  # fibre lies in a bag, a box or an empty pot
     node.own_water = not node.bath
     if not node.bath and not does.own_water and not does.takes_out:
         _bath_of_its_own(here, step, name)

@@ -1,7 +1,5 @@
 """What a followed procedure needs to be told: its fibre, its vessels, the baths kept for it."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from procedure.model import Block, Equipment, Lot, Material, Name, Procedure, Step

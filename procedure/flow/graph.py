@@ -4,11 +4,20 @@ Lots, baths and pots are versioned: each step takes the version that the last
 step gave and gives the next, so an edge names what flows along it.
 """
 
-from __future__ import annotations
-
 from typing import TYPE_CHECKING, NamedTuple
 
-from procedure.model import Block, Equipment, Item, Lot, Material, Name, Procedure, Quantity, Step
+from procedure.model import (
+    Block,
+    Equipment,
+    Item,
+    Lot,
+    Material,
+    Name,
+    Past,
+    Procedure,
+    Quantity,
+    Step,
+)
 from procedure.vocabulary.effects import NOTHING
 
 if TYPE_CHECKING:
@@ -28,7 +37,8 @@ class Edge(NamedTuple):
     """Something flows from one step to a later one.
 
     ``kind`` is lot, bath, material, pot (freed for its next use), order (said by
-    ``after``) or block (into and out of a repeat, an if or a followed procedure).
+    ``after``), block (into and out of a repeat, an if or a followed procedure) or matter
+    (a bag or sieve with the plants in it).
     """
 
     before: int
@@ -58,7 +68,8 @@ class FlowNode:
     water. ``effect`` names what its verb does, empty for blocks and for do; ``does`` are
     the traits of that. ``present``
     are the lots in the bath at this step, ``left`` the lots that come out of a bath
-    here, with that bath.
+    here, with that bath. ``bag`` is the bag that the step handles, or the sieve that
+    holds solids back; ``poured`` the bath that is strained into another.
     """
 
     def __init__(
@@ -89,6 +100,8 @@ class FlowNode:
         self.present: tuple[str, ...] = ()
         self.left: dict[str, str] = {}
         self.names: dict[str, str] = {}
+        self.bag: str = ""
+        self.poured: str = ""
 
 
 class Slip(NamedTuple):
@@ -117,6 +130,8 @@ class Flow:
         self.pots: dict[str, tuple[Equipment, Procedure]] = {}
         self.materials: dict[str, tuple[Material, Procedure]] = {}
         self.baths: dict[str, int] = {}
+        # What was done to each lot before: the plan's name of what it was done with.
+        self.past: dict[str, list[tuple[str, Past]]] = {}
         self.treats: dict[str, list[str]] = {}
         self.procedures: list[Procedure] = []
         self.slips: list[Slip] = []
@@ -126,7 +141,7 @@ class Flow:
         # What each caller (by its key) found under the words that it follows.
         self.follows: dict[tuple[str, str], Procedure | str] = {}
 
-    def networkx(self) -> networkx.MultiDiGraph[int]:
+    def networkx(self) -> "networkx.MultiDiGraph[int]":
         """The graph as networkx has it: nodes carry ``node``, edges ``kind`` and ``thing``."""
         import networkx
 

@@ -7,7 +7,7 @@ from procedure.flow.graph import WATER, Flow, LotOrigin
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
-from procedure.model import Item, Name
+from procedure.model import Item, Lot, Material, Name
 from procedure.vocabulary import near
 
 # ------------------------------------------------------------------ declaring
@@ -21,6 +21,7 @@ def declare(walk: Walk, scope: Scope) -> None:
     for lot in procedure.lots.values():
         if lot.name.text not in scope.names:
             new_lot(walk, scope, lot.name.text, LotOrigin("", "", lot, None, (), None, procedure))
+            _past(walk, scope, lot)
     for pot in procedure.equipment.values():
         if pot.name.text not in scope.names:
             name = own(scope, pot.name.text)
@@ -35,6 +36,21 @@ def declare(walk: Walk, scope: Scope) -> None:
             if KEPT_BATH in material.roles:
                 walk.flow.baths[name] = -1
                 walk.places.live[name] = Live(KEPT, -1, "", "")
+
+
+def _past(walk: Walk, scope: Scope, lot: Lot) -> None:
+    """Enter what a lot was treated with before among the materials, under the lot's name."""
+    for past in lot.past:
+        name = f"{scope.prefix}{lot.name.text}.{past.entry.name}"
+        roles = (*past.entry.words("role"), *past.entry.words("also"))
+        if past.entry.table == "dyestuffs":
+            roles = ("dyestuff", *roles)
+        elif past.entry.table == "part":
+            roles = (past.entry.name,)
+        called = Name(past.entry.name, past.place)
+        made = Material(called, past.entry, roles, "", "", None, "", (), lot.line)
+        walk.flow.materials[name] = (made, scope.procedure)
+        walk.flow.past.setdefault(scope.names[lot.name.text], []).append((name, past))
 
 
 def own(scope: Scope, name: str) -> str:

@@ -1,7 +1,5 @@
 """Where each lot and bath is at one point of the walk, and whether it is still there."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from procedure.flow.undo_log import Watched
@@ -27,16 +25,35 @@ class Live(NamedTuple):
         return self.status != GONE or bool(self.path)
 
 
+class Outcome(NamedTuple):
+    """What one way of a choice leaves: the things and lots that it changed, as they are then."""
+
+    way: str
+    live: dict[str, Live]
+    bath_of: dict[str, str]
+
+
+def on_the_way(ways: list[str]) -> str:
+    """Some of the ways of a choice in words, as findings tell where something holds."""
+    named = [f"“{way}”" for way in ways]
+    said = ", ".join(named[:-1]) + f" or {named[-1]}" if len(named) > 1 else "".join(named)
+    return f"on the way {said}"
+
+
 class Places:
     """Lots in baths and baths in pots, as the steps so far have left them.
 
-    ``bath_of`` is the bath that a lot is in, or empty; ``branches`` counts the ``if``
+    ``bath_of`` is the bath that a lot is in, or empty, and ``bag_in`` the same of a bag;
+    ``branches`` counts the ``if``
     blocks that the walk is inside of.
     """
 
     def __init__(self) -> None:
         self.live: Watched[Live] = Watched()
         self.bath_of: Watched[str] = Watched()
+        self.bag_in: dict[str, str] = {}
+        # The ways of a choice that are left, by the words for the others.
+        self.other_ways: dict[str, str] = {}
         self.branches = 0
         self._lots_in: dict[str, dict[str, None]] = {}
         self._put_into: dict[str, list[str]] = {}  # pot -> baths that were put into it
@@ -75,6 +92,58 @@ class Places:
         live = self.live.get(bath)
         return live is not None and live.home == pot and live.partly_there
 
+    def outcome(
+        self, way: str, live: dict[str, Live | None], bath_of: dict[str, str | None]
+    ) -> Outcome:
+        """What one way of a choice leaves, of all that the logs say it changed."""
+        return Outcome(
+            way,
+            {thing: self.live[thing] for thing in live},
+            {lot: self.bath_of[lot] for lot in bath_of},
+        )
+
+    def back_to(
+        self, live: dict[str, Live | None], bath_of: dict[str, str | None], node: int
+    ) -> None:
+        """Undo what one way did, since the next begins where that one did."""
+        for thing, before in live.items():
+            # What this way made is not there on the others.
+            self.live[thing] = before or Live(GONE, node, "", "")
+        for lot, bath in bath_of.items():
+            self.put(lot, bath or "")
+
+    def join(self, outcomes: list[Outcome]) -> None:
+        """Everything as it is after a choice, on whichever way."""
+        for thing in dict.fromkeys(thing for one in outcomes for thing in one.live):
+            self._join_thing(thing, outcomes)
+        for lot in dict.fromkeys(lot for one in outcomes for lot in one.bath_of):
+            now = self.bath_of.get(lot, "")
+            found = [one.bath_of.get(lot, now) for one in outcomes]
+            self.put(lot, next((bath for bath in found if bath), ""))
+
+    def _join_thing(self, thing: str, outcomes: list[Outcome]) -> None:
+        before = self.live[thing]
+        found = [one.live.get(thing, before) for one in outcomes]
+        there = [one for one in found if one.status == IN_USE]
+        kept = [one for one in found if one.status != IN_USE]
+        if not kept or not there:
+            one = found[0]
+            homes = {live.home for live in found}
+            path = next((live.path for live in found if live.path), "")
+            other = next((live for live in found if live.home), one)
+            self.live[thing] = other._replace(path=path) if len(homes) > 1 else one
+            return
+        if before.status == GONE and not before.home and before.node not in (-1,):
+            # Made on some of the ways only.
+            ways = [one.way for one, live in zip(outcomes, found, strict=True) if live in there]
+            self.live[thing] = there[0]._replace(path=there[0].path or on_the_way(ways))
+            return
+        ways = [one.way for one, live in zip(outcomes, found, strict=True) if live in kept]
+        rest = [one.way for one, live in zip(outcomes, found, strict=True) if live in there]
+        path = on_the_way(ways)
+        self.other_ways[path] = on_the_way(rest)
+        self.live[thing] = kept[0]._replace(path=kept[0].path or path)
+
     def merge(
         self,
         live: dict[str, Live | None],
@@ -89,8 +158,10 @@ class Places:
         """
         for thing, before in live.items():
             now = self.live[thing]
-            if before is None:
+            if before is None and now.status == IN_USE:
                 self.live[thing] = now._replace(path=now.path or taken)
+            elif before is None:
+                continue  # made and gone within the block
             elif now.status != before.status:
                 gone, path = (now, taken) if now.status != IN_USE else (before, passed)
                 self.live[thing] = gone._replace(path=gone.path or path)

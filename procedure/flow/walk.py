@@ -5,8 +5,6 @@ or pot a step takes, what it makes, and what is amiss. What things *are* (wet,
 hot, mordanted) is for the trace.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from typing import NamedTuple
 
@@ -46,6 +44,9 @@ class Walk:
         self.scopes: dict[tuple[object, ...], Scope] = {}  # of followed procedures, by step
         self.again = False
         self.way: tuple[object, ...] = ()
+        # The choices that the walk is in, each with the way it is on; and the same of labels.
+        self.on_ways: tuple[tuple[int, str], ...] = ()
+        self._label_ways: dict[str, tuple[tuple[int, str], ...]] = {}
         self._nodes: dict[tuple[object, ...], FlowNode] = {}
         self._said: set[tuple[object, ...]] = set()
         self._written_out = 0
@@ -111,7 +112,9 @@ class Walk:
             return
         key = scope.prefix + label.text
         earlier = self.labels.get(key)
-        if earlier is not None and self.flow.nodes[earlier].step is not node.step:
+        apart = exclusive(self._label_ways.get(key, ()), self.on_ways)
+        self._label_ways[key] = self.on_ways
+        if earlier is not None and not apart and self.flow.nodes[earlier].step is not node.step:
             first = self.flow.nodes[earlier]
             assert first.step.label is not None
             self.slip("declared twice", scope, label, node, (first.procedure, first.step.label))
@@ -120,6 +123,12 @@ class Walk:
         if declared is not None and node.does.makes_bath:
             self.slip("declared twice", scope, label, node, (scope.procedure, declared.name))
         self.labels[key] = node.id
+
+
+def exclusive(one: tuple[tuple[int, str], ...], other: tuple[tuple[int, str], ...]) -> bool:
+    """True where two places stand on different ways of one choice."""
+    ways = dict(other)
+    return any(ways.get(choice, way) != way for choice, way in one)
 
 
 class Here(NamedTuple):

@@ -8,6 +8,7 @@ from procedure.findings import Finding
 from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import Danger
 from procedure.handout.contents import Contents
+from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need
 from procedure.handout.steps import Told
 from procedure.paper.blocks import (
@@ -64,6 +65,7 @@ def paper(made: Contents) -> Paper:
 
 
 def _head(made: Contents) -> Iterator[Block]:
+    yield from (Para((line,), "warning") for line in made.deadly)
     yield from (Para(line) for line in say.headlines(made))
     yield from (Para((Words(remark),), "quiet") for remark in made.remarks)
     if made.work.fibre:
@@ -106,7 +108,7 @@ def _cautions(made: Contents) -> Iterator[Block]:
         rows = tuple(_danger(one) for one in cautions.dangers)
         columns = tuple((column,) for column in say.DANGER_COLUMNS)
         yield Table((say.DANGERS,), columns, rows, (1, 3), "dangers")
-    yield Listing(cautions.general)
+    yield Listing((*cautions.general, whom_to_call()))
 
 
 def _danger(one: Danger) -> tuple[Cell, ...]:
@@ -115,6 +117,7 @@ def _danger(one: Danger) -> tuple[Cell, ...]:
         name.append(phrase("“", Words(one.name), "”"))
     said: list[Phrase] = [(say.plainly(one),)] if say.plainly(one) else []
     said += [(say.statements(one),)] if one.statements else []
+    said += [(f"First aid. {' '.join(one.first_aid)}",)] if one.first_aid else []
     return Cell(tuple(name), signs(one.pictograms)), Cell(tuple(said))
 
 
@@ -146,7 +149,7 @@ def _before(made: Contents) -> Iterator[Block]:
     before = made.before
     yield from (Para(line) for line in before.sentences)
     if len(before.days) > 1:
-        yield Listing(tuple((say.day(day),) for day in before.days), role="days")
+        yield Listing(tuple((day.said,) for day in before.days), role="days")
     yield Heading((say.DAY_BEFORE,))
     yield from (Para(line) for line in before.day_before)
 

@@ -4,76 +4,45 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor
 
 from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
-from procedure.handout.steps import last_number
-from procedure.model import Block, Step
-from procedure.paper.measures import DAY, HOUR, minutes
-from procedure.paper.pieces import Phrase, number_word
+from procedure.paper.pieces import Phrase
 from procedure.quantity.interval import ZERO, Interval
-from procedure.quantity.interval import total as total_of
-
-# A wait of so long is left to itself; the work goes on afterwards, mostly on another
-# day (common practice).
-LONG = 8 * HOUR
-# So much written time fits in one day's work (common practice).
-DAYS_WORK = 12 * HOUR
+from procedure.timetable.taking import DayTaken, Taking, time_taken
 
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A stretch of work between long waits: its steps, its written time, the wait after it.
+    """A day on which someone has to be there, as the timetable has it.
 
-    ``starts`` are the earliest and latest day on which it begins, from 1.
+    ``starts`` is its number, from 1, twice; ``minutes`` its hands-on work; ``said`` all of it
+    in a sentence, with the steps and the hours.
     """
 
     first: str
     last: str
     starts: tuple[int, int]
     minutes: Interval
-    wait: str
+    said: str
 
 
 @dataclass(frozen=True, slots=True)
 class Before:
-    """What a reader plans with. ``work`` and ``waits`` are minutes as far as written;
-    ``untimed`` counts steps that take time and do not say how much; ``ready`` are the
-    steps that may be done the day before."""
+    """What a reader plans with. ``work`` are the minutes of hands-on work; ``said`` is how long
+    it takes, or why that cannot be told; ``ready`` are the steps that may be done the day
+    before."""
 
     work: Interval
-    waits: Interval
-    untimed: int
     days: tuple[Day, ...]
     ready: tuple[str, ...]
+    said: tuple[str, ...]
 
     @property
     def sentences(self) -> tuple[Phrase, ...]:
-        """All that in sentences, but for the list of days."""
-        said: list[str] = []
-        total = self.work.plus(self.waits)
-        if total[1] > 0:
-            text = f"The times that are written down come to {_roughly(total)}"
-            if self.waits[1] > 0:
-                nights = max(len(self.days) - 1, 1)
-                s = "" if nights == 1 else "s"
-                text += f", with {number_word(nights)} night{s} or long wait{s} among them"
-            said.append(text + ".")
-        if self.untimed:
-            steps = "step takes" if self.untimed == 1 else "steps take"
-            said.append(
-                f"{number_word(self.untimed).capitalize()} {steps} time that is not written "
-                "(rinsing, cooling, drying); allow for that besides."
-            )
-        low, high = self.days[-1].starts if self.days else (1, 1)
-        if high == 1:
-            said.append("It can be done in one day.")
-        else:
-            span = number_word(low) if low == high else f"{number_word(low)} to {number_word(high)}"
-            said.append(f"It spans {span} days at the least.")
-        return tuple((text,) for text in said)
+        """How long it takes, in sentences, but for the list of days."""
+        return tuple((text,) for text in self.said)
 
     @property
     def day_before(self) -> tuple[Phrase, ...]:
@@ -90,75 +59,38 @@ class Before:
         return tuple((text,) for text in said)
 
 
-def _roughly(time: Interval) -> str:
-    """A long time to the quarter of an hour, or the hour where it is days."""
-    step = Fraction(1) if time[1] < HOUR else Fraction(15) if time[1] < DAY else HOUR
-    low, high = (floor(end / step + Fraction(1, 2)) * step for end in time)
-    if high < 3 * DAY and high >= HOUR:
-        first, last = low / HOUR, high / HOUR
-        if first == last:
-            return minutes(low, high)
-        return minutes(first * HOUR, last * HOUR) if first >= 1 else f"up to {minutes(high, high)}"
-    return minutes(low, high)
-
-
 def before(telling: Telling) -> Before:
-    """What the flow and the trace tell about a plan's time."""
-    work: list[Interval] = []
-    waits: list[Interval] = []
-    untimed = 0
-    days: list[Day] = []
-    start: tuple[int, int] = (1, 1)
-    stretch = ZERO
-    first = ""
-    shown = [node for node in telling.plan.flow.top if node.kind != "end"]
-    for i, node in enumerate(shown):
-        number = telling.numbers[node.id]
-        first = first or number
-        short, long, missing = _times_of(telling, node)
-        work.append(short)
-        waits.append(long)
-        untimed += missing
-        stretch = stretch.plus(short)
-        if long[1] >= LONG or i == len(shown) - 1:
-            wait = minutes(*_whole(long)) if long[1] else ""
-            days.append(Day(first, last_number(telling, node), start, stretch, wait))
-            more = max(ceil(stretch[1] / DAYS_WORK) - 1, 0)
-            nights = (
-                (max(floor(long[0] / DAY), 1), max(ceil(long[1] / DAY), 1)) if long[1] else (0, 0)
-            )
-            start = (start[0] + nights[0], start[1] + nights[1] + more)
-            stretch, first = ZERO, ""
-    return Before(total_of(work), total_of(waits), untimed, tuple(days), tuple(_ready(telling)))
+    """What the timetable, the flow and the trace tell about a plan's time."""
+    ready = tuple(_ready(telling))
+    taken = time_taken(telling.plan)
+    if isinstance(taken, str):
+        return Before(ZERO, (), ready, (taken,))
+    days = tuple(_day(telling, taken, each) for each in taken.days)
+    work = Fraction(taken.hands_on)
+    return Before(Interval(work, work), days, ready, taken.sentences)
 
 
-def _whole(time: Interval) -> Interval:
-    return Interval(Fraction(floor(time[0])), Fraction(ceil(time[1])))
+def _day(telling: Telling, taken: Taking, day: DayTaken) -> Day:
+    numbers = [telling.numbers[each] for each in day.nodes if each in telling.numbers]
+    minutes = Fraction(day.hands_on)
+    return Day(
+        numbers[0] if numbers else "",
+        numbers[-1] if numbers else "",
+        (day.number, day.number),
+        Interval(minutes, minutes),
+        taken.day_in_words(day, telling.numbers),
+    )
 
 
-def _times_of(telling: Telling, node: FlowNode) -> tuple[Interval, Interval, int]:
-    """Minutes of work and of long waits in a step or block, and its steps without a time."""
-    if node.kind in ("step", "do"):
-        moments = telling.moments.get(node.id)
-        time = moments[0].minutes if moments else None
-        step = node.step
-        assert isinstance(step, Step)
-        if time is None:
-            asks = step.does.takes_time or (step.verb is not None and "time" in step.verb.asks)
-            return ZERO, ZERO, int(asks)
-        return (ZERO, time, 0) if time[0] >= LONG else (time, ZERO, 0)
-    short, long, missing = ZERO, ZERO, 0
-    for inner in node.inner:
-        if inner.kind == "end":
-            continue
-        one, two, three = _times_of(telling, inner)
-        short, long, missing = short.plus(one), long.plus(two), missing + three
-    block = node.step
-    if isinstance(block, Block) and node.kind == "repeat" and block.times is not None:
-        often = Interval(*block.times)
-        short, long = short.times(often), long.times(often)
-    if node.kind == "if":
-        short, long = Interval.at_most(short.high), Interval.at_most(long.high)
+def _longest_way(
+    ways: list[tuple[Interval, Interval, int]],
+) -> tuple[Interval, Interval, int]:
+    """The times of a choice: from those of its shortest way to those of its longest."""
+    if not ways:
+        return ZERO, ZERO, 0
+    short, long, missing = ways[0]
+    for one, two, three in ways[1:]:
+        short, long, missing = short.hull(one), long.hull(two), max(missing, three)
     return short, long, missing
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import cautions
@@ -16,6 +17,7 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
+from procedure.timetable.taking import time_taken
 
 MIDDLE = " · "
 
@@ -40,6 +42,7 @@ class Bench:
     fibre: Phrase
     lines: tuple[Line, ...]
     draft: bool
+    deadly: tuple[str, ...] = ()
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -56,8 +59,23 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         voice=voice,
         wear=cautions(plan).wear,
         fibre=phrase(Figure("mass", grams, grams), " of fibre") if grams is not None else (),
-        lines=tuple(_lines(telling, steps, 0)),
+        lines=_by_the_clock(telling, _lines(telling, steps, 0)),
         draft=any(found.level == "error" for found in plan.findings),
+        deadly=deadly_words(plan.study),
+    )
+
+
+def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
+    """The lines with the time at which the timetable has each step begin, the last of all."""
+    taken = time_taken(telling.plan)
+    if isinstance(taken, str):
+        return tuple(lines)
+    clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
+    return tuple(
+        replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
+        if clocks.get(line.number)
+        else line
+        for line in lines
     )
 
 
@@ -118,6 +136,8 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
             parts.append((Words(item.words.text),))
     if step.does.heat and not any((step.at, step.to)):
         parts.append(word_heat(telling, step))
+    if step.ceiling is not None:
+        parts.append(telling.heat(step.ceiling, ""))
     if step.over is not None:
         parts.append(telling.time(step.over, "over"))
     parts += [telling.lasting(step), telling.until(step)]
@@ -148,7 +168,10 @@ def paper(made: Bench) -> Paper:
         title=(Words(made.title),),
         voice=made.voice,
         look="bench",
-        head=tuple(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
+        head=(
+            *(Para((line,), "warning") for line in made.deadly),
+            *(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
+        ),
         sections=(Section("lines", (), (Steps(_nested(made.lines)),)),),
         stamp=say.DRAFT if made.draft else "",
     )

@@ -13,10 +13,12 @@ from itertools import combinations
 from procedure.facts.handling import hazards
 from procedure.handout.prose import worn
 from procedure.model import Material
+from procedure.model.harm import plants_in
 from procedure.paper.hazard_signs import pictograms
 from procedure.paper.pieces import Phrase, Words, phrase, sentence, spaced
 from procedure.pipeline import Judged
 from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.first_aid import first_aid
 from procedure.vocabulary.library import rows
 
 FIRST = (
@@ -24,8 +26,8 @@ FIRST = (
     "them. Ask those who are licensed to answer about disposal, and a doctor about health."
 )
 IF_HURT = (
-    "If somebody swallows, breathes in or is splashed with any of this and feels ill, ask a poison "
-    "centre or a doctor at once, and take the label or the safety data sheet with you."
+    "If somebody is hurt, do what stands beside the thing, then call; take the label or the safety "
+    "data sheet with you."
 )
 POTS = "Pots, spoons and tubs that have been used for dyeing are never used for food again."
 STORAGE = (
@@ -45,7 +47,8 @@ class Danger:
 
     ``statements`` are GHS statements with their codes, ``plain`` the same and more in a
     dyer's words, ``pictograms`` GHS symbols (GHS01 to GHS09), ``signal`` Danger,
-    Warning or nothing; ``remarks`` are further words of the vocabulary.
+    Warning or nothing; ``remarks`` are further words of the vocabulary, ``first_aid`` what
+    to do first for each way that it gets at someone.
     """
 
     name: str
@@ -55,6 +58,7 @@ class Danger:
     pictograms: tuple[str, ...]
     signal: str
     remarks: tuple[str, ...]
+    first_aid: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +113,7 @@ def danger(material: Material, found: tuple[Entry, ...]) -> Danger | None:
         pictograms=pictograms(ghs),
         signal=signal,
         remarks=remarks,
+        first_aid=tuple(one.said for one in first_aid(entry.name for entry in found)),
     )
 
 
@@ -130,11 +135,13 @@ def _remarks(material: Material) -> Iterator[str]:
         said.append(entry.facts.get("heat_note", ""))
     if entry.facts.get("restricted") and entry.facts.get("safer"):
         said.append(f"safer: {entry.facts['safer']}")
-    plant = next((row for row in rows("plants_that_harm") if row["dyestuff"] == entry.name), None)
-    if plant is not None:
-        said.append(plant["care"])
-        if plant["looks_like"] and (material.gathered or material.state == "fresh"):
-            said.append(f"easily mistaken for {plant['looks_like'].replace(';', ' or')}")
+    for plant in plants_in(material):
+        said.append(f"{plant.name} is {plant.facts['botanical']}, which is {plant.facts['level']}")
+        said.append(plant.facts["care"])
+        if plant.facts["looks_like"] and (material.gathered or material.state == "fresh"):
+            said.append(f"easily mistaken for {plant.facts['looks_like'].replace(';', ' or')}")
+        if plant.facts["instead"]:
+            said.append(f"a harmless plant of a like colour: {plant.facts['instead']}")
     told = "; ".join(one.facts["plain"] for one in hazards(material))
     for text in said:
         for clause in text.split("; "):

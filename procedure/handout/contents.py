@@ -8,6 +8,7 @@ from fractions import Fraction
 from pathlib import PurePath
 
 from procedure import __version__
+from procedure.facts.handling import deadly_words
 from procedure.findings import Finding
 from procedure.handout.before import Before, before
 from procedure.handout.cautions import Cautions, cautions
@@ -104,6 +105,7 @@ class Contents:
     licence: str
     facts: tuple[str, ...]
     worked_out: str = ""
+    deadly: tuple[str, ...] = ()
     sheets: tuple[Sheet, ...] = field(default=())
     no_chart: str = ""
     troubles: tuple[Block, ...] = field(default=(), hash=False)
@@ -158,6 +160,7 @@ def contents(
         remarks=tuple(dict.fromkeys(n.text for made in plan.study.procedures for n in made.notes)),
         errors=tuple(f for f in plan.findings if f.level == "error"),
         cautions=cautions(plan),
+        deadly=deadly_words(plan.study),
         before=before(telling),
         work=work,
         fibre=fibre,

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-from math import ceil
 from typing import TYPE_CHECKING
 
-from procedure.handout.before import Day
 from procedure.handout.cautions import Danger
-from procedure.paper.measures import minutes
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence
 
 if TYPE_CHECKING:
@@ -83,20 +79,6 @@ def statements(danger: Danger) -> str:
     """The GHS statements of a thing, under its signal word."""
     lead = f"{danger.signal}: " if danger.signal else ""
     return f"{lead}{'; '.join(danger.statements)}."
-
-
-def day(one: Day) -> str:
-    """A day's steps, its written time and the wait after it."""
-    first, last = one.starts
-    when = f"Day {first}" if first == last else f"Day {first} to {last}"
-    steps = f"step {one.first}" if one.first == one.last else f"steps {one.first} to {one.last}"
-    low, high = (Fraction(ceil(end)) for end in one.minutes)
-    said = f"{when}: {steps}"
-    if high:
-        said += f", {minutes(low, high)} of written time"
-    if one.wait:
-        said += f", ending with a wait of {one.wait}"
-    return f"{said}."
 
 
 def sheet(number: int, count: int) -> str:

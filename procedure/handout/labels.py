@@ -12,10 +12,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from procedure.facts.handling import hazards, in_bath
+from procedure.facts.handling import deadly_words, hazards, in_bath
 from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import signs
-from procedure.handout.before import LONG
 from procedure.handout.cautions import Danger, danger, used
 from procedure.handout.contents import telling_of
 from procedure.handout.needs import about
@@ -38,6 +37,7 @@ from procedure.paper.pieces import (
 from procedure.pipeline import Judged
 from procedure.vocabulary import Entry
 from procedure.vocabulary.first_aid import first_aid
+from procedure.vocabulary.thresholds import threshold
 
 DEFER = "Read the supplier's safety data sheet first. Keep from children and animals."
 # Article 28(3): not more than six precautionary statements, unless the hazard asks for more.
@@ -77,6 +77,7 @@ class Labels:
     labels: tuple[Label, ...]
     draft: bool
     whose: str = ""
+    deadly: tuple[str, ...] = ()
 
 
 def labels(plan: Judged, voice: Voice) -> Labels:
@@ -95,7 +96,7 @@ def labels(plan: Judged, voice: Voice) -> Labels:
     title = plan.model.title.text if plan.model.title else "Untitled procedure"
     draft = any(found.level == "error" for found in plan.findings)
     whose = plan.model.by.text if plan.model.by else ""
-    return Labels(title, voice, every, draft, whose)
+    return Labels(title, voice, every, draft, whose, deadly_words(plan.study))
 
 
 def _stays(plan: Judged, bath: str) -> bool:
@@ -104,7 +105,9 @@ def _stays(plan: Judged, bath: str) -> bool:
     for moment in plan.trace.moments:
         if moment.node.bath != bath or not isinstance(moment.step, Step):
             continue
-        if moment.step.does.stores or (moment.minutes is not None and moment.minutes[1] >= LONG):
+        minutes = moment.minutes
+        long = minutes is not None and minutes[1] >= threshold("left alone").value
+        if moment.step.does.stores or long:
             return True
         gone = gone or moment.step.does.empties
     return not gone
@@ -212,7 +215,7 @@ def paper(made: Labels, size: str = "8") -> Paper:
         title=phrase("Labels: ", Words(made.title)),
         voice=made.voice,
         look="labels",
-        head=(),
+        head=tuple(Para((line,), "warning") for line in made.deadly),
         sections=(Section("labels", (), (Cards(cards, across, "labels"),)),),
         stamp=say.DRAFT if made.draft else "",
         size=f"sheet-{size}",

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.facts.liquor import whole_fibre
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 from procedure.pipeline import Judged
-from procedure.quantity.interval import ZERO, Interval
-from procedure.quantity.number_words import plain
+from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
+from procedure.quantity.number_words import between, plain
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
 
@@ -30,7 +31,7 @@ class Event(NamedTuple):
     took: tuple[str, ...] = ()
     bath: str = ""
     minutes: Interval | None = None
-    times: tuple[int, int] = (1, 1)
+    times: Interval = ONE
     condition: str = ""
     brief: str = ""
 
@@ -46,10 +47,8 @@ class Event(NamedTuple):
 
     def _often(self, sentence: str) -> str:
         least, most = self.times
-        times = "" if most <= 1 else f", {most} times" if least == most else ""
-        if most > 1 and least != most:
-            times = f", {least} to {most} times"
-        condition = f", if “{self.condition}”" if self.condition else ""
+        times = f", {between(least, most)} times" if most > 1 else ""
+        condition = f", {self.condition}" if self.condition else ""
         return f"{sentence}{times}{condition}"
 
 
@@ -66,16 +65,16 @@ class Story(NamedTuple):
     def short(self) -> str:
         """What gave it its colour, in a few words: materials in order, times and dips."""
         said: list[str] = []
-        dips: dict[str, list[int]] = {}
+        dips: dict[str, Interval] = {}
         for number, event in enumerate(self.events):
             perhaps = " (perhaps)" if event.condition else ""
             if event.does.dips:
                 name = " and ".join(event.took) or event.bath or "the vat"
                 if name not in dips:
-                    dips[name] = [0, 0]
+                    dips[name] = ZERO
                     said.append(f"\0{name}")
-                dips[name][0] += 0 if event.condition else event.times[0]
-                dips[name][1] += event.times[1]
+                often = event.times
+                dips[name] = dips[name].plus(ZERO.hull(often) if event.condition else often)
             elif event.took:
                 minutes = self._stayed(number)
                 long = f" {_minutes(minutes)}" if minutes is not None else ""
@@ -97,10 +96,8 @@ class Story(NamedTuple):
         return minutes
 
 
-def _dips(counted: list[int]) -> str:
-    least, most = counted
-    number = f"{most}" if least == most else f"{least} to {most}"
-    return f"{number} dip{'s' if most != 1 else ''}"
+def _dips(counted: Interval) -> str:
+    return f"{between(*counted)} dip{'s' if counted.high != 1 else ''}"
 
 
 class Account(NamedTuple):
@@ -205,7 +202,7 @@ def _story(
     plan: Judged,
     lot: str,
     told: dict[str, dict[int, Event]],
-    counted: dict[int, tuple[int, int, str]],
+    counted: dict[int, tuple[Interval, str]],
 ) -> Story:
     state = plan.trace.final.lots[lot]
     events: dict[int, Event] = {}
@@ -221,7 +218,7 @@ def _story(
         " and ".join(fibre.name for fibre in state.fibres) or "fibre",
         _made(plan, lot),
         tuple(
-            events[node]._replace(times=counted[node][:2], condition=counted[node][2])
+            events[node]._replace(times=counted[node][0], condition=counted[node][1])
             for node in sorted(events)
         ),
     )
@@ -256,22 +253,29 @@ def _made(plan: Judged, lot: str) -> str:
     return f"made by the {how} on {_where(plan, node.procedure.file, node.step.place.line)}"
 
 
-def _counted(plan: Judged) -> dict[int, tuple[int, int, str]]:
+def _counted(plan: Judged) -> dict[int, tuple[Interval, str]]:
     """How often each step is done, and on what condition, by the blocks it stands in."""
-    found: dict[int, tuple[int, int, str]] = {}
+    found: dict[int, tuple[Interval, str]] = {}
 
-    def count(nodes: list[FlowNode], least: int, most: int, condition: str) -> None:
+    def count(nodes: list[FlowNode], times: Interval, condition: str) -> None:
         for node in nodes:
-            found[node.id] = least, most, condition
-            step, low, high, when = node.step, least, most, condition
+            found[node.id] = times, condition
+            step, often, when = node.step, times, condition
             if isinstance(step, Block) and node.kind == "repeat" and step.times is not None:
-                low, high = low * int(step.times[0]), high * int(step.times[1])
+                often = times.times(Interval(*sorted(step.times)))
+            elif isinstance(step, Block) and node.kind == "way":
+                when = f"{condition}, and {_way(step)}" if condition else _way(step)
             elif isinstance(step, Block) and node.kind == "if":
-                when = f"{condition}, and {step.condition}" if condition else step.condition
-            count(node.inner, low, high, when)
+                said = f"if “{step.condition}”"
+                when = f"{condition}, and {said}" if condition else said
+            count(node.inner, often, when)
 
-    count(plan.flow.top, 1, 1, "")
+    count(plan.flow.top, ONE, "")
     return found
+
+
+def _way(block: Block) -> str:
+    return f"on the way “{block.condition}”"
 
 
 def _sentence(plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]]) -> str:
@@ -353,13 +357,17 @@ def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
 
 def ends(interval: Interval) -> str:
     """An interval in words: one number where both ends print alike."""
+    if interval.high == ENDLESS:
+        return f"at least {plain(interval.low)}"
     low, high = plain(interval[0]), plain(interval[1])
     return low if low == high else f"{low} to {high}"
 
 
 def _minutes(minutes: Interval) -> str:
-    unit, size = ("h", 60) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", 1)
-    return f"{ends(minutes.over(size))} {unit}"
+    unit, size = (
+        ("h", Fraction(60)) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", Fraction(1))
+    )
+    return f"{ends(Interval(minutes.low / size, minutes.high / size))} {unit}"
 
 
 def report(plan: Judged, only: str = "") -> str:

@@ -55,7 +55,7 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
         materials = [_material(telling, weighing, total) for total in weighing.totals]
     else:
         materials = [
-            Need((telling.name(thing),), described(made), (Blank("amount", "g"),))
+            Need((telling.own_name(thing),), described(made), (Blank("amount", "g"),))
             for thing, made in used(plan).items()
         ]
     return Needs(tuple(fibre), tuple(equipment), tuple(materials), _besides(telling))
@@ -166,7 +166,7 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
         remark.append((_HOW[total.how],))
     if total.condition:
         remark.append((Words(total.condition),))
-    name = (telling.name(total.thing),)
+    name = (telling.own_name(total.thing),)
     known = declared is not None and declared[0].entry is not None
     return Need(
         name,

@@ -15,6 +15,7 @@ from typing import TypeVar
 
 from procedure.paper.pieces import Figure, Grows
 from procedure.pipeline import Judged
+from procedure.quantity.interval import ENDLESS
 from procedure.rework.scaling import lot_weight, scale, shared_out
 from procedure.weigh.cannot import CannotWeigh
 
@@ -57,6 +58,8 @@ def grown(plan: Judged, made: Part, make: Callable[[Judged], Part]) -> tuple[Par
 
 
 def _line(fibre: Fraction, one: Figure, two: Figure, half: Figure) -> Grows | None:
+    if ENDLESS in (one.high, two.high, half.high):
+        return None
     low_each, high_each = ((b - a) / fibre for a, b in ((one.low, two.low), (one.high, two.high)))
     grows = Grows(one.low - low_each * fibre, low_each, one.high - high_each * fibre, high_each)
     fits = grows.at(fibre * HALF) == (half.low, half.high)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from procedure.facts.handling import right_name
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Item, Name, Quantity, Step
@@ -24,6 +25,7 @@ from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import effects
+from procedure.vocabulary.estimates import spoon_weights
 from procedure.weigh import stock_solutions
 from procedure.weigh.cannot import CannotWeigh
 
@@ -61,7 +63,15 @@ class Telling:
     # -------------------------------------------------------------- names
 
     def name(self, thing: str) -> Words:
-        """A thing's name as words; in a turn of several, without the name of the turn."""
+        """A thing's name as words; what harms by its full name, with the nickname beside it."""
+        own = self.own_name(thing)
+        right = right_name(self.plan.study, thing)
+        if right and right != own.text:
+            return Words(f"{right} ({own.text} in the list)")
+        return own
+
+    def own_name(self, thing: str) -> Words:
+        """What the writer calls it; in a turn of several, without the name of the turn."""
         called = self.plan.study.called(thing)
         if self.turn:
             called = called.removeprefix(f"{self.plan.study.called(self.turn)}.")
@@ -82,7 +92,7 @@ class Telling:
             if made.in_full == real and made.state != found[0].state
         }
         if others - {found[0].name.text}:
-            return phrase(real, " (", self.name(thing), ")")
+            return phrase(real, " (", self.own_name(thing), ")")
         if found[0].strength is not None:
             return phrase(real, " (", Words(found[0].strength.text), ")")
         return (real,)
@@ -152,7 +162,10 @@ class Telling:
             return (f"{lead}{quantity.text.replace(' ', NARROW)}",)
         if quantity.kind != "temperature" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
-        low, high = unwidened(quantity)
+        low, high = _said_ends(quantity)
+        if quantity.bound:
+            end = " at the least" if quantity.bound == "least" else " at the most"
+            return (f"{lead}{self.voice.heat(low, high)}{end}",)
         if not quantity.word:
             return (f"{lead}{self.voice.heat(low, high, quantity.about)}",)
         boiling = self.plan.trace.boiling
@@ -170,9 +183,12 @@ class Telling:
             return phrase(lead, Blank("time", "min"), " (the source does not say how long)")
         if quantity.kind != "time" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
+        low, high = _said_ends(quantity)
+        lead += _BOUNDED[quantity.bound]
+        if quantity.word and quantity.bound:
+            return (f"{lead}{minutes(low, high)}",)
         if quantity.word:
-            return (self.wait(quantity.word),)
-        low, high = unwidened(quantity)
+            return (f"{lead if quantity.loosely else ''}{self.wait(quantity.word)}",)
         return (f"{lead}{minutes(low, high, quantity.about)}",)
 
     def wait(self, word: str) -> str:
@@ -261,11 +277,17 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind == "spoon":
+        if quantity.kind == "spoon" and not self._pours(thing):
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self.share(quantity), " of ", self._base(node, quantity), ")")
         return said
+
+    def _pours(self, thing: str) -> bool:
+        """True for a liquid, of which a spoon is a true measure."""
+        material = self.plan.flow.materials.get(thing)
+        weighs = spoon_weights().get(material[0].called) if material is not None else None
+        return thing == WATER or (weighs is not None and weighs.liquid)
 
     def _of_bath(
         self, moment: Moment, thing: str, quantity: Quantity | None, amounts: list[Amount | None]
@@ -281,7 +303,8 @@ class Telling:
         return phrase(figure, " of ", self.the(thing))
 
     def _base(self, node: FlowNode, quantity: Quantity) -> Phrase:
-        return self.the(node.names.get(quantity.base, quantity.base))
+        named = [self.the(node.names.get(base, base)) for base in quantity.bases]
+        return joined(named)
 
     def brings(self, node: FlowNode, water_first: bool = True) -> Phrase:
         """All that a step brings, as a list."""
@@ -319,6 +342,17 @@ class Telling:
             return phrase(share or Words(quantity.text), of)
         figure = Figure("volume", low * bath.volume[0], high * bath.volume[1], quantity.about)
         return phrase(share, of, ", ", figure)
+
+
+_BOUNDED = {"": "", "least": "at least ", "most": "at most "}
+
+
+def _said_ends(quantity: Quantity) -> tuple[Fraction, Fraction]:
+    """The ends as written; of a bound, the one end that was written, twice."""
+    low, high = unwidened(quantity)
+    if quantity.bound == "least":
+        return low, low
+    return (high, high) if quantity.bound == "most" else (low, high)
 
 
 def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:

@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from procedure.flow import FlowNode
 from procedure.handout import prose_of_baths as of_baths
+from procedure.handout import prose_of_matter as of_matter
 from procedure.handout.heat_and_time import course
 from procedure.handout.phrasebook import Telling
 from procedure.model import Step
@@ -59,6 +60,9 @@ def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
         text = _manner(manner.text, step, fibre)
         if text:
             said.append((text,))
+    if step.ceiling is not None:
+        most = step.ceiling._replace(low=step.ceiling.high, bound="", word="")
+        said.append(sentence("never let it get ", telling.heat(most, "above")))
     if step.wearing:
         said.append(sentence("wear ", worn([name.text for name in step.wearing])))
     if step.on is not None and not step.does.brings_to_heat:
@@ -75,15 +79,29 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         return "Keep it covered."
     return {
         "covered": "Keep the lid on.",
+        "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": "Leave the lid off.",
         "gently": "Go gently: little movement and no sudden heat.",
         "unattended": "Nobody need stay beside it.",
-        "attended": "Stay beside it all the while.",
+        "attended": _beside_it(step),
         "labelled": "Label it: what it is, the date, and “not for food”.",
         "outdoors": "Do this in the open air.",
         "ventilated": "Do this in a strong draught of fresh air.",
         "indoors": "Do this indoors.",
     }.get(word, "")
+
+
+# Longer than one person stays beside a pot, in minutes.
+_SHIFT = 12 * 60
+
+
+def _beside_it(step: Step) -> str:
+    """What “attended” asks for; nobody stays beside a pot for a day and a night."""
+    lasting = step.lasting
+    long = lasting is not None and lasting.high is not None and lasting.high > _SHIFT
+    if long and lasting is not None and lasting.kind == "time":
+        return "Take turns: somebody is within call all the while, and looks in every hour."
+    return "Stay beside it all the while."
 
 
 def _order(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -317,5 +335,6 @@ _SAYINGS: dict[str, Say] = {
     "split": _split,
     "join": _join,
     **of_baths.SAYINGS,
+    **of_matter.SAYINGS,
 }
 fit("sentence", _SAYINGS, "handout/prose.py")

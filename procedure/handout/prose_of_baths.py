@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from procedure.facts.lookalikes import lookalikes
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.handout.heat_and_time import course, spaced_out
@@ -273,7 +274,22 @@ def _gather(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         said = phrase(said, " from ", telling.item(node, step.source))
     if step.at is not None:
         said = phrase(said, ", at ", telling.item(node, step.at))
-    return sentence(said, " " if step.lasting else "", telling.lasting(step))
+    gathered = sentence(said, " " if step.lasting else "", telling.lasting(step))
+    return sentences(gathered, *_mistaken(telling, node))
+
+
+def _mistaken(telling: Telling, node: FlowNode) -> list[Phrase]:
+    """What harms and may be taken for what is gathered, said where one gathers it."""
+    said: list[Phrase] = []
+    for thing, _ in node.moved:
+        found = telling.plan.flow.materials.get(thing)
+        entry = found[0].entry if found is not None else None
+        if entry is None:
+            continue
+        for plant in lookalikes(entry)[:3]:
+            latin = plant.facts["botanical"]
+            said.append((f"Not to be taken for {plant.name} ({latin}), which harms.",))
+    return said
 
 
 def _ready(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -321,6 +337,7 @@ SAYINGS: dict[str, Say] = {
     "change": _change,
     "cool": _cool,
     "stand": _stand,
+    "plain bath": _stand,
     "strain": _strain,
     "draw off": _draw_off,
     "top up": _top_up,

@@ -20,6 +20,7 @@ def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
                 render.render(dot.dot([one], chart.title, MARGIN), "svg"),
                 chart.title,
                 chart.description,
+                dot.whole([one], MARGIN),
             )
             for one in chart.sheets
         ]

@@ -34,8 +34,8 @@ from procedure.paper.blocks import (
     Table,
     table,
 )
-from procedure.paper.measures import HOUR, Voice
-from procedure.paper.pieces import Phrase, Words, joined, number_word, phrase, sentence, sentences
+from procedure.paper.measures import Voice
+from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
 from procedure.pipeline import Judged
 from procedure.vocabulary.first_aid import first_aid
 
@@ -88,6 +88,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
 
 
 def _head(plan: Judged, made: Contents) -> Iterator[Block]:
+    yield from (Para((line,), "warning") for line in made.deadly)
     if made.makes:
         lead = "as written, it makes " if made.worked_out else "makes "
         yield Para(sentence(lead, Words(made.makes)), "strong")
@@ -115,20 +116,8 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(planned: Before) -> Phrase:
-    """``Allow three days, with two nights between; about 7 hours of it is written work.``"""
-    low, high = planned.days[-1].starts if planned.days else (1, 1)
-    if high == 1:
-        said = "Allow a day"
-    else:
-        span = number_word(low) if low == high else f"{number_word(low)} to {number_word(high)}"
-        nights = number_word(low - 1) if low == high else f"{number_word(max(low - 1, 1))} or more"
-        s = "" if (low, high) == (2, 2) else "s"
-        said = f"Allow {span} days, with {nights} night{s} or long wait{s} between"
-    hours = int(planned.work[1] / HOUR + 1) if planned.work[1] else 0
-    if hours > 1:
-        said += f"; the times that are written come to about {number_word(hours)} hours"
-        said += ", rinsing, cooling and drying besides" if planned.untimed else ""
-    return (f"{said}.",)
+    """How long it takes, as the timetable has it."""
+    return (" ".join(planned.said),)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import PurePath
 
-from procedure.batch.asked import blanks_of, takes_time
+from procedure.batch.asked import SEEN, blanks_of, takes_time
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
@@ -23,10 +23,10 @@ from procedure.paper.pieces import (
     sentence,
     spaced,
 )
+from procedure.quantity.interval import ENDLESS
 
 # So many tick boxes are printed for a step that is repeated; beyond, one and a count.
 MOST_BOXES = 12
-SAW = "seen"
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
         text = _block(telling, node, step, following)
         if node.kind == "for":
             return _made(telling, node, text, 0, _each(telling, node, step, boxes))
-        most = int(step.times[1]) if step.times is not None and node.kind == "repeat" else 1
+        most = _most_rounds(step) if node.kind == "repeat" else 1
         each = boxes * max(most, 1)
         inner = _body(telling, node.inner, each if each <= MOST_BOXES else 1)
         return replace(_made(telling, node, text, 0, inner), blanks=_blanks(telling, node))
@@ -188,17 +188,34 @@ def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode |
     if node.kind == "if":
         on = f"go on to step {telling.numbers[following.id]}" if following else "leave it out"
         return phrase("If ", Words(block.condition), f", do {steps}. If not, {on}.")
+    if node.kind == "either":
+        ways = [one for one in node.inner if one.kind == "way"]
+        return phrase(f"Choose one of these {number_word(len(ways))} ways, and do only that:")
+    if node.kind == "way":
+        return phrase("Way “", Words(block.condition), f"”: do {steps}.")
     if node.kind == "repeat":
         until = phrase("until ", Words(block.condition)) if block.condition else ()
+        every = phrase(telling.time(block.every, "every"), " ") if block.every else ()
         if block.times is None:
-            return phrase(f"Do {steps} again and again, ", until, ".")
-        said = phrase(f"Do {steps} ", _times(*block.times))
+            again = phrase(f"Do {steps} again and again, ", *every)
+            return phrase(again, until, ".") if until else phrase(f"Do {steps} ", *every, "over.")
+        said = phrase(f"Do {steps} ", _times(*block.times), *((" ", *every[:-1]) if every else ()))
         return phrase(said, ", " if until else "", until, ".")
     values = [(Words(spaced(value.name.text)),) for value in block.values if value.name is not None]
     return phrase(f"Do {steps} for ", joined(values), ", one after the other.")
 
 
+def _most_rounds(block: Block) -> int:
+    """How many boxes to tick a step of a repeat is given: the least, where no most is said."""
+    if block.times is None:
+        return 1
+    low, high = block.times
+    return int(low if high == ENDLESS else high)
+
+
 def _times(low: Fraction, high: Fraction) -> str:
+    if high == ENDLESS:
+        return f"at least {_times(low, low)}"
     if low == high:
         if low == 1:
             return "once"
@@ -244,7 +261,7 @@ def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
         found.append(Blank(label, units.get(asked.kind, "")))
     if takes_time(node):
         found += [Blank("begun"), Blank("ended")]
-    found.append(Blank(SAW, wide=True))
+    found.append(Blank(SEEN, wide=True))
     return tuple(found)
 
 

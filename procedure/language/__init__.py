@@ -1,6 +1,6 @@
 """Text to tree: the first stage. Nothing after this room reads text again."""
 
-from procedure.language.reading import read
+from procedure.language.reading import Lines, read
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
 
-__all__ = ["Fault", "Line", "Node", "Section", "Token", "Tree", "read"]
+__all__ = ["Fault", "Line", "Lines", "Node", "Section", "Token", "Tree", "read"]

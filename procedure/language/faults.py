@@ -27,14 +27,16 @@ _SAID = {
     "EQUAL": "an equals sign",
     "RPAR": "a closing bracket",
     "$END": "the end of the line",
+    "AS_LONG": "as long as",
+    "OFTEN": "twice",
 }
 # Terminals too many to name one by one: a class of them is said instead.
 _CLAUSES = frozenset(
-    "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH WEARING AS NOTE MANNER".split()
+    "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH WEARING AS NOTE MANNER LIMIT".split()
 )
-_AMOUNTS = frozenset("NUMBER PH LOOSE UNSTATED HEAT WAIT ABOUT".split())
-_AMOUNT_MARKS = frozenset("LPAR OF BASIS RANGE ALLOW AND".split())
-_HEADS = frozenset("DO FOLLOW REPEAT IF FOR".split())
+_AMOUNTS = frozenset("NUMBER PH LOOSE UNSTATED HEAT WAIT ABOUT BOUND".split())
+_AMOUNT_MARKS = frozenset("LPAR OF BASIS RANGE ALLOW AND BEYOND PER LIMIT AS_LONG EVERY".split())
+_HEADS = frozenset("DO FOLLOW REPEAT IF FOR EITHER OR".split())
 
 
 def expected_words(expected: frozenset[str]) -> str:
@@ -66,6 +68,11 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
     if meant is not None and not _reads(start, tokens, refusal.at, meant):
         meant = None
     special = None if end or meant else _special(token, tokens, refusal, start)
+    if special is None and not end and meant is None:
+        from procedure.language.mistakes import of_beginners
+
+        near_one = _nearest(token.text, refusal.expected) if refusal.at else None
+        special = None if near_one else of_beginners(start, tokens, refusal.at)
     if special is not None:
         sentence, remedy = special
     else:

@@ -4,8 +4,6 @@ This is the LALR(1) automaton in its plainest form. It stands here, rather than
 Lark's, for its speed on short lines; a test holds the two against each other.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from procedure.language.table import Rule, Table

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable
+from typing import Any
+
+from procedure.language.everyday import heads, in_plain_order
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
@@ -14,13 +18,16 @@ from procedure.language.words import (
     heading_words,
     step_words,
 )
+from procedure.vocabulary import near
 
 LONGEST_LINE = 4000
 LONGEST_NAME = 60
 DEEPEST = 20
 TAB = 4
+# A first line of so many words, before any heading, is prose.
+PROSE_FROM = 2
 
-_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for"}
+_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for", "EITHER": "either", "OR": "or"}
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
     "procedure": ("header", header_words),
     "fibre": ("declaration", declaration_words),
@@ -30,20 +37,53 @@ _SCANNERS: dict[str, tuple[str, Scanner]] = {
 }
 
 
-def read(text: str) -> Tree:
+class Lines:
+    """What lines were read as, so that a text of which little has changed is read sooner.
+
+    A line is known by its words, its number and the kind of word that it continues. What
+    the last reading did not meet is let go with :meth:`turn`.
+    """
+
+    __slots__ = ("_met", "_old")
+
+    def __init__(self) -> None:
+        self._old: dict[Hashable, Any] = {}
+        self._met: dict[Hashable, Any] = {}
+
+    def turn(self) -> None:
+        """A new reading begins: what the last one met is kept, and nothing older."""
+        self._old, self._met = self._met, {}
+
+    def once(self, key: Hashable, make: Callable[[], Any]) -> Any:
+        """What was made of a line, made now where it is new."""
+        found = self._met.get(key)
+        if found is None:
+            found = self._old.get(key)
+            self._met[key] = found = make() if found is None else found
+        return found
+
+
+def read(text: str, lines: Lines | None = None) -> Tree:
     """Read a whole text. Every faulty line is in the tree's faults; reading never stops.
+
+    With ``lines`` those that have not changed are not read again; their nodes are the same.
 
     Windows and old Macintosh line ends, a byte-order mark and a missing last
     newline make no difference.
     """
-    return _Reader(text).tree
+    if lines is not None:
+        lines.turn()
+    return _Reader(text, lines).tree
 
 
 class _Reader:
     """One reading: the sections so far, the lines open above the present one."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, kept: Lines | None = None) -> None:
         self.table = table()
+        self.kept = kept
+        # The pending line and those that continue it, as they were written.
+        self.raws: tuple[tuple[int, str], ...] = ()
         self.sections: list[Section] = []
         self.faults: list[Fault] = []
         # The lines that a deeper one may continue or stand under: indentation and line.
@@ -51,6 +91,7 @@ class _Reader:
         self.pending: list[Token] = []
         self.pending_indent = 0
         self.too_deep = False
+        self.prose = False
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
@@ -76,11 +117,22 @@ class _Reader:
             self.sections.append(Section("procedure", Token("PROCEDURE", "", number, 1), None, []))
         _, scanner = _SCANNERS[self.sections[-1].name]
         if self.pending and indent > self.pending_indent and not _opens(self.pending):
-            self.pending += scanner(raw, number, self.pending)
+            self.pending = [*self.pending, *self.scanned(scanner, raw, number)]
+            self.raws = (*self.raws, (number, raw))
             return
         self.finish()
-        self.pending = scanner(raw, number, [])
+        self.pending = self.scanned(scanner, raw, number)
+        self.raws = ((number, raw),)
         self.pending_indent = indent
+
+    def scanned(self, scanner: Scanner, raw: str, number: int) -> list[Token]:
+        """The tokens of a line that continues the pending one, if any."""
+        before = self.pending
+        if self.kept is None:
+            return scanner(raw, number, before)
+        key = (scanner, raw, number, before[-1].kind if before else "")
+        tokens: list[Token] = self.kept.once(key, lambda: scanner(raw, number, before))
+        return tokens
 
     def fault(self, line: int, column: int, to: int, sentence: str, remedy: str) -> None:
         self.faults.append(Fault(line, column, to, sentence, remedy))
@@ -98,9 +150,20 @@ class _Reader:
         found = self.parsed(start, tokens)
         self.sections.append(Section(name, first, found, []))
         self.open = []
+        self.prose = False
 
     def stray_heading(self, tokens: list[Token]) -> None:
         """A line at the margin that is no section: a misspelt one, or a lost indentation."""
+        first = tokens[0]
+        if self.prose or self.begun_at_margin(tokens):
+            return
+        meant = _heading_meant(tokens)
+        if meant:
+            sentence = f"The section of that kind is called “{meant}”."
+            self.fault(first.line, first.column, first.to, sentence, f"Write “{meant}”.")
+            self.sections.append(Section(meant, first, None, []))
+            self.open = []
+            return
         if len(tokens) > 1 or tokens[0].kind != "WORD":
             expected = frozenset(("PROCEDURE", "SECTION"))
         else:
@@ -108,9 +171,25 @@ class _Reader:
         fault = refused(Refusal(0, expected), tokens, "section")
         self.faults.append(fault)
         for name in ("procedure", *SECTIONS):
-            if f"“{name}”" in fault.remedy and (not self.sections or self.sections[-1].lines):
+            if f"“{name}”" in fault.remedy and (name != "procedure" or not self.sections):
                 self.sections.append(Section(name, tokens[0], None, []))
                 self.open = []
+
+    def begun_at_margin(self, tokens: list[Token]) -> bool:
+        """Tell of a step that lost its indentation, or of a text in prose, and nothing more."""
+        first = tokens[0]
+        if self.sections and self.sections[-1].name == "steps" and first.text.lower() in heads():
+            sentence = f"“{first.text}” stands at the margin, where only headings stand."
+            remedy = "Indent the line: begin it with two blanks."
+            self.fault(first.line, first.column, first.to, sentence, remedy)
+            return True
+        if self.sections or len(tokens) < PROSE_FROM or near(first.text, ["procedure", *SECTIONS]):
+            return False
+        self.prose = True
+        sentence = "This is prose, and not yet a procedure: it has no title and no sections."
+        remedy = 'Begin it with a line such as: procedure "Golden onion skins".'
+        self.fault(first.line, first.column, first.to, sentence, remedy)
+        return True
 
     def finish(self) -> None:
         """Close the pending line: parse it and hang it where its indentation says."""
@@ -119,6 +198,8 @@ class _Reader:
             return
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
+        if start == "step":
+            tokens = in_plain_order(tokens)
         opens = _opens(tokens)
         line = Line(self.parsed(start, tokens), tokens[0], opens)
         place = self.place(section, tokens[0])
@@ -150,11 +231,31 @@ class _Reader:
                 sentence = f"This name is {len(token.text):,} characters long; 60 is the most."
                 self.fault(token.line, token.column, token.to, sentence, "Choose a shorter name.")
                 return None
-        found = parse(self.table, start, tokens)
-        if isinstance(found, Refusal):
-            self.faults.append(refused(found, tokens, start))
+        found = self.understood(start, tokens)
+        if isinstance(found, Fault):
+            self.faults.append(found)
             return None
         return found
+
+    def understood(self, start: str, tokens: list[Token]) -> Node | Fault:
+        """What the tokens of one line make, or why they make nothing."""
+
+        def make() -> Node | Fault:
+            found = parse(self.table, start, tokens)
+            return refused(found, tokens, start) if isinstance(found, Refusal) else found
+
+        # A heading has no pending line, and is one of a few.
+        if self.kept is None or start in ("title", "section"):
+            return make()
+        made: Node | Fault = self.kept.once((start, self.raws), make)
+        return made
+
+
+def _heading_meant(tokens: list[Token]) -> str:
+    """The section that a heading of another name means; empty where none is known."""
+    from procedure.language.mistakes import HEADINGS
+
+    return HEADINGS.get(tokens[0].text.rstrip(": ").lower(), "") if len(tokens) == 1 else ""
 
 
 def _opens(tokens: list[Token]) -> str:

@@ -7,8 +7,6 @@ carries a check sum of the grammar: where they disagree, the table is built anew
 in memory. ``python -m procedure.language.table`` stores it; a test compares it.
 """
 
-from __future__ import annotations
-
 import json
 import zlib
 from functools import cache

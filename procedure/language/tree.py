@@ -1,7 +1,5 @@
 """The tree: what was written, word for word, each token in its place."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 
@@ -23,7 +21,7 @@ class Node(NamedTuple):
     """A piece of a line: a rule of the grammar and what stood in it."""
 
     kind: str
-    children: tuple[Node | Token, ...]
+    children: "tuple[Node | Token, ...]"
 
 
 class Fault(NamedTuple):

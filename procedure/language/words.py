@@ -5,17 +5,15 @@ unit or a name depends on the vocabulary and on what stands before it: ``in`` is
 an inch after a number and a clause before a pot.
 """
 
-from __future__ import annotations
-
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import cache
 from typing import NamedTuple
 
+from procedure.language.everyday import heads
+from procedure.language.spoken import VULGAR, range_of_measures, spoken
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
-
-VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 
 _SHAPES = re.compile(
     rf"""
@@ -42,9 +40,10 @@ _BELOW_NOTHING = re.compile(
 )
 
 _UNIT = re.compile(
-    r"(?:(?:US|imp|imperial|UK|deg|degrees|fl|fluid|per)\.?\ +)?"
+    r"(?:(?:US|imp|imperial|UK|metric|Australian|deg|degrees|fl|fluid|per)\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
     r"|grams\ per\ litre|per\ cent|%|[°℃℉µ]?[^\W\d_]+(?:/[^\W\d_]+)?|[℃℉°])"
+    r"(?:\ \((?:imp|imperial|UK|US)\))?"
 )
 
 CLAUSE_WORDS = {
@@ -54,27 +53,35 @@ CLAUSE_WORDS = {
     ).split()
 }
 _STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "unstated": "UNSTATED"}
+_STEP_WORDS |= {"every": "EVERY", "or": "OR", "out of": "FROM", "on top of": "ON"}
 _STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", "about": "ABOUT"}
-BLOCK_WORDS = {word: word.upper() for word in ("do", "follow", "repeat", "if", "allow", "for")}
+BLOCK_WORDS = {
+    word: word.upper() for word in ("do", "follow", "repeat", "if", "either", "or", "allow", "for")
+}
 HEADER_WORDS = {
     word: word.upper()
     for word in (
-        "by revised version source makes licence place altitude wearing audience note allow because"
+        "by revised version source makes licence place water altitude wearing audience note "
+        "allow because"
     ).split()
 }
 SECTIONS = ("fibre", "equipment", "materials", "steps")
 
 _LABEL_END = re.compile(r"[ \t]*:")
-_WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR"))
+_CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
+_WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
+_BEFORE_UNIT = frozenset(("NUMBER", "PER"))
+_RANGE_MARKS = frozenset(("to", "-", "–", "—", "−"))
 _QUANTITY_WORDS = {"about": "ABOUT", "unstated": "UNSTATED", "pH": "PH"}
 
 
 class _Lexicon(NamedTuple):
-    """The words of steps: kinds by word, phrases by first word, kinds at a line's head."""
+    """The words of steps: kinds by word, phrases by first word, and the same at a line's head."""
 
     kinds: dict[str, str]
     phrases: dict[str, tuple[str, ...]]
     heads: dict[str, str]
+    head_phrases: dict[str, tuple[str, ...]]
 
 
 @cache
@@ -86,13 +93,23 @@ def _lexicon() -> _Lexicon:
     for name in words.names("loose"):
         kinds[name] = "LOOSE"
     for name, heat in words.heats.items():
-        kinds[name] = heat.kind.upper()
-    phrases: dict[str, tuple[str, ...]] = {}
-    for name in (*kinds, *words.verbs):
+        kinds[name] = "WAIT" if heat.kind.endswith("wait") else "HEAT"
+    verbs = heads()
+    return _Lexicon(
+        kinds,
+        _by_first_word(kinds),
+        {**dict.fromkeys(verbs, "VERB"), **BLOCK_WORDS},
+        _by_first_word((*kinds, *[verb for verb in verbs if not verb.endswith(" in")])),
+    )
+
+
+def _by_first_word(names: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """The names of several words, the longest first, by their first word."""
+    phrases: dict[str, list[str]] = {}
+    for name in names:
         if " " in name:
-            first = name.split(" ", 1)[0]
-            phrases[first] = (*phrases.get(first, ()), name)
-    return _Lexicon(kinds, phrases, {**dict.fromkeys(words.verbs, "VERB"), **BLOCK_WORDS})
+            phrases.setdefault(name.split(" ", 1)[0], []).append(name)
+    return {first: tuple(sorted(all, key=len, reverse=True)) for first, all in phrases.items()}
 
 
 def reserved() -> frozenset[str]:
@@ -169,6 +186,8 @@ def _scan(
     tokens: list[Token] = []
     add = tokens.append
     match = _SHAPES.match
+    if lexicon is not None and not before:
+        text = _uncapitalised(text, lexicon)
     at, end = 0, len(text)
     previous = before[-1].kind if before else ""
     # The head is the place of the verb: the first word, or the first after a label.
@@ -183,20 +202,27 @@ def _scan(
             continue
         shape = found.lastgroup
         stop = found.end()
+        if shape == "ODD" and tokens and _ends_sentence(text, at):
+            break
         if shape == "SPACE":
             at = stop
             continue
         if shape == "COMMENT":
             break
-        if previous == "NUMBER" and shape in ("WORD", "ODD", "DASH"):
-            unit = _range_or_unit(text, at, found.group(), lexicon is None)
-            if unit is not None:
-                previous, stop = unit
-                add(Token(previous, text[at:stop], line, at + 1))
-                at = stop
-                head = False
-                continue
         word = found.group()
+        said = None
+        if lexicon is not None and not head:
+            said = _said(word, text, at, tokens[-1] if tokens else None, previous)
+        unit_here = previous in _BEFORE_UNIT and (word in _RANGE_MARKS or not _acidity(tokens))
+        if said is None and unit_here and shape in ("WORD", "ODD", "DASH"):
+            said = _range_or_unit(text, at, word, lexicon is None)
+        if said is not None:
+            kind, stop = said
+            if kind != "SKIP":
+                add(Token(kind, text[at:stop], line, at + 1))
+                previous, head = kind, False
+            at = stop
+            continue
         if shape == "WORD":
             kind, stop = _word(word, text, at, previous, head, lexicon)
             word = text[at:stop]
@@ -217,9 +243,44 @@ def _scan(
     return tokens
 
 
+def _acidity(tokens: list[Token]) -> bool:
+    """True behind a pH, which has no unit."""
+    at = len(tokens) - 1
+    while at >= 0 and tokens[at].kind in ("NUMBER", "RANGE"):
+        at -= 1
+    return at >= 0 and tokens[at].kind == "PH"
+
+
+def _uncapitalised(text: str, lexicon: _Lexicon) -> str:
+    """A line that begins with a capital, as a sentence does, read as if it had none."""
+    found = _CAPITAL.match(text)
+    if found is None or _LABEL_END.match(text, found.end()):
+        return text
+    lower = found[1].lower()
+    if lower not in lexicon.heads and lower not in lexicon.head_phrases:
+        return text
+    at = found.start(1)
+    return text[:at] + text[at].lower() + text[at + 1 :]
+
+
+def _ends_sentence(text: str, at: int) -> bool:
+    """True for the full stop at the end of a line, which says nothing more."""
+    return text[at] == "." and not text[at + 1 :].partition("#")[0].strip()
+
+
+def _said(
+    word: str, text: str, at: int, last: Token | None, previous: str
+) -> tuple[str, int] | None:
+    """A phrase of spoken amounts at ``at``, or the mark of a range between two measures."""
+    measured = previous == "UNIT" and last is not None and word in _RANGE_MARKS
+    if measured and last is not None and range_of_measures(text, at, last.text):
+        return "RANGE", at + len(word)
+    return spoken(word, text, at, previous)
+
+
 def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str, int] | None:
     """After a number: the mark of a range before another number, or a unit."""
-    if word in ("to", "-", "–", "—", "−"):
+    if word in _RANGE_MARKS or (word == "or" and not describing):
         rest = text[at + len(word) :].lstrip()
         if rest and rest[0] in _DIGITS:
             return "RANGE", at + len(word)
@@ -242,7 +303,13 @@ def _word(
         if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
             return "WORD", stop  # pH paper is a tool, not an acidity
         return _describing_kind(word, previous), stop
-    phrase = _phrase(word, text, at, lexicon.phrases) if word in lexicon.phrases else None
+    kind_of_water = _water(word, text, stop)
+    if kind_of_water and not head:
+        return "NAME", kind_of_water
+    phrases = lexicon.head_phrases if head else lexicon.phrases
+    phrase = _phrase(word, text, at, phrases) if word in phrases else None
+    if word == "down" and text[stop:].lstrip()[:1] in ('"', "“"):
+        return "TO", stop  # down the drain
     if phrase is not None:
         word, stop = phrase, at + len(phrase)
     if head and word in lexicon.heads:
@@ -251,6 +318,19 @@ def _word(
     if kind == "WAIT" and previous not in _WAIT_AFTER:
         kind = "MANNER"
     return kind, stop
+
+
+_WATER = re.compile(r"[ ]+water(?![\w-])")
+
+
+def _water(word: str, text: str, stop: int) -> int:
+    """Where “rain water” ends, if a word says what kind of water is meant; 0 if none does."""
+    if not text.startswith(" water", stop):
+        return 0
+    words = vocabulary()
+    found = _WATER.match(text, stop)
+    known = word in words.tables["water"] or word in words.heats
+    return found.end() if found is not None and known else 0
 
 
 def _describing_kind(word: str, previous: str) -> str:

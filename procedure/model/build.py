@@ -23,7 +23,8 @@ def build(tree: Tree, file: str, workshop: Workshop | None = None, key: str = ""
     seen: dict[str, Token] = {}
     body: list[Step | Block] = []
     steps = Steps(made)
-    for section in tree.sections:
+    # Steps are read last: what a verb means may depend on what is declared below them.
+    for section in sorted(tree.sections, key=lambda section: section.name == "steps"):
         earlier = seen.get(section.name)
         if earlier is not None:
             name = Name(section.name, place_of(section.heading))
@@ -66,11 +67,25 @@ def _unread(lines: list[Line]) -> set[str]:
     """The names before the colon of lines that could not be read."""
     found: set[str] = set()
     for line in lines:
-        if line.node is None and line.first.kind == "LABEL":
+        if line.node is None and line.first.kind in ("LABEL", "WORD"):
             found.add(line.first.text.rstrip(": \t"))
         if line.block:
             found |= _unread(line.block)
     return found
+
+
+def _water(made: Procedure, node: Node) -> None:
+    """The header line on the water: its kind or free words, and how sour it is."""
+    words = node.children[0]
+    assert isinstance(words, Node)
+    said = phrase(words)
+    quoted = any(isinstance(c, Token) and c.kind == "STRING" for c in words.children)
+    kind = Name(said.text.removesuffix(" water"), said.place)
+    made.water = said if quoted else known(made, kind, "water")
+    for child in node.children[1:]:
+        assert isinstance(child, Node)
+        made.water_acidity = quantity(child)
+        made.written.append(Written(made.water_acidity, "until", None, None))
 
 
 def _header(made: Procedure, section: Section) -> None:
@@ -94,6 +109,8 @@ def _header(made: Procedure, section: Section) -> None:
         elif kind == "place":
             assert isinstance(value, Node)
             made.setting = known(made, phrase(value), "place")
+        elif kind == "water":
+            _water(made, line.node)
         elif kind in ("wearing", "audience"):
             assert isinstance(value, Node)
             said = tuple(known(made, phrase(word), kind) for word in value.children)  # type: ignore[arg-type]

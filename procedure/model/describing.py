@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from procedure.language import Node, Token
+from procedure.model.harm import suspected
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import (
@@ -11,6 +12,7 @@ from procedure.model.types import (
     Lot,
     Material,
     Name,
+    Past,
     Procedure,
     UnknownWord,
     Written,
@@ -31,6 +33,12 @@ _FILLERS = frozenset(
 )
 
 
+# A word of the vocabulary that tells of something done before, by how its meaning begins.
+_DONE = "was "
+# How a past tells how much was taken.
+_SHARES = frozenset(("percent", "mass", "ratio", "number", "loose", "unstated"))
+
+
 class Described:
     """What one declaration says: its entries by table, quantities, dates, free words."""
 
@@ -49,6 +57,11 @@ class Described:
         self.quantities: list[tuple[Quantity, tuple[str, ...]]] = []
         self.free: list[str] = []
         self.date = ""
+        self.date_place: Place | None = None
+        self.doing = ""
+        self.done: list[str] = []
+        self.past: list[Past] = []
+        self.shares: list[Quantity] = []
         self.allows = tuple(
             allow(c) for c in node.children if isinstance(c, Node) and c.kind == "allow"
         )
@@ -57,16 +70,22 @@ class Described:
                 self._descriptor(child, section, unknown)
 
     def _descriptor(self, node: Node, section: str, unknown: list[UnknownWord]) -> None:
-        measured: Quantity | None = None
+        measured: list[Quantity] = []
         found: list[str] = []
+        self.doing = ""
         for part in node.children:
             assert isinstance(part, Node)
-            if part.kind == "quantity":
-                measured = quantity(part)
-            else:
+            if part.kind != "quantity":
                 found += self._words(part, section, unknown)
-        if measured is not None:
-            self.quantities.append((measured, tuple(found)))
+                continue
+            one = quantity(part)
+            last = self.past[-1] if self.past and self.doing else None
+            if last is not None and last.share is None and one.kind in _SHARES:
+                self.past[-1] = last._replace(share=one)
+                self.shares.append(one)
+            else:
+                measured.append(one)
+        self.quantities += [(one, tuple(found)) for one in measured]
 
     def _words(self, node: Node, section: str, unknown: list[UnknownWord]) -> list[str]:
         words: list[Token] = []
@@ -81,26 +100,28 @@ class Described:
             if isinstance(token, Token) and token.kind == "STRING":
                 self.free.append(token.text[1:-1])
             elif isinstance(token, Token):
-                self.date = token.text
+                self.date, self.date_place = token.text, place_of(token)
         return found
 
     def _look_up(self, tokens: list[Token], section: str, unknown: list[UnknownWord]) -> list[str]:
         """The longest known phrases, from the left; what is not known is reported."""
         words = self.known
-        tables = TABLES[section]
         found: list[str] = []
         at = 0
         while at < len(tokens):
+            tables = TABLES[section] + ((*MATERIAL_TABLES, "part") if self.doing else ())
             for length in range(min(LONGEST_PHRASE, len(tokens) - at), 0, -1):
                 phrase = " ".join(token.text for token in tokens[at : at + length])
                 entry = words.find(phrase, *tables)
-                if entry is None and section == "materials":
-                    entry = words.material(phrase)
+                if entry is None and (section == "materials" or self.doing):
+                    # Plants are often written with a capital, as in “Japanese knotweed”.
+                    entry = words.material(phrase) or words.material(phrase.lower())
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))
                     self.phrases.append(phrase)
                     found.append(entry.name)
+                    self._happened(entry, where)
                     at += length
                     break
             else:
@@ -110,6 +131,15 @@ class Described:
                     unknown.append(_unknown(token, rest, section, words))
                 at += 1
         return found
+
+    def _happened(self, entry: Entry, where: Place) -> None:
+        """Keep what a word says of the past: that it was mordanted, or with what."""
+        if entry.facts.get("meaning", "").startswith(_DONE) and entry.table == "state":
+            self.doing = entry.name
+            if entry.name not in self.done:
+                self.done.append(entry.name)
+        elif self.doing and entry.table in (*MATERIAL_TABLES, "part"):
+            self.past.append(Past(self.doing, entry, None, where))
 
     def of(self, *tables: str) -> list[Entry]:
         """The entries found in those tables."""
@@ -147,8 +177,8 @@ def allow(node: Node) -> Allow:
 def lot(said: Described) -> Lot:
     """A lot of fibre."""
     states = said.states()
-    weight = said.measure("mass")
-    pieces = said.measure("count")
+    weight = _above_nothing(said.measure("mass"))
+    pieces = _above_nothing(said.measure("count"))
     if weight is None and pieces is not None and pieces.each is not None:
         weight = _whole(pieces)
     return Lot(
@@ -157,11 +187,19 @@ def lot(said: Described) -> Lot:
         weight=weight,
         pieces=pieces,
         scoured=True if "scoured" in states else False if "unscoured" in states else None,
-        mordanted="mordanted" in states,
+        mordanted=any(one in states for one in ("mordanted", "tannined")),
         words=tuple(entry.name for entry, _ in said.entries) + tuple(said.free),
         line=said.line,
         allows=said.allows,
+        past=tuple(said.past),
+        damp="damp" in states,
     )
+
+
+def _above_nothing(quantity: Quantity | None) -> Quantity | None:
+    """The quantity; nothing where it is below nothing, which a rule tells of."""
+    below = quantity is not None and quantity.low is not None and quantity.low < 0
+    return None if below else quantity
 
 
 def _whole(pieces: Quantity) -> Quantity | None:
@@ -197,6 +235,10 @@ def equipment(said: Described) -> Equipment:
 def material(said: Described) -> Material:
     """A plant, mordant or other material."""
     entry = next(iter(said.of(*MATERIAL_TABLES)), None)
+    suspects = suspected(entry, said.name.text, said.free)
+    if entry is None and suspects:
+        # A poison that only a nickname or free words name is a material like any other.
+        entry, suspects = said.known.material(suspects[0].name), suspects[1:]
     states = said.states()
     return Material(
         name=said.name,
@@ -210,6 +252,8 @@ def material(said: Described) -> Material:
         line=said.line,
         allows=said.allows,
         part=_part(entry, said),
+        gathered_place=said.date_place,
+        suspects=suspects,
     )
 
 
@@ -248,6 +292,8 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
     for measured, _ in said.quantities:
         role = _DECLARED_ROLES.get(measured.kind, "description")
         procedure.written.append(Written(measured, role, said.name, None))
+    for share in said.shares:
+        procedure.written.append(Written(share, "past", said.name, None))
     earlier = procedure.declared(said.name.text)
     if earlier is not None:
         procedure.declared_twice.append((said.name, earlier.name))

@@ -1,13 +1,13 @@
 """Quantity nodes of the tree to quantities."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
 from procedure.language import Node, Token
+from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model.quantity import Number, Place, Quantity, number
+from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import Unit, vocabulary
 
 
@@ -54,33 +54,59 @@ def text_of(node: Node) -> str:
         return f"({joined})"
     if node.kind == "base" and said[0] not in ("wof", "owf"):
         return f"of {joined}"
+    if node.kind == "per" and any(isinstance(c, Token) and c.kind == "NAME" for c in node.children):
+        *first, last = said
+        return f"{' '.join(first)} of {last}"
     if node.kind == "acidity":
         return f"pH {joined}"
     return joined
 
 
-def quantity(node: Node) -> Quantity:
-    """The quantity that a ``quantity`` node says."""
-    amount, *rest = node.children
-    assert isinstance(amount, Node)
+class _Parts(NamedTuple):
+    """What stands round an amount in a quantity."""
+
+    amount: Node
+    bound: str = ""
+    held: bool = False
+    so: bool = False
     base: Token | None = None
-    basis = False
+    basis: bool = False
     each: Quantity | None = None
+    per: Node | None = None
     reading: Quantity | None = None
-    for child in rest:
-        assert isinstance(child, Node)
-        if child.kind == "base":
+
+
+def quantity(node: Node) -> Quantity:
+    """The quantity that a ``quantity`` or ``limit`` node says."""
+    return _amount(_parts(node), node)
+
+
+def _parts(node: Node) -> _Parts:
+    made = _Parts(node)
+    for child in node.children:
+        if isinstance(child, Token):
+            end = (BEYOND if child.kind == "BEYOND" else BOUNDS)[" ".join(child.text.split())]
+            if end == "about":
+                made = made._replace(so=True)
+            else:
+                made = made._replace(bound=end, held=child.text.startswith("never"))
+        elif child.kind == "base":
             token = child.children[0]
             assert isinstance(token, Token)
             basis = token.kind == "BASIS"
-            base = None if basis else token
+            made = made._replace(base=None if basis else token, basis=basis)
         elif child.kind == "each_of":
-            each = _amount(Node("measure", child.children), child)
-        else:
+            measured = Node("measure", child.children)
+            made = made._replace(each=_amount(_Parts(measured), child))
+        elif child.kind == "per":
+            made = made._replace(per=child)
+        elif child.kind == "reading":
             inner = child.children[0]
             assert isinstance(inner, Node)
-            reading = _amount(inner, inner)
-    return _amount(amount, node, base, basis, each, reading)
+            made = made._replace(reading=_amount(_Parts(inner), inner))
+        else:
+            made = made._replace(amount=child)
+    return made
 
 
 class Value(NamedTuple):
@@ -94,36 +120,36 @@ class Value(NamedTuple):
     word: str = ""
 
 
-def _amount(
-    amount: Node,
-    whole: Node,
-    base: Token | None = None,
-    basis: bool = False,
-    each: Quantity | None = None,
-    reading: Quantity | None = None,
-) -> Quantity:
+def _amount(parts: _Parts, whole: Node) -> Quantity:
+    amount, base = parts.amount, parts.base
     tokens = tokens_of(amount)
     about = tokens[0].kind == "ABOUT"
     if about:
         del tokens[0]
-    text = text_of(whole)
-    of = base is not None or basis
-    kind, low, high, slack, unit, word = _value(
+    value = _value(
         amount.kind,
-        of,
+        base is not None or parts.basis,
         tuple([token.text for token in tokens]),
-        tokens[1].kind == "RANGE" if len(tokens) > 1 else False,
+        tuple([i for i, token in enumerate(tokens) if token.kind == "RANGE"]),
     )
+    basis = parts.basis
+    if parts.per is not None:
+        value, base, basis = _each(value, parts)
+    kind, low, high, slack, unit, word = value
     backwards = low is not None and high is not None and low > high
     if backwards:
         low, high = high, low
+    about = about or parts.so
     if about and low is not None and high is not None:
+        slack = _slack_of_about(kind, low, high, slack)
         low, high = low - slack[0] * 2, high + slack[1] * 2
+    if parts.bound and low is not None and high is not None:
+        low, high = _one_end(parts.bound, kind, low, high, exclusive=bool(word))
     return Quantity(
         kind=kind,
         low=low,
         high=high,
-        text=text,
+        text=text_of(whole),
         place=span_of(whole),
         unit=unit,
         word=word,
@@ -134,10 +160,82 @@ def _amount(
         base=base.text if base else "",
         base_place=place_of(base) if base else None,
         of_fibre=basis,
-        each=each,
-        reading=reading,
+        each=parts.each,
+        reading=parts.reading,
         unit_place=_place_of_unit(tokens, word) if kind == "unknown" else None,
+        bound=parts.bound,
+        held=parts.held,
+        loosely=parts.so or word in _vague_waits(),
     )
+
+
+def _vague_waits() -> frozenset[str]:
+    return frozenset(word.name for word in vocabulary().heats.values() if word.kind == "vague wait")
+
+
+# “about” widens by the last digit that was written, but never by more than a quarter, and
+# a heat by no more than five degrees: about 1 oz is no nothing to two.
+_WIDEST_ABOUT = Fraction(1, 4)
+_WIDEST_HEAT = Fraction(5)
+
+
+def _slack_of_about(
+    kind: str, low: Fraction, high: Fraction, slack: tuple[Fraction, Fraction]
+) -> tuple[Fraction, Fraction]:
+    if kind == "temperature":
+        return min(slack[0], _WIDEST_HEAT / 2), min(slack[1], _WIDEST_HEAT / 2)
+    return (
+        min(slack[0], abs(low) * _WIDEST_ABOUT / 2),
+        min(slack[1], abs(high) * _WIDEST_ABOUT / 2),
+    )
+
+
+def _one_end(
+    bound: str, kind: str, low: Fraction, high: Fraction, exclusive: bool
+) -> tuple[Fraction, Fraction]:
+    """Both ends of a bound. ``exclusive`` holds for heat words: below the boil is no boil."""
+    if kind == "temperature":
+        heats = vocabulary().heats
+        coldest, boil = heats["cold"].low, heats["boil"].high
+        if bound == "most":
+            most = low if exclusive else high
+            return min(coldest, most), most
+        return low, max(boil, low)
+    return (Fraction(0), high) if bound == "most" else (low, ENDLESS)
+
+
+def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
+    """``4 oz per lb of yarn`` as a share of it, ``1 oz to the gallon`` as a strength."""
+    assert parts.per is not None
+    inside = tokens_of(parts.per)[1:]
+    of = next((token for token in inside if token.kind == "NAME"), None)
+    texts = tuple(token.text for token in inside if token.kind != "NAME")
+    if inside[0].kind == "UNIT":
+        texts = ("1", *texts)
+    by = _value("measure", False, texts, (1,) if len(texts) > 2 else ())
+    kinds = (value.kind, by.kind)
+    made = _PER.get(kinds)
+    if made is None or not by.low or not by.high or value.low is None or value.high is None:
+        if value.kind in ("loose", "spoon") and by.kind == "mass":
+            return value._replace(kind="loose", low=None, high=None), of or parts.base, of is None
+        return Value("unknown", word=f"{text_of(parts.amount)} {text_of(parts.per)}"), None, False
+    shared = value._replace(
+        kind=made,
+        low=value.low / by.high,
+        high=value.high / by.low,
+        slack=(value.slack[0] / by.high, value.slack[1] / by.low),
+        unit=by.unit if by.unit is not None and by.unit.vague else value.unit,
+    )
+    if made != "percent":
+        return shared, None, False
+    return shared, of or parts.base, of is None and parts.base is None
+
+
+_PER = {
+    ("mass", "mass"): "percent",
+    ("mass", "volume"): "concentration",
+    ("volume", "volume"): "concentration by volume",
+}
 
 
 def _place_of_unit(tokens: list[Token], word: str) -> Place | None:
@@ -146,9 +244,9 @@ def _place_of_unit(tokens: list[Token], word: str) -> Place | None:
 
 
 @lru_cache(maxsize=8192)
-def _value(form: str, of: bool, texts: tuple[str, ...], ranged: bool) -> Value:
+def _value(form: str, of: bool, texts: tuple[str, ...], ranges: tuple[int, ...]) -> Value:
     """What the words of an amount come to. ``form`` is its rule in the grammar; ``of`` holds
-    where it is measured by something; ``ranged`` where its second word marks a range."""
+    where it is measured by something; ``ranges`` are the places of the marks of ranges."""
     if form in ("heat", "wait"):
         word = vocabulary().heats[texts[0]]
         kind = "temperature" if word.kind == "heat" else "time"
@@ -157,9 +255,12 @@ def _value(form: str, of: bool, texts: tuple[str, ...], ranged: bool) -> Value:
         return Value(form, word=" ".join(texts) or form)
     try:
         low = high = number(texts[0])
+        ranged = ranges[:1] == (1,)
         if ranged:
             high = number(texts[2])
         rest = texts[3:] if ranged else texts[1:]
+        if ranges and ranges[-1] > 1:
+            return _from_to(texts, ranges)
         if form == "ratio":
             parts = number(rest[0]).value
             slack = (low.fineness / 2 / parts, high.fineness / 2 / parts)
@@ -170,6 +271,18 @@ def _value(form: str, of: bool, texts: tuple[str, ...], ranged: bool) -> Value:
         return Value("unknown", word="a division by nothing")
     kind = "acidity" if form == "acidity" else "share" if of else "number"
     return Value(kind, low.value, high.value, (low.fineness / 2, high.fineness / 2))
+
+
+def _from_to(texts: tuple[str, ...], ranges: tuple[int, ...]) -> Value:
+    """``1 h to 1 h 30 min``: a measure at either end."""
+    at = ranges[-1]
+    if len(ranges) > 1:
+        return Value("unknown", word="two ranges in one")
+    ends = [_value("measure", False, part, ()) for part in (texts[:at], texts[at + 1 :])]
+    first, last = ends
+    if first.kind != last.kind or first.low is None or last.low is None:
+        return next((end for end in ends if end.kind == "unknown"), Value("unknown"))
+    return first._replace(high=last.high, slack=(first.slack[0], last.slack[1]))
 
 
 def _measured(low: Number, high: Number, rest: tuple[str, ...]) -> Value:

@@ -1,12 +1,11 @@
 """Quantities: an interval in the base unit of its kind, and how it was written."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from procedure.quantity.interval import Interval
+from procedure.language.spoken import NUMBERS
+from procedure.quantity.interval import ENDLESS, Interval
 from procedure.vocabulary import Unit
 
 VULGAR = {
@@ -49,10 +48,13 @@ class Number(NamedTuple):
 
 @lru_cache(maxsize=4096)
 def number(text: str) -> Number:
-    """Read a number: ``12``, ``1.5``, ``1/2``, ``1 1/2``, ``1½``, ``-5``.
+    """Read a number: ``12``, ``1.5``, ``1/2``, ``1 1/2``, ``1½``, ``-5``, ``two thirds``.
 
     Raises ``ZeroDivisionError`` where a fraction has nothing below its line.
     """
+    if text in NUMBERS:
+        said = NUMBERS[text]
+        return Number(said, Fraction(1, said.denominator))
     sign = -1 if text[0] in "-–—−" else 1
     text = text.lstrip("-–—−").strip()
     part = VULGAR.get(text[-1])
@@ -89,7 +91,10 @@ class Quantity(NamedTuple):
     where no number is known. ``base`` is the name after ``of``; ``of_fibre`` stands
     for ``wof``. ``slack_low`` and ``slack_high`` are what the writing of each end
     leaves open, in the base unit. ``text`` is the quantity as written. ``unit_place``
-    is where a unit stands that is not known.
+    is where a unit stands that is not known. ``bound`` is ``least`` or ``most`` where only
+    one end is said: the other is then open (:data:`ENDLESS`), nothing, or for heats that of
+    water as it comes and at the boil. ``more_bases`` are the names after the first in a sum
+    of lots, ``held`` is True for a bound that is to hold from then on (never above).
     """
 
     kind: str
@@ -106,9 +111,18 @@ class Quantity(NamedTuple):
     base: str = ""
     base_place: Place | None = None
     of_fibre: bool = False
-    each: Quantity | None = None
-    reading: Quantity | None = None
+    each: "Quantity | None" = None
+    reading: "Quantity | None" = None
     unit_place: Place | None = None
+    bound: str = ""
+    held: bool = False
+    loosely: bool = False
+    more_bases: tuple[str, ...] = ()
+
+    @property
+    def bases(self) -> tuple[str, ...]:
+        """All that it is measured by; nothing where it stands alone."""
+        return (self.base, *self.more_bases) if self.base else ()
 
     @property
     def known(self) -> bool:
@@ -122,7 +136,7 @@ class Quantity(NamedTuple):
             raise ValueError(f"“{self.text}” is not a number")
         return Interval(self.low, self.high)
 
-    def agrees(self, other: Quantity) -> bool:
+    def agrees(self, other: "Quantity") -> bool:
         """True where two readings of one thing agree within what their writing leaves open."""
         if self.kind != other.kind:
             return False
@@ -132,11 +146,29 @@ class Quantity(NamedTuple):
             return self.low - READING_DEGREES <= other.high and other.low <= (
                 self.high + READING_DEGREES
             )
+        if self.bound or other.bound:
+            return _overlaps(self, other)
         low = abs(_written(self, True) - _written(other, True))
         high = abs(_written(self, False) - _written(other, False))
         return low <= _slack(self, True) + _slack(other, True) and high <= (
             _slack(self, False) + _slack(other, False)
         )
+
+
+def _overlaps(one: Quantity, other: Quantity) -> bool:
+    """True where bounds may mean the same; an end that is not said agrees with any."""
+    ends = [
+        (one.high if end == "most" else one.low, other.high if end == "most" else other.low)
+        for end in {one.bound, other.bound} - {""}
+    ]
+    return all(
+        first is not None
+        and second is not None
+        and ENDLESS not in (first, second)
+        and abs(first - second)
+        <= (READING_DEGREES if one.kind == "temperature" else abs(first) * READING_SHARE)
+        for first, second in ends
+    )
 
 
 def _written(quantity: Quantity, low: bool) -> Fraction:

@@ -7,15 +7,21 @@ from fractions import Fraction
 from functools import cached_property
 
 from procedure.language import Line, Node, Token
+from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model import describing
+from procedure.model.alternatives import alternatives, things
+from procedure.model.everyday import Known
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.quantity import Place, Quantity, number
-from procedure.model.types import Block, Item, Name, Procedure, Step, Written
-from procedure.vocabulary import vocabulary
+from procedure.model.types import Block, Item, Name, Procedure, Step, UnknownWord, Written
+from procedure.quantity.interval import ENDLESS
+from procedure.vocabulary import Verb, near, vocabulary
+from procedure.vocabulary.everyday import everyday
 
 # The part that a clause's amount plays, by clause.
 _ROLES = {"at": "heat", "over": "time", "lasting": "time", "source": "from", "to": "to"}
+_ROLES |= {"ceiling": "heat"}
 
 
 class Steps:
@@ -24,16 +30,21 @@ class Steps:
     def __init__(self, made: Procedure) -> None:
         self.made = made
         self.number = 0
+        self.done: list[Step] = []
+        self.known = Known(made)
 
     def lines(self, lines: list[Line], section: str) -> list[Step | Block]:
         """The steps and blocks of lines; one that could not be read is left out."""
         found: list[Step | Block] = []
         for line in lines:
+            if line.opens == "or":
+                self.other_way(line, section, found)
+                continue
             if line.node is None:
                 inner = self.lines(line.block, section)
                 found += inner  # the heading is faulty; its steps still count
                 continue
-            first = line.node.children[0]
+            first = line.node.children[0] if line.node.children else line.first
             alone = line.node.kind == "step" and len(line.node.children) == 1
             if alone and isinstance(first, Node) and first.kind == "allow":
                 section_allow(self.made, section, first)
@@ -42,32 +53,85 @@ class Steps:
             if line.opens:
                 found.append(self.block(line, section))
             else:
-                found.append(self.step(line.node))
+                found.append(self.step_or_choice(line.node))
         return found
+
+    # ------------------------------------------------------------ choices
+
+    def either(self, line: Line, section: str) -> Block:
+        """An ``either`` with its first way; the others are lines of their own behind it."""
+        assert line.node is not None
+        number = self.number
+        label, _ = _label(line.node)
+        where = span_of(line.node) if line.node.children else place_of(line.first)
+        way = self.way(line, section, 1)
+        return Block(number, "either", label, "", None, None, (), (way,), where)
+
+    def other_way(self, line: Line, section: str, found: list[Step | Block]) -> None:
+        """An ``or``: one more way of the choice before it."""
+        last = found[-1] if found else None
+        self.number += 1
+        if not isinstance(last, Block) or last.kind != "either":
+            if line.node is not None:
+                self.made.stray_ors.append(Name("or", place_of(line.first)))
+            found += self.lines(line.block, section)
+            return
+        way = self.way(line, section, len(last.body) + 1)
+        found[-1] = last._replace(body=(*last.body, way))
+
+    def way(self, line: Line, section: str, place: int) -> Block:
+        """One way of a choice: by its words in quotation marks, or its place among the ways."""
+        self.number += 1
+        number = self.number
+        children = line.node.children if line.node is not None else ()
+        strings = [c for c in children if isinstance(c, Token) and c.kind == "STRING"]
+        said = strings[0].text[1:-1] if strings else _nth_way(place)
+        where = place_of(line.first)
+        body = tuple(self.lines(line.block, section))
+        return Block(number, "way", None, said, None, None, (), body, where)
+
+    def step_or_choice(self, node: Node) -> Step | Block:
+        """A step; or, where it says “or” between things, a choice of steps."""
+        ways = alternatives(node)
+        if len(ways) == 1:
+            return self.step(node)
+        number = self.number
+        made: list[Step | Block] = []
+        kept = len(self.made.written)
+        for said, one in ways:
+            self.number += 1
+            inner = self.number
+            self.number += 1
+            step = self.step(one)
+            made.append(Block(inner, "way", None, said, None, None, (), (step,), span_of(one)))
+        self.once_written(kept)
+        return Block(number, "either", None, "", None, None, (), tuple(made), span_of(node))
+
+    def once_written(self, kept: int) -> None:
+        """What stands once in the text is judged once, though several ways have it."""
+        new = {one.quantity.place: one for one in reversed(self.made.written[kept:])}
+        self.made.written[kept:] = sorted(new.values(), key=lambda one: one.quantity.place)
 
     def block(self, line: Line, section: str) -> Block:
         """A repeat, an if or a for, with the steps in it."""
         node = line.node
         assert node is not None
+        if line.opens == "either":
+            return self.either(line, section)
         number_here = self.number
         label, children = _label(node)
-        times: tuple[Fraction, Fraction] | None = None
         variable: Name | None = None
         values: tuple[Item, ...] = ()
-        numbers = [c for c in children if isinstance(c, Token) and c.kind == "NUMBER"]
-        if numbers:
-            try:
-                ends = [number(token.text).value for token in numbers]
-                times = (ends[0], ends[-1])
-            except ZeroDivisionError:
-                times = (Fraction(0), Fraction(0))
+        rounds = next((c for c in children if isinstance(c, Node) and c.kind == "rounds"), None)
+        every = next((c for c in children if isinstance(c, Node) and c.kind == "every"), None)
+        times = None if rounds is None else _times(rounds)
         strings = [c for c in children if isinstance(c, Token) and c.kind == "STRING"]
         if node.kind == "each":
             name = next(c for c in children if isinstance(c, Token) and c.kind == "NAME")
             variable = Name(name.text, place_of(name))
             objects = children[-1]
             assert isinstance(objects, Node)
-            values = tuple(self.item(child) for child in objects.children)
+            values = tuple(self.item(child) for child in things(objects))
         return Block(
             number=number_here,
             kind={"repeat": "repeat", "choice": "if", "each": "for"}[node.kind],
@@ -77,8 +141,17 @@ class Steps:
             variable=variable,
             values=values,
             body=tuple(self.lines(line.block, section)),
-            place=span_of(node) if not numbers else _from(line.first, span_of(node)),
+            place=span_of(node) if rounds is None else _from(line.first, span_of(node)),
+            every=self.every(every),
         )
+
+    def every(self, node: Node | None) -> Quantity | None:
+        """The time from one round to the next."""
+        if node is None:
+            return None
+        measured = quantity(_node(node.children[0]))
+        self.made.written.append(Written(measured, "time", None, None))
+        return measured
 
     def step(self, node: Node) -> Step:
         """One step, with its clauses."""
@@ -91,7 +164,6 @@ class Steps:
         verb_place = where
         words = None
         if isinstance(first, Token) and first.kind == "VERB":
-            verb = vocabulary().verbs[first.text]
             verb_place = place_of(first)
         elif isinstance(first, Token):
             words = unquoted(first)
@@ -101,11 +173,15 @@ class Steps:
         for child in children[1:]:
             assert isinstance(child, Node)
             if child.kind == "objects":
-                said["objects"] = tuple(self.item(item) for item in child.children)
+                said["objects"] = self.items(child, _takes_materials(first))
             else:
                 self.clause(child, said, twice)
+        if isinstance(first, Token) and first.kind == "VERB":
+            verb = self.known.verb(first, said)
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
+        said |= _limits(said, twice, verb)
+        said |= _heat_brought(said, verb)
         step = Step(
             number=self.number,
             kind=node.kind,
@@ -115,9 +191,12 @@ class Steps:
             words=words,
             twice=tuple(twice),
             place=where,
+            word=first.text if isinstance(first, Token) and first.kind == "VERB" else "",
             **said,  # type: ignore[arg-type]
         )
         self.note_quantities(step)
+        self.done.append(step)
+        self.known.note(step)
         return step
 
     def clause(self, node: Node, said: dict[str, object], twice: list[Name]) -> None:
@@ -129,12 +208,38 @@ class Steps:
             _append(said, "allows", describing.allow(inner))
         elif kind == "manner":
             _append(said, "manners", _manner(node.children[0]))
+        elif kind == "limit":
+            _append(said, "limits", quantity(_node(node.children[0])))
+        elif kind == "as_long":
+            self.as_long(node, said, twice)
         else:
             field, read = self.clauses[kind]
             if field in said:
                 twice.append(Name(kind, span_of(node)))
             else:
                 said[field] = read(node.children[0])
+
+    def as_long(self, node: Node, said: dict[str, object], twice: list[Name]) -> None:
+        """``as long as dipped``: the time of the last step of that verb, or of that label."""
+        told = node.children[-1]
+        assert isinstance(told, Token)
+        long = next(
+            (
+                step.lasting
+                for step in reversed(self.done)
+                if told.text in ((step.verb.past, step.verb.name) if step.verb else ())
+                or (step.label is not None and step.label.text == told.text)
+            ),
+            None,
+        )
+        if "lasting" in said:
+            twice.append(Name("as long as", span_of(node)))
+        elif long is None:
+            verbs = [step.verb.past for step in self.done if step.verb is not None]
+            meant = near(told.text, verbs)
+            self.made.unknown.append(UnknownWord(_name(told), "as long as", meant))
+        else:
+            said["lasting"] = long._replace(place=span_of(node))
 
     @cached_property
     def clauses(self) -> dict[str, tuple[str, Callable[[Node | Token], object]]]:
@@ -146,7 +251,7 @@ class Steps:
             "to": ("to", self.item),
             "until": ("until", self.item),
             "into": ("into", self.items),
-            "with": ("using", self.items),
+            "with": ("using", lambda node: self.items(node, materials=True)),
             "over": ("over", _measured),
             "for": ("lasting", _measured),
             "after": ("after", _names),
@@ -163,27 +268,65 @@ class Steps:
             known(self.made, phrase(_node(word)), "wearing") for word in _node(node).children
         )
 
-    def items(self, node: Node | Token) -> tuple[Item, ...]:
-        """Several items of one clause."""
-        return tuple(self.item(item) for item in _node(node).children)
+    def items(self, node: Node | Token, materials: bool = False) -> tuple[Item, ...]:
+        """Several items of one clause. In what brings ``materials``, “5 g of tartar” is tartar,
+        and a lot named behind an amount of a lot is measured together with it."""
+        found: list[Item] = []
+        for child in things(_node(node)):
+            item = self.item(child, materials)
+            last = found[-1] if found else None
+            if materials and last is not None and self._goes_with(last, item):
+                assert last.quantity is not None and item.name is not None
+                more = (*last.quantity.more_bases, item.name.text)
+                text = f"{last.quantity.text} and {item.name.text}"
+                summed = last.quantity._replace(more_bases=more, text=text)
+                found[-1] = last._replace(quantity=summed)
+            else:
+                found.append(item)
+        return tuple(found)
 
-    def item(self, node: Node | Token) -> Item:
+    def _goes_with(self, last: Item, item: Item) -> bool:
+        """True for the silk of “alum 12 % of yarn and silk”."""
+        lots = self.made.lots
+        alone = item.name is not None and item.quantity is None and item.given is None
+        return (
+            alone
+            and item.name is not None
+            and item.name.text in lots
+            and last.quantity is not None
+            and last.quantity.base in lots
+        )
+
+    def item(self, node: Node | Token, materials: bool = False) -> Item:
         """A name, an amount, free words, or a name and an amount."""
         assert isinstance(node, Node)
         name: Name | None = None
         measured: Quantity | None = None
         words: Name | None = None
         given: Name | None = None
+        heat: Quantity | None = None
         for child in node.children:
             if isinstance(child, Node):
                 measured = quantity(child)
+                if materials and len(node.children) == 1:
+                    name, measured = _named_behind(child, measured)
             elif child.kind == "STRING":
                 words = unquoted(child)
+            elif child.kind == "HEAT":
+                heat = quantity(Node("quantity", (Node("heat", (child,)),)))
             elif name is None:
                 name = _name(child)
             else:
                 given = _name(child)
-        return Item(name, measured, words, given, span_of(node))
+        water = ""
+        if name is not None and name.text.endswith(" water"):
+            said = name.text.removesuffix("water").strip()
+            entry = vocabulary().find(said, "water")
+            water = entry.name if entry is not None else ""
+            if entry is None:
+                heat = _heat_of_word(said, name.place)
+            name = Name("water", name.place)
+        return Item(name, measured, words, given, span_of(node), water, heat)
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
@@ -204,9 +347,111 @@ class Steps:
             add(Written(step.within.quantity, "amount", step.within.name, step))
 
 
+# What is measured out, so that the name behind it is that of the thing.
+_MEASURED_OUT = frozenset(("mass", "volume", "spoon", "loose", "count", "concentration"))
+
+
+def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity]:
+    """“5 g of tartar” is five grams, and tartar is what they are of."""
+    base = next((c for c in node.children if isinstance(c, Node) and c.kind == "base"), None)
+    if base is None or measured.kind not in _MEASURED_OUT | {"percent"}:
+        return None, measured
+    token = base.children[0]
+    assert isinstance(token, Token)
+    per = any(isinstance(c, Node) and c.kind == "per" for c in node.children)
+    if token.kind != "NAME" or (measured.kind == "percent" and not per):
+        return None, measured
+    if measured.base == token.text and not (per and measured.kind == "percent"):
+        text = measured.text.replace(f" of {token.text}", "", 1)
+        measured = measured._replace(base="", base_place=None, text=text)
+    return _name(token), measured
+
+
+def _takes_materials(said: Node | Token) -> bool:
+    """True of a word that can be done to materials, and of what is no verb."""
+    if not isinstance(said, Token) or said.kind != "VERB":
+        return True
+    own = vocabulary().verbs.get(said.text)
+    if own is not None and not {"material", "thing"}.isdisjoint(own.objects):
+        return True
+    return any("material" in one.of or not one.of for one in everyday().get(said.text, ()))
+
+
+def _times(rounds: Node) -> tuple[Fraction, Fraction]:
+    """The least and the most rounds."""
+    tokens = [token for token in rounds.children if isinstance(token, Token)]
+    bound = next((one for one in tokens if one.kind in ("BOUND", "BEYOND")), None)
+    try:
+        ends = [
+            number(" ".join(one.text.split())).value
+            for one in tokens
+            if one.kind in ("NUMBER", "OFTEN")
+        ]
+    except ZeroDivisionError:
+        return Fraction(0), Fraction(0)
+    if bound is None:
+        return ends[0], ends[-1]
+    said = {**BOUNDS, **BEYOND}[" ".join(bound.text.split())]
+    return (ends[0], ENDLESS) if said == "least" else (Fraction(1), ends[-1])
+
+
+def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, object]:
+    """“with 4 L warm water” makes the bath warm, where nothing else is said of its heat."""
+    using = said.get("using", ())
+    assert isinstance(using, tuple)
+    heats = [item.heat for item in using if item.heat is not None]
+    said_else = any(field in said for field in _HEATS) or verb is None
+    if not heats or said_else or (verb is not None and "at" not in verb.may):
+        return {}
+    return {"at": Item(None, heats[0], None, None, heats[0].place)}
+
+
+_HEATS = ("at", "to", "source", "until")
+
+
+def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> dict[str, object]:
+    """Bounds that stand as clauses of their own, in the fields that they fill.
+
+    A heat is that of the step, or a ceiling beside the heats that the step says; a time is
+    how long it lasts.
+    """
+    limits = said.pop("limits", ())
+    assert isinstance(limits, tuple)
+    made: dict[str, object] = {}
+    for limit in limits:
+        if limit.kind == "time":
+            field = "lasting"
+        elif limit.held or any(field in said for field in _HEATS):
+            field = "ceiling" if limit.bound == "most" else "at"
+        else:
+            field = "to" if verb is not None and "to" in verb.needs else "at"
+        if field in said or field in made:
+            twice.append(Name("for" if field == "lasting" else "at", limit.place))
+            continue
+        item = Item(None, limit, None, None, limit.place)
+        made[field] = limit if field in ("lasting", "ceiling") else item
+    ceiling = made.get("ceiling")
+    if ceiling is not None and not any(field in (*said, *made) for field in _HEATS):
+        assert isinstance(ceiling, Quantity)
+        made["at"] = Item(None, ceiling, None, None, ceiling.place)
+    return made
+
+
+def _heat_of_word(said: str, place: Place) -> Quantity:
+    """The heat of “warm water”, at the place of those words."""
+    word = vocabulary().heats[said]
+    return Quantity("temperature", word.low, word.high, word.name, place, word=word.name)
+
+
+def _nth_way(place: int) -> str:
+    """What a way without words is called."""
+    names = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+    return f"the {names[place - 1]} way" if place <= len(names) else f"way {place}"
+
+
 def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:
     children = list(node.children)
-    first = children[0]
+    first = children[0] if children else None
     if isinstance(first, Token) and first.kind == "LABEL":
         text = first.text.rstrip(": \t")
         where = Place(first.line, first.column, first.column + len(text))
@@ -257,7 +502,7 @@ def _from_one_heat_to_another(source: object) -> dict[str, Item]:
     is of the heat at the end.
     """
     heat = source.quantity if isinstance(source, Item) else None
-    if not isinstance(source, Item) or heat is None or heat.kind != "temperature":
+    if not isinstance(source, Item) or heat is None or heat.kind != "temperature" or heat.bound:
         return {}
     begins, between, ends = heat.text.partition(" to ")
     if not between or heat.low is None or heat.high is None or heat.about or heat.word:

@@ -1,7 +1,5 @@
 """The model: a procedure as a dyer understands it, with the places of its words."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -17,6 +15,7 @@ __all__ = [
     "Lot",
     "Material",
     "Name",
+    "Past",
     "Place",
     "Procedure",
     "Step",
@@ -36,7 +35,9 @@ class Name(NamedTuple):
 class Item(NamedTuple):
     """What a clause or a verb takes: a name, an amount, free words, or a name and an amount.
 
-    ``given`` is the name after ``=`` where a followed procedure is told what is what.
+    ``given`` is the name after ``=`` where a followed procedure is told what is what, and
+    ``water`` the kind of water that is named (soft, hard), empty where none is said;
+    ``heat`` that of the “4 L warm water” which is brought.
     """
 
     name: Name | None
@@ -44,6 +45,8 @@ class Item(NamedTuple):
     words: Name | None
     given: Name | None
     place: Place
+    water: str = ""
+    heat: Quantity | None = None
 
 
 class Allow(NamedTuple):
@@ -67,8 +70,20 @@ class UnknownWord(NamedTuple):
     ask: tuple[Entry, ...] = ()
 
 
+class Past(NamedTuple):
+    """What was done to a lot before: ``done`` (mordanted, tannined, dyed), with what, how much."""
+
+    done: str
+    entry: Entry
+    share: Quantity | None
+    place: Place
+
+
 class Lot(NamedTuple):
-    """Fibre as declared. ``weight`` is the whole lot's dry weight."""
+    """Fibre as declared. ``weight`` is the whole lot's dry weight.
+
+    ``past`` is what was done to it before; ``damp`` holds where it is not dry yet.
+    """
 
     name: Name
     fibres: tuple[Entry, ...]
@@ -79,6 +94,8 @@ class Lot(NamedTuple):
     words: tuple[str, ...]
     line: int
     allows: tuple[Allow, ...] = ()
+    past: tuple[Past, ...] = ()
+    damp: bool = False
 
 
 class Equipment(NamedTuple):
@@ -97,6 +114,11 @@ class Equipment(NamedTuple):
     allows: tuple[Allow, ...] = ()
 
     @property
+    def bag(self) -> bool:
+        """True for what holds plants in a bath, and lets the liquor through."""
+        return self.kind is not None and self.kind.facts.get("meaning") == "holds plants in a bath"
+
+    @property
     def holds(self) -> bool:
         """True for what can hold a bath."""
         return self.kind is None or self.kind.table == "vessel"
@@ -106,6 +128,7 @@ class Material(NamedTuple):
     """A material as declared. ``roles`` are its parts in the work; ``state`` fresh, dried or ''.
 
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
+    ``suspects`` are plants that harm which its own name or free words name, beside its entry.
     """
 
     name: Name
@@ -119,6 +142,8 @@ class Material(NamedTuple):
     line: int
     allows: tuple[Allow, ...] = ()
     part: str = ""
+    gathered_place: Place | None = None
+    suspects: tuple[Entry, ...] = ()
 
     @property
     def called(self) -> str:
@@ -132,7 +157,10 @@ class Material(NamedTuple):
 
 
 class Step(NamedTuple):
-    """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None."""
+    """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None.
+
+    ``word`` is the verb as written, which may be an everyday one for ``verb``.
+    """
 
     number: int
     kind: str
@@ -160,6 +188,8 @@ class Step(NamedTuple):
     allows: tuple[Allow, ...] = ()
     twice: tuple[Name, ...] = ()
     place: Place = Place(1, 1, 1)
+    ceiling: Quantity | None = None
+    word: str = ""
 
     @property
     def manner(self) -> frozenset[str]:
@@ -178,7 +208,15 @@ class Step(NamedTuple):
 
 
 class Block(NamedTuple):
-    """Steps that belong together: ``repeat``, ``if`` or ``for``."""
+    """Steps that belong together: ``repeat``, ``if``, ``for``, ``either`` or a ``way``.
+
+    The body of an ``either`` is its ways, which exclude each other; ``condition`` of a way
+    is what it is called.
+
+    ``times`` are the least and the most rounds; the most is ENDLESS for “at least 3 times”,
+    and ``times`` is None where only a sign ends them. ``every`` is the time from one round's
+    start to the next.
+    """
 
     number: int
     kind: str
@@ -187,8 +225,9 @@ class Block(NamedTuple):
     times: tuple[Fraction, Fraction] | None
     variable: Name | None
     values: tuple[Item, ...]
-    body: tuple[Step | Block, ...]
+    body: "tuple[Step | Block, ...]"
     place: Place
+    every: Quantity | None = None
 
 
 class Written(NamedTuple):
@@ -242,6 +281,8 @@ class Procedure:
         self.makes: Name | None = None
         self.licence: Name | None = None
         self.setting: Name | None = None
+        self.water: Name | None = None
+        self.water_acidity: Quantity | None = None
         self.altitude: Quantity | None = None
         self.wearing: tuple[Name, ...] = ()
         self.audience: tuple[Name, ...] = ()
@@ -256,6 +297,7 @@ class Procedure:
         self.declared_twice: list[tuple[Name, Name]] = []
         self.sections_twice: list[tuple[Name, int]] = []
         self.unknown: list[UnknownWord] = []
+        self.stray_ors: list[Name] = []
         self.written: list[Written] = []
         self.line_count = line_count
         # The workshop that the file belongs to, and where it declares what the file takes

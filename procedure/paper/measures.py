@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from procedure.paper import kitchen
 from procedure.quantity import rounding
+from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import vocabulary
 from procedure.wording.reader import Reader
 from procedure.wording.spelling import american
@@ -72,7 +73,9 @@ def in_system(system: str, kind: str, low: Fraction, high: Fraction) -> str:
 
 
 def on_scale(scale: Scale, low: Fraction, high: Fraction) -> str:
-    """An amount on a scale, both its ends rounded alike."""
+    """An amount on a scale, both its ends rounded alike; ``at least 5 g`` without an upper end."""
+    if high == ENDLESS:
+        return f"at least {on_scale(scale, low, low)}"
     if scale.small is not None and high / scale.holds < scale.few:
         scale = scale.small
     least, most = low / scale.holds, high / scale.holds
@@ -208,7 +211,9 @@ _QUARTERS = {Fraction(1, 4): "¼", HALF: "½", Fraction(3, 4): "¾"}
 
 
 def minutes(low: Fraction, high: Fraction, about: bool = False) -> str:
-    """A time: ``45 minutes``, ``1 hour 10 minutes``, ``1 to 1½ hours``, ``3 days``."""
+    """A time: ``45 minutes``, ``1 hour 10 minutes``, ``1 to 1½ hours``, ``at least 3 days``."""
+    if high == ENDLESS:
+        return f"at least {minutes(low, low, about)}"
     said = _one_time(low) if low == high else _range_of_times(low, high)
     return f"{'about ' if about else ''}{said}"
 

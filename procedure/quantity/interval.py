@@ -80,6 +80,9 @@ class _Endless(Fraction):
     def __rtruediv__(self, other: Any) -> Any:
         return Fraction(0)
 
+    def __abs__(self) -> Any:
+        return self
+
     def _no_digits(self, *_: object) -> Any:
         raise OverflowError("a number without an end has no digits")
 
@@ -143,6 +146,11 @@ class Interval(NamedTuple):
     def middle(self) -> Fraction:
         """Half way between the ends; the lower end where there is no upper one."""
         return self.low if self.open else (self.low + self.high) / 2
+
+    @property
+    def firm(self) -> Fraction:
+        """The upper end, or the lower one where no upper end is said: for what must be planned."""
+        return self.low if self.open else self.high
 
     def plus(self, other: Interval) -> Interval:
         """Both together."""

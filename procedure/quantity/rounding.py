@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import floor
 
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ENDLESS, Interval
 
 # The finest step for a least amount of so many (g or L): about one part in a hundred.
 MASS_STEPS = (
@@ -61,9 +61,18 @@ def shared(values: Sequence[Fraction], step: Fraction) -> list[Fraction]:
 
 def shared_ranges(ranges: Sequence[Interval], step: Fraction) -> list[Interval]:
     """Ranges rounded so that both their ends add up, and no low end passes its high end."""
-    highs = _steps([high / step for _, high in ranges], None)
+    ended = [high / step for _, high in ranges if high != ENDLESS]
+    rounded = iter(_steps(ended, None))
+    lows_alone = [floor(low / step) + 1 for low, _ in ranges]
+    highs = [
+        alone if high == ENDLESS else next(rounded)
+        for (_, high), alone in zip(ranges, lows_alone, strict=True)
+    ]
     lows = _steps([low / step for low, _ in ranges], highs)
-    return [Interval(low * step, high * step) for low, high in zip(lows, highs, strict=True)]
+    return [
+        Interval(low * step, ENDLESS if one.open else high * step)
+        for low, high, one in zip(lows, highs, ranges, strict=True)
+    ]
 
 
 def _steps(values: list[Fraction], ceilings: list[int] | None) -> list[int]:

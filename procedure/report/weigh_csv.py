@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
+from procedure.quantity.interval import ENDLESS
 from procedure.report.weigh_measures import BLANK, Step, decimals, plain
 from procedure.report.weigh_sheet import Shown, sheet
 from procedure.weigh.weighing import Weighing
@@ -71,7 +72,7 @@ def _amount(shown: tuple[Shown, ...], gap: bool) -> tuple[str, str, str, str]:
     text = "; ".join(one.text for one in shown)
     return (
         plain(first.low, decimals(first.low)),
-        plain(first.high, decimals(first.high)),
+        "" if first.high == ENDLESS else plain(first.high, decimals(first.high)),
         first.unit,
         text,
     )

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from procedure.facts.pot_fit import Fit
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ENDLESS, Interval
 from procedure.report.weigh_measures import Step
 from procedure.report.weigh_sheet import Shown, sheet
 from procedure.report.weigh_text import Asked, Estimates
@@ -124,27 +124,37 @@ def _row(row: Row, shown: tuple[Shown, ...]) -> dict[str, Any]:
     }
 
 
-def _exact(ends: Interval | None, kind: str) -> dict[str, str] | None:
+def _exact(ends: Interval | None, kind: str) -> dict[str, str | None] | None:
     if ends is None:
         return None
-    return {"low": str(ends[0]), "high": str(ends[1]), "unit": UNITS[kind]}
+    return {"low": str(ends[0]), "high": _end(ends[1]), "unit": UNITS[kind]}
 
 
 def _printed(shown: tuple[Shown, ...]) -> list[dict[str, Any]]:
     return [
-        {"low": float(one.low), "high": float(one.high), "unit": one.unit, "text": one.text}
+        {"low": float(one.low), "high": _number(one.high), "unit": one.unit, "text": one.text}
         for one in shown
     ]
 
 
-def _ends(ends: Interval) -> dict[str, str]:
-    return {"low": str(ends[0]), "high": str(ends[1])}
+def _ends(ends: Interval) -> dict[str, str | None]:
+    return {"low": str(ends[0]), "high": _end(ends[1])}
 
 
-def _numbers(ends: Interval | Span | None) -> dict[str, float] | None:
+def _end(value: Fraction) -> str | None:
+    """An exact end; null where none is said."""
+    return None if value == ENDLESS else str(value)
+
+
+def _number(value: Fraction) -> float | None:
+    return None if value == ENDLESS else float(value)
+
+
+def _numbers(ends: Interval | Span | None) -> dict[str, float | None] | None:
     if ends is None:
         return None
-    return {"low": round(float(ends[0]), 4), "high": round(float(ends[1]), 4)}
+    high = None if ends[1] == ENDLESS else round(float(ends[1]), 4)
+    return {"low": round(float(ends[0]), 4), "high": high}
 
 
 def _weights(weights: Any) -> dict[str, str]:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from procedure.quantity.interval import Interval, total
+from procedure.quantity.interval import ENDLESS, Interval, total
 from procedure.quantity.rounding import (
     FLUID_OUNCE_STEPS,
     GALLON_STEPS,
@@ -94,6 +94,8 @@ def rounded(ranges: Sequence[Interval], measure: Measure, scale_step: Step | Non
 def text_of(ends: Interval, measure: Measure, step: Fraction) -> str:
     """A rounded amount with its unit: ``28.8 g``, ``72 to 96 g``, ``1 lb 9.4 oz``."""
     low, high = ends
+    if high == ENDLESS:
+        return f"at least {text_of(Interval.of(low), measure, step)}"
     name, factor = measure.name, Fraction(1)
     if name == "g" and high >= KILOGRAMS_FROM:
         name, factor = "kg", Fraction(1, 1000)

@@ -7,9 +7,10 @@ from fractions import Fraction
 from textwrap import wrap
 from typing import NamedTuple
 
+from procedure.facts.handling import deadly_words
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ENDLESS, Interval
 from procedure.quantity.rounding import at_most
 from procedure.report import text as findings_text
 from procedure.report.weigh_measures import BLANK, Step
@@ -53,6 +54,7 @@ def report(
     plan = weighing.plan
     heading = plan.model.title.text if plan.model.title else "A procedure without a title"
     parts: list[list[str]] = [[heading, plan.file]]
+    parts += [list(wrap(line, WIDTH)) for line in deadly_words(plan.study)]
     if asked.backwards is not None:
         parts.append(list(_backwards(asked.backwards, system, scale_step)))
     parts += [list(wrap(sentence, WIDTH)) for sentence in asked.sentences]
@@ -191,6 +193,8 @@ def _number(value: float) -> str:
 
 
 def _between(span: Span, unit: str) -> str:
+    if span[1] == ENDLESS:
+        return f"at least {_number(span[0])} {unit}"
     low, high = _number(span[0]), _number(span[1])
     return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
 
@@ -290,6 +294,8 @@ def _heat(estimates: Estimates) -> Iterator[list[str]]:
 
 
 def _litres(span: Span) -> str:
+    if span[1] == ENDLESS:
+        return f"at least {_litres((span[0], span[0]))}"
     if span[1] < 1:
         low, high = (max(round(end * 100) * 10, 10) for end in span)
         return f"about {low} mL" if low == high else f"{low} to {high} mL"

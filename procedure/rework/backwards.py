@@ -172,6 +172,11 @@ def _total(weighing: Weighing, thing: str, name: str, had: Quantity) -> Interval
 
 def _need(totals: list[Interval], name: str) -> _Need:
     parts = []
+    if any(total.open for total in totals):
+        raise CannotWeigh(
+            f"The procedure sets no upper end to how much {name} it takes (“at least”, or rounds "
+            "without a number), so there is no sure bound on the fibre."
+        )
     for one, two, three in zip(*totals, strict=True):
         if three - two != two - one:
             raise CannotWeigh(

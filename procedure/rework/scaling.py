@@ -78,6 +78,7 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
         old = lot_weight(lot)
         factors[name] = None if old is None else weights[name] / old
         lots[name] = _weighing(lot, weights[name], factors[name])
+    _not_for_more(plan, factors)
     by_step = _step_factors(plan, factors)
 
     def change(procedure: Procedure, step: Step, item: Item, quantity: Quantity) -> Quantity:
@@ -94,6 +95,20 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
     }
     chosen = {lot: factors[lot] for lot in weights}
     return Scaled(again(plan, models, judged), chosen, dict(weights))
+
+
+def _not_for_more(plan: Judged, factors: Mapping[str, Fraction | None]) -> None:
+    """Raises ``CannotWeigh`` where a recipe with a restricted salt is to be made for more fibre."""
+    if all(by is not None and by <= 1 for by in factors.values()):
+        return
+    for material, _ in plan.flow.materials.values():
+        entry = material.entry
+        if entry is not None and entry.facts.get("restricted"):
+            raise CannotWeigh(
+                f"A recipe with {entry.name} is not worked out for more fibre than it was "
+                f"written for: it is kept as history. {entry.facts['restricted']}. "
+                f"Safer: {entry.facts['safer']}."
+            )
 
 
 def _weighing(lot: Lot, grams: Fraction, factor: Fraction | None) -> Lot:
@@ -201,9 +216,12 @@ def _step_factors(
 
     everything = together(tuple(n for n, o in flow.lots.items() if o.declared is not None))
     found: dict[tuple[str, int], Fraction] = {}
+    fixed = {node.bath for node in flow.nodes if node.bath and _is_fixed(node)}
     for number, lots in lots_of_node(flow).items():
         node = flow.nodes[number]
         factor = together(lots) if lots else everything
+        if node.bath in fixed or _is_fixed(node):
+            factor = Fraction(1)
         if factor is None:
             factor = Fraction(1)
         key = (node.procedure.key, node.step.number)
@@ -213,6 +231,11 @@ def _step_factors(
                 "grow differently; give its amounts as a percentage of the fibre instead."
             )
     return found
+
+
+def _is_fixed(node: FlowNode) -> bool:
+    """True for the step that makes a bath which does not grow with the fibre."""
+    return isinstance(node.step, Step) and "fixed" in node.step.manner
 
 
 def _mean(factors: list[Fraction], weights: list[Fraction | None]) -> Fraction | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.facts.study import Study
 from procedure.findings import Finding
-from procedure.rules import allowing, rinse, sharing, soak, workshop_file
+from procedure.rules import allowing, hours, rinse, sharing, soak, workshop_file
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
     amounts_of_dyestuff,
@@ -19,6 +19,7 @@ from procedure.rules.colour import (
 )
 from procedure.rules.equipment import (
     metal_of_pots,
+    plants_in_baths,
     pots_used_before,
     room_in_pots,
     vessels,
@@ -34,16 +35,27 @@ from procedure.rules.safety import (
     disposal,
     left_standing,
     meetings,
+    plants,
     pouring,
     protection,
 )
-from procedure.rules.units import heats, quantities, units_and_readings, unlikely, unstated
+from procedure.rules.units import (
+    cannot_be,
+    ceilings,
+    heats,
+    quantities,
+    units_and_readings,
+    unlikely,
+    unstated,
+)
 
-__all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "rule_named"]
+__all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "judged", "rule_named"]
 
 # Every rule there is, by the idea that it belongs to.
 RULES: tuple[Rule, ...] = (
     *quantities.RULES,
+    *cannot_be.RULES,
+    *ceilings.RULES,
     *units_and_readings.RULES,
     *heats.RULES,
     *unstated.RULES,
@@ -57,6 +69,7 @@ RULES: tuple[Rule, ...] = (
     *vessels.RULES,
     *room_in_pots.RULES,
     *what_pots_bear.RULES,
+    *plants_in_baths.RULES,
     *pots_used_before.RULES,
     *metal_of_pots.RULES,
     *heat_and_felting.RULES,
@@ -73,9 +86,11 @@ RULES: tuple[Rule, ...] = (
     *protection.RULES,
     *choice_of_materials.RULES,
     *left_standing.RULES,
+    *plants.RULES,
     *disposal.RULES,
     *meetings.RULES,
     *pouring.RULES,
+    *hours.RULES,
     *sharing.RULES,
     *allowing.RULES,
     *workshop_file.RULES,
@@ -94,9 +109,14 @@ def judge(study: Study) -> list[Finding]:
 
     They weigh what the workshop says, and what is amiss with its file is among them.
     """
+    return judged(study, found_by(RULES, study))
+
+
+def judged(study: Study, found: list[Finding]) -> list[Finding]:
+    """What all the rules found in a study, as :func:`judge` gives it."""
     workshop = study.workshop
     levels, faults = levels_of(() if workshop is None else workshop.levels, RULES)
-    kept = weighed(allowed(study, found_by(RULES, study), RULES), levels, RULES)
+    kept = weighed(allowed(study, found, RULES), levels, RULES)
     if workshop is not None:
         kept += [
             finding_of(workshop_file.faulty, workshop_file.told(workshop, fault))

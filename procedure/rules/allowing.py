@@ -1,7 +1,5 @@
 """``allow``: findings that the writer accepts with a reason."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -16,6 +14,9 @@ SOURCE = "the language reference"
 FAMILY = "allowing"
 # Families whose errors stay visible as notes even when allowed.
 NEVER_SILENT = frozenset(("safety",))
+# What kills stays an error whatever reason is written beside it: only the whole of the work
+# in order makes it lighter.
+NEVER_LIGHTER = frozenset(("deadly-plant",))
 
 
 class _Reach(NamedTuple):
@@ -44,6 +45,9 @@ def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> l
             kept.append(finding)
             continue
         used.add(said)
+        if finding.rule in NEVER_LIGHTER:
+            kept.append(finding)
+            continue
         rule = by_name[finding.rule]
         if rule.family in NEVER_SILENT and finding.level == "error":
             reason = reaches[said].allow.reason

@@ -17,16 +17,26 @@ Calls = Mapping[str, tuple[Call, ...]]
 NO_CALLS: Calls = MappingProxyType({})
 
 
-def found_by(rules: Iterable[Rule], study: Study) -> list[Finding]:
-    """What rules find in a study; of what is found twice, the first."""
+def found_by(
+    rules: Iterable[Rule],
+    study: Study,
+    readers: dict[str, Reader] | None = None,
+    followed: Calls | None = None,
+) -> list[Finding]:
+    """What rules find in a study; of what is found twice, the first.
+
+    ``readers`` are those of the study's procedures, by key, and are added to: they are
+    the same for all rules. ``followed`` are the steps that follow each, as the flow has them.
+    """
     found: dict[tuple[object, ...], Finding] = {}
-    readers: dict[str, Reader] = {}
+    readers = {} if readers is None else readers
+    followed = study.flow.called if followed is None else followed
     for rule in rules:
         for one in rule.check(study):
             reader = readers.get(one.procedure.key)
             if reader is None:
                 reader = readers[one.procedure.key] = reader_of(one.procedure)
-            finding = finding_of(rule, one, reader, study.flow.called)
+            finding = finding_of(rule, one, reader, followed)
             key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
             found.setdefault(key, finding)
     return list(found.values())

@@ -1,14 +1,12 @@
 """The workshop's levels: rules that a collection takes more or less to heart."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
 from procedure.collection.workshop import Fault, LevelSaid
 from procedure.findings import LEVELS, Finding, Says, say
-from procedure.rules.allowing import NEVER_SILENT
+from procedure.rules.allowing import NEVER_LIGHTER, NEVER_SILENT
 from procedure.rules.rule import Rule
 from procedure.vocabulary import near
 
@@ -17,7 +15,7 @@ HIDDEN = "hidden"
 WEIGHTS = (*LEVELS, HIDDEN)
 # A line that cannot be read, or a workshop file that cannot be followed, is not judged at
 # all, so its finding cannot be made lighter.
-FIXED = frozenset(("cannot-read", "faulty-workshop-file"))
+FIXED = frozenset(("cannot-read", "faulty-workshop-file", *NEVER_LIGHTER))
 
 
 class Weight(NamedTuple):
@@ -70,7 +68,10 @@ def _not_this_level(said: LevelSaid, rule: Rule) -> tuple[Says, Says | str] | No
     if not lighter(level, rule.level):
         return None
     if name in FIXED:
-        why = say("{name} cannot weigh less: such a line is not judged at all.", name=name)
+        if name in NEVER_LIGHTER:
+            why = say("{name} cannot weigh less: it is about what kills.", name=name)
+        else:
+            why = say("{name} cannot weigh less: such a line is not judged at all.", name=name)
         return why, "Remove the line."
     if rule.family not in NEVER_SILENT:
         return None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from procedure.facts.handling import called, hazards
 from procedure.facts.study import Study
 from procedure.findings import Several, listed, say
 from procedure.rules.rule import Found, at_node, on_way, rule
@@ -289,22 +290,24 @@ def soap_carried_over(study: Study) -> Iterator[Found]:
             )
 
 
-@rule("poison-not-washed-out", level="warning", family=FAMILY, source="common practice")
+@rule("poison-not-washed-out", level="warning", family="safety", source="common practice")
 def poison_not_washed_out(study: Study) -> Iterator[Found]:
     """Fibre that ends without a wash after a toxic plant or metal.
 
     A rinse is not enough: what the plant or the salt left is washed out with mild
-    soap before anyone wears it.
+    soap before anyone wears it. It is an error with a plant that harms.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        strain gold-bath
         dye yarn in gold-bath at 85 °C for 1 h
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
+        strain gold-bath
         dye yarn in gold-bath at 85 °C for 1 h
         wash yarn in tub with water 5 L, soap 3 g
         rinse yarn in tub with water 5 L
@@ -319,12 +322,19 @@ def poison_not_washed_out(study: Study) -> Iterator[Found]:
                 say(
                     "{lot} ends without a wash after {loose}{way}.",
                     lot=study.thing(lot),
-                    loose=_names(study, loose),
+                    loose=listed(dict.fromkeys(called(study, one.thing) for one in loose)),
                     way=on_way(first.path),
                 ),
                 "Wash it with mild soap and rinse it.",
                 related=study.at(first.node, "It gets into the fibre here."),
+                level="error" if any(_plant(study, one.thing) for one in loose) else "warning",
             )
+
+
+def _plant(study: Study, thing: str) -> bool:
+    """Whether a material is a plant that harms."""
+    found = study.flow.materials.get(thing)
+    return found is not None and any(h.facts.get("plant_level") for h in hazards(found[0]))
 
 
 @rule("alkali-left", level="warning", family=FAMILY, source="Mairet 1916, ch. V")

@@ -6,8 +6,6 @@ it looks for; why it matters; ``Trips:`` with an example; ``Cure:`` with the sam
 put right. The ``why`` command and the test of the rule are made from it.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Iterator
 from functools import cache

@@ -7,11 +7,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
+from procedure.facts.colour_meant import words_of_colour
 from procedure.facts.study import Study
 from procedure.findings import Named, Percent, listed, say
 from procedure.model import Material, Name, Place, Procedure
 from procedure.rules.rule import Found, at_node, rule
-from procedure.vocabulary import Entry
+from procedure.trace import Moment
+from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.library import rows
 
 FAMILY = "sharing"
@@ -209,7 +211,23 @@ _WATER_SAID = re.compile(
 )
 
 
+def _kinds() -> dict[str, Entry]:
+    return vocabulary().tables["water"]
+
+
+def _is_meant(study: Study, moment: Moment, row: dict[str, str]) -> bool:
+    """True where the colour that the water matters for is meant, or nobody says which is."""
+    words = words_of_colour(study, moment)
+    return not words or not words.isdisjoint(row["for"].split("; "))
+
+
 def _says_water(procedure: Procedure, study: Study) -> bool:
+    if procedure.water is not None:
+        return True
+    for moment in study.moments:
+        step = moment.step
+        if any(one.water for one in (*step.using, *step.objects) if one.water in _kinds()):
+            return True
     said = [note.text for note in procedure.notes]
     said += [m.step.note for m in study.moments if m.node.procedure is procedure and m.step.note]
     return any(_WATER_SAID.search(text) for text in said)
@@ -238,6 +256,8 @@ def water_kind_unstated(study: Study) -> Iterator[Found]:
             if row is None or thing in told or moment.node.does.readies:
                 continue
             told.add(thing)
+            if not _is_meant(study, moment, row):
+                continue
             if _says_water(moment.node.procedure, study) or _chalked(study, thing):
                 continue
             yield at_node(

@@ -101,7 +101,7 @@ def dried_before_bath(study: Study) -> Iterator[Found]:
 def soaked_too_briefly(study: Study) -> Iterator[Found]:
     """Fibre that was wetted for less time than its kind needs.
 
-    Wool needs about twenty minutes, linen an hour: the middle of the thread is
+    Wool needs about half an hour, linen an hour: the middle of the thread is
     still dry, and dyes paler.
 
     Trips:
@@ -111,7 +111,7 @@ def soaked_too_briefly(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
     Cure:
-        wet out yarn in tub with water 5 L for 20 min
+        wet out yarn in tub with water 5 L for 30 min
         gold-bath: prepare in kettle with water 3 L, onion 50 g
         dye yarn in gold-bath at 85 °C for 1 h
         rinse yarn in tub with water 5 L

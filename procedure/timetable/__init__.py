@@ -21,7 +21,7 @@ from __future__ import annotations
 from procedure.timetable.agenda import Agenda, agenda
 from procedure.timetable.faults import CannotPlan
 from procedure.timetable.planned import Method, Placed, Timetable
-from procedure.timetable.planning import plan
+from procedure.timetable.planning import Fitted, eased, fitted, plan
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief, reliefs
 from procedure.timetable.solving import NotKnown
@@ -46,6 +46,7 @@ __all__ = [
     "Attendance",
     "CannotPlan",
     "Done",
+    "Fitted",
     "Hold",
     "Lag",
     "Lasting",
@@ -62,6 +63,8 @@ __all__ = [
     "Window",
     "Work",
     "agenda",
+    "eased",
+    "fitted",
     "plan",
     "reliefs",
 ]

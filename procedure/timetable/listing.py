@@ -1,14 +1,15 @@
 """A first plan at once, by a simple rule: take the steps in order, each as soon as it fits.
 
-Two orders are tried (the step with the longest way to the end first; the order of the
-text) and the shorter plan is taken. Where a greatest wait cannot be kept, the step from
+Two orders are tried (the order of the text; the step with the longest way to the end
+first) and the shorter plan is taken. Where a greatest wait cannot be kept, the step from
 which it is counted is put off by as much as is missing, and the plan is made again. The
-rule finds a plan in most cases, not in all; it proves nothing but a simple bound.
+rule finds a plan in most cases, not in all; it proves nothing but a simple bound. How long
+it goes on is counted in steps placed, not by the clock, so that the same work gives the
+same plan on any machine.
 """
 
 from __future__ import annotations
 
-import time
 from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -24,9 +25,8 @@ from procedure.timetable.work import (
     stretches,
 )
 
-PATIENCE = 0.8
-"""Seconds after which no further order is tried."""
-_TRIES = 400
+PATIENCE = 5_000
+"""How many placings an order may take over all tries; some tenths of a second."""
 _FAR = 10**9
 
 
@@ -77,13 +77,12 @@ def first_plan(work: Work) -> Timetable | None:
     tails = _tails(work)
     rank = {each.key: i for i, each in enumerate(work.activities)}
     orders: tuple[Callable[[str], tuple[int, int]], ...] = (
-        lambda key: (-tails[key], rank[key]),
         lambda key: (rank[key], 0),
+        lambda key: (-tails[key], rank[key]),
     )
-    until = time.monotonic() + PATIENCE
     best: Timetable | None = None
     for order in orders:
-        made = _by(work, order, until)
+        made = _by(work, order)
         if made is not None and (best is None or made.finish < best.finish):
             best = made
     return best
@@ -120,15 +119,17 @@ def least_length(work: Work) -> int:
     return work.now + max(open_tails, default=0)
 
 
-def _by(work: Work, order: Callable[[str], tuple[int, int]], until: float) -> Timetable | None:
+def _by(work: Work, order: Callable[[str], tuple[int, int]]) -> Timetable | None:
     release = dict.fromkeys(work.activity, work.now)
-    for _try in range(_TRIES):
+    placings = 0
+    while placings < PATIENCE:
         sheet = _empty_sheet(work)
         try:
             _fill(sheet, order, release)
         except _PutOff as later:
-            if later.key in work.happened or time.monotonic() > until:
+            if later.key in work.happened:
                 return None
+            placings += 1 + len(sheet.placed)
             release[later.key] = max(release[later.key], later.by)
             if release[later.key] > work.horizon:
                 return None

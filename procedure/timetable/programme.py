@@ -111,6 +111,8 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
             _lag(programme, number, lag, left_out)
     for resource in work.resources:
         if Part("resource", resource.key) not in left_out:
+            if resource.kind == "people" and not left_out:
+                _nobody_there(programme, resource.key, resource.capacity)
             _shared(programme, resource.key, resource.capacity)
     for key in kept:
         model.add(programme.finish >= programme.ends[key])
@@ -272,6 +274,20 @@ def _lag(programme: Programme, number: int, lag: Lag, left_out: frozenset[Part])
         model.add(wait >= lag.least)
     if lag.most is not None and Part("greatest wait", str(number)) not in left_out:
         model.add(wait <= lag.most)
+
+
+def _nobody_there(programme: Programme, key: str, capacity: int) -> None:
+    """All hands are taken while the place is closed.
+
+    The hours forbid work then in any case; said of the hands as well it lets the solver see
+    how much work goes into a day, and so prove much better how short no plan can be.
+    """
+    if any(done.end is None for done in programme.work.done) or not programme.windows:
+        return
+    for start, end in programme.work.closed:
+        if start < programme.windows[-1].closes:
+            closed = programme.model.new_fixed_size_interval_var(start, end - start, "closed")
+            programme.uses[key].append((closed, capacity))
 
 
 def _shared(programme: Programme, key: str, capacity: int) -> None:

@@ -27,11 +27,11 @@ if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
 SEED = 20
-EFFORT = 15.0
-"""How long the shortest plan is sought, in the solver's own seconds: about those of the clock."""
+EFFORT = 4.0
+"""How long the shortest plan is sought, in seconds of the solver, each up to five of the clock."""
 
-_DAYS_EFFORT = 0.4
-_RUNNING_EFFORT = 0.3
+_DAYS_EFFORT = 0.2
+_RUNNING_EFFORT = 0.04
 
 
 class NotKnown(Exception):

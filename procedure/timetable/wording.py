@@ -8,6 +8,7 @@ from datetime import datetime
 from procedure.timetable.giving import Room
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Method, Timetable
+from procedure.timetable.planning import Fitted
 from procedure.timetable.programme import Part
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
@@ -177,7 +178,7 @@ def _demands(unfit: Unfit) -> list[str]:
             said.append(f"- {_resource_demand(work, part)}")
     if any(unfit.has(kind) for kind in ("night", "hours", "overnight")):
         said.append(f"- the place is open {_opening_times(work)}.")
-    return said
+    return list(dict.fromkeys(said))
 
 
 def _activity_demand(unfit: Unfit, activity: Activity) -> str:
@@ -239,3 +240,23 @@ def _opening_times(work: Work) -> str:
         return said
     names = [day_of(clock(work.begins, opens)) for opens in days.values()]
     return f"{said} on {listed(names)}" + (" only" if len(names) == 1 else "")
+
+
+def shortened(found: Fitted) -> list[str]:
+    """A sentence for each step that is planned shorter than its range allows."""
+    made = found.made
+    if isinstance(made, Unfit):
+        return []
+    said = []
+    for key in found.shortened:
+        place, each = made.at[key], made.work.activity[key]
+        took = span(place.end - place.start)
+        said.append(
+            f"{_line_first(each)}“{each.name}” is planned for {took}; "
+            "for the longest that it may take there are no such hours."
+        )
+    return said
+
+
+def _line_first(activity: Activity) -> str:
+    return f"Line {activity.place.line}: " if activity.place.line else ""

@@ -5,8 +5,6 @@ one of fibre, and for water litres to kilograms (common practice; Mairet 1916 gi
 its percentages so).
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
@@ -14,6 +12,7 @@ from typing import NamedTuple
 from procedure.model import Quantity
 from procedure.quantity.interval import Interval
 from procedure.trace.states import BathState, LotState
+from procedure.vocabulary.estimates import spoon_weights
 
 THOUSAND = Fraction(1000)
 
@@ -76,21 +75,28 @@ class Basis(NamedTuple):
     bath: BathState | None
 
 
-def amount_of(quantity: Quantity, basis: Basis, liquid: bool = False) -> Amount | None:
+def amount_of(
+    quantity: Quantity, basis: Basis, liquid: bool = False, stuff: str = ""
+) -> Amount | None:
     """What a quantity comes to, or None where it cannot be known.
 
     ``liquid`` holds for water and other liquids: a ratio then gives litres. Shares
     and percentages of a lot are by its dry weight, of a bath by its volume, of a
-    pot by its capacity; ``wof`` is of all the fibre that the bath is to treat.
+    pot by its capacity; ``wof`` is of all the fibre that the bath is to treat. A spoon
+    or cup of ``stuff`` that is a powder in ``spoon_weights.csv`` is a range of grams.
     """
-    if quantity.low is None or quantity.high is None:
+    if quantity.low is None or quantity.high is None or quantity.low < 0:
         return None
     low, high = quantity.low, quantity.high
     kind = quantity.kind
     if kind in ("mass", "volume"):
         return Amount(kind, low, high)
     if kind == "spoon":
-        return Amount("volume", low, high)
+        weighs = spoon_weights().get(stuff)
+        if weighs is None or weighs.liquid:
+            return Amount("volume", low, high)
+        grams = Interval(low, high).times(THOUSAND).times(weighs.grams)
+        return Amount("mass", *grams)
     if kind == "concentration":
         volume = basis.bath.volume if basis.bath else None
         if volume is None:
@@ -113,6 +119,9 @@ def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
         return _fibre(basis, basis.treated)
     if not quantity.base:
         return None
+    if quantity.more_bases:
+        lots = tuple(basis.names.get(name, name) for name in quantity.bases)
+        return _fibre(basis, lots)
     thing = basis.names.get(quantity.base, quantity.base)
     if thing in basis.lots:
         return _fibre(basis, (thing,))

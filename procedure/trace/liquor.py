@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from procedure.flow.graph import WATER, FlowNode
 from procedure.quantity.interval import ZERO, Interval, plus
-from procedure.trace import reuse, uptake
+from procedure.trace import heat, reuse, uptake
 from procedure.trace.amounts import Amount
 from procedure.trace.moments import Brought, Happening
 from procedure.trace.now import Now
@@ -93,6 +93,9 @@ def _poured_in(
     if amount is not None:
         take_away(now, thing, amount)
     return bath._replace(
+        heat=heat.mixed(
+            bath.heat, bath.volume, other.heat, amount.litres if amount else other.volume
+        ),
         contents=contents,
         volume=plus(bath.volume, amount.litres if amount else other.volume),
         solids=bath.solids or other.solids,

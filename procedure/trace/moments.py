@@ -1,7 +1,5 @@
 """What the trace gives: every step as it happens, and how everything ends."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from typing import NamedTuple
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Any
+from typing import Any, TypeVar
 
 from procedure.flow.graph import Flow, FlowNode
 from procedure.flow.undo_log import Watched
@@ -16,11 +16,14 @@ from procedure.trace import uptake
 from procedure.trace.amounts import Basis
 from procedure.trace.moments import SplitSum
 from procedure.trace.readings import ROOM, interval, piece
-from procedure.trace.states import BathState, LotState, PotState, Residue, State
+from procedure.trace.states import BathState, LotState, PotState, Residue, State, TakenUp
 
 DRY = (("dry", ""),)
 WET = (("wet", ""),)
 DAMP = (("damp", ""),)
+
+
+Thing = TypeVar("Thing")
 
 
 class Now:
@@ -44,12 +47,13 @@ class Now:
                     weight=interval(lot.weight),
                     piece=piece(lot),
                     fibres=lot.fibres,
-                    wetness=DRY,
-                    soaked=Fraction(0),
+                    wetness=DAMP if lot.damp else DRY,
+                    soaked=None if lot.damp else Fraction(0),
                     heat=ROOM,
                     scoured=lot.scoured,
                     mordanted=lot.mordanted,
                 )
+                self._past(name)
         for name, (pot, _) in self.flow.pots.items():
             self.pots[name] = PotState()
             capacity = interval(pot.capacity)
@@ -58,6 +62,23 @@ class Now:
         for name, maker in self.flow.baths.items():
             if maker < 0:
                 self.baths[name] = BathState("", None, ROOM)
+
+    def _past(self, name: str) -> None:
+        """What a lot was treated with before is on it from the first."""
+        lot = self.lots[name]
+        mordants, dyes = dict(lot.mordants), dict(lot.dyes)
+        for thing, past in self.flow.past.get(name, ()):
+            made = self.flow.materials[thing][0]
+            share = interval(past.share) if past.share is not None else None
+            grams = share
+            if share is not None and past.share is not None and past.share.kind != "mass":
+                grams = None if lot.weight is None else share.times(lot.weight)
+            taken = TakenUp(grams, lot.weight, -1, "")
+            if "dyestuff" in made.roles or "dye" in made.roles:
+                dyes[thing] = taken
+            if {"mordant", "tannin", "modifier"} & set(made.roles):
+                mordants[thing] = taken
+        self.lots[name] = lot._replace(mordants=mordants, dyes=dyes)
 
     # ------------------------------------------------------------ all of it
 
@@ -82,13 +103,25 @@ class Now:
         for pot, three in states.pots.items():
             self.pots[pot] = three
 
+    def back_to(self, before: State, changed: State) -> None:
+        """Undo a change: put back what was, and take away what was not there."""
+        _undo(self.lots, before.lots, changed.lots)
+        _undo(self.baths, before.baths, changed.baths)
+        _undo(self.pots, before.pots, changed.pots)
+
     def touched(self, node: FlowNode) -> State:
         """The present states of what a step touches."""
         lots = (*node.lots, *node.present, *node.left, *node.makes)
         bath_names = [node.bath, *node.makes, *node.left.values()]
         bath_names += [thing for thing, _ in (*node.moved, *node.materials)]
         baths = {n: self.baths[n] for n in bath_names if n in self.baths}
-        pots = (node.pot, node.to_pot, *node.cleaned, *[bath.pot for bath in baths.values()])
+        pots = (
+            node.pot,
+            node.to_pot,
+            node.bag,
+            *node.cleaned,
+            *[bath.pot for bath in baths.values()],
+        )
         return State(
             {n: self.lots[n] for n in lots if n in self.lots},
             baths,
@@ -144,3 +177,11 @@ class Now:
         lots = tuple(self.flow.treats.get(node.bath, ())) or node.lots
         among = set(lots)
         return tuple(lot for lot in lots if among.isdisjoint(self.ancestors(lot)))
+
+
+def _undo(known: Watched[Thing], before: Mapping[str, Thing], changed: Mapping[str, Thing]) -> None:
+    for name in changed:
+        if name in before:
+            known[name] = before[name]
+        else:
+            del known[name]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.flow.graph import WATER, FlowNode
-from procedure.trace import liquor, reuse, uptake
+from procedure.trace import heat, liquor, on_matter, reuse, uptake
 from procedure.trace.amounts import amount_of
 from procedure.trace.moments import Happening
 from procedure.trace.now import Now
@@ -20,6 +20,8 @@ def _make_bath(now: Now, it: Happening) -> None:
     liquor.make_bath(now, it)
     bath = now.baths[it.node.bath]
     now.baths[it.node.bath] = bath._replace(covered="covered" in it.step.manner)
+    if it.node.bag:
+        on_matter.lower(now, it)
 
 
 def _in_water(now: Now, it: Happening) -> None:
@@ -98,18 +100,23 @@ def _stand(now: Now, it: Happening) -> None:
 
 def _strain(now: Now, it: Happening) -> None:
     node = it.node
-    bath = now.baths.get(node.bath)
+    strained = node.poured or node.bath
+    bath = now.baths.get(strained)
     if bath is None:
         return
     pot = node.to_pot or bath.pot
+    on_matter.held_back(now, node, bath)
     contents = {
-        thing: content._replace(solid=False) if content.solid else content
+        thing: content._replace(solid=False) if content.solid and not content.bag else content
         for thing, content in bath.contents.items()
     }
     labelled = bath.labelled and pot == bath.pot
-    now.baths[node.bath] = bath._replace(
-        solids=False, pot=pot, contents=contents, labelled=labelled
+    now.baths[strained] = heat.handled(
+        bath._replace(solids=False, pot=pot, contents=contents, labelled=labelled)
     )
+    if node.poured:
+        liquor.fill(now, node, it.amounts)
+        _present_meet(now, node)
     if node.to_pot:
         liquor.moved_to(now, node.bath, node)
 

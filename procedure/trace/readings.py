@@ -113,12 +113,18 @@ def heats(step: Step, bath: Interval | None, boiling: Fraction) -> Interval | No
 
 
 def end_heat(step: Step, heat: Interval | None) -> Interval | None:
-    """The heat at the end of a step that passes through ``heat``."""
+    """The heat at the end of a step that passes through ``heat``.
+
+    What is left standing for a night is as cold as the room in the morning, whatever is
+    written of it.
+    """
+    if step.does.settles and (_waits(step) or _stands_long(step)):
+        return ROOM
     for item in (step.to, step.until, step.at):
         said = heat_of(item)
         if said is not None:
             return said
-    if "overnight" in step.manner or _stands_long(step):
+    if "overnight" in step.manner:
         return ROOM
     return None if heat_of(step.source) is not None else heat
 

@@ -41,8 +41,8 @@ class TakenUp(NamedTuple):
 class Carried(NamedTuple):
     """Something loose in the fibre that has not been rinsed or washed out.
 
-    ``kind`` is mordant, dye, soap, alkali, acid, reducer, metal or poison; ``rinses``
-    counts the waters it has had since.
+    ``kind`` is mordant, dye, soap, alkali, acid, reducer, oxidiser, metal, poison or other;
+    ``rinses`` counts the waters it has had since.
     """
 
     kind: str
@@ -57,7 +57,7 @@ class Content(NamedTuple):
 
     ``solid`` holds for plant matter until it is strained out. ``left`` is what fibre has
     not taken up, by what is usual for it, and ``spent`` counts the lots that took of it
-    since it was put in last.
+    since it was put in last. ``bag`` is the bag that it is in, empty where it is loose.
     """
 
     grams: Interval | None
@@ -66,6 +66,7 @@ class Content(NamedTuple):
     spent: int = 0
     solid: bool = False
     left: Interval | None = None
+    bag: str = ""
 
 
 class Residue(NamedTuple):
@@ -119,7 +120,8 @@ class BathState(NamedTuple):
     ``served`` is the dry weight in grams of all fibre that it has treated and ``uses`` how
     often fibre has gone in; of a vat, ``dips`` counts since it rested last, ``used`` holds
     where it was dipped in since it had reducer, and ``stale`` is the step that left it
-    standing long after use (-1 for none). ``fouled`` is what lots carried into it loose."""
+    standing long after use (-1 for none). ``fouled`` is what lots carried into it loose, and
+    ``touched`` the minute of the plan at which something was done to it last."""
 
     pot: str
     volume: Interval | None
@@ -139,13 +141,20 @@ class BathState(NamedTuple):
     used: bool = False
     stale: int = -1
     fouled: Mapping[str, Residue] = NOTHING
+    touched: Fraction | None = None
 
 
 class PotState(NamedTuple):
-    """A pot: the residues of what it has held since it was last cleaned."""
+    """A pot: the residues of what it has held since it was last cleaned.
+
+    ``matter`` are grams of the plants in a bag, or of what a sieve holds back (None where not
+    known), and ``within`` the bath that a bag is in.
+    """
 
     residues: Mapping[str, Residue] = NOTHING
     cleaned: int = -1
+    matter: Mapping[str, Interval | None] = NOTHING
+    within: str = ""
 
 
 class State(NamedTuple):
@@ -154,6 +163,16 @@ class State(NamedTuple):
     lots: Mapping[str, LotState]
     baths: Mapping[str, BathState]
     pots: Mapping[str, PotState]
+
+    def there(
+        self, lots: Mapping[str, Any], baths: Mapping[str, Any], pots: Mapping[str, Any]
+    ) -> State:
+        """What of this is among those."""
+        return State(
+            {name: one for name, one in self.lots.items() if name in lots},
+            {name: two for name, two in self.baths.items() if name in baths},
+            {name: three for name, three in self.pots.items() if name in pots},
+        )
 
 
 # ------------------------------------------------------------------ joining two ways
@@ -239,7 +258,13 @@ def _join_pots(one: PotState, two: PotState, taken: str, passed: str) -> PotStat
     if one is two:
         return one
     residues = _join_named(one.residues, two.residues, taken, passed)
-    return one._replace(residues=residues, cleaned=min(one.cleaned, two.cleaned))
+    matter = {**two.matter, **one.matter} if one.matter or two.matter else NOTHING
+    return one._replace(
+        residues=residues,
+        cleaned=min(one.cleaned, two.cleaned),
+        matter=matter,
+        within=one.within or two.within,
+    )
 
 
 def join(one: State, two: State, taken: str, passed: str) -> State:

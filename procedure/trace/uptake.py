@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from procedure.flow.graph import Flow
 from procedure.model import Material
+from procedure.model.harm import hazard_words
 from procedure.trace.states import BathState, Carried, LotState, TakenUp
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import related, threshold
@@ -20,6 +21,7 @@ _LOOSE = {
     "alkali": "alkali",
     "acid": "acid",
     "reducer": "reducer",
+    "oxidiser": "oxidiser",
 }
 
 
@@ -44,12 +46,8 @@ def is_solid(flow: Flow, thing: str) -> bool:
 
 def poisonous(made: Material) -> bool:
     """True where the vocabulary says that what it leaves in fibre must be washed out."""
-    if made.entry is None:
-        return False
     words = vocabulary().tables.get("hazards", {})
-    return any(
-        words[word].yes("extra_wash") for word in made.entry.words("hazards") if word in words
-    )
+    return any(words[word].yes("extra_wash") for word in hazard_words(made) if word in words)
 
 
 def heatable(flow: Flow, pot: str) -> bool:
@@ -82,6 +80,8 @@ def is_vat(flow: Flow, bath: BathState) -> bool:
 def loose_kinds(made: Material) -> list[str]:
     """The kinds under which fibre carries a material until it is rinsed out."""
     kinds = [_LOOSE[role] for role in made.roles if role in _LOOSE]
+    if not kinds and made.entry is not None and made.entry.table == "assistants":
+        kinds.append("other")  # glycerine, urea: harmless loose, but not with everything
     if poisonous(made):
         kinds.append("poison")
     return list(dict.fromkeys(kinds))
@@ -93,6 +93,8 @@ def meet(
     """The lot after lying in the bath: what it took up and what it carries loose."""
     mordants, dyes, carried = dict(lot.mordants), dict(lot.dyes), dict(lot.carried)
     vat = is_vat(flow, bath)
+    if carried and any(_fixes(flow, thing) for thing in bath.contents):
+        carried = {k: v for k, v in carried.items() if v.kind not in ("mordant", "tannin")}
     for thing, content in bath.contents.items():
         made = material(flow, thing)
         if made is None:
@@ -108,6 +110,12 @@ def meet(
             if kind not in skip:
                 carried[kind, thing] = Carried(kind, thing, node, content.path, 0)
     return lot._replace(mordants=mordants, dyes=dyes, carried=carried)
+
+
+def _fixes(flow: Flow, thing: str) -> bool:
+    """True for lime and chalk, which make the mordant that fibre carries loose fast in it."""
+    made = material(flow, thing)
+    return made is not None and bool(related("fixes", made.called))
 
 
 def rinsed(

@@ -6,12 +6,14 @@ What a step does is found by the ``trace`` key of its verb's effect, in
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from procedure.flow.graph import WATER, Flow, FlowNode
+from procedure.flow.places import on_the_way
 from procedure.model import Block, Step
 from procedure.quantity.interval import Interval, hull
-from procedure.trace import on_baths, on_fibre, readings, uptake
+from procedure.trace import heat, on_baths, on_fibre, on_matter, readings, uptake
 from procedure.trace.amounts import Amount, amount_of
 from procedure.trace.boiling import boiling_point
 from procedure.trace.moments import Brought, Happening, Moment, Trace
@@ -29,7 +31,7 @@ MOST_PASSES = 8
 # far, each repeat is followed once.
 MOST_MOMENTS_A_STEP = 20
 
-HANDLERS = {**on_fibre.HANDLERS, **on_baths.HANDLERS}
+HANDLERS = {**on_fibre.HANDLERS, **on_baths.HANDLERS, **on_matter.HANDLERS}
 fit("trace", HANDLERS, "procedure/trace")
 
 
@@ -56,9 +58,11 @@ class _Walk:
         for node in nodes:
             if node.kind == "if":
                 self.choice(node)
+            elif node.kind == "either":
+                self.either(node)
             elif node.kind == "repeat":
                 self.repeat(node)
-            elif node.kind in ("for", "follow"):
+            elif node.kind in ("for", "follow", "way"):
                 self.run(node.inner)
             elif node.kind != "end":
                 self.happen(node)
@@ -71,10 +75,66 @@ class _Walk:
         passed = f"when “{condition}” does not hold"
         self.now.update(join(self.now.only(before), before, taken, passed))
 
+    def either(self, node: FlowNode) -> None:
+        """Ways that exclude each other, each from the same beginning; then all of them joined."""
+        now = self.now
+        clock = longest = now.clock
+        ends: list[tuple[str, State]] = []
+        for way in (one for one in node.inner if one.kind == "way"):
+            assert isinstance(way.step, Block)
+            before, made = self.logged(way)
+            ends.append((on_the_way([way.step.condition]), now.only(made)))
+            longest, now.clock = max(longest, now.clock), clock
+            now.back_to(before, made)
+        now.clock = longest
+        self.join_ways(ends)
+
+    def join_ways(self, ends: list[tuple[str, State]]) -> None:
+        """Put all that the ways leave in place of the present states, with the way in words."""
+        if not ends:
+            return
+        now = self.now
+        touched = State(
+            {name: one for _, end in ends for name, one in end.lots.items()},
+            {name: one for _, end in ends for name, one in end.baths.items()},
+            {name: one for _, end in ends for name, one in end.pots.items()},
+        )
+        old = now.only(touched.there(now.lots, now.baths, now.pots))
+        way, end = ends[0]
+        joined = State(
+            {**old.lots, **end.lots}, {**old.baths, **end.baths}, {**old.pots, **end.pots}
+        )
+        for other, end in ends[1:]:
+            whole = State(
+                {**old.lots, **end.lots}, {**old.baths, **end.baths}, {**old.pots, **end.pots}
+            )
+            joined = join(joined, whole, way, other)
+            way = f"{way} or {other.removeprefix('on the way ')}"
+        now.update(joined)
+
+    def logged(self, node: FlowNode) -> tuple[State, State]:
+        """Run a block once; gives what it changed as that was before, and all that it changed."""
+        now = self.now
+        lots, baths, pots = now.lots.watch(), now.baths.watch(), now.pots.watch()
+        self.run(node.inner)
+        now.lots.unwatch(lots)
+        now.baths.unwatch(baths)
+        now.pots.unwatch(pots)
+        before = State(
+            {name: one for name, one in lots.items() if one is not None},
+            {name: two for name, two in baths.items() if two is not None},
+            {name: three for name, three in pots.items() if three is not None},
+        )
+        return before, State(
+            {name: now.lots[name] for name in lots},
+            {name: now.baths[name] for name in baths},
+            {name: now.pots[name] for name in pots},
+        )
+
     def repeat(self, node: FlowNode) -> None:
         assert isinstance(node.step, Block)
         times = node.step.times
-        passes = MOST_PASSES if times is None else min(int(times[1]), MOST_PASSES)
+        passes = MOST_PASSES if times is None else int(min(times[1], Fraction(MOST_PASSES)))
         done = 0
         before = State({}, {}, {})
         for _ in range(max(passes, 1)):
@@ -98,19 +158,8 @@ class _Walk:
 
     def changes(self, node: FlowNode) -> tuple[State, bool]:
         """Run a block once; gives what it changed, as that was before, and if it made anything."""
-        now = self.now
-        lots, baths, pots = now.lots.watch(), now.baths.watch(), now.pots.watch()
-        self.run(node.inner)
-        now.lots.unwatch(lots)
-        now.baths.unwatch(baths)
-        now.pots.unwatch(pots)
-        before = State(
-            {name: one for name, one in lots.items() if one is not None},
-            {name: two for name, two in baths.items() if two is not None},
-            {name: three for name, three in pots.items() if three is not None},
-        )
-        made = sum(map(len, before)) < len(lots) + len(baths) + len(pots)
-        return before, made
+        before, after = self.logged(node)
+        return before, sum(map(len, before)) < sum(map(len, after))
 
     # ------------------------------------------------------------ one step
 
@@ -119,12 +168,13 @@ class _Walk:
         step, now = node.step, self.now
         assert isinstance(step, Step)
         self.cool_out(node)
+        self.cool_alone(node)
         before = now.touched(node)
         found = before.baths.get(node.bath)
         minutes = readings.minutes(step)
-        heat = readings.heats(step, found.heat if found is not None else None, self.boiling)
-        end = readings.end_heat(step, heat)
-        it = Happening(node, step, self.amounts(node, step), minutes, heat, end)
+        heats = readings.heats(step, found.heat if found is not None else None, self.boiling)
+        end = readings.end_heat(step, heats)
+        it = Happening(node, step, self.amounts(node, step), minutes, heats, end)
         entering = _entering(node, before)
         start = self.start_heat(node, step, before)
         if step.verb is not None:
@@ -145,9 +195,9 @@ class _Walk:
                 bath_after=after.baths.get(node.bath),
                 entering=entering,
                 minutes=minutes,
-                heat=heat,
+                heat=heats,
                 start=start,
-                peak=readings.peak_heat(step, heat),
+                peak=readings.peak_heat(step, heats),
                 held=readings.held(step),
                 amounts=it.amounts,
                 wearing=self.wearing
@@ -160,6 +210,9 @@ class _Walk:
         )
         if minutes is not None:
             now.clock += minutes.low
+        bath = now.baths.get(node.bath)
+        if bath is not None:
+            now.baths[node.bath] = bath._replace(touched=now.clock)
 
     def amounts(self, node: FlowNode, step: Step) -> Brought:
         """What each item that the step brings comes to; water first, for g/L needs it."""
@@ -169,11 +222,20 @@ class _Walk:
         for i in sorted(range(len(brought)), key=lambda i: brought[i][0] != WATER):
             thing, item = brought[i]
             liquid = thing == WATER
-            made = None if item.quantity is None else amount_of(item.quantity, basis, liquid)
+            made = (
+                None
+                if item.quantity is None
+                else amount_of(item.quantity, basis, liquid, self.stuff(thing))
+            )
             found[i] = made
             if liquid and made is not None and (step.does.makes_bath or basis.bath is None):
                 basis = basis._replace(bath=BathState(node.pot, made.litres, None))
         return tuple((thing, item, found[i]) for i, (thing, item) in enumerate(brought))
+
+    def stuff(self, thing: str) -> str:
+        """A material's name in the vocabulary; empty for what has none."""
+        made = self.flow.materials.get(thing)
+        return made[0].called if made is not None else ""
 
     def start_heat(self, node: FlowNode, step: Step, before: State) -> Interval | None:
         """The heat that fibre meets first: said with ``from``, or that of bath or water."""
@@ -187,6 +249,14 @@ class _Walk:
         if step.does.poured_at_its_heat or not uptake.heatable(self.flow, node.pot):
             return heat_of(step.at)
         return None
+
+    def cool_alone(self, node: FlowNode) -> None:
+        """A bath that nothing was done to for a while is no longer as hot as it was."""
+        bath = self.now.baths.get(node.bath)
+        if bath is None or bath.touched is None or node.present:
+            return
+        if bath.touched < self.now.clock:
+            self.now.baths[node.bath] = heat.left_alone(bath, self.now.clock - bath.touched)
 
     def cool_out(self, node: FlowNode) -> None:
         """Fibre that has been out of its bath for a while is no longer as hot as it was."""
@@ -241,7 +311,7 @@ def _entering(node: FlowNode, before: State) -> tuple[str, ...]:
 
 
 # What every pass of a repeat changes, however often it is done.
-_COUNTED: dict[str, Any] = {"volume": None, "uses": 0, "dips": 0}
+_COUNTED: dict[str, Any] = {"volume": None, "uses": 0, "dips": 0, "touched": None}
 
 
 def _settled(before: State, after: State) -> bool:

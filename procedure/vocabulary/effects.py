@@ -7,8 +7,6 @@ papers. A row of ``verbs.csv`` may add traits to those of its effect, or take on
 (``not raises dust``).
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any, NamedTuple
@@ -77,7 +75,19 @@ class Effect(NamedTuple):
     moves_fibre: bool = False
     """Fibre is moved about, as with ``stirring``."""
 
+    # Bags, and the plants in them.
+    bags: bool = False
+    """It handles a bag."""
+    bag_in: bool = False
+    bag_out: bool = False
+    lifts_matter: bool = False
+    throws_matter_out: bool = False
+
     # What happens to a bath.
+    moves_liquor: bool = False
+    """The bath is stirred, and cools a little by it."""
+    moves_lid: bool = False
+    puts_lid_on: bool = False
     makes_bath: bool = False
     """A label on the step names a bath that it makes."""
     prepares: bool = False

@@ -1,7 +1,5 @@
 """What the vocabulary holds: one small record for each row of the data files."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from typing import NamedTuple
 

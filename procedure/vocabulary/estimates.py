@@ -1,7 +1,5 @@
 """The figures that estimates rest on, from ``estimates.csv`` and ``water_properties.csv``."""
 
-from __future__ import annotations
-
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
@@ -34,6 +32,27 @@ def _figures() -> dict[str, tuple[Interval, str, str, str]]:
 def figure(name: str) -> Interval:
     """A figure with its spread. Raises ``KeyError`` where the data file lacks it."""
     return _figures()[name][0]
+
+
+class SpoonWeight(NamedTuple):
+    """Grams in a millilitre of a material by the spoon or cup; ``liquid`` where it pours."""
+
+    grams: Interval
+    liquid: bool
+    source: str
+
+
+@cache
+def spoon_weights() -> dict[str, SpoonWeight]:
+    """What spoons and cups of common materials weigh, by their names in the vocabulary."""
+    return {
+        row["material"]: SpoonWeight(
+            Interval(Fraction(row["low"]), Fraction(row["high"])),
+            row["liquid"] == "yes",
+            row["source"],
+        )
+        for row in rows("spoon_weights")
+    }
 
 
 def source_of(name: str) -> str:

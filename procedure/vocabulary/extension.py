@@ -1,7 +1,5 @@
 """A workshop's own words: entries beside those of the data files."""
 
-from __future__ import annotations
-
 from copy import copy
 from typing import Any, NamedTuple
 

@@ -30,6 +30,12 @@ class FirstAid(NamedTuple):
     sources: tuple[str, ...]
 
     @property
+    def said(self) -> str:
+        """The plain words with the way that it gets at someone before them: “Eyes: rinse ...”."""
+        route = self.route[:1].upper() + self.route[1:]
+        return f"{route}: {self.plain[:1].lower()}{self.plain[1:]}"
+
+    @property
     def codes(self) -> tuple[str, ...]:
         """Every code, in the order in which it is to be done."""
         return (*self.do, *([self.call] if self.call else []), *self.after)

@@ -4,8 +4,6 @@ A suggestion never leads from a word that may be harmless to a thing that harms,
 one metal to another: it is put as a question with the Latin name, or not made at all.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from procedure.vocabulary.entries import Entry

@@ -4,8 +4,6 @@ Both are data: ``data/thresholds.csv`` and ``data/relations.csv``, each row with
 its source.
 """
 
-from __future__ import annotations
-
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple

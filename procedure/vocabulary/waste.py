@@ -64,10 +64,23 @@ def _refusals() -> tuple[Refusal, ...]:
     )
 
 
+# What a plant that harms is in disposal.csv, by its level in plants_that_harm.csv.
+_PLANTS = {
+    "deadly": ("deadly plant", "toxic plant"),
+    "poisonous": ("toxic plant",),
+    "harmful": ("harmful plant",),
+}
+
+
 @cache
-def _deadly() -> frozenset[str]:
-    plants = [row for row in rows("plants_that_harm") if row.get("level") == "deadly"]
-    return frozenset(name for row in plants for name in (row["name"], row["dyestuff"]) if name)
+def _level_of() -> dict[str, str]:
+    """How dangerous a plant is, by its name in dyestuffs.csv; those that only sting left out."""
+    return {
+        name: row["level"]
+        for row in rows("plants_that_harm")
+        for name in (row["name"], row["dyestuff"])
+        if name and (row["level"] != "harmful" or "poison" in row["harm"])
+    }
 
 
 @cache
@@ -85,9 +98,9 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
         found.append("water poison")
         if entry.table == "mordants":
             found.append("mordant that kills water life")
-    if entry.name in _deadly():
-        found.append("deadly plant")
-    if "toxic plant" in listed:
+    if entry.table == "dyestuffs":
+        found += _PLANTS.get(_level_of().get(entry.name, ""), ())
+    if "toxic plant" in listed and "toxic plant" not in found:
         found.append("toxic plant")
     if "H225" in listed:
         found += ["spirit", "little spirit"]
@@ -119,6 +132,32 @@ def kinds(entry: Entry) -> tuple[str, ...]:
     if entry.name in _invasive():
         found.append("invasive plant")
     return tuple(found)
+
+
+def together(entry: Entry) -> tuple[str, ...]:
+    """What a word of the vocabulary is in the rows of two kinds that must not meet in a drain.
+
+    What gives off a gas with acid (EUH031) and is no oxidiser is a sulphide or sulphite.
+    """
+    roles = {*entry.words("role"), *entry.words("also")}
+    found = [role for role in ("acid", "oxidiser") if role in roles]
+    if "EUH031" in entry.words("hazards") and "oxidiser" not in roles:
+        found.append("sulphide or sulphite")
+    if entry.name == "ammonia" or re.search(r"NH4|H3N|NH3", entry.facts.get("formula", "")):
+        found.append("ammonia")
+    return tuple(found)
+
+
+def refused_together(one: Entry, other: Entry, way: str) -> Refusal | None:
+    """Why two substances may not go the same way one after the other, or None."""
+    kinds_of_one, kinds_of_other = together(one), together(other)
+    for row in _refusals():
+        first, _, second = row.what.partition(" with ")
+        if row.way == way and second:
+            for a, b in ((kinds_of_one, kinds_of_other), (kinds_of_other, kinds_of_one)):
+                if first in a and second in b:
+                    return row
+    return None
 
 
 def refusals(

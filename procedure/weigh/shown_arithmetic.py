@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from procedure.model import Quantity
+from procedure.quantity.interval import ENDLESS
 from procedure.trace.amounts import THOUSAND, Amount, Of
 
 if TYPE_CHECKING:
@@ -37,11 +38,15 @@ def short(value: Fraction) -> str:
 
 def ends(low: Fraction, high: Fraction) -> str:
     """An interval as text."""
+    if high == ENDLESS:
+        return f"at least {exact(low)}"
     return exact(low) if low == high else f"{exact(low)} to {exact(high)}"
 
 
 def weighed(low: Fraction, high: Fraction) -> str:
     """An interval of weights or volumes: decimals, since no scale shows a fraction."""
+    if high == ENDLESS:
+        return f"at least {weighed(low, low)}"
     shown = [
         exact(end) if "/" not in exact(end) else f"about {float(end):.5g}" for end in (low, high)
     ]

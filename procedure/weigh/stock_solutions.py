@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.model import Material, Quantity
+from procedure.quantity.interval import ENDLESS
 from procedure.trace.amounts import THOUSAND, Amount
 from procedure.vocabulary.estimates import figure
 from procedure.weigh.cannot import CannotWeigh
@@ -65,6 +66,8 @@ def poured(material: Material, quantity: Quantity, dry: Amount) -> Poured | None
 
 
 def _millilitres(amount: Amount) -> str:
+    if amount.high == ENDLESS:
+        return f"at least {_millilitres(amount._replace(high=amount.low))}"
     low, high = (round(end * THOUSAND) for end in (amount.low, amount.high))
     return f"{low} mL" if low == high else f"{low} to {high} mL"
 

@@ -19,6 +19,8 @@ class Row:
     (volume) for all its ``times``, and None where they are not known; ``gap`` then
     tells a blank to fill from what is used as needed. ``condition`` says when it is
     needed, empty for always. ``counts`` is False where another row has it already.
+    ``ways`` are the choices that it stands in, each by its node with the way; ``perhaps``
+    holds where it is not sure to be needed on that way.
     """
 
     node: int
@@ -42,6 +44,8 @@ class Row:
     note: str
     gap: bool
     counts: bool = True
+    ways: tuple[tuple[int, str], ...] = ()
+    perhaps: bool = False
 
 
 class Fibre(NamedTuple):
@@ -92,11 +96,45 @@ class Weighing:
     def total(self, thing: str, kind: str) -> Interval | None:
         """All of a thing that is needed whatever happens, and None where it is not used.
 
-        What is needed only on some way counts at the upper end. A gap makes no
-        difference here; ask :attr:`gaps`.
+        Ways of a choice exclude each other: the least of them counts at the lower end and
+        the most at the upper. What is needed only perhaps counts at the upper end; of what
+        is never sure to be needed, the lower end is what it comes to where it is. A gap makes
+        no difference here; ask :attr:`gaps`.
         """
-        found = [t for t in self.totals if t.thing == thing and t.kind == kind]
+        found = [
+            row
+            for row in self.rows
+            if row.thing == thing and row.kind == kind and row.counts and row.low is not None
+        ]
         if not found:
             return None
-        low = sum((t.low for t in found if not t.condition), Fraction(0))
-        return Interval(low, sum((t.high for t in found), Fraction(0)))
+        sure = self._sum(found, [row.ways for row in found], sure=True)
+        if sure.low > 0 or sure.high <= 0:
+            return sure
+        return self._sum(found, [row.ways for row in found], sure=False)
+
+    def _sum(
+        self, rows: list[Row], ways: list[tuple[tuple[int, str], ...]], sure: bool
+    ) -> Interval:
+        """What rows come to; ``ways`` are the choices of each that are still to be made."""
+        low = high = Fraction(0)
+        choices: dict[int, list[int]] = {}
+        for i, (row, left) in enumerate(zip(rows, ways, strict=True)):
+            if left:
+                choices.setdefault(left[0][0], []).append(i)
+            else:
+                assert row.low is not None and row.high is not None
+                low += Fraction(0) if row.perhaps and sure else row.low
+                high += row.high
+        for choice, those in choices.items():
+            sums = []
+            for way in dict.fromkeys(ways[i][0][1] for i in those):
+                on_it = [i for i in those if ways[i][0][1] == way]
+                sums.append(self._sum([rows[i] for i in on_it], [ways[i][1:] for i in on_it], sure))
+            everywhere = len(sums) == self._ways_of(choice)
+            low += min(one.low for one in sums) if everywhere or not sure else Fraction(0)
+            high += max(one.high for one in sums)
+        return Interval(low, high)
+
+    def _ways_of(self, choice: int) -> int:
+        return sum(one.kind == "way" for one in self.plan.flow.nodes[choice].inner)

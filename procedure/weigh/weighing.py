@@ -16,6 +16,7 @@ from procedure.flow.graph import WATER
 from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ONE, Interval
+from procedure.quantity.number_words import between
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.weigh import stock_solutions
@@ -62,24 +63,32 @@ class _Way(NamedTuple):
 
     times: Interval
     conditions: tuple[str, ...]
+    ways: tuple[tuple[int, str], ...] = ()
+    perhaps: bool = False
 
 
-def _ways(nodes: list[FlowNode], way: _Way, found: dict[int, _Way]) -> dict[int, _Way]:
+def _ways(
+    nodes: list[FlowNode], way: _Way, found: dict[int, _Way], choice: int = -1
+) -> dict[int, _Way]:
     """How often, and when, each node of the plan comes round."""
     for node in nodes:
         found[node.id] = way
         inner = way
         block = node.step
         if isinstance(block, Block) and node.kind == "if":
-            inner = _Way(way.times, (*way.conditions, f"if “{block.condition}”"))
+            conditions = (*way.conditions, f"if “{block.condition}”")
+            inner = way._replace(conditions=conditions, perhaps=True)
+        elif isinstance(block, Block) and node.kind == "way":
+            conditions = (*way.conditions, f"on the way “{block.condition}”")
+            inner = way._replace(conditions=conditions, ways=(*way.ways, (choice, block.condition)))
         elif isinstance(block, Block) and node.kind == "repeat":
             if block.times is None:
                 said = f"each time round, until “{block.condition}”"
-                inner = _Way(way.times, (*way.conditions, said))
+                inner = way._replace(conditions=(*way.conditions, said))
             else:
                 times = Interval(*sorted(block.times))
-                inner = _Way(way.times.times(times), way.conditions)
-        _ways(node.inner, inner, found)
+                inner = way._replace(times=way.times.times(times))
+        _ways(node.inner, inner, found, node.id)
     return found
 
 
@@ -178,6 +187,8 @@ def _row(
         high=high,
         times=way.times,
         condition=", ".join(way.conditions),
+        ways=way.ways,
+        perhaps=way.perhaps,
         written=said,
         working=sum_line,
         note="; ".join(note),
@@ -222,6 +233,8 @@ def _topped_up(plan: Judged, moment: Moment, step: Step, way: _Way) -> Row | Non
         high=high,
         times=way.times,
         condition=", ".join(way.conditions),
+        ways=way.ways,
+        perhaps=way.perhaps,
         written=f"to {step.to.quantity.text}",
         working="",
         note=note,
@@ -230,8 +243,7 @@ def _topped_up(plan: Judged, moment: Moment, step: Step, way: _Way) -> Row | Non
 
 
 def _span(ends: Interval) -> str:
-    low, high = ends
-    return f"{low}" if low == high else f"{low} to {high}"
+    return between(*ends)
 
 
 def _material_name(material: Material | None) -> str:

@@ -27,6 +27,7 @@ from procedure.wording.reader import Reader
 THOUSAND = Fraction(1000)
 HOUR, DAY = Fraction(60), Fraction(1440)
 # From so many minutes on a time is said in hours, and in days; whole hours always are.
+SECONDS = Fraction(60)
 HOURS_FROM, DAYS_FROM = 2 * HOUR, 2 * DAY
 
 
@@ -96,6 +97,8 @@ def _rate(low: Fraction, high: Fraction, reader: Reader) -> str:
 
 def _span(low: Fraction, high: Fraction, reader: Reader) -> str:
     most = low if high == ENDLESS else high
+    if 0 < most < 1:
+        return _ranged(low * SECONDS, high * SECONDS, "s", reader)
     if most >= DAYS_FROM:
         return _ranged(low / DAY, high / DAY, "d", reader)
     if most >= HOURS_FROM or (low == most and most and most % HOUR == 0):

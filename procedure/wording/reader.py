@@ -1,7 +1,5 @@
 """Whom a sentence is for: their units, their spelling, and where they read it."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterable
 from typing import NamedTuple

@@ -164,6 +164,7 @@ def _child(path: Path, wait: bool) -> subprocess.Popen[str]:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="this system has no kill -9")
 def test_a_kill_at_every_question_loses_no_answer(tmp_path: Path) -> None:
     path = tmp_path / "gold.batch"
@@ -183,6 +184,7 @@ def test_a_kill_at_every_question_loses_no_answer(tmp_path: Path) -> None:
     assert "____" not in path.read_text("utf-8")
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="this system has no kill -9")
 def test_a_kill_at_any_moment_leaves_a_whole_file(tmp_path: Path) -> None:
     path = tmp_path / "gold.batch"

@@ -72,6 +72,19 @@ def test_what_was_done_stands_in_place_of_what_was_planned() -> None:
     assert len(text.split("\n")) == len(WELD.read_text("utf-8").split("\n"))
 
 
+def test_a_heat_that_was_left_blank_is_taken_from_the_thermometer() -> None:
+    plan = plan_of(MADDER)
+    text = filled(MADDER).replace(
+        "    to ____ planned 70 °C\n",
+        "    to ____ planned 70 °C\n    heats 09:10 30 °C, 10:40 88 °C, 11:40 80 °C\n",
+    )
+    record, findings = read(text)
+    assert findings == ()
+    made = as_done(plan, record, match(record, planned_batch(plan)))
+    assert "from 25 °C to 88 °C over" in made.text
+    assert any("thermometer" in one for one in made.left_out)
+
+
 def test_ways_and_rounds_that_were_taken() -> None:
     assert 'if "the green is too yellow"' not in done(TANSY, ("taken ____ planned", '"no"'))
     assert "repeat 1 times" in done(TANSY, ("taken ____ planned", '"yes"'))
@@ -134,7 +147,8 @@ def test_the_hash_knows_a_change_and_not_a_line_end() -> None:
 def test_the_examples_know_their_procedure() -> None:
     for path in sorted((ROOT / "examples" / "records").glob("*.batch")):
         batch = batch_of(path)
-        assert batch.record.content == content_hash(WELD.read_text("utf-8"))
+        now = content_hash(WELD.read_text("utf-8"))
+        assert batch.record.content == now, "the procedure has changed: write its hash anew"
         fits = judged_as_done(batch).fits
         assert not any("no longer" in one or "changed" in one for one in fits)
 

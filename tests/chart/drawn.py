@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 
-from procedure import Plan, read
+from procedure import Plan, load, read
 from procedure.chart.render import render
 from procedure.rules.example_kit import whole
 
@@ -63,13 +66,36 @@ def of_steps(steps: str) -> Plan:
     return read(whole(steps), "example.dye")
 
 
+# What words belong to that do not stand in a symbol.
+NOT_SYMBOLS = {
+    "words", "details", "colour", "mark", "label", "name", "lane", "day", "legend", "note",
+    "document",
+}  # fmt: skip
+
+Point = tuple[float, float]
+Box = tuple[float, float, float, float]
+
+
 @dataclass(frozen=True)
 class Node:
-    """A node of a chart: its name, what it says as one line, and its attributes."""
+    """A node of a chart, with all its lines: its name, what it says, its attributes, its box."""
 
     name: str
-    says: str
+    lines: tuple[str, ...]
     attributes: dict[str, str]
+    rows: tuple[Box, ...]
+    """The box of each line: left, bottom, right and top, in points."""
+
+    @property
+    def box(self) -> Box:
+        """The box around all its lines."""
+        left, bottom, right, top = zip(*self.rows, strict=True)
+        return min(left), min(bottom), max(right), max(top)
+
+    @property
+    def says(self) -> str:
+        """Its words as one line."""
+        return " ".join(" ".join(self.lines).split())
 
     @property
     def symbol(self) -> str:
@@ -77,11 +103,9 @@ class Node:
         return self.attributes.get("class", "")
 
     @property
-    def box(self) -> tuple[float, float, float, float]:
-        """Left, bottom, right and top, in points."""
-        x, y = map(float, self.attributes["pos"].split(","))
-        w, h = (float(self.attributes[side]) * 72 for side in ("width", "height"))
-        return x - w / 2, y - h / 2, x + w / 2, y + h / 2
+    def size(self) -> float:
+        """The size of its letters."""
+        return float(self.attributes["fontsize"])
 
 
 @dataclass(frozen=True)
@@ -92,6 +116,7 @@ class Line:
     after: str
     kind: str
     carries: str
+    points: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -101,7 +126,7 @@ class Read:
     nodes: tuple[Node, ...]
     lines: tuple[Line, ...]
     lanes: dict[str, tuple[str, frozenset[str]]]
-    """Each lane's area: the words at its head, and what stands in it (without sheets)."""
+    """Each lane's area: the words at its head, and what stands in it alone (without sheets)."""
     right: float
     top: float
 
@@ -118,12 +143,37 @@ class Read:
         return any(bare(node.name) == name for node in self.nodes)
 
     def says(self, name: str) -> str:
-        """What a node says."""
-        return self.node(name).says
+        """The words of a node, of a step those beside its symbol: what it is (``step 3``), what
+        belongs to that (``step 3 details``)."""
+        if name.endswith(" details"):
+            more = name.removesuffix(" details") + " more"
+            return " ".join(self.node(each).says for each in (name, more) if self.has(each))
+        beside = f"{name} words"
+        return self.node(beside if self.has(beside) else name).says
+
+    def parts(self, name: str) -> list[Node]:
+        """The parts of the symbol of a step, from left to right."""
+        found = [
+            n for n in self.nodes if re.fullmatch(re.escape(name) + r"( part \d+)?", bare(n.name))
+        ]
+        return sorted(found, key=lambda node: node.box[0])
+
+    def whole(self) -> list[Line]:
+        """The lines with those put together that go on from sheet to sheet; none of the legend."""
+        begun = {line.before: line for line in self.lines}
+        found: list[Line] = []
+        for line in self.lines:
+            if line.before.endswith(" head") or line.before.startswith("legend"):
+                continue
+            end = line.after
+            while match := re.fullmatch(r"(.*) sheet (\d+) foot", end):
+                end = begun[f"{match[1]} sheet {int(match[2]) + 1} head"].after
+            found.append(Line(line.before, end, line.kind, line.carries))
+        return found
 
     def between(self, kind: str) -> set[tuple[str, str]]:
         """The ends of all lines of a kind."""
-        return {(line.before, line.after) for line in self.lines if line.kind == kind}
+        return {(line.before, line.after) for line in self.whole() if line.kind == kind}
 
 
 def bare(name: str) -> str:
@@ -131,21 +181,52 @@ def bare(name: str) -> str:
     return name.split(" ", 2)[2] if name.startswith("sheet ") and name.count(" ") > 1 else name
 
 
-def _plain(label: str) -> str:
-    return " ".join(label.replace("\\l", " ").replace("\\n", " ").split())
+def _node(first: dict[str, str], more: list[dict[str, str]]) -> Node:
+    """A node with those for its further lines as one."""
+    every = [first, *more]
+    lines = tuple(re.sub(r"\\[ln]", "", each["label"]) for each in every)
+    return Node(first["name"], lines, first, tuple(_box(each) for each in every))
+
+
+def _box(attributes: dict[str, str]) -> Box:
+    x, y = map(float, attributes["pos"].split(","))
+    w, h = (float(attributes[side]) * 72 for side in ("width", "height"))
+    if attributes.get("class") in NOT_SYMBOLS:  # Graphviz tells how high the font would have it
+        h = float(attributes["fontsize"]) * 1.2
+    return x - w / 2, y - h / 2, x + w / 2, y + h / 2
 
 
 def dot_of(made: Plan, **how: str | bool) -> Read:
     """The DOT of a plan, read by Graphviz."""
     text = made.chart(form="dot", **how)  # type: ignore[arg-type]
     assert isinstance(text, str)
+    return read_dot(text)
+
+
+@cache
+def example(path: Path) -> Plan:
+    """An example, read once for all tests."""
+    return load(path)
+
+
+@cache
+def example_drawn(path: Path, lanes: str = "both", sheet: str = "a4", opened: bool = False) -> Read:
+    """The DOT of an example, drawn once for all tests."""
+    return dot_of(example(path), lanes=lanes, sheet=sheet, opened=opened)
+
+
+def read_dot(text: str) -> Read:
+    """A DOT text as Graphviz reads it."""
     told = json.loads(render(text, "json"))
     objects = {each["_gvid"]: each for each in told["objects"]}
-    nodes = {
-        gvid: Node(each["name"], _plain(each["label"]), each)
-        for gvid, each in objects.items()
-        if "nodes" not in each and "pos" in each
+    single = {
+        each["name"]: each for each in objects.values() if "nodes" not in each and "pos" in each
     }
+    nodes = [
+        _node(each, [single[m] for n in range(2, 99) if (m := f"{name} line {n}") in single])
+        for name, each in single.items()
+        if not re.search(r" line \d+$", name)
+    ]
     lanes = {
         each["name"]: (
             each.get("comment", ""),
@@ -160,8 +241,19 @@ def dot_of(made: Plan, **how: str | bool) -> Read:
             bare(objects[edge["head"]]["name"]),
             edge["class"],
             edge.get("carries", ""),
+            _points(edge["pos"]),
         )
         for edge in told.get("edges", ())
     )
-    right, top = (float(end) for end in told["bb"].split(",")[2:])
-    return Read(tuple(nodes.values()), lines, lanes, right, top)
+    right, top = _box(single["far corner"])[2], _box(single["corner"])[3]
+    return Read(tuple(nodes), lines, lanes, right, top)
+
+
+def _points(pos: str) -> tuple[Point, ...]:
+    """The corners of a line: its curve's knots, and the tip of its arrow."""
+    tip: list[Point] = []
+    knots: list[Point] = []
+    for part in pos.split():
+        x, y = (float(each) for each in part.split(",")[-2:])
+        (tip if part.startswith("e,") else knots).append((x, y))
+    return (*knots[::3], *tip)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+import re
 from pathlib import Path
 
+import measures
 import pytest
 from drawn import HEAD, Read, bare, dot_of, plan
 from pypdf import PdfReader
@@ -12,7 +14,6 @@ from pypdf import PdfReader
 from procedure import Plan, load
 from procedure.chart import draw
 from procedure.chart.choice import NotThere
-from procedure.chart.lettering import SMALL
 from procedure.command.main import main
 
 PLANS = Path(__file__).parents[2] / "examples" / "plans"
@@ -50,13 +51,14 @@ steps
 
 
 def edges(read: Read) -> set[str]:
-    """What the connectors at the edges of a drawing say."""
-    details = {node.name: node.says for node in read.nodes if node.symbol == "details"}
-    return {
-        f"{node.says} {details.get(f'{node.name} details', '')}".strip()
-        for node in read.nodes
-        if node.symbol == "left-out"
-    }
+    """What the steps at the edges of a part say of where a thing comes from or goes to."""
+    told = " ; ".join(read.says(f"{n} details") for n in names(read) if read.has(f"{n} details"))
+    return {part.strip() for part in told.split(";")}
+
+
+def names(read: Read) -> list[str]:
+    """The names of all steps drawn."""
+    return [bare(n.name).removesuffix(" words") for n in read.nodes if n.symbol == "words"]
 
 
 # ---------------------------------------------------------------- one lot
@@ -64,24 +66,24 @@ def edges(read: Read) -> set[str]:
 
 def test_only_a_lot_shows_its_steps_and_where_it_comes_from() -> None:
     read = dot_of(plan(), only="gold")
-    said = " ".join(read.labels("process") + read.labels("manual"))
+    said = " ".join(read.labels("words"))
     assert "mordant yarn" in said
     assert "split yarn" in said
     assert "wash gold" in said
     assert not read.has("step 9")  # repeat 3 times: dip moss
-    assert "moss is finished" not in " ".join(read.labels("terminator"))
-    assert any("gold is finished" in label for label in read.labels("terminator"))
-    assert any("yarn" in label for label in read.labels("terminator"))
+    assert "moss is finished" not in said
+    assert "gold is finished" in said
+    assert any(label == "yarn" for label in read.labels("words"))
 
 
 def test_only_a_lot_has_no_lane_for_others() -> None:
-    heads = " ".join(head for head, _ in dot_of(plan(), only="gold").lanes.values())
-    assert "gold" in heads
-    assert "moss" not in heads
+    read = dot_of(plan(), only="gold")
+    assert {line.carries for line in read.lines if line.kind == "lot"} - {""} == {"yarn", "gold"}
+    assert "moss" not in " ".join(head for head, _ in read.lanes.values())
 
 
 def test_only_a_lot_tells_where_its_baths_come_from() -> None:
-    assert "from step 2 alum-bath" in edges(dot_of(plan(), only="gold"))
+    assert "alum-bath from step 2" in edges(dot_of(plan(), only="gold"))
 
 
 def test_a_lot_that_is_not_there_is_reported_with_the_nearest(
@@ -108,7 +110,7 @@ def test_from_a_step_to_another_has_those_between_in_order() -> None:
     assert read.has("step 2")
     assert not read.has("step 1")
     assert not read.has("step 3")
-    assert "to step 3 alum-bath" in edges(read)
+    assert "alum-bath to step 3" in edges(read)
 
 
 def test_lines_stand_for_steps_too() -> None:
@@ -119,8 +121,8 @@ def test_lines_stand_for_steps_too() -> None:
     read = dot_of(made, start=str(line), end=str(line + 1), lanes="none")
     assert [n for n in range(1, 10) if read.has(f"step {n}")] == [3, 4]
     told = edges(read)
-    assert {"from step 1 yarn", "from step 2 alum-bath"} <= told
-    assert any(label.startswith("to step 5") for label in told)
+    assert {"yarn from step 1", "alum-bath from step 2"} <= told
+    assert any(label.endswith("to step 5") for label in told)
 
 
 def test_part_of_a_block_is_drawn_within_its_limits() -> None:
@@ -130,7 +132,7 @@ def test_part_of_a_block_is_drawn_within_its_limits() -> None:
     read = dot_of(made, start=str(line), end=str(line), lanes="none")
     assert {"step 9", "step 11", "end of 9"} <= {bare(node.name) for node in read.nodes}
     assert not read.has("step 10")
-    assert any(label.startswith("from step 10") for label in edges(read))
+    assert "moss from step 8" in edges(read)
 
 
 @pytest.mark.parametrize(
@@ -149,7 +151,7 @@ def test_a_step_that_is_not_there_is_reported(start: str, end: str, said: str) -
 def test_labels_are_seen_from_outside() -> None:
     made = load(PLANS / "greens-and-teals.dye")
     read = dot_of(made, start="scour.rinse", end="alum", opened=True)
-    assert any("rinse wool" in label for label in read.labels("process"))
+    assert any("rinse wool" in label for label in read.labels("words"))
     assert not read.has("step 3")
     folded = dot_of(made, start="scour.rinse", end="alum")
     assert folded.has("step 1")
@@ -166,7 +168,7 @@ def pages(made: Plan, **how: str | bool) -> PdfReader:
     return PdfReader(io.BytesIO(drawn))
 
 
-@pytest.mark.parametrize("lanes", ["none", "lot", "pot"])
+@pytest.mark.parametrize("lanes", ["both", "none", "lot", "pot"])
 def test_two_hundred_steps_fit_one_page(lanes: str) -> None:
     made = long_plan()
     assert len([node for node in made.flow.nodes if node.kind == "step"]) == 200
@@ -177,7 +179,7 @@ def test_two_hundred_steps_fit_one_page(lanes: str) -> None:
 
 
 @pytest.mark.parametrize("name", sorted(path.name for path in PLANS.glob("*.dye")))
-@pytest.mark.parametrize("lanes", ["none", "lot"])
+@pytest.mark.parametrize("lanes", ["none", "both"])
 def test_every_example_has_an_overview_of_one_page(name: str, lanes: str) -> None:
     assert len(pages(load(PLANS / name), overview=True, lanes=lanes).pages) == 1
 
@@ -188,31 +190,24 @@ def test_the_steps_of_an_overview_add_up(name: str, sheet: str) -> None:
     made = load(PLANS / name)
     read = dot_of(made, overview=True, lanes="none", sheet=sheet)
     counted = 0
-    for node in read.nodes:
-        if node.symbol == "details":
-            *_, number, word = node.says.split()
-            assert word in ("step", "steps"), node.says
-            counted += int(number)
-    named = {node.name for node in read.nodes if node.symbol == "details"}
-    alone = [
-        node
-        for node in read.nodes
-        if node.symbol not in ("details", "mark", "label")
-        and bare(node.name).startswith("step ")
-        and f"{node.name} details" not in named
-    ]
+    for name in names(read):
+        said = read.says(f"{name} details") if read.has(f"{name} details") else ""
+        if name.startswith("terminator"):
+            continue
+        found = re.search(r"(\d+) steps?$", said)
+        counted += int(found[1]) if found else 1
     every = [node for node in made.flow.nodes if node.kind in ("step", "do")]
-    assert counted + len(alone) == len(every)
+    assert counted == len(every)
 
 
-def test_no_letter_of_an_overview_is_smaller_than_eight_points() -> None:
-    sizes = [
-        float(node.attributes["fontsize"])
-        for node in dot_of(long_plan(), overview=True, lanes="none").nodes
-        if node.says
-    ]
-    assert min(sizes) >= 8
-    assert SMALL >= 8
+@pytest.mark.parametrize("lanes", ["both", "none"])
+def test_an_overview_is_sound(lanes: str) -> None:
+    for made in (long_plan(), load(PLANS / "workshop-day.dye")):
+        read = dot_of(made, overview=True, lanes=lanes)
+        assert measures.smallest(read) >= 7
+        assert measures.overlaps(read) == []
+        assert measures.lines_through(read) == []
+        assert measures.outside(read) == []
 
 
 def test_a_short_overview_folds_a_repeat_and_a_run() -> None:
@@ -232,7 +227,7 @@ def test_an_overview_and_a_part_are_two_things(capsys: pytest.CaptureFixture[str
 
 
 def test_lots_that_live_within_one_symbol_are_named_in_it() -> None:
-    read = dot_of(long_plan(), overview=True, lanes="none")
+    read = dot_of(long_plan(60), overview=True, lanes="none")
     said = " ".join(node.says for node in read.nodes)
     for number in (0, 12, 24):
         assert f"skein{number}" in said

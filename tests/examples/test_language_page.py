@@ -10,6 +10,10 @@ import pytest
 
 import procedure
 from procedure.findings import Finding
+from procedure.handout.contents import telling_of
+from procedure.handout.steps import tell
+from procedure.paper.measures import Voice
+from procedure.paper.pieces import Blank, Figure, Phrase, Words
 from procedure.rules.example_kit import whole
 from procedure.vocabulary.library import DATA
 
@@ -106,3 +110,40 @@ def test_the_page_names_every_manner_word_and_header_line() -> None:
     manners = [row["name"] for row in _rows("words") if row["kind"] in ("manner", "wait")]
     headers = "by revised version source makes licence place altitude wearing audience note allow"
     assert [word for word in (*manners, *headers.split()) if f"`{word}`" not in PAGE] == []
+
+
+# An example with the sentences that the handout prints of it, below it as a quotation.
+_PRINTED = [
+    (PAGE.count("\n", 0, found.start()) + 1, found.group(1), found.group(2))
+    for found in re.finditer(r"^```dye\n((?:(?!```).)*?)^```\n\n((?:> [^\n]*\n)+)", PAGE, re.M | re.S)
+]
+
+
+@pytest.mark.parametrize(
+    ("line", "snippet", "printed"), _PRINTED, ids=[f"{n}" for n, *_ in _PRINTED]
+)
+def test_the_handout_prints_what_the_page_says(line: int, snippet: str, printed: str) -> None:
+    plan = procedure.read(whole(snippet), "snippet.dye")
+    steps = tell(telling_of(plan, Voice("metric")))
+    said = [_in_words(one.text) for step in steps for one in step.every()]
+    assert said == [sentence.removeprefix("> ") for sentence in printed.splitlines()]
+
+
+def _in_words(said: Phrase) -> str:
+    voice, made = Voice("metric"), ""
+    for piece in said:
+        if isinstance(piece, Words):
+            made += piece.text
+        elif isinstance(piece, Figure):
+            made += voice.amount(piece.kind, piece.low, piece.high, piece.about)
+        elif isinstance(piece, Blank):
+            made += f"____ {piece.unit}".rstrip()
+        else:
+            made += voice.spelt(piece)
+    return made.replace("\u00a0", " ")
+
+
+def test_the_ten_minutes_are_thirty_things() -> None:
+    first = PAGE.split("## In ten minutes")[1].split("\n## ")[0]
+    assert re.findall(r"^\*\*(\d+)\. ", first, re.M) == [str(n) for n in range(1, 31)]
+    assert len(re.findall(r"^```dye\n", first, re.M)) == 30

@@ -177,14 +177,11 @@ def test_fibre_of_no_stated_weight_gives_no_table_and_no_box() -> None:
 
 def test_nights_make_days() -> None:
     before = contents(procedure.load(TANSY), METRIC).before
-    assert [(day.first, day.last, day.starts) for day in before.days] == [
-        ("1", "4", (1, 1)),
-        ("5", "15", (2, 2)),
-        ("16", "34", (3, 3)),
-    ]
-    # Two nights of 8 to 16 hours.
-    assert before.waits == (Fraction(16 * 60), Fraction(32 * 60))
-    assert "It spans three days at the least." in [in_words(line) for line in before.sentences]
+    # Two baths cool overnight, and the skeins dry for a night: four days of work.
+    assert [day.starts for day in before.days] == [(1, 1), (2, 2), (3, 3), (4, 4)]
+    said = [in_words(line) for line in before.sentences]
+    assert any("someone has to be there on 4 days" in line for line in said)
+    assert "left going overnight" in before.days[0].said
 
 
 def test_repeats_count_as_often_as_they_come_round() -> None:
@@ -192,7 +189,8 @@ def test_repeats_count_as_often_as_they_come_round() -> None:
         "v: prepare in kettle with water 3 L\nrepeat 3 times\n  dip yarn in v for 5 min\n"
         "  air yarn for 15 min"
     )
-    assert made.before.work == (Fraction(60), Fraction(60))
+    # Preparing takes up to 20 min; a dip all of its 5 min and an airing 2 min of hands.
+    assert made.before.work == (Fraction(20 + 3 * 7), Fraction(20 + 3 * 7))
 
 
 def test_what_needs_no_fibre_may_be_done_the_day_before() -> None:

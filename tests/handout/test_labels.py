@@ -19,7 +19,7 @@ DAY = next(path for path in EXAMPLES if path.stem == "workshop-day")
 def test_the_real_name_is_the_title_and_the_nickname_is_small() -> None:
     made = labels(procedure.load(VAT), METRIC)
     titles = [in_words(one.title) for one in made.labels]
-    assert titles == ["quicklime", "ferrous sulphate", "indigo", "sulphuric acid", "Vat"]
+    assert titles == ["quicklime", "ferrous sulphate", "indigo", "sulphuric acid 96 %", "Vat"]
     assert [in_words(one.own) for one in made.labels[:2]] == ["lime", "copperas"]
 
 

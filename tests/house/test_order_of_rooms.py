@@ -32,6 +32,7 @@ ORDER = (
     "facts",
     "rules",
     "pipeline",
+    "draft",
     "weigh",
     "rework",
     "report",
@@ -40,6 +41,8 @@ ORDER = (
     "batch",
     "handout",
     "plan",
+    "service",
+    "page",
     "command",
 )
 # What stands at the door, and may open any room.

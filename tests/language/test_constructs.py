@@ -77,7 +77,7 @@ STEPS = {
     "lift yarn": "step(lift objects(object(yarn)))",
     "soak: wet out yarn in tub": "step(soak: wet out objects(object(yarn)) in_clause(object(tub)))",
     "rinse gold, moss": "step(rinse objects(object(gold) object(moss)))",
-    "rinse gold and moss": "step(rinse objects(object(gold) object(moss)))",
+    "rinse gold and moss": "step(rinse objects(object(gold) both() object(moss)))",
     "split yarn into gold 120 g, moss 120 g": "step(split objects(object(yarn)) into_clause(objects("
     "object(gold quantity(measure(range(120) g)))"
     " object(moss quantity(measure(range(120) g))))))",
@@ -103,12 +103,26 @@ STEPS = {
     'tie: do "tie the skeins"': 'do(tie: "tie the skeins")',
     'follow "wash.dye" with yarn = moss, kettle = pot-2': 'follow("wash.dye" with_clause(objects(binding(yarn moss) binding(kettle pot-2))))',
     'washing: follow "wash.dye"': 'follow(washing: "wash.dye")',
-    "repeat 3 times": "repeat(3)",
-    "repeat 2 to 4 times": "repeat(2 to 4)",
-    'repeat 3 times until "it is blue"': 'repeat(3 "it is blue")',
+    "repeat 3 times": "repeat(rounds(3))",
+    "repeat 2 to 4 times": "repeat(rounds(2 to 4))",
+    'repeat 3 times until "it is blue"': 'repeat(rounds(3) "it is blue")',
+    "repeat at least 3 times": "repeat(rounds(at least 3))",
+    "repeat 3 times or more": "repeat(rounds(3 or more))",
+    "repeat twice": "repeat(rounds(twice))",
+    "dips: repeat twice": "repeat(dips: rounds(twice))",
+    'repeat every 6 to 8 min until "it is blue"': "repeat(every(quantity(measure(range(6 to 8) min)))"
+    ' "it is blue")',
+    "air yarn as long as dipped": "step(air objects(object(yarn)) as_long_clause(as long as dipped))",
+    "dye yarn in vat at 50 °C never above 60 °C": "step(dye objects(object(yarn)) in_clause(object(vat))"
+    " at_clause(object(quantity(measure(range(50) °C))))"
+    " limit_clause(limit(never above measure(range(60) °C))))",
+    "add 5 g tartar to vat": "step(add objects(object(quantity(measure(range(5) g)) tartar))"
+    " to_clause(object(vat)))",
     'dips: repeat until "it is blue"': 'repeat(dips: "it is blue")',
     'if "the green is too yellow"': 'choice("the green is too yellow")',
     'second: if "it is pale"': 'choice(second: "it is pale")',
+    'either "a warm grey"': 'either(either "a warm grey")',
+    'or "a cool grey"': 'or(or "a cool grey")',
     "for each colour in gold, moss": "each(colour objects(object(gold) object(moss)))",
     "colours: for each colour in gold": "each(colours: colour objects(object(gold)))",
 }
@@ -139,6 +153,13 @@ AMOUNTS = {
     "some": "quantity(loose(some))",
     "a handful": "quantity(loose(a handful))",
     "unstated": "quantity(unstated(unstated))",
+    "at least 5 g": "quantity(at least measure(range(5) g))",
+    "5 g or more": "quantity(measure(range(5) g) or more)",
+    "1 lb to 1 lb 4 oz": "quantity(measure(range(1) lb to 1 lb 4 oz))",
+    "half of yarn": "quantity(bare(range(half)) base(yarn))",
+    "half the weight of yarn": "quantity(bare(range(half)) base(yarn))",
+    "4 oz per lb of yarn": "quantity(measure(range(4) oz) per(per lb yarn))",
+    "1 oz to the gallon (imp)": "quantity(measure(range(1) oz) per(to the gallon (imp)))",
 }
 
 

@@ -77,6 +77,15 @@ NO_UNIT_OF_PINT = {
     "tablespoon",
     "cup",
     "drop",
+    # Measures of kitchens outside the United States, which pint lacks.
+    "metric teaspoon",
+    "metric tablespoon",
+    "Australian tablespoon",
+    "metric cup",
+    "imp cup",
+    "US teaspoon",
+    "US tablespoon",
+    "US cup",
     "skein",
     "piece",
 }

@@ -16,13 +16,15 @@ from procedure.wording import DEFER
 SAFETY = {rule.name for rule in RULES if rule.family == "safety"}
 
 # A toxic plant, handled as a careful dyer would (common practice): gloves from gathering to
-# the last wash, fresh air, a lid and a label overnight, a wash with mild soap, grown people.
+# the last wash, eye protection when it is chopped, fresh air, a lid and a label overnight, a
+# wash with mild soap, grown people.
 TANSY = """procedure "Tansy gold"
   by "Fellside Dye Circle"
   revised 2026-06-14
   source "our own workshop"
   makes "a gold skein"
   place outdoors
+  wearing eye protection
   wearing gloves
   audience adults
 
@@ -123,14 +125,14 @@ FAULTS = [
         "place outdoors",
         "place indoors",
         {"no-fresh-air"},
-        "heat gold-bath",
+        "chop tansy",
     ),
     (
         "place not said",
         "  place outdoors\n",
         "",
         {"no-fresh-air"},
-        "heat gold-bath",
+        "chop tansy",
     ),
 ]
 
@@ -300,20 +302,16 @@ def test_one_finding_for_a_material_with_the_other_steps_beside_it() -> None:
     assert [related.line for related in found[0].related] == [
         place_in(text, "chop tansy")[0],
         place_in(text, "gold-bath: prepare")[0],
-        place_in(text, "strain gold-bath")[0],
+        place_in(text, "heat gold-bath")[0],
     ]
 
 
-def test_the_remedy_adds_to_what_is_worn() -> None:
-    text = TANSY.replace("wearing gloves", "wearing apron")
-    (found,) = heavy(text)
-    assert found.edit is not None
-    lines = text.splitlines(keepends=True)
-    line = lines[found.edit.line - 1]
-    lines[found.edit.line - 1] = (
-        line[: found.edit.column - 1] + found.edit.text + line[found.edit.to - 1 :]
-    )
-    assert heavy("".join(lines)) == []
+def test_no_edit_puts_gloves_on_anybody() -> None:
+    """What is worn, covered or labelled is for those who do the work to say truly."""
+    text = TANSY.replace("wearing gloves", "wearing apron").replace("covered labelled", "")
+    found = heavy(text)
+    assert {"no-gloves", "left-uncovered", "left-unlabelled"} <= {one.rule for one in found}
+    assert [one for one in found if one.edit is not None] == []
 
 
 def test_the_way_through_an_if_is_said() -> None:
@@ -511,12 +509,14 @@ def test_words_of_disposal_are_read_as_a_person_would(words: str, ways: set[str]
         ("copper 4 g", "the garden", "error"),
         ("copper 4 g", "the brook", "error"),
         ("copper 4 g", "septic tank", "error"),
-        ("copper 4 g", "foul drain", "warning"),
+        # List of waste, 16 05 06*: from 0.05 g/L of copper the bath goes to hazardous collection.
+        ("copper 4 g", "foul drain", "error"),
         ("alum 12 g", "the brook", "warning"),
         ("alum 12 g", "foul drain", None),
         ("onion 50 g", "the garden", None),
         ("tansy 50 g", "the garden", "warning"),
-        ("oxalic 4 g", "septic tank", "warning"),
+        ("oxalic 40 g", "septic tank", "warning"),
+        ("oxalic 4 g", "septic tank", None),
         ("vinegar 50 mL", "the garden", None),
     ],
 )

@@ -7,16 +7,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from procedure.timetable.hours import (
-    BadHours,
-    Hours,
-    clock,
-    days_of,
-    minutes_between,
-    moment_of,
-    times_of,
-    windows,
-)
+from procedure.collection.hours import BadHours, Hours, days_of, times_of
+from procedure.timetable.hours import clock, minutes_between, moment_of, windows
 
 LONDON = ZoneInfo("Europe/London")
 

@@ -59,7 +59,7 @@ def test_over_all_pairs_that_are_near_nothing_harmful_is_offered() -> None:
 
 def test_the_writer_is_asked_for_the_latin_name() -> None:
     example = """materials
-  leaves: hemlock tops, fresh
+  leaves: hemlok, fresh
 steps
   gather leaves 100 g
 """

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.colour_meant import colours_meant
 from procedure.facts.liquor import (
     Stuff,
     fact,
@@ -71,6 +72,8 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
             strength = _strength(use)
             weak = strength is not None and strength < threshold("weak vat").value
             weak = weak and use.most < low
+        if weak and ("pale" in colours_meant(study, use.moment) or _among_others(study, use)):
+            continue
         if weak and not _feeds(study, use):
             yield at_material(
                 study,
@@ -128,6 +131,26 @@ def too_much_dyestuff(study: Study) -> Iterator[Found]:
             ),
             "See whether a figure slipped.",
         )
+
+
+def _among_others(study: Study, use: Use) -> bool:
+    """True where dyestuffs make a colour together, and all of them are enough for one.
+
+    What is dyed over an earlier colour only tints it.
+    """
+    if any(thing not in use.bath.contents for thing in use.state.dyes):
+        return True
+    together = Fraction(0)
+    for other in uses(study):
+        if other.moment is not use.moment or other.lot != use.lot or not is_dyestuff(other.one):
+            continue
+        if other.one.entry is None or other.one.entry.table != "dyestuffs" or other.most is None:
+            return True
+        low, _, _ = _dyestuff_range(other.one)
+        if low:
+            together += other.most / low
+    own, _, _ = _dyestuff_range(use.one)
+    return bool(own) and use.most is not None and together > max(use.most / own, Fraction(1, 2))
 
 
 def _feeds(study: Study, use: Use) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.colour_meant import colours_meant
 from procedure.facts.liquor import (
     CELLULOSE,
     PROTEIN,
@@ -84,6 +85,7 @@ def too_much_mordant(study: Study) -> Iterator[Found]:
                     effect=effect,
                 ),
                 say("Use {usual}.", usual=_usual(entry, use.state)),
+                "note" if _for_dark(study, use, excess) else "",
             )
         elif high is not None and use.least > high:
             yield at_material(
@@ -99,6 +101,15 @@ def too_much_mordant(study: Study) -> Iterator[Found]:
                 say("Usual is {usual}.", usual=_usual(entry, use.state)),
                 "note",
             )
+
+
+def _for_dark(study: Study, use: Use, excess: Fraction) -> bool:
+    """True of much iron where a black or a brown is wanted."""
+    assert use.one.entry is not None
+    iron = use.one.entry.facts.get("metal") == "iron"
+    if not iron or "dark" not in colours_meant(study, use.moment) or use.least is None:
+        return False
+    return use.least <= excess * threshold("dark on iron").value
 
 
 def _usual(entry: Entry, state: LotState) -> Says | Percent:
@@ -148,7 +159,7 @@ def too_little_mordant(study: Study) -> Iterator[Found]:
                 usual=_usual(entry, use.state),
             ),
             "See whether a figure slipped; otherwise say that a pale colour is wanted.",
-            "" if far else "note",
+            "" if far and "pale" not in colours_meant(study, use.moment) else "note",
         )
 
 
@@ -257,7 +268,7 @@ def mordant_for_other_fibre(study: Study) -> Iterator[Found]:
             )
 
 
-@rule("tin-without-oxalic-acid", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
+@rule("tin-without-oxalic-acid", level="note", family=FAMILY, source="Mairet 1916, ch. II")
 def tin_without_oxalic_acid(study: Study) -> Iterator[Found]:
     """More than 4 % of tin without oxalic acid beside it.
 
@@ -283,7 +294,8 @@ def tin_without_oxalic_acid(study: Study) -> Iterator[Found]:
         assert entry is not None
         beside = {one.made.called for one in stuff(study, use.bath.contents)}
         for relation in related("wants beside it", entry.name):
-            if relation.above is None or use.least is None or relation.second in beside:
+            instead = {other.second for other in related("does instead of", relation.second)}
+            if relation.above is None or use.least is None or {relation.second, *instead} & beside:
                 continue
             if use.least > relation.above:
                 yield at_material(

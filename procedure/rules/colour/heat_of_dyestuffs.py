@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.colour_meant import colours_meant
 from procedure.facts.liquor import (
     CELLULOSE,
     Stuff,
@@ -95,8 +96,17 @@ def dyestuff_too_hot(study: Study) -> Iterator[Found]:
                 )
                 if bears is not None
                 else say("Keep it at {limit} or below.", limit=Heat(limit)),
+                level="note" if colours_meant(study, moment) & {"dark", "pale"} else "",
                 source=one.entry.facts["source"],
             )
+
+
+def _may_be_below(moment: Moment, limit: Fraction) -> bool:
+    """True where a word such as hot leaves room below a limit; the reader takes that."""
+    assert moment.peak is not None
+    said = (moment.step.at, moment.step.to)
+    word = any(one is not None and one.quantity is not None and one.quantity.word for one in said)
+    return (word or moment.peak == _heat_before(moment)) and moment.peak.low < limit
 
 
 def _goes(moment: Moment) -> bool:
@@ -161,7 +171,7 @@ def tannin_too_hot(study: Study) -> Iterator[Found]:
             if one.entry is None or one.entry.table != "mordants":
                 continue
             limit = one.entry.number("heat_limit_c")
-            if limit is not None and heat > limit:
+            if limit is not None and heat > limit and not _may_be_below(moment, limit):
                 yield at_node(
                     moment.node,
                     say(

@@ -32,12 +32,12 @@ def wants_mordant(study: Study, lot: LotState) -> list[tuple[Stuff, TakenUp]]:
     ]
 
 
-def _without(taken: list[TakenUp], beside: str) -> str | None:
+def _without(study: Study, taken: list[TakenUp], beside: str) -> str | None:
     """The way on which none of these was met ('' for every way), None where there is none."""
     if not taken:
         return ""
     paths = {one.path for one in taken}
-    if "" in paths or beside in paths:
+    if "" in paths or beside in paths or study.every_way(paths):
         return None
     return "except " + " or ".join(sorted(paths))
 
@@ -81,7 +81,7 @@ def no_mordant(study: Study) -> Iterator[Found]:
             if metal_of(one.entry) or "mordant" in one.made.roles or one.entry is None
         ]
         for one, dye in wants_mordant(study, state):
-            path = _without(mordants, dye.path)
+            path = _without(study, mordants, dye.path)
             if path is None:
                 continue
             way = on_way(path or dye.path)
@@ -157,7 +157,7 @@ def no_tannin(study: Study) -> Iterator[Found]:
             for taken in (state.mordants.get(one.thing) or state.dyes[one.thing],)
         ]
         for one, dye in wants_mordant(study, state):
-            path = _without(tannins, dye.path)
+            path = _without(study, tannins, dye.path)
             if path is None:
                 continue
             mixed = not only_of(state, CELLULOSE)

@@ -1,7 +1,5 @@
 """What share of the fibre in a bath each of its materials comes to."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple

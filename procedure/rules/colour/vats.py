@@ -202,4 +202,77 @@ def vat_without_alkali(study: Study) -> Iterator[Found]:
             )
 
 
-RULES = (vat_not_aired, aired_too_briefly, vat_without_reducer, vat_without_alkali)
+@rule("vat-left-open", level="warning", family=FAMILY, source="common practice")
+def vat_left_open(study: Study) -> Iterator[Found]:
+    """A vat that is left standing for hours or overnight without a lid.
+
+    It takes up air, turns blue and is spent by the morning; and nobody sees that it is no soup.
+
+    Trips:
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat overnight labelled
+        discard vat to "foul drain"
+    Cure:
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat overnight covered labelled
+        discard vat to "foul drain"
+    """
+    for moment in study.moments:
+        bath = moment.bath_after or moment.bath_before
+        does = moment.node.does
+        if bath is None or not does.left_standing or moment.attended or moment.covered:
+            continue
+        if is_vat(study, bath):
+            yield at_node(
+                moment.node,
+                say(
+                    "{vat} stands open here, and takes up air all the while.",
+                    vat=study.thing(moment.node.bath),
+                ),
+                "Put the lid on, label it, and write “covered labelled”.",
+            )
+
+
+@rule("kept-warm-how", level="note", family=FAMILY, source="common practice")
+def kept_warm_how(study: Study) -> Iterator[Found]:
+    """A bath that is to stay warm for days, without a word on what keeps it warm.
+
+    Off the heat it is cold by the morning, and nobody sits by a flame for days.
+
+    Trips:
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 2 days at 45 °C covered labelled
+        discard vat to "foul drain"
+    Cure:
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 2 days at 45 °C covered labelled note "in a straw box, warmed each evening"
+        discard vat to "foul drain"
+    """
+    warm, long = threshold("heat by morning"), threshold("kept warm for long")
+    for moment in study.moments:
+        step = moment.step
+        held = step.at.quantity if step.at is not None else None
+        if held is None or held.kind != "temperature" or held.low is None:
+            continue
+        lasting = moment.minutes is not None and moment.minutes[0] > long.value
+        if held.low > warm.value and lasting and step.on is None and not step.note:
+            yield at_node(
+                moment.node,
+                say(
+                    "It is not said how {bath} is kept at “{heat}” for so long.",
+                    bath=study.thing(moment.node.bath or moment.node.pot),
+                    heat=held.text,
+                ),
+                "Name the heater with “on”, or say in a note what keeps it warm.",
+                source=long.source,
+            )
+
+
+RULES = (
+    vat_not_aired,
+    aired_too_briefly,
+    vat_without_reducer,
+    vat_without_alkali,
+    vat_left_open,
+    kept_warm_how,
+)

@@ -1,7 +1,5 @@
 """Equipment: what a pot leaves in the bath of what it held before."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 

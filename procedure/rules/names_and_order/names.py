@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Line, Says, say
-from procedure.model import Name
+from procedure.flow import Slip
+from procedure.flow.graph import FlowNode
+from procedure.model import Name, Step
 from procedure.rules import edits
 from procedure.rules.rule import Found, from_slip, rule
+from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.slips import one_slip
 
 FAMILY = "names and order"
 
@@ -29,7 +33,10 @@ def not_declared(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L for 1 h
         rinse yarn in tub with water 5 L
     """
+    together = yield from _one_mistake(study)
     for slip in study.slips("not declared"):
+        if (slip.procedure.key, slip.name.text) in together:
+            continue
         remedy = (
             say("Did you mean “{near}”?", near=slip.near)
             if slip.near
@@ -39,6 +46,86 @@ def not_declared(study: Study) -> Iterator[Found]:
             study, slip, say("Nothing is called “{name}” here.", name=slip.name.text), remedy
         )
         yield found._replace(edit=edits.of_name(slip))
+    yield from _nowhere(study)
+
+
+def _one_mistake(study: Study) -> Generator[Found, None, set[tuple[str, str]]]:
+    """Names that are used often and never made: told once, where the bath that they mean is made.
+
+    It is a bath made without a name, or one whose name is misspelt where it is made. The
+    names that are dealt with are handed back.
+    """
+    uses: dict[tuple[str, str], list[Slip]] = {}
+    for slip in study.slips("not declared"):
+        uses.setdefault((slip.procedure.key, slip.name.text), []).append(slip)
+    dealt: set[tuple[str, str]] = set()
+    for key, slips in uses.items():
+        first = slips[0]
+        if len(slips) < 2 or first.name.text in first.procedure.unread:
+            continue
+        maker = next((one for one in study.flow.nodes if _made_for(study, one, first)), None)
+        if maker is None or not isinstance(maker.step, Step):
+            continue
+        dealt.add(key)
+        label = maker.step.label
+        name = first.name.text
+        if label is None:
+            yield Found(
+                maker.procedure,
+                maker.step.verb_place,
+                say("This bath has no name, and “{name}” below is made nowhere.", name=name),
+                say("Write its name and a colon in front: “{name}: prepare in ...”.", name=name),
+            )
+        else:
+            yield Found(
+                maker.procedure,
+                label.place,
+                say(
+                    "“{label}” is used nowhere, and “{name}” below is made nowhere.",
+                    label=label.text,
+                    name=name,
+                ),
+                say("Did you mean “{name}”?", name=name),
+                edit=edits.at_place(label.place, name),
+            )
+    return dealt
+
+
+def _made_for(study: Study, node: FlowNode, slip: Slip) -> bool:
+    """True for the step that makes the bath which a name that is made nowhere means."""
+    step = node.step
+    if not isinstance(step, Step) or not step.does.makes_bath or node.calls != slip.calls:
+        return False
+    if step.label is None:
+        return True
+    used = any(one.bath == node.bath and one.id != node.id for one in study.flow.nodes)
+    return not used and one_slip(step.label.text, slip.name.text)
+
+
+def _nowhere(study: Study) -> Iterator[Found]:
+    """Names behind “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
+    told = {slip.name.place for slip in study.flow.slips}
+    seen = set()
+    for node in study.flow.nodes:
+        step = node.step
+        if not isinstance(step, Step) or step.verb is None:
+            continue
+        for item in (step.to, step.source):
+            name = None if item is None else item.name
+            if name is None or name.text in node.names or name.place in told | seen:
+                continue
+            if name.text in node.procedure.unread:
+                continue
+            seen.add(name.place)
+            meant = near(name.text, list(vocabulary().heats))
+            yield Found(
+                node.procedure,
+                name.place,
+                say("Nothing is called “{name}” here, and it is no heat.", name=name.text),
+                say("Did you mean “{meant}”?", meant=meant)
+                if meant is not None
+                else "Write a heat such as 80 °C or the boil, or the name of a bath or a pot.",
+            )
 
 
 @rule("declared-twice", level="error", family=FAMILY, source="the language reference")

@@ -307,7 +307,10 @@ def bath_left_over(study: Study) -> Iterator[Found]:
                 name=slip.name.text,
                 way=on_way(slip.path),
             ),
-            say("End with “discard {name} to ...” or “keep {name} as ...”.", name=slip.name.text),
+            # A bath that was given no name is called by its pot, and nobody can write that.
+            say("End with “discard {name} to ...” or “keep {name} as ...”.", name=slip.name.text)
+            if " " not in slip.name.text
+            else "Give the bath a name of its own, and end with discard or keep.",
         )
 
 

@@ -6,11 +6,13 @@ from collections.abc import Iterator
 
 from procedure.facts.study import Study
 from procedure.findings import Says, Several, listed, say
-from procedure.model import Name, Procedure
+from procedure.language import Line
+from procedure.language.reading import DEEPEST
+from procedure.model import Name, Place, Procedure
 from procedure.model.describing import TABLES
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
-from procedure.vocabulary import Entry
+from procedure.vocabulary import Entry, vocabulary
 
 FAMILY = "names and order"
 
@@ -26,8 +28,6 @@ def cannot_read(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
     """
-    from procedure.model import Place
-
     for procedure in study.procedures:
         for fault in study.trees[procedure.key].faults:
             place = Place(fault.line, fault.column, fault.to)
@@ -35,6 +35,22 @@ def cannot_read(study: Study) -> Iterator[Found]:
             said = say("{fault}", fault=fault.sentence)
             remedy = say("{remedy}", remedy=fault.remedy)
             yield Found(procedure, place, said, remedy, edit=edit)
+        for section in study.trees[procedure.key].sections:
+            yield from _empty_blocks(procedure, section.lines, 1)
+
+
+def _empty_blocks(procedure: Procedure, lines: list[Line], deep: int) -> Iterator[Found]:
+    """Blocks that nothing stands in: their steps are not indented."""
+    for line in lines:
+        if line.opens and not line.block and line.node is not None and deep < DEEPEST:
+            first = line.first
+            yield Found(
+                procedure,
+                Place(first.line, first.column, first.to),
+                say("Nothing stands below this “{word}”.", word=line.opens),
+                "Indent what belongs to it: the lines below it stand deeper than it does.",
+            )
+        yield from _empty_blocks(procedure, line.block, deep + 1)
 
 
 @rule("no-procedure", level="error", family=FAMILY, source="the language reference")
@@ -51,8 +67,6 @@ def no_procedure(study: Study) -> Iterator[Found]:
         steps
           do "hang up the apron"
     """
-    from procedure.model import Place
-
     for procedure in study.procedures:
         tree = study.trees[procedure.key]
         names = {section.name for section in tree.sections}
@@ -111,7 +125,10 @@ def unknown_word(study: Study) -> Iterator[Found]:
             if ask:
                 yield _asked(procedure, word, ask)
                 continue
-            if nearest is not None:
+            elsewhere = _belongs(word.text, section)
+            if elsewhere:
+                remedy = Says(elsewhere)
+            elif nearest is not None:
                 remedy = say("Did you mean “{nearest}”?", nearest=nearest)
             elif section == "materials":
                 remedy = Says(
@@ -121,6 +138,25 @@ def unknown_word(study: Study) -> Iterator[Found]:
             edit = edits.of_word(word, TABLES.get(section, (section,)))
             sentence = say("I do not know the word “{word}”.", word=word.text)
             yield Found(procedure, word.place, sentence, remedy, edit=edit)
+
+
+# What to do with a word that is known, and is said in another place.
+_PLACES = (
+    (("wearing",), "It is worn: write it in the header or behind a step, as in “wearing gloves”."),
+    (("vessel", "heater", "tool"), "Pots and tools stand in the section “equipment”."),
+    (("fibres",), "Fibre to be dyed stands in the section “fibre”."),
+    (("place",), "Where it is done stands in the header, as in “place outdoors”."),
+    (("manner",), "How a step is done stands behind the step."),
+)
+
+
+def _belongs(word: str, section: str) -> str:
+    """Where a word belongs that the vocabulary knows in another part of the text."""
+    here = TABLES.get(section, (section,))
+    for tables, said in _PLACES:
+        if not set(tables) & set(here) and vocabulary().find(word, *tables) is not None:
+            return said
+    return ""
 
 
 def _asked(procedure: Procedure, word: Name, ask: tuple[Entry, ...]) -> Found:
@@ -317,6 +353,38 @@ def something_missing(study: Study) -> Iterator[Found]:
         )
 
 
+@rule("or-without-either", level="error", family=FAMILY, source="the language reference")
+def or_without_either(study: Study) -> Iterator[Found]:
+    """An ``or`` with no ``either`` before it, or an ``either`` with one way only.
+
+    Nobody knows between what to choose.
+
+    Trips:
+        or "a brighter red"
+          rinse yarn in tub with water 5 L at 30 °C
+    Cure:
+        either "a duller red"
+          rinse yarn in tub with water 5 L at 20 °C
+        or "a brighter red"
+          rinse yarn in tub with water 5 L at 30 °C
+    """
+    for procedure in study.procedures:
+        for name in procedure.stray_ors:
+            yield Found(
+                procedure,
+                name.place,
+                "“or” has no “either” before it, at the same indentation.",
+                "Begin the first way with either “...”, and put or “...” below its steps.",
+            )
+    for node in study.flow.nodes:
+        if node.kind == "either" and sum(one.kind == "way" for one in node.inner) == 1:
+            yield at_node(
+                node,
+                "“either” has one way only.",
+                "Write the other way below its steps: or “...”.",
+            )
+
+
 @rule("not-modelled", level="note", family=FAMILY, source="the language reference")
 def not_modelled(study: Study) -> Iterator[Found]:
     """A step in free words, which the program draws and cannot check.
@@ -346,5 +414,6 @@ RULES = (
     clause_out_of_place,
     wrong_kind_of_thing,
     something_missing,
+    or_without_either,
     not_modelled,
 )

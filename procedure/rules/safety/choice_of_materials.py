@@ -12,12 +12,13 @@ from procedure.facts.handling import (
     plainly,
     sources,
 )
+from procedure.facts.lookalikes import lookalikes
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Several, listed, say
 from procedure.model import Material, Procedure
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.protection import FAMILY, GHS
-from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary import Entry
 
 
 def _materials(study: Study) -> Iterator[tuple[str, Material, Procedure, Entry]]:
@@ -119,28 +120,6 @@ def _said_of(study: Study, thing: str, material: Material, procedure: Procedure)
     return " ".join(said).lower()
 
 
-def _lookalikes(entry: Entry) -> list[Entry]:
-    """The plants that harm and that a gatherer may take for this one."""
-    known = vocabulary().tables["plants_that_harm"]
-    plants = {plant.name: plant for plant in known.values()}
-    names = {entry.name, *entry.words("aliases")}
-    found = {}
-    for plant in plants.values():
-        mine = plant.name == entry.name or plant.facts["dyestuff"] == entry.name
-        for like in plant.words("looks_like"):
-            if mine:
-                twin = next((known[n] for n in known if re.match(rf"{re.escape(n)}\b", like)), None)
-                if (
-                    twin is not None
-                    and twin.name not in names
-                    and twin.words("harm") != ("allergy",)
-                ):
-                    found[twin.name] = twin
-            elif any(re.search(rf"(?<![\w-]){re.escape(name)}\b", like) for name in names):
-                found[plant.name] = plant
-    return list(found.values())
-
-
 @rule("easily-confused", level="note", family=FAMILY, source="common practice")
 def easily_confused(study: Study) -> Iterator[Found]:
     """A gathered plant that has a harmful look-alike.
@@ -164,7 +143,7 @@ def easily_confused(study: Study) -> Iterator[Found]:
     for thing, material, procedure, entry in _materials(study):
         if entry.table not in ("dyestuffs", "mordants") or not _foraged(study, thing, material):
             continue
-        alike = _lookalikes(entry)
+        alike = lookalikes(entry)
         said = _said_of(study, thing, material, procedure)
         untold = [
             plant
@@ -237,9 +216,50 @@ def protected_plant(study: Study) -> Iterator[Found]:
         )
 
 
+_STRENGTH_ROLES = ("acid", "alkali", "oxidiser")
+
+
+@rule("strength-unstated", level="note", family=FAMILY, source="common practice")
+def strength_unstated(study: Study) -> Iterator[Found]:
+    """An acid, alkali or bleach measured by volume, without a word on its strength.
+
+    Table vinegar is a twentieth acid, cleaning vinegar a tenth and acetic acid of the shops
+    nearly all of it; of ammonia and bleach there are as many strengths. What is sour enough
+    from one bottle burns from another.
+
+    Trips:
+        sour-bath: prepare in tub with water 5 L, vinegar 50 mL
+        discard sour-bath to "foul drain"
+    Cure:
+        materials
+          vinegar: vinegar, 5 %
+        steps
+          sour-bath: prepare in tub with water 5 L, vinegar 50 mL
+          discard sour-bath to "foul drain"
+    """
+    asked: set[str] = set()
+    for moment in study.moments:
+        for thing, item, _ in moment.amounts:
+            found = study.flow.materials.get(thing)
+            if found is None or thing in asked or found[0].strength is not None:
+                continue
+            by_volume = item.quantity is not None and item.quantity.kind in ("volume", "spoon")
+            if not by_volume or not set(_STRENGTH_ROLES) & set(found[0].roles):
+                continue
+            asked.add(thing)
+            yield Found(
+                found[1],
+                found[0].name.place,
+                say("It is not said how strong {thing} is.", thing=called(study, thing)),
+                "Write what its label says, such as “vinegar, 5 %”.",
+                related=study.at(moment.node.id, "It is measured by volume here."),
+            )
+
+
 RULES = (
     restricted_salt,
     metal_in_the_waste,
     easily_confused,
     protected_plant,
+    strength_unstated,
 )

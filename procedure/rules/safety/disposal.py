@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
 from functools import cache
+from typing import NamedTuple
 
-from procedure.facts.handling import (
-    called,
-    declared,
-    hazards,
-)
+from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import LEVELS, Says, say
+from procedure.model import Name
 from procedure.rules.rule import Found, at_node, on_way, rule
+from procedure.rules.safety.meetings import known_meetings, worst_of
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Content, Moment
+from procedure.vocabulary import Entry, vocabulary, waste
 from procedure.vocabulary.library import rows
+from procedure.vocabulary.thresholds import threshold
 
 _NOT = re.compile(r"\b(never|not|no|nor|without|away from|out of|nowhere|don't|avoid)\b")
 # What is said of the plants that were strained out is not said of the liquor.
@@ -43,44 +45,67 @@ def ways_out(text: str) -> dict[str, str]:
     for part in re.split(r"[;,.:()]|\bbut\b", text.lower()):
         if _NOT.search(part) or _SOLIDS.search(part):
             continue
-        for word, way in _ways():
-            taken = re.sub(rf"\b{re.escape(word)}s?\b", " ", part)
-            if taken != part:
-                part = taken
-                found.setdefault(way, word)
+        found = {**_named(part), **found}
     return found
 
 
-@cache
-def _refusals() -> dict[tuple[str, str], dict[str, str]]:
-    return {(row["what"], row["way"]): row for row in rows("disposal")}
+def _named(part: str) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for word, way in _ways():
+        taken = re.sub(rf"\b{re.escape(word)}s?\b", " ", part)
+        if taken != part:
+            part = taken
+            found.setdefault(way, word)
+    return found
 
 
-def _kinds(study: Study, thing: str) -> list[str]:
-    """What a material is to those who take waste, the gravest first."""
+def _entries(study: Study, thing: str) -> tuple[Entry, ...]:
+    """The words of the vocabulary that a material is, or may be."""
     made = declared(study, thing)
     if made is None:
-        return []
-    entry = made.entry
-    listed = {hazard.name for hazard in hazards(made)}
-    found = []
-    if entry is not None and entry.facts.get("restricted"):
-        found.append("restricted")
-    if "harmful metal" in listed:
-        found.append("harmful metal")
-    if listed & {"H400", "H410", "H411"}:
-        found.append("water poison")
-        if entry is not None and entry.table == "mordants":
-            found.append("mordant that kills water life")
-    if "toxic plant" in listed:
-        found.append("toxic plant")
-    strong = entry is not None and entry.facts.get("strength", "") in ("moderate", "strong")
-    found += [f"strong {role}" for role in ("acid", "alkali") if strong and role in made.roles]
-    found += [role for role in ("oxidiser", "mordant", "dyestuff") if role in made.roles]
-    return found
+        return ()
+    known = vocabulary()
+    suspects = (known.material(plant.name) for plant in made.suspects)
+    return tuple(one for one in (made.entry, *suspects) if one is not None)
+
+
+def _kinds(study: Study, thing: str) -> set[str]:
+    return {kind for entry in _entries(study, thing) for kind in waste.kinds(entry)}
 
 
 GRAVE_WASTE = frozenset(("restricted", "harmful metal", "water poison", "toxic plant"))
+
+
+class _Refused(NamedTuple):
+    """A thing that may not go a way: why, and the word of the text that names the way."""
+
+    thing: str
+    why: waste.Refusal
+    word: str
+    level: str
+
+
+def _refused(
+    study: Study, moment: Moment, thing: str, content: Content, way: str, word: str
+) -> _Refused | None:
+    """Whether so much of a thing may not go that way; what fibre took up does not go."""
+    bath = moment.bath_before
+    grams = content.left if content.left is not None else content.grams
+    most = grams[1] if grams is not None else None
+    per_litre = None
+    if most is not None and bath is not None and bath.volume is not None and bath.volume[0] > 0:
+        per_litre = most / bath.volume[0]
+    found: list[_Refused] = []
+    for entry in _entries(study, thing):
+        for why in waste.refusals(entry, way, most, per_litre):
+            # What was boiled through grows no more, if all of it was.
+            boiled = why.what == "invasive plant" and _was_heated(study, moment)
+            found.append(_Refused(thing, why, word, "warning" if boiled else why.level))
+    return min(found, key=lambda one: LEVELS.index(one.level), default=None)
+
+
+def _was_heated(study: Study, moment: Moment) -> bool:
+    return any(m.node.does.warms and m.node.bath == moment.node.bath for m in study.moments)
 
 
 def _discards(study: Study) -> Iterator[tuple[Moment, Mapping[str, Content]]]:
@@ -109,7 +134,7 @@ def no_disposal(study: Study) -> Iterator[Found]:
     for moment, contents in _discards(study):
         if moment.step.to is not None:
             continue
-        bad = [thing for thing in contents if GRAVE_WASTE & set(_kinds(study, thing))]
+        bad = [thing for thing in contents if GRAVE_WASTE & _kinds(study, thing)]
         name = study.thing(moment.node.bath)
         what = say(", and {bad} is in it", bad=called(study, bad[0])) if bad else ""
         path = on_way(contents[bad[0]].path) if bad else ""
@@ -143,36 +168,223 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
         copper-bath: prepare in kettle with water 3 L, copper 4 g
         discard copper-bath to "the hazardous waste point"
     """
-    weight = {"error": 0, "warning": 1, "note": 2}
     for moment, contents in _discards(study):
-        to = moment.step.to
-        words = to.words or to.name if to is not None else None
+        words = _where(moment)
         if words is None:
             continue
         found = [
-            (weight[row["level"]], thing, row, word)
+            refused
             for way, word in ways_out(words.text).items()
-            for thing in contents
-            for kind in _kinds(study, thing)
-            if (row := _refusals().get((kind, way))) is not None
+            for thing, content in contents.items()
+            if (refused := _refused(study, moment, thing, content, way, word)) is not None
         ]
+        found += _plants_out(study, moment, contents, words.text)
         if not found:
             continue
-        _, thing, row, word = min(found, key=lambda one: one[0])
+        worst = min(found, key=lambda one: LEVELS.index(one.level))
         yield at_node(
             moment.node,
             say(
                 "{bath} goes to “{word}” with {thing} in it{way}: {why}.",
                 bath=study.thing(moment.node.bath),
-                word=word,
-                thing=called(study, thing),
-                way=on_way(contents[thing].path),
-                why=row["why"],
+                word=worst.word,
+                thing=called(study, worst.thing),
+                way=on_way(contents[worst.thing].path),
+                why=worst.why.why,
             ),
             "Ask where such waste is taken, and name that place.",
-            level=row["level"],
-            source=row["source"],
+            level=worst.level,
+            source=worst.why.source,
         )
 
 
-RULES = (no_disposal, wrong_way_out)
+# Where neither children nor animals get at it, a heap may take a plant that is only poisonous.
+_OUT_OF_REACH = re.compile(
+    r"out of (the )?reach|closed|shut|locked|fenced|lidded|covered|buried deep"
+    r"|away from children|no (animal|child|one|body)"
+)
+
+
+def _plants_out(
+    study: Study,
+    moment: Moment,
+    contents: Mapping[str, Content],
+    text: str,
+    solids: bool = False,
+) -> Iterator[_Refused]:
+    """Plants that harm or spread, and that are strained out and thrown where they may not go."""
+    plants = {
+        thing: content
+        for thing, content in contents.items()
+        if (_HARM | {"invasive plant"}) & _kinds(study, thing)
+    }
+    for part in re.split(r"[;.:()]|\bbut\b", text.lower()) if plants else ():
+        about = solids or _SOLIDS.search(part) or "compost" in part
+        if not about or (_NOT.search(part) and not _OUT_OF_REACH.search(part)):
+            continue
+        for way, word in _named(part).items():
+            for thing, content in plants.items():
+                refused = _refused(study, moment, thing, content, way, word)
+                harms = _HARM & _kinds(study, thing)
+                if refused is None or (
+                    refused.why.what in _HARM - {"deadly plant"} and _OUT_OF_REACH.search(part)
+                ):
+                    continue
+                yield refused._replace(level="error") if harms else refused
+
+
+_HARM = frozenset(("deadly plant", "toxic plant", "harmful plant"))
+
+
+@rule("plant-thrown-where-it-harms", level="error", family=FAMILY, source="common practice")
+def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
+    """A spent plant that harms or spreads, emptied out where it may not go.
+
+    What was in the bag still poisons whoever eats it: children, animals, stock. A closed
+    heap or bin out of reach takes one that is only poisonous; a deadly one goes to no heap.
+
+    Trips:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          put tansy 100 g in bag
+          gold-bath: prepare in kettle with water 3 L
+          put bag into gold-bath
+          take bag out of gold-bath
+          empty bag to "the compost"
+          discard gold-bath to "foul drain"
+          clean bag
+    Cure:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          put tansy 100 g in bag
+          gold-bath: prepare in kettle with water 3 L
+          put bag into gold-bath
+          take bag out of gold-bath
+          empty bag to "the closed compost, out of reach of children and animals"
+          discard gold-bath to "foul drain"
+          clean bag
+    """
+    for moment in study.moments:
+        node, words = moment.node, _where(moment)
+        if not node.does.throws_matter_out or words is None:
+            continue
+        bag = moment.before.pots.get(node.bag) if node.bag else None
+        things = [*(bag.matter if bag is not None else ()), *(thing for thing, _ in node.moved)]
+        contents = {thing: Content(None, node.id, "", solid=True) for thing in things}
+        found = list(_plants_out(study, moment, contents, words.text, solids=True))
+        if found:
+            worst = min(found, key=lambda one: LEVELS.index(one.level))
+            yield at_node(
+                node,
+                say(
+                    "{thing} goes to “{word}”: {why}.",
+                    thing=called(study, worst.thing),
+                    word=worst.word,
+                    why=worst.why.why,
+                ),
+                "Ask where such waste is taken, and name that place.",
+                level=worst.level,
+                source=worst.why.source,
+            )
+
+
+@rule("meet-in-the-waste", level="error", family=FAMILY, source="common practice")
+def meet_in_the_waste(study: Study) -> Iterator[Found]:
+    """Two baths thrown into one bucket or down one drain that give off gas or heat there.
+
+    The second bath meets what is left of the first in the trap, the pipe or the drum.
+
+    Trips:
+        materials
+          whitener: household bleach
+        steps
+          bright-bath: prepare in tub with water 5 L, whitener 50 mL
+          sour-bath: prepare in kettle with water 5 L, vinegar 500 mL
+          discard bright-bath to "foul drain"
+          discard sour-bath to "foul drain"
+    Cure:
+        bright-bath: prepare in tub with water 5 L, soap 5 g
+        sour-bath: prepare in kettle with water 5 L, vinegar 500 mL
+        discard bright-bath to "foul drain"
+        discard sour-bath to "foul drain"
+    """
+    earlier: list[tuple[Moment, Mapping[str, Content], str, set[str]]] = []
+    for moment, contents in _discards(study):
+        words = _where(moment)
+        if words is None:
+            continue
+        text, ways = words.text.lower(), set(ways_out(words.text))
+        for before, others, where, found in earlier:
+            for way in sorted(ways & found):
+                if way == "one vessel" and where != text:
+                    continue  # a bucket of one's own for each
+                met = _met(study, contents, others, way)
+                if met is not None:
+                    yield _together(study, moment, before, met)
+        earlier.append((moment, contents, text, ways))
+
+
+class _Met(NamedTuple):
+    one: str
+    other: str
+    what: Says
+    source: str
+
+
+def _met(
+    study: Study, contents: Mapping[str, Content], others: Mapping[str, Content], way: str
+) -> _Met | None:
+    """Two things of two baths that must not go the same way."""
+    if way not in ("one vessel", "drain", "septic tank", "soakaway"):
+        return None
+    known = study.once(known_meetings)
+    least = threshold("drain meeting").value if way != "one vessel" else 0
+    for one in _much(contents, least):
+        for other in _much(others, least):
+            for a in _entries(study, one):
+                for b in _entries(study, other):
+                    row = waste.refused_together(a, b, way)
+                    if row is not None:
+                        return _Met(one, other, Says(row.why), row.source)
+            if one in known and other in known:
+                worst = worst_of(known[one], known[other])
+                if worst is not None and worst.level == "error":
+                    return _Met(one, other, worst.what, worst.source)
+    return None
+
+
+def _much(contents: Mapping[str, Content], least: Fraction | int) -> list[str]:
+    """The things of which there may be so many grams."""
+    return [
+        thing
+        for thing, content in contents.items()
+        if content.grams is None or content.grams[1] >= least
+    ]
+
+
+def _together(study: Study, moment: Moment, before: Moment, met: _Met) -> Found:
+    return at_node(
+        moment.node,
+        say(
+            "{bath} goes the way of {other}: {one} and {two} meet there: {what}.",
+            bath=study.thing(moment.node.bath),
+            other=study.thing(before.node.bath),
+            one=called(study, met.one),
+            two=called(study, met.other),
+            what=met.what,
+        ),
+        "Take them to different places, or on different days with much water between.",
+        related=study.at(before.node.id, "The other goes there here."),
+        source=met.source,
+    )
+
+
+def _where(moment: Moment) -> Name | None:
+    """Where a step says that its bath is thrown away."""
+    to = moment.step.to
+    return (to.words or to.name) if to is not None else None
+
+
+RULES = (no_disposal, wrong_way_out, plant_thrown_where_it_harms, meet_in_the_waste)

@@ -1,7 +1,5 @@
 """Safety of the baths: what is left standing, kept, or on the heat."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import NamedTuple
@@ -12,11 +10,12 @@ from procedure.facts.handling import (
     grave,
     hazards,
     in_bath,
+    instead,
     plainly,
     sources,
 )
 from procedure.facts.study import Study
-from procedure.findings import Edit, Says, Word, listed, say
+from procedure.findings import Says, Word, listed, say
 from procedure.model import Step
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
@@ -107,17 +106,9 @@ def _left_as(study: Study, one: Standing) -> Says:
     return say("{bath}, with {with_it},", bath=bath, with_it=with_it)
 
 
-def _add_manner(step: Step, word: str) -> Edit | None:
-    """The change that puts a manner word after the last one."""
-    if not step.manners:
-        return None
-    line, _, to = step.manners[-1].place
-    return Edit(line, to, to, f" {word}")
-
-
 @rule("left-uncovered", level="error", family=FAMILY, source="common practice")
 def left_uncovered(study: Study) -> Iterator[Found]:
-    """A toxic plant or bath left standing without a lid.
+    """A toxic plant or bath left standing, kept or heated without a lid.
 
     A child, a dog or a cat comes by, and a bath of plants looks and smells like food.
     Indoors it also fills the room with what it gives off. It is a warning where the
@@ -125,18 +116,21 @@ def left_uncovered(study: Study) -> Iterator[Found]:
 
     Trips:
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
-        simmer gold-bath for 1 h
+        simmer gold-bath for 1 h covered
+        strain gold-bath
         cool gold-bath to 20 °C overnight labelled
         discard gold-bath to "foul drain"
     Cure:
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
-        simmer gold-bath for 1 h
+        simmer gold-bath for 1 h covered
+        strain gold-bath
         cool gold-bath to 20 °C overnight covered labelled
         discard gold-bath to "foul drain"
     """
+    yield from _heated_open(study)
     for one in standing(study):
         moment, node = one.moment, one.moment.node
-        if moment.covered or node.does.stores:
+        if moment.covered or (node.does.stores and not _a_plant(one)):
             continue
         open_to = tuple(h for h in one.hazards if h.yes("cover") or grave(h))
         if not open_to:
@@ -146,9 +140,9 @@ def left_uncovered(study: Study) -> Iterator[Found]:
         yield at_node(
             node,
             say(
-                "{that} is left {time}{inside} without a lid{way}: {harm}.",
+                "{that} is {left}{inside} without a lid{way}: {harm}.",
                 that=_left_as(study, one),
-                time=_how_long(moment.step),
+                left=_left(moment),
                 inside=inside,
                 way=on_way(one.path),
                 harm=plainly(open_to),
@@ -156,8 +150,51 @@ def left_uncovered(study: Study) -> Iterator[Found]:
             "Write “covered”, and put the lid on or a board over it.",
             level="error" if toxic else "warning",
             source=sources(open_to, declared(study, one.thing)),
-            edit=_add_manner(moment.step, "covered"),
         )
+
+
+def _a_plant(one: Standing) -> bool:
+    return any(hazard.facts.get("plant_level") for hazard in one.hazards)
+
+
+def _left(moment: Moment) -> Says:
+    """How a bath is left: kept, or left for so long."""
+    if moment.node.does.stores:
+        return Says("kept")
+    return say("left {time}", time=_how_long(moment.step))
+
+
+def _heated_open(study: Study) -> Iterator[Found]:
+    """A plant that harms, on the heat without a lid; the first step of each bath."""
+    told: set[tuple[str, str]] = set()
+    for moment in study.moments:
+        node, bath = moment.node, moment.bath_after or moment.bath_before
+        if not node.does.warms or moment.covered or bath is None:
+            continue
+        for thing, content in bath.contents.items():
+            found = tuple(
+                hazard
+                for hazard in hazards(declared(study, thing))
+                if hazard.facts.get("plant_level") and hazard.yes("cover")
+            )
+            if not found or (node.bath, thing) in told:
+                continue
+            told.add((node.bath, thing))
+            yield at_node(
+                node,
+                say(
+                    "{bath} is heated without a lid, with {thing} in it{way}: {harm}.",
+                    bath=study.thing(node.bath),
+                    thing=called(study, thing),
+                    way=on_way(content.path),
+                    harm=plainly(found),
+                ),
+                say(
+                    "Write “covered”, and put the lid on.{instead}",
+                    instead=instead(study, thing),
+                ),
+                source=sources(found, declared(study, thing)),
+            )
 
 
 def _label_on_pot(study: Study, moment: Moment) -> bool:
@@ -170,8 +207,8 @@ def _label_on_pot(study: Study, moment: Moment) -> bool:
 def left_unlabelled(study: Study) -> Iterator[Found]:
     """A poisonous or caustic bath left alone or kept without a label.
 
-    Whoever finds it must know what it is. It is a note where the bath is only
-    poisonous if eaten.
+    Whoever finds it must know what it is. It is an error with a plant that harms, and a
+    note where the bath is only poisonous if eaten.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -197,22 +234,22 @@ def left_unlabelled(study: Study) -> Iterator[Found]:
         if not unsaid or (moment.node.bath, one.thing) in told:
             continue
         told.add((moment.node.bath, one.thing))
-        left = (
-            "kept" if moment.node.does.stores else say("left {time}", time=_how_long(moment.step))
-        )
         yield at_node(
             moment.node,
             say(
                 "{that} is {left} without a label{way}: {harm}.",
                 that=_left_as(study, one),
-                left=left,
+                left=_left(moment),
                 way=on_way(one.path),
                 harm=plainly(unsaid),
             ),
             "Write “labelled”, and on the label what is in it, the date, and who to ask.",
-            level="warning" if any(grave(h) for h in unsaid) else "note",
+            level="error"
+            if _a_plant(one)
+            else "warning"
+            if any(grave(h) for h in unsaid)
+            else "note",
             source=sources(unsaid, declared(study, one.thing)),
-            edit=_add_manner(moment.step, "labelled"),
         )
 
 
@@ -282,16 +319,10 @@ def heated_unattended(study: Study) -> Iterator[Found]:
     """
     for moment in study.moments:
         step = moment.step
-        waits = "unattended" in step.manner or any(
-            heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
-        )
+        waits = "unattended" in step.manner or _waits(step)
         if not waits or "attended" in step.manner:
             continue
-        held = step.at.quantity if step.at is not None else None
-        hot = held is not None and held.kind == "temperature" and held.low is not None
-        if step.does.warms or (
-            step.does.held_hot and hot and held.low > threshold("unattended heat").value  # type: ignore[union-attr, operator]
-        ):
+        if step.does.warms or (step.does.held_hot and _said_hot(step)):
             thing = moment.node.bath or moment.node.pot
             name = study.thing(thing) if thing else Word("the bath")
             yield at_node(
@@ -304,6 +335,66 @@ def heated_unattended(study: Study) -> Iterator[Found]:
                 "Stay with it, or take it off the heat and let it stand covered.",
                 source=threshold("unattended heat").source,
             )
+
+
+def _waits(step: Step) -> bool:
+    """Whether a step lasts for a named wait, such as a night."""
+    return any(
+        heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
+    )
+
+
+def _said_hot(step: Step) -> bool:
+    """Whether a step says a heat that only a flame or a hotplate keeps up."""
+    limit = threshold("unattended heat").value
+    said = [item.quantity for item in (step.at, step.to, step.source) if item is not None]
+    return any(
+        one is not None and one.kind == "temperature" and one.high is not None and one.high > limit
+        for one in said
+    )
+
+
+@rule("cold-by-morning", level="warning", family="fibre care", source="common practice")
+def cold_by_morning(study: Study) -> Iterator[Found]:
+    """A bath that is left for a night, and is said to be warm in the morning.
+
+    Off the heat it is as cold as the room by then; on the heat nobody is beside it.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+        cool alum-bath to 60 °C overnight covered labelled
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+        cool alum-bath to 20 °C overnight covered labelled
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    limit = threshold("heat by morning")
+    for moment in study.moments:
+        step = moment.step
+        if not step.does.settles or not _waits(step):
+            continue
+        for item in (step.to, step.at, step.until):
+            said = item.quantity if item is not None else None
+            if said is None or said.kind != "temperature" or said.low is None:
+                continue
+            if said.low > limit.value:
+                yield at_node(
+                    moment.node,
+                    say(
+                        "{bath} is not at “{said}” after a night: it is as cold as the room.",
+                        bath=study.thing(moment.node.bath or moment.node.pot),
+                        said=said.text,
+                    ),
+                    "Write the heat of the room, and warm it again in the morning.",
+                    source=limit.source,
+                )
 
 
 @rule("hot-alkali", level="warning", family=FAMILY, source="common practice")
@@ -376,5 +467,6 @@ RULES = (
     left_unlabelled,
     looks_like_food,
     heated_unattended,
+    cold_by_morning,
     hot_alkali,
 )

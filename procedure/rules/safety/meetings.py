@@ -3,8 +3,6 @@
 Which they are is in ``meetings.csv``.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
@@ -85,6 +83,11 @@ def _worst(found: list[Meeting]) -> Meeting | None:
     return min(found, key=lambda row: ("error", "warning", "note").index(row.level), default=None)
 
 
+def worst_of(ones: frozenset[Key], others: frozenset[Key]) -> Meeting | None:
+    """The worst meeting of two things, by what each is called; None where none is known."""
+    return _worst(list(_rows_of(ones, others)))
+
+
 def _brought(study: Study, moment: Moment) -> dict[str, str]:
     """The materials that a step puts in, by themselves or with another bath; with their way."""
     found: dict[str, str] = {}
@@ -103,21 +106,21 @@ def must_not_meet(study: Study) -> Iterator[Found]:
 
     Bleach and vinegar, a vat's dithionite and any acid, lye in an aluminium pot,
     water poured into strong acid. It is looked for in each bath, in what a pot has
-    held since it was last cleaned, and between bath and pot. Some meetings only
-    froth or scum, and are notes.
+    held since it was last cleaned, on fibre that is not rinsed, and between bath
+    and pot. Some meetings only froth or scum, and are notes.
 
     Trips:
         materials
           whitener: household bleach
         steps
-          bright-bath: prepare in tub with water 5 L, whitener 50 mL
+          bright-bath: prepare in tub with water 5 L, whitener 5 mL
           add vinegar 50 mL to bright-bath
           discard bright-bath to "foul drain"
     Cure:
         materials
           whitener: household bleach
         steps
-          bright-bath: prepare in tub with water 5 L, whitener 50 mL
+          bright-bath: prepare in tub with water 5 L, whitener 5 mL
           discard bright-bath to "foul drain"
           clean tub
           sour-bath: prepare in tub with water 5 L, vinegar 50 mL
@@ -173,9 +176,14 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
                 node = node if node != moment.node.id else -1
                 yield row, called(study, thing), called(study, other), "", path, node
         yield from _in_residue(study, moment, thing, known, set(inside) | set(order))
+        yield from _on_fibre(study, moment, thing, known)
         yield from _with_fibre(study, moment, thing, known)
     yield from _with_pot(study, moment, known, set(inside) | set(brought))
     yield from _with_new_fibre(study, moment, known, set(inside) - set(brought))
+    if moment.entering:
+        for thing in inside:
+            if thing not in order:
+                yield from _on_fibre(study, moment, thing, known)
 
 
 def _pot_of(moment: Moment) -> str:
@@ -192,17 +200,23 @@ def _in_residue(
 ) -> Iterator[Met]:
     """Only what is an error in one bath is spoken of where a trace of it is left."""
     pot = _pot_of(moment)
-    state = moment.before.pots.get(pot)
-    for residue in state.residues.values() if state is not None else ():
+    state, bath = moment.before.pots.get(pot), moment.bath_before
+    residues = list(state.residues.values()) if state is not None else []
+    brought_in = list(bath.fouled.values()) if bath is not None else []
+    for residue in (*residues, *brought_in):
         if residue.thing in now or residue.thing not in known:
             continue
         found = [r for r in _rows_of(known[thing], known[residue.thing]) if r.level == "error"]
         row = _worst(found)
         if row is not None:
-            place = say("in {pot}, which has not been cleaned since", pot=study.thing(pot))
-            weaker = row._replace(
-                level="warning", remedy=say("clean {pot} first", pot=study.thing(pot))
-            )
+            if residue in brought_in:
+                place = Says("in the bath, where unrinsed fibre brought it")
+                weaker = row._replace(level="warning")
+            else:
+                place = say("in {pot}, which has not been cleaned since", pot=study.thing(pot))
+                weaker = row._replace(
+                    level="warning", remedy=say("clean {pot} first", pot=study.thing(pot))
+                )
             yield (
                 weaker,
                 called(study, thing),
@@ -210,6 +224,44 @@ def _in_residue(
                 place,
                 residue.path,
                 residue.node,
+            )
+
+
+_LIGHTER = {"error": "warning", "warning": "note"}
+
+
+def _neutralises(study: Study, one: str, other: str) -> bool:
+    """Whether one is an acid and the other an alkali: what fibre holds of it is little."""
+    roles = [set(made.roles) if (made := declared(study, t)) else set() for t in (one, other)]
+    return any("acid" in a and "alkali" in b for a, b in (roles, roles[::-1]))
+
+
+def _on_fibre(
+    study: Study, moment: Moment, thing: str, known: dict[str, frozenset[Key]]
+) -> Iterator[Met]:
+    """What a lot carries in loose meets what is in the bath or water that it comes into.
+
+    What is no error in one bath, or has had a water since, is lighter by a level; what only
+    froths is not told, nor that a little acid takes alkali out of fibre.
+    """
+    for lot in dict.fromkeys((*moment.node.lots, *moment.entering)):
+        state = moment.before.lots.get(lot)
+        for loose in state.carried.values() if state is not None else ():
+            if loose.thing == thing or loose.thing not in known:
+                continue
+            row = worst_of(known[thing], known[loose.thing])
+            if row is None or row.level == "note" or _neutralises(study, thing, loose.thing):
+                continue
+            lighter = row.level == "warning" or bool(loose.rinses)
+            row = row._replace(level=_LIGHTER[row.level] if lighter else row.level)
+            place = say("on {lot}, which is not rinsed", lot=study.thing(lot))
+            yield (
+                row._replace(remedy=say("rinse {lot} well first", lot=study.thing(lot))),
+                called(study, thing),
+                called(study, loose.thing),
+                place,
+                loose.path,
+                loose.node,
             )
 
 

@@ -12,9 +12,9 @@ from procedure.facts.handling import (
     strength,
 )
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import LEVELS, say
 from procedure.rules.rule import Found, at_node, rule
-from procedure.rules.safety.meetings import known_meetings, meetings
+from procedure.rules.safety.meetings import Key, Meeting, known_meetings, meetings
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import BathState, Moment
 from procedure.vocabulary.thresholds import threshold
@@ -84,41 +84,41 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
         things = [t for t, _ in (*moment.node.materials, *moment.node.moved)]
         things += [t for t in (bath.contents if bath is not None else ()) if t not in things]
         for thing in things:
-            for key in known.get(thing, ()):
-                for row in meetings()[key]:
-                    kind, second = row.second
-                    if kind != "water" or (moment.node.id, thing) in told:
-                        continue
-                    hot = _hot_water(moment, thing)
-                    if second == "hot water":
-                        wrong = hot
-                    elif second == "water":
-                        wrong = hot or _waterless(moment, thing)
-                    else:
-                        wrong = _waterless(moment, thing)
-                    if not wrong:
-                        continue
-                    told.add((moment.node.id, thing))
-                    how = "goes into hot water" if hot else "is in the pot before the water"
-                    yield at_node(
-                        moment.node,
-                        say(
-                            "{thing} {how}: {what}.",
-                            thing=called(study, thing),
-                            how=how,
-                            what=row.what,
-                        ),
-                        say("{Remedy}.", remedy=row.remedy),
-                        level=row.level,
-                        source=row.source,
-                    )
+            if (moment.node.id, thing) in told:
+                continue
+            hot = _hot_water(moment, thing)
+            row = _wrong(known.get(thing, frozenset()), hot, _waterless(moment, thing))
+            if row is None:
+                continue
+            told.add((moment.node.id, thing))
+            how = "goes into hot water" if hot else "is in the pot before the water"
+            yield at_node(
+                moment.node,
+                say("{thing} {how}: {what}.", thing=called(study, thing), how=how, what=row.what),
+                say("{Remedy}.", remedy=row.remedy),
+                level=row.level,
+                source=row.source,
+            )
+
+
+def _wrong(keys: frozenset[Key], hot: bool, waterless: bool) -> Meeting | None:
+    """The worst of what happens to a thing in hot water, or with too little water."""
+    happens = {"hot water": hot, "water": hot or waterless}
+    found = [
+        row
+        for key in keys
+        for row in meetings()[key]
+        if row.second[0] == "water" and happens.get(row.second[1], waterless)
+    ]
+    return min(found, key=lambda row: LEVELS.index(row.level), default=None)
 
 
 @rule("spirit-on-the-heat", level="error", family=FAMILY, source="common practice")
 def spirit_on_the_heat(study: Study) -> Iterator[Found]:
-    """Spirit heated over a flame or a hotplate.
+    """Spirit heated over a flame or a hotplate, or anything with spirit in it above 60 °C.
 
-    Its vapour creeps along the table and catches fire.
+    Its vapour creeps along the table and catches fire. However little of it there is, hot
+    it all goes into the air above the pot.
 
     Trips:
         materials
@@ -138,7 +138,8 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
     known = study.once(known_meetings)
     told: set[str] = set()
     for moment in study.moments:
-        if not moment.node.does.warms and moment.step.on is None:
+        # Fibre steps that say a heat are over the heater too, and so is a step with “on”.
+        if not (moment.node.does.warms or moment.step.on is not None or _held_hot(moment)):
             continue
         bath = moment.bath_after
         for thing in bath.contents if bath is not None else ():
@@ -146,7 +147,7 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
                 for row in meetings()[key]:
                     percent = strength(bath, thing) if bath is not None else None
                     little = percent is not None and percent < threshold("spirit that burns").value
-                    if row.second[0] != "heater" or thing in told or little:
+                    if row.second[0] != "heater" or thing in told or (little and not _hot(moment)):
                         continue
                     told.add(thing)
                     yield at_node(
@@ -158,6 +159,17 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
                         level=row.level,
                         source=row.source,
                     )
+
+
+def _held_hot(moment: Moment) -> bool:
+    return moment.node.does.held_hot and _hot(moment)
+
+
+def _hot(moment: Moment) -> bool:
+    """Whether a step is hotter than anything with spirit in it may be."""
+    if moment.heat is None:
+        return bool(moment.node.does.heat)
+    return moment.heat[1] > threshold("spirit heat").value
 
 
 RULES = (

@@ -17,12 +17,12 @@ from procedure.facts.handling import (
     grave,
     handled,
     hazards,
+    instead,
     plainly,
     sources,
 )
 from procedure.facts.study import Study
-from procedure.findings import Edit, say
-from procedure.model import Procedure
+from procedure.findings import say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import further
 from procedure.vocabulary import Entry
@@ -47,14 +47,6 @@ def _lacking(
         yield first, everything, rest
 
 
-def _worn(procedure: Procedure, word: str) -> Edit | None:
-    """The change that adds a word to what the head says is worn."""
-    if not procedure.wearing:
-        return None
-    line, _, to = procedure.wearing[-1].place
-    return Edit(line, to, to, f", {word}")
-
-
 def _unprotected(
     study: Study,
     word: str,
@@ -68,12 +60,16 @@ def _unprotected(
     def wanted(one: Handled) -> tuple[Entry, ...]:
         if one.how not in hows or one.moment.wearing & worn:
             return ()
-        return tuple(entry for entry in one.hazards if entry.yes(column))
+        does = one.moment.node.does
+        cut = does.readies and not does.gathers
+        return tuple(
+            entry
+            for entry in one.hazards
+            if entry.yes(column) and (cut or not entry.facts.get(column + "_when"))
+        )
 
-    mended: set[str] = set()
     for first, found, rest in _lacking(handled(study), wanted):
         node = first.moment.node
-        file = node.procedure.file
         related = further(
             study, [one.moment for one in rest], say("So here: no {word} either.", word=word)
         )
@@ -85,13 +81,15 @@ def _unprotected(
                 way=on_way(first.path),
                 harm=plainly(found),
             ),
-            say("Write “wearing {word}” here, or at the head for the whole work.", word=word),
+            say(
+                "Write “wearing {word}” here, or at the head for the whole work.{instead}",
+                word=word,
+                instead=instead(study, first.thing),
+            ),
             related=related,
-            edit=None if file in mended else _worn(node.procedure, word),
             level="error" if any(grave(one) for one in found) else "warning",
             source=sources(found, declared(study, first.thing)),
         )
-        mended.add(file)
 
 
 @rule("no-gloves", level="error", family=FAMILY, source=GHS)
@@ -111,6 +109,7 @@ def no_gloves(study: Study) -> Iterator[Found]:
           gather tansy 100 g
           wet out yarn in tub with water 5 L for 1 h
           gold-bath: prepare in kettle with water 3 L, tansy 100 g wearing gloves
+          strain gold-bath wearing gloves
           dye yarn in gold-bath at 85 °C for 1 h wearing gloves
           wash yarn in tub with water 5 L, soap 3 g wearing gloves
           rinse yarn in tub with water 5 L
@@ -124,6 +123,7 @@ def no_gloves(study: Study) -> Iterator[Found]:
           gather tansy 100 g wearing gloves
           wet out yarn in tub with water 5 L for 1 h
           gold-bath: prepare in kettle with water 3 L, tansy 100 g wearing gloves
+          strain gold-bath wearing gloves
           dye yarn in gold-bath at 85 °C for 1 h wearing gloves
           wash yarn in tub with water 5 L, soap 3 g wearing gloves
           rinse yarn in tub with water 5 L
@@ -179,6 +179,8 @@ def _bad_air(one: Handled) -> tuple[Entry, ...]:
     """The hazards that call for fresh air here; a mask keeps out dust, but no steam or gas."""
     if one.moment.setting in OPEN_AIR or one.how not in ("sold", "steam", "bath"):
         return ()
+    if one.moment.node.does.gathers and one.moment.setting not in one.moment.step.manner:
+        return ()  # plants grow out of doors, whatever the head says of the dyeing
     masked = "mask" in one.moment.wearing
     found = []
     for hazard in one.hazards:
@@ -186,7 +188,9 @@ def _bad_air(one: Handled) -> tuple[Entry, ...]:
             continue
         if hazard.table == "hazards":
             when = hazard.facts["air_when"]
-            fits = one.how == "steam" if when == "hot" else not when and one.how != "bath"
+            # What a poisonous plant is in is worked with in the open from first to last.
+            loose = one.how != "bath" or bool(hazard.facts.get("plant_level"))
+            fits = one.how == "steam" if when == "hot" else not when and loose
         else:
             fits = one.how != "steam" and not (masked and not hazard.name.startswith("H2"))
         if fits:
@@ -210,7 +214,7 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           wearing gloves, eye protection
         steps
           gold-bath: prepare in kettle with water 3 L, tansy 100 g
-          simmer gold-bath for 1 h
+          simmer gold-bath for 1 h covered
           discard gold-bath to "foul drain"
     Cure:
         procedure "An example"
@@ -219,10 +223,10 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           place indoors
           wearing gloves, eye protection
         steps
-          gold-bath: prepare in kettle with water 3 L, tansy 100 g
-          simmer gold-bath for 1 h outdoors
+          gold-bath: prepare in kettle with water 3 L, tansy 100 g outdoors
+          simmer gold-bath for 1 h covered outdoors
           cool gold-bath to 20 °C outdoors
-          discard gold-bath to "foul drain"
+          discard gold-bath to "foul drain" outdoors
     """
     for first, found, rest in _lacking(handled(study), _bad_air):
         where = "indoors" if first.moment.setting else "in a place that is not stated"
@@ -237,7 +241,11 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
                 way=on_way(first.path),
                 harm=plainly(found),
             ),
-            "Do it “outdoors” or “ventilated”, and write so here or as the place at the head.",
+            say(
+                "Do it “outdoors” or “ventilated”, and write so here or as the place at the "
+                "head.{instead}",
+                instead=instead(study, first.thing),
+            ),
             related=further(study, [one.moment for one in rest], "So here."),
             level="error" if any(grave(one) for one in found) else "warning",
             source=sources(found, declared(study, first.thing)),
@@ -315,10 +323,11 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
 
 @rule("children-near-hazard", level="error", family=FAMILY, source=GHS)
 def children_near_hazard(study: Study) -> Iterator[Found]:
-    """Work for children with something that harms them.
+    """Work for children with something that harms them, or for beginners with a poisonous plant.
 
-    A child's hands go to the mouth and the eyes. Alum, soap, vinegar and a kitchen's
-    plants are enough to teach with.
+    A child's hands go to the mouth and the eyes, and who dyes for the first time does not
+    know what to look out for. Alum, soap, vinegar and a kitchen's plants are enough to
+    teach with.
 
     Trips:
         procedure "An example"
@@ -342,35 +351,44 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
 
-    def wanted(one: Handled) -> tuple[Entry, ...]:
-        return tuple(
-            entry for entry in one.hazards if entry.yes("children") or entry.yes("no_children")
-        )
-
     for procedure in study.procedures:
-        word = next((name for name in procedure.audience if name.text == "children"), None)
-        if word is None:
-            continue
         inside = [
             one
             for one in handled(study)
             if procedure is study.procedure or one.moment.node.procedure is procedure
         ]
-        for first, found, _ in _lacking(inside, wanted):
-            yield Found(
-                procedure,
-                word.place,
-                say(
-                    "This is for children, and {thing} is in it: {harm}.",
-                    thing=called(study, first.thing),
-                    harm=plainly(found),
-                ),
-                "Leave it to adults, or choose another.",
-                related=study.at(first.moment.node.id, "It is first handled here."),
-                level="error" if any(grave(one) for one in found) else "warning",
-                source=sources(found, declared(study, first.thing)),
-            )
+        for word in procedure.audience:
+            columns = _KEPT_FROM.get(word.text)
+            if columns is None:
+                continue
 
+            def wanted(one: Handled, columns: tuple[str, ...] = columns) -> tuple[Entry, ...]:
+                return tuple(h for h in one.hazards if any(h.yes(column) for column in columns))
+
+            for first, found, _ in _lacking(inside, wanted):
+                yield Found(
+                    procedure,
+                    word.place,
+                    say(
+                        "This is for {who}, and {thing} is in it: {harm}.",
+                        who=word.text,
+                        thing=called(study, first.thing),
+                        harm=plainly(found),
+                    ),
+                    say(
+                        "Leave it to {others}, or choose another.{instead}",
+                        others=_OTHERS[word.text],
+                        instead=instead(study, first.thing),
+                    ),
+                    related=study.at(first.moment.node.id, "It is first handled here."),
+                    level="error" if any(grave(one) for one in found) else "warning",
+                    source=sources(found, declared(study, first.thing)),
+                )
+
+
+# Who is kept away from what: the columns of hazards.csv and ghs.csv that say so.
+_KEPT_FROM = {"children": ("children", "no_children"), "beginners": ("no_beginners",)}
+_OTHERS = {"children": "adults", "beginners": "those who know the work"}
 
 RULES = (
     no_gloves,

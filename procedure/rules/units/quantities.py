@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from procedure.facts.study import Study
 from procedure.findings import Says, say
-from procedure.model import Lot
+from procedure.model import Lot, Procedure, Written
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
+from procedure.vocabulary.estimates import spoon_weights
 
 FAMILY = "units"
 
@@ -27,6 +28,7 @@ FITTING: dict[str, frozenset[str]] = {
         )
     ),
     "altitude": frozenset(("length",)),
+    "past": frozenset(("percent", "mass", "ratio")),
 }
 
 
@@ -43,6 +45,7 @@ SAID = {
     "altitude": "a height, in metres or feet",
     "weight": "a weight",
     "capacity": "a volume",
+    "past": "a percentage or a weight",
 }
 
 
@@ -140,7 +143,17 @@ def loose_measure(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         quantity = written.quantity
-        if quantity.kind == "loose" or (quantity.kind == "spoon"):
+        stuff = _stuff(procedure, written)
+        if quantity.kind == "spoon" and stuff in _liquids():
+            if quantity.unit is not None and quantity.unit.vague:
+                yield found(
+                    procedure,
+                    written,
+                    say("“{text}” is another amount in each country.", text=quantity.text),
+                    "Say which: a US, metric or imperial one, or write millilitres (mL).",
+                )
+            continue
+        if quantity.kind in ("loose", "spoon") or quantity.loosely:
             of = (
                 say(" of {item}", item=written.item.text)
                 if written.item and quantity.kind == "spoon"
@@ -154,8 +167,28 @@ def loose_measure(study: Study) -> Iterator[Found]:
                     text=quantity.text,
                     of=of,
                 ),
-                "Weigh it once and write the grams.",
+                _EXACTER.get(quantity.kind, "Weigh it once and write the grams."),
             )
+
+
+def _liquids() -> frozenset[str]:
+    pour = (name for name, weight in spoon_weights().items() if weight.liquid)
+    return frozenset(("water", *pour))
+
+
+def _stuff(procedure: Procedure, written: Written) -> str:
+    """What a quantity measures, by its name in the vocabulary."""
+    if written.item is None:
+        return ""
+    material = procedure.materials.get(written.item.text)
+    return material.called if material is not None else written.item.text
+
+
+_EXACTER = {
+    "time": "Write how many minutes or hours, or a sign to look for: until and words in marks.",
+    "temperature": "Take the heat once, and write the degrees.",
+    "share": "Measure it once, and write how much it is.",
+}
 
 
 @rule("number-without-unit", level="error", family=FAMILY, source="common practice")

@@ -1,7 +1,5 @@
 """Units: what reads well and is hardly meant: a unit that looks like another, a point slipped."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache

@@ -114,6 +114,20 @@ def test_few_batches_are_too_few_to_say(capsys: pytest.CaptureFixture[str]) -> N
     assert "6 batches, too few to say" in said(capsys)[0]
 
 
+def test_editions_are_held_against_the_first(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for number, path in enumerate(sorted(RECORDS.glob("*.batch"))[:5]):
+        text = path.read_text("utf-8")
+        edition = "2026-07-05" if number < 3 else "2027-01-10"
+        text = text.replace('edition "2026-07-05"', f'edition "{edition}"')
+        (tmp_path / path.name).write_text(text, encoding="utf-8")
+    main(["batches", str(tmp_path)])
+    out, _ = said(capsys)
+    assert "2 editions:" in out and "2026-07-05, 3 batches" in out
+    assert "2027-01-10, 2 batches" in out and "from the first" in out
+
+
 def test_table_and_data(capsys: pytest.CaptureFixture[str]) -> None:
     main(["batches", str(RECORDS), "--format", "csv"])
     rows = list(csv.DictReader(io.StringIO(said(capsys)[0])))

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from procedure.batch import read, write
+from procedure.batch.amounts import hardness
 from procedure.batch.types import Reading, Record
 from procedure.colour.space import Light
 from procedure.model.quantity import Quantity
@@ -29,12 +30,17 @@ def test_the_full_record_is_read_without_a_finding() -> None:
 
 
 def test_water_is_told_in_one_unit() -> None:
-    # 4 °dH is 4 x 17.848 mg of calcium carbonate in a litre (DIN 38409-6: 0.17848 mmol/L a degree,
-    # and 100.09 g/mol, CIAAW 2021, gives 17.864; the trade rounds to 17.85).
+    # A German degree is 10 mg of CaO in a litre, a French one 10 mg of CaCO3, an English one a
+    # grain (64.79891 mg) of CaCO3 in an imperial gallon (4.54609 L; both NIST SP 811, B.8).
+    # Molar masses by the molmass package, from the weights of CIAAW.
+    molmass = pytest.importorskip("molmass")
+    lime, chalk = molmass.Formula("CaO").mass, molmass.Formula("CaCO3").mass
     record, _ = read(FULL)
-    assert record.water.hardness is not None
-    assert float(record.water.hardness) == pytest.approx(4 * 0.17848 * 100.09, rel=2e-3)
-    assert record.water.acidity == Fraction(36, 5)
+    assert record.water.hardness is not None and record.water.acidity == Fraction(36, 5)
+    assert float(record.water.hardness) == pytest.approx(40 / lime * chalk, rel=1e-4)
+    assert float(hardness("1 °fH")) == 10
+    assert float(hardness("1 °e")) == pytest.approx(64.79891 / 4.54609, rel=1e-5)
+    assert float(hardness("1 mmol/L")) == pytest.approx(chalk, rel=1e-4)
 
 
 def test_steps_hold_what_was_done_beside_what_was_planned() -> None:

@@ -1,0 +1,50 @@
+"""What a record says has happened, for the timetable: when each step began and ended."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, time, tzinfo
+
+from procedure.batch.types import Done, Record
+from procedure.pipeline import Judged
+from procedure.timetable.asked import Happened
+from procedure.timetable.turns import Turn, unrolled
+
+
+def happened(plan: Judged, record: Record, zone: tzinfo | None = None) -> tuple[Happened, ...]:
+    """The steps of a plan that a record gives a time for, by the key of the timetable.
+
+    A record's step is found by the number that the handout prints; all passes of a repeat
+    are done with it. A time without a day is on the record's first day.
+    """
+    first = record.begun or record.ended
+    by_number: dict[str, list[Turn]] = {}
+    for turn in unrolled(plan).turns:
+        by_number.setdefault(_number(turn), []).append(turn)
+    return tuple(_happened(record.steps, by_number, first, zone))
+
+
+def _number(turn: Turn) -> str:
+    calls = [call.step.number for call in turn.node.calls]
+    return ".".join(str(each) for each in (*calls, turn.node.step.number))
+
+
+def _happened(
+    steps: tuple[Done, ...],
+    by_number: dict[str, list[Turn]],
+    first: date | None,
+    zone: tzinfo | None,
+) -> Iterator[Happened]:
+    for done in steps:
+        began, ended = _moment(done.begun, first, zone), _moment(done.ended, first, zone)
+        if done.skipped is not None or (began is None and ended is None):
+            continue
+        for turn in by_number.get(done.number, ()):
+            yield Happened(turn.key, ended, began)
+
+
+def _moment(
+    said: tuple[date | None, time] | None, first: date | None, zone: tzinfo | None
+) -> datetime | None:
+    day = said[0] or first if said is not None else None
+    return datetime.combine(day, said[1], zone) if said is not None and day is not None else None

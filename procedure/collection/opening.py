@@ -1,0 +1,147 @@
+"""The ``[workshop]`` section of a workshop file: when it is open, who is there, what it has."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date
+from typing import Any, NamedTuple
+
+from procedure.collection.hours import BadHours, Hours, days_of, times_of
+from procedure.collection.workshop import Opening
+
+KEYS = ("hours", "days", "people", "rings", "power", "line", "zone")
+MOST_PEOPLE = 50
+MOST_RINGS = 50
+_AMOUNT = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(\S+)\s*")
+
+
+class Amiss(NamedTuple):
+    """Something under ``[workshop]`` that cannot be followed: its key, why, and the remedy."""
+
+    key: str
+    sentence: str
+    remedy: str
+
+
+def people_of(said: object) -> tuple[str, ...]:
+    """People from a count (2), or names in a list or between commas.
+
+    Raises :class:`BadHours` with a plain sentence.
+    """
+    if isinstance(said, str) and said.strip().isdigit():
+        said = int(said)
+    if isinstance(said, int) and not isinstance(said, bool):
+        if not 1 <= said <= MOST_PEOPLE:
+            raise BadHours(
+                f"Somebody has to do it: give from 1 to {MOST_PEOPLE} people, or their names."
+            )
+        return ("you",) if said == 1 else tuple(f"person {i + 1}" for i in range(said))
+    listed = said.split(",") if isinstance(said, str) else said
+    if isinstance(listed, list) and all(isinstance(name, str) for name in listed):
+        names = tuple(dict.fromkeys(name.strip() for name in listed if name.strip()))
+        if names and not names[0].startswith("-") and len(names) <= MOST_PEOPLE:
+            return names
+    raise BadHours(f"“{said}” is no number of people, nor their names.")
+
+
+def opening(found: Mapping[str, Any], amiss: list[Amiss]) -> Opening:
+    """The section as far as it can be followed; what is wrong with it goes into ``amiss``."""
+    known: dict[str, Any] = {}
+    for key, read in (
+        ("people", people_of),
+        ("rings", _rings),
+        ("power", lambda said: _amount(said, "power", "3 kW")),
+        ("line", lambda said: _amount(said, "mass", "2 kg")),
+        ("zone", _zone),
+    ):
+        if key in found:
+            _one(known, key, read, found[key], amiss)
+    if "hours" in found or "days" in found:
+        _hours(known, found, amiss)
+    return Opening(**known)
+
+
+def _one(
+    known: dict[str, Any],
+    key: str,
+    read: Callable[[object], object],
+    said: object,
+    amiss: list[Amiss],
+) -> None:
+    try:
+        known[key] = read(said)
+    except BadHours as reason:
+        amiss.append(Amiss(key, str(reason), f"Write it as in {key} = {_EXAMPLES[key]}."))
+
+
+_EXAMPLES = {
+    "hours": '"9:00-18:00"',
+    "days": '"sat, sun"',
+    "people": '["Ada", "Bo"], or 2',
+    "rings": "2",
+    "power": '"3 kW"',
+    "line": '"2 kg"',
+    "zone": '"Europe/London"',
+}
+
+
+def _hours(known: dict[str, Any], found: Mapping[str, Any], amiss: list[Amiss]) -> None:
+    parts: dict[str, Any] = {}
+    for key, read in (("hours", times_of), ("days", days_of)):
+        if key in found:
+            _one(parts, key, _text(read), found[key], amiss)
+    if len(parts) < len([key for key in ("hours", "days") if key in found]):
+        return
+    times = parts.get("hours", Hours().times)
+    weekdays, dates = parts.get("days", (frozenset(range(7)), frozenset()))
+    dates_left = frozenset(each for each in dates if each >= date.today())
+    if dates and not dates_left:
+        said = f"The days “{found['days']}” have all passed, so the place is never open."
+        amiss.append(Amiss("days", said, f"Write it as in days = {_EXAMPLES['days']}."))
+        return
+    known["hours"] = Hours(times, weekdays, dates)
+    known["said"] = ", ".join(_in_words(found))
+
+
+def _in_words(found: Mapping[str, Any]) -> Iterator[str]:
+    yield str(found.get("hours", "9:00-18:00"))
+    if "days" in found:
+        yield str(found["days"])
+
+
+def _text(read: Callable[[str], object]) -> Callable[[object], object]:
+    def reading(said: object) -> object:
+        if not isinstance(said, str):
+            raise BadHours(f"“{said}” is not text.")
+        return read(said)
+
+    return reading
+
+
+def _rings(said: object) -> int:
+    if isinstance(said, int) and not isinstance(said, bool) and 1 <= said <= MOST_RINGS:
+        return said
+    raise BadHours(f"“{said}” is no number of rings from 1 to {MOST_RINGS}.")
+
+
+def _amount(said: object, kind: str, example: str) -> int:
+    from procedure.vocabulary import vocabulary
+
+    match = _AMOUNT.fullmatch(said) if isinstance(said, str) else None
+    unit = vocabulary().units.get(match[2]) if match is not None else None
+    if match is None or unit is None or unit.kind != kind or unit.ask:
+        raise BadHours(f"“{said}” is no {kind} that I can read; write {example}, say.")
+    amount = round(float(match[1]) * float(unit.factor))
+    if amount < 1:
+        raise BadHours(f"“{said}” is nothing at all.")
+    return amount
+
+
+def _zone(said: object) -> str:
+    from zoneinfo import ZoneInfo
+
+    try:
+        return ZoneInfo(str(said)).key
+    except (KeyError, ValueError, OSError):
+        raise BadHours(f"“{said}” is no time zone; write one as in Europe/London.") from None

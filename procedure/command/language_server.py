@@ -1,0 +1,43 @@
+"""``vatwright language-server``: the language service for editors (LSP 3.17)."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+
+from procedure.command.main import CannotRun
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``language-server``."""
+    parser.add_argument(
+        "--tcp",
+        metavar="PORT",
+        type=int,
+        help="listen on this port of 127.0.0.1 instead of standard input and output",
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Serve until the editor ends it; 2 where it cannot begin."""
+    if arguments.tcp is not None and not 0 < arguments.tcp < 65536:
+        raise CannotRun("A port is a number from 1 to 65535.")
+    try:
+        from procedure.command.language_server_lsp import server
+    except ImportError:
+        raise CannotRun(
+            "pygls is not installed; “pip install vatwright” brings it, or “pip install pygls”."
+        ) from None
+    made = server()
+    try:
+        if arguments.tcp is None:
+            made.start_io()
+        else:
+            made.start_tcp("127.0.0.1", arguments.tcp)
+    except OSError as reason:
+        said = (reason.strerror or str(reason)).lower()
+        raise CannotRun(f"port {arguments.tcp} cannot be used: {said}.") from None
+    if sys.stdout.closed:  # the editor has closed it; there is nobody to flush to
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115
+    return 0

@@ -1,0 +1,253 @@
+"""``vatwright timetable``: when to do what, with the pots, plates and hands that there are."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from procedure.collection.writing import write_whole
+from procedure.command.files import plan_of
+from procedure.command.main import CannotRun
+
+if TYPE_CHECKING:
+    from procedure.collection.hours import Hours
+    from procedure.collection.workshop import Opening
+    from procedure.pipeline import Judged
+    from procedure.timetable import Timetable
+    from procedure.timetable.asked import Asked, Happened
+
+FORMATS = ("text", "json", "csv", "ics", "svg", "png", "pdf")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``timetable``."""
+    add = parser.add_argument
+    add("files", metavar="FILE", nargs="+", help="procedures that share the workshop")
+    add("--start", metavar="WHEN", help="when it begins, as in “2026-11-28 09:00” (next full hour)")
+    add("--hours", help="when somebody can be there (as the workshop file says; 9:00-18:00)")
+    add("--days", help="on which days: sat,sun, weekdays, dates (every day)")
+    add("--finish-by", metavar="WHEN", help="when all has to be over")
+    add("--hands", help="how many people, or their names: 2, or Ada,Bo (1)")
+    add(
+        "--participants",
+        metavar="NAMES",
+        default="",
+        help="those who work at the lots of their names alone: Elder,Hazel; --hands then teach",
+    )
+    add("--rings", type=int, help="how many pots can be heated at once (one a hotplate declared)")
+    add("--line", metavar="KG", type=float, help="how much fibre can hang to dry at once")
+    add("--zone", metavar="NAME", help="the time zone, as in Europe/London (the clock as it is)")
+    add(
+        "--done",
+        action="append",
+        default=[],
+        metavar="STEP=TIME",
+        help="a step that is over, by label or line; the rest is planned again from then on",
+    )
+    add("--record", metavar="RECORD", help="a batch record, for what is done and when")
+    add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
+    add("-o", metavar="OUT", dest="out", help="where to write it")
+    add("--who", metavar="NAME", default="", help="a calendar for one person alone")
+    add("--paper", choices=("a4", "letter"), default="a4", help="the size of the drawing (a4)")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Plan and print; 0 where there is a plan, 1 where there is none, 2 where it could not run."""
+    from procedure.collection.hours import BadHours
+    from procedure.timetable import CannotPlan, NotKnown, Unfit, fitted
+    from procedure.timetable.from_plans import NoSuchStep, work_of
+    from procedure.timetable.participants import NoLotOf
+    from procedure.timetable.wording import refusal, shortened
+
+    form = _form(arguments)
+    plans = [plan_of(name) for name in arguments.files]
+    try:
+        drawn = work_of(plans, _asked(arguments, plans))
+        found = fitted(drawn.work)
+        supposed = list(drawn.supposed)
+        made = found.made
+        if isinstance(made, Unfit):
+            return _refuse(made, refusal(made), form, arguments)
+        supposed += shortened(found)
+    except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:
+        raise CannotRun(str(reason)) from None
+    _give(arguments, form, made, supposed)
+    return 0
+
+
+def _refuse(unfit: object, words: str, form: str, arguments: argparse.Namespace) -> int:
+    from procedure.timetable import Unfit, as_json
+
+    assert isinstance(unfit, Unfit)
+    if form == "json":
+        _out(arguments, as_json.refused(unfit).encode())
+    else:
+        print(words, file=sys.stderr)
+    return 1
+
+
+def _form(arguments: argparse.Namespace) -> str:
+    suffix = Path(arguments.out).suffix.removeprefix(".").lower() if arguments.out else ""
+    form = arguments.format or ("text" if suffix in ("", "txt") else suffix)
+    if form not in FORMATS:
+        known = ", ".join(f".{each}" for each in FORMATS[1:])
+        raise CannotRun(f"{arguments.out} does not say what to write; end it in .txt, {known}.")
+    if form in ("png", "pdf") and not arguments.out:
+        raise CannotRun(f"Say where to write the {form.upper()} with -o.")
+    return str(form)
+
+
+def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: list[str]) -> None:
+    from procedure.timetable import agenda, as_json, drawing, icalendar_file, reliefs, table, text
+    from procedure.timetable.drawn_papers import NotDrawn, finished
+
+    facts = agenda(made)
+    if form in ("text", "json"):
+        try:
+            more = reliefs(made) if made.searched else ()
+        except ImportError:
+            more = ()
+        said = text.report(facts, more) if form == "text" else as_json.report(facts, more)
+        if form == "text" and supposed:
+            said += "\nSupposed\n" + "".join(f"  {each}\n" for each in supposed)
+        _out(arguments, said.encode())
+    elif form == "csv":
+        _out(arguments, table.report(facts).encode())
+    elif form == "ics":
+        try:
+            written = icalendar_file.calendar(facts, datetime.now().astimezone(), arguments.who)
+        except ValueError as reason:
+            raise CannotRun(str(reason)) from None
+        _out(arguments, written)
+    else:
+        sheets = drawing.draw(facts, arguments.paper)
+        try:
+            _out(arguments, finished(sheets, form, made.work.title, arguments.paper))
+        except NotDrawn as reason:
+            raise CannotRun(f"It was not drawn: {reason}.") from None
+
+
+def _out(arguments: argparse.Namespace, data: bytes) -> None:
+    if arguments.out:
+        write_whole(Path(arguments.out), data)
+        print(f"Wrote {arguments.out}.")
+    else:
+        sys.stdout.write(data.decode())
+
+
+def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
+    """What is asked: by the command, else by the workshop file, else as is usual."""
+    from procedure.collection.hours import BadHours
+    from procedure.collection.opening import people_of
+    from procedure.collection.workshop import Opening
+    from procedure.timetable.asked import Asked
+    from procedure.timetable.hours import moment_of
+
+    here = next((p.study.workshop.opening for p in plans if p.study.workshop), Opening())
+    today = _today(arguments.zone or here.zone)
+    recorded = _recorded(arguments, plans, today)
+    begins = _begins(arguments.start, today, recorded)
+    finish = moment_of(arguments.finish_by, begins) if arguments.finish_by else None
+    if finish is not None and finish <= begins:
+        raise BadHours("It would have to be finished before it begins.")
+    happened = (*recorded, *(_happened(each, begins) for each in arguments.done))
+    if not happened and begins < today - timedelta(minutes=1):
+        raise BadHours(f"{begins:%Y-%m-%d %H:%M} has passed; begin later, or say what is --done.")
+    if arguments.rings is not None and arguments.rings < 1:
+        raise BadHours("Without a ring nothing can be heated; give --rings 1 or more.")
+    ends = [m for each in happened for m in (each.start, each.end) if m is not None]
+    hours, said = _hours(arguments, here)
+    return Asked(
+        begins,
+        hours,
+        said,
+        finish,
+        people_of(arguments.hands) if arguments.hands else here.people or ("you",),
+        arguments.rings if arguments.rings is not None else here.rings,
+        round(arguments.line * 1000) if arguments.line else here.line,
+        happened,
+        max(ends) if ends else None,
+        here.power,
+        people_of(arguments.participants) if arguments.participants else (),
+    )
+
+
+def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
+    from procedure.collection.hours import Hours, days_of, times_of
+
+    stated = here.hours or Hours()
+    said = here.said or "9:00-18:00"
+    times, weekdays, dates = stated
+    if arguments.hours:
+        times = times_of(arguments.hours)
+    if arguments.days:
+        weekdays, dates = days_of(arguments.days)
+    if arguments.hours or arguments.days:
+        said = arguments.hours or "9:00-18:00"
+    return Hours(times, weekdays, dates), said
+
+
+def _today(zone: str | None) -> datetime:
+    from zoneinfo import ZoneInfo
+
+    from procedure.collection.hours import BadHours
+
+    if not zone:
+        return datetime.now()
+    try:
+        return datetime.now(ZoneInfo(zone))
+    except (KeyError, ValueError, OSError):
+        raise BadHours(f"“{zone}” is no time zone; write one as in Europe/London.") from None
+
+
+def _recorded(
+    arguments: argparse.Namespace, plans: list[Judged], today: datetime
+) -> tuple[Happened, ...]:
+    """What a batch record says has happened."""
+    from procedure.batch.folder import CannotRead, batch_of
+    from procedure.batch.happened import happened
+
+    if not arguments.record:
+        return ()
+    if len(plans) > 1:
+        raise CannotRun("A record is of one procedure; plan that one by itself.")
+    try:
+        batch = batch_of(Path(arguments.record))
+    except CannotRead as reason:
+        raise CannotRun(str(reason)) from None
+    found = happened(plans[0], batch.record, today.tzinfo)
+    if not found:
+        raise CannotRun(
+            f"{arguments.record} does not say when any step was begun or ended; "
+            "write begun 10:40 or ended 11:40 under a step."
+        )
+    return found
+
+
+def _begins(start: str | None, today: datetime, recorded: tuple[Happened, ...]) -> datetime:
+    from procedure.timetable.hours import moment_of
+
+    if start:
+        return moment_of(start, today)
+    known = [m for each in recorded for m in (each.start, each.end) if m is not None]
+    if known:
+        return min(known)
+    return (today + timedelta(hours=1)).replace(minute=0, second=0, microsecond=0)
+
+
+def _happened(said: str, begins: datetime) -> Happened:
+    from procedure.collection.hours import BadHours
+    from procedure.timetable.asked import Happened
+    from procedure.timetable.hours import moment_of
+
+    step, equals, when = said.rpartition("=")
+    if not equals or not step.strip():
+        raise BadHours(f"“{said}” does not say which step and when: soak=10:40, say.")
+    when = when.strip()
+    if len(when) <= len("10:40"):
+        when = f"{begins:%Y-%m-%d} {when.zfill(5)}"
+    end = moment_of(when, begins)
+    return Happened(step.strip(), end)

@@ -1,0 +1,47 @@
+"""``vatwright write``: a page in the browser to write procedures in, on one's own machine."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from procedure.command.main import CannotRun
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``write``."""
+    add = parser.add_argument
+    add("place", nargs="?", default=".", metavar="FILE|FOLDER", help="what to open (this folder)")
+    add("--no-browser", action="store_true", help="only print the address of the page")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Serve the page until Ctrl-C; 2 where it cannot begin."""
+    from procedure.page.serving import BUILT, Serving, address, server
+
+    place = Path(arguments.place)
+    if place.is_dir():
+        folder, first = place, ""
+    elif place.suffix == ".dye" and place.parent.is_dir():
+        folder, first = place.parent, place.name
+    else:
+        raise CannotRun(f"{place} is neither a folder nor a procedure (a file in .dye).")
+    if not (BUILT / "page.js").is_file():
+        raise CannotRun("the page is not part of this installation; install the program again.")
+    serving = Serving(folder, first)
+    try:
+        made = server(serving)
+    except OSError as reason:
+        raise CannotRun(f"no page can be served: {(reason.strerror or '').lower()}.") from None
+    where = address(made, serving)
+    print(f"Write at {where}\nIt reads and writes only below {serving.folder.root}.")
+    print("Press Ctrl-C here to end it; what you wrote is kept.", flush=True)
+    if not arguments.no_browser:
+        import webbrowser
+
+        webbrowser.open(where)
+    try:
+        made.serve_forever()
+    finally:
+        made.server_close()
+    return 0

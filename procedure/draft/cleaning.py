@@ -1,0 +1,137 @@
+"""Text as people keep it, made even for reading; and what is no recipe at all."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+
+MOST_BYTES = 800_000
+LONGEST = 200_000  # letters: a long chapter; a whole book is to be cut up first
+
+EVEN = str.maketrans(
+    {
+        "“": '"',
+        "”": '"',
+        "„": '"',
+        "‘": "'",
+        "’": "'",
+        "–": "-",
+        "—": "-",
+        "−": "-",
+        "\u00a0": " ",
+        "\u2009": " ",
+        "\u202f": " ",
+        "\ufeff": "",
+        "…": "...",
+        "×": "x",
+        "º": "°",
+        "℃": "°C",
+        "℉": "°F",
+        "\t": " ",
+    }
+)
+
+
+class NotProse(Exception):
+    """The text is no recipe in prose; its text is one plain sentence."""
+
+
+LIGATURES = {
+    "\ufb00": "ff",
+    "\ufb01": "fi",
+    "\ufb02": "fl",
+    "\ufb03": "ffi",
+    "\u017f": "s",
+    "\u00ad": "",
+}
+
+
+def decoded_prose(raw: bytes) -> str:
+    """The text of a file as editors of all kinds save it.
+
+    UTF-8, UTF-16 and UTF-32 with their marks; what is none of them is read as the code
+    page of Windows for western Europe (windows-1252), which every byte fits.
+    """
+    if b"\x00" in raw and not raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise NotProse("this is no text (it holds zero bytes); save the recipe as plain text.")
+    for mark, encoding in ((b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16")):
+        if raw.startswith(mark):
+            return raw.decode(encoding, "replace")
+    for encoding in ("utf-8-sig", "cp1252"):
+        try:
+            return raw.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+    return raw.decode("latin-1")
+
+
+def cleaned(text: str) -> str:
+    """The text on even lines, plain quotes and whole words.
+
+    Raises :class:`NotProse` for an empty text, a page of a web site with its tags, a
+    procedure that is one already, and a text too long to be one recipe.
+    """
+    if len(text) > LONGEST:
+        raise NotProse(
+            f"the text has {len(text):,} letters, more than one recipe; give one recipe"
+            f" at a time, at most {LONGEST:,} letters."
+        )
+    if not text.strip():
+        raise NotProse("the text is empty; give a recipe in words.")
+    if re.search(r"<(!doctype|html|body|div|p|span|li|br|h\d|td)\b[^>]*>", text, re.I):
+        text = _without_tags(text)
+    if re.search(r"(?m)^procedure\s+\"", text) and re.search(r"(?m)^steps\s*$", text):
+        raise NotProse("this is a procedure already; “vatwright check” tells what it lacks.")
+    even = text.replace("\r\n", "\n").replace("\r", "\n").translate(EVEN)
+    for joined, apart in LIGATURES.items():
+        even = even.replace(joined, apart)
+    even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
+    return _misprints(even)
+
+
+class _Words(HTMLParser):
+    """The words of a web page, a block to a line."""
+
+    HIDDEN = frozenset({"script", "style", "head", "title", "nav"})
+    INLINE = frozenset({"b", "i", "em", "strong", "span", "a", "u", "sup", "sub", "small"})
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.said: list[str] = []
+        self.hidden = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.hidden = 0 if tag == "body" else self.hidden + (tag in self.HIDDEN)
+        if tag not in self.INLINE:
+            self.said.append("\n")
+
+    def handle_endtag(self, tag: str) -> None:
+        self.hidden = max(0, self.hidden - (tag in self.HIDDEN))
+        if tag not in self.INLINE:
+            self.said.append("\n")
+
+    def handle_data(self, data: str) -> None:
+        if not self.hidden:
+            self.said.append(data)
+
+
+def _without_tags(text: str) -> str:
+    """A web page as plain text."""
+    page = _Words()
+    page.feed(text)
+    page.close()
+    said = "".join(page.said)
+    if not said.strip():
+        raise NotProse("this web page holds no words; save it as plain text and give that.")
+    return said
+
+
+def _misprints(text: str) -> str:
+    """Letters that a scanner takes for figures, where only a figure makes sense."""
+    unit = r"(?=\s*(?:lbs?|oz|gal|gallons?|minutes?|hours?|pints?|quarts?|g|kg)\b)"
+    text = re.sub(rf"(?<![\w'])[lI]{unit}", "1", text)
+    text = re.sub(r"\b(\d+)[oO]\b", lambda found: found[1] + "0", text)
+    text = re.sub(r"\b[lI](\d+)\b", r"1\1", text)
+    text = re.sub(r"\bl(?=[A-Z]{2,}\b)", "I", text)
+    text = re.sub(r"\bw1th\b", "with", text)
+    return re.sub(r"\bsimrner", "simmer", text)

@@ -1,0 +1,83 @@
+"""Slips that the prose itself puts right: "it was 4 litres, not 3", "no, wait, forty minutes"."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amounts import Amount
+from procedure.draft.sentences import Part, Sentence
+
+CORRECTS = re.compile(
+    r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b",  # noqa: E501
+    re.I,
+)
+
+
+def corrected(told: list[Sentence]) -> list[Sentence]:
+    """The sentences with slips replaced where the prose corrects them.
+
+    The right amount then stands where the wrong one stood; the wrong one stays where the
+    correction is, as an amount that has no place.
+    """
+    swaps: dict[int, Amount] = {}
+    for index, sentence in enumerate(told):
+        if not CORRECTS.search(sentence.words):
+            continue
+        here = [a for part in sentence.parts for a in part.amounts]
+        right = next(
+            (a for a in here if a.kind in ("mass", "volume", "time", "spoon", "temperature")), None
+        )
+        if right is None:
+            continue
+        wrong = _wrong(told, index, sentence, right)
+        if wrong is not None:
+            swaps[wrong.start] = right
+            swaps[right.start] = wrong
+    if not swaps:
+        return told
+    return [_swapped(sentence, swaps) for sentence in told]
+
+
+def _wrong(told: list[Sentence], index: int, sentence: Sentence, right: Amount) -> Amount | None:
+    """The amount that is corrected: of the same unit and thing, or of the value after "not"."""
+    said = re.search(r"\bnot\s+(\d+(?:\.\d+)?)", sentence.words)
+    mine = sentence.of.get(right.start)
+    for earlier in reversed(told[:index]):
+        for part in reversed(earlier.parts):
+            for amount in reversed(part.amounts):
+                if amount.kind != right.kind or (said and str(amount.low) != said[1]):
+                    continue
+                other = earlier.of.get(amount.start)
+                if (
+                    said
+                    or (mine and other and mine.name == other.name)
+                    or (not mine and right.kind == "time")
+                ):
+                    return amount
+        if right.kind == "time" and not said:
+            return None
+    return None
+
+
+def _swapped(sentence: Sentence, swaps: dict[int, Amount]) -> Sentence:
+    """The sentence with the right amounts in the places of the wrong ones.
+
+    A right amount keeps its own words and place in the prose; the wrong one becomes a
+    figure, which no step takes.
+    """
+    parts: list[Part] = []
+    of = dict(sentence.of)
+    for part in sentence.parts:
+        made: list[Amount] = []
+        for amount in part.amounts:
+            other = swaps.get(amount.start)
+            if other is None:
+                made.append(amount)
+            elif other.start > amount.start:  # a slip: the right one comes later
+                made.append(other)
+                if amount.start in of:
+                    of[other.start] = of.pop(amount.start)
+            else:
+                made.append(other._replace(kind="figure"))
+        parts.append(part._replace(amounts=tuple(made)))
+    return sentence._replace(parts=tuple(parts), of=of)

@@ -1,0 +1,232 @@
+"""A recipe in prose to the draft of a procedure, with every amount placed or told of."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from procedure.draft.acts import Acts
+from procedure.draft.amounts import Amount, figures_left
+from procedure.draft.cleaning import NotProse, cleaned
+from procedure.draft.correcting import corrected
+from procedure.draft.course import Course, Lot, plain_name
+from procedure.draft.lines import Line, span, written
+from procedure.draft.sentences import Sentence, sentences
+from procedure.vocabulary import vocabulary
+
+LONGEST_TITLE = 60
+
+
+class Placed(NamedTuple):
+    """An amount of the prose and the line of the draft that holds it, counted from 1."""
+
+    amount: Amount
+    line: int
+
+
+class Draft(NamedTuple):
+    """A draft: its text, the even prose, and what became of each amount and each sentence.
+
+    ``left`` are the amounts that stand as comments. ``origin`` gives for each line of the draft
+    the number of the sentence it comes from, where it comes from one.
+    """
+
+    text: str
+    prose: str
+    sentences: tuple[Sentence, ...]
+    placed: tuple[Placed, ...]
+    left: tuple[Amount, ...]
+    origin: dict[int, int]
+    understood: int
+    partly: int
+    not_at_all: int
+
+
+class _Page:
+    """The text of the draft, a line at a time, with what each line holds."""
+
+    def __init__(self) -> None:
+        self.lines: list[str] = []
+        self.placed: list[Placed] = []
+        self.origin: dict[int, int] = {}
+
+    def add(self, text: str = "", sentence: int = 0, placed: tuple[Amount, ...] = ()) -> None:
+        self.lines.append(text)
+        number = len(self.lines)
+        self.placed += [Placed(amount, number) for amount in placed]
+        if sentence:
+            self.origin[number] = sentence
+
+
+def drafted(text: str) -> Draft:
+    """The draft of a recipe in prose.
+
+    The same text gives the same draft. Raises :class:`NotProse` where the text is no prose
+    (empty, a web page with its tags, a procedure) or names no fibre, bath, material or act.
+    """
+    prose = cleaned(text)
+    told = sentences(prose)
+    if not any(part.things or part.doing.act for one in told for part in one.parts):
+        raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
+    if not any(part.amounts or part.doing.act for one in told for part in one.parts):
+        raise NotProse("the text names no amount and no step; it cannot be drafted.")
+    told = corrected(told)
+    course = Acts(prose, _scale(told))
+    for sentence in told:
+        course.follow(sentence)
+    course.number = 0
+    course._begin()
+    return _page(prose, told, course)
+
+
+def _scale(told: list[Sentence]) -> str:
+    """The scale of heats that name none: that of the others, or of the other measures."""
+    found = [amount for one in told for part in one.parts for amount in part.amounts]
+    scales = {amount.unit for amount in found if amount.kind == "temperature" and amount.unit}
+    if len(scales) == 1:
+        return scales.pop()
+    if any(re.search(r"\bcelsius|centigrade\b", one.words, re.I) for one in told):
+        return "°C"
+    metric = any(amount.unit in ("g", "kg", "L", "mL") for amount in found)
+    customary = any(amount.unit in ("lb", "oz", "gal", "qt", "pt") for amount in found)
+    return "°C" if metric and not customary else ""
+
+
+def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
+    page = _Page()
+    title = " ".join(told[0].words.split())[:LONGEST_TITLE].replace('"', "'").strip(" .:;,")
+    page.add(f'procedure "{title or "A recipe"}"')
+    page.add("  # Drafted from prose. Each comment in quotation marks is a sentence of it;")
+    page.add("  # what the prose does not say is unstated, or missing here.")
+    page.add()
+    held = {placed.start for line in course.lines for placed in line.placed}
+    _declarations(page, course, held)
+    page.add("steps")
+    left = _steps(page, told, course, held | {p.amount.start for p in page.placed})
+    counts = _counts(told, left, course.lines, page)
+    page.add()
+    page.add(
+        f"# Sentences understood: {counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
+        f" amounts placed: {len(page.placed)}, not placed: {len(left)}."
+    )
+    return Draft(
+        "\n".join(page.lines) + "\n",
+        prose,
+        tuple(told),
+        tuple(page.placed),
+        tuple(left),
+        page.origin,
+        *counts,
+    )
+
+
+def _declarations(page: _Page, course: Course, held: set[int]) -> None:
+    if course.lots:
+        page.add("fibre")
+        for lot in course.lots.values():
+            text, placed = _lot(lot)
+            page.add(f"  {lot.name}: {text}", 0, placed)
+        page.add()
+    capacities = _capacities(course, held)
+    if course.pots:
+        page.add("equipment")
+    pots = dict(course.pots)
+    for name, (words, _, _) in pots.items():
+        amounts: tuple[Amount, ...] = ()
+        if name.startswith("pot") and capacities:
+            one = capacities.pop(0)
+            words, amounts = f"{written(one, '', '')}, {words}", (one,)
+        page.add(f"  {name}: {words}", 0, amounts)
+    page.add()
+    if course.materials:
+        page.add("materials")
+        for name, words in course.materials.items():
+            page.add(f"  {name}: {_writable(words)}")
+        page.add()
+
+
+def _writable(name: str) -> str:
+    """The name of a material as the language can have it, which takes no apostrophes."""
+    if "'" not in name:
+        return name
+    entry = vocabulary().material(name)
+    aliases = entry.words("aliases") if entry else ()
+    return next((alias for alias in aliases if "'" not in alias), f'"{name}"')
+
+
+def _capacities(course: Course, held: set[int]) -> list[Amount]:
+    """Volumes that measure a pot."""
+    found: list[Amount] = []
+    for sentence in course.told:
+        for part in sentence.parts:
+            for amount in part.amounts:
+                of = sentence.of.get(amount.start)
+                if of is not None and of.kind == "pot" and amount.kind == "volume":  # noqa: SIM102
+                    if amount.start not in held and written(amount, "", "") is not None:
+                        found.append(amount)
+    return found
+
+
+def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
+    said = " ".join(one for one in (lot.fibre, lot.form) if one) or "fibre"
+    placed: list[Amount] = []
+    if lot.each is not None and lot.pieces is not None:
+        each = written(lot.each, "", "")
+        said += f", {span(lot.pieces)} skeins of {each}"
+        placed += [lot.pieces, lot.each]
+    elif lot.pieces is not None:
+        said += f", {span(lot.pieces)} skeins"
+        placed.append(lot.pieces)
+    if lot.weight is not None:
+        weight = written(lot.weight, "", "")
+        if weight is not None:
+            said += f", {weight}"
+            placed.append(lot.weight)
+    return said, tuple(placed)
+
+
+def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) -> list[Amount]:
+    left: list[Amount] = []
+    for sentence in told:
+        page.add(f'  # "{sentence.words}"', sentence.number)
+        for line in [one for one in course.lines if one.sentence == sentence.number]:
+            remarks = "".join(f"  # {one}" for one in line.remarks)
+            page.add(f"  {line.text}{remarks}", sentence.number, line.placed)
+        for part in sentence.parts:
+            for amount in part.amounts:
+                if amount.start in held:
+                    continue
+                if amount.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]", amount.words):
+                    continue  # the number of a step
+                left.append(amount)
+                of = sentence.of.get(amount.start)
+                thing = f", of {of.words}" if of else ""
+                page.add(f'  # not placed: "{amount.words}"{thing}', sentence.number)
+        here = [a for part in sentence.parts for a in part.amounts]
+        for at, figure in figures_left(course.text, here):
+            if sentence.start <= at < sentence.end:
+                page.add(f'  # not placed: "{figure}"', sentence.number)
+        unfollowed = [words for number, words in course.not_followed if number == sentence.number]
+        for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
+            page.add(f'  # not followed: "{words}"', sentence.number)
+    for line in [one for one in course.lines if one.sentence == 0]:
+        page.add(f"  {line.text}", 0, line.placed)
+    return left
+
+
+def _counts(
+    told: list[Sentence], left: list[Amount], lines: list[Line], page: _Page
+) -> tuple[int, int, int]:
+    """Sentences understood, partly understood and not understood."""
+    placed = {one.amount.start for one in page.placed}
+    lined = {line.sentence for line in lines}
+    counts = [0, 0, 0]
+    for sentence in told:
+        here = [a.start for part in sentence.parts for a in part.amounts]
+        missing = [a for a in left if sentence.start <= a.start < sentence.end]
+        some = sentence.number in lined or any(start in placed for start in here)
+        counts[2 if not some else 1 if missing or sentence.left_out else 0] += 1
+    return counts[0], counts[1], counts[2]
+
+
+__all__ = ["Draft", "NotProse", "Placed", "drafted", "plain_name"]

@@ -1,0 +1,73 @@
+"""The lines of a draft while it is being made, and how amounts are written in them."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import NamedTuple
+
+from procedure.draft.amounts import Amount
+from procedure.vocabulary import vocabulary
+
+
+class Line(NamedTuple):
+    """A line of the draft: its text, the sentence it comes from, the amounts that it holds."""
+
+    text: str
+    sentence: int
+    placed: tuple[Amount, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+
+# A named wait that says how long; "next day" alone says when.
+LASTS = re.compile(r"\b(?:till|until|to|overnight|over|all|whole|through)\b|^(?:the )?night$", re.I)
+
+
+def figure(value: Fraction) -> str:
+    """A number as the language writes it: whole, a small fraction, or a decimal."""
+    if value.denominator == 1:
+        return str(value.numerator)
+    if value.denominator <= 16 and value.denominator not in (5, 10):
+        whole, rest = divmod(value, 1)
+        return f"{whole} {rest}" if whole else str(rest)
+    return f"{float(value):.6g}"
+
+
+def span(amount: Amount, to: str = " to ") -> str:
+    """The number or the range of an amount."""
+    assert amount.low is not None
+    high = amount.low if amount.high is None else amount.high
+    said = figure(amount.low) if high == amount.low else f"{figure(amount.low)}{to}{figure(high)}"
+    return f"about {said}" if amount.about else said
+
+
+def written(amount: Amount, lot: str, scale: str) -> str | None:
+    """An amount as the language writes it, or None where the language has no such form.
+
+    ``lot`` is what shares are of; ``scale`` the scale of heats that say none.
+    """
+    if amount.bound or amount.kind in ("odd", "figure", "rate", "full", "relative", "number"):
+        return None
+    if amount.kind == "named wait" and not LASTS.search(amount.words):
+        return None  # it says when, not how long
+    if amount.kind in ("named heat", "named wait"):
+        return amount.unit
+    if amount.kind == "loose":
+        return _loose(amount)
+    if amount.kind == "temperature":
+        unit = amount.unit or scale
+        return f"{span(amount)} {unit}" if unit else None
+    if amount.kind == "share":
+        of = "wof" if amount.base == "wof" or not lot else f"of {lot}"
+        return f"{span(amount)} % {of}"
+    if amount.kind == "ratio":
+        return f"{span(amount)} : 1 of {lot}" if lot else None
+    if amount.kind == "acidity":
+        return f"pH {span(amount).removeprefix('about ')}"
+    return f"{span(amount)} {amount.unit}"
+
+
+def _loose(amount: Amount) -> str:
+    said = re.sub(r"\s+of$", "", amount.words.lower())
+    known = vocabulary().tables["loose"]
+    return said if said in known else "some"

@@ -1,0 +1,53 @@
+"""A draft beside its prose, and findings on it in the words of the prose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from textwrap import wrap
+
+from procedure.draft.drafting import Draft
+from procedure.findings import Finding
+
+WIDTH = 88
+SAID_IN = 44
+
+
+def side_by_side(draft: Draft) -> str:
+    """Each sentence of the prose with the lines that were made of it at its right."""
+    lines = draft.text.splitlines()
+    rows: list[str] = []
+    for sentence in draft.sentences:
+        made = [
+            lines[number - 1].strip()
+            for number, origin in sorted(draft.origin.items())
+            if origin == sentence.number and not lines[number - 1].lstrip().startswith('# "')
+        ]
+        left = wrap(sentence.words, SAID_IN) or [""]
+        right = [one for line in made or ["# nothing"] for one in wrap(line, WIDTH - SAID_IN - 3)]
+        for at in range(max(len(left), len(right))):
+            said = left[at] if at < len(left) else ""
+            drawn = right[at] if at < len(right) else ""
+            rows.append(f"{said:<{SAID_IN}} | {drawn}".rstrip())
+        rows.append("")
+    return "\n".join(rows) + "\n"
+
+
+def told(draft: Draft, findings: Iterable[Finding]) -> str:
+    """How much was understood, and what a check says, by the sentence that it is about."""
+    counts = f"understood {draft.understood}, partly {draft.partly}, not at all {draft.not_at_all}"
+    said = [
+        f"Sentences: {counts}.",
+        f"Amounts: {len(draft.placed)} placed, {len(draft.left)} left as comments.",
+    ]
+    by_sentence = {one.number: one.words for one in draft.sentences}
+    last = None
+    for finding in findings:
+        words = by_sentence.get(draft.origin.get(finding.line, 0), "")
+        place = f"“{words}”" if words else f"Line {finding.line} of the draft"
+        if place != last:
+            said += ["", *wrap(place, WIDTH)]
+            last = place
+        level = finding.level.capitalize()
+        text = f"{level}. {finding.sentence} {finding.remedy}"
+        said += wrap(text, WIDTH, initial_indent="    ", subsequent_indent="    ")
+    return "\n".join(said) + "\n"

@@ -1,0 +1,43 @@
+"""What colour a procedure says that it makes: pale, dark or neither, by the words it uses."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from procedure.facts.study import Study
+from procedure.trace import Moment
+from procedure.vocabulary import vocabulary
+
+
+def colours_meant(study: Study, moment: Moment | None = None) -> frozenset[str]:
+    """The words of ``shade`` in the vocabulary (pale, dark) that the title or ``makes`` use.
+
+    Those of the note and of the label of a step count for that step as well.
+    """
+    known = vocabulary().tables["shade"]
+    said: set[str] = set()
+    for text in _texts(study, moment):
+        words = re.findall(r"[^\W\d_]+", text.lower())
+        said |= {known[word].name for word in words if word in known}
+        said |= {known[word].name for word in known if " " in word and word in text.lower()}
+    return frozenset(said)
+
+
+def words_of_colour(study: Study, moment: Moment | None = None) -> frozenset[str]:
+    """The words for a colour that the title, ``makes`` and the step use, as they stand there."""
+    known = vocabulary().tables["shade"]
+    found: set[str] = set()
+    for text in _texts(study, moment):
+        found |= {word for word in re.findall(r"[^\W\d_]+", text.lower()) if word in known}
+    return frozenset(found)
+
+
+def _texts(study: Study, moment: Moment | None) -> Iterator[str]:
+    for procedure in (study.flow.procedure, *([moment.node.procedure] if moment else [])):
+        for name in (procedure.title, procedure.makes):
+            if name is not None:
+                yield name.text
+    if moment is not None:
+        yield moment.step.note
+        yield moment.node.bath.replace("-", " ")

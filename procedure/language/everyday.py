@@ -1,0 +1,78 @@
+"""The order of everyday words: “let the bath cool”, “take the yarn out” as one verb in front."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from procedure.language.tree import Token
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.everyday import everyday, particles
+
+# Behind these another verb says what is done: let it cool, leave it to stand.
+LETTING = frozenset(("let", "leave", "hang", "put", "set", "allow"))
+# What may stand between a verb and its second word: what it is done to.
+_OBJECTS = frozenset(("NAME", "COMMA", "AND", "NUMBER", "UNIT", "OF", "RANGE"))
+
+
+def in_plain_order(tokens: list[Token]) -> list[Token]:
+    """The line with its verb in one place, in front; each token keeps its own place."""
+    at = 1 if tokens and tokens[0].kind == "LABEL" else 0
+    if len(tokens) <= at or tokens[at].kind != "VERB":
+        return tokens
+    tokens = _stirred_in(tokens, at)
+    end = at + 1
+    while end < len(tokens) and tokens[end].kind in _OBJECTS:
+        word = tokens[end].text
+        if tokens[end].kind == "NAME" and end > at + 1 and tokens[end - 1].kind != "COMMA":
+            if f"{tokens[at].text} {word}" in everyday() or (
+                f"{tokens[at].text} {word}" in vocabulary().verbs
+            ):
+                verb = tokens[at]._replace(text=f"{tokens[at].text} {word}")
+                return [*tokens[:at], verb, *tokens[at + 1 : end], *tokens[end + 1 :]]
+            if tokens[at].text in LETTING and word in _said():
+                return _let(tokens, at, end, end)
+        end += 1
+    if (
+        tokens[at].text in LETTING
+        and end + 1 < len(tokens)
+        and tokens[end].kind == "TO"
+        and tokens[end + 1].text in _said()
+    ):
+        return _let(tokens, at, end, end + 1)
+    return _known_alone(tokens, at)
+
+
+def _known_alone(tokens: list[Token], at: int) -> list[Token]:
+    """The line, its first word no verb where it is half of one only, as push of “push aside”."""
+    word = tokens[at].text
+    if word in vocabulary().verbs or word in everyday():
+        return tokens
+    return [*tokens[:at], tokens[at]._replace(kind="NAME"), *tokens[at + 1 :]]
+
+
+def _stirred_in(tokens: list[Token], at: int) -> list[Token]:
+    """“stir in alum to the bath”: the in belongs to the verb, for the bath comes behind “to”."""
+    verb = f"{tokens[at].text} {tokens[at + 1].text}" if len(tokens) > at + 1 else ""
+    if verb not in everyday() or tokens[at + 1].kind != "IN":
+        return tokens
+    if not any(token.kind in ("TO", "INTO") for token in tokens[at + 2 :]):
+        return tokens
+    return [*tokens[:at], tokens[at]._replace(text=verb), *tokens[at + 2 :]]
+
+
+def _let(tokens: list[Token], at: int, end: int, verb: int) -> list[Token]:
+    """``let BATH cool ...`` and ``leave BATH to cool ...`` as ``cool BATH ...``."""
+    said = tokens[verb]._replace(kind="VERB")
+    return [*tokens[:at], said, *tokens[at + 1 : end], *tokens[verb + 1 :]]
+
+
+@cache
+def heads() -> frozenset[str]:
+    """The words that may begin a step: verbs, and the first halves of those of two words."""
+    verbs = (*vocabulary().verbs, *everyday())
+    return frozenset((*verbs, *LETTING, *(verb.split(" ", 1)[0] for verb in verbs)))
+
+
+@cache
+def _said() -> frozenset[str]:
+    return frozenset((*vocabulary().verbs, *everyday())) - particles()

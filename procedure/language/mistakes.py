@@ -1,0 +1,479 @@
+"""The mistakes of beginners, each with a sentence of its own and what to write instead.
+
+They were collected by trying: first procedures of people who had read a page of the language
+at most. A mistake is known by the kind of line, the word before the place where reading
+stopped, and the words from there on; the first that fits is said.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from procedure.language.tree import Token
+
+
+class Mistake(NamedTuple):
+    """``line`` is the kind of line (empty: any), ``before`` the kinds of the token before.
+
+    ``words`` is looked for in the words from the refused one on; in the sentence and the
+    remedy ``{0}`` is what it found and ``{1}`` its first part in brackets.
+    """
+
+    line: str
+    before: str
+    words: str
+    sentence: str
+    remedy: str
+
+
+_HEAT = "Write degrees, such as “85 °C”, or a word: cold, hand-hot, hot, simmer, the boil."
+_TIME = 'Write a time, such as “45 min”, or a sign to look for: “until "it is even"”.'
+_STEP = "Begin with the verb, and put what it is done to behind it: “rinse yarn in tub”."
+
+MISTAKES = (
+    # -------------------------------------------------------------- the header
+    Mistake(
+        "header",
+        "",
+        r"^(\d{1,2})[/.-] ?(\d{1,2})[/.-] ?(\d{4}|\d{2})",
+        "“{0}” can be read as two days.",
+        "Write the year first, then the month, then the day: “revised 2026-11-05”.",
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^\d{1,2}(?:st|nd|rd|th)? (?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)",
+        "A date is written in figures.",
+        "Write the year first: “revised 2026-11-05”.",
+    ),
+    Mistake(
+        "header",
+        "BY",
+        r"^\w+",
+        "The name of a writer stands in quotation marks.",
+        'Write it so: “by "Fellside Dye Circle"”.',
+    ),
+    Mistake(
+        "header",
+        "SOURCE MAKES LICENCE NOTE VERSION",
+        r"^[^\W\d]+",
+        "What is said here stands in quotation marks.",
+        'Put it into marks: “note "our tap water is soft"”.',
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(?:author|writer|who|name)\b",
+        "Who wrote it is said with “by”.",
+        'Write it so: “by "Fellside Dye Circle"”.',
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(?:date|written|updated)\b",
+        "The day is said with “revised”.",
+        "Write it so: “revised 2026-11-05”.",
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(?:title|recipe)\b",
+        "The title stands behind “procedure”, at the margin.",
+        'Write it so: “procedure "My first onion dye"”.',
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(?:where|location)\b",
+        "Where it is done is said with “place”.",
+        "Write it so: “place outdoors”.",
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(?:wear|gloves|ppe|protection)\b",
+        "What is worn is said with “wearing”.",
+        "Write it so: “wearing gloves”.",
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(?:serves|yield|yields|result)\b",
+        "What comes out is said with “makes”.",
+        'Write it so: “makes "a skein of golden wool"”.',
+    ),
+    Mistake(
+        "title",
+        "",
+        r"^\w+",
+        "The title stands in quotation marks.",
+        'Write it so: “procedure "My first onion dye"”.',
+    ),
+    # -------------------------------------------------------------- declarations
+    Mistake(
+        "declaration",
+        "WORD NAME LABEL",
+        r"^(?:=|-|–|—)",
+        "A name is followed by a colon.",
+        "Write it so: “yarn: wool yarn, 100 g”.",
+    ),
+    Mistake(
+        "declaration",
+        "",
+        r"^(?:[-*•–—]|\d+[.)])",
+        "A line of a list begins with a name, not with a mark.",
+        "Take the mark away: “yarn: wool yarn, 100 g”.",
+    ),
+    Mistake(
+        "declaration",
+        "",
+        r"^\d+(?:\.\d+)? \w+",
+        "A line here begins with a name and a colon.",
+        "Choose a name for it: “yarn: wool yarn, 100 g”.",
+    ),
+    # -------------------------------------------------------------- beginnings of steps
+    Mistake(
+        "step",
+        "",
+        r"^(?:\d+[.)]|[-*•–—]) ?",
+        "The order of the lines is the order of the steps; they need no mark or number.",
+        "Begin the line with the verb: “rinse yarn in tub”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:then|next|now|after that|afterwards|finally|first)\b,?",
+        "The order of the lines says what comes next.",
+        "Leave out “{0}”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:step)\b",
+        "Steps are not numbered: the order of the lines is their order.",
+        "Begin the line with the verb: “rinse yarn in tub”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^cook\b",
+        "A dyer does not say “cook”: is it simmered, boiled, or is fibre dyed in it?",
+        "Write simmer, boil or dye: “simmer dye-bath at 85 °C for 1 h”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:mix|combine|blend)\b",
+        "“{0}” may be a new bath, or something put into one.",
+        "Write prepare for a new bath, add for an old one: “add alum 12 g to dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:wait|allow|rest it)\b",
+        "Somebody waits, but what is left: a bath or fibre?",
+        "Say it: “stand dye-bath for 1 h”, or “rest yarn for 1 h”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:dunk|sink|submerge|drop|plunge)\b",
+        "Fibre that goes into a bath is entered, dyed or dipped.",
+        "Write it so: “enter yarn in dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:filter|sieve|drain)\b",
+        "The solids are taken out of a bath with “strain”.",
+        "Write it so: “strain dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:throw|empty|tip|dispose|get rid)\b",
+        "A bath is thrown away with “discard”, and it is said where to.",
+        'Write it so: “discard dye-bath to "foul drain"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:fill|pour)\b",
+        "Water for a new bath stands with “prepare”, for an old one with “top up”.",
+        "Write it so: “top up dye-bath with water 2 L”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:turn|switch) (?:on|off)\b",
+        "Heat is said by what it does to the bath.",
+        "Write it so: “heat dye-bath to 85 °C over 1 h”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:weigh|measure)\b",
+        "What is weighed is said where it is used, with its amount.",
+        "Write it so: “add alum 12 g to dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:check|look|watch|test)\b",
+        "A sign to look for stands behind “until”.",
+        'Write it so: “hold dye-bath for 10 min”, or “until "it is even"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:be careful|note|warning|caution|remember|tip|nb)\b",
+        "Words for the reader are a note.",
+        'Put them behind a step: “note "turn it gently"”.',
+    ),
+    Mistake("step", "", r"^(?:the|my|your|a|an) ", "A step begins with its verb.", _STEP),
+    # -------------------------------------------------------------- inside steps
+    Mistake(
+        "step",
+        "AT",
+        r"^(?:very |quite |medium |low |high |full |gentle |just |almost )*[^\W\d_]+",
+        "“{0}” is no heat that I know.",
+        _HEAT,
+    ),
+    Mistake(
+        "step",
+        "TO",
+        r"^(?:very |quite |medium |low |high |full |gentle )(?:hot|heat|warm|boil|simmer)?",
+        "“{0}” is no heat that I know.",
+        _HEAT,
+    ),
+    Mistake(
+        "step",
+        "FOR OVER",
+        r"^\d+:\d\d",
+        "“{0}” looks like a clock.",
+        "Write hours and minutes: “for 1 h 30 min”.",
+    ),
+    Mistake(
+        "step",
+        "NUMBER",
+        r"^: ?\d\d\b",
+        "A time with a colon looks like a clock.",
+        "Write hours and minutes: “for 1 h 30 min”.",
+    ),
+    Mistake(
+        "step",
+        "FOR OVER",
+        r"^(?:a (?:good |long |little |short )*(?:while|time|bit)|ages|long|some time|[^\W\d_]+)",
+        "“{0}” is no time that I know.",
+        _TIME,
+    ),
+    Mistake(
+        "step",
+        "UNTIL",
+        r"^[^\W\d_][^\"]*",
+        "What to look for stands in quotation marks.",
+        'Write it so: “until "the water runs clear"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^\(?(?:x|×|\*) ?(\d+)\)?|^\((\d+) ?(?:x|×|times)\)",
+        "How often a step is done stands above it.",
+        "Write “repeat 2 times” on a line of its own, and the step deeper below it.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(\d+|two|three|four|twice|several) ?(?:times)?$",
+        "How often a step is done stands above it.",
+        "Write “repeat 2 times” on a line of its own, and the step deeper below it.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^['‘’´`]",
+        "Words for the reader stand in double quotation marks.",
+        'Write it so: “until "the water runs clear"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^\(",
+        "What stands in brackets is a second reading of an amount, such as °F beside °C.",
+        'Put words for the reader into a note: “note "turn it gently"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:then|and then|afterwards)\b",
+        "Each thing that is done has a line of its own.",
+        "Begin a new line with the next verb.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^;",
+        "Each thing that is done has a line of its own.",
+        "Begin a new line with the next verb.",
+    ),
+    Mistake(
+        "step",
+        "NUMBER",
+        r"^(?:°|degrees?|deg)(?![CFcf\w])",
+        "A degree may be one of two.",
+        "Say which: “85 °C” or “185 °F”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:=|is)\b",
+        "An amount stands right behind what it measures.",
+        "Write it so: “alum 12 g”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:using|containing|plus)\b",
+        "What a step brings stands behind “with”.",
+        "Write it so: “with water 4 L, alum 12 g”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:inside|within)\b",
+        "Where it happens stands behind “in”.",
+        "Write it so: “in dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:during)\b",
+        "How long it lasts stands behind “for”.",
+        "Write it so: “for 1 h”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:before)\b",
+        "The order of the lines is the order of the steps.",
+        "Put this step above the other, or write “after” and a label.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:while|meanwhile|when)\b",
+        "Steps that share no fibre, bath or pot can be done side by side as they stand.",
+        'Give each thing that is done a line of its own, or a sign: “until "it is even"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:or)\b",
+        "Ways that exclude each other stand below “either” and “or”.",
+        "Write “either” on a line, the one way deeper below it, then “or” and the other way.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^[^\W\d_]+ (?:it|them)\b",
+        "“it” does not say what.",
+        "Say the name: “rinse yarn in tub”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:it|them)\b",
+        "“{0}” does not say what.",
+        "Say the name of the fibre or the bath.",
+    ),
+)
+
+# Headings that people choose, and the section that they mean.
+HEADINGS = {
+    **dict.fromkeys(
+        (
+            "fiber",
+            "fibers",
+            "fibres",
+            "yarn",
+            "yarns",
+            "wool",
+            "textile",
+            "textiles",
+            "cloth",
+            "fabric",
+        ),
+        "fibre",
+    ),
+    **dict.fromkeys(
+        ("tools", "pots", "gear", "vessels", "kit", "utensils", "things", "tool"), "equipment"
+    ),
+    **dict.fromkeys(
+        (
+            "ingredients",
+            "material",
+            "dyes",
+            "dyestuffs",
+            "chemicals",
+            "supplies",
+            "plants",
+            "stuff",
+        ),
+        "materials",
+    ),
+    **dict.fromkeys(
+        (
+            "method",
+            "methods",
+            "directions",
+            "instructions",
+            "process",
+            "step",
+            "preparation",
+            "how",
+            "doing",
+        ),
+        "steps",
+    ),
+}
+
+
+def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[str, str] | None:
+    """The sentence and the remedy for a line that stopped being read at a token, or None."""
+    if at >= len(tokens):
+        return None
+    before = tokens[at - 1].kind if at else ""
+    if before == "LABEL" and start == "step":
+        before = ""
+    rest = _joined(tokens[at:])
+    for one in MISTAKES:
+        if one.line and one.line != start:
+            continue
+        clause = tokens[at].kind == tokens[at].text.upper()
+        if one.before and (clause or before not in one.before.split()):
+            continue
+        first = not one.before and one.line == "step" and _only_first(one)
+        if first and at > 1 - (not tokens or tokens[0].kind != "LABEL"):
+            continue
+        found = re.match(one.words, rest, re.IGNORECASE)
+        if found:
+            said = found.group().strip().rstrip(",")
+            return one.sentence.replace("{0}", said), one.remedy.replace("{0}", said)
+    return None
+
+
+def _only_first(one: Mistake) -> bool:
+    """True for the mistakes in the first word of a step."""
+    first = next(i for i, each in enumerate(MISTAKES) if each.before == "AT")
+    return MISTAKES.index(one) < first
+
+
+def _joined(tokens: list[Token]) -> str:
+    """The words as they stood, with their spaces."""
+    said, end, line = "", 0, 0
+    for token in tokens:
+        gap = token.column - end if token.line == line else 1
+        said += (" " if said and gap > 0 else "") + token.text
+        end, line = token.to, token.line
+    return said

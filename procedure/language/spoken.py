@@ -1,0 +1,232 @@
+"""Amounts as people say them: bounds, numbers in words, “per”, and articles.
+
+``at most 60 °C``, ``1 h or more``, ``half an hour``, ``two thirds of kettle``, ``1 oz to the
+gallon``: each is one token here, so that the grammar stays that of figures and units. Which
+words make a bound is in :data:`BOUNDS` and :data:`BEYOND`; what a number in words comes to is
+in :data:`NUMBERS`, which :func:`procedure.model.quantity.number` reads.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import cache
+from typing import NamedTuple
+
+from procedure.vocabulary import vocabulary
+
+VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+
+# Before an amount: which end it says, and whether it is held over the steps that follow.
+BOUNDS: dict[str, str] = {
+    **dict.fromkeys(
+        (
+            *("at least", "at the least", "no less than", "not less than", "not under", "above"),
+            *("no fewer than", "not below", "no cooler than", "more than", "hotter than"),
+            *("upwards of", "no shorter than", "longer than", "never below", "never under"),
+        ),
+        "least",
+    ),
+    **dict.fromkeys(
+        (
+            *("at most", "at the most", "no more than", "not more than", "not over", "not above"),
+            *("below", "under", "less than", "up to", "no hotter than", "no longer than"),
+            *("cooler than", "never above", "never over", "never more than", "never hotter than"),
+        ),
+        "most",
+    ),
+}
+# Behind an amount.
+BEYOND: dict[str, str] = {
+    **dict.fromkeys(
+        (
+            *("or more", "or longer", "or hotter", "or above", "or over", "or warmer"),
+            *("and more", "and longer", "and above", "at the least", "at least", "and over"),
+        ),
+        "least",
+    ),
+    **dict.fromkeys(
+        (
+            *("or less", "or below", "or cooler", "or shorter", "or under", "or fewer"),
+            *("at the most", "at most", "and below", "and no more", "and no hotter"),
+            *("and no longer", "but no more", "but no hotter", "but no longer"),
+        ),
+        "most",
+    ),
+    **dict.fromkeys(("or so", "or thereabouts"), "about"),
+}
+_TENS = "one two three four five six seven eight nine ten eleven twelve".split()
+_PARTS = {
+    "half": 2,
+    "third": 3,
+    "quarter": 4,
+    "fourth": 4,
+    "fifth": 5,
+    "sixth": 6,
+    "seventh": 7,
+    "eighth": 8,
+    "ninth": 9,
+    "tenth": 10,
+    "twelfth": 12,
+    "twentieth": 20,
+}
+NUMBERS: dict[str, Fraction] = {
+    **{word: Fraction(at) for at, word in enumerate(_TENS, 1)},
+    "a": Fraction(1),
+    "an": Fraction(1),
+    "half": Fraction(1, 2),
+    "half a": Fraction(1, 2),
+    "half an": Fraction(1, 2),
+    "once": Fraction(1),
+    "once more": Fraction(1),
+    "twice": Fraction(2),
+    "thrice": Fraction(3),
+    "twice more": Fraction(2),
+    **{f"{word} {part}": Fraction(1, of) for part, of in _PARTS.items() for word in ("a", "one")},
+    **{
+        f"{word} {part}s": Fraction(many, of)
+        for part, of in _PARTS.items()
+        for many, word in enumerate(_TENS[:of], 1)
+        if 1 < many < of
+    },
+}
+for _part, _share in (("a quarter", Fraction(1, 4)), ("three quarters", Fraction(3, 4))):
+    NUMBERS |= {f"{_part} of an": _share, f"{_part} of a": _share}
+
+# The first words of all of these: others need not be looked at.
+_FIRST = frozenset(
+    phrase.split(" ", 1)[0] for phrase in (*BOUNDS, *BEYOND, *NUMBERS, "the", "per", "to", "as")
+)
+_THE_WEIGHT_OF = re.compile(r"(?:times )?the (?:dry )?weight of(?=\s)")
+_ARTICLE = re.compile(r"\s+[^\W\d_]")
+
+
+class Said(NamedTuple):
+    """A token found: its kind, and where it ends. An article is of kind ``SKIP``."""
+
+    kind: str
+    stop: int
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
+    """Bounds before an amount, bounds behind one, numbers in words, and an amount."""
+    words = vocabulary()
+    heats = "|".join(_longest(words.heats))
+    # “one in weld-bath” is a lot in a bath and no inch: units of a letter or two are left out.
+    units = "|".join(re.escape(unit) for unit in _longest(words.units) if len(unit) > 2)
+    loose = "|".join(_longest(words.names("loose")))
+    numbers = "|".join(_longest(NUMBERS))
+    ahead = (
+        rf"(?=\s+(?:about\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
+        rf"|(?:{numbers})\s+(?:{units})\b))"
+    )
+    before = re.compile(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
+    after = re.compile(rf"(?:{'|'.join(_longest(BEYOND))})\b")
+    measured = rf"(?=\s+(?:{units}|times|of|the (?:dry )?weight of)(?![\w-]))"
+    return before, after, re.compile(rf"(?:{numbers}){measured}"), re.compile(_AMOUNT)
+
+
+def _longest(phrases: object) -> list[str]:
+    return sorted(phrases, key=len, reverse=True)  # type: ignore[call-overload,no-any-return]
+
+
+_NUMBER = rf"(?:[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.?[0-9]+\s?[{VULGAR}]?|[{VULGAR}])"
+_AMOUNT = (
+    rf"\s+(?:about\s+)?{_NUMBER}(?:\s*(?:to|[-–—])\s*{_NUMBER})?\s*"
+    r"(?P<unit>%|[°℃℉]?\s?(?:deg(?:rees)? )?[^\W\d_]+|[°℃℉])"
+)
+# Behind these a bound belongs to the amount of the clause that they open.
+_OPENS_AMOUNT = frozenset(
+    "AT FOR TO OVER UNTIL FROM LPAR OF REPEAT EVERY COMMA AND WITH VERB PER".split()
+)
+_ENDS_AMOUNT = frozenset(("UNIT", "HEAT", "WAIT", "NUMBER", "BASIS", "TIMES", "BEYOND"))
+
+
+def spoken(word: str, text: str, at: int, previous: str) -> Said | None:
+    """The spoken phrase that starts with ``word`` at ``at``, or None."""
+    if word not in _FIRST:
+        return None
+    before, after, numbers, _ = _patterns()
+    if found := before.match(text, at):
+        return Said(_bound(text, found.end(), previous), found.end())
+    if previous in (*_ENDS_AMOUNT, "NAME") and (found := after.match(text, at)):
+        return Said("BEYOND", found.end())
+    return (
+        _per(text, at, previous)
+        or _as_long(text, at)
+        or _number(text, at, previous, numbers)
+        or _article(word, text, at)
+    )
+
+
+def _bound(text: str, end: int, previous: str) -> str:
+    """A bound of the amount of its clause, or a clause of its own: a heat or a time."""
+    if previous in _OPENS_AMOUNT - {"COMMA", "AND", "WITH", "VERB"}:
+        return "BOUND"
+    heat_or_time = _kind_ahead(text, end) in ("temperature", "time", "")
+    return "LIMIT" if heat_or_time else "BOUND"
+
+
+def _kind_ahead(text: str, end: int) -> str:
+    """The kind of the unit of the amount at ``end``; empty for a heat word."""
+    found = _patterns()[3].match(text, end)
+    if found is None:
+        words = text[end:].split()
+        loose = vocabulary().names("loose")
+        spoon = any(text[end:].lstrip().startswith(f"{one} ") for one in loose)
+        return "loose" if spoon or words[:1] == ["pH"] else ""
+    unit = vocabulary().units.get(found["unit"].strip())
+    return unit.kind if unit is not None else "unknown"
+
+
+def _per(text: str, at: int, previous: str) -> Said | None:
+    """``per lb``, ``to the gallon``; behind an amount only."""
+    if previous not in ("UNIT", "NAME", "LOOSE"):
+        return None
+    if text.startswith("per ", at):
+        return Said("PER", at + 3)
+    if text.startswith(("to the ", "for each ", "to each "), at):
+        end = text.index(" ", text.index(" ", at) + 1)
+        unit = re.match(r"\s+([^\W\d_]+(?: [^\W\d_]+)?)", text[end:])
+        known = vocabulary().units
+        if unit and (unit[1] in known or unit[1].split(" ")[0] in known):
+            return Said("PER", end)
+    return None
+
+
+def _as_long(text: str, at: int) -> Said | None:
+    return Said("AS_LONG", at + 10) if text.startswith("as long as ", at) else None
+
+
+def _number(text: str, at: int, previous: str, numbers: re.Pattern[str]) -> Said | None:
+    if previous == "REPEAT":
+        for phrase in ("once more", "twice more", "once", "twice", "thrice"):
+            if text.startswith(phrase, at) and not text[at + len(phrase) :][:1].isalnum():
+                return Said("OFTEN", at + len(phrase))
+    if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):
+        found = _THE_WEIGHT_OF.match(text, at)
+        return Said("OF", found.end()) if found and previous == "NUMBER" else None
+    found = numbers.match(text, at)
+    return Said("NUMBER", found.end()) if found else None
+
+
+def _article(word: str, text: str, at: int) -> Said | None:
+    """“the” before a name says nothing: it is read over."""
+    named = any(text.startswith(heat, at) for heat in vocabulary().heats if heat[:4] == "the ")
+    if word == "the" and not named and _ARTICLE.match(text, at + 3):
+        return Said("SKIP", at + 3)
+    return None
+
+
+def range_of_measures(text: str, at: int, unit: str) -> bool:
+    """True where ``to`` at ``at`` goes on with another amount of the kind of ``unit``.
+
+    So ``1 h to 1 h 30 min`` is a range; ``40 °C to 80 °C`` stays two clauses.
+    """
+    known = vocabulary().units
+    if unit not in known or known[unit].kind not in ("time", "mass", "percent"):
+        return False
+    end = at + (2 if text.startswith("to", at) else 1)
+    found = re.match(rf"\s*{_NUMBER}\s*(%|[^\W\d_]+)", text[end:])
+    return found is not None and found[1] in known and known[found[1]].kind == known[unit].kind

@@ -1,0 +1,168 @@
+"""An everyday verb as the plain one that it means here, by what it is done to and its clauses."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from procedure.language import Token
+from procedure.model.quantity import Place, Quantity
+from procedure.model.types import Block, Item, Name, Procedure, Step
+from procedure.vocabulary import Verb, vocabulary
+from procedure.vocabulary.everyday import Reading, everyday
+
+_FIELDS = {
+    "in": "within",
+    "into": "into",
+    "onto": "into",
+    "from": "source",
+    "with": "using",
+    "at": "at",
+    "to": "to",
+    "over": "over",
+    "for": "lasting",
+    "until": "until",
+    "on": "on",
+    "as": "named",
+}
+_SEVERAL = frozenset(("into", "with"))
+
+
+def kind_of(made: Procedure, baths: set[str], lots: set[str], name: str) -> str:
+    """What a name is: lot, bath, pot, bag, tool, material; empty where nobody knows yet."""
+    if name in made.lots or name in lots:
+        return "lot"
+    pot = made.equipment.get(name)
+    if pot is None and made.workshop is not None and name not in baths:
+        pot = made.workshop.equipment.get(name)
+    if pot is not None:
+        return "bag" if pot.bag else "pot" if pot.holds else "tool"
+    if name in baths or "." in name:
+        return "bath"
+    if name in made.materials:
+        return "bath" if "bath" in made.materials[name].roles else "material"
+    if name == "water" or (made.workshop is not None and name in made.workshop.materials):
+        return "material"
+    return ""
+
+
+def made_by(body: Sequence[Step | Block]) -> tuple[set[str], set[str]]:
+    """The names of baths and of lots that these steps make."""
+    baths: set[str] = set()
+    lots: set[str] = set()
+    for step in body:
+        if isinstance(step, Block):
+            more = made_by(step.body)
+            baths |= more[0]
+            lots |= more[1]
+            continue
+        if step.label is not None and step.does.makes_bath:
+            baths.add(step.label.text)
+        if step.named is not None:
+            (lots if step.does.joins else baths).add(step.named.text)
+        if step.does.makes_lots:
+            lots |= {item.name.text for item in step.into if item.name is not None}
+    return baths, lots
+
+
+class Known:
+    """What the names are so far, for the verbs that are read by them."""
+
+    def __init__(self, made: Procedure) -> None:
+        self.made = made
+        self.baths: set[str] = set()
+        self.lots: set[str] = set()
+
+    def note(self, step: Step) -> None:
+        """Keep what a step makes."""
+        baths, lots = made_by((step,))
+        self.baths |= baths
+        self.lots |= lots
+        if step.label is not None and step.does.puts_fibre_in:
+            self.baths.add(step.label.text)
+
+    def kind(self, item: object) -> str:
+        """The kind of what an item names; ``words`` where it is in quotation marks."""
+        if isinstance(item, Name):
+            return kind_of(self.made, self.baths, self.lots, item.text)
+        if not isinstance(item, Item):
+            return ""
+        if item.words is not None:
+            return "words"
+        name = item.name.text if item.name is not None else ""
+        if not name and item.quantity is not None:
+            name = item.quantity.base
+        return kind_of(self.made, self.baths, self.lots, name) if name else ""
+
+    def verb(self, token: Token, said: dict[str, object]) -> Verb | None:
+        """The verb that a word means with these clauses, which are changed to that verb's own.
+
+        None where the word is a verb only with other clauses, or of other things.
+        """
+        own = vocabulary().verbs.get(token.text)
+        readings = everyday().get(token.text, ())
+        for reading in readings:
+            if own is not None and (not reading.of or self._is_own(own, reading, said)):
+                continue
+            if self._fits(reading, said):
+                _change(reading, said, token)
+                return vocabulary().verbs[reading.verb]
+        if own is not None or not readings:
+            return own
+        return vocabulary().verbs[readings[-1].verb]
+
+    def _is_own(self, own: Verb, reading: Reading, said: Mapping[str, object]) -> bool:
+        """True where a word is a verb of the language for just what it is done to here."""
+        objects = said.get("objects", ())
+        assert isinstance(objects, tuple)
+        kinds = {self.kind(item) for item in objects} - {""}
+        return not reading.having and bool(kinds) and kinds <= set(own.objects)
+
+    def _fits(self, reading: Reading, said: Mapping[str, object]) -> bool:
+        objects = said.get("objects", ())
+        assert isinstance(objects, tuple)
+        kinds = {self.kind(item) for item in objects} - {""}
+        if reading.of and not (kinds and kinds <= reading.of):
+            return False
+        asked = {word for word in reading.having if word in _FIELDS}
+        named = reading.having - asked
+        if asked and not any(said.get(_FIELDS[clause]) for clause in asked):
+            return False
+        return not named or bool(named & self._kinds_named(said, asked))
+
+    def _kinds_named(self, said: Mapping[str, object], clauses: set[str]) -> set[str]:
+        found: set[str] = set()
+        for clause in clauses or set(_FIELDS):
+            value = said.get(_FIELDS[clause])
+            several = isinstance(value, tuple) and not isinstance(value, Name | Item)
+            named = list(value) if several and isinstance(value, tuple) else [value]
+            found |= {self.kind(one) for one in named}
+        return found
+
+
+def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
+    for clause, other in reading.moves:
+        value = said.get(_FIELDS[clause])
+        if not value or (other and said.get(_FIELDS[other])):
+            continue
+        del said[_FIELDS[clause]]
+        if other:
+            said[_FIELDS[other]] = _shaped(value, clause, other)
+    place = Place(token.line, token.column, token.to)
+    if reading.heat and not any(said.get(field) for field in ("at", "to", "until", "source")):
+        word = vocabulary().heats[reading.heat]
+        heat = Quantity("temperature", word.low, word.high, word.name, place, word=word.name)
+        said["at"] = Item(None, heat, None, None, place)
+    for manner in reading.manners:
+        manners = said.get("manners", ())
+        assert isinstance(manners, tuple)
+        said["manners"] = (*manners, Name(manner, place))
+
+
+def _shaped(value: object, clause: str, other: str) -> object:
+    """The value of a clause as another clause holds it: one item, or several."""
+    if isinstance(value, Name):
+        value = Item(value, None, None, None, value.place)
+    several = isinstance(value, tuple) and not isinstance(value, Item)
+    if other in _SEVERAL:
+        return value if several else (value,)
+    return value[0] if several else value  # type: ignore[index]

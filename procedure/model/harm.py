@@ -1,0 +1,117 @@
+"""Plants that harm: which a material is, by its entry, its own name or free words beside it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from functools import cache
+
+from procedure.model.types import Material
+from procedure.vocabulary import Entry, vocabulary
+
+# What is denied, or only told apart, is not what the material is: “not foxglove”.
+_DENIED = re.compile(
+    r"\b(not|never|no|nor|unlike|without|instead of|free of|rather than|don't|isn't|aren't|"
+    r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|near|beside)\b"
+)
+_GRAVE = frozenset(("deadly", "poisonous"))
+
+
+@cache
+def _names() -> tuple[re.Pattern[str], dict[str, Entry | None]]:
+    """Every name of a plant that harms; harmless names that hold one give None."""
+    known = vocabulary()
+    found: dict[str, Entry | None] = {}
+    for name, plant in known.tables["plants_that_harm"].items():
+        found[name.lower()] = plant
+        latin = plant.facts["botanical"].lower()
+        found.setdefault(latin, plant)
+        if plant.facts["level"] == "deadly":
+            found.setdefault(latin.split(" ")[0], plant)
+    words = set(found)
+    for name, entry in known.tables["dyestuffs"].items():
+        parts = [name, *(f"{name} {part}" for part in entry.words("part"))]
+        for whole in parts:
+            if whole not in found and known.danger(entry) is None and words & set(whole.split(" ")):
+                found[whole] = None
+    longest = sorted(found, key=len, reverse=True)
+    listed = "|".join(re.escape(name) for name in longest)
+    return re.compile(rf"(?<![\w-])({listed})s?(?![\w-])"), found
+
+
+def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
+    """The plants that harm and that words name, and whether the words are nothing but a name.
+
+    A clause that denies them (“never ragwort”) names none. A part of the plant may stand
+    beside its name.
+    """
+    pattern, known = _names()
+    for clause in re.split(r"[;,.:()]|\bbut\b", text.lower().replace("-", " ")):
+        if _DENIED.search(clause):
+            continue
+        for match in pattern.finditer(clause):
+            plant = known[match[1]]
+            if plant is not None:
+                rest = clause.replace(match[0], " ", 1).split()
+                states = ("fresh", "dried", "dry", "young", "old", "green", "ripe", "the")
+                extra = [word for word in rest if word not in (*plant.words("parts"), *states)]
+                yield plant, not extra
+
+
+def suspected(entry: Entry | None, name: str, free: Iterable[str]) -> tuple[Entry, ...]:
+    """The plants that harm of which a declaration speaks beside its entry.
+
+    Where nothing else is known of a material, its own name and free words count. Beside
+    a known material only a plant that poisons counts, and only where the words are its name.
+    """
+    found: dict[str, Entry] = {}
+    own = vocabulary().danger(entry) if entry is not None else None
+    for text in (name, *free):
+        for plant, bare in plants_named(text):
+            grave = plant.facts["level"] in _GRAVE
+            counts = (bare and grave) or (entry is None and (bare or grave))
+            if counts and (own is None or own.name != plant.name):
+                found[plant.name] = plant
+    return tuple(found.values())
+
+
+def plants_in(material: Material) -> tuple[Entry, ...]:
+    """The plants that harm and that a material is, or may be by what is written of it.
+
+    A part that harms nobody (elder flowers) counts only of a deadly plant.
+    """
+    entry = material.entry
+    own = vocabulary().danger(entry) if entry is not None else None
+    if own is not None and own.facts["level"] != "deadly" and material.part:
+        parts = own.words("parts")
+        if parts and not any(material.part.split(" ")[-1] == one.split(" ")[-1] for one in parts):
+            own = None
+    return tuple(one for one in (own, *material.suspects) if one is not None)
+
+
+@cache
+def _by_level() -> dict[str, str]:
+    rows = vocabulary().tables["hazards"].values()
+    return {row.facts["plant_level"]: row.name for row in rows if row.facts["plant_level"]}
+
+
+def hazard_words(material: Material) -> tuple[str, ...]:
+    """The hazards of a material as sold: codes of ghs.csv and words of hazards.csv.
+
+    To those of its entry come those of the plants that it may be, and the word for how
+    dangerous they are (deadly, toxic or harmful plant).
+    """
+    found = list(material.entry.words("hazards")) if material.entry is not None else []
+    for plant in plants_in(material):
+        level = plant.facts["level"]
+        if level in _GRAVE or "poison" in plant.words("harm"):
+            found.append(_by_level()[level])
+        if plant in material.suspects:
+            found += plant.words("hazards")
+    return tuple(dict.fromkeys(found))
+
+
+def level_of(material: Material) -> str:
+    """How dangerous the plants in a material are: deadly, poisonous, harmful, or ''."""
+    levels = {plant.facts["level"] for plant in plants_in(material)}
+    return next((one for one in ("deadly", "poisonous", "harmful") if one in levels), "")

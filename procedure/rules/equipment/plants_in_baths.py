@@ -1,0 +1,258 @@
+"""Equipment: plants in a bath, loose or in a bag, and where they go in the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.study import Study
+from procedure.findings import say
+from procedure.flow.graph import Flow
+from procedure.rules.rule import Found, at_node, rule
+from procedure.trace import BathState, Moment
+from procedure.vocabulary.thresholds import threshold
+
+FAMILY = "equipment"
+
+
+def _is_plant(flow: Flow, thing: str) -> bool:
+    """True for what stays in a bath as pieces: no powder, no extract, nothing for a vat."""
+    found = flow.materials.get(thing)
+    if found is None:
+        return False
+    made = found[0]
+    if made.entry is None or made.entry.table != "dyestuffs" or "dyestuff" not in made.roles:
+        return False
+    fine = {"ground", "solution"} & set(made.words)
+    whole = made.entry.facts.get("dye_class") != "vat" and "extract" not in made.called
+    return whole and not fine and bool(made.state or made.part)
+
+
+def _loose(flow: Flow, bath: BathState | None) -> list[str]:
+    """The plants that are loose in a bath."""
+    contents = bath.contents.items() if bath is not None else ()
+    return [t for t, c in contents if c.solid and not c.bag and _is_plant(flow, t)]
+
+
+def _in_bag(bath: BathState | None, bag: str) -> bool:
+    return bath is not None and any(content.bag == bag for content in bath.contents.values())
+
+
+@rule("plants-left-loose", level="warning", family=FAMILY, source="common practice")
+def plants_left_loose(study: Study) -> Iterator[Found]:
+    """Plants that were boiled out, left loose in the bath with the fibre, and never taken out.
+
+    They catch in the yarn and stain it in patches, go on giving what is not wanted, and
+    go down the drain with the liquor. Strain the bath before the fibre goes in, or put the
+    plants into a bag.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        strain gold-bath
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    hot = threshold("plants boiled out").value
+    boiled: set[str] = set()
+    met: dict[str, Moment] = {}
+    for moment in study.moments:
+        bath = moment.node.bath
+        loose = _loose(study.flow, moment.bath_before)
+        if not loose:
+            met.pop(bath, None)
+            continue
+        if moment.node.does.empties or moment.node.does.stores:
+            first = met.pop(bath, None)
+            if first is not None:
+                yield _left(study, first, _loose(study.flow, first.bath_before) or loose)
+        elif moment.entering and bath in boiled:
+            met.setdefault(bath, moment)
+        elif not moment.node.present and moment.peak is not None and moment.peak.low >= hot:
+            boiled.add(bath)
+
+
+def _left(study: Study, moment: Moment, loose: list[str]) -> Found:
+    return at_node(
+        moment.node,
+        say(
+            "{plant} is still loose in {bath} when the fibre goes in, and is never strained out.",
+            plant=study.thing(loose[0]),
+            bath=study.thing(moment.node.bath),
+        ),
+        say(
+            "Strain it out first: “strain {bath} through ...”, or put the plants into a bag.",
+            bath=study.thing(moment.node.bath),
+        ),
+    )
+
+
+@rule("bag-left-full", level="note", family=FAMILY, source="common practice")
+def bag_left_full(study: Study) -> Iterator[Found]:
+    """A bag of plants that is never emptied, or that goes away with the bath.
+
+    Wet plants in a bag rot and stain; and who clears up does not know where they go.
+
+    Trips:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          fill bag with onion 50 g
+          gold-bath: prepare in kettle with water 3 L
+          lower bag into gold-bath
+          dye yarn in gold-bath at 85 °C for 1 h
+          take bag out of gold-bath
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    Cure:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          fill bag with onion 50 g
+          gold-bath: prepare in kettle with water 3 L
+          lower bag into gold-bath
+          dye yarn in gold-bath at 85 °C for 1 h
+          take bag out of gold-bath
+          empty bag to "compost"
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    """
+    filled: dict[str, Moment] = {}
+    for moment in study.moments:
+        bag = moment.node.bag
+        if bag and moment.node.does.bags:
+            held = moment.after.pots.get(bag)
+            if held is not None and held.matter:
+                filled.setdefault(bag, moment)
+            else:
+                filled.pop(bag, None)
+        if moment.node.does.empties:
+            yield from _gone_with_bath(study, moment, filled)
+    for bag, moment in filled.items():
+        yield at_node(
+            moment.node,
+            say("{bag} is filled here and never emptied.", bag=study.thing(bag)),
+            say("Say where the plants go: “empty {bag} to ...”.", bag=study.thing(bag)),
+        )
+
+
+def _gone_with_bath(study: Study, moment: Moment, filled: dict[str, Moment]) -> Iterator[Found]:
+    for bag in [bag for bag in filled if _in_bag(moment.bath_before, bag)]:
+        del filled[bag]
+        yield at_node(
+            moment.node,
+            say(
+                "{bag} is still in {bath} when it is thrown away.",
+                bag=study.thing(bag),
+                bath=study.thing(moment.node.bath),
+            ),
+            say("Take it out and empty it first: “take {bag} out”.", bag=study.thing(bag)),
+        )
+
+
+@rule("bag-in-no-bath", level="error", family=FAMILY, source="the language reference")
+def bag_in_no_bath(study: Study) -> Iterator[Found]:
+    """A bag that is taken out of a bath, and is in none.
+
+    A step is missing or another bag is meant.
+
+    Trips:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          fill bag with onion 50 g
+          take bag out
+          empty bag to "compost"
+    Cure:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          fill bag with onion 50 g
+          gold-bath: prepare in kettle with water 3 L
+          lower bag into gold-bath
+          take bag out of gold-bath
+          empty bag to "compost"
+          discard gold-bath to "foul drain"
+    """
+    for slip in study.slips("bag in no bath"):
+        if slip.node is not None:
+            yield at_node(
+                slip.node,
+                say("{bag} is in no bath at this step.", bag=slip.name.text),
+                say("Put it in first: “lower {bag} into ...”.", bag=slip.name.text),
+            )
+
+
+@rule("bag-taken-out-soon", level="note", family=FAMILY, source="common practice")
+def bag_taken_out_soon(study: Study) -> Iterator[Found]:
+    """A bag of plants that is in the bath for only some minutes.
+
+    Most plants want half an hour or more of heat to give their colour.
+
+    Trips:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          fill bag with onion 50 g
+          gold-bath: prepare in kettle with water 3 L
+          lower bag into gold-bath
+          dye yarn in gold-bath at 85 °C for 2 min
+          take bag out of gold-bath
+          empty bag to "compost"
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    Cure:
+        equipment
+          bag: net bag, for dyeing only
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          fill bag with onion 50 g
+          gold-bath: prepare in kettle with water 3 L
+          lower bag into gold-bath
+          dye yarn in gold-bath at 85 °C for 1 h
+          take bag out of gold-bath
+          empty bag to "compost"
+          rinse yarn in tub with water 5 L
+          discard gold-bath to "foul drain"
+    """
+    short = threshold("plants in a bath").value
+    passed = dict.fromkeys(study.flow.pots)
+    inside: dict[str, object] = {}
+    stayed = dict.fromkeys(passed, threshold("plants in a bath").value * 0)
+    sure = dict.fromkeys(passed, True)
+    for moment in study.moments:
+        does, bag = moment.node.does, moment.node.bag
+        for one, bath in inside.items():
+            if moment.node.bath == bath and moment.minutes is not None:
+                stayed[one] += moment.minutes.high
+            elif moment.node.bath == bath and (does.takes_time or does.keeps_heat or does.cools):
+                sure[one] = False
+        if does.bag_in and moment.node.bath:
+            inside[bag] = moment.node.bath
+        elif does.bag_out and inside.pop(bag, None) is not None:
+            if sure[bag] and stayed[bag] < short:
+                yield at_node(
+                    moment.node,
+                    say("{bag} comes out before its plants have given much.", bag=study.thing(bag)),
+                    "Leave it in the hot bath for longer.",
+                )
+            stayed[bag], sure[bag] = short * 0, True
+
+
+RULES = (
+    plants_left_loose,
+    bag_left_full,
+    bag_in_no_bath,
+    bag_taken_out_soon,
+)

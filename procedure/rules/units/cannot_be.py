@@ -1,0 +1,157 @@
+"""Units: numbers that are read without a doubt, and that cannot be."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+from procedure.facts.study import Study
+from procedure.findings import InUnit, Says, say
+from procedure.model import Block, Name, Place, Procedure, Quantity, Step, Written
+from procedure.quantity.interval import ENDLESS
+from procedure.rules.rule import Found, rule
+from procedure.rules.units.at_quantity import found
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
+
+FAMILY = "units"
+_PAIR = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*([^\W\d_]+)")
+# A plain number before “of”, without a per cent sign or the line of a fraction.
+_PLAIN = re.compile(r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )")
+
+
+@rule("cannot-be", level="error", family=FAMILY, source="common practice")
+def cannot_be(study: Study) -> Iterator[Found]:
+    """A number that cannot be: a day that no calendar has, pH 20, more than the whole.
+
+    It is a slip of the pen, and nobody can tell what was meant.
+
+    Trips:
+        bath: prepare in kettle with water 3 L, alum 12 g
+        discard 3/2 of bath to "foul drain"
+    Cure:
+        bath: prepare in kettle with water 3 L, alum 12 g
+        discard 1/2 of bath to "foul drain"
+        discard bath to "foul drain"
+    """
+    for procedure in study.procedures:
+        yield from _dates(procedure)
+        yield from _rounds(procedure, procedure.body)
+    baths = {
+        name
+        for node in study.flow.nodes
+        for name, thing in node.names.items()
+        if thing in study.flow.baths or thing in study.flow.pots
+    }
+    for procedure, written in study.written():
+        said = _impossible(procedure, written, baths)
+        if said is not None:
+            yield found(procedure, written, *said)
+
+
+def _impossible(
+    procedure: Procedure, written: Written, baths: set[str]
+) -> tuple[Says, Says | str] | None:
+    quantity = written.quantity
+    if quantity.low is None or quantity.high is None:
+        return None
+    text = quantity.text
+    lowest, highest = threshold("lowest pH").value, threshold("highest pH").value
+    if quantity.kind == "acidity" and not lowest <= quantity.low <= quantity.high <= highest:
+        return (
+            say(
+                "There is no “{text}” in water: pH goes from {low} to {high}.",
+                text=text,
+                low=InUnit(lowest, None, ""),
+                high=InUnit(highest, None, ""),
+            ),
+            "Write the pH that the paper showed.",
+        )
+    top = threshold("highest place").value
+    if written.role == "altitude" and quantity.high > top:
+        return (
+            say("“{text}” is higher than any mountain.", text=text),
+            "Write the height of the place above the sea.",
+        )
+    if quantity.kind == "share" and quantity.base in baths and quantity.high > 1:
+        return (
+            say("“{text}” is more than the whole.", text=text),
+            "Write a share of at most the whole, or litres.",
+        )
+    return _sign_missing(procedure, quantity) or _carried(quantity)
+
+
+def _sign_missing(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says] | None:
+    """``tartar 3 of yarn``: three per cent, three parts, or three grams?"""
+    plain = _PLAIN.match(quantity.text)
+    if quantity.kind != "share" or plain is None or quantity.base not in procedure.lots:
+        return None
+    number, of = plain.group(), quantity.base
+    return (
+        say("“{text}” does not say of what kind the number is.", text=quantity.text),
+        say("Write “{number} % of {of}”, or “{number} : 1 of {of}”.", number=number, of=of),
+    )
+
+
+def _carried(quantity: Quantity) -> tuple[Says, str] | None:
+    """``1 h 75 min``: the smaller unit holds more than one of the larger."""
+    units = vocabulary().units
+    pairs = [(number, unit) for number, unit in _PAIR.findall(quantity.text) if unit in units]
+    for (_, large), (number, small) in pairwise(pairs):
+        same = units[large].kind == units[small].kind and units[small].factor < units[large].factor
+        if same and f"{large} {number}" in quantity.text:
+            whole = units[large].factor
+            if Fraction(number) * units[small].factor >= whole:
+                return (
+                    say(
+                        "“{text}” counts more {small} than a whole {large} has.",
+                        text=quantity.text,
+                        small=small,
+                        large=large,
+                    ),
+                    "Write the time or the weight again: one of the two numbers is a slip.",
+                )
+    return None
+
+
+def _dates(procedure: Procedure) -> Iterator[Found]:
+    from datetime import date
+
+    dated = [procedure.revised] if procedure.revised is not None else []
+    for material in procedure.materials.values():
+        if material.gathered:
+            place = Place(material.line, 1, 2)
+            dated.append(Name(material.gathered, material.gathered_place or place))
+    for name in dated:
+        try:
+            date.fromisoformat(name.text)
+        except ValueError:
+            yield Found(
+                procedure,
+                name.place,
+                say("There is no day “{date}”.", date=name.text),
+                "Write the year, the month and the day: 2026-06-14.",
+            )
+
+
+def _rounds(procedure: Procedure, body: tuple[Step | Block, ...]) -> Iterator[Found]:
+    for one in body:
+        if not isinstance(one, Block):
+            continue
+        if one.times is not None and not _whole(one.times):
+            yield Found(
+                procedure,
+                one.place,
+                "What is repeated is done once or more, and a whole number of times.",
+                "Write “repeat 2 times” or how often it is done, or take the block out.",
+            )
+        yield from _rounds(procedure, one.body)
+
+
+def _whole(times: tuple[Fraction, Fraction]) -> bool:
+    return all(end >= 1 and (end == ENDLESS or end.denominator == 1) for end in times)
+
+
+RULES = (cannot_be,)

@@ -1,0 +1,315 @@
+"""Reading again after a keystroke: only what the change can touch is done anew.
+
+Four things are kept from one reading to the next, and each is used only where it must give
+what a fresh reading would give:
+
+- the lines of a text, by their words and numbers (:class:`procedure.language.Lines`);
+- the model of every file, while its text and its workshop file are the same;
+- model, flow and trace of the plan, where the change left every line that can be read as it
+  was: inside a line that is half written, in a comment, in spaces at a line's end;
+- what a rule found, where all that it looked at is as it was. What it looked at is noted
+  while it runs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, NamedTuple, TypeVar
+
+from procedure import flow, language, model
+from procedure.collection.files import NOTHING_UNSAVED, Collection
+from procedure.collection.nearest import workshop_of
+from procedure.collection.workshop import WorkshopFile
+from procedure.facts.study import Study
+from procedure.findings import Finding
+from procedure.flow import Flow
+from procedure.language import Lines, Tree
+from procedure.model import Procedure
+from procedure.pipeline import Judged
+from procedure.rules import RULES, Rule, judged
+from procedure.rules.judging import found_by, reader_of
+from procedure.service.alike import same_nodes
+from procedure.trace import Trace, trace
+from procedure.wording import Reader
+
+Made = TypeVar("Made")
+
+
+class _File(NamedTuple):
+    """A file as it was read last: its text, the name that findings show, workshop, tree, model."""
+
+    text: str
+    name: str
+    workshop: WorkshopFile | None
+    tree: Tree
+    made: Procedure
+
+
+class _Seen(NamedTuple):
+    """What a rule found, and what it looked at.
+
+    ``whole`` holds where it may have looked at the flow or the trace, ``trees`` where it asked for
+    the text's own lines; ``parts`` are the parts of procedures that it read, by key and name.
+    """
+
+    found: tuple[Finding, ...]
+    whole: bool
+    trees: bool
+    parts: Mapping[tuple[str, str], Any]
+
+
+class _Kept(NamedTuple):
+    """A plan as it was read last."""
+
+    file: _File
+    flow: Flow
+    trace: Trace
+    seen: dict[str, _Seen]
+    keys: tuple[str, ...]
+    readers: dict[str, Reader]
+    judged: Judged
+
+
+class Again:
+    """Reads the texts of a desk again and again; :meth:`read` gives what ``pipeline.read`` would.
+
+    ``whole`` counts the readings in which the plan was followed anew, ``short`` those in
+    which it could be left as it was, and ``run`` the rules that ran. Nothing outside the
+    folder ``limit`` is read, where one is given.
+    """
+
+    def __init__(self, limit: Path | None = None) -> None:
+        self.limit = limit
+        self._lines: dict[str, Lines] = {}
+        self._files: dict[str, _File] = {}
+        self._kept: dict[str, _Kept] = {}
+        self._broad: set[str] = set()  # rules that have asked for more than procedures
+        self.whole = self.short = self.run = 0
+
+    def forget(self, path: Path) -> None:
+        """A text is closed: nothing of its plan is kept."""
+        key = str(path.resolve())
+        self._kept.pop(key, None)
+        self._lines.pop(key, None)
+
+    def read(
+        self,
+        text: str,
+        file: str = "text",
+        path: Path | None = None,
+        unsaved: Mapping[Path, str] = NOTHING_UNSAVED,
+    ) -> Judged:
+        """A text read, followed and judged; the arguments are those of ``pipeline.read``."""
+        collection = Collection(path, lambda *asked: self._modelled(*asked, shared).made, unsaved)
+        shared = self._workshop(collection)
+        key = file if collection.main is None else str(collection.main)
+        before = self._kept.get(key)
+        now = self._modelled(text, file, key, shared)
+        collection.kept[key] = now.made
+        if before is not None and _follows_as_before(before, now, collection):
+            self.short += 1
+            made, traced = before.flow, before.trace
+        else:
+            self.whole += 1
+            made = flow.build(now.made, collection.find)
+            traced = trace(made)
+        trees = {p.key: self._tree(p, now) for p in made.procedures}
+        trees |= {k: self._files[k].tree for k in collection.kept if k not in trees}
+        study = Study(trees, made, traced, shared)
+        readers = {p.key: reader_of(p) for p in study.procedures}
+        keys = tuple(p.key for p in study.procedures)
+        seen = self._found(study, before, keys, readers)
+        findings = judged(study, [one for rule in RULES for one in seen[rule.name].found])
+        answer = Judged(text, file, study, tuple(findings), unsaved)
+        self._kept[key] = _Kept(now, made, traced, seen, keys, readers, answer)
+        return answer
+
+    # ------------------------------------------------------------ files
+
+    def _workshop(self, collection: Collection) -> WorkshopFile | None:
+        """The workshop of a collection; nothing outside the limit is read, where there is one."""
+        root, limit = collection.root, self.limit
+        if limit is not None and root is not None and limit not in (root, *root.parents):
+            collection.root = limit
+            return None
+        return workshop_of(collection.main, collection.unsaved)
+
+    def _tree(self, procedure: Procedure, main: _File) -> Tree:
+        return main.tree if procedure is main.made else self._files[procedure.key].tree
+
+    def _modelled(self, text: str, name: str, key: str, workshop: WorkshopFile | None) -> _File:
+        """A file as it is read; as it was, where nothing that counts in it has changed."""
+        old = self._files.get(key)
+        same = old is not None and old.workshop is workshop and old.name == name
+        if old is not None and same and old.text == text:
+            return old
+        tree = language.read(text, self._lines.setdefault(key, Lines()))
+        if old is not None and same and same_nodes(old.tree, tree):
+            made = old.made
+        else:
+            made = model.build(tree, name, None if workshop is None else workshop.workshop, key)
+        self._files[key] = _File(text, name, workshop, tree, made)
+        return self._files[key]
+
+    # ------------------------------------------------------------ rules
+
+    def _found(
+        self, study: Study, before: _Kept | None, keys: tuple[str, ...], readers: dict[str, Reader]
+    ) -> dict[str, _Seen]:
+        """What every rule finds, by its name; those that the change cannot touch are not run."""
+        old: dict[str, _Seen] = {}
+        same_flow = False
+        same_trees = False
+        if before is not None and before.keys == keys and before.readers == readers:
+            old = before.seen
+            same_flow = before.flow is study.flow
+            was = before.judged.study
+            same_flow = same_flow and was.workshop is study.workshop
+            same_trees = same_flow and all(
+                was.trees[key].faults == study.trees[key].faults for key in keys
+            )
+        by_key = {p.key: p for p in study.procedures}
+        noted = _Noting(study)
+        seen: dict[str, _Seen] = {}
+        for rule in RULES:
+            last = old.get(rule.name)
+            if last is not None and _holds(last, same_flow, same_trees, by_key):
+                seen[rule.name] = last
+                continue
+            self.run += 1
+            seen[rule.name] = self._run(rule, study, noted, readers)
+        return seen
+
+    def _run(self, rule: Rule, study: Study, noted: _Noting, readers: dict[str, Reader]) -> _Seen:
+        called = study.flow.called
+        if rule.name not in self._broad:
+            noted.begin(plain=False)
+            try:
+                found = tuple(found_by((rule,), noted, readers, called))
+            except _AsksForMore:
+                self._broad.add(rule.name)
+            else:
+                # A finding in another file also tells from where that is followed.
+                main = study.procedure
+                far = main.key in called or any(one.file != main.file for one in found)
+                return _Seen(found, far, noted.trees_read, dict(noted.parts))
+        noted.begin(plain=True)
+        found = tuple(found_by((rule,), noted, readers, called))
+        return _Seen(found, True, noted.trees_read, {})
+
+
+def _follows_as_before(before: _Kept, now: _File, collection: Collection) -> bool:
+    """True where the plan has the same files, with nothing in them that it would follow otherwise.
+
+    Every file that it follows is looked for again, since it may have come, gone or changed.
+    """
+    if now.made is not before.file.made:
+        return False
+    callers = {p.key: p for p in before.flow.procedures}
+    return all(
+        collection.find(words, callers[key]) is found
+        or (isinstance(found, str) and collection.find(words, callers[key]) == found)
+        for (key, words), found in before.flow.follows.items()
+    )
+
+
+def _holds(
+    seen: _Seen, same_flow: bool, same_trees: bool, procedures: Mapping[str, Procedure]
+) -> bool:
+    """True where all that a rule looked at is as it was."""
+    if seen.trees and not same_trees:
+        return False
+    if same_flow:
+        return True
+    if seen.whole:
+        return False
+    return all(
+        _alike(getattr(procedures[key], name), value) for (key, name), value in seen.parts.items()
+    )
+
+
+def _alike(one: Any, two: Any) -> bool:
+    """The same, in the same order: what a dictionary holds is met in its order."""
+    if isinstance(one, dict) and isinstance(two, dict):
+        return one == two and list(one) == list(two)
+    return bool(one == two)
+
+
+# ------------------------------------------------------------ what a rule looks at
+
+
+class _AsksForMore(Exception):
+    """A rule asks for the flow or the trace."""
+
+
+class _Noting(Study):
+    """A study that notes what is asked of it.
+
+    While it is not ``plain``, the procedures that it gives note what is read of them, and
+    whoever asks for more is stopped.
+    """
+
+    __slots__ = ("_asked", "_told", "parts", "plain", "real", "trees_read")
+
+    def __init__(self, real: Study) -> None:
+        super().__init__(real.trees, real.flow, real.trace, real.workshop)
+        self.real = real
+        self._told = [_noting(p, self) for p in real.procedures]
+        self._asked: dict[object, bool] = {}
+        self.begin(plain=True)
+
+    def begin(self, plain: bool) -> None:
+        """Another rule begins to ask."""
+        self.plain = plain
+        self.trees_read = False
+        self.parts: dict[tuple[str, str], Any] = {}
+
+    def __getattribute__(self, name: str) -> Any:
+        if name in _MORE and not super().__getattribute__("plain"):
+            raise _AsksForMore
+        if name == "trees":
+            self.trees_read = True
+        return super().__getattribute__(name)
+
+    @property
+    def procedure(self) -> Procedure:
+        """The main procedure."""
+        return self.procedures[0]
+
+    @property
+    def procedures(self) -> list[Procedure]:
+        """The main procedure and those that it follows."""
+        return self.real.procedures if self.plain else self._told
+
+    def once(self, make: Callable[[Study], Made]) -> Made:
+        """What several rules need of a study, with what its maker looked at."""
+        before, self.trees_read = self.trees_read, False
+        made = super().once(make)
+        self._asked.setdefault(make, self.trees_read)
+        self.trees_read = before or self._asked[make]
+        return made
+
+
+# What is of the whole plan; what several rules need is made of anything.
+_MORE = frozenset(("flow", "trace", "workshop", "once"))
+
+
+def _noting(real: Procedure, study: _Noting) -> Procedure:
+    """A procedure that is the other in all but this: it notes what is read of it."""
+    made = object.__new__(_Noted)
+    object.__setattr__(made, "__dict__", {**real.__dict__, "_study": study})
+    return made
+
+
+# Where a procedure is, and who it is, is compared for the whole plan.
+_OF_THE_PLAN = frozenset(("key", "file", "declared"))
+
+
+class _Noted(Procedure):
+    def __getattribute__(self, name: str) -> Any:
+        value = super().__getattribute__(name)
+        if name[0] != "_" and name not in _OF_THE_PLAN:
+            study = super().__getattribute__("_study")
+            study.parts[super().__getattribute__("key"), name] = value
+        return value

@@ -1,0 +1,186 @@
+"""What a page shows beside the text: the chart, amounts, the paper, the lots, a timetable."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import datetime, time, timedelta
+from typing import Any, NamedTuple
+
+from procedure.pipeline import Judged
+
+Shown = dict[str, Any]
+
+
+class Asked(NamedTuple):
+    """What the reader of a panel has chosen: fibre (``600 g``), what was gathered, units.
+
+    ``gathered`` is ``tansy=800 g``. ``draw`` is false where the page draws DOT itself.
+    """
+
+    fibre: str = ""
+    gathered: str = ""
+    units: str = "metric"
+    draw: bool = True
+    bench: bool = False
+
+
+def panel(name: str, plan: Judged, asked: Asked) -> Shown:
+    """A panel as plain data; ``why`` says in a sentence what is not there, where anything is not.
+
+    Raises ``KeyError`` for a panel that there is not.
+    """
+    make = PANELS[name]
+    try:
+        return make(plan, asked)
+    except _cannot() as reason:
+        return {"why": str(reason)}
+
+
+def _cannot() -> tuple[type[Exception], ...]:
+    """What says in one sentence why a panel is empty."""
+    from procedure.chart import NoGraphviz, NotDrawn
+    from procedure.timetable import CannotPlan, NotKnown
+    from procedure.weigh.cannot import CannotWeigh
+
+    return NoGraphviz, NotDrawn, CannotWeigh, CannotPlan, NotKnown
+
+
+def worked_out(plan: Judged, asked: Asked) -> tuple[Judged, list[str]]:
+    """The plan for the fibre or the harvest at hand, and sentences on what that changed.
+
+    Raises :class:`procedure.weigh.cannot.CannotWeigh` where it cannot be worked out.
+    """
+    from procedure.quantity.rounding import at_most
+    from procedure.rework import amounts_asked_for
+    from procedure.rework.backwards import most
+    from procedure.rework.scaling import scale, shared_out
+    from procedure.weigh.cannot import CannotWeigh
+
+    said: list[str] = []
+    weights: Mapping[str, Any] = {}
+    if asked.fibre:
+        grams = amounts_asked_for.weight(asked.fibre, "the fibre").ends.middle
+        weights = shared_out(plan, grams)
+    if asked.gathered:
+        name, mark, value = asked.gathered.partition("=")
+        if not mark:
+            raise CannotWeigh("Say what was gathered and how much, such as “tansy = 800 g”.")
+        have = {name.strip(): amounts_asked_for.amount(value.strip(), name.strip())}
+        back = most(plan, have, weights)
+        weights = {**weights, **{lot: at_most(grams) for lot, grams in back.sure.items()}}
+    if weights:
+        scaled = scale(plan, weights)
+        plan = scaled.plan
+        said.append(scaled.sentence)
+    return plan, said
+
+
+def _chart(plan: Judged, asked: Asked) -> Shown:
+    from procedure.chart import draw
+
+    # One long sheet, since a page scrolls.
+    drawn = draw(plan, "svg" if asked.draw else "dot", sheet="roll")
+    return {"svg" if asked.draw else "dot": drawn, "lines": _lines_of_steps(plan)}
+
+
+def _lines_of_steps(plan: Judged) -> dict[str, int]:
+    """The line of each step of the plan's own file, by the number of its node."""
+    return {
+        str(node.id): node.step.place.line
+        for node in plan.flow.nodes
+        if node.procedure is plan.model and node.kind != "end"
+    }
+
+
+def _amounts(plan: Judged, asked: Asked) -> Shown:
+    from procedure.paper.measures import in_system
+    from procedure.weigh.weighing import weigh
+
+    def amount(kind: str, low: Any, high: Any) -> str:
+        return "" if low is None else in_system(asked.units, kind, low, high)
+
+    plan, said = worked_out(plan, asked)
+    weighing = weigh(plan)
+    fibre = [
+        {
+            "name": one.called,
+            "words": one.words,
+            "amount": amount("mass", one.grams.low, one.grams.high) if one.grams else "not said",
+        }
+        for one in weighing.fibres
+    ]
+    rows = [
+        {
+            "line": row.line if row.file == plan.file else 0,
+            "name": row.called,
+            "amount": amount(row.kind, row.low, row.high) or ("" if row.gap else "as needed"),
+            "written": row.written,
+            "step": row.step,
+            "condition": row.condition,
+            "note": row.note,
+        }
+        for row in weighing.rows
+    ]
+    return {"said": said, "fibre": fibre, "rows": rows}
+
+
+def _paper(plan: Judged, asked: Asked) -> Shown:
+    from procedure.handout import bench
+    from procedure.handout.as_paper import paper
+    from procedure.handout.contents import contents
+    from procedure.paper.in_html import page
+    from procedure.paper.measures import Voice
+
+    plan, said = worked_out(plan, asked)
+    voice = Voice("both", "british")
+    if asked.bench:
+        return {"html": page(bench.paper(bench.bench(plan, voice)))}
+    return {"html": page(paper(contents(plan, voice, " ".join(said))))}
+
+
+def _lots(plan: Judged, asked: Asked) -> Shown:
+    from procedure.handout.lots import stories
+
+    told = [
+        {
+            "name": plan.study.called(one.lot),
+            "fibre": one.fibre,
+            "short": one.short,
+            "events": [
+                {"said": event.said, "line": event.line if event.file == plan.file else 0}
+                for event in one.events
+            ],
+        }
+        for one in stories(plan)
+    ]
+    return {"lots": told}
+
+
+def _timetable(plan: Judged, asked: Asked) -> Shown:
+    """Tomorrow from nine to six, with one pair of hands: the times are what counts here."""
+    from procedure.timetable import Unfit, agenda, eased, text
+    from procedure.timetable import plan as planned
+    from procedure.timetable.asked import Asked as AskedOfDays
+    from procedure.timetable.from_plans import work_of
+    from procedure.timetable.hours import Hours
+    from procedure.timetable.wording import refusal
+
+    day = datetime.now().date() + timedelta(days=1)
+    hours = Hours()
+    drawn = work_of([plan], AskedOfDays(datetime.combine(day, time(9)), hours))
+    made = planned(drawn.work)
+    if isinstance(made, Unfit):
+        shorter = planned(eased(drawn.work))
+        if isinstance(shorter, Unfit):
+            return {"why": refusal(made)}
+        made = shorter
+    return {"text": text.report(agenda(made), ()), "supposed": list(drawn.supposed)}
+
+
+PANELS: Mapping[str, Callable[[Judged, Asked], Shown]] = {
+    "chart": _chart,
+    "amounts": _amounts,
+    "paper": _paper,
+    "lots": _lots,
+    "timetable": _timetable,
+}

@@ -1,0 +1,298 @@
+"""Work to be timed from plans: steps to activities, pots to holds, what flows to waits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from procedure.pipeline import Judged
+from procedure.timetable.asked import Asked
+from procedure.timetable.gathered import Gathered
+from procedure.timetable.hours import minutes_between, windows
+from procedure.timetable.lengths import Course, courses
+from procedure.timetable.order_of_turns import Order
+from procedure.timetable.participants import check_participants, hands_of, resources_of
+from procedure.timetable.plates import (
+    RINGS,
+    Plates,
+    heating_needs,
+    line_needs,
+    named_plate,
+    plates_of,
+    ring_needs,
+)
+from procedure.timetable.plates import resources as of_plates
+from procedure.timetable.pots_held import Holding
+from procedure.timetable.turns import Turn, Unrolled, unrolled
+from procedure.timetable.work import (
+    HANDS,
+    Activity,
+    Attendance,
+    Done,
+    Lag,
+    Need,
+    Place,
+    Resource,
+    Work,
+)
+from procedure.vocabulary.thresholds import threshold
+
+WATCH = "watch"
+
+
+class NoSuchStep(ValueError):
+    """A step that is said to be done is not one of the plans; a plain sentence."""
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """The work of some plans, and sentences on what was supposed.
+
+    ``longer_way`` holds where a block may be left out, or come fewer times than planned.
+    """
+
+    work: Work
+    supposed: tuple[str, ...]
+    longer_way: bool = False
+
+
+def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn:
+    """The plans as one piece of work in one workshop; pots of one name are one pot.
+
+    Blocks are planned the ``longer`` way: what may be left out is done, and a repeat comes as
+    often as it may.
+    Raises :class:`~procedure.timetable.hours.BadHours` where the place is never open and
+    :class:`NoSuchStep` for a step that is said to be done and is none, and
+    :class:`~procedure.timetable.participants.NoLotOf` for a participant without a lot.
+    """
+    plates = plates_of(plans, asked)
+    check_participants(plans, asked.participants)
+    made = Gathered(plates, asked.line, asked.participants)
+    supposed: list[str] = []
+    either_way = False
+    for number, plan in enumerate(plans):
+        prefix = f"{number + 1}: " if len(plans) > 1 else ""
+        all_turns = unrolled(plan, prefix, longer)
+        supposed += all_turns.supposed
+        either_way = either_way or all_turns.either_way
+        _plan(made, all_turns)
+    if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
+        supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
+    done = _done(made, asked)
+    now = minutes_between(asked.begins, asked.now) if asked.now is not None else 0
+    work = Work(
+        tuple(made.activities),
+        tuple(made.lags),
+        tuple(made.holds),
+        _resources(made, asked),
+        windows(asked.begins, asked.hours),
+        asked.begins,
+        minutes_between(asked.begins, asked.finish_by) if asked.finish_by else None,
+        done,
+        max(now, 0),
+        _title(plans),
+        asked.hours_said,
+    )
+    return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
+
+
+def _title(plans: Sequence[Judged]) -> str:
+    names = [plan.model.title.text if plan.model.title else Path(plan.file).stem for plan in plans]
+    return "; ".join(dict.fromkeys(names))
+
+
+def _heats(activity: Activity) -> bool:
+    return any(need.resource == RINGS for need in activity.needs)
+
+
+def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
+    hands = len(asked.hands)
+    eyes = _eyes()
+    watched = eyes * (hands + len(made.participants))
+    return (
+        *(Resource(key, f"the {name}", "pot") for key, name in made.pots.items()),
+        *of_plates(made.plates, made.activities, made.line),
+        Resource(
+            HANDS, "pair of hands", "people", hands, asked.hands, comes_with=(Need(WATCH, eyes),)
+        ),
+        *resources_of(made.participants),
+        Resource(
+            WATCH, "watching", "watch", eyes * (hands + len(made.participants)), one_more=False
+        ),
+    )
+
+
+def _eyes() -> int:
+    """How many pots one person can look after at once."""
+    return int(threshold("pots watched").value)
+
+
+def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
+    """What has happened, and with it what has to come before it in any case."""
+    found: dict[str, Done] = {}
+    known = {each.key: each for each in made.activities}
+    for one in asked.happened:
+        names = [key for key in (one.step, f"line {one.step}") if key in known]
+        if not names:
+            raise NoSuchStep(
+                f"No step is called “{one.step}”; name it by its label or its line, as in "
+                f"{next(iter(known), 'soak')}=10:40."
+            )
+        key, heated = names[0], f"{names[0]} heated"
+        end = minutes_between(asked.begins, one.end) if one.end is not None else None
+        start = minutes_between(asked.begins, one.start) if one.start is not None else None
+        if start is None:
+            start = (end or 0) - known[key].lasting.most
+        found[key] = Done(key, start, end)
+        if heated in known and end is not None:
+            found[heated] = Done(heated, end, end)
+    return (*found.values(), *_done_before(made, found))
+
+
+def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
+    """The steps before what has happened, of which nobody says when they were: done by then."""
+    inferred: dict[str, Done] = {}
+    wanted = list(found.values())
+    while wanted:
+        later = wanted.pop()
+        for lag in made.lags:
+            if lag.after != later.key or lag.least < 0 or lag.before in found:
+                continue
+            known = inferred.get(lag.before)
+            if known is None or known.start > later.start:
+                inferred[lag.before] = Done(lag.before, later.start, later.start)
+                wanted.append(inferred[lag.before])
+    return list(inferred.values())
+
+
+# ------------------------------------------------------------------ one plan
+
+
+def _plan(made: Gathered, all_turns: Unrolled) -> None:
+    plan, turns = all_turns.plan, all_turns.turns
+    goes = courses(plan, turns)
+    project = plan.model.title.text if plan.model.title else Path(plan.file).stem
+    first_of: dict[str, str] = {}
+    last_of: dict[str, str] = {}
+    holding = Holding(made, plan)
+    order = Order(made, plan, first_of, last_of)
+    for turn in turns:
+        course = goes[turn.key]
+        activity = _activity(made, plan, turn, course, project)
+        own = holding.turn(turn)
+        needs = (*activity.needs, *own)
+        if course.heating is not None:
+            after = _heating(made.plates, turn, course, project, plan)
+            made.activities += [replace(activity, needs=needs), after]
+            made.lags.append(Lag(activity.key, after.key, 0, 0, near=False))
+            last_of[turn.key] = after.key
+        else:
+            made.activities.append(replace(activity, needs=needs))
+            last_of[turn.key] = activity.key
+        first_of[turn.key] = activity.key
+        order.turn(turn)
+    holding.finish(first_of, last_of)
+
+
+def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project: str) -> Activity:
+    common, lasting = course.usual, course.lasting
+    attendance = common.attendance
+    on_plate = course.on_heat and course.heating is None
+    if attendance is Attendance.WHOLE and on_plate and lasting.most > common.high:
+        # A preparing that is written with its heating: stay at the start, then look at it.
+        attendance = Attendance.NOW_AND_THEN
+    if course.overnight and attendance is Attendance.NONE:
+        attendance = Attendance.ENDS
+    at_start, at_end = common.at_start, common.at_end
+    least = lasting.most
+    needs: list[Need] = []
+    if on_plate:
+        needs += ring_needs(made.plates, named_plate(plan, turn))
+        if course.warms:
+            needs += heating_needs(made.plates, named_plate(plan, turn))
+    if made.line is not None:
+        needs += line_needs(plan, turn)
+    if attendance is Attendance.NOW_AND_THEN:
+        needs.append(Need(WATCH))
+    if turn.node.does.gathers:
+        # Whoever is out in the field can look at no pot.
+        needs.append(Need(WATCH, _eyes()))
+    if at_start + at_end > least:
+        at_start, at_end = min(at_start, least), 0
+    return Activity(
+        turn.key,
+        name_of(plan, turn),
+        lasting,
+        tuple(needs),
+        attendance,
+        hands_of(plan, turn, made.participants),
+        at_start=at_start,
+        at_end=at_end,
+        every=common.every or (15 if attendance is Attendance.NOW_AND_THEN else 0),
+        night=course.night,
+        overnight=course.overnight,
+        project=project,
+        lots=tuple(plan.study.called(lot) for lot in turn.node.lots),
+        place=Place(plan.file if not turn.node.calls else turn.node.procedure.file, turn.line),
+        cautions=("Put the lid on before you leave it.",) if course.lid else (),
+        ending=common.ending,
+    )
+
+
+def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Judged) -> Activity:
+    """The heating of a bath that is prepared hot, after it has been put together."""
+    assert course.heating is not None
+    named = named_plate(plan, turn)
+    heat = turn.moment.peak or turn.moment.heat
+    to = f" to {float(heat.high):g}\u202f°C" if heat is not None and not heat.open else ""
+    bath = plan.study.called(turn.node.bath) if turn.node.bath else "the water"
+    return Activity(
+        f"{turn.key} heated",
+        f"heat {bath}{to}",
+        course.heating,
+        (
+            *(ring_needs(plates, named) if course.on_heat else ()),
+            *(heating_needs(plates, named) if course.on_heat else ()),
+            Need(WATCH),
+        ),
+        Attendance.NOW_AND_THEN,
+        at_start=min(2, course.heating.most),
+        every=15,
+        project=project,
+        place=Place(plan.file, turn.line),
+    )
+
+
+def name_of(plan: Judged, turn: Turn) -> str:
+    """What is to be done, in few words: “mordant yarn in alum-bath”."""
+    node, step = turn.node, turn.step
+    called = plan.study.called
+    if step.verb is None:
+        return step.words.text if step.words is not None else "do what is written"
+    words = [step.verb.name]
+    lots = [called(lot) for lot in node.lots]
+    things = [called(thing) for thing, _ in node.moved] if not lots else []
+    bath = called(node.bath) if node.bath else ""
+    if node.cleaned:
+        words.append(_and([called(pot) for pot in node.cleaned]))
+    elif lots:
+        words.append(_and(lots))
+        words += ["in", bath] if bath else ["in", called(node.pot)] if node.pot else []
+    elif node.does.prepares and node.makes:
+        words.append(_and([called(each) for each in node.makes]))
+        words += ["in", called(node.pot)] if node.pot else []
+    elif things:
+        words.append(_and(things))
+        words += ["to", bath] if bath and node.does.adds else []
+    elif bath:
+        words.append(bath)
+    elif node.pot:
+        words.append(called(node.pot))
+    told = " ".join(word for word in words if word)
+    return told + (" overnight" if "overnight" in step.manner else "")
+
+
+def _and(names: list[str]) -> str:
+    unique = list(dict.fromkeys(names))
+    return " and ".join(unique) if len(unique) < 3 else f"{', '.join(unique[:-1])} and {unique[-1]}"

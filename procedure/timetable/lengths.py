@@ -1,0 +1,224 @@
+"""How long each step of a plan takes, and how much of a person: as written, else estimated.
+
+Where nothing is written, heating is estimated by :mod:`procedure.weigh.heating`, cooling as
+below, and the rest is what is usual (``hands_on_times.csv``).
+
+Cooling: a pot loses heat in proportion to how much hotter it is than the room, through its
+surface (Newton's law of cooling); so t = C ÷ (h A) × ln((T₀ − T) ÷ (T₁ − T)), with the heat
+capacity C of its liquor. The figures for h and A are in ``estimates.csv``.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from procedure.facts.handling import declared, hazards, in_bath
+from procedure.pipeline import Judged
+from procedure.quantity.interval import Interval
+from procedure.timetable.turns import Turn
+from procedure.timetable.usual import Usual, usual
+from procedure.timetable.work import Attendance, Lasting
+from procedure.trace import uptake
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.estimates import figure, water_at
+from procedure.vocabulary.thresholds import threshold
+from procedure.weigh import heating
+
+_STEP = 5
+"""Estimates are rounded up to so many minutes."""
+_A_DAY = 24 * 60
+_WRITTEN, _ESTIMATED, _USUAL = "as written", "estimated", "common practice"
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """How a step goes: its length, how much of a person it takes, and what it needs.
+
+    ``heating`` are minutes of heating before the step itself, where it is not part of its
+    length; ``on_heat`` says whether it stands on a plate, ``overnight`` and ``night`` as in
+    :class:`~procedure.timetable.work.Activity`. ``lid`` holds where it may go on at night only
+    with the lid on, which is not written.
+    """
+
+    lasting: Lasting
+    usual: Usual
+    heating: Lasting | None = None
+    on_heat: bool = False
+    overnight: bool = False
+    night: bool = False
+    lid: bool = False
+    warms: bool = False
+
+
+def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
+    """How each turn goes, by its key."""
+    heated = {each.node: each for each in heating.heatings(plan)}
+    return {turn.key: _course(plan, turn, heated.get(turn.node.id)) for turn in turns}
+
+
+def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
+    does, moment = turn.node.does, turn.moment
+    common = usual(turn.node.effect, _when(turn))
+    overnight = bool(turn.step.manner & {"overnight", "until-next-day"})
+    on_heat = _on_heat(plan, turn, heated)
+    warming = _warming(turn, heated, usual("", "warming"))
+    lasting = _lasting(plan, turn, common)
+    if common.attendance is not Attendance.WHOLE or does.warms:
+        if warming is not None and _warms_first(turn):
+            lasting = Lasting(
+                lasting.least + warming.least, lasting.most + warming.most, said=_ESTIMATED
+            )
+        elif warming is not None and moment.minutes is None and does.to_a_heat:
+            lasting = warming
+        warming = None
+    if overnight:
+        lasting = Lasting(lasting.least, lasting.least, max(lasting.most, _A_DAY), lasting.said)
+    open_pot = common.night and not _may_be_left(plan, turn)
+    lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
+    night = common.night and (lid or not open_pot) and not _kept_warm(turn)
+    return Course(lasting, common, warming, on_heat, overnight, night, lid, heated is not None)
+
+
+def _when(turn: Turn) -> str:
+    """Whether a step is hot, cold, or worked by hand, as the data tells its cases apart."""
+    if turn.step.manner & {"stirring", "working"} and _hottest(turn) < _hot():
+        return "worked"
+    if turn.step.manner & {"overnight", "until-next-day", "unattended"}:
+        return "cold"
+    return "hot" if _hottest(turn) >= _hot() else "cold"
+
+
+def _hot() -> float:
+    return float(threshold("unattended heat").value)
+
+
+def _hottest(turn: Turn) -> float:
+    heat = turn.moment.peak or turn.moment.heat
+    if heat is not None:
+        return float(heat.high)
+    word = vocabulary().heats.get(turn.node.does.heat)
+    return float(word.high) if word is not None else 0.0
+
+
+def _on_heat(plan: Judged, turn: Turn, heated: heating.Heating | None) -> bool:
+    """Whether a pot stands on a plate while it goes on."""
+    does = turn.node.does
+    if not turn.node.pot or not uptake.heatable(plan.flow, turn.node.pot):
+        return False
+    warm = float(vocabulary().heats["hot"].low)
+    if heated is not None:
+        return True
+    return (does.warms or does.held_hot or does.keeps_heat) and _hottest(turn) > warm
+
+
+def _warms_first(turn: Turn) -> bool:
+    """Whether the time written is that at the heat, which it has to be brought to first."""
+    step = turn.step
+    return step.over is None and step.lasting is not None
+
+
+def _warming(turn: Turn, heated: heating.Heating | None, common: Usual) -> Lasting | None:
+    if heated is None or turn.step.over is not None:
+        return None
+    if heated.minutes is None:
+        return Lasting(common.low, common.high, said=_USUAL)
+    low, high = heated.minutes
+    return Lasting(max(1, round(low)), _up(high), said=_ESTIMATED)
+
+
+def _up(minutes: float) -> int:
+    return max(_STEP, math.ceil(minutes / _STEP) * _STEP)
+
+
+def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
+    minutes = turn.moment.minutes
+    if minutes is not None and minutes.high > 0:
+        least = max(1, math.ceil(minutes.low))
+        if minutes.open:
+            return Lasting(least, least, least + _A_DAY)
+        most = max(least, math.ceil(minutes.high))
+        return Lasting(least, most, _stretch(turn, most))
+    if turn.node.does.cools:
+        cooled = _cooling(plan, turn)
+        if cooled is not None:
+            return Lasting(*cooled, max(cooled[1], _A_DAY), _ESTIMATED)
+    return Lasting(common.low, common.high, _stretch(turn, common.high), _USUAL)
+
+
+def _stretch(turn: Turn, most: int) -> int:
+    """How long a step may be let go on where it suits: what lies, cools, rests or dries."""
+    does = turn.node.does
+    if does.wets or does.cools:
+        return most + _A_DAY
+    waiting = does.takes_time and not (does.rinses or does.washes) and not does.settles
+    return most + _A_DAY if waiting else most
+
+
+def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
+    """Minutes that a bath takes to cool, at the least and at the most."""
+    before, after = turn.moment.bath_before, turn.moment.bath_after
+    if before is None or after is None or before.volume is None or before.volume.open:
+        return None
+    start, end = before.heat, after.heat
+    if start is None or end is None or start.high <= end.low:
+        return None
+    pot = plan.flow.pots.get(before.pot)
+    capacity = pot[0].capacity.ends if pot and pot[0].capacity and pot[0].capacity.known else None
+    if capacity is None:
+        capacity = before.volume
+    area = heating.surface((float(capacity.low), float(capacity.high)))
+    # The sides of a cylinder are four times its lid, by its height over its width.
+    proportions = (float(each) for each in figure("pot proportions"))
+    whole = sorted(a * (1 + 4 / each) for a, each in zip(area, proportions, strict=True))
+    loses = figure("heat lost by a pot")
+    room = (float(threshold("cool room").value), float(threshold("warm room").value))
+    water = water_at(50)
+    heat = [float(each) * water.density * water.heat_capacity * 1000 for each in before.volume]
+    quick = _newton(heat[0], float(loses.high) * whole[1], _middle(start), _middle(end), room[0])
+    slow = _newton(heat[1], float(loses.low) * whole[0], _middle(start), _middle(end), room[1])
+    return max(1, round(quick)), min(_up(slow), 2 * _A_DAY)
+
+
+def _middle(heat: Interval) -> float:
+    return float(heat.middle)
+
+
+def _newton(heat: float, loses: float, start: float, end: float, room: float) -> float:
+    """Minutes from one heat to another: heat capacity in J/K, loss in W/K, heats in °C."""
+    # It never quite comes to the heat of the room; within two degrees is near enough.
+    over = max(end - room, 2.0)
+    if start - room <= over:
+        return 0.0
+    return heat / loses * math.log((start - room) / over) / 60
+
+
+def _kept_warm(turn: Turn) -> bool:
+    """Whether a bath is to stand at a heat that it does not keep by itself."""
+    warm = float(vocabulary().heats["hand-hot"].high)
+    does = turn.node.does
+    return does.settles and not does.cools and turn.step.at is not None and _hottest(turn) > warm
+
+
+def _has_lid(plan: Judged, turn: Turn) -> bool:
+    pot = plan.flow.pots.get(turn.node.pot)
+    return pot is not None and pot[0].lidded
+
+
+def _may_be_left(plan: Judged, turn: Turn) -> bool:
+    """Whether it may go on at night: nothing hot or poisonous stands there without a lid."""
+    moment = turn.moment
+    bath = moment.bath_after or moment.bath_before
+    if moment.covered or (bath is not None and bath.covered):
+        return True
+    start = moment.bath_before.heat if moment.bath_before is not None else None
+    if start is not None and start.high >= float(threshold("unattended heat").value):
+        return False
+    if bath is None:
+        return True
+    return not any(
+        each.yes("cover")
+        for thing in bath.contents
+        for each in (*in_bath(plan.study, bath, thing), *hazards(declared(plan.study, thing)))
+        if each.table == "hazards"
+    )

@@ -1,0 +1,58 @@
+"""Who works at which lot in a workshop: participants at their own, the teachers at all else.
+
+A participant works at the lots that bear their name (``elder``, ``elder-sample``,
+``elder.short``) and at nothing else. What belongs to several or to nobody is done by the
+hands that are there besides: the teachers. A dip in a vat wants a teacher at the vat as well,
+so that turns at a shared vat come one after another where there is one teacher (the
+project's rule; whoever teaches may want it otherwise).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from procedure.pipeline import Judged
+from procedure.timetable.turns import Turn
+from procedure.timetable.work import HANDS, Need, Resource
+
+
+class NoLotOf(ValueError):
+    """A participant to whom no lot belongs; a plain sentence."""
+
+
+def hands_of(plan: Judged, turn: Turn, participants: Sequence[str]) -> tuple[Need, ...]:
+    """The people that a step takes: whose lots they are, a teacher at a vat, or a teacher."""
+    owners = {owner_of(plan.study.called(lot), participants) for lot in turn.node.lots}
+    if len(owners) != 1 or "" in owners:
+        return (Need(HANDS),)
+    own = Need(_key(owners.pop()))
+    return (own, Need(HANDS)) if turn.node.does.dips else (own,)
+
+
+def owner_of(lot: str, participants: Sequence[str]) -> str:
+    """The participant whose name a lot begins with, or none."""
+    parts = re.split(r"[-.]", lot.lower())
+    return next((each for each in participants if each.lower() in parts), "")
+
+
+def resources_of(participants: Sequence[str]) -> tuple[Resource, ...]:
+    """A pair of hands for each participant, by name."""
+    return tuple(
+        Resource(_key(each), each, "people", 1, (each,), one_more=False) for each in participants
+    )
+
+
+def check_participants(plans: Sequence[Judged], participants: Sequence[str]) -> None:
+    """Raises :class:`NoLotOf` for the first participant to whom no lot of the plans belongs."""
+    lots = [plan.study.called(lot) for plan in plans for lot in plan.flow.lots]
+    for each in participants:
+        if not any(owner_of(lot, (each,)) for lot in lots):
+            known = ", ".join(list(dict.fromkeys(lots))[:12])
+            raise NoLotOf(
+                f"No lot is {each}’s: name a lot after each participant; the lots are {known}."
+            )
+
+
+def _key(participant: str) -> str:
+    return f"hands of {participant}"

@@ -1,0 +1,108 @@
+"""Which pot each bath is in, from the step that fills it until it is free and clean."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from procedure.pipeline import Judged
+from procedure.timetable.gathered import Gathered
+from procedure.timetable.turns import Turn
+from procedure.timetable.work import Hold, Need, Point
+
+
+@dataclass
+class _Segment:
+    bath: str
+    pot: str
+    first: str
+    begins: Point
+    last: str = ""
+    ends: Point = Point.END
+    inside: list[str] = field(default_factory=list)
+
+
+class Holding:
+    """Follows which pot each bath is in, and holds the pot for it until it is free and clean."""
+
+    def __init__(self, made: Gathered, plan: Judged) -> None:
+        self.made = made
+        self.plan = plan
+        self.open: dict[str, _Segment] = {}
+        self.shut: list[_Segment] = []
+
+    def turn(self, turn: Turn) -> tuple[Need, ...]:
+        """Take a turn into account; gives what it needs of pots for itself alone."""
+        node, moment = turn.node, turn.moment
+        needs: list[Need] = []
+        for pot in node.cleaned:
+            if not self._cleaned(turn, pot) and self._holds(pot) and not self._busy(pot):
+                needs.append(Need(self._pot(pot)))
+        baths = [node.bath] if node.bath else []
+        baths += [each for each in node.makes if each in moment.after.baths and each not in baths]
+        for bath in baths:
+            self._bath(turn, bath)
+        if not baths and node.pot and self._holds(node.pot) and not self._busy(node.pot):
+            needs.append(Need(self._pot(node.pot)))
+        return tuple(dict.fromkeys(needs))
+
+    def _bath(self, turn: Turn, bath: str) -> None:
+        after, before = turn.moment.after.baths.get(bath), turn.moment.before.baths.get(bath)
+        segment = self.open.get(bath)
+        if segment is None:
+            state = after or before
+            pot = state.pot if state is not None else turn.node.pot
+            if not pot:
+                return
+            segment = _Segment(bath, pot, turn.key, Point.START)
+            self.open[bath] = segment
+        segment.inside.append(turn.key)
+        segment.last = turn.key
+        moved = after.pot if after is not None and after.pot else segment.pot
+        if moved != segment.pot:
+            self.shut.append(segment)
+            self.open[bath] = _Segment(bath, moved, turn.key, Point.START, turn.key)
+        elif after is None or turn.node.does.stores:
+            self.shut.append(self.open.pop(bath))
+
+    def _cleaned(self, turn: Turn, pot: str) -> bool:
+        """Whether a cleaning belongs to a bath that was in the pot, which is held until then."""
+        for segment in reversed(self.shut):
+            if segment.pot == pot:
+                segment.last = turn.key
+                segment.inside.append(turn.key)
+                return True
+        return False
+
+    def _busy(self, pot: str) -> bool:
+        return any(segment.pot == pot for segment in self.open.values())
+
+    def _holds(self, pot: str) -> bool:
+        found = self.plan.flow.pots.get(pot)
+        return found is not None and found[0].holds
+
+    def _pot(self, pot: str) -> str:
+        name = self.plan.study.called(pot)
+        key = f"pot {name}"
+        self.made.pots.setdefault(key, name)
+        return key
+
+    def finish(self, first_of: dict[str, str], last_of: dict[str, str]) -> None:
+        """All holds, those of baths that are never emptied as well."""
+        for number, segment in enumerate([*self.shut, *self.open.values()]):
+            if not self._holds(segment.pot):
+                continue
+            inside = dict.fromkeys(
+                key for turn in segment.inside for key in (first_of[turn], last_of[turn])
+            )
+            self.made.holds.append(
+                Hold(
+                    f"{first_of[segment.first]} hold {number}",
+                    Need(self._pot(segment.pot)),
+                    first_of[segment.first],
+                    last_of[segment.last],
+                    segment.begins,
+                    segment.ends,
+                    name=self.plan.study.called(segment.bath),
+                    inside=tuple(inside),
+                )
+            )

@@ -1,0 +1,225 @@
+"""How long a plan takes, for its papers: by days and clock, in the hours of its workshop.
+
+A paper is for any week, so the plan begins on an opening of its own: day 1. Where the
+workshop states no hours, 9:00 to 18:00 on every day and one pair of hands are supposed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from procedure.collection.hours import Hours
+from procedure.collection.workshop import Opening
+from procedure.pipeline import Judged
+from procedure.timetable.asked import Asked
+from procedure.timetable.faults import CannotPlan
+from procedure.timetable.from_plans import Drawn, work_of
+from procedure.timetable.planned import Timetable
+from procedure.timetable.planning import fitted
+from procedure.timetable.reasons import Unfit
+from procedure.timetable.solving import NotKnown
+from procedure.timetable.turns import unrolled
+from procedure.timetable.wording import listed, span
+
+_EFFORT = 1.0
+# A Monday; no date of it is ever shown.
+_SOME_MONDAY = datetime(2001, 1, 1)
+_USUAL_HOURS = "9:00-18:00"
+_PAIR = 2
+
+
+@dataclass(frozen=True, slots=True)
+class DayTaken:
+    """A day on which someone is there: from and until which minute of the day they are.
+
+    ``number`` counts calendar days from 1. ``nodes`` are the steps that begin on it, by their
+    nodes in the flow, in the order in which they begin; ``overnight`` are those that are
+    left going when it is over.
+    """
+
+    number: int
+    first: int
+    last: int
+    hands_on: int
+    nodes: tuple[int, ...]
+    overnight: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Taking:
+    """The time that a plan takes.
+
+    ``length`` are the minutes from its start to the end of its last step, nights and all, and
+    ``shorter`` the same where what may be left out is, and repeats come as seldom as they may.
+    ``hands_on`` are minutes of work, of one person or of several at once. ``begins`` gives the
+    day and the minute of the day at which a step first begins, by its node.
+    """
+
+    length: int
+    shorter: int
+    hands_on: int
+    days: tuple[DayTaken, ...]
+    calendar_days: int
+    begins: dict[int, tuple[int, int]]
+    hours: str
+    people: int
+    proven: bool
+    supposed: tuple[str, ...]
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """The time it takes in whole sentences."""
+        there = "1 day" if len(self.days) == 1 else f"{len(self.days)} days"
+        from_to = "" if self.calendar_days == 1 else f" over {self.calendar_days} days"
+        said = [
+            f"It takes {span(self.length)}{from_to}, nights and waits included, and someone has "
+            f"to be there on {there}, with {span(self.hands_on)} of hands-on work.",
+        ]
+        if self.calendar_days == 1:
+            said = [
+                f"It can be done in one day: it takes {span(self.length)}, with "
+                f"{span(self.hands_on)} of hands-on work."
+            ]
+        if self.shorter < self.length:
+            said.append(
+                "With what may be left out left out, and repeats as few as they may be, it takes "
+                f"{span(self.shorter)}."
+            )
+        whose = "one person" if self.people == 1 else f"{self.people} people"
+        said.append(
+            f"That is for {whose}, in the hours {self.hours}"
+            + (", and no plan is shorter." if self.proven else ".")
+        )
+        return tuple(said)
+
+    def clock_of(self, node: int) -> str:
+        """When a step begins: “9:15”, or “day 2, 9:15” where there are several days."""
+        if node not in self.begins:
+            return ""
+        day, minute = self.begins[node]
+        return _clock(minute) if self.calendar_days == 1 else f"day {day}, {_clock(minute)}"
+
+    def day_in_words(self, day: DayTaken, numbers: dict[int, str]) -> str:
+        """A day's steps by their printed numbers, its hours, and what goes on at night."""
+        said = f"Day {day.number}, {_clock(day.first)} to {_clock(day.last)}"
+        numbers = {node: numbers[node] for node in numbers if node in self.begins}
+        steps = _steps(day.nodes, numbers)
+        said += f": {steps}" if steps else ": see to what has gone on"
+        left = _steps(day.overnight, numbers)
+        return f"{said}; {left} left going overnight." if left else f"{said}."
+
+
+def _steps(nodes: tuple[int, ...], numbers: dict[int, str]) -> str:
+    """Steps by their printed numbers, those that follow one another as “3 to 5”."""
+    places = {number: i for i, number in enumerate(dict.fromkeys(numbers.values()))}
+    there = sorted({numbers[each] for each in nodes if each in numbers}, key=places.__getitem__)
+    runs: list[list[str]] = []
+    for number in there:
+        if runs and places[runs[-1][-1]] + 1 == places[number]:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    said: list[str] = []
+    for run in runs:
+        said += [f"{run[0]} to {run[-1]}"] if len(run) > _PAIR else run
+    word = "step" if len(there) == 1 else "steps"
+    return f"{word} {listed(said)}" if there else ""
+
+
+def _clock(minute: int) -> str:
+    return f"{minute // 60}:{minute % 60:02}"
+
+
+def time_taken(plan: Judged) -> Taking | str:
+    """The time that a plan takes, or in a sentence why that cannot be told.
+
+    Solved where OR-Tools is there, else by the list rule.
+    """
+    stated = plan.study.workshop.opening if plan.study.workshop is not None else Opening()
+    asked = _asked(stated)
+    try:
+        drawn = work_of([plan], asked)
+        made = fitted(drawn.work, _EFFORT).made
+        if isinstance(made, Unfit):
+            return f"It cannot be done in the hours of the workshop ({asked.hours_said})."
+        shorter = _shorter(plan, asked, drawn, made)
+    except (CannotPlan, NotKnown):
+        return "How long it takes cannot be told."
+    return _taking(plan, asked, made, shorter, drawn.supposed)
+
+
+def _asked(stated: Opening) -> Asked:
+    hours = stated.hours or Hours()
+    if hours.dates:
+        hours = Hours(hours.times)
+    open_days = [day for day in range(7) if day in hours.weekdays]
+    first = next((day for day in open_days if (day - 1) % 7 not in hours.weekdays), open_days[0])
+    opens = hours.times[0][0]
+    begins = _SOME_MONDAY + timedelta(days=first, hours=opens.hour, minutes=opens.minute)
+    return Asked(
+        begins,
+        hours,
+        stated.said or _USUAL_HOURS,
+        hands=stated.people or ("you",),
+        rings=stated.rings,
+        line=stated.line,
+        power=stated.power,
+    )
+
+
+def _shorter(plan: Judged, asked: Asked, drawn: Drawn, made: Timetable) -> int:
+    """How long it takes the shorter way through its blocks."""
+    if not drawn.longer_way:
+        return made.finish
+    try:
+        other = fitted(work_of([plan], asked, longer=False).work, _EFFORT).made
+    except CannotPlan:
+        return made.finish  # nothing is left to do
+    return min(made.finish, other.finish) if isinstance(other, Timetable) else made.finish
+
+
+def _taking(
+    plan: Judged, asked: Asked, made: Timetable, shorter: int, supposed: tuple[str, ...]
+) -> Taking:
+    node_of = {turn.key: turn.node.id for turn in unrolled(plan).turns}
+    nodes = {each.key: node_of[each.key.removesuffix(" heated")] for each in made.placed}
+    start = min(each.start for each in made.placed)
+    offset = asked.begins.hour * 60 + asked.begins.minute
+    begins: dict[int, tuple[int, int]] = {}
+    for each in sorted(made.placed, key=lambda place: (place.start, place.end, place.key)):
+        day, minute = divmod(each.start + offset, 1440)
+        begins.setdefault(nodes[each.key], (day + 1, minute))
+    days = []
+    for number in sorted({(piece.start + offset) // 1440 for piece in made.hands_on}):
+        pieces = [p for p in made.hands_on if (p.start + offset) // 1440 == number]
+        closes = max(w.closes for w in made.work.windows if w.day == number)
+        days.append(
+            DayTaken(
+                number + 1,
+                pieces[0].start + offset - 1440 * number,
+                max(piece.end for piece in pieces) + offset - 1440 * number,
+                sum(piece.end - piece.start for piece in pieces),
+                tuple(node for node, (day, _) in begins.items() if day == number + 1),
+                _going(made, nodes, closes),
+            )
+        )
+    last_day = (made.finish - 1 + offset) // 1440 + 1
+    return Taking(
+        made.finish - start,
+        shorter - start,
+        sum(piece.end - piece.start for piece in made.hands_on),
+        tuple(days),
+        last_day,
+        begins,
+        asked.hours_said,
+        len(asked.hands),
+        made.shortest,
+        supposed,
+    )
+
+
+def _going(made: Timetable, nodes: dict[str, int], closes: int) -> tuple[int, ...]:
+    """What goes on when a day is over."""
+    there = [each for each in made.placed if each.start < closes < each.end]
+    return tuple(dict.fromkeys(nodes[each.key] for each in there))

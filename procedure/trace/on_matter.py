@@ -1,0 +1,126 @@
+"""What becomes of plants and other solids: in a bag, in a bath, strained out, away.
+
+A plant works on a bath while it is there. When its bag comes out, the colour that it gave
+stays in the liquor, so its content stays in the bath and is no longer solid.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from procedure.flow.graph import FlowNode
+from procedure.quantity.interval import Interval, plus
+from procedure.trace.moments import Happening
+from procedure.trace.now import Now
+from procedure.trace.on_fibre import Handler
+from procedure.trace.states import NOTHING, BathState, Content
+
+Matter = Mapping[str, Interval | None]
+
+
+def _with(had: Matter, more: Matter) -> Matter:
+    """What a bag holds, with more put in."""
+    made = dict(had)
+    for thing, grams in more.items():
+        made[thing] = plus(made[thing], grams) if thing in made else grams
+    return made
+
+
+def _fill(now: Now, it: Happening) -> None:
+    state = now.pots.get(it.node.bag)
+    if state is None:
+        return
+    more = {
+        thing: amount.grams if amount else None
+        for thing, _, amount in it.amounts
+        if thing in now.flow.materials
+    }
+    now.pots[it.node.bag] = state._replace(matter=_with(state.matter, more))
+    if state.within in now.baths:
+        _into_bath(now, it.node, it.node.bag, state.within, more)
+
+
+def _into_bath(now: Now, node: FlowNode, bag: str, bath: str, matter: Matter) -> None:
+    state = now.baths[bath]
+    contents = dict(state.contents)
+    for thing, grams in matter.items():
+        had = contents.get(thing)
+        amount = plus(had.grams, grams) if had is not None and not had.bag else grams
+        contents[thing] = Content(amount, node.id, "", solid=True, left=amount, bag=bag)
+    now.baths[bath] = state._replace(contents=contents)
+    for lot in node.present:
+        now.meet(lot, now.baths[bath], node)
+
+
+def lower(now: Now, it: Happening) -> None:
+    """A bag goes into the bath of its step, and its plants with it."""
+    node = it.node
+    state = now.pots.get(node.bag)
+    if state is None or node.bath not in now.baths or state.within == node.bath:
+        return
+    now.pots[node.bag] = state._replace(within=node.bath)
+    _into_bath(now, node, node.bag, node.bath, state.matter)
+
+
+def _take_out(now: Now, it: Happening) -> None:
+    state = now.pots.get(it.node.bag)
+    if state is None:
+        return
+    now.pots[it.node.bag] = state._replace(within="")
+    bath = now.baths.get(state.within)
+    if bath is not None:
+        now.baths[state.within] = _freed(bath, it.node.bag)
+
+
+def _freed(bath: BathState, bag: str) -> BathState:
+    """The bath with only the colour of what was in that bag."""
+    contents = {
+        thing: content._replace(solid=False, bag="") if content.bag == bag else content
+        for thing, content in bath.contents.items()
+    }
+    return bath._replace(contents=contents)
+
+
+def _empty(now: Now, it: Happening) -> None:
+    state = now.pots.get(it.node.bag)
+    if state is None:
+        return
+    if state.within:
+        _take_out(now, it)
+    now.pots[it.node.bag] = now.pots[it.node.bag]._replace(matter=NOTHING)
+
+
+def _lift_out(now: Now, it: Happening) -> None:
+    bath = now.baths.get(it.node.bath)
+    if bath is None:
+        return
+    out = {thing for thing, _ in it.node.moved}
+    contents = {
+        thing: content._replace(solid=False) if thing in out else content
+        for thing, content in bath.contents.items()
+    }
+    loose = any(content.solid and not content.bag for content in contents.values())
+    now.baths[it.node.bath] = bath._replace(contents=contents, solids=bath.solids and loose)
+
+
+def held_back(now: Now, node: FlowNode, bath: BathState) -> None:
+    """What a bath is strained through holds its loose plants from here on."""
+    state = now.pots.get(node.bag)
+    if state is not None:
+        loose = {t: c.grams for t, c in bath.contents.items() if c.solid and not c.bag}
+        now.pots[node.bag] = state._replace(matter=_with(state.matter, loose))
+
+
+def _nothing(now: Now, it: Happening) -> None:
+    """A bag is moved about in its bath."""
+
+
+HANDLERS: dict[str, Handler] = {
+    "fill bag": _fill,
+    "lower bag": lower,
+    "move bag": _nothing,
+    "take out bag": _take_out,
+    "empty bag": _empty,
+    "lift out": _lift_out,
+}
+"""By ``trace`` of ``effects.csv``: what a step does to bags and solids."""

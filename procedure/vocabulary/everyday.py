@@ -1,0 +1,70 @@
+"""Everyday verbs: words that people say for what a plain verb of the language does.
+
+A row of ``data/everyday.csv`` says: this ``word``, done to a thing of one of the kinds
+``of`` (lot, bath, pot, bag, tool, material; any where empty), where the step has one of
+the clauses ``having`` (a kind of thing among them asks what a clause names, and ``words``
+whether it is in quotation marks), is that plain ``verb``. ``changes`` says which clause is
+another for it (``into>to``), which heat it means (``at boil``) or which manner it adds.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import NamedTuple
+
+from procedure.vocabulary.effects import Unfit
+from procedure.vocabulary.library import vocabulary
+from procedure.vocabulary.reading import parts, rows
+
+
+class Reading(NamedTuple):
+    """One way to take an everyday verb: see the head of this file for its parts."""
+
+    word: str
+    of: frozenset[str]
+    having: frozenset[str]
+    verb: str
+    moves: tuple[tuple[str, str], ...]
+    heat: str
+    manners: tuple[str, ...]
+
+
+@cache
+def everyday() -> dict[str, tuple[Reading, ...]]:
+    """The readings of each everyday verb, in the order in which they are tried.
+
+    Raises :class:`Unfit` for a row whose plain verb there is not.
+    """
+    found: dict[str, tuple[Reading, ...]] = {}
+    for row in rows("everyday"):
+        word = row["word"]
+        if row["verb"] not in vocabulary().verbs:
+            raise Unfit(f"everyday.csv, {word}: there is no verb “{row['verb']}” in verbs.csv.")
+        moves: list[tuple[str, str]] = []
+        heat, manners = "", []
+        for change in parts(row["changes"]):
+            clause, turned, other = change.partition(">")
+            if turned:
+                moves.append((clause, other))
+            elif change.startswith("at "):
+                heat = change.removeprefix("at ")
+            else:
+                manners.append(change)
+        made = Reading(
+            word,
+            frozenset(row["of"].split()),
+            frozenset(row["having"].split()),
+            row["verb"],
+            tuple(moves),
+            heat,
+            tuple(manners),
+        )
+        found[word] = (*found.get(word, ()), made)
+    return found
+
+
+@cache
+def particles() -> frozenset[str]:
+    """The second words of verbs: the out of “take out”, which may stand behind the thing too."""
+    words = (*vocabulary().verbs, *everyday())
+    return frozenset(word.split(" ", 1)[1] for word in words if " " in word)

@@ -1,0 +1,158 @@
+"""The colours that lots have, the days on which steps fall, and the hazard signs at their steps."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from drawn import dot_of, of_steps, plan
+
+from procedure import load
+from procedure.chart import tints as room
+from procedure.chart.days import days, nights, said
+from procedure.chart.placed_symbols import figures
+from procedure.chart.signs import patches, signs
+from procedure.chart.tints import Tint, tints
+from procedure.flow import Flow
+from procedure.paper.hazard_signs import called
+from procedure.trace.states import LotState
+from procedure.vocabulary.reading import rows
+
+PLANS = Path(__file__).parents[2] / "examples" / "plans"
+SHAPES = {"path", "ellipse", "circle", "rect", "polygon", "polyline", "line", "use"}
+GREENS = PLANS / "greens-and-teals.dye"
+
+
+def told(flow: Flow, lot: LotState) -> Tint | None:
+    """Colours of our own for the test: yellow from weld, blue from woad, not known of both."""
+    del flow
+    dyes = set(lot.dyes)
+    if dyes == {"weld"}:
+        return Tint("straw", "#d4af37")
+    return Tint("sky", "#436b95") if dyes == {"woad"} else None
+
+
+def test_a_step_changes_the_colour_of_its_lots_alone() -> None:
+    made = load(GREENS)
+    drawing = figures(made.flow, made.trace)
+    changed = tints(drawing, made.trace, told)
+    by_name = {drawing.figures[key].name: lots for key, lots in changed.items()}
+    straw = Tint("straw", "#d4af37")
+    assert by_name["step 9"] == dict.fromkeys(("lemon", "leaf", "sea", "teal"), straw)
+    assert by_name["step 20"] == dict.fromkeys(("leaf", "sea", "teal"))
+
+
+def test_a_colour_stands_behind_the_line_with_its_name_beside_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(room.tints, "__defaults__", (told,))
+    made = load(GREENS)
+    drawn = dot_of(made)
+    assert drawn.says("step 9 colour 1") == "4 lots: about straw"
+    svg = made.chart()
+    assert isinstance(svg, str)
+    bands = svg.count('fill="#d4af37"')
+    assert bands >= 5  # the swatch beside the name, and a band in each of four lanes
+    assert "about the fibre’s colour" in drawn.labels("legend")
+
+
+def test_a_lot_of_no_known_colour_has_no_band(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(room.tints, "__defaults__", (lambda flow, lot: None,))
+    drawn = dot_of(load(GREENS))
+    assert drawn.labels("colour") == []
+    assert "about the fibre’s colour" not in drawn.labels("legend")
+
+
+def test_a_colour_is_that_of_the_vocabulary() -> None:
+    """Weld on wool with alum, as the table of colours has it (its source is in its row)."""
+    made = load(GREENS)
+    (row,) = [
+        row
+        for row in rows("colours")
+        if (row["dyestuff"], row["fibre"], row["mordant"], row["after"], row["part"])
+        == ("weld", "protein", "aluminium", "", "")
+    ]
+    lots = made.trace.final.lots
+    assert room.colour_of(made.flow, lots["lemon"]) == Tint(row["colour"], row["hex"])
+    assert room.colour_of(made.flow, lots["yarn"]) is None
+
+
+# ---------------------------------------------------------------- days
+
+
+@pytest.mark.parametrize(
+    ("minutes", "counted"), [(0, 0), (240, 0), (480, 1), (960, 1), (1440, 1), (2880, 2), (10080, 7)]
+)
+def test_nights(minutes: float, counted: int) -> None:
+    """Eight hours is the shortest night (the vocabulary's overnight: 8 to 16 h)."""
+    assert nights(minutes) == counted
+
+
+def test_days_are_counted_by_the_nights_between() -> None:
+    made = plan()
+    drawing = figures(made.flow, made.trace)
+    by_name = {
+        drawing.figures[k].name: day for k, day in days(made.trace, drawing.stands_for).items()
+    }
+    assert by_name["step 4"] == (1, 1)
+    assert by_name["step 5"] == (2, 2)
+    assert [said((1, 1)), said((3, 5))] == ["1", "3–5"]
+
+
+def test_the_days_stand_at_the_side() -> None:
+    drawn = dot_of(plan())
+    days_ = [node for node in drawn.nodes if node.symbol == "day"]
+    assert [node.says for node in days_] == ["day", "1", "2"]
+    assert days_[2].box[1] < days_[1].box[1]
+    assert max(node.box[2] for node in days_) < drawn.parts("step 2")[0].box[0]
+
+
+def test_work_of_one_day_has_no_days() -> None:
+    assert dot_of(of_steps("rinse yarn in tub with water 5 L\n")).labels("day") == []
+
+
+# ---------------------------------------------------------------- signs
+
+
+def test_a_step_with_a_dangerous_material_has_its_signs() -> None:
+    """Copperas is H302, H315, H319: the exclamation mark (Regulation (EC) No 1272/2008)."""
+    made = load(PLANS / "shade-card-24.dye")
+    drawing = figures(made.flow, made.trace)
+    found = {
+        drawing.figures[key].name: codes
+        for key, codes in signs(made.study, drawing.stands_for).items()
+    }
+    assert found["step 19"] == ("GHS07",)
+    assert "step 17" not in found
+    assert f"hazard: {called()['GHS07']}" in dot_of(made).labels("legend")
+
+
+@pytest.mark.parametrize("code", [f"GHS0{number}" for number in range(1, 10)])
+def test_each_pictogram_is_a_red_diamond_with_black_in_it(code: str) -> None:
+    """Annex 1 of the GHS: a black symbol on white in a red square set at a point."""
+    found = patches(code)
+    fills = [patch.fill for patch in found]
+    assert "#ff0000" in fills
+    assert "#000000" in fills
+    for patch in found:
+        for x, y in patch.outline.points:
+            assert -0.02 <= x <= 1.02
+            assert -0.02 <= y <= 1.02
+        assert patch.outline.points[0] is not None
+    red = next(patch.outline.points for patch in found if patch.fill == "#ff0000")
+    assert max(x for x, _ in red) - min(x for x, _ in red) > 0.9
+
+
+def test_every_path_of_the_pictograms_is_drawn() -> None:
+    """Held against the package's own SVG files: as many filled shapes, none left out."""
+    spec = importlib.util.find_spec("ghs_hazard_pictogram")
+    assert spec is not None and spec.submodule_search_locations
+    folder = Path(spec.submodule_search_locations[0]) / "pictograms"
+    for number in range(1, 10):
+        root = ElementTree.parse(folder / f"ghs0{number}.svg").getroot()
+        kinds = [each.tag.rsplit("}", 1)[-1] for each in root.iter()]
+        shapes = [kind for kind in kinds if kind in SHAPES]
+        assert set(shapes) <= {"path", "ellipse"}
+        assert len(patches(f"GHS0{number}")) >= len(shapes)

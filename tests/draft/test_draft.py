@@ -1,0 +1,277 @@
+"""A recipe in prose becomes a draft: nothing is lost, nothing is made up, bad input gets a sentence."""  # noqa: E501
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from procedure import pipeline
+from procedure.command.main import CANNOT_RUN, main
+from procedure.draft import Draft, NotProse, drafted
+from procedure.draft.acts import Acts
+from procedure.draft.amounts import amounts
+from procedure.draft.cleaning import LONGEST, cleaned, decoded_prose
+from procedure.draft.filling import filled
+from procedure.draft.lexicon import meanings
+from procedure.vocabulary import vocabulary
+from tests.trials.prose_measure import PROSE, text_of
+
+# What a reader of English takes these words to mean; general English, from memory.
+SAID = [
+    ("half-a-pound of alum", "mass", "1/2", "lb"),
+    ("five-and-twenty minutes", "time", "25", "min"),
+    ("two-and-a-half hours", "time", "5/2", "h"),
+    ("an hour and ten minutes", "time", "7/6", "h"),
+    ("an hour and a half", "time", "3/2", "h"),
+    ("three-quarters of an hour", "time", "3/4", "h"),
+    ("a couple of hours", "time", "2", "h"),
+    ("1h30", "time", "3/2", "h"),
+    ("two hundred and fifty g", "mass", "250", "g"),
+    ("one and one-half cups", "spoon", "3/2", "cup"),
+    ("a pound and three-quarters", "mass", "7/4", "lb"),
+    ("1 lb 4 oz", "mass", "5/4", "lb"),
+    ("¼lb", "mass", "1/4", "lb"),
+    ("2½ hrs", "time", "5/2", "h"),
+    ("1,5 l", "volume", "3/2", "L"),
+    ("12 p.c.", "share", "12", "%"),
+    ("200 deg. F.", "temperature", "200", "°F"),
+    ("2 ounces for a pound", "share", "25/2", "%"),
+    ("1 kg per 8 litres", "strength", "125", "g/L"),
+    ("4 x 25 g", "mass", "100", "g"),
+    ("thrice", "times", "3", "times"),
+]
+
+
+@pytest.mark.parametrize(("words", "kind", "value", "unit"), SAID)
+def test_words_for_amounts(words: str, kind: str, value: str, unit: str) -> None:
+    (found,) = amounts(cleaned(f"Take {words} and go."))
+    assert (found.kind, found.low, found.unit) == (kind, Fraction(value), unit)
+
+
+@pytest.mark.parametrize("words", ["12 March", "7.30 pm", "page 61", "No. 230", "5 cents", "1887"])
+def test_dates_pages_and_prices_are_no_amounts(words: str) -> None:
+    found = amounts(cleaned(f"Here is {words} of it."))
+    assert [one.kind for one in found] == ["figure"]
+
+
+def test_pronouns_are_followed() -> None:
+    """The recipe of the issue's own words, with the steps that a dyer would write by hand."""
+    draft = drafted(
+        "Bring it to the simmer, put in the wool, leave an hour, take out, add the iron,"
+        " return for ten minutes."
+    )
+    steps = [line.strip() for line in draft.text.splitlines() if re.match(r"  [a-z]", line)]
+    verbs = [
+        line.removeprefix("bath: ").split(" ")[0] for line in steps[steps.index(_first(steps)) :]
+    ]
+    assert verbs == ["prepare", "heat", "enter", "hold", "lift", "add", "enter"]
+    assert "hold bath for 1 h" in steps
+    assert "enter wool in bath for 10 min" in steps
+    assert "add ferrous-sulphate unstated to bath" in steps
+
+
+def _code(draft: Draft) -> str:
+    """The draft from its first section on, without comments."""
+    return re.sub(r"#.*", "", draft.text.split("\n", 1)[1])
+
+
+def _first(steps: list[str]) -> str:
+    return next(line for line in steps if "prepare" in line)
+
+
+def test_a_bound_is_never_written_as_the_amount_itself() -> None:
+    draft = drafted("Put the wool in the bath at no more than 60 °C for at least one hour.")
+    assert "60" not in _code(draft)
+    assert '# not placed: "60 °C"' in draft.text
+    assert '# not placed: "one hour"' in draft.text
+
+
+def test_a_slip_is_put_right_where_the_writer_does() -> None:
+    draft = drafted(
+        "Mordant the wool with 45 g alum and 18 g tartar in 9 l of water."
+        " Sorry, the tartar was 15 g, not 18."
+    )
+    code = _code(draft)
+    assert "cream-of-tartar 15 g" in code
+    assert "18" not in code
+
+
+def test_what_is_denied_is_not_done() -> None:
+    draft = drafted("Simmer the madder in 4 l of water for an hour. Never boil it. Rinse the wool.")
+    code = _code(draft)
+    assert "boil" not in code
+    assert '# not followed: "boil"' in draft.text
+
+
+@pytest.mark.parametrize("folder", ["open", "held_out"])
+def test_drafts_can_be_read_and_nothing_is_lost(folder: str) -> None:
+    """Every amount that is seen stands in a line or in a comment; every line is in the language."""
+    for path in sorted((PROSE / folder).glob("*.txt")):
+        draft = drafted(text_of(path))
+        assert draft == drafted(text_of(path))
+        unread = [
+            one.sentence
+            for one in pipeline.read(draft.text).findings
+            if one.rule in ("cannot-read", "not-declared", "wrong-clause", "not-understood")
+        ]
+        assert not unread, path.name
+        _all_told(draft)
+
+
+def _all_told(draft: Draft) -> None:
+    every = {a.start for one in draft.sentences for part in one.parts for a in part.amounts}
+    placed = {one.amount.start for one in draft.placed}
+    left = {one.start for one in draft.left}
+    numbers = {
+        a.start
+        for one in draft.sentences
+        for part in one.parts
+        for a in part.amounts
+        if a.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]", a.words)
+    }
+    assert placed | left | numbers == every
+    assert not placed & left
+    assert len(placed) == len(draft.placed)
+    for sentence in draft.sentences:
+        assert f'# "{sentence.words}"' in draft.text
+
+
+PIECES = st.sampled_from(
+    [
+        "boil it for two hours",
+        "add 12 g of alum",
+        "3 litres of water",
+        "simmer 1 hr",
+        "put in the wool",
+        "at 60 °C",
+        "half as much",
+        "rinse twice",
+        "a handful of leaves",
+        "100 g of yarn",
+        "leave overnight",
+        "(imp.)",
+        "strain",
+        "not above 70",
+        "the same weight of madder",
+        "5% wof",
+        "pH 9",
+        "cool to 40",
+        "“slowly”",
+        "1/2",
+        "½ lb",
+        "mordant",
+        "dip three times",
+    ]
+)
+JOINS = st.sampled_from([", ", ". ", "; ", " and ", "\n", "\r\n", " then ", " - ", ".\n\n"])
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(st.tuples(PIECES, JOINS), min_size=1, max_size=12))
+def test_any_order_of_words_is_told_whole(pieces: list[tuple[str, str]]) -> None:
+    text = "Take the wool. " + "".join(piece + join for piece, join in pieces)
+    draft = drafted(text)
+    _all_told(draft)
+    found = pipeline.read(draft.text).findings
+    assert not [one for one in found if one.rule == "cannot-read"], draft.text
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.text(max_size=300))
+def test_any_text_gives_a_draft_or_a_sentence(text: str) -> None:
+    try:
+        _all_told(drafted(text))
+    except NotProse as reason:
+        assert str(reason).endswith(".")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "  \n ",
+        "Shall I compare thee to a summer's day?\nThou art more lovely and more temperate.",
+        "x" * (LONGEST + 1),
+        'procedure "A"\n\nsteps\n  wet out yarn in tub\n',
+        "<html><body></body></html>",
+    ],
+)
+def test_what_is_no_recipe_gets_one_sentence(
+    text: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "in.txt"
+    file.write_text(text, encoding="utf-8")
+    assert main(["draft", str(file)]) == CANNOT_RUN
+    said = capsys.readouterr()
+    assert not said.out
+    assert said.err.count("\n") == 1
+
+
+def test_a_shopping_list_is_told_honestly() -> None:
+    draft = drafted("milk 2 l\nbread\n12 eggs\n")
+    assert draft.understood == 0
+    assert len(draft.left) == 2
+
+
+def test_a_web_page_is_read_without_its_tags() -> None:
+    page = "<html><head><title>x</title></head><body><p>Simmer 50&nbsp;g of <b>madder</b> in 2 l of water<p>for &frac12; hour.</p>"  # noqa: E501
+    code = _code(drafted(page))
+    assert "madder 50 g, water 2 L" in code
+    assert "for 1/2 h" in code
+
+
+def test_text_of_other_code_pages() -> None:
+    assert decoded_prose("½ lb at 60 °C".encode("cp1252")) == "½ lb at 60 °C"
+    assert decoded_prose("½ lb".encode("utf-16")) == "½ lb"
+    with pytest.raises(NotProse):
+        decoded_prose(b"\x00\x01\x02")
+
+
+def test_filling_marks_what_is_not_of_the_prose() -> None:
+    draft = drafted("Mordant 100 g of wool with alum at 80 °C for 1 h.")
+    assert "potassium-alum unstated" in draft.text
+    alum = vocabulary().material("potassium alum")
+    assert alum is not None
+    line = next(one for one in filled(draft).splitlines() if "prepare" in one)
+    assert (
+        f"potassium-alum {alum.facts['protein_low']} to {alum.facts['protein_high']} % of wool"
+        in line
+    )
+    assert f"usual, not in the prose ({alum.facts['source']})" in line
+
+
+def test_the_command_writes_once_and_overwrites_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    prose, out = tmp_path / "a.txt", tmp_path / "a.dye"
+    prose.write_text("Simmer 50 g of madder in 2 l of water for 1 h.\n", encoding="utf-8")
+    main(["draft", str(prose), "-o", str(out)])
+    assert "simmer dye-bath for 1 h" in out.read_text(encoding="utf-8")
+    assert "“Simmer 50 g of madder in 2 l of water for 1 h.”" in capsys.readouterr().out
+    assert main(["draft", str(prose), "-o", str(out)]) == CANNOT_RUN
+    assert "overwrites nothing" in capsys.readouterr().err
+
+
+def test_side_by_side(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    prose = tmp_path / "a.txt"
+    prose.write_text("Boil two hours. Rinse the wool.\n", encoding="utf-8")
+    main(["draft", str(prose), "--side-by-side"])
+    shown = capsys.readouterr().out
+    assert re.search(r"^Boil two hours\. +\| .*prepare", shown, re.M)
+    assert re.search(r"^Rinse the wool\. +\| rinse wool$", shown, re.M)
+
+
+def test_every_word_of_prose_means_something() -> None:
+    for act in set(meanings("verb").values()) - {"again", "ready"}:
+        assert hasattr(Acts, f"_{act}"), act
+    for name in set(meanings("material").values()) - {"lichen"}:
+        assert vocabulary().material(name), name
+    for unit in set(meanings("unit").values()):
+        assert unit in vocabulary().units, unit
+    for kind in ("heat", "wait"):
+        assert set(meanings(kind).values()) <= set(vocabulary().heats)

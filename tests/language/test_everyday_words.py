@@ -1,0 +1,89 @@
+"""Everyday verbs mean a plain one, by what they are done to; what papers print can be read."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from procedure.command.main import main
+from procedure.language.everyday import heads
+from procedure.model import Step
+from procedure.pipeline import read
+
+FRAME = (Path(__file__).parents[1] / "trials" / "phrases-frame.dye").read_text("utf-8")
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.dye"))
+
+
+def last(text: str) -> Step:
+    """The last step of a text, read in the frame of the trials."""
+    body = read(FRAME + "".join(f"  {line}\n" for line in text.split("\n")), "x.dye").model.body
+    step = body[-1]
+    assert isinstance(step, Step), step
+    return step
+
+
+@pytest.mark.parametrize(
+    ("text", "verb"),
+    [
+        ("soak yarn in tub with water 5 L for 1 h", "wet out"),
+        ("soak madder 50 g in bucket with water 1 L for 1 h", "soak"),
+        ("put yarn into dye-bath", "enter"),
+        ("put alum 5 g into dye-bath", "add"),
+        ("put madder 50 g in bag", "fill"),
+        ("put bag into dye-bath", "lower"),
+        ("take yarn out of dye-bath", "lift"),
+        ("take bag out of dye-bath", "take out"),
+        ("lift yarn out", "lift"),
+        ("remove yarn from dye-bath", "lift"),
+        ("wring yarn", "squeeze"),
+        ("hang yarn for 15 min", "air"),
+        ("hang yarn to dry", "dry"),
+        ("leave yarn in alum-bath overnight", "steep"),
+        ("leave dye-bath to cool overnight", "cool"),
+        ("let dye-bath cool to 30 °C", "cool"),
+        ("let yarn dry", "dry"),
+        ("bring dye-bath to the boil over 1 h", "heat"),
+        ("pour dye-bath down “foul drain”", "discard"),
+        ("pour tannin-liquor into dye-bath", "add"),
+        ("stir in alum 5 g to dye-bath", "add"),
+        ("stir dye-bath", "stir"),
+        ("stir yarn in dye-bath for 5 min", "work"),
+        ("sprinkle indigo 5 g on vat", "add"),
+        ("boil yarn in dye-bath for 1 h", "cook"),
+        ("boil dye-bath for 1 h", "boil"),
+        ("brighten yarn in dye-bath with tin 1 g for 10 min", "modify"),
+        ("scrub kettle with soda", "clean"),
+        ("empty bag to “compost”", "empty"),
+        ("empty dye-bath to “foul drain”", "discard"),
+        ("keep dye-bath at 80 °C for 1 h", "hold"),
+        ("keep dye-bath as weak-dye in kettle", "keep"),
+        ("keep yarn under in dye-bath", "press under"),
+        ("cut up tansy with scissors", "chop"),
+    ],
+)
+def test_an_everyday_verb_is_read_as_the_plain_one(text: str, verb: str) -> None:
+    step = last(text)
+    assert step.verb is not None and step.verb.name == verb
+
+
+def test_a_lot_that_is_boiled_in_a_bath_is_at_the_boil() -> None:
+    step = last("boil yarn in dye-bath for 1 h")
+    assert step.at is not None and step.at.quantity is not None
+    assert step.at.quantity.low == 95  # words.csv: the boil begins at 95 °C
+
+
+def test_half_a_verb_alone_is_asked_about() -> None:
+    found = read(FRAME + "  push yarn\n", "x.dye").findings
+    assert any(one.rule == "cannot-read" for one in found)
+
+
+@pytest.mark.parametrize("path", EXAMPLES[::6], ids=lambda path: path.stem)
+def test_every_verb_that_a_handout_prints_is_read(path: Path, tmp_path: Path) -> None:
+    made = tmp_path / "made.md"
+    main(["handout", "--no-chart", "-o", str(made), str(path)])
+    said = re.findall(r"\*\*[\d.]+\*\* ☐ (\w+)", made.read_text("utf-8"))
+    assert said, "the handout tells steps"
+    # What stands in the words of a “do” is the writer's own.
+    free = re.findall(r"do \"(\w+)", path.read_text("utf-8"))
+    known = heads() | {"get"} | {word.lower() for word in free}
+    assert {word.lower() for word in said} <= known

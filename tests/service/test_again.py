@@ -1,0 +1,105 @@
+"""Reading again gives what a fresh reading gives, whatever was typed, in any file of a collection."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+import pytest
+
+from procedure import pipeline
+from procedure.service.again import Again
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+MAIN = EXAMPLES / "plans" / "workshop-day.dye"
+FOLLOWED = EXAMPLES / "standard" / "alum-on-wool.dye"
+WORKSHOP = EXAMPLES / "vatwright.toml"
+# What people type: letters, whole words of the trade, line ends, quotation marks, and dust.
+PIECES = (
+    *"aegt -:,\"#\n(=%°.1", "\n  ", "  ", "\n    note \"dry\"", " 12 %", " of yarn", " wool", " alum",
+    " in tub", " at 85 °C", " for 1 h", "\n  rinse yarn in tub", "\nsteps\n", "\nmaterials\n", "dye ",
+    "mordant ", " unstated", " allow bath-left-over because \"x\"", "\tfollow", "ü", "\r\n", "repeat ",
+    "\n  repeat 2 times", "\n  if \"pale\"", " with wool = yarn", "silk", "500 g", " = ", "2026-01-01",
+)  # fmt: skip
+
+
+def edited(text: str, chance: random.Random) -> str:
+    """The text after one edit: typed in, taken out, or a line moved."""
+    at = chance.randrange(len(text) + 1)
+    kind = chance.random()
+    if kind < 0.55:
+        return text[:at] + chance.choice(PIECES) + text[at:]
+    if kind < 0.9:
+        return text[:at] + text[at + chance.choice((1, 1, 1, 2, 5, 12)) :]
+    lines = text.split("\n")
+    line = lines.pop(chance.randrange(len(lines)))
+    lines.insert(chance.randrange(len(lines) + 1), line)
+    return "\n".join(lines)
+
+
+def hold(edits: int, seed: int) -> None:
+    """So many edits in three files of a collection, each answer held against a fresh one."""
+    chance = random.Random(seed)
+    original = {path: path.read_text(encoding="utf-8") for path in (MAIN, FOLLOWED, WORKSHOP)}
+    alone = EXAMPLES / "tansy-gold-and-moss.dye"
+    original[alone] = alone.read_text(encoding="utf-8")
+    texts = dict(original)
+    again = Again()
+    for number in range(edits):
+        if number % 40 == 0:  # so that the texts do not end as dust
+            texts = dict(original)
+        path = chance.choice((MAIN, MAIN, FOLLOWED, alone, alone, alone, WORKSHOP))
+        texts[path] = edited(texts[path], chance)
+        shown = alone if path in (alone, WORKSHOP) else MAIN
+        made = again.read(texts[shown], "shown.dye", shown, texts)
+        fresh = pipeline.read(texts[shown], "shown.dye", shown, texts)
+        assert made.findings == fresh.findings, f"seed {seed}, edit {number}"
+        assert made.flow.edges == fresh.flow.edges
+        assert len(made.trace.moments) == len(fresh.trace.moments)
+        assert made.trace.final == fresh.trace.final
+
+
+def test_a_few_hundred_random_edits() -> None:
+    hold(200, seed=16)
+
+
+@pytest.mark.slow
+def test_ten_thousand_random_edits() -> None:
+    for seed in range(20):
+        hold(500, seed)
+
+
+def test_a_comment_leaves_the_plan_as_it_was() -> None:
+    text = FOLLOWED.read_text(encoding="utf-8")
+    again = Again()
+    again.read(text, "x.dye")
+    ran = again.run
+    again.read(text.replace("\nsteps", "\n# by hand\nsteps").replace("# by hand\n", ""), "x.dye")
+    assert again.short == 1 and again.run == ran
+
+
+def test_a_step_leaves_rules_that_read_declarations_alone() -> None:
+    text = FOLLOWED.read_text(encoding="utf-8")
+    again = Again()
+    again.read(text, "x.dye")
+    ran = again.run
+    again.read(text + '  do "sit down"\n', "x.dye")
+    assert again.whole == 2 and 0 < again.run - ran < ran
+
+
+def test_a_followed_file_that_comes_and_goes_is_noticed(tmp_path: Path) -> None:
+    main = tmp_path / "main.dye"
+    text = 'procedure "A"\nsteps\n  follow "b.dye"\n'
+    again = Again()
+    other = tmp_path / "b.dye"
+
+    def rules() -> set[str]:
+        made = again.read(text, "main.dye", main)
+        assert made.findings == pipeline.read(text, "main.dye", main).findings
+        return {one.rule for one in made.findings}
+
+    without = rules()
+    other.write_text('procedure "B"\nsteps\n  do "wait"\n', encoding="utf-8")
+    assert rules() != without
+    other.unlink()
+    assert rules() == without

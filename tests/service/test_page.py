@@ -1,0 +1,211 @@
+"""The page in a real browser: writing, finding, curing, saving, and nothing lost."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+playwright = pytest.importorskip("playwright.sync_api")
+from playwright.sync_api import Browser, Page, expect, sync_playwright  # noqa: E402
+
+ROOT = Path(__file__).parents[2]
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+DESKTOP, PHONE = {"width": 1280, "height": 800}, {"width": 360, "height": 740}
+SLOW = 30_000
+
+
+class Running:
+    """The command, running, with the address that it printed."""
+
+    def __init__(self, place: Path) -> None:
+        command = [sys.executable, "-m", "procedure", "write", "--no-browser", str(place)]
+        self.process = subprocess.Popen(
+            command, cwd=ROOT, stdout=subprocess.PIPE, text=True, env={**os.environ}
+        )
+        assert self.process.stdout is not None
+        found = re.search(r"http://\S+", self.process.stdout.readline())
+        assert found is not None
+        self.address = found.group()
+
+    def kill(self) -> None:
+        self.process.send_signal(signal.SIGKILL)
+        self.process.wait()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as started:
+        made = started.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield made
+        made.close()
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    shutil.copy(ROOT / "examples" / "tansy-gold-and-moss.dye", tmp_path / "tansy.dye")
+    return tmp_path
+
+
+@pytest.fixture
+def running(folder: Path) -> Iterator[Running]:
+    made = Running(folder)
+    yield made
+    made.kill()
+
+
+def page_of(browser: Browser, running: Running, size: dict[str, int]) -> tuple[Page, list[str]]:
+    """The page, opened, with the addresses of all that it asks the network for."""
+    page = browser.new_page(viewport=size, color_scheme="light")
+    page.set_default_timeout(SLOW)
+    expect.set_options(timeout=SLOW)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("pageerror", lambda error: asked.append(f"error: {error}"))
+    page.goto(running.address)
+    expect(page.locator("#told")).not_to_be_empty()
+    return page, asked
+
+
+def only_here(asked: list[str], running: Running) -> bool:
+    return all(one.startswith((running.address, "blob:", "data:", "about:")) for one in asked)
+
+
+def test_a_fault_is_found_and_cured_by_its_remedy(browser: Browser, running: Running) -> None:
+    page, asked = page_of(browser, running, DESKTOP)
+    expect(page.locator("#panel svg")).to_be_visible()
+    page.locator(".cm-line", has_text="mordant yarn in alum-bath").click()
+    page.keyboard.press("Home")
+    page.keyboard.press("Delete")  # ordant
+    told = page.locator(".told.error").first
+    expect(told).to_be_visible()
+    told.get_by_role("button", name="What can be done").click()
+    page.locator(".cure", has_text="mordant").click()
+    expect(page.locator(".told.error")).to_have_count(0)
+    assert only_here(asked, running), asked
+    page.close()
+
+
+def test_chart_and_text_lead_to_each_other(browser: Browser, running: Running) -> None:
+    page, _ = page_of(browser, running, DESKTOP)
+    figure = page.locator("#panel svg [data-line]").nth(3)
+    line = figure.get_attribute("data-line")
+    figure.click()
+    text = (ROOT / "examples" / "tansy-gold-and-moss.dye").read_text().split("\n")[int(line) - 1]
+    assert page.evaluate("getSelection().toString()").strip() == text.strip()
+    page.close()
+
+
+def test_panels_and_amounts_for_other_fibre(browser: Browser, running: Running) -> None:
+    page, asked = page_of(browser, running, DESKTOP)
+    page.get_by_role("tab", name="Amounts").click()
+    page.get_by_label("For so much fibre").fill("600 g")
+    page.get_by_role("button", name="Work it out").click()
+    # 12 % of 600 g of yarn.
+    expect(page.locator("#panel td", has_text=re.compile(r"^72\D"))).not_to_have_count(0)
+    page.get_by_role("tab", name="Lots").click()
+    expect(page.locator("#panel h2")).not_to_have_count(0)
+    page.get_by_role("tab", name="Paper").click()
+    expect(page.frame_locator("#panel iframe").locator("h1")).to_contain_text("Tansy")
+    page.get_by_role("tab", name="Help").click()
+    expect(page.locator("#panel")).to_contain_text("Put the cursor on a word")
+    assert only_here(asked, running), asked
+    page.close()
+
+
+def test_nothing_is_lost_when_the_program_is_killed(browser: Browser, folder: Path) -> None:
+    first = Running(folder)
+    page, _ = page_of(browser, first, DESKTOP)
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+End")
+    page.keyboard.type("\n  # kept to the last letter")
+    expect(page.locator("#state")).to_contain_text("kept all the same")
+    page.wait_for_timeout(500)
+    first.kill()
+    page.close()
+    assert "last letter" not in (folder / "tansy.dye").read_text()
+    second = Running(folder)
+    page, _ = page_of(browser, second, DESKTOP)
+    expect(page.locator("#state")).to_contain_text("here it is")
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+End")
+    expect(page.locator(".cm-content")).to_contain_text("kept to the last letter")
+    page.keyboard.press("Control+z")  # undone over the end of the program
+    expect(page.locator(".cm-content")).not_to_contain_text("kept to the last letter")
+    second.kill()
+    page.close()
+
+
+def test_a_file_changed_elsewhere_is_noticed_and_both_are_kept(
+    browser: Browser, running: Running, folder: Path
+) -> None:
+    page, _ = page_of(browser, running, DESKTOP)
+    theirs = (folder / "tansy.dye").read_text() + "# theirs\n"
+    (folder / "tansy.dye").write_text(theirs)
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+Home")
+    page.keyboard.type("# mine\n")
+    page.get_by_role("button", name="Save").click()
+    expect(page.locator("#state")).to_contain_text("changed elsewhere")
+    assert (folder / "tansy.dye").read_text() == theirs
+    assert (folder / "tansy-written-here.dye").read_text().startswith("# mine")
+    page.close()
+
+
+def test_a_beginner_on_a_phone(browser: Browser, running: Running, folder: Path) -> None:
+    page, asked = page_of(browser, running, PHONE)
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    page.get_by_role("button", name="Begin another").click()
+    page.get_by_label("What is the procedure called?").fill("Onion gold")
+    page.get_by_role("button", name="Begin", exact=True).click()
+    expect(page.locator("#file")).to_have_value("onion-gold.dye")
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+End")
+    page.keyboard.type("  dr")
+    page.locator(".cm-tooltip-autocomplete li", has_text="dry").first.click()
+    page.keyboard.type(" yarn")
+    page.get_by_role("button", name="Save").click()
+    expect(page.locator("#state")).to_have_text("Saved.")
+    assert (folder / "onion-gold.dye").read_text().endswith("  dry yarn")
+    page.get_by_role("button", name="Beside it").click()
+    page.get_by_role("tab", name="Paper").click()
+    expect(page.frame_locator("#panel iframe").locator("h1")).to_contain_text("Onion gold")
+    assert only_here(asked, running), asked
+    page.close()
+
+
+@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
+def test_axe_finds_nothing(browser: Browser, running: Running, size: dict[str, int]) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    page, _ = page_of(browser, running, size)
+    for tab in ("Chart", "Amounts", "Lots", "Help"):
+        if size is PHONE:
+            page.get_by_role("button", name="Beside it").click()
+        page.get_by_role("tab", name=tab).click()
+        page.wait_for_timeout(400)
+        # The drawing has names and a description of its own and is tested with the chart.
+        found = Axe().run(page, context={"exclude": [["#panel svg"], ["iframe"]]})
+        assert found.violations_count == 0, found.generate_report()
+    page.close()
+
+
+def test_hostile_text_leaves_the_page_alive(browser: Browser, running: Running) -> None:
+    page, asked = page_of(browser, running, DESKTOP)
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+Home")
+    hostile = 'procedure "<img src=x onerror=alert(1)></script><svg onload=alert(1)>"\n'
+    page.keyboard.insert_text(hostile + "steps\n" + "  repeat 2 times\n" * 40)
+    page.wait_for_timeout(1500)
+    expect(page.locator(".told.error").first).to_be_visible()
+    assert not page.locator("#panel img, main script").count()
+    assert only_here(asked, running), asked
+    page.close()

@@ -1,0 +1,136 @@
+"""Examples and plans as work: each timetable is sound, and the command says what it must."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+from verifying import wrongs
+
+import procedure
+from procedure.collection.hours import Hours
+from procedure.command.main import main
+from procedure.timetable import Timetable, Unfit, Work, eased, plan
+from procedure.timetable.asked import Asked
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.work import Attendance
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+ONES = sorted((*EXAMPLES.glob("*.dye"), *EXAMPLES.glob("standard/*.dye")))
+PLANS = sorted(EXAMPLES.glob("plans/*.dye"))
+BEGINS = datetime(2099, 11, 28, 9, tzinfo=ZoneInfo("Europe/London"))
+TANSY = str(EXAMPLES / "tansy-gold-and-moss.dye")
+START = ["--start", "2099-11-28 09:00"]
+
+
+def work(*files: Path, hours: Hours | None = None) -> Work:
+    asked = Asked(BEGINS, hours or Hours(), "9:00-18:00")
+    return work_of([procedure.load(file) for file in files], asked).work
+
+
+def planned(wanted: Work) -> Timetable:
+    made = plan(wanted)
+    if isinstance(made, Unfit):
+        wanted = eased(wanted)
+        made = plan(wanted)
+    assert isinstance(made, Timetable)
+    assert wrongs(wanted, {each.key: (each.start, each.end) for each in made.placed}) == []
+    return made
+
+
+@pytest.mark.parametrize("file", ONES, ids=lambda file: file.stem)
+def test_an_example_has_a_sound_timetable_proven_shortest(file: Path) -> None:
+    assert planned(work(file)).shortest
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("file", PLANS, ids=lambda file: file.stem)
+def test_a_plan_has_a_sound_timetable_within_a_twentieth_of_the_shortest(file: Path) -> None:
+    assert planned(work(file)).within <= 0.05
+
+
+def test_the_tansy_plan_is_done_as_a_dyer_would() -> None:
+    made = planned(work(EXAMPLES / "tansy-gold-and-moss.dye"))
+    known = made.work.activity
+    # Two baths cool overnight, and the skeins dry for a night: four days.
+    assert made.days == 4
+    assert [each.key for each in made.work.activities if each.overnight] == ["line 39", "line 52"]
+    # The three dips, and the one that may be wanted, each aired at once.
+    dips = [each for each in made.placed if known[each.key].name == "dip moss in vat"]
+    airs = [each for each in made.placed if known[each.key].name == "air moss"]
+    assert len(dips) == len(airs) == 4
+    ordered = sorted((*dips, *airs), key=lambda each: each.start)
+    assert [each.key in {dip.key for dip in dips} for each in ordered] == [True, False] * 4
+    # Nothing that is on the heat is left alone at night.
+    for each in made.work.activities:
+        if any(need.resource == "rings" for need in each.needs):
+            assert each.attendance is not Attendance.NONE and not each.night, each.name
+
+
+def test_two_procedures_share_one_kettle_of_one_name() -> None:
+    both = work(EXAMPLES / "tansy-gold-and-moss.dye", EXAMPLES / "madder-red-wool.dye")
+    alone = [work(EXAMPLES / "tansy-gold-and-moss.dye"), work(EXAMPLES / "madder-red-wool.dye")]
+    assert len(both.activities) == sum(len(each.activities) for each in alone)
+    assert len(both.resources) < sum(len(each.resources) for each in alone)
+
+
+def test_the_command_prints_a_plan_and_what_was_supposed(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["timetable", TANSY, *START]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith("Tansy gold and moss green\n")
+    assert "No plan is shorter" in said
+    assert "planned as if “the green is too yellow”; it may be left out." in said
+
+
+def test_the_command_writes_each_form(tmp_path: Path) -> None:
+    for form, first in (
+        ("ics", b"BEGIN:VCALENDAR"),
+        ("csv", b"number,"),
+        ("svg", b"<svg "),
+        ("json", b"{"),
+        ("pdf", b"%PDF"),
+        ("png", b"\x89PNG"),
+    ):
+        out = tmp_path / f"when.{form}"
+        assert main(["timetable", TANSY, *START, "--zone", "Europe/London", "-o", str(out)]) == 0
+        assert out.read_bytes().startswith(first)
+    assert json.loads((tmp_path / "when.json").read_text(encoding="utf-8"))["possible"]
+
+
+def test_what_is_done_is_kept_and_the_rest_planned_again(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["timetable", TANSY, *START, "--done", "soak=10:40", "--format", "json"]) == 0
+    steps = {each["key"]: each for each in json.loads(capsys.readouterr().out)["steps"]}
+    assert steps["soak"]["ends"].endswith("T10:40") and steps["soak"]["done"]
+    assert steps["line 38"]["starts"] >= steps["soak"]["ends"]
+
+
+@pytest.mark.parametrize(
+    ("given", "status", "sentence"),
+    [
+        (["--start", "2020-11-28 09:00"], 2, "has passed"),
+        ([*START, "--hours", "0"], 2, "from when to when"),
+        ([*START, "--hours", "18-9"], 2, "closes before it opens"),
+        ([*START, "--days", "2020-01-01"], 2, "never open"),
+        ([*START, "--hands", "0"], 2, "Somebody has to do it"),
+        ([*START, "--rings", "0"], 2, "nothing can be heated"),
+        ([*START, "--zone", "Nowhere"], 2, "no time zone"),
+        ([*START, "--finish-by", "2099-11-27 09:00"], 2, "finished before it begins"),
+        ([*START, "--finish-by", "2099-11-28 18:00"], 1, "It cannot be over by 18:00"),
+        ([*START, "--done", "nothing=10:40"], 2, "No step is called “nothing”"),
+        ([*START, "--done", "soak"], 2, "which step and when"),
+        ([*START, "-o", "when.doc"], 2, "does not say what to write"),
+        ([*START, "--format", "ics", "--who", "Zoe"], 2, "Nobody in this plan is called Zoe"),
+    ],
+)
+def test_what_makes_no_sense_is_refused_in_a_sentence(
+    given: list[str], status: int, sentence: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["timetable", TANSY, *given]) == status
+    assert sentence in capsys.readouterr().err

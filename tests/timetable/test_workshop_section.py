@@ -1,0 +1,92 @@
+"""What a workshop file states of hours, people and room, and what is wrong with it."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import time
+from pathlib import Path
+
+import pytest
+
+import procedure
+from procedure.collection.nearest import workshop_of
+from procedure.command.main import main
+
+EXAMPLE = Path(__file__).parents[2] / "examples" / "madder-red-wool.dye"
+STATED = """[workshop]
+hours = "10 to 16"
+days = "sat-tue"
+people = ["Ada", "Bo"]
+rings = 2
+power = "3 kW"
+line = "2 kg"
+zone = "Europe/London"
+"""
+
+
+def in_workshop(folder: Path, text: str) -> Path:
+    """The example in a collection of its own with that workshop file."""
+    (folder / "vatwright.toml").write_text(text, encoding="utf-8")
+    return Path(shutil.copy(EXAMPLE, folder))
+
+
+def test_all_that_can_be_stated_is_read(tmp_path: Path) -> None:
+    made = workshop_of(in_workshop(tmp_path, STATED))
+    assert made is not None and made.faults == ()
+    opened = made.opening
+    assert opened.hours is not None
+    assert opened.hours.times == ((time(10), time(16)),)
+    assert opened.hours.weekdays == {5, 6, 0, 1}
+    assert opened[1:] == ("10 to 16, sat-tue", ("Ada", "Bo"), 2, 3000, 2000, "Europe/London")
+
+
+def test_nothing_is_stated_where_the_section_is_missing(tmp_path: Path) -> None:
+    made = workshop_of(in_workshop(tmp_path, ""))
+    assert made is not None and made.opening.hours is None and made.opening.people == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "sentence"),
+    [
+        ('hours = "18-9"', "closes before it opens"),
+        ('hours = "always"', "does not say from when to when"),
+        ("hours = 9", "is not text"),
+        ('days = "someday"', "is no day"),
+        ('days = "2020-01-01"', "never open"),
+        ('days = ""', "No days are given"),
+        ("people = 0", "Somebody has to do it"),
+        ("people = true", "no number of people"),
+        ("rings = 0", "no number of rings"),
+        ('power = "3 kg"', "no power that I can read"),
+        ("line = 2", "no mass that I can read"),
+        ('line = "0 kg"', "nothing at all"),
+        ('zone = "Nowhere"', "no time zone"),
+        ('hour = "9-18"', "means nothing here"),
+    ],
+)
+def test_what_cannot_be_followed_is_a_finding_at_its_line(
+    line: str, sentence: str, tmp_path: Path
+) -> None:
+    plan = procedure.load(in_workshop(tmp_path, f"[workshop]\n{line}\n"))
+    found = [each for each in plan.findings if each.rule == "faulty-workshop-file"]
+    assert len(found) == 1
+    assert found[0].line == 2
+    assert sentence in str(found[0].sentence)
+
+
+def test_the_timetable_goes_by_the_workshop_and_the_command_has_the_last_word(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = str(in_workshop(tmp_path, STATED))
+    # 28 November 2099 is a Saturday.
+    assert main(["timetable", file, "--start", "2099-11-28 09:00"]) == 0
+    said = capsys.readouterr().out
+    assert "Saturday 28 November, open 10:00 to 16:00" in said
+    assert "Ada" in said
+    start = ["--start", "2099-11-28 09:00"]
+    assert main(["timetable", file, *start, "--hours", "8-18", "--hands", "Cy"]) == 0
+    said = capsys.readouterr().out
+    assert "Saturday 28 November, open 09:00 to 18:00" in said and "Ada" not in said
+    # On Saturdays and Sundays alone the madder bath would go sour in between.
+    assert main(["timetable", file, *start, "--days", "sat, sun"]) == 1
+    assert "a plant bath goes sour" in capsys.readouterr().err

@@ -1,0 +1,465 @@
+"""Holds drafts against what was worked out by hand: each amount with its thing and its step.
+
+``python -m tests.trials.prose_measure open`` prints the sums, and with ``-v`` every amount that is
+not placed right. An amount is
+
+- *right* where a line of the draft holds it, the model of the draft reads the same value there, and
+  thing and step are those of the hand-made sheet;
+- *wrong* where a line holds it otherwise, or it is no amount of the work at all;
+- *left* where it stands as a comment "not placed" at its sentence;
+- *lost* where it is neither;
+- *invented* is an amount of the model that no words of the prose stand behind.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+import sys
+import tomllib
+from collections import Counter
+from fractions import Fraction
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from procedure import pipeline
+from procedure.draft import Draft, drafted
+from procedure.draft.amounts import Amount
+from procedure.draft.cleaning import decoded_prose
+from procedure.model.types import Block
+from procedure.vocabulary import vocabulary
+
+PROSE = Path(__file__).with_name("prose")
+FIBRE = re.compile(
+    r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
+    r"|alpaca|mohair|hemp|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
+)
+LINE = re.compile(r"^\s*(?:(?P<label>[\w-]+): )?(?P<verb>wet out|draw off|top up|\w+)\b")
+
+
+class Verdict(NamedTuple):
+    """What became of one amount of the sheet, and why."""
+
+    outcome: str
+    words: str
+    why: str
+
+
+def text_of(path: Path) -> str:
+    """The prose of a file in whatever code page it is."""
+    return decoded_prose(path.read_bytes())
+
+
+def squeezed(text: str) -> tuple[str, list[int]]:
+    """Letters and figures alone, those that scanners mix up made one, with their places."""
+    letters: list[str] = []
+    places: list[int] = []
+    for place, letter in enumerate(text.lower()):
+        if letter.isalnum() or letter in "½¼¾⅓⅔%°":
+            letters.append({"i": "1", "l": "1", "o": "0"}.get(letter, letter))
+            places.append(place)
+    return "".join(letters), places
+
+
+class Baths(NamedTuple):
+    """For each line of a draft: whether fibre is in the bath, and what the bath holds."""
+
+    fibre_in: dict[int, bool]
+    holds: dict[int, set[str]]
+    verb: dict[int, str]
+
+
+def followed(draft: Draft) -> Baths:
+    """Reads the draft's own lines, apart from the code that wrote them."""
+    fibre_in: dict[int, bool] = {}
+    holds: dict[int, set[str]] = {}
+    verbs: dict[int, str] = {}
+    inside = False
+    contents: dict[str, set[str]] = {}
+    current = ""
+    for number, line in enumerate(draft.text.splitlines(), 1):
+        found = LINE.match(line)
+        if line.lstrip().startswith("#") or found is None:
+            continue
+        verb = found["verb"]
+        if found["label"] and verb in ("prepare", "dissolve"):
+            contents[found["label"]] = set()
+            if verb == "prepare":
+                current, inside = found["label"], False
+        names = [
+            name for name in contents if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", line)
+        ]
+        bath = names[0] if names else current
+        for name in re.findall(r"([\w-]+) (?:about )?(?:\d|unstated|some|a )", line):
+            if bath in contents and verb in ("prepare", "add", "dissolve"):
+                contents[bath].add(name)
+        if verb in ("dye", "mordant", "enter", "steep", "modify"):
+            inside = True
+        if verb in ("lift", "rinse", "wash", "dry", "air", "squeeze", "wet", "scour", "degum"):
+            inside = False
+        verbs[number] = verb
+        fibre_in[number] = inside
+        holds[number] = set(contents.get(bath, set()))
+    return Baths(fibre_in, holds, verbs)
+
+
+def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]]:
+    """A verdict for each amount of the sheet, and the amounts that are invented."""
+    model = pipeline.read(draft.text, "draft").model
+    by_line: dict[int, list[Any]] = {}
+    for one in model.written:
+        by_line.setdefault(one.quantity.place.line, []).append(one)
+    baths = followed(draft)
+    prose, places = squeezed(draft.prose)
+    verdicts: list[Verdict] = []
+    claimed: set[tuple[str, int]] = set()
+    for amount in sheet["amount"]:
+        amount = {"thing": "", "step": ""} | amount
+        start, end = _found(amount["words"], prose, places, claimed)
+        verdicts.append(_verdict(draft, amount, start, end, by_line, model, baths))
+    verdicts += _no_amounts(draft, sheet, prose, places)
+    return verdicts, _invented(draft, by_line, model)
+
+
+def _found(
+    words: str, prose: str, places: list[int], claimed: set[tuple[str, int]]
+) -> tuple[int, int]:
+    words = html.unescape(re.sub(r"<[^>]*>", "", words))
+    wanted = squeezed(words.replace("simrner", "simmer").replace("–", "-"))[0]
+    at = prose.find(wanted)
+    while at >= 0 and ((wanted, at) in claimed or _amid_figures(wanted, prose, at)):
+        at = prose.find(wanted, at + 1)
+    if at < 0:
+        return -1, -1
+    claimed.add((wanted, at))
+    return places[at], places[at + len(wanted) - 1] + 1
+
+
+def _amid_figures(wanted: str, prose: str, at: int) -> bool:
+    """True where a number would be found inside a longer one."""
+    behind = prose[at + len(wanted) : at + len(wanted) + 1]
+    plain = prose[at : at + len(wanted) + 1]
+    return len(wanted) < 3 and plain.isdigit() and behind in ("0", "5") and wanted != "2"
+
+
+def _verdict(
+    draft: Draft,
+    amount: dict[str, Any],
+    start: int,
+    end: int,
+    by_line: dict[int, list[Any]],
+    model: Any,
+    baths: Baths,
+) -> Verdict:
+    words = amount["words"]
+    if start < 0:
+        return Verdict("lost", words, "the words are not found in the even prose")
+    over = [p for p in draft.placed if p.amount.start < end and start < p.amount.end]
+    why = ""
+    for placed in over:
+        if not _kind_fits(placed.amount, amount) and (len(over) > 1 or amount["kind"] == "heat"):
+            continue
+        why = _wrong(placed.amount, placed.line, amount, by_line, model, baths, draft)
+        if not why:
+            return Verdict("right", words, "")
+    if why:
+        return Verdict("wrong", words, why)
+    if any(a.start < end and start < a.end and _kind_may(a, amount) for a in draft.left):
+        return Verdict("left", words, "")
+    if amount["kind"] == "heat":
+        return _heat_of_verb(draft, amount, start, end, baths)
+    if any(a.start < end and start < a.end for a in draft.left):
+        return Verdict("left", words, "")
+    return Verdict("lost", words, "no line and no comment")
+
+
+KINDS = {
+    "weight": ("mass", "relative", "count"),
+    "volume": ("volume", "spoon", "odd"),
+    "heat": ("temperature", "number", "named heat"),
+    "time": ("time", "named wait", "odd", "number", "figure", "relative"),
+    "share": ("share", "relative", "full", "number", "loose"),
+    "ratio": ("ratio", "share", "relative"),
+    "strength": ("strength", "share"),
+    "count": ("times", "count", "odd", "number", "figure"),
+    "pH": ("acidity", "number"),
+    "loose": ("loose", "spoon", "odd"),
+    "rate": ("rate",),
+    "length": ("length",),
+}
+
+
+def _kind_fits(found: Amount, amount: dict[str, Any]) -> bool:
+    return found.kind in KINDS[amount["kind"]]
+
+
+def _kind_may(found: Amount, amount: dict[str, Any]) -> bool:
+    return _kind_fits(found, amount) or found.kind in ("odd", "number", "relative", "figure")
+
+
+def _wrong(
+    found: Amount,
+    line: int,
+    amount: dict[str, Any],
+    by_line: dict[int, list[Any]],
+    model: Any,
+    baths: Baths,
+    draft: Draft,
+) -> str:
+    """Why a placed amount is placed wrong; empty where it is right."""
+    here = by_line.get(line, [])
+    text = draft.text.splitlines()[line - 1].strip()
+    if found.kind == "times":
+        right = f"repeat {amount['low']}" in text or (amount["low"] == 1)
+        return "" if right else f"count: {text}"
+    if found.kind == "named wait" and amount.get("unit") == "named":
+        fits = found.unit in text and _step_fits(line, amount, baths, text)
+        return "" if fits else f"step {amount['step']} / {amount['thing']}: {text}"
+    if found.kind == "acidity":
+        return "" if f"pH {amount['low']:g}" in text else f"value: {text}"
+    matched = [one for one in here if _same(one.quantity, amount, found)]
+    if not matched:
+        return f"value: {text}"
+    stuff = amount["kind"] in ("weight", "volume", "share", "ratio", "strength", "loose", "count")
+    if stuff and not any(_thing_fits(one, amount, model) for one in matched):
+        return f"thing {amount['thing']}: {text}"
+    if not _step_fits(line, amount, baths, text):
+        return f"step {amount['step']} / {amount['thing']}: {text}"
+    return ""
+
+
+def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
+    if amount["kind"] == "loose":
+        return quantity.kind in ("loose", "spoon") or quantity.unit is not None
+    if amount.get("unit") in ("named", None):
+        return quantity.kind in ("temperature", "time") and quantity.unit is None
+    if found.bound or ("low" in amount) != ("high" in amount):
+        return False  # the language has one end only where it says so
+    if amount.get("unit", "").endswith(" each") and quantity.each is not None:
+        quantity = quantity.each
+    low, high = _base(amount, quantity)
+    if low is None or quantity.low is None:
+        return False
+    if quantity.unit is not None and quantity.unit.vague:
+        return bool(
+            quantity.low <= low * Fraction(101, 100) and high <= quantity.high * Fraction(101, 100)
+        )
+    slack = abs(low) / 50 + Fraction(1, 1000)
+    about = max(quantity.slack_low or 0, quantity.slack_high or 0) * 2 if quantity.about else 0
+    top = quantity.low if quantity.high is None else quantity.high
+    return bool(abs(quantity.low - low) <= slack + about and abs(top - high) <= slack + about)
+
+
+def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
+    """The value of the sheet in the unit that the model keeps."""
+    low, high = Fraction(str(amount["low"])), Fraction(str(amount["high"]))
+    unit = amount["unit"].replace(" each", "").split(" (")[0].strip()
+    names = {"teaspoons": "teaspoon", "skeins": "skein", "°": "°C", "US cup": "cup"}
+    known = vocabulary().units.get(names.get(unit, unit))
+    if amount["kind"] == "ratio" and quantity.kind == "share":
+        return low, high
+    if unit.startswith("%"):
+        return low / 100, high / 100
+    if known is None or amount["kind"] in ("ratio", "pH"):
+        return low, high
+    return (low + known.offset) * known.factor, (high + known.offset) * known.factor_high
+
+
+def _words(text: str) -> set[str]:
+    found = set()
+    for word in re.findall(r"[a-z]{3,}", text.lower()):
+        found |= {word, word.rstrip("s"), re.sub(r"ies$", "y", word), word.replace("ph", "f")}
+    return found
+
+
+def _thing_fits(written: Any, amount: dict[str, Any], model: Any) -> bool:
+    thing = amount["thing"]
+    if written.role in ("weight", "pieces", "each"):
+        return bool(FIBRE.search(thing)) and amount["step"].startswith("fibre")
+    if written.role == "capacity":
+        return amount["step"].startswith("equipment") or "pot" in thing or "vat" in thing
+    name = written.item.text if written.item else ""
+    if not name:
+        return bool(re.search(r"liquor|bath|vat", thing))
+    if name == "water":
+        return bool(re.search(r"water|bath|liquor|vat", thing))
+    declared = model.materials.get(name)
+    called = name.replace("-", " ")
+    if declared is not None and declared.entry is not None:
+        entry = declared.entry
+        called += f" {entry.name} {' '.join(entry.words('aliases'))} {entry.facts.get('part', '')}"
+    return bool(
+        _words(called) & _words(thing) - {"the", "for", "and", "red", "white", "dye", "extract"}
+    )
+
+
+def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bool:
+    step, thing = amount["step"].lower(), amount["thing"].lower()
+    verb, inside = baths.verb.get(line, ""), baths.fibre_in.get(line, False)
+    holds = baths.holds.get(line, set())
+    if step.startswith(("fibre", "equipment", "base of", "what comes out")):
+        return verb not in _ALL_VERBS
+    if re.search(r"\brins|^sour$", step):
+        return verb == "rinse" or (
+            verb == "wash" and amount["kind"] in ("loose", "volume", "heat", "weight")
+        )
+    if "before wash" in step or "ageing" in step:
+        return verb in ("rest", "dry")
+    if re.search(r"soaping|\bwash(?!ing (?:out|and))", step):
+        return verb in ("wash", "scour", "rinse") if "rins" in step else verb in ("wash", "scour")
+    if re.search(r"degum|scour", step):
+        return verb in ("scour", "degum", "prepare", "simmer", "boil", "heat", "hold", "wash")
+    if "dry" in step:
+        return verb in ("dry", "rest")
+    if re.search(r"\bair", step):
+        return verb in ("air", "rest")
+    if re.search(r"\bdip", step):
+        return verb in ("dip", "dye", "enter", "steep", "modify", "hold")
+    if amount["kind"] in ("time", "heat"):
+        return _time_fits(step, thing, verb, inside, holds, text)
+    if re.search(r"mordant|alum(?!inium)|aluming", step) and "dye" not in step:
+        return not _has_dyestuff(holds) or "dye" in thing
+    if re.search(r"dye bath|dyebath", step):
+        return verb in ("prepare", "add", "soak") and (
+            _has_dyestuff(holds) or not _has_mordant(holds) or "alum" in thing
+        )
+    return verb in (
+        "prepare",
+        "add",
+        "dissolve",
+        "soak",
+        "discard",
+        "modify",
+        "scour",
+        "draw",
+        "wet",
+    )
+
+
+_ALL_VERBS = frozenset(name.split()[0] for name in vocabulary().verbs)
+
+
+def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], text: str) -> bool:
+    if re.search(r"liquor$", step) and thing == "water":
+        return verb in ("dissolve", "prepare", "add")
+    if "cooling bath" in step or "in the bath" in step:
+        return verb in ("cool", "hold", "stand", "dye", "mordant", "steep", "enter")
+    if "cool" in step or "taking out" in step:
+        return verb in ("cool", "hold", "stand", "heat")
+    if re.search(r"soak", step) and FIBRE.search(thing):
+        return verb in ("wet", "steep", "rest", "rinse")
+    if re.search(r"entering", step):
+        return verb in ("cool", "enter", "dye", "mordant", "heat", "steep", "prepare")
+    if re.search(r"mordant|alum", step):
+        return (inside or verb == "prepare") and not _has_dyestuff(holds)
+    if re.search(r"boiling|simmering|drawing|extract", step) and not FIBRE.search(thing):
+        return not inside or verb == "prepare"
+    if re.search(r"dye(?!\s*bath)|modif|sadden|iron|tannin|chrome|second|depth|rise|blue", step):
+        if "rise" in step and not inside:
+            return " over " in text or " to " in text
+        return inside or verb in ("prepare", "heat", "add") or "at" in step
+    if re.search(r"boil|simmer|extract|drawing|soak|steep|stand|ferment|whisk|dissolv", step):
+        return not inside or verb == "prepare"
+    return True
+
+
+def _has_dyestuff(names: set[str]) -> bool:
+    return any(_table(name) == "dyestuffs" for name in names)
+
+
+def _has_mordant(names: set[str]) -> bool:
+    return any(_table(name) == "mordants" for name in names)
+
+
+def _table(name: str) -> str:
+    entry = vocabulary().material(name.replace("-", " "))
+    return entry.table if entry else ""
+
+
+def _heat_of_verb(
+    draft: Draft, amount: dict[str, Any], start: int, end: int, baths: Baths
+) -> Verdict:
+    """A heat that a verb says: boil, simmer."""
+    words = amount["words"].lower()
+    sentence = next((s for s in draft.sentences if s.start <= start < s.end), None)
+    stem = "boil" if "boil" in words else "simmer" if "sim" in words or "stew" in words else ""
+    if sentence is not None and stem:
+        lines = [n for n, origin in draft.origin.items() if origin == sentence.number]
+        for number in lines:
+            if baths.verb.get(number) in (stem, "simmer" if stem == "simmer" else stem):  # noqa: SIM102
+                if _step_fits(number, amount, baths, draft.text.splitlines()[number - 1]):
+                    return Verdict("right", amount["words"], "")
+        if any(baths.verb.get(number) == stem for number in lines):
+            return Verdict("wrong", amount["words"], f"step {amount['step']}: {sentence.words}")
+        if any("not followed" in line and stem in line for line in draft.text.splitlines()):
+            return Verdict("left", amount["words"], "")
+    unfollowed = [
+        line
+        for number, line in enumerate(draft.text.splitlines(), 1)
+        if "not followed" in line and sentence and draft.origin.get(number) == sentence.number
+    ]
+    if any(word in words for line in unfollowed for word in re.findall(r'"([\w-]+)', line)):
+        return Verdict("left", amount["words"], "")
+    return Verdict("lost", amount["words"], "the verb has no line and no comment")
+
+
+def _no_amounts(
+    draft: Draft, sheet: dict[str, Any], prose: str, places: list[int]
+) -> list[Verdict]:
+    """What is no amount of the work, but has a line."""
+    made: list[Verdict] = []
+    for words in sheet.get("not_amounts", []):
+        start, end = _found(words, prose, places, set())
+        for placed in draft.placed:
+            if start <= placed.amount.start and placed.amount.end <= end and start >= 0:  # noqa: SIM102
+                if len(placed.amount.words) > 1:
+                    made.append(Verdict("wrong", words, "it is no amount of the work"))
+    return made
+
+
+def _invented(draft: Draft, by_line: dict[int, list[Any]], model: Any) -> list[str]:
+    """Amounts of the model, the numbers of blocks among them, with no words behind them."""
+    made: list[str] = []
+    lines = draft.text.splitlines()
+    for line, written in by_line.items():
+        numbers = [one for one in written if one.quantity.kind not in ("unstated",)]
+        placed = [p for p in draft.placed if p.line == line]
+        if len(numbers) > len(placed):
+            made.append(lines[line - 1].strip())
+    for block in model.body:
+        if isinstance(block, Block) and not any(p.line == block.place.line for p in draft.placed):
+            made.append(lines[block.place.line - 1].strip())
+    return made
+
+
+def measured(folder: str) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
+    """The sums over a folder, and every verdict with the name of its text."""
+    sums: Counter[str] = Counter()
+    listed: list[tuple[str, Verdict]] = []
+    for path in sorted((PROSE / folder).glob("*.txt")):
+        sheet = tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
+        verdicts, invented = judge(drafted(text_of(path)), sheet)
+        for verdict in verdicts:
+            sums[verdict.outcome] += 1
+            listed.append((path.stem, verdict))
+        for line in invented:
+            sums["invented"] += 1
+            listed.append((path.stem, Verdict("invented", line, "")))
+    return sums, listed
+
+
+def main() -> None:
+    """Prints the sums of a folder."""
+    folder = sys.argv[1] if len(sys.argv) > 1 else "open"
+    sums, listed = measured(folder)
+    if "-v" in sys.argv:
+        for name, verdict in listed:
+            if verdict.outcome != "right":
+                print(f"{verdict.outcome:9} {name}: {verdict.words!r} {verdict.why}")
+    every = sum(sums[one] for one in ("right", "wrong", "left", "lost"))
+    for outcome in ("right", "wrong", "left", "lost", "invented"):
+        print(f"{outcome:9} {sums[outcome]:5}  {sums[outcome] / max(every, 1):6.1%}")
+
+
+if __name__ == "__main__":
+    main()
