@@ -82,18 +82,6 @@ def _day(telling: Telling, taken: Taking, day: DayTaken) -> Day:
     )
 
 
-def _longest_way(
-    ways: list[tuple[Interval, Interval, int]],
-) -> tuple[Interval, Interval, int]:
-    """The times of a choice: from those of its shortest way to those of its longest."""
-    if not ways:
-        return ZERO, ZERO, 0
-    short, long, missing = ways[0]
-    for one, two, three in ways[1:]:
-        short, long, missing = short.hull(one), long.hull(two), max(missing, three)
-    return short, long, missing
-
-
 def _ready(telling: Telling) -> list[str]:
     """Top steps that touch no fibre and wait only for such steps: good for the day before."""
     flow = telling.plan.flow

@@ -116,8 +116,8 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(planned: Before) -> Phrase:
-    """How long it takes, as the timetable has it."""
-    return (" ".join(planned.said),)
+    """How long it takes, as the timetable has it; the rest of that is on the long handout."""
+    return (" ".join(planned.said[:1]),)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:
