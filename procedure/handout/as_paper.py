@@ -190,15 +190,23 @@ def _gathering(made: Contents) -> Iterator[Block]:
 
 
 def _wrong(made: Contents) -> Iterator[Block]:
+    yield from made.troubles
     if not made.findings:
         yield Para((say.NOTHING_WRONG,))
         return
     yield Para((say.NOTES,))
-    yield Listing(
-        tuple(
-            phrase(say.LEVELS[found.level], " ", _finding(made, found)) for found in made.findings
-        )
+    yield Listing(tuple(_remark(made, found) for found in made.findings))
+
+
+def _remark(made: Contents, found: Finding) -> Phrase:
+    """A finding at its step, for a reader who has not the file."""
+    every = (one for told in made.work.steps for one in told.every())
+    number = next(
+        (one.number for one in every if (one.file, one.line) == (found.file, found.line)), ""
     )
+    reason = (" The writer's reason: ", Words(found.allowed)) if found.allowed else ()
+    remedy = (" ", Words(found.remedy)) if found.remedy and not found.allowed else ()
+    return phrase(f"Step {number}: " if number else "", Words(found.sentence), remedy, reason)
 
 
 # ------------------------------------------------------------ the box that works amounts out

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.paper.pieces import Phrase
@@ -81,18 +82,6 @@ def _day(telling: Telling, taken: Taking, day: DayTaken) -> Day:
     )
 
 
-def _longest_way(
-    ways: list[tuple[Interval, Interval, int]],
-) -> tuple[Interval, Interval, int]:
-    """The times of a choice: from those of its shortest way to those of its longest."""
-    if not ways:
-        return ZERO, ZERO, 0
-    short, long, missing = ways[0]
-    for one, two, three in ways[1:]:
-        short, long, missing = short.hull(one), long.hull(two), max(missing, three)
-    return short, long, missing
-
-
 def _ready(telling: Telling) -> list[str]:
     """Top steps that touch no fibre and wait only for such steps: good for the day before."""
     flow = telling.plan.flow
@@ -104,11 +93,29 @@ def _ready(telling: Telling) -> list[str]:
     # Baths are left for the day: they would be cold by then (common practice).
     hidden = {node.id for node in flow.nodes if _hides_fibre(node)}
     for number, node in top.items():
-        if not node.does.ahead or number in hidden:
+        if not node.does.ahead or number in hidden or _spoils(telling, node):
             continue
         if behind.get(number, set()) <= free:
             free.add(number)
     return [telling.numbers[number] for number in sorted(free)]
+
+
+def _spoils(telling: Telling, node: FlowNode) -> bool:
+    """True for what loses its strength overnight, or does harm where it lies about.
+
+    A reducer in water, tin in water, and a poison that has been made small (common practice).
+    """
+    if node.does.gathers:
+        return False
+    for moment in telling.moments.get(node.id, []):
+        for thing, _, _ in moment.amounts:
+            found = telling.plan.flow.materials.get(thing)
+            if found is None:
+                continue
+            tin = found[0].entry is not None and found[0].entry.facts.get("metal") == "tin"
+            if tin or "reducer" in found[0].roles or hazards(found[0]):
+                return True
+    return False
 
 
 def _hides_fibre(node: FlowNode) -> bool:

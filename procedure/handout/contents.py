@@ -16,6 +16,8 @@ from procedure.handout.needs import Needs, needs
 from procedure.handout.other_weights import fibre_of, grown
 from procedure.handout.phrasebook import Telling
 from procedure.handout.steps import Told, tell
+from procedure.handout.what_goes_wrong import table_of
+from procedure.paper.blocks import Block
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase
 from procedure.pipeline import Judged
@@ -106,6 +108,7 @@ class Contents:
     deadly: tuple[str, ...] = ()
     sheets: tuple[Sheet, ...] = field(default=())
     no_chart: str = ""
+    troubles: tuple[Block, ...] = field(default=(), hash=False)
 
     @property
     def short(self) -> object:
@@ -169,6 +172,7 @@ def contents(
         worked_out=worked_out,
         sheets=tuple(sheets),
         no_chart=no_chart,
+        troubles=tuple(table_of(plan)),
     )
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from procedure.batch.asked import SEEN
 from procedure.handout.cautions import Danger
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence
 
@@ -41,10 +40,8 @@ ERRORS = (
     "This procedure cannot be followed as it is written. What is listed below must be put right "
     "first; until then this paper is a draft and no one should work from it."
 )
-NOTES = "The program that made this paper has this to say about the procedure:"
-NOTHING_WRONG = "The program that made this paper found nothing to say against the procedure."
-LEVELS = {"error": "Error.", "warning": "Warning.", "note": "Note."}
-SAW = SEEN
+NOTES = "Look at this before you begin:"
+NOTHING_WRONG = "Nothing in the procedure itself was found amiss."
 NOT_FOR_FOOD = "Not for food"
 ASK_FIRST = "Nothing is poured away where the local rules do not allow it: ask before, not after."
 

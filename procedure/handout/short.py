@@ -22,6 +22,7 @@ from procedure.handout.short_steps import Short
 from procedure.handout.stages import stages
 from procedure.handout.steps import tell
 from procedure.handout.ways_out import ways_out
+from procedure.handout.what_goes_wrong import table_of, troubles_of
 from procedure.paper.blocks import (
     Block,
     Cell,
@@ -38,7 +39,6 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
 from procedure.pipeline import Judged
 from procedure.vocabulary.first_aid import first_aid
-from procedure.vocabulary.troubles import Trouble, troubles
 
 MOST_DANGERS = 5
 # A danger is told in about so many letters; clauses that say less important things fall out.
@@ -117,8 +117,8 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(planned: Before) -> Phrase:
-    """How long it takes, as the timetable has it."""
-    return (" ".join(planned.said),)
+    """How long it takes, as the timetable has it; the rest of that is on the long handout."""
+    return (" ".join(planned.said[:1]),)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:
@@ -233,48 +233,8 @@ def _tool(one: Need) -> Phrase:
 # ------------------------------------------------------------ afterwards
 
 
-def _met(plan: Judged) -> tuple[dict[str, set[str]], set[str]]:
-    """The words of the work by which troubles are chosen, and its classes of fibre."""
-    met: dict[str, set[str]] = {
-        kind: set() for kind in ("dyestuff", "metal", "class", "effect", "role")
-    }
-    for material in used(plan).values():
-        entry = material.entry
-        met["role"].update(material.roles)
-        if entry is None:
-            continue
-        if entry.table == "dyestuffs":
-            met["dyestuff"].add(entry.name)
-            met["class"].add(entry.facts.get("dye_class", ""))
-        metal = entry.facts.get("metal", "")
-        if metal:
-            met["metal"].add(metal)
-    for node in plan.flow.nodes:
-        met["effect"].add(node.effect)
-        verb = getattr(node.step, "verb", None)
-        if verb is not None:
-            met["effect"].add(verb.name)
-    classes: set[str] = set()
-    for lot in plan.trace.final.lots.values():
-        for fibre in lot.fibres:
-            classes |= {fibre.facts.get("class", ""), fibre.name}
-    return met, classes
-
-
-def _troubles(plan: Judged) -> tuple[Trouble, ...]:
-    met, classes = _met(plan)
-    if "dyestuff" not in met["role"] and not met["metal"]:
-        return ()
-    return troubles(met, classes)
-
-
 def _wrong(plan: Judged, made: Contents) -> Iterator[Block]:
-    rows: list[tuple[Phrase, ...]] = [
-        ((one.trouble,), (f"{one.why}.",), (f"{one.cure}.",)) for one in _troubles(plan)
-    ]
-    if rows:
-        heads: tuple[Phrase, ...] = (("what you see",), ("likely why",), ("what to do",))
-        yield table((), heads, rows, (1, 2, 2.2), "wrong")
+    yield from table_of(plan)
     warned = [one for one in made.findings if one.level == "warning" and not one.allowed]
     if warned:
         yield Listing(
@@ -298,7 +258,7 @@ def _first_aid(plan: Judged) -> Iterator[Block]:
 
 def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Block]:
     said = [*say.sources(made)]
-    cited = dict.fromkeys(one.source for one in _troubles(plan))
+    cited = dict.fromkeys(one.source for one in troubles_of(plan))
     if cited:
         said.append((f"What goes wrong: {'; '.join(cited)}.",))
     if swatches(plan):

@@ -27,7 +27,6 @@ from procedure.quantity.interval import ENDLESS
 
 # So many tick boxes are printed for a step that is repeated; beyond, one and a count.
 MOST_BOXES = 12
-SAW = "seen"
 
 
 @dataclass(frozen=True, slots=True)

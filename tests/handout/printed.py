@@ -9,7 +9,8 @@ from papers import in_words
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from procedure.handout.steps import SAW, Told
+from procedure.batch.asked import SEEN
+from procedure.handout.steps import Told
 from procedure.paper.measures import Voice
 
 
@@ -54,7 +55,7 @@ def blanks_apart(read: PdfReader, steps: tuple[Told, ...], voice: Voice) -> list
         here = re.sub(r"\s", "", page.extract_text())
         text += here
         pages += [number] * len(here)
-    saw = re.sub(r"\s", "", SAW)
+    saw = re.sub(r"\s", "", SEEN)
     apart: list[str] = []
     at = text.index(re.sub(r"\s", "", "The steps"), text.index("Beforeyoustart") + 200)
     for step in (one for told in steps for one in told.every()):

@@ -194,8 +194,13 @@ def test_repeats_count_as_often_as_they_come_round() -> None:
 
 
 def test_what_needs_no_fibre_may_be_done_the_day_before() -> None:
-    made = handout("wet out yarn in tub with water 5 L for 1 h\ngather tansy 100 g\nchop tansy")
+    made = handout("wet out yarn in tub with water 5 L for 1 h\ngather onion 100 g\nchop onion")
     assert made.before.ready == ("2", "3")
+
+
+def test_a_poison_is_not_chopped_the_day_before() -> None:
+    made = handout("wet out yarn in tub with water 5 L for 1 h\ngather tansy 100 g\nchop tansy")
+    assert made.before.ready == ("2",)
 
 
 # ------------------------------------------------------------------ cautions

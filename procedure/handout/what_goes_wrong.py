@@ -1,0 +1,57 @@
+"""What may go wrong with a plan: the troubles of its dyestuffs, mordants and fibres."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.handout.cautions import used
+from procedure.paper.blocks import Block, table
+from procedure.paper.pieces import Phrase
+from procedure.pipeline import Judged
+from procedure.vocabulary.troubles import Trouble, troubles
+
+
+def _met(plan: Judged) -> tuple[dict[str, set[str]], set[str]]:
+    """The words of the work by which troubles are chosen, and its classes of fibre."""
+    met: dict[str, set[str]] = {
+        kind: set() for kind in ("dyestuff", "metal", "class", "effect", "role")
+    }
+    for material in used(plan).values():
+        entry = material.entry
+        met["role"].update(material.roles)
+        if entry is None:
+            continue
+        if entry.table == "dyestuffs":
+            met["dyestuff"].add(entry.name)
+            met["class"].add(entry.facts.get("dye_class", ""))
+        metal = entry.facts.get("metal", "")
+        if metal:
+            met["metal"].add(metal)
+    for node in plan.flow.nodes:
+        met["effect"].add(node.effect)
+        verb = getattr(node.step, "verb", None)
+        if verb is not None:
+            met["effect"].add(verb.name)
+    classes: set[str] = set()
+    for lot in plan.trace.final.lots.values():
+        for fibre in lot.fibres:
+            classes |= {fibre.facts.get("class", ""), fibre.name}
+    return met, classes
+
+
+def troubles_of(plan: Judged) -> tuple[Trouble, ...]:
+    """The troubles of a plan that colours or mordants fibre; none of any other."""
+    met, classes = _met(plan)
+    if "dyestuff" not in met["role"] and not met["metal"]:
+        return ()
+    return troubles(met, classes)
+
+
+def table_of(plan: Judged) -> Iterator[Block]:
+    """A table of what a dyer sees, likely why, and what to do; nothing where nothing is known."""
+    rows: list[tuple[Phrase, ...]] = [
+        ((one.trouble,), (f"{one.why}.",), (f"{one.cure}.",)) for one in troubles_of(plan)
+    ]
+    if rows:
+        heads: tuple[Phrase, ...] = (("what you see",), ("likely why",), ("what to do",))
+        yield table((), heads, rows, (1, 2, 2.2), "wrong")
