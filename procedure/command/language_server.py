@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from pathlib import Path
 
 from procedure.command.main import CannotRun
 
@@ -39,5 +40,5 @@ def run(arguments: argparse.Namespace) -> int:
         said = (reason.strerror or str(reason)).lower()
         raise CannotRun(f"port {arguments.tcp} cannot be used: {said}.") from None
     if sys.stdout.closed:  # the editor has closed it; there is nobody to flush to
-        sys.stdout = open(os.devnull, "w")  # noqa: SIM115
+        sys.stdout = Path(os.devnull).open("w")  # noqa: SIM115
     return 0

@@ -101,7 +101,11 @@ class Again:
         unsaved: Mapping[Path, str] = NOTHING_UNSAVED,
     ) -> Judged:
         """A text read, followed and judged; the arguments are those of ``pipeline.read``."""
-        collection = Collection(path, lambda *asked: self._modelled(*asked, shared).made, unsaved)
+
+        def modelled(source: str, name: str, key: str) -> Procedure:
+            return self._modelled(source, name, key, shared).made
+
+        collection = Collection(path, modelled, unsaved)
         shared = self._workshop(collection)
         key = file if collection.main is None else str(collection.main)
         before = self._kept.get(key)
@@ -138,9 +142,7 @@ class Again:
     def _tree(self, procedure: Procedure, main: _File) -> Tree:
         return main.tree if procedure is main.made else self._files[procedure.key].tree
 
-    def _modelled(
-        self, text: str, name: str, key: str, workshop: WorkshopFile | None
-    ) -> _File:
+    def _modelled(self, text: str, name: str, key: str, workshop: WorkshopFile | None) -> _File:
         """A file as it is read; as it was, where nothing that counts in it has changed."""
         old = self._files.get(key)
         same = old is not None and old.workshop is workshop and old.name == name
@@ -183,9 +185,7 @@ class Again:
             seen[rule.name] = self._run(rule, study, noted, readers)
         return seen
 
-    def _run(
-        self, rule: Rule, study: Study, noted: _Noting, readers: dict[str, Reader]
-    ) -> _Seen:
+    def _run(self, rule: Rule, study: Study, noted: _Noting, readers: dict[str, Reader]) -> _Seen:
         called = study.flow.called
         if rule.name not in self._broad:
             noted.begin(plain=False)
