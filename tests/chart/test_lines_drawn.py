@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from drawn import dot_of, of_steps, plan
-from procedure.chart.links import links
 
+from procedure.chart.links import links
 from procedure.chart.placed_symbols import figures
 
 
