@@ -24,7 +24,7 @@ from procedure.page.serving import BUILT
 PACKAGE = Path(__file__).parents[1]
 SUFFIXES = frozenset((".py", ".csv", ".css", ".js", ".json", ".svg", ".lark", ".typ"))
 # What the service imports that Pyodide does not bring; all of it is Python alone.
-LIBRARIES = ("graphviz", "ghs_hazard_pictogram", "networkx")
+LIBRARIES = ("graphviz", "ghs_hazard_pictogram", "networkx", "fontTools")
 POLICY = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; "
     "style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; connect-src 'self'; "
@@ -126,7 +126,7 @@ def _program_files() -> Iterator[tuple[str, Path]]:
 
 def _below(folder: Path) -> Iterator[Path]:
     for path in folder.rglob("*"):
-        left_out = {"node_modules", "tests", "__pycache__"} & set(path.parts)
+        left_out = {"node_modules", "tests", "__pycache__"} & set(path.relative_to(folder).parts)
         if path.suffix in SUFFIXES and not left_out and path.is_file():
             yield path
 
