@@ -18,12 +18,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         type=int,
         help="listen on this port of 127.0.0.1 instead of standard input and output",
     )
+    parser.add_argument(
+        "--colours",
+        metavar="FOLDER",
+        help="write the colours of the language as a VS Code extension into a folder, and end",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Serve until the editor ends it; 2 where it cannot begin."""
     if arguments.tcp is not None and not 0 < arguments.tcp < 65536:
         raise CannotRun("A port is a number from 1 to 65535.")
+    if arguments.colours:
+        from procedure.page.colours_folder import write
+
+        try:
+            write(Path(arguments.colours))
+        except OSError as reason:
+            raise CannotRun(f"{arguments.colours}: {(reason.strerror or '').lower()}.") from None
+        print(f"Wrote the extension to {arguments.colours}.")
+        return 0
     try:
         from procedure.command.language_server_lsp import server
     except ImportError:

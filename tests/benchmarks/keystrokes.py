@@ -11,6 +11,7 @@ import gc
 import statistics
 import time
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 from procedure import pipeline
@@ -113,7 +114,7 @@ def main() -> None:
         texts = list(keystrokes(text, at))
         again = Again()
         again.read(text, "x.dye", SHORT)
-        typed = measured(lambda one, again=again: again.read(one, "x.dye", SHORT), texts)
+        typed = measured(partial(again.read, file="x.dye", path=SHORT), texts)
         fresh = measured(
             lambda one: pipeline.read(one, "x.dye", SHORT), texts[:: max(1, lines // 20)]
         )

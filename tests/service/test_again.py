@@ -53,7 +53,7 @@ def edited(text: str, chance: random.Random) -> str:
     at = chance.randrange(len(text) + 1)
     kind = chance.random()
     if kind < 0.55:
-        return text[:at] + chance.choice(PIECES) + text[at:]
+        return f"{text[:at]}{chance.choice(PIECES)}{text[at:]}"
     if kind < 0.9:
         return text[:at] + text[at + chance.choice((1, 1, 1, 2, 5, 12)) :]
     lines = text.split("\n")

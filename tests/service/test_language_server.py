@@ -16,7 +16,7 @@ ROOT = Path(__file__).parents[2]
 TANSY = ROOT / "examples" / "tansy-gold-and-moss.dye"
 
 
-@pytest_lsp.fixture(
+@pytest_lsp.fixture(  # type: ignore[untyped-decorator]
     config=ClientServerConfig(
         server_command=[sys.executable, "-m", "procedure", "language-server"],
         server_env={"PYTHONPATH": str(ROOT)},

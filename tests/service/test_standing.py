@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from procedure.page import standing
 from procedure.page.standing import PARTS, NotStanding, program, write
 
 
@@ -42,7 +41,7 @@ def test_what_is_missing_is_said_in_a_sentence(
     (parts / "pyodide" / "pyodide.asm.wasm").unlink()
     with pytest.raises(NotStanding, match=r"holds no pyodide\.asm\.wasm\.$"):
         write(tmp_path / "out", parts)
-    monkeypatch.setattr(standing.shutil, "which", lambda _: None)
+    monkeypatch.setenv("PATH", "")
     with pytest.raises(NotStanding, match="npm is not installed"):
         write(tmp_path / "out")
     assert not (tmp_path / "out").exists()
