@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
+from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -65,6 +66,61 @@ class Plan(Judged):
         if path is not None:
             write_whole(Path(path), drawn.encode() if isinstance(drawn, str) else drawn)
         return drawn
+
+    def _repr_html_(self) -> str:
+        """The plan in a notebook: findings, the chart, amounts. No script, and all escaped."""
+        from procedure.chart import NoGraphviz, NotDrawn
+
+        try:
+            drawn = self.chart(sheet="roll")
+        except (NoGraphviz, NotDrawn) as reason:
+            drawn = f"<p>{escape(str(reason))}</p>"
+        assert isinstance(drawn, str)
+        chart = drawn[max(drawn.find("<svg"), 0) :]
+        return f"<div>{self._told()}{chart}{self._weighed()}</div>"
+
+    def _repr_mimebundle_(
+        self, include: Container[str] | None = None, exclude: Container[str] | None = None
+    ) -> dict[str, str]:
+        """The plan as HTML and as plain text, of which a notebook shows the best it can."""
+        lines = [f"{one.line}: {one.level}: {one.sentence}" for one in self.findings]
+        made = {"text/plain": "\n".join([self._title(), *lines]), "text/html": self._repr_html_()}
+        return {
+            kind: text
+            for kind, text in made.items()
+            if (not include or kind in include) and not (exclude and kind in exclude)
+        }
+
+    def _title(self) -> str:
+        return self.model.title.text if self.model.title else "A procedure without a title"
+
+    def _told(self) -> str:
+        lines = "".join(
+            f"<li>Line {one.line}, {one.level}: {escape(f'{one.sentence} {one.remedy}')}</li>"
+            for one in self.findings
+        )
+        return f"<h3>{escape(self._title())}</h3><ul>{lines}</ul>"
+
+    def _weighed(self) -> str:
+        from procedure.paper.measures import in_system
+        from procedure.weigh.cannot import CannotWeigh
+        from procedure.weigh.weighing import weigh
+
+        try:
+            rows = weigh(self).rows
+        except CannotWeigh as reason:
+            return f"<p>{escape(str(reason))}</p>"
+        cells = "".join(
+            f"<tr><td>{escape(row.called)}</td><td>{escape(amount)}</td>"
+            f"<td>line {row.line}</td></tr>"
+            for row in rows
+            for amount in (
+                "as needed"
+                if row.low is None or row.high is None
+                else in_system("metric", row.kind, row.low, row.high),
+            )
+        )
+        return f"<table><tr><th>what</th><th>how much</th><th>where</th></tr>{cells}</table>"
 
 
 def read(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from pathlib import Path
 
 from procedure.command.main import CannotRun
 
@@ -17,12 +18,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         type=int,
         help="listen on this port of 127.0.0.1 instead of standard input and output",
     )
+    parser.add_argument(
+        "--colours",
+        metavar="FOLDER",
+        help="write the colours of the language as a VS Code extension into a folder, and end",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Serve until the editor ends it; 2 where it cannot begin."""
     if arguments.tcp is not None and not 0 < arguments.tcp < 65536:
         raise CannotRun("A port is a number from 1 to 65535.")
+    if arguments.colours:
+        from procedure.page.colours_folder import write
+
+        try:
+            write(Path(arguments.colours))
+        except OSError as reason:
+            raise CannotRun(f"{arguments.colours}: {(reason.strerror or '').lower()}.") from None
+        print(f"Wrote the extension to {arguments.colours}.")
+        return 0
     try:
         from procedure.command.language_server_lsp import server
     except ImportError:
@@ -39,5 +54,5 @@ def run(arguments: argparse.Namespace) -> int:
         said = (reason.strerror or str(reason)).lower()
         raise CannotRun(f"port {arguments.tcp} cannot be used: {said}.") from None
     if sys.stdout.closed:  # the editor has closed it; there is nobody to flush to
-        sys.stdout = open(os.devnull, "w")  # noqa: SIM115
+        sys.stdout = Path(os.devnull).open("w")  # noqa: SIM115
     return 0

@@ -222,9 +222,7 @@ def _writing(made: Server) -> None:
         found = clause_help(text, params.position.line + 1, column_of(text, params.position))
         if found is None:
             return None
-        clauses = [
-            lsp.ParameterInformation(one.form, one.says) for one in found.clauses
-        ]
+        clauses = [lsp.ParameterInformation(one.form, one.says) for one in found.clauses]
         now = next((i for i, one in enumerate(found.clauses) if one.now), None)
         label = " ".join((found.verb, *(one.form for one in found.clauses)))
         signature = lsp.SignatureInformation(label, found.meaning, clauses, now)
@@ -281,9 +279,7 @@ def _names(made: Server) -> None:
         try:
             found = rename(server.desk, path, params.position.line + 1, column, params.new_name)
         except CannotRename as reason:
-            server.window_show_message(
-                lsp.ShowMessageParams(lsp.MessageType.Warning, str(reason))
-            )
+            server.window_show_message(lsp.ShowMessageParams(lsp.MessageType.Warning, str(reason)))
             return None
         return lsp.WorkspaceEdit(
             {

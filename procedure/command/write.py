@@ -12,6 +12,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``write``."""
     add = parser.add_argument
     add("place", nargs="?", default=".", metavar="FILE|FOLDER", help="what to open (this folder)")
+    add("--static", metavar="FOLDER", help="write the page as plain files for any web host instead")
+    add("--parts", metavar="FOLDER", help="npm's packages for --static, instead of asking npm")
     add("--no-browser", action="store_true", help="only print the address of the page")
 
 
@@ -19,6 +21,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Serve the page until Ctrl-C; 2 where it cannot begin."""
     from procedure.page.serving import BUILT, Serving, address, server
 
+    if arguments.static:
+        return _static(Path(arguments.static), Path(arguments.parts) if arguments.parts else None)
     place = Path(arguments.place)
     if place.is_dir():
         folder, first = place, ""
@@ -44,4 +48,19 @@ def run(arguments: argparse.Namespace) -> int:
         made.serve_forever()
     finally:
         made.server_close()
+    return 0
+
+
+def _static(folder: Path, parts: Path | None) -> int:
+    from procedure.page.standing import NotStanding, write
+
+    if folder.exists() and not folder.is_dir():
+        raise CannotRun(f"{folder} is a file; name a folder for the page.")
+    try:
+        size = write(folder, parts)
+    except NotStanding as reason:
+        raise CannotRun(str(reason)) from None
+    except OSError as reason:
+        raise CannotRun(f"the page was not written: {(reason.strerror or '').lower()}.") from None
+    print(f"Wrote the page to {folder}: {size / 1_000_000:.1f} MB. Any host of files can serve it.")
     return 0

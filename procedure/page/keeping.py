@@ -50,6 +50,7 @@ class Folder:
             raise NotBelow(f"{said} is no file of this folder.")
         try:
             found = (self.root / name).resolve()
+            found.exists()  # a name that is too long for the system raises here
         except (OSError, ValueError, RuntimeError):
             raise NotBelow(f"{said} cannot be read.") from None
         if self.root not in found.parents:

@@ -68,6 +68,9 @@ class Serving:
                 return {"why": str(reason)}
             except OSError as reason:
                 return {"why": f"It could not be done: {(reason.strerror or '').lower()}."}
+            except Exception as reason:  # whatever it is, the page and its text stay alive
+                kind = type(reason).__name__
+                return {"why": f"The program made a mistake here ({kind}); your text is kept."}
 
     def start(self) -> Data:
         """What there is to open."""
@@ -137,7 +140,7 @@ class _Handler(BaseHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
     timeout = 60
 
-    def do_GET(self) -> None:  # noqa: N802 - the name that http.server calls
+    def do_GET(self) -> None:
         """A file of the page."""
         name = self._asked_for()
         if name is None:
@@ -148,7 +151,7 @@ class _Handler(BaseHTTPRequestHandler):
         file, kind = FILES[name]
         self._give(HTTPStatus.OK, (BUILT / file).read_bytes(), kind)
 
-    def do_POST(self) -> None:  # noqa: N802
+    def do_POST(self) -> None:
         """A question of the page."""
         name = self._asked_for()
         if name is None:

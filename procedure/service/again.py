@@ -101,7 +101,11 @@ class Again:
         unsaved: Mapping[Path, str] = NOTHING_UNSAVED,
     ) -> Judged:
         """A text read, followed and judged; the arguments are those of ``pipeline.read``."""
-        collection = Collection(path, lambda *asked: self._modelled(*asked, shared).made, unsaved)
+
+        def modelled(source: str, name: str, key: str) -> Procedure:
+            return self._modelled(source, name, key, shared).made
+
+        collection = Collection(path, modelled, unsaved)
         shared = self._workshop(collection)
         key = file if collection.main is None else str(collection.main)
         before = self._kept.get(key)

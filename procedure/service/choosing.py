@@ -72,9 +72,7 @@ def choices(plan: Judged, line: int, column: int) -> tuple[Choice, ...]:
     for text, kind, says in _offered(place):
         if text.casefold().startswith(typed.casefold()):
             found.setdefault(text, (text, kind, says))
-    return tuple(
-        Choice(*one, here.number, start, column) for one in list(found.values())[:MOST]
-    )
+    return tuple(Choice(*one, here.number, start, column) for one in list(found.values())[:MOST])
 
 
 def _in_quotes(head: str) -> bool:
@@ -225,7 +223,7 @@ def _things(place: _Place, clause: str, first: Token) -> Offers:
             yield token, "name", "an earlier step"
     if not clause and "lot" in objects:
         yield from _lots(place)
-    if not clause and "bath" in objects or clause in ("in", "to", "from") or "thing" in objects:
+    if (not clause and "bath" in objects) or clause in ("in", "to", "from") or "thing" in objects:
         yield from _baths(place)
     if clause in ("in", "into", "on", "through") or "equipment" in objects:
         yield from _equipment(place, clause, bool(verb and verb.does.makes_bath))
@@ -283,14 +281,18 @@ def _equipment(place: _Place, clause: str, makes_bath: bool) -> Offers:
     things.sort(key=lambda pot: pot.name.text in full)
     for pot in things:
         kind = pot.kind.table if pot.kind is not None else "vessel"
-        if clause == "on" and kind != "heater" or clause == "through" and kind != "tool":
+        if (clause == "on" and kind != "heater") or (clause == "through" and kind != "tool"):
             continue
         if clause in ("in", "into") and not pot.holds:
             continue
         name = pot.name.text
         size = f", {pot.capacity.text}" if pot.capacity else ""
         state = f", holds {full[name]} here" if name in full else ", free here"
-        yield name, "name", f"{'a pot' if pot.holds else 'a tool'}{size}{state if pot.holds else ''}"
+        yield (
+            name,
+            "name",
+            f"{'a pot' if pot.holds else 'a tool'}{size}{state if pot.holds else ''}",
+        )
 
 
 def _labels(place: _Place) -> Iterable[str]:

@@ -71,7 +71,9 @@ class Desk:
         here = path.resolve()
         if here.name == WORKSHOP_FILE:
             return [p for p in self.texts if p.suffix == SUFFIX]
-        return [p for p in self.texts if p.suffix == SUFFIX and (p == here or self._follows(p, here))]
+        return [
+            p for p in self.texts if p.suffix == SUFFIX and (p == here or self._follows(p, here))
+        ]
 
     def _follows(self, path: Path, other: Path) -> bool:
         return any(p.key == str(other) for p in self.plan(path).study.procedures)

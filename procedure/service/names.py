@@ -110,7 +110,7 @@ def _fit(desk: Desk, owner: Path, old: str, new: str, every: tuple[Use, ...]) ->
             else f"“{old}” is declared nowhere, so there is nothing to rename."
         )
     if _NAME.fullmatch(new) is None or len(new) > LONGEST_NAME:
-        raise CannotRename("A name is made of letters, digits and hyphens, and begins with a letter.")
+        raise CannotRename("A name is letters, digits and hyphens, and begins with a letter.")
     if new in reserved():
         raise CannotRename(f"“{new}” is a word of the language, so nothing can be called that.")
     if new != old and any(who == owner and said == new for who, said, _ in _uses_in(desk, owner)):

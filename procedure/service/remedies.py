@@ -10,7 +10,9 @@ from procedure.service.spots import spots
 
 REASON = "say why"
 # What cannot be read cannot be allowed either, and the rules on allows speak of themselves.
-NEVER_ALLOWED = frozenset(("cannot-read", "no-such-rule", "allow-without-reason", "nothing-to-allow"))
+NEVER_ALLOWED = frozenset(
+    ("cannot-read", "no-such-rule", "allow-without-reason", "nothing-to-allow")
+)
 
 
 class Remedy(NamedTuple):
@@ -66,8 +68,8 @@ def _allow(plan: Judged, one: Finding) -> Remedy | None:
     end = whole[-1]
     head = every[here.head - 1]
     margin = head.raw[: len(head.raw) - len(head.raw.lstrip())]
-    start = f"{margin}  allow {one.rule} because \""
+    start = f'{margin}  allow {one.rule} because "'
     column = len(end.raw) + 1
-    edit = Edit(end.number, column, column, f"\n{start}{REASON}\"")
+    edit = Edit(end.number, column, column, f'\n{start}{REASON}"')
     fill = (end.number + 1, len(start) + 1, len(start) + 1 + len(REASON))
     return Remedy(f"Allow “{one.rule}” here, with your reason", one.rule, (edit,), False, fill)

@@ -35,13 +35,15 @@ def outline(text: str) -> tuple[Heading, ...]:
     every = spots(text)
     found: list[Heading] = []
     headings = [one for one in every if one.heading]
-    for here, following in zip(headings, [*headings[1:], None], strict=True):
+    for here, following in zip(headings, [*headings[1:], None], strict=False):
         end = following.number - 1 if following else len(every)
         inside = [s for s in every[here.number : end] if not s.blank and s.head == s.number]
         last = max((s.number for s in every[here.number - 1 : end] if not s.blank), default=end)
         name = here.raw.strip()[:80]
         found.append(
-            Heading(name, "section", here.number, 1, len(here.raw) + 1, last, _entries(inside, last))
+            Heading(
+                name, "section", here.number, 1, len(here.raw) + 1, last, _entries(inside, last)
+            )
         )
     return tuple(found)
 

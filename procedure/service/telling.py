@@ -1,4 +1,4 @@
-"""What is under the cursor, in words: what it means, what is in the bath here, what a lot has met."""
+"""What is under the cursor: what it means, what is in the bath here, what a lot has met."""
 
 from __future__ import annotations
 

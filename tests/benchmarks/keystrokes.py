@@ -11,6 +11,7 @@ import gc
 import statistics
 import time
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 from procedure import pipeline
@@ -22,8 +23,8 @@ SHORT = ROOT / "examples" / "tansy-gold-and-moss.dye"
 TYPED = (
     "\n  dye moss in ta<<weld-bath from 30 °C to 80 °C over 45 min for 1 h gently"
     "\n  # colder than last time"
-    "\n  rinse moss in tub with watr<er 10 L at 30 °C until \"the water runs clear\""
-    "\n  dry moss note \"in the shade, on the line behind the shed\""
+    '\n  rinse moss in tub with watr<er 10 L at 30 °C until "the water runs clear"'
+    '\n  dry moss note "in the shade, on the line behind the shed"'
 )
 
 
@@ -38,7 +39,9 @@ def keystrokes(text: str, at: int, typed: str = TYPED) -> Iterator[str]:
 def longer(text: str, lines: int) -> str:
     """A procedure of about so many lines: its steps again for other lots, pots and baths."""
     head, steps = text.split("\nsteps\n")
-    parts = dict(zip(("procedure", "fibre", "equipment", "materials"), _sections(head), strict=True))
+    parts = dict(
+        zip(("procedure", "fibre", "equipment", "materials"), _sections(head), strict=True)
+    )
     times = max(1, round(lines / 70))
     names = ("yarn", "kettle", "tub", "crock", "hob", "bag", "gold", "moss", "vat", "soak", "wake")
     import re
@@ -46,17 +49,21 @@ def longer(text: str, lines: int) -> str:
     baths = re.findall(r"^  ([\w-]+): ", steps, flags=re.MULTILINE)
     declared = re.findall(r"^  ([\w-]+): ", head, flags=re.MULTILINE)
     every = {*names, *baths, *declared}
-    word = re.compile(r"(?<![\w-])(" + "|".join(sorted(every, key=len, reverse=True)) + r")(?![\w-])")
-    made = {name: "" for name in (*parts, "steps")}
+    word = re.compile(
+        r"(?<![\w-])(" + "|".join(sorted(every, key=len, reverse=True)) + r")(?![\w-])"
+    )
+    made = dict.fromkeys((*parts, "steps"), "")
     made["procedure"] = parts["procedure"]
     for turn in range(times):
         again = _renamed(word, "" if turn == 0 else f"-{turn}")
         for name in ("fibre", "equipment", "materials"):
-            heading, *rest = parts[name].split("\n")
+            _, *rest = parts[name].split("\n")
             kept = [again_line(line, again, name) for line in rest if line.strip()]
             made[name] += "\n".join(kept) + "\n"
         made["steps"] += again(steps)
-    body = "".join(f"\n{name}\n{made[name]}" for name in ("fibre", "equipment", "materials", "steps"))
+    body = "".join(
+        f"\n{name}\n{made[name]}" for name in ("fibre", "equipment", "materials", "steps")
+    )
     return made["procedure"] + body
 
 
@@ -107,8 +114,10 @@ def main() -> None:
         texts = list(keystrokes(text, at))
         again = Again()
         again.read(text, "x.dye", SHORT)
-        typed = measured(lambda one: again.read(one, "x.dye", SHORT), texts)
-        fresh = measured(lambda one: pipeline.read(one, "x.dye", SHORT), texts[:: max(1, lines // 20)])
+        typed = measured(partial(again.read, file="x.dye", path=SHORT), texts)
+        fresh = measured(
+            lambda one: pipeline.read(one, "x.dye", SHORT), texts[:: max(1, lines // 20)]
+        )
         middle, other = statistics.median(typed), statistics.median(fresh)
         high = statistics.quantiles(typed, n=20)[-1]
         share = again.short / (again.short + again.whole)

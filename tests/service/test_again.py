@@ -1,4 +1,4 @@
-"""Reading again gives what a fresh reading gives, whatever was typed, in any file of a collection."""
+"""Reading again gives what a fresh reading gives, whatever was typed, and where."""
 
 from __future__ import annotations
 
@@ -16,11 +16,36 @@ FOLLOWED = EXAMPLES / "standard" / "alum-on-wool.dye"
 WORKSHOP = EXAMPLES / "vatwright.toml"
 # What people type: letters, whole words of the trade, line ends, quotation marks, and dust.
 PIECES = (
-    *"aegt -:,\"#\n(=%°.1", "\n  ", "  ", "\n    note \"dry\"", " 12 %", " of yarn", " wool", " alum",
-    " in tub", " at 85 °C", " for 1 h", "\n  rinse yarn in tub", "\nsteps\n", "\nmaterials\n", "dye ",
-    "mordant ", " unstated", " allow bath-left-over because \"x\"", "\tfollow", "ü", "\r\n", "repeat ",
-    "\n  repeat 2 times", "\n  if \"pale\"", " with wool = yarn", "silk", "500 g", " = ", "2026-01-01",
-)  # fmt: skip
+    *'aegt -:,"#\n(=%°.1',
+    "\n  ",
+    "  ",
+    '\n    note "dry"',
+    " 12 %",
+    " of yarn",
+    " wool",
+    " alum",
+    " in tub",
+    " at 85 °C",
+    " for 1 h",
+    "\n  rinse yarn in tub",
+    "\nsteps\n",
+    "\nmaterials\n",
+    "dye ",
+    "mordant ",
+    " unstated",
+    ' allow bath-left-over because "x"',
+    "\tfollow",
+    "ü",
+    "\r\n",
+    "repeat ",
+    "\n  repeat 2 times",
+    '\n  if "pale"',
+    " with wool = yarn",
+    "silk",
+    "500 g",
+    " = ",
+    "2026-01-01",
+)
 
 
 def edited(text: str, chance: random.Random) -> str:
@@ -28,7 +53,7 @@ def edited(text: str, chance: random.Random) -> str:
     at = chance.randrange(len(text) + 1)
     kind = chance.random()
     if kind < 0.55:
-        return text[:at] + chance.choice(PIECES) + text[at:]
+        return f"{text[:at]}{chance.choice(PIECES)}{text[at:]}"
     if kind < 0.9:
         return text[:at] + text[at + chance.choice((1, 1, 1, 2, 5, 12)) :]
     lines = text.split("\n")

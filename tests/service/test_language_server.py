@@ -16,7 +16,7 @@ ROOT = Path(__file__).parents[2]
 TANSY = ROOT / "examples" / "tansy-gold-and-moss.dye"
 
 
-@pytest_lsp.fixture(
+@pytest_lsp.fixture(  # type: ignore[untyped-decorator]
     config=ClientServerConfig(
         server_command=[sys.executable, "-m", "procedure", "language-server"],
         server_env={"PYTHONPATH": str(ROOT)},
@@ -70,7 +70,9 @@ async def test_findings_words_hover_and_cures(client: LanguageClient) -> None:
 async def test_the_whole_document(client: LanguageClient) -> None:
     # A letter beyond the first plane counts twice in the protocol's columns.
     uri = (ROOT / "examples" / "unsaved.dye").as_uri()
-    text = 'procedure "𝄞 one"\nfibre\n  yarn: wool yarn, 100 g\nsteps\n  do "𝄞" note "x"\n  dry yarn\n'
+    text = (
+        'procedure "𝄞 one"\nfibre\n  yarn: wool yarn, 100 g\nsteps\n  do "𝄞" note "x"\n  dry yarn\n'
+    )
     await opened(client, text, uri)
     document = lsp.TextDocumentIdentifier(uri)
     symbols = await client.text_document_document_symbol_async(lsp.DocumentSymbolParams(document))

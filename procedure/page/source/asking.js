@@ -7,3 +7,5 @@ export async function asked(name, question) {
     return { why: "The program behind this page has ended. Start it again; this text is still here." };
   }
 }
+// The served page needs no more buttons: its files are on the disk already.
+export function more() {}

@@ -6,7 +6,7 @@ import { defaultKeymap, history, historyField, historyKeymap } from "@codemirror
 import { autocompletion, completionKeymap } from "@codemirror/autocomplete";
 import { search, searchKeymap } from "@codemirror/search";
 import { indentUnit } from "@codemirror/language";
-import { asked } from "./asking.js";
+import { asked, more } from "asking";
 
 const by = (id) => document.getElementById(id);
 const PANELS = [
@@ -399,5 +399,6 @@ by("save").addEventListener("click", save);
 by("new").addEventListener("click", begin);
 by("file").addEventListener("change", (event) => open(event.target.value));
 setInterval(look, 3000);
+more(document.querySelector("header"), () => view?.state.doc.toString() ?? "", () => now.file, async (name) => { await list(name); await open(name); });
 const first = await list();
 if (first) await open(first); else { say("There is no procedure here yet. Begin one."); begin(); }

@@ -1,0 +1,166 @@
+"""The page as plain files that any host of files can serve: nothing to install, nothing to run.
+
+Python (Pyodide) and Graphviz as WebAssembly are not part of the program. They are taken
+from npm's packages at that moment, or from a folder that holds those packages.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import shutil
+import subprocess
+import tarfile
+import tempfile
+import zipfile
+from collections.abc import Iterator
+from importlib.util import find_spec
+from pathlib import Path
+from typing import NamedTuple
+
+from procedure.collection.writing import write_whole
+from procedure.page.serving import BUILT
+
+PACKAGE = Path(__file__).parents[1]
+SUFFIXES = frozenset((".py", ".csv", ".css", ".js", ".json", ".svg", ".lark", ".typ"))
+# What the service imports that Pyodide does not bring; all of it is Python alone.
+LIBRARIES = ("graphviz", "ghs_hazard_pictogram", "networkx", "fontTools")
+POLICY = (
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; "
+    "style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; connect-src 'self'; "
+    "frame-src 'self' blob:; base-uri 'none'; form-action 'none'"
+)
+
+
+class Part(NamedTuple):
+    """A package of npm that the page needs: its version, its files, and where they go."""
+
+    name: str
+    version: str
+    files: tuple[str, ...]
+    into: str
+
+
+PARTS = (
+    Part(
+        "pyodide",
+        "314.0.7",
+        (
+            "pyodide.mjs",
+            "pyodide.asm.mjs",
+            "pyodide.asm.wasm",
+            "python_stdlib.zip",
+            "pyodide-lock.json",
+        ),
+        "pyodide",
+    ),
+    Part("@hpcc-js/wasm-graphviz", "1.29.2", ("dist/index.js",), "graphviz"),
+)
+
+
+class NotStanding(ValueError):
+    """The page cannot be made; its text is one plain sentence."""
+
+
+def write(folder: Path, given: Path | None = None) -> int:
+    """Write the page into a folder; gives its size in bytes.
+
+    ``given`` is a folder with npm's packages, unpacked or as ``npm pack`` gives them.
+    Raises :class:`NotStanding` where something is missing, ``NotWritten`` or ``OSError``.
+    """
+    files = dict(_ours())
+    with tempfile.TemporaryDirectory() as temporary:
+        for part in PARTS:
+            home = _found(part, given, Path(temporary))
+            for name in part.files:
+                if not (home / name).is_file():
+                    raise NotStanding(f"{part.name} {part.version} holds no {name}.")
+                files[f"{part.into}/{Path(name).name}"] = (home / name).read_bytes()
+    files["program.zip"] = program()
+    build = hashlib.sha256(b"".join(files[name] for name in sorted(files))).hexdigest()[:16]
+    files["offline.js"] = files["offline.js"].replace(b"BUILD", build.encode())
+    for name, data in files.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        write_whole(folder / name, data)
+    return sum(map(len, files.values()))
+
+
+def _ours() -> Iterator[tuple[str, bytes]]:
+    page = (BUILT / "page.html").read_text(encoding="utf-8")
+    policy = f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
+    page = page.replace('<meta charset="utf-8">', f'<meta charset="utf-8">\n{policy}')
+    yield "index.html", page.encode()
+    yield "page.js", (BUILT / "page-static.js").read_bytes()
+    for name in ("page.css", "worker.js", "offline.js", "licences.txt"):
+        yield name, (BUILT / name).read_bytes()
+
+
+def program() -> bytes:
+    """The program and the libraries that it needs, as a zip archive; the same each time."""
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, path in sorted(_program_files()):
+            about = zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0))
+            about.compress_type = zipfile.ZIP_DEFLATED
+            archive.writestr(about, path.read_bytes())
+    return held.getvalue()
+
+
+def _program_files() -> Iterator[tuple[str, Path]]:
+    for path in _below(PACKAGE):
+        inside = path.relative_to(PACKAGE)
+        if inside.parts[:2] not in (("page", "built"), ("page", "source")):
+            yield f"procedure/{inside.as_posix()}", path
+    from procedure.language.table import GRAMMAR_FOLDER
+
+    for name in ("vatwright.lark", "table.json"):
+        yield f"procedure/grammar/{name}", GRAMMAR_FOLDER / name
+    for library in LIBRARIES:
+        spec = find_spec(library)
+        if spec is None or spec.origin is None:
+            raise NotStanding(f"{library} is not installed; install the program again.")
+        home = Path(spec.origin).parent
+        for path in _below(home):
+            yield f"{library}/{path.relative_to(home).as_posix()}", path
+
+
+def _below(folder: Path) -> Iterator[Path]:
+    for path in folder.rglob("*"):
+        left_out = {"node_modules", "tests", "__pycache__"} & set(path.relative_to(folder).parts)
+        if path.suffix in SUFFIXES and not left_out and path.is_file():
+            yield path
+
+
+def _found(part: Part, given: Path | None, temporary: Path) -> Path:
+    """The folder of a package: from the folder that is given, or from npm."""
+    if given is not None:
+        unpacked = given / part.name
+        if unpacked.is_dir():
+            return unpacked
+        packed = given / _packed(part)
+        if packed.is_file():
+            return _unpacked(packed, temporary / part.into)
+        raise NotStanding(f"{given} holds neither {part.name} nor {_packed(part)}.")
+    npm = shutil.which("npm")
+    if npm is None:
+        raise NotStanding(
+            "npm is not installed, and the page needs its packages "
+            f"{' and '.join(f'{one.name} {one.version}' for one in PARTS)}; "
+            "name a folder that holds them with --parts."
+        )
+    asked = [npm, "pack", "--silent", f"{part.name}@{part.version}"]
+    try:
+        subprocess.run(asked, cwd=temporary, check=True, capture_output=True, timeout=600)
+    except (subprocess.SubprocessError, OSError):
+        raise NotStanding(f"npm could not give {part.name} {part.version}.") from None
+    return _unpacked(temporary / _packed(part), temporary / part.into)
+
+
+def _packed(part: Part) -> str:
+    return f"{part.name.removeprefix('@').replace('/', '-')}-{part.version}.tgz"
+
+
+def _unpacked(packed: Path, into: Path) -> Path:
+    with tarfile.open(packed) as archive:
+        archive.extractall(into, filter="data")
+    return into / "package"

@@ -1,0 +1,161 @@
+"""The server of the page: whom it answers, what it reads and writes, and that nothing is lost."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from procedure.page.keeping import Folder, NotBelow
+from procedure.page.serving import BUILT, LARGEST, Serving, server
+
+TEXT = 'procedure "A"\nsteps\n  do "wait"\n'
+
+
+class Asking:
+    """A client that may say anything in its head lines."""
+
+    def __init__(self, folder: Path) -> None:
+        self.serving = Serving(folder)
+        self.made = server(self.serving)
+        self.port = self.made.server_address[1]
+        threading.Thread(target=self.made.serve_forever, daemon=True).start()
+
+    def ask(
+        self, method: str, path: str, body: Any = None, **head: str
+    ) -> tuple[int, dict[str, str], bytes]:
+        talk = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
+        lines = {"Host": f"127.0.0.1:{self.port}", "Content-Type": "application/json"}
+        lines |= {name.replace("_", "-"): value for name, value in head.items()}
+        data = None if body is None else json.dumps(body)
+        talk.request(method, path, data, lines)
+        answer = talk.getresponse()
+        found = answer.status, dict(answer.getheaders()), answer.read()
+        talk.close()
+        return found
+
+    def said(self, name: str, **body: Any) -> dict[str, Any]:
+        status, _, data = self.ask("POST", f"/{self.serving.token}/{name}", body)
+        assert status == 200
+        made = json.loads(data)
+        assert isinstance(made, dict)
+        return made
+
+
+@pytest.fixture
+def asking(tmp_path: Path) -> Iterator[Asking]:
+    (tmp_path / "inside").mkdir()
+    (tmp_path / "inside" / "a.dye").write_text(TEXT, encoding="utf-8")
+    (tmp_path / "secret.dye").write_text(TEXT, encoding="utf-8")
+    made = Asking(tmp_path / "inside")
+    yield made
+    made.made.shutdown()
+    made.made.server_close()
+
+
+def test_it_listens_to_its_own_machine_only(asking: Asking) -> None:
+    assert asking.made.server_address[0] == "127.0.0.1"
+
+
+@pytest.mark.parametrize(
+    "head",
+    [
+        {"Host": "evil.example"},  # a name that was pointed here (DNS rebinding)
+        {"Host": "127.0.0.1:1"},
+        {"Origin": "http://evil.example"},
+        {"Origin": "null"},
+    ],
+)
+def test_other_hosts_and_pages_are_refused(asking: Asking, head: dict[str, str]) -> None:
+    for method, body in (("GET", None), ("POST", {})):
+        path = f"/{asking.serving.token}/" + ("start" if body is not None else "")
+        assert asking.ask(method, path, body, **head)[0] == 403
+
+
+@pytest.mark.parametrize("token", ["", "x", "A" * 32, "%00"])
+def test_nothing_is_answered_without_the_token(asking: Asking, token: str) -> None:
+    assert asking.ask("POST", f"/{token}/start", {})[0] == 403
+    assert asking.ask("GET", f"/{token}/")[0] == 403
+
+
+def test_a_form_of_another_page_cannot_ask(asking: Asking) -> None:
+    path = f"/{asking.serving.token}/start"
+    assert asking.ask("POST", path, {}, Content_Type="text/plain")[0] == 415
+
+
+def test_no_script_stands_in_the_page_and_none_may_come_from_elsewhere(asking: Asking) -> None:
+    status, head, data = asking.ask("GET", f"/{asking.serving.token}/")
+    policy = head["Content-Security-Policy"]
+    assert status == 200 and "script-src 'self';" in policy and "default-src 'none'" in policy
+    assert b"onclick" not in data and data.count(b"<script") == data.count(b'src="page.js"')
+    assert asking.ask("GET", f"/{asking.serving.token}/../pyproject.toml")[0] == 404
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "../secret.dye", "/etc/passwd", "inside/../../secret.dye", "link.dye", "linked/secret.dye",
+        "a.txt", "", "..", "x\0.dye", "C:\\x.dye", ".a.dye", "a" * 5000 + ".dye",
+    ],
+)  # fmt: skip
+def test_nothing_outside_the_folder_is_read_or_written(asking: Asking, name: str) -> None:
+    inside = asking.serving.folder.root
+    (inside / "link.dye").symlink_to(inside.parent / "secret.dye")
+    (inside / "linked").symlink_to(inside.parent)
+    for act in ("open", "save", "note", "ask", "stamp"):
+        made = asking.said(act, file=name, text="x", stamp="", ask="findings")
+        assert made.get("why", "").endswith("."), act
+    assert (inside.parent / "secret.dye").read_text() == TEXT
+    assert asking.said("start")["files"] == ["a.dye"]
+
+
+def test_a_follow_out_of_the_folder_is_not_read(asking: Asking) -> None:
+    # Even where a workshop file above would make the outer folder the collection.
+    (asking.serving.folder.root.parent / "vatwright.toml").write_text("")
+    text = 'procedure "B"\nsteps\n  follow "../secret.dye"\n'
+    made = asking.said("ask", file="b.dye", ask="findings", text=text)
+    assert any("outside" in one["rule"] or "outside" in one["sentence"] for one in made["findings"])
+
+
+def test_hostile_texts_get_an_answer(asking: Asking) -> None:
+    for text in ("\0" * 50, "steps\n" + "  repeat 2 times\n" * 3000, '"' * 5000, "é\ud800" * 10):
+        made = asking.said("ask", file="b.dye", ask="findings", text=text)
+        assert made["findings"] or made["why"]
+    path = f"/{asking.serving.token}/ask"
+    status, _, data = asking.ask("POST", path, None, Content_Length=str(LARGEST + 1))
+    assert status == 413 and b"MB" in data
+    assert asking.said("start")["files"]
+
+
+def test_what_was_not_saved_is_there_again(tmp_path: Path) -> None:
+    folder = Folder(tmp_path)
+    name, stamp = folder.save("a.dye", TEXT, "")
+    folder.note("a.dye", TEXT + "# more", stamp, {"past": []})
+    again = Folder(tmp_path).open("a.dye")
+    assert (again.text, again.journal, again.history) == (TEXT, TEXT + "# more", {"past": []})
+    folder.save(name, TEXT + "# more", stamp)
+    assert Folder(tmp_path).open("a.dye").journal is None
+    (tmp_path / ".a.dye.journal").write_text("dust")
+    assert Folder(tmp_path).open("a.dye").text == TEXT + "# more"
+
+
+def test_a_file_that_changed_elsewhere_stays(tmp_path: Path) -> None:
+    folder = Folder(tmp_path)
+    _, stamp = folder.save("a.dye", TEXT, "")
+    (tmp_path / "a.dye").write_text("theirs")
+    assert folder.save("a.dye", "mine", stamp)[0] == "a-written-here.dye"
+    assert folder.save("a.dye", "mine too", stamp)[0] == "a-written-here-2.dye"
+    assert (tmp_path / "a.dye").read_text() == "theirs"
+    with pytest.raises(NotBelow):
+        folder.path("../a.dye")
+
+
+def test_the_bundle_is_small_and_made_of_these_sources() -> None:
+    assert sum(file.stat().st_size for file in BUILT.iterdir()) < 1_000_000
+    for name in ("page.html", "page.css"):
+        assert (BUILT / name).read_bytes() == (BUILT.parent / "source" / name).read_bytes()
