@@ -1,7 +1,7 @@
 """How many trials are met does not fall: phrases read as meant, beginners answered.
 
 The numbers are floors: raise them when the program reads more. What is kept aside is
-counted in ``python -m tests.trials.measuring`` and never looked at.
+counted in ``python -m tests.trials.trial_measures`` and never looked at.
 """
 
 import re
@@ -12,7 +12,7 @@ import pytest
 from procedure.language import read as read_text
 from procedure.pipeline import read
 from procedure.rules.example_kit import whole
-from tests.trials.measuring import HERE, in_frame, missed, phrases, unanswered
+from tests.trials.trial_measures import HERE, in_frame, missed, phrases, unanswered
 
 FLOOR_OF_PHRASES = 100
 FLOOR_OF_BEGINNERS = 30

@@ -1,6 +1,6 @@
 """How many of the trials are met: phrases read as meant, beginners' mistakes answered.
 
-``python -m tests.trials.measuring`` prints the numbers of the open and of the kept-aside
+``python -m tests.trials.trial_measures`` prints the numbers of the open and of the kept-aside
 half; ``-v`` names what is missed among the open ones. What is kept aside is only counted.
 """
 
