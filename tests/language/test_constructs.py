@@ -23,7 +23,7 @@ HEADERS = {
     'licence "free to copy"': 'licence("free to copy")',
     "water rain": "water(words(rain))",
     "water hard": "water(words(hard))",
-    "water very hard, 350 mg/L": "water(words(very hard) quantity(measure(range(350) mg/L)))",
+    "water hard, pH 8": "water(words(hard) quantity(acidity(range(8))))",
     "place outdoors": "place(words(outdoors))",
     "altitude 850 m": "altitude(quantity(measure(range(850) m)))",
     "wearing gloves, eye protection": "wearing(wordlist(words(gloves) words(eye protection)))",
