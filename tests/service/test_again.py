@@ -88,7 +88,7 @@ def test_a_few_hundred_random_edits() -> None:
     hold(200, seed=16)
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 def test_ten_thousand_random_edits() -> None:
     for seed in range(20):
         hold(500, seed)
