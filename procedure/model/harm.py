@@ -14,12 +14,16 @@ _DENIED = re.compile(
     r"\b(not|never|no|nor|unlike|without|instead of|free of|rather than|don't|isn't|aren't|"
     r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|near|beside)\b"
 )
+_WORD = re.compile(r"[\w'’×]+")
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
 @cache
-def _names() -> tuple[re.Pattern[str], dict[str, Entry | None]]:
-    """Every name of a plant that harms; harmless names that hold one give None."""
+def _names() -> tuple[int, dict[str, Entry | None]]:
+    """Every name of a plant that harms; harmless names that hold one give None.
+
+    The number is that of the words in the longest of them. Names have no hyphens here.
+    """
     known = vocabulary()
     found: dict[str, Entry | None] = {}
     for name, plant in known.tables["plants_that_harm"].items():
@@ -34,9 +38,23 @@ def _names() -> tuple[re.Pattern[str], dict[str, Entry | None]]:
         for whole in parts:
             if whole not in found and known.danger(entry) is None and words & set(whole.split(" ")):
                 found[whole] = None
-    longest = sorted(found, key=len, reverse=True)
-    listed = "|".join(re.escape(name) for name in longest)
-    return re.compile(rf"(?<![\w-])({listed})s?(?![\w-])"), found
+    plain = {name.replace("-", " "): entry for name, entry in found.items()}
+    return max(len(name.split(" ")) for name in plain), plain
+
+
+def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str]]]:
+    """What is named in words, the longest names first, each with the words beside it."""
+    longest, known = _names()
+    at = 0
+    while at < len(words):
+        for count in range(min(longest, len(words) - at), 0, -1):
+            name = " ".join(words[at : at + count])
+            key = name if name in known else name.removesuffix("s")
+            if key in known:
+                yield known[key], [*words[:at], *words[at + count :]]
+                at += count - 1
+                break
+        at += 1
 
 
 def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
@@ -45,14 +63,11 @@ def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     A clause that denies them (“never ragwort”) names none. A part of the plant may stand
     beside its name.
     """
-    pattern, known = _names()
     for clause in re.split(r"[;,.:()]|\bbut\b", text.lower().replace("-", " ")):
         if _DENIED.search(clause):
             continue
-        for match in pattern.finditer(clause):
-            plant = known[match[1]]
+        for plant, rest in _named(_WORD.findall(clause)):
             if plant is not None:
-                rest = clause.replace(match[0], " ", 1).split()
                 states = ("fresh", "dried", "dry", "young", "old", "green", "ripe", "the")
                 extra = [word for word in rest if word not in (*plant.words("parts"), *states)]
                 yield plant, not extra

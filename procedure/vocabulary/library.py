@@ -81,6 +81,9 @@ class Vocabulary:
         A plant with a row of its own in the dyestuffs keeps that row; the others get
         one with their names, parts and hazards, and nothing said of colour or amount.
         """
+        harmful = self.tables["plants_that_harm"]
+        self._dangers = {one.facts["dyestuff"]: one for one in reversed(harmful.values())}
+        self._dangers |= harmful
         here = self.tables["dyestuffs"]
         columns = next(iter(here.values())).facts
         plants = {plant.name: plant for plant in self.tables["plants_that_harm"].values()}
@@ -109,13 +112,9 @@ class Vocabulary:
         It says how dangerous the plant is (``level``: deadly, poisonous, harmful),
         whether to refuse it, what to use instead and the first aid.
         """
-        harmful = self.tables["plants_that_harm"]
         if entry.table == "plants_that_harm":
             return entry
-        if entry.table != "dyestuffs":
-            return None
-        by_dyestuff = (one for one in harmful.values() if one.facts["dyestuff"] == entry.name)
-        return harmful.get(entry.name) or next(by_dyestuff, None)
+        return self._dangers.get(entry.name) if entry.table == "dyestuffs" else None
 
     def _enter(self, table: str, row: dict[str, str], names: tuple[str, ...]) -> None:
         entry = Entry(names[0], table, row)

@@ -52,6 +52,8 @@ def ways_out(text: str) -> dict[str, str]:
 def _named(part: str) -> dict[str, str]:
     found: dict[str, str] = {}
     for word, way in _ways():
+        if word not in part:
+            continue  # so that few of many patterns are made
         taken = re.sub(rf"\b{re.escape(word)}s?\b", " ", part)
         if taken != part:
             part = taken
