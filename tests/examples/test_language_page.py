@@ -115,7 +115,9 @@ def test_the_page_names_every_manner_word_and_header_line() -> None:
 # An example with the sentences that the handout prints of it, below it as a quotation.
 _PRINTED = [
     (PAGE.count("\n", 0, found.start()) + 1, found.group(1), found.group(2))
-    for found in re.finditer(r"^```dye\n((?:(?!```).)*?)^```\n\n((?:> [^\n]*\n)+)", PAGE, re.M | re.S)
+    for found in re.finditer(
+        r"^```dye\n((?:(?!```).)*?)^```\n\n((?:> [^\n]*\n)+)", PAGE, re.M | re.S
+    )
 ]
 
 
