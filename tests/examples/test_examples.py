@@ -83,8 +83,8 @@ def test_the_faults_are_those_of_the_family_that_the_file_is_named_after(path: P
 
 
 def test_every_family_has_its_faulty_example() -> None:
-    # The rules on hours speak only beside a workshop file that says the hours, and such a file would
-    # be that of all faulty examples; each has its own in the tests of the rules.
+    # The rules on hours speak only beside a workshop file that says the hours, which would be that
+    # of all faulty examples; each has its own in the tests of the rules.
     families = {rule.family.replace(" ", "-") for rule in RULES} - {"allowing", "hours"}
     assert {path.stem for path in FAULTY} == families
 
