@@ -21,7 +21,13 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 STANDARD = sorted((EXAMPLES / "standard").glob("*.dye"))
 PLANS = sorted((EXAMPLES / "plans").glob("*.dye"))
 # How many lots come out, as each plan says in what it makes.
-LOTS = {"greens-and-teals": 4, "madder-walnut-iron": 7, "shade-card-24": 24, "workshop-day": 8}
+LOTS = {
+    "greens-and-teals": 4,
+    "madder-walnut-iron": 7,
+    "shade-card-24": 24,
+    "six-lots-three-baths": 6,
+    "workshop-day": 8,
+}
 
 
 def stem(path: Path) -> str:
@@ -82,7 +88,7 @@ def test_a_plan_says_what_comes_out(path: Path) -> None:
 @pytest.mark.parametrize("path", PLANS, ids=stem)
 def test_a_card_has_a_box_and_a_tag_for_every_lot(path: Path) -> None:
     made = in_html.page(paper(procedure.load(path), Voice("metric")))
-    assert made.count('class="box"') == made.count('class="tag"') == LOTS[path.stem]
+    assert made.count('class="box"') == made.count('class="card tag"') == LOTS[path.stem]
 
 
 def test_amounts_are_of_the_fibre_of_the_plan() -> None:
