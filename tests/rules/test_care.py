@@ -37,19 +37,25 @@ def test_hot_wool_is_not_plunged_into_cold_water(water: int, rules: set[str]) ->
 
 
 def test_wool_does_not_go_from_hand_heat_into_the_hot_bath() -> None:
-    hot = "heat bath to 85 °C\n  dye yarn in bath at 85 °C for 1 h"
+    hot = "heat bath to 85 °C\n  strain bath\n  heat bath to 85 °C\n  dye yarn in bath at 85 °C for 1 h"
     (found,) = expect(dyed(hot), "heat-shock")
     assert "85 °C" in found.sentence
-    expect(dyed("heat bath to 85 °C\n  cool bath to 35 °C\n  " + SLOWLY.format("85 °C", "1 h")))
+    expect(
+        dyed(
+            "heat bath to 85 °C\n  strain bath\n  cool bath to 35 °C\n  "
+            + SLOWLY.format("85 °C", "1 h")
+        )
+    )
 
 
 def test_cotton_bears_sudden_heat() -> None:
-    hot = "heat bath to 85 °C\n  dye yarn in bath at 85 °C for 1 h"
+    hot = "heat bath to 85 °C\n  strain bath\n  heat bath to 85 °C\n  dye yarn in bath at 85 °C for 1 h"
     expect(dyed(hot, "cotton yarn"))
 
 
 def test_silk_does_not_felt() -> None:
-    expect(dyed("heat bath to 80 °C\n  dye yarn in bath at 80 °C for 1 h", "silk yarn"))
+    hot = "heat bath to 80 °C\n  strain bath\n  heat bath to 80 °C\n  dye yarn in bath at 80 °C for 1 h"
+    expect(dyed(hot, "silk yarn"))
 
 
 def test_wool_that_has_cooled_in_air_may_go_into_cooler_water() -> None:
@@ -87,11 +93,11 @@ discard vat to "foul drain"
 
 
 def test_a_bath_that_nothing_has_cooled_is_still_hot() -> None:
-    still = "simmer bath at 85 °C for 1 h\n  " + SLOWLY.format("85 °C", "1 h")
+    still = "simmer bath at 85 °C for 1 h\n  strain bath\n  " + SLOWLY.format("85 °C", "1 h")
     expect(dyed(still), "bath-still-hot")
-    cooled = "simmer bath at 85 °C for 1 h\n  cool bath to 30 °C\n  "
+    cooled = "simmer bath at 85 °C for 1 h\n  strain bath\n  cool bath to 30 °C\n  "
     expect(dyed(cooled + SLOWLY.format("85 °C", "1 h")))
-    stood = "simmer bath at 85 °C for 1 h\n  stand bath overnight\n  "
+    stood = "simmer bath at 85 °C for 1 h\n  stand bath overnight\n  strain bath\n  "
     expect(dyed(stood + SLOWLY.format("85 °C", "1 h")))
 
 
@@ -257,4 +263,4 @@ def test_a_fructose_vat_may_be_made_hot_if_it_cools_before_the_wool() -> None:
 
 def test_the_source_of_a_threshold_is_shown() -> None:
     (found,) = expect(VAT.format(fibre="silk yarn", heat=85), "vat-too-hot")
-    assert found.source == "Mairet 1916, ch. V"
+    assert found.source == "Mairet 1938, ch. V (120 to 140 °F)"

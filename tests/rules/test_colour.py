@@ -73,7 +73,7 @@ def test_the_mordant_is_within_its_range_on_wool(amount: str, rules: set[str]) -
 def test_alum_in_excess_is_said_to_make_wool_sticky() -> None:
     (found,) = expect(mordanted("alum 30 % of yarn"), "too-much-mordant")
     assert "makes wool sticky" in found.sentence
-    assert "Mairet 1916, ch. II" in found.source
+    assert "Mairet 1938, ch. II and VII" in found.source
     assert (found.line, found.column, found.to) == place(
         mordanted("alum 30 % of yarn"), "30 % of yarn"
     )
@@ -307,7 +307,8 @@ def test_madder_is_boiled_for_ten_minutes_at_most(heat: str, time: str, rules: s
 
 def test_boiling_the_madder_out_beforehand_dulls_it_too() -> None:
     text = dyed("madder 50 g", first=ALUM).replace(
-        "  dye yarn in", "  boil dye-bath for 1 h\n  cool dye-bath to 30 °C\n  dye yarn in"
+        "  dye yarn in",
+        "  boil dye-bath for 1 h\n  strain dye-bath\n  cool dye-bath to 30 °C\n  dye yarn in",
     )
     (found,) = expect(text, "dyestuff-too-hot")
     assert found.line == place(text, "boil dye-bath")[0]

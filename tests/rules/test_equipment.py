@@ -220,6 +220,7 @@ steps
   wet out cloth in tub with water 5 L for 1 h
   bath: prepare in pot with water 6 L, onion 50 g
   {step}
+  strain bath
   dye cloth in bath for 1 h
   rinse cloth in tub with water 5 L
   discard bath to "foul drain"

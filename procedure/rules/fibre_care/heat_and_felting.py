@@ -110,6 +110,7 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L at 30 °C for 1 h
         gold-bath: prepare in kettle with water 3 L, onion 50 g
         simmer gold-bath at 85 °C for 1 h
+        strain gold-bath
         dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
@@ -117,6 +118,7 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L at 30 °C for 1 h
         gold-bath: prepare in kettle with water 3 L, onion 50 g
         simmer gold-bath at 85 °C for 1 h
+        strain gold-bath
         cool gold-bath to 30 °C
         dye yarn in gold-bath from 30 °C to 85 °C over 45 min for 1 h
         rinse yarn in tub with water 5 L
