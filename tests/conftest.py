@@ -39,10 +39,13 @@ SLOW = (
 )
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark the slow tier."""
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Mark the slow tier; leave out what samples stand in for, unless it is asked for."""
     here = Path(__file__).parent
+    asked = config.getoption("--exhaustive")
     for item in items:
+        if item.get_closest_marker("exhaustive") and not asked:
+            item.add_marker(pytest.mark.skip(reason="sampled elsewhere; --exhaustive runs it all"))
         if item.path.relative_to(here).as_posix().startswith(SLOW):
             item.add_marker(pytest.mark.slow)
 
@@ -51,6 +54,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     """``pytest --accept`` stores what snapshot tests made as what is wanted."""
     parser.addoption(
         "--accept", action="store_true", help="store new snapshots; review them in the diff"
+    )
+    parser.addoption(
+        "--exhaustive", action="store_true", help="run the whole of what other tests sample"
     )
 
 

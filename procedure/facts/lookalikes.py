@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from procedure.vocabulary import Entry, vocabulary
 
 
@@ -17,13 +15,28 @@ def lookalikes(entry: Entry) -> list[Entry]:
         mine = plant.name == entry.name or plant.facts["dyestuff"] == entry.name
         for like in plant.words("looks_like"):
             if mine:
-                twin = next((known[n] for n in known if re.match(rf"{re.escape(n)}\b", like)), None)
+                twin = next((known[n] for n in known if _place_in(n, like) == 0), None)
                 if (
                     twin is not None
                     and twin.name not in names
                     and twin.words("harm") != ("allergy",)
                 ):
                     found[twin.name] = twin
-            elif any(re.search(rf"(?<![\w-]){re.escape(name)}\b", like) for name in names):
+            elif any(_place_in(name, like) >= 0 for name in names):
                 found[plant.name] = plant
     return list(found.values())
+
+
+def _place_in(name: str, text: str) -> int:
+    """Where a name is in a text as words of its own; -1 where it is not.
+
+    A pattern for each of a hundred names would cost more than the whole check.
+    """
+    at = text.find(name)
+    while at >= 0:
+        end = at + len(name)
+        before, after = text[at - 1 : at], text[end : end + 1]
+        if not (before.isalnum() or before == "-") and not after.isalnum():
+            return at
+        at = text.find(name, at + 1)
+    return -1

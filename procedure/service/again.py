@@ -296,7 +296,7 @@ class _Noting(Study):
 
 
 # What is of the whole plan; what several rules need is made of anything.
-_MORE = frozenset(("flow", "trace", "workshop", "once"))
+_MORE = frozenset(("flow", "trace", "workshop", "once", "slips"))
 
 
 def _noting(real: Procedure, study: _Noting) -> Procedure:

@@ -158,11 +158,11 @@ def _lots(plan: Judged, asked: Asked) -> Shown:
 
 def _timetable(plan: Judged, asked: Asked) -> Shown:
     """Tomorrow from nine to six, with one pair of hands: the times are what counts here."""
+    from procedure.collection.hours import Hours
     from procedure.timetable import Unfit, agenda, eased, text
     from procedure.timetable import plan as planned
     from procedure.timetable.asked import Asked as AskedOfDays
     from procedure.timetable.from_plans import work_of
-    from procedure.timetable.hours import Hours
     from procedure.timetable.wording import refusal
 
     day = datetime.now().date() + timedelta(days=1)

@@ -109,6 +109,7 @@ def _heats(activity: Activity) -> bool:
 def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
     hands = len(asked.hands)
     eyes = _eyes()
+    watched = eyes * (hands + len(made.participants))
     return (
         *(Resource(key, f"the {name}", "pot") for key, name in made.pots.items()),
         *of_plates(made.plates, made.activities, made.line),

@@ -238,7 +238,7 @@ def test_poisons_keep_children_away_and_harmless_things_do_not() -> None:
 
 def test_a_skull_takes_the_place_of_the_exclamation_mark() -> None:
     # Regulation (EC) No 1272/2008, Article 26(1)(b).
-    from procedure.handout.cautions import pictograms
+    from procedure.paper.hazard_signs import pictograms
     from procedure.vocabulary import vocabulary
 
     ghs = vocabulary().tables["ghs"]

@@ -16,7 +16,7 @@ import procedure
 from procedure.command.handout import voice_of
 from procedure.handout.short import MOST_DANGERS, dangers, paper
 from procedure.paper import in_html, in_markdown, in_pdf, in_text
-from procedure.paper.blocks import Steps
+from procedure.paper.blocks import Steps, Table
 from procedure.paper.measures import Voice
 from procedure.wording.reader import of_system
 
@@ -109,7 +109,9 @@ def test_no_danger_is_dropped_where_there_are_many() -> None:
         table = said[: said.index("WHAT YOU NEED")]
         assert all(one.called in table for one in found)
         rows = [
-            block for block in paper(plan, PLAIN).head if getattr(block, "role", "") == "dangers"
+            block
+            for block in paper(plan, PLAIN).head
+            if isinstance(block, Table) and block.role == "dangers"
         ]
         assert sum(len(one.rows) for one in rows) <= MOST_DANGERS
 

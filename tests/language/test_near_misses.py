@@ -10,9 +10,9 @@ import random
 from pathlib import Path
 
 import pytest
+from near_misses import missed, misses, paths
 
 from procedure.pipeline import read
-from tests.language.near_misses import missed, misses, paths
 
 SAMPLE = 4
 
@@ -35,7 +35,7 @@ def test_a_few_near_misses_of_each_example(path: Path) -> None:
     assert not passing(path, SAMPLE)
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("path", paths(), ids=lambda path: path.stem)
 def test_every_near_miss(path: Path) -> None:
     assert not passing(path, None)

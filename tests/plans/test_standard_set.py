@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from fractions import Fraction
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from procedure.handout.card import paper
 from procedure.handout.lots import account, finished, report, stories
 from procedure.paper import in_html
 from procedure.paper.measures import Voice
+from procedure.trace import Content
 from procedure.weigh.weighing import weigh
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -86,7 +88,7 @@ def test_a_card_has_a_box_and_a_tag_for_every_lot(path: Path) -> None:
 def test_amounts_are_of_the_fibre_of_the_plan() -> None:
     """12 % and 6 % of 400 g, where the followed file itself is written for 200 g."""
     plan = procedure.load(EXAMPLES / "plans" / "greens-and-teals.dye")
-    contents = {}
+    contents: Mapping[str, Content] = {}
     for moment in plan.trace.moments:
         if moment.node.effect == "prepare" and "alum.bath" in moment.node.makes:
             assert moment.bath_after is not None

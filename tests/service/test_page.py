@@ -25,7 +25,8 @@ from playwright.sync_api import (  # noqa: E402
 ROOT = Path(__file__).parents[2]
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
-DESKTOP, PHONE = {"width": 1280, "height": 800}, {"width": 360, "height": 740}
+DESKTOP: ViewportSize = {"width": 1280, "height": 800}
+PHONE: ViewportSize = {"width": 360, "height": 740}
 SLOW = 30_000
 
 
@@ -68,9 +69,9 @@ def running(folder: Path) -> Iterator[Running]:
     made.kill()
 
 
-def page_of(browser: Browser, running: Running, size: dict[str, int]) -> tuple[Page, list[str]]:
+def page_of(browser: Browser, running: Running, size: ViewportSize) -> tuple[Page, list[str]]:
     """The page, opened, with the addresses of all that it asks the network for."""
-    page = browser.new_page(viewport=ViewportSize(**size), color_scheme="light")
+    page = browser.new_page(viewport=size, color_scheme="light")
     page.set_default_timeout(SLOW)
     expect.set_options(timeout=SLOW)
     asked: list[str] = []
@@ -190,7 +191,7 @@ def test_a_beginner_on_a_phone(browser: Browser, running: Running, folder: Path)
 
 
 @pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
-def test_axe_finds_nothing(browser: Browser, running: Running, size: dict[str, int]) -> None:
+def test_axe_finds_nothing(browser: Browser, running: Running, size: ViewportSize) -> None:
     from axe_playwright_python.sync_playwright import Axe
 
     page, _ = page_of(browser, running, size)

@@ -23,7 +23,7 @@ def test_no_way_of_planning_small_work_is_shorter(hundred: int) -> None:
     _compare(range(hundred * 100, hundred * 100 + 100))
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("hundred", range(8, 30))
 def test_no_way_of_planning_more_small_work_is_shorter(hundred: int) -> None:
     _compare(range(hundred * 100, hundred * 100 + 100))

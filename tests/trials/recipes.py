@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import sys
 import tomllib
+from collections.abc import Callable
 from fractions import Fraction
 from functools import cache, partial
 from pathlib import Path
@@ -148,7 +149,7 @@ def _tried(check: Any, path: Path) -> Any:
         return f"{type(trouble).__name__}: {trouble}"
 
 
-CHECKS = {
+CHECKS: dict[str, Callable[[Path], object]] = {
     "read": unread,
     "true remarks only": false_alarms,
     "weighed as printed": wrong_sums,

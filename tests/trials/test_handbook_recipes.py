@@ -8,8 +8,7 @@ recipe that comes to be met must be taken out of the list, so that it stays met.
 from pathlib import Path
 
 import pytest
-
-from tests.trials.recipes import CHECKS, recipes
+from recipes import CHECKS, recipes
 
 OPEN = recipes("open")
 NOT_YET = {

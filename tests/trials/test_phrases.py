@@ -8,11 +8,11 @@ import re
 from pathlib import Path
 
 import pytest
+from trial_measures import HERE, in_frame, missed, phrases, unanswered
 
 from procedure.language import read as read_text
 from procedure.pipeline import read
 from procedure.rules.example_kit import whole
-from tests.trials.trial_measures import HERE, in_frame, missed, phrases, unanswered
 
 FLOOR_OF_PHRASES = 100
 FLOOR_OF_BEGINNERS = 30

@@ -9,6 +9,7 @@ from bench import plan_of
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from procedure.quantity.interval import Interval
 from procedure.quantity.rounding import shared, shared_ranges
 from procedure.report.weigh_measures import Step
 from procedure.report.weigh_sheet import sheet
@@ -215,7 +216,7 @@ steps
 def test_rounded_rows_add_up_and_none_strays_a_whole_step(
     ends: list[tuple[Fraction, Fraction]], step: Fraction
 ) -> None:
-    ranges = [(min(pair), max(pair)) for pair in ends]
+    ranges = [Interval(min(pair), max(pair)) for pair in ends]
     made = shared_ranges(ranges, step)
     for side in (0, 1):
         total = sum((pair[side] for pair in ranges), Fraction(0))
