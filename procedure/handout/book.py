@@ -87,8 +87,8 @@ def glossary(plans: Sequence[Judged]) -> tuple[tuple[str, str], ...]:
             step = node.step
             if not isinstance(step, Step):
                 continue
-            if step.verb is not None and step.verb.name in meaning:
-                said[step.verb.name] = meaning[step.verb.name]
+            if step.verb is not None and (means := meaning.get(step.verb.name)):
+                said[step.verb.name] = means
             heats = [item.quantity for item in (step.at, step.to, step.source) if item is not None]
             words = [one.text for one in step.manners]
             words += [heat.word for heat in heats if heat is not None and heat.word]

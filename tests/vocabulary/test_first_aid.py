@@ -145,11 +145,26 @@ def test_hazards_that_call_for_nothing_give_nothing() -> None:
 # Nothing to do for a person: they harm metal, water or the law, or only tell of a fire.
 NO_AID = {"H251", "H272", "H290", "H400", "H410", "H411", "H412"}
 NO_AID_WORDS = {"protected", "stains skin"}
+# How dangerous a plant is: these come beside its own hazards, which have the first aid.
+LEVELS = {"deadly plant", "harmful plant"}
 
 
 def test_every_hazard_has_its_first_aid_or_is_named_as_having_none() -> None:
     have = {row["hazard"] for row in rows("first_aid")}
-    assert have == (set(by_name("ghs")) - NO_AID) | (set(by_name("hazards")) - NO_AID_WORDS)
+    assert have == (set(by_name("ghs")) - NO_AID) | (
+        set(by_name("hazards")) - NO_AID_WORDS - LEVELS
+    )
+
+
+@pytest.mark.parametrize("row", rows("plants_that_harm"), ids=lambda row: row["name"])
+def test_a_plant_that_is_poisonous_to_eat_has_its_first_aid_by_its_own_hazards(row: Row) -> None:
+    if "swallowed" not in words(row["first_aid"]):
+        assert row["level"] != "deadly"
+        return
+    own = by_name("dyestuffs").get(row["dyestuff"])
+    for hazards in (row["hazards"], *([own["hazards"]] if own is not None else [])):
+        (aid,) = (one for one in first_aid(words(hazards)) if one.route == "swallowed")
+        assert row["level"] != "deadly" or aid.call == "P310"
 
 
 def test_first_aid_uses_known_routes_and_statements_and_a_call_has_its_rank() -> None:

@@ -140,8 +140,11 @@ def test_a_plant_hazard_word_is_explained() -> None:
 def test_no_hazard_word_is_listed_that_nothing_uses() -> None:
     used = {
         word
-        for table in ("dyestuffs", "mordants", "assistants")
+        for table in ("dyestuffs", "mordants", "assistants", "plants_that_harm")
         for row in rows(table)
         for word in words(row["hazards"])
     }
+    # The words for how dangerous a plant is come from its level, beside its own hazards.
+    levels = {row["level"] for row in rows("plants_that_harm")}
+    used |= {row["word"] for row in rows("hazards") if row["plant_level"] in levels}
     assert set(by_name("hazards")) <= used

@@ -374,7 +374,7 @@ def or_without_either(study: Study) -> Iterator[Found]:
                 procedure,
                 name.place,
                 "“or” has no “either” before it, at the same indentation.",
-                "Begin the first way with either “...”, and put or “...” below its steps.",
+                'Begin the first way with “either "..."”, and put “or "..."” below its steps.',
             )
     for node in study.flow.nodes:
         if node.kind == "either" and sum(one.kind == "way" for one in node.inner) == 1:
