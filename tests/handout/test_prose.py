@@ -120,7 +120,8 @@ SENTENCES = {
     ),
     # materials, equipment, free words
     "gather tansy 3 : 1 of yarn wearing gloves, mask": (
-        "Gather 300 g of tansy tops. Wear gloves and a mask."
+        "Gather 300 g of tansy tops. Not to be taken for ragwort (Jacobaea vulgaris), "
+        "which harms. Wear gloves and a mask."
     ),
     "grind madder": "Grind the madder fine.",
     "chop onion 50 g": "Chop 50 g of onion skins small.",
