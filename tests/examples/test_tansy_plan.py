@@ -84,7 +84,9 @@ def test_a_pot_for_cooking_is_named(pot: str) -> None:
     line = at(pot)
     lines = list(LINES)
     lines[line - 1] = lines[line - 1].replace("for dyeing only", "for cooking")
-    assert found(lines) == {(line, "used-for-cooking")}
+    # The kettle also holds a plant that poisons, whose tools are kept for dyeing.
+    poison = {(at("tansy-bath: prepare"), "tool-not-kept-apart")} if pot == "kettle:" else set()
+    assert found(lines) == {(line, "used-for-cooking"), *poison}
 
 
 @pytest.mark.parametrize(
