@@ -15,7 +15,10 @@ steps
   rinse yarn in tub with water 5 L
   discard bath to "foul drain"
 """
-HOT = "heat bath to {0} °C\n  strain bath\n  heat bath to {0} °C\n  dye yarn in bath at {0} °C for 1 h"
+HOT = """heat bath to {0} °C
+  strain bath
+  heat bath to {0} °C
+  dye yarn in bath at {0} °C for 1 h"""
 SLOWLY = "dye yarn in bath from 30 °C to {} over 1 h for {} gently"
 
 
