@@ -15,6 +15,10 @@ steps
   rinse yarn in tub with water 5 L
   discard bath to "foul drain"
 """
+HOT = """heat bath to {0} °C
+  strain bath
+  heat bath to {0} °C
+  dye yarn in bath at {0} °C for 1 h"""
 SLOWLY = "dye yarn in bath from 30 °C to {} over 1 h for {} gently"
 
 
@@ -37,7 +41,7 @@ def test_hot_wool_is_not_plunged_into_cold_water(water: int, rules: set[str]) ->
 
 
 def test_wool_does_not_go_from_hand_heat_into_the_hot_bath() -> None:
-    hot = "heat bath to 85 °C\n  strain bath\n  heat bath to 85 °C\n  dye yarn in bath at 85 °C for 1 h"
+    hot = HOT.format(85)
     (found,) = expect(dyed(hot), "heat-shock")
     assert "85 °C" in found.sentence
     expect(
@@ -49,12 +53,12 @@ def test_wool_does_not_go_from_hand_heat_into_the_hot_bath() -> None:
 
 
 def test_cotton_bears_sudden_heat() -> None:
-    hot = "heat bath to 85 °C\n  strain bath\n  heat bath to 85 °C\n  dye yarn in bath at 85 °C for 1 h"
+    hot = HOT.format(85)
     expect(dyed(hot, "cotton yarn"))
 
 
 def test_silk_does_not_felt() -> None:
-    hot = "heat bath to 80 °C\n  strain bath\n  heat bath to 80 °C\n  dye yarn in bath at 80 °C for 1 h"
+    hot = HOT.format(80)
     expect(dyed(hot, "silk yarn"))
 
 
