@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from procedure.draft.amounts import Amount
 from procedure.draft.course import Bath, Course, Measured, part_played, plain_name, trade_role
+from procedure.draft.lexicon import meanings
 from procedure.draft.lines import written
 from procedure.draft.sentences import Part, Sentence, Thing
 
@@ -121,7 +122,7 @@ class Acts(Course):
         bath = self._ready(part)
         allowed = ("from", "over", "for", "to", "at")
         heats = self._heats(part)
-        if verb in ("boil", "simmer"):
+        if verb in meanings("heat of its own"):
             text, placed = self._clauses(part, *allowed)
             self.emit(f"{verb} {bath.name}{text}", placed)
         elif "to" in heats or "at" in heats:
@@ -325,7 +326,9 @@ class Acts(Course):
 
     def _after_bath(self) -> bool:
         """True where the last line made a bath ready for fibre."""
-        return bool(self.lines) and self.lines[-1].text.startswith(("strain", "cool"))
+        return bool(self.lines) and self.lines[-1].text.startswith(
+            tuple(meanings("readies for fibre"))
+        )
 
     def _strain(self, part: Part) -> None:
         if self.bath is not None:

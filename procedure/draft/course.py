@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from procedure.draft.amounts import Amount
+from procedure.draft.lexicon import meanings
 from procedure.draft.lines import Line, figure, written
 from procedure.draft.sentences import Part, Sentence, Thing
 from procedure.vocabulary import vocabulary
@@ -407,7 +408,7 @@ class Course:
         if not self.pool:
             return
         played = {part_played(p[0]) for p in self.pool}
-        if not role and {"mordant", "dye"} <= played:
+        if not role and set(meanings("kind of bath")) <= played:
             here = [p for p in self.pool if p[2] == self.number]
             if not here:
                 return  # which of them is meant is not said
@@ -421,7 +422,7 @@ class Course:
             self.pool = kept
             return
         if not role:
-            role = next((one for one in ("dye", "mordant") if one in played), "")
+            role = next((one for one in meanings("kind of bath") if one in played), "")
         wanted = {"mordant": {"mordant", "assistant"}, "dye": {"dye"}}.get(
             role, {"assistant", "water"}
         )

@@ -295,10 +295,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
         r"\s+(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
     ):
         return False
-    if word in ("dye", "mordant") and re.search(r"\w\s+to\s+$", before):
+    if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
         return False
     if (
-        word in ("wet", "dry")
+        word in meanings("state or deed")
         and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)
         and before.strip()
     ):

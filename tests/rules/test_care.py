@@ -40,6 +40,12 @@ def test_hot_wool_is_not_plunged_into_cold_water(water: int, rules: set[str]) ->
     expect(text.replace("rinse yarn in kettle", "rinse yarn in pan"), *rules)
 
 
+def straight_in(heat: str) -> str:
+    """A strained bath at its heat, and the yarn goes into it at once."""
+    ready = f"heat bath to {heat}\n  strain bath\n  heat bath to {heat}"
+    return f"{ready}\n  dye yarn in bath at {heat} for 1 h"
+
+
 def test_wool_does_not_go_from_hand_heat_into_the_hot_bath() -> None:
     hot = HOT.format(85)
     (found,) = expect(dyed(hot), "heat-shock")
