@@ -68,12 +68,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     A preview that shows a change gives 1 as well.
     """
-    if arguments.preview and arguments.format != "text":
-        raise CannotRun(
-            f"--preview is for reading, and {arguments.format} is not; take one of the two."
-        )
-    if arguments.mend and not arguments.preview and STANDARD_INPUT in arguments.files:
-        raise CannotRun("standard input cannot be mended; name a file, or use --preview.")
+    _fit_together(arguments)
     findings: list[Finding] = []
     checked: list[str] = []
     reasons: dict[str, None] = {}
@@ -109,6 +104,16 @@ def run(arguments: argparse.Namespace) -> int:
     if reasons:
         return 2
     return 1 if shown or (arguments.preview and changed) else 0
+
+
+def _fit_together(arguments: argparse.Namespace) -> None:
+    """Raises ``CannotRun`` where two options do not go with each other."""
+    if arguments.preview and arguments.format != "text":
+        raise CannotRun(
+            f"--preview is for reading, and {arguments.format} is not; take one of the two."
+        )
+    if arguments.mend and not arguments.preview and STANDARD_INPUT in arguments.files:
+        raise CannotRun("standard input cannot be mended; name a file, or use --preview.")
 
 
 def _each_once(findings: list[Finding]) -> list[Finding]:

@@ -98,7 +98,7 @@ class Course:
     def _free(self, part: Part, *kinds: str) -> list[Amount]:
         return [a for a in part.amounts if a.kind in kinds and a.start not in self.used]
 
-    def _stuff(self, part: Part) -> list[Measured]:
+    def _stuff(self, part: Part) -> list[Measured]:  # noqa: C901
         """Materials and water of a part with their amounts; a volume of nothing is of water."""
         made: list[Measured] = []
         spoken: list[Thing] = [t for t in part.things if t.kind in ("material", "water", "part")]

@@ -277,7 +277,7 @@ def _named(
     return things, doings, left_out
 
 
-def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
+def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = text[start : match.start()], text[match.end() : match.end() + 25]
     word = match[0].lower()
     if word in (
@@ -357,7 +357,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:
 SKIPPED = r"(?:of|the|a|an|your|my|our|this|that|same|clean|fresh|dried|dry|wet|damp|wetted|soft|green|good|best|clear|crushed|ground|powdered|chopped|young|small|flowering|fallen|mild|household|freshly|finely|old|whole|strained|finest|white|pure|neutral|cold|hot|warm|boiling|tepid|lukewarm|more|another|ripe|raw|greasy|dry weight of|lightly|scoured|prepared|well|spent|some|natural|mordanted|undyed|black|red|yellow|brown|new)"  # noqa: E501
 
 
-def _belonging(
+def _belonging(  # noqa: C901
     text: str, things: list[Thing], here: list[Amount], start: int, end: int
 ) -> dict[int, Thing]:
     """Which thing each amount of stuff measures, by what stands next to it."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from procedure.facts.handling import deadly_words
@@ -125,15 +126,7 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         parts.append(brings)
     if step.does.splits:
         parts.append(listed(_part(telling, node, child) for child in node.makes))
-    for word, item in (("from", step.source), ("at", step.at), ("to", step.to)):
-        if item is not None and item.quantity is not None and item.name is None:
-            kind = item.quantity.kind
-            if kind in ("temperature", "unstated", "acidity"):
-                parts.append(telling.heat(item.quantity, word))
-            else:
-                parts.append(phrase(f"{word} ", Words(item.quantity.text)))
-        elif item is not None and item.words is not None:
-            parts.append((Words(item.words.text),))
+    parts += _ends(telling, step)
     if step.does.heat and not any((step.at, step.to)):
         parts.append(word_heat(telling, step))
     if step.ceiling is not None:
@@ -149,6 +142,19 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         if part:
             made = phrase(made, MIDDLE if made else "", part)
     return made
+
+
+def _ends(telling: Telling, step: Step) -> Iterator[Phrase]:
+    """From where to where: heats, acidity and words of the clauses from, at and to."""
+    for word, item in (("from", step.source), ("at", step.at), ("to", step.to)):
+        if item is not None and item.quantity is not None and item.name is None:
+            kind = item.quantity.kind
+            if kind in ("temperature", "unstated", "acidity"):
+                yield telling.heat(item.quantity, word)
+            else:
+                yield phrase(f"{word} ", Words(item.quantity.text))
+        elif item is not None and item.words is not None:
+            yield (Words(item.words.text),)
 
 
 def _part(telling: Telling, node: FlowNode, child: str) -> Phrase:

@@ -7,7 +7,7 @@ besides (a lid, gloves, an order, a note) is said after it in the same way for a
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from procedure.flow import FlowNode
 from procedure.handout import prose_of_baths as of_baths
@@ -288,17 +288,21 @@ def _join(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     return sentence(head, " as one lot, ", telling.name(made), weight)
 
 
-def _do(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    said: Phrase = (Words(step.words.text),) if step.words is not None else ()
-    things: list[Phrase] = []
+def _used_in(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
+    """What a step in free words uses and its words do not speak of already."""
     words = step.words.text.lower().split() if step.words is not None else []
     for item in step.using:
         if item.name is not None and item.quantity is None and item.name.text in words:
-            continue  # the words speak of it already
+            continue
         named = telling.item(node, item)
         if item.name is not None and item.quantity is not None:
             named = phrase(named, " (", Words(item.quantity.text), ")")
-        things.append(named)
+        yield named
+
+
+def _do(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    said: Phrase = (Words(step.words.text),) if step.words is not None else ()
+    things = list(_used_in(telling, node, step))
     if things:
         said = phrase(said, ", with ", joined(things))
     for word, clause in (("in", step.within), ("from", step.source)):

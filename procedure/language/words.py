@@ -176,7 +176,7 @@ def heading_words(text: str, line: int) -> list[Token]:
     return tokens
 
 
-def _scan(
+def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
     text: str,
     line: int,
     before: list[Token],

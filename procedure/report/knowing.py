@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
 from procedure.vocabulary import Entry, Unit, Verb, Vocabulary
@@ -272,15 +272,8 @@ def _colour(one: Shade) -> str:
     return f"{_on(one.mordant)}{after}{over} {one.colour}{swatch}"
 
 
-def _mordant(entry: Entry, words: Vocabulary) -> Iterator[str]:
-    facts = entry.facts
-    yield _sentence(_list([_a(role) for role in entry.words("role")]))
-    yield from _aliases(entry)
-    yield from _identity(entry)
-    if entry.words("also"):
-        yield f"It also serves as {_list([_a(role) for role in entry.words('also')])}."
-    if facts.get("metal"):
-        yield f"It leaves {facts['metal']} on the fibre."
+def _usual(facts: Mapping[str, str]) -> Iterator[str]:
+    """The usual amounts of a mordant on each class of fibre, and when it is too much."""
     for fibre in ("protein", "cellulose"):
         if facts.get(f"{fibre}_low"):
             usual = _range(facts[f"{fibre}_low"], facts[f"{fibre}_high"], "%")
@@ -291,6 +284,18 @@ def _mordant(entry: Entry, words: Vocabulary) -> Iterator[str]:
             elif excess:
                 said += f"; above {excess} % is too much"
             yield f"{said}."
+
+
+def _mordant(entry: Entry, words: Vocabulary) -> Iterator[str]:
+    facts = entry.facts
+    yield _sentence(_list([_a(role) for role in entry.words("role")]))
+    yield from _aliases(entry)
+    yield from _identity(entry)
+    if entry.words("also"):
+        yield f"It also serves as {_list([_a(role) for role in entry.words('also')])}."
+    if facts.get("metal"):
+        yield f"It leaves {facts['metal']} on the fibre."
+    yield from _usual(facts)
     if facts.get("heat_limit_c"):
         yield f"Its bath stays below {facts['heat_limit_c']} °C."
     if entry.yes("rinse_first"):

@@ -126,6 +126,22 @@ def _uncounted(row: Row) -> Row:
     return replace(row, counts=False)
 
 
+def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> Iterator[str]:
+    """What is to be said of the way in which an amount is written."""
+    if quantity is None:
+        if part in ("material", "water"):
+            yield "no amount is written"
+        return
+    if quantity.kind == "spoon":
+        yield "a spoon is a loose measure"
+    if quantity.kind == "unstated":
+        yield "the source does not say"
+    elif quantity.kind == "loose":
+        yield f"written as “{quantity.text}”"
+    elif amount is None:
+        yield f"written as “{quantity.text}”, which cannot be worked out here"
+
+
 def _row(
     plan: Judged,
     moment: Moment,
@@ -149,16 +165,7 @@ def _row(
             note.append("all of it")
     said = "" if quantity is None else quantity.text
     sum_line = "" if quantity is None else working(plan, quantity, amount, way.times)
-    if quantity is not None and quantity.kind == "spoon":
-        note.append("a spoon is a loose measure")
-    if quantity is None and part in ("material", "water"):
-        note.append("no amount is written")
-    elif quantity is not None and quantity.kind == "unstated":
-        note.append("the source does not say")
-    elif quantity is not None and quantity.kind == "loose":
-        note.append(f"written as “{quantity.text}”")
-    elif quantity is not None and amount is None:
-        note.append(f"written as “{quantity.text}”, which cannot be worked out here")
+    note += _as_written(quantity, part, amount)
     if material is not None and quantity is not None and amount is not None:
         poured = stock_solutions.poured(material[0], quantity, amount)
         if poured is not None:

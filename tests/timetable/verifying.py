@@ -78,7 +78,7 @@ def _waits(work: Work, times: Times) -> Iterator[str]:
             yield f"{lag.after} comes too late after {lag.before}"
 
 
-def _over_used(work: Work, times: Times) -> Iterator[str]:
+def _over_used(work: Work, times: Times) -> Iterator[str]:  # noqa: C901
     over = {each.key for each in work.done if each.end is not None}
     begun = {each.key for each in work.done}
     taken: dict[str, dict[int, int]] = defaultdict(lambda: defaultdict(int))
