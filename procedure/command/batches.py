@@ -51,15 +51,15 @@ def run(arguments: argparse.Namespace) -> int:
     return 1 if unread else 0
 
 
-def batches_in(names: list[str]) -> list[Batch]:
-    """The records of folders and files. Raises ``CannotRun`` where there is none."""
+def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
+    """The records of folders and files. Raises ``CannotRun`` where there are too few."""
     from procedure.batch.folder import CannotRead, batch_of, records_in
 
     for name in names:
         if not Path(name).exists():
             raise CannotRun(f"there is no file or folder {name}.")
     paths = records_in([Path(name) for name in names])
-    if not paths:
+    if len(paths) < at_least:
         where = names[0] if len(names) == 1 else "These folders"
         raise CannotRun(f"{where} holds no records (files that end in .batch).")
     try:
