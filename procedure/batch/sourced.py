@@ -64,7 +64,9 @@ def sourced(colour: Colour, fibre: str = "") -> Ranked:
                 shade, own, ciede2000(colour, own), tuple(_needs(shade)), tuple(_cautions(shade))
             )
         )
-    return Ranked(tuple(sorted(found, key=lambda one: one.difference)), tuple(refused))
+    # Many names share a swatch: of equals, what may hurt nobody comes first.
+    ranked = sorted(found, key=lambda one: (round(one.difference, 6), len(one.cautions)))
+    return Ranked(tuple(ranked), tuple(refused))
 
 
 def on(shade: Shade) -> str:
