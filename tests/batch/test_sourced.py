@@ -79,3 +79,9 @@ def test_what_follows_is_among_the_needs() -> None:
     assert oiled.needs == (
         "madder (roots)", "a mordant of aluminium", "besides: oil", "besides: soap"
     )  # fmt: skip
+
+
+def test_of_equal_swatches_the_harmless_come_first() -> None:
+    same = [one for one in sourced(wanted("#d4af37"), "wool").found if one.difference < 1e-6]
+    cautions = [len(one.cautions) for one in same]
+    assert cautions == sorted(cautions) and cautions[0] == 0 and cautions[-1] > 0
