@@ -10,6 +10,7 @@ from io import StringIO
 from textwrap import fill
 from typing import Any
 
+from procedure.batch import telling_use
 from procedure.batch.fastness import Stood
 from procedure.batch.folder import Batch, Shade, by_day
 from procedure.batch.heats import fastest_rise, integral, planned_band, planned_integral
@@ -33,12 +34,7 @@ def report(batches: Sequence[Batch], colour: bool = False) -> str:
     ]
     for method in methods(batches):
         lines += ["", *_method(method)]
-    used = [one for one in consumption(batches) if one.grams]
-    if used:
-        lines += ["", "Used in all:"]
-        for one in used:
-            left = f" ({one.unknown} do not say how much)" if one.unknown else ""
-            lines.append(f"  {one.name}: {plain(one.grams, 4)} g in {one.batches} batches{left}")
+    lines += telling_use.lines(batches)
     if any(shade.colour for batch in batches for shade in batch.shades):
         lines += ["", APPROXIMATE]
     return "\n".join(lines) + "\n"
@@ -239,6 +235,7 @@ def data(batches: Sequence[Batch]) -> str:
             {"material": one.name, "grams": float(one.grams), "batches": one.batches}
             for one in consumption(batches)
         ],
+        **telling_use.data(batches),
     }
     return json.dumps(made, ensure_ascii=False, indent=2) + "\n"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -57,7 +58,8 @@ class WorkshopFile(NamedTuple):
     ``procedure`` carries its name and its declarations; ``workshop`` is what procedures
     take from it, as far as it could be read; ``faults`` are in the order of the text;
     ``prices`` and ``stock`` are by the name of a material; ``opening`` is what it states
-    of hours, people and room.
+    of hours, people and room; ``counted`` is the day on which the stock was counted, None
+    where it is not said.
     """
 
     procedure: Procedure
@@ -67,3 +69,4 @@ class WorkshopFile(NamedTuple):
     prices: Mapping[str, Price] = MappingProxyType({})
     stock: Mapping[str, Held] = MappingProxyType({})
     opening: Opening = Opening()
+    counted: date | None = None

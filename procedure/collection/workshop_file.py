@@ -9,6 +9,8 @@ import os
 import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -67,6 +69,7 @@ class _Reading:
         self.data = data
         self.places = dict(_places(text))
         self.faults: list[Fault] = []
+        self.counted: date | None = None
 
     def place(self, where: tuple[str, ...]) -> Place:
         """The place of a key, or of the nearest key above it that the text shows."""
@@ -101,7 +104,7 @@ class _Reading:
         stock = dict(self.amounts("stock", shop.held, "350 g"))
         opened = self.opening(self.section("workshop"))
         faults = tuple(sorted(dict.fromkeys(self.faults)))
-        return WorkshopFile(declared, workshop, levels, faults, prices, stock, opened)
+        return WorkshopFile(declared, workshop, levels, faults, prices, stock, opened, self.counted)
 
     def amounts(
         self, section: str, read: Callable[[str], Read], example: str
@@ -109,12 +112,24 @@ class _Reading:
         """The prices or the stock, by the name of a material."""
         for name, said in self.section(section).items():
             where = (section, name)
+            if (section, name) == ("stock", "counted"):
+                self.counted = self.day(where, said)
+                continue
             try:
                 if not isinstance(said, str):
                     raise shop.NotRead(f"{name} is said in words, between quotation marks.")
                 yield name, read(said)
             except shop.NotRead as reason:
                 self.fault(where, str(reason), f'Write it as in {name} = "{example}".')
+
+    def day(self, where: tuple[str, ...], said: object) -> date | None:
+        """A day as TOML has it, or the same between quotation marks."""
+        with suppress(ValueError):
+            found = date.fromisoformat(said) if isinstance(said, str) else said
+            if isinstance(found, date):
+                return found.date() if isinstance(found, datetime) else found
+        self.fault(where, "That is not a day.", "Write it as in counted = 2026-01-01.")
+        return None
 
     def opening(self, found: dict[str, Any]) -> Opening:
         """The hours, the people and the room that are stated."""

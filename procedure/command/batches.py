@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import sys
 from pathlib import Path
@@ -27,17 +28,30 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="where the records (.batch) are: folders or files; the present folder by default",
     )
     add("--format", choices=FORMATS, default="text", help="text to read (the default), csv or json")
+    add(
+        "--used",
+        action="store_true",
+        help="only what was used in each year, and what is left of the workshop's stock",
+    )
     add("--book", metavar="OUT", help="write the shade book as .html, .pdf, .md or .txt")
     add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Tell of all batches; 0, or 1 where lines of a record could not be read."""
-    from procedure.batch import telling
+    from procedure.batch import telling, telling_use
 
     batches = batches_in(arguments.folders)
+    if arguments.book and arguments.used:
+        raise CannotRun("--used and --book are two things; give one of them.")
     if arguments.book:
         _book(batches, arguments)
+    elif arguments.used and arguments.format == "csv":
+        sys.stdout.write(telling_use.table(batches))
+    elif arguments.used and arguments.format == "json":
+        print(json.dumps(telling_use.data(batches), ensure_ascii=False, indent=2))
+    elif arguments.used:
+        print("\n".join(telling_use.lines(batches)).strip() or "No record says what was used.")
     elif arguments.format == "csv":
         sys.stdout.write(telling.table(batches))
     elif arguments.format == "json":
@@ -51,15 +65,15 @@ def run(arguments: argparse.Namespace) -> int:
     return 1 if unread else 0
 
 
-def batches_in(names: list[str]) -> list[Batch]:
-    """The records of folders and files. Raises ``CannotRun`` where there is none."""
+def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
+    """The records of folders and files. Raises ``CannotRun`` where there are too few."""
     from procedure.batch.folder import CannotRead, batch_of, records_in
 
     for name in names:
         if not Path(name).exists():
             raise CannotRun(f"there is no file or folder {name}.")
     paths = records_in([Path(name) for name in names])
-    if not paths:
+    if len(paths) < at_least:
         where = names[0] if len(names) == 1 else "These folders"
         raise CannotRun(f"{where} holds no records (files that end in .batch).")
     try:

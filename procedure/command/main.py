@@ -27,7 +27,7 @@ COMMANDS = {
     "book": "make one book, or a site, of all the procedures of a folder",
     "record": "make the form of a batch, fill it in, and tell what was done otherwise",
     "batches": "tell how well methods repeat over many batches, and make the shade book",
-    "match": "tell which past batches came nearest to a colour",
+    "match": "tell which past batches and published colours come nearest to a colour",
     "write": "write procedures in a page in the browser, with help",
     "language-server": "give an editor the same help (Language Server Protocol)",
 }

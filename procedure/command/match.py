@@ -1,12 +1,19 @@
-"""``vatwright match``: the batches that came nearest to a colour."""
+"""``vatwright match``: the batches and the published colours that come nearest to a colour."""
 
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
 from pathlib import Path
 from textwrap import fill
+from typing import TYPE_CHECKING
 
 from procedure.command.main import CannotRun
+
+if TYPE_CHECKING:
+    from procedure.batch.nearest import Near
+    from procedure.batch.sourced import Ranked, Sourced
+    from procedure.colour import Colour
 
 WIDTH = 88
 
@@ -22,17 +29,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         help="where the records (.batch) are; the present folder by default",
     )
-    add("--fibre", metavar="FIBRE", help="only methods on this fibre, such as wool")
+    add("--fibre", metavar="FIBRE", help="only on this fibre, such as wool")
     add("--most", type=int, default=5, metavar="N", help="how many to show (5)")
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Rank past batches by their difference from a colour; 1 where there is none."""
+    """Rank past batches, then published colours, by their difference; 1 where there is none."""
     from procedure.batch.nearest import nearest, wanted
-    from procedure.batch.telling import APPROXIMATE, stood_words
-    from procedure.colour import called, compared, to_srgb
+    from procedure.batch.sourced import NoFibre, sourced
+    from procedure.batch.telling import APPROXIMATE
+    from procedure.colour import called, to_srgb
     from procedure.command.batches import batches_in
-    from procedure.quantity.number_words import plain
 
     try:
         colour = wanted(arguments.colour)
@@ -40,34 +47,84 @@ def run(arguments: argparse.Namespace) -> int:
         raise CannotRun(str(reason)) from None
     if arguments.most < 1:
         raise CannotRun("--most is a number from 1 on.")
-    batches = batches_in(arguments.folders)
+    batches = batches_in(arguments.folders, at_least=0)
     unknown: list[str] = []
     if arguments.fibre:
         batches = [one for one in batches if _on(one.path, one.record.of, arguments.fibre, unknown)]
     found = nearest(colour, batches)
-    shown = to_srgb(colour)
-    print(f"{shown.hex}, {called(colour)}. Nearest of {len(found)} dyed lots (CIEDE2000):")
+    ranked: Ranked | None = None
+    try:
+        ranked = sourced(colour, arguments.fibre or "")
+    except NoFibre as reason:
+        unknown.append(str(reason))
+    of = f"Nearest of {len(found)} dyed lot{'s' * (len(found) != 1)} (CIEDE2000):"
+    own = of if found else "No dyed lot of your own to rank."
+    print(f"{to_srgb(colour).hex}, {called(colour)}. {own}")
     for at, one in enumerate(found[: arguments.most], 1):
-        assert one.shade.colour is not None
-        record = one.batch.record
-        edition = f", edition {record.edition}" if record.edition else ""
-        hex_ = to_srgb(one.shade.colour).hex
-        lines = [
-            f"{at}. {one.difference:.1f} away: {hex_}, {compared(colour, one.shade.colour)}",
-            f"{one.batch.method}{edition}; {record.title or one.batch.path.name}, {one.shade.lot}",
-        ]
-        if one.needs:
-            needs = ", ".join(f"{name} {plain(share * 100)} %" for name, share in one.needs.items())
-            lines.append(f"needs, of the fibre's weight: {needs}")
-        lines.append("; ".join(stood_words(one.shade)) or "not tested in light or wash")
-        for number, line in enumerate(lines):
-            indent = "  " if number == 0 else "     "
-            print(fill(line, WIDTH, initial_indent=indent, subsequent_indent="       "))
+        _print(at, _own(colour, one))
+    if ranked is not None:
+        _print_published(colour, ranked, arguments)
     for said in dict.fromkeys(unknown):
         print(fill(said, WIDTH))
-    print("The vocabulary holds no sourced colours yet, so only your own batches are ranked.")
     print(APPROXIMATE)
-    return 0 if found else 1
+    return 0 if found or (ranked is not None and ranked.found) else 1
+
+
+def _own(colour: Colour, one: Near) -> Iterator[str]:
+    """A lot of one's own: how far, from which method, what it needed, how it stood."""
+    from procedure.batch.telling import stood_words
+    from procedure.colour import compared, to_srgb
+    from procedure.quantity.number_words import plain
+
+    assert one.shade.colour is not None
+    record = one.batch.record
+    edition = f", edition {record.edition}" if record.edition else ""
+    hex_ = to_srgb(one.shade.colour).hex
+    yield f"{one.difference:.1f} away: {hex_}, {compared(colour, one.shade.colour)}"
+    yield f"{one.batch.method}{edition}; {record.title or one.batch.path.name}, {one.shade.lot}"
+    if one.needs:
+        needs = ", ".join(f"{name} {plain(share * 100)} %" for name, share in one.needs.items())
+        yield f"needs, of the fibre's weight: {needs}"
+    yield "; ".join(stood_words(one.shade)) or "not tested in light or wash"
+
+
+def _published(colour: Colour, one: Sourced) -> Iterator[str]:
+    """A published colour: how far, on what, what it needs, what may hurt, and its source."""
+    from procedure.batch.sourced import on
+    from procedure.colour import compared
+
+    away = f"about {one.difference:.0f} away: about {one.shade.hex}"
+    yield f"{away}, {compared(colour, one.colour)}"
+    yield f"{one.shade.dyestuff} on {on(one.shade)}: {one.shade.colour}"
+    yield f"needs {', '.join(one.needs)}"
+    for caution in one.cautions:
+        yield f"Caution: {caution}"
+    yield f"source: {one.shade.source}"
+
+
+def _print_published(colour: Colour, ranked: Ranked, arguments: argparse.Namespace) -> None:
+    from procedure.report.knowing import DEFERRAL
+
+    shown = ranked.found[: arguments.most]
+    if shown:
+        count = f"{len(ranked.found)} published colours"
+        print(f"Nearest of {count} (swatches made from words, each approximate):")
+    else:
+        print(f"The vocabulary has no published colours on {arguments.fibre or 'any fibre'}.")
+    for at, each in enumerate(shown, 1):
+        _print(at, _published(colour, each))
+    if ranked.refused:
+        said = f"Left out, because nobody should handle them: {', '.join(ranked.refused)}."
+        print(fill(said, WIDTH))
+    if ranked.refused or any(one.cautions for one in shown):
+        print(fill(DEFERRAL, WIDTH))
+
+
+def _print(at: int, lines: Iterator[str]) -> None:
+    for number, line in enumerate(lines):
+        shown = line if number else f"{at}. {line}"
+        indent = "     " if number else "  "
+        print(fill(shown, WIDTH, initial_indent=indent, subsequent_indent="       "))
 
 
 def _on(record: Path, procedure: str, fibre: str, unknown: list[str]) -> bool:

@@ -18,7 +18,8 @@ class Shade(NamedTuple):
 
     ``mordant`` is the mordant's metal or none, ``after`` what was done besides (``alkali``,
     ``overdye: indigo``) or empty. ``hex`` is an approximate swatch like #c8a232, empty
-    where there is none; ``family`` is one of the plain colours.
+    where there is none; ``family`` is one of the plain colours. ``part`` are the parts of the
+    plant that were used, empty where the source does not say.
     """
 
     dyestuff: str
@@ -29,6 +30,7 @@ class Shade(NamedTuple):
     family: str
     hex: str
     source: str
+    part: str = ""
 
 
 @cache
@@ -44,6 +46,7 @@ def shades() -> tuple[Shade, ...]:
             row["family"],
             row["hex"],
             row["source"],
+            row["part"],
         )
         for row in rows("colours")
     )

@@ -186,7 +186,25 @@ def test_the_nearest_batches_first(capsys: pytest.CaptureFixture[str]) -> None:
     out, _ = said(capsys)
     assert "1. 0.1 away: #d5b44e, the same to the eye" in out or "1. 0.0 away" in out
     assert "alum 12 %" in out and "3. " not in out
-    assert main(["match", "#d5b44e", str(RECORDS), "--fibre", "linen"]) == 1
+    assert main(["match", "#d5b44e", str(RECORDS), "--fibre", "linen"]) == 0
+    assert "No dyed lot of your own to rank" in said(capsys)[0]
+
+
+def test_a_fibre_that_nothing_is_known_of(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["match", "#d5b44e", str(RECORDS), "--fibre", "wol"]) == 1
+    assert "knows no fibre “wol”" in " ".join(said(capsys)[0].split())
+    assert main(["match", "#d5b44e", str(RECORDS), "--fibre", "viscose"]) == 1
+    assert "no published colours on viscose" in said(capsys)[0]
+
+
+def test_published_colours_without_any_record(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["match", "#ed872d", str(tmp_path), "--fibre", "silk", "--most", "2"]) == 0
+    out, _ = said(capsys)
+    assert "flavin on silk: orange" in out and "Mairet 1938, ch. XI (13)" in out
+    assert "tin is a harmful metal" in out and "Local rules" in out
+    assert out.count("approximate") >= 2 and "3. " not in out
 
 
 @pytest.mark.parametrize("colour", ["Lab 79 -4 64 under D65 at 10°", "sRGB 220 196 70", "#dc4"])

@@ -1,0 +1,125 @@
+"""What was used in a year and what is left: the sums are those of the records, done by hand."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from procedure.batch.folder import batch_of, records_in
+from procedure.batch.stock import by_year, stock_of
+from procedure.command.main import main
+
+ROOT = Path(__file__).parents[2]
+RECORDS = ROOT / "examples" / "records"
+
+
+@pytest.fixture
+def circle(tmp_path: Path) -> Path:
+    """The records of the examples with their procedure, in a folder of their own."""
+    shutil.copy(ROOT / "examples" / "weld-yellow-wool.dye", tmp_path)
+    shutil.copytree(RECORDS, tmp_path / "records")
+    return tmp_path
+
+
+def told(folder: Path, capsys: pytest.CaptureFixture[str], *more: str) -> str:
+    assert main(["batches", str(folder / "records"), *more]) == 0
+    return capsys.readouterr().out
+
+
+def stocked(folder: Path, text: str) -> None:
+    (folder / "vatwright.toml").write_text(f"[stock]\n{text}\n", encoding="utf-8")
+
+
+def test_each_year_by_itself(circle: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = circle / "records" / "weld-8-linden.batch"
+    path.write_text(path.read_text("utf-8").replace("2026-09-2", "2027-09-2"), encoding="utf-8")
+    years = by_year([batch_of(one) for one in records_in([circle / "records"])])
+    assert [one.year for one in years] == [2026, 2027]
+    # Seven batches: five of 36 g, one of 36.5 g, one of 30 g; then one of 36 g.
+    grams = [{use.name: float(use.grams) for use in one.used} for one in years]
+    assert grams[0]["alum"] == 5 * 36 + 36.5 + 30 and grams[1]["alum"] == 36
+    assert grams[0]["weld"] == 6 * 300 + 290 and grams[1]["weld"] == 305
+    out = told(circle, capsys)
+    assert "Used in 2026:\n  alum: 246.5 g in 7 batches" in out
+    assert "Used in 2027:\n  alum: 36 g in 1 batch\n" in out
+    assert "In stock" not in out
+
+
+def test_a_counted_stock_goes_down(circle: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    # The vocabulary's name, the record's own name, and a thing that no record names.
+    stocked(
+        circle, 'counted = 2026-06-01\n"potassium alum" = "350 g"\nweld = "500 g"\nsoap = "1 L"'
+    )
+    out = told(circle, capsys, "--used")
+    assert "potassium alum: 248 g left of 350 g on 2026-06-01" in out  # less 30, 36 and 36
+    assert "weld: nothing by the count: 500 g on 2026-06-01, and 905 g used since" in out
+    assert "soap: 1 L left of 1 L" in out
+    rows = list(csv.DictReader(io.StringIO(told(circle, capsys, "--used", "--format", "csv"))))
+    left = {row["material"]: row for row in rows if row["what"] == "left"}
+    assert float(left["potassium alum"]["amount"]) == 248
+    assert float(left["weld"]["used since"]) == 300 + 300 + 305
+    used = {row["material"]: row for row in rows if row["what"] == "used"}
+    assert used["alum"]["year"] == "2026" and float(used["alum"]["amount"]) == 282.5
+    for made in (
+        json.loads(told(circle, capsys, "--format", "json")),
+        json.loads(told(circle, capsys, "--used", "--format", "json")),
+    ):
+        assert {one["material"]: one["left"] for one in made["stock"]}["weld"] == -405
+        assert made["used_by_year"][0] == {
+            "year": 2026, "material": "alum", "grams": 282.5, "batches": 8,
+            "records_without_grams": 0,
+        }  # fmt: skip
+
+
+def test_the_day_of_counting_itself_counts(circle: Path) -> None:
+    batches = [batch_of(one) for one in records_in([circle / "records"])]
+    for day, left in (("2026-09-26", 64), ("2026-09-27", 100)):
+        stocked(circle, f'counted = "{day}"\nalum = "100 g"')
+        assert [float(one.left) for one in stock_of(batches).left] == [left]
+
+
+def test_a_stock_without_a_day_is_told_as_written(
+    circle: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    stocked(circle, 'alum = "350 g"')
+    out = told(circle, capsys)
+    assert "alum: 350 g, as the workshop file says" in out and "Nothing is taken off" in out
+
+
+def test_a_name_of_the_procedure_itself(circle: Path) -> None:
+    """Where a procedure calls its alum “salt-one”, the record does too; it is still alum."""
+    for path in (circle / "weld-yellow-wool.dye", circle / "records" / "weld-1-ash.batch"):
+        text = path.read_text("utf-8")
+        changed = text.replace("  alum: ", "  salt-one: ")
+        assert changed != text, path
+        path.write_text(changed, encoding="utf-8")
+    stocked(circle, 'counted = 2026-01-01\nalum = "100 g"')
+    left = stock_of([batch_of(circle / "records" / "weld-1-ash.batch")]).left
+    assert [float(one.left) for one in left] == [64]
+
+
+def test_what_cannot_be_taken_off_is_said(circle: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = circle / "records" / "weld-1-ash.batch"
+    text = path.read_text("utf-8")
+    path.write_text(text.replace("alum: 36 g planned", "alum: ____ planned"), encoding="utf-8")
+    other = circle / "records" / "weld-2-rowan.batch"
+    text = other.read_text("utf-8")
+    other.write_text(text.replace("  day 2026-02-14 to 2026-02-15\n", ""), encoding="utf-8")
+    stocked(circle, 'counted = 2026-01-01\nalum = "350 g"')
+    out = " ".join(told(circle, capsys, "--used").split())
+    # 282.5 g in all, less 36 g left blank and 36 g on no day.
+    assert "alum: at most 139.5 g left of 350 g on 2026-01-01 (1 record cannot be" in out
+    assert "1 record says no day" in out and "Used on days that no record says:" in out
+
+
+def test_faults_of_the_stock(circle: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    stocked(circle, 'counted = "last May"\nalum = "some"\nweld = "1 kg"')
+    out = " ".join(told(circle, capsys, "--used").split())
+    assert "vatwright.toml:2: That is not a day." in out
+    assert "no amount that I can read" in out and "weld: 1000 g, as the workshop file" in out
+    assert main(["batches", str(RECORDS), "--used", "--book", "x.html"]) == 2
