@@ -114,6 +114,7 @@ class _Printer:
         self.home = home
         self.voice: Voice = made.voice
         self.numbers = 0
+        self.card_heading = "h3"
 
     def own(self, text: str) -> str:
         return self.voice.spelt(text)
@@ -156,6 +157,7 @@ class _Printer:
         return el("nav", {"aria-label": self.own("On this page")}, el("ul", {}, *items))
 
     def section(self, section: Section) -> Element:
+        self.card_heading = "h3" if section.title else "h2"  # no level of headings is left out
         if not section.title:
             return el("div", {"id": section.role}, *self.blocks(section.blocks))
         title = f"{section.role}-title"
@@ -327,7 +329,7 @@ class _Printer:
         made = el("section", {"class": f"card {card.role}".rstrip()})
         if card.box:
             put(made, el("div", {"class": "box"}, *self.said(card.box)))
-        put(made, el("h3", {}, *self.said(card.title)), *self.blocks(card.blocks))
+        put(made, el(self.card_heading, {"class": "card-title"}, *self.said(card.title)), *self.blocks(card.blocks))
         put(made, *self.blocks(card.foot))
         if self.made.stamp:
             put(made, el("p", {"class": "stamp"}, self.made.stamp))
