@@ -105,8 +105,7 @@ def search(programme: Programme, effort: float) -> Found:
     solver.parameters.random_seed = SEED
     solver.parameters.max_deterministic_time = effort
     solver.parameters.max_time_in_seconds = 20 * effort + 2
-    solver.solve(programme.model)
-    status = solver.status_name()
+    status = solver.status_name(solver.solve(programme.model))
     if status == "INFEASIBLE":
         return Found("impossible")
     if status == "MODEL_INVALID":
