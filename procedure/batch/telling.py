@@ -284,9 +284,12 @@ def check_report(
     told = [one for one in batch.deviations if small or not one.small]
     hidden = len(batch.deviations) - len(told)
     lines.append("")
-    lines.append(
-        "Done otherwise than planned:" if told else "Nothing was done otherwise than planned."
-    )
+    if told:
+        lines.append("Done otherwise than planned:")
+    elif batch.trouble:  # without its plan nobody can say so
+        lines.append("What was done could not be held against a plan.")
+    else:
+        lines.append("Nothing was done otherwise than planned.")
     words = ""
     for deviation in told:
         if deviation.words != words and deviation.step:
