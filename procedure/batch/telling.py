@@ -286,7 +286,7 @@ def check_report(
     lines.append("")
     if told:
         lines.append("Done otherwise than planned:")
-    elif batch.trouble:  # without its plan nobody can say so
+    elif batch.trouble or not record.of:  # without its plan nobody can say so
         lines.append("What was done could not be held against a plan.")
     else:
         lines.append("Nothing was done otherwise than planned.")
