@@ -329,7 +329,11 @@ class _Printer:
         made = el("section", {"class": f"card {card.role}".rstrip()})
         if card.box:
             put(made, el("div", {"class": "box"}, *self.said(card.box)))
-        put(made, el(self.card_heading, {"class": "card-title"}, *self.said(card.title)), *self.blocks(card.blocks))
+        put(
+            made,
+            el(self.card_heading, {"class": "card-title"}, *self.said(card.title)),
+            *self.blocks(card.blocks),
+        )
         put(made, *self.blocks(card.foot))
         if self.made.stamp:
             put(made, el("p", {"class": "stamp"}, self.made.stamp))
