@@ -6,11 +6,11 @@ import csv
 from collections.abc import Iterable
 from io import StringIO
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.batch.types import Measured, Result
 from procedure.colour import Colour, Light, from_hex, from_srgb, from_xyz
 from procedure.colour.space import USUAL, white_points
+from procedure.quantity.record import NamedTuple
 
 MOST_BYTES = 20_000_000
 

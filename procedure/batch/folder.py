@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.batch.colours import NoColour, colour_of, of_result
 from procedure.batch.deviations import Deviation, deviations
@@ -15,6 +14,7 @@ from procedure.batch.reading import read
 from procedure.batch.types import Measured, Reading, Record, Result
 from procedure.colour import Colour
 from procedure.findings import Finding
+from procedure.quantity.record import NamedTuple
 
 SUFFIX = ".batch"
 LARGEST = 5_000_000

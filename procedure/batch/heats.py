@@ -13,10 +13,10 @@ from datetime import datetime, time
 from fractions import Fraction
 from io import StringIO
 from itertools import pairwise
-from typing import NamedTuple
 
 from procedure.batch.types import Done, Reading
 from procedure.model.quantity import Quantity
+from procedure.quantity.record import NamedTuple
 
 MOST_ROWS = 500_000
 _DAY = 24 * 60

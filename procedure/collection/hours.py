@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from datetime import date, time
 from itertools import pairwise
-from typing import NamedTuple
+
+from procedure.quantity.record import NamedTuple
 
 _NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _GROUPS = {

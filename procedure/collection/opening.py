@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any
 
 from procedure.collection.hours import BadHours, Hours, days_of, times_of
 from procedure.collection.workshop import Opening
+from procedure.quantity.record import NamedTuple
 
 KEYS = ("hours", "days", "people", "rings", "power", "line", "zone")
 MOST_PEOPLE = 50

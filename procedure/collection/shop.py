@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 _NUMBER = r"\d{1,9}(?:[.,]\d{1,4})?"

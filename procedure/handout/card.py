@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from procedure.handout.card_grid import Place, place_of
 from procedure.handout.colours import shade_of
@@ -23,6 +22,7 @@ from procedure.paper.blocks import (
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Figure, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.colours import Shade
 
 # What gave a sample its colour is told on the card; rinsing and drying are not.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.facts.liquor import whole_fibre
 from procedure.flow import FlowNode
@@ -12,6 +11,7 @@ from procedure.model import Block, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
 from procedure.quantity.number_words import between, plain
+from procedure.quantity.record import NamedTuple
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
 

@@ -8,11 +8,11 @@ an inch after a number and a clause before a pot.
 import re
 from collections.abc import Callable, Iterable
 from functools import cache
-from typing import NamedTuple
 
 from procedure.language.everyday import heads
 from procedure.language.spoken import VULGAR, range_of_measures, spoken
 from procedure.language.tree import Token
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 _SHAPES = re.compile(

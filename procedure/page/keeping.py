@@ -10,10 +10,11 @@ from __future__ import annotations
 import hashlib
 import json
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from procedure.collection.files import NotText, text_of
 from procedure.collection.writing import NotWritten, write_whole
+from procedure.quantity.record import NamedTuple
 
 SUFFIX = ".dye"
 LONGEST_HISTORY = 1_000_000

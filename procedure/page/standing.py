@@ -16,10 +16,10 @@ import zipfile
 from collections.abc import Iterator
 from importlib.util import find_spec
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.collection.writing import write_whole
 from procedure.page.serving import BUILT
+from procedure.quantity.record import NamedTuple
 
 PACKAGE = Path(__file__).parents[1]
 SUFFIXES = frozenset((".py", ".csv", ".css", ".js", ".json", ".svg", ".lark", ".typ"))

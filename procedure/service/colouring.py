@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.language import Token
+from procedure.quantity.record import NamedTuple
 from procedure.service.spots import Spot, spots
 
 # What editors know words as. A finer name than these would have no colour in most of them.

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from datetime import datetime, time, timedelta
-from typing import Any, NamedTuple
+from typing import Any
 
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 
 Shown = dict[str, Any]
 

@@ -7,7 +7,6 @@ that cannot be read yet, so lines are told apart here by indentation and heading
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import NamedTuple
 
 from procedure.language import Token
 from procedure.language.words import (
@@ -18,6 +17,7 @@ from procedure.language.words import (
     heading_words,
     step_words,
 )
+from procedure.quantity.record import NamedTuple
 
 TAB = 4
 _SCANNERS = {"procedure": header_words, "steps": step_words}

@@ -10,10 +10,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure import pipeline
 from procedure.findings import Finding, at_least
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, vocabulary
 
 HOTTEST = 85  # °C: below the simmer, for fibres and dyes that bear more; common practice

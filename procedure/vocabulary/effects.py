@@ -9,8 +9,9 @@ papers. A row of ``verbs.csv`` may add traits to those of its effect, or take on
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Any, NamedTuple
+from typing import Any
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.reading import parts, rows
 
 

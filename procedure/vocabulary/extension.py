@@ -1,8 +1,9 @@
 """A workshop's own words: entries beside those of the data files."""
 
 from copy import copy
-from typing import Any, NamedTuple
+from typing import Any
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, rows, vocabulary
 

@@ -4,8 +4,7 @@ A suggestion never leads from a word that may be harmless to a thing that harms,
 one metal to another: it is put as a question with the Latin name, or not made at all.
 """
 
-from typing import NamedTuple
-
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
 from procedure.vocabulary.slips import one_slip

@@ -6,12 +6,12 @@ import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
 from procedure.findings import LEVELS, Says, say
 from procedure.model import Name
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.meetings import known_meetings, worst_of
 from procedure.rules.safety.protection import FAMILY

@@ -5,7 +5,6 @@ Which they are is in ``meetings.csv``.
 
 from collections.abc import Iterator
 from functools import cache
-from typing import NamedTuple
 
 from procedure.facts.handling import (
     called,
@@ -13,6 +12,7 @@ from procedure.facts.handling import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Named, Says, say
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
