@@ -31,11 +31,9 @@ from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
 SECTIONS = ("levels", "equipment", "materials", "prices", "stock", "workshop")
 LARGEST = 1_000_000
 Read = TypeVar("Read")
-_NAME = re.compile(r"[^\W\d_][^\W_]*(?:-[^\W_]+)*")
-_WORDS = re.compile(r"[^\W\d_][^\W_]*(?:[-' ][^\W_]+)*")
-_ASSIGNED = re.compile(
-    r"""\s*(?P<key>"[^"]*"|'[^']*'|[\w-]+)\s*=\s*(?P<mark>"(?!"")|'(?!''))?""", re.ASCII
-)
+_NAME = r"[^\W\d_][^\W_]*(?:-[^\W_]+)*"
+_WORDS = r"[^\W\d_][^\W_]*(?:[-' ][^\W_]+)*"
+_ASSIGNED = r"""(?a)\s*(?P<key>"[^"]*"|'[^']*'|[\w-]+)\s*=\s*(?P<mark>"(?!"")|'(?!''))?"""
 
 
 class _NotRead(Exception):
@@ -97,7 +95,7 @@ class _Reading:
             # An entry of the workshop's own is a material of that name as well.
             if not isinstance(said, dict):
                 self.declare(declared, "materials", name, said)
-            elif _NAME.fullmatch(name) and name in entries:
+            elif re.fullmatch(_NAME, name) and name in entries:
                 self.declare(declared, "materials", name, name)
         workshop = Workshop(self.name, words, declared.equipment, declared.materials)
         prices = dict(self.amounts("prices", shop.price, "4.20 for 500 g"))
@@ -183,7 +181,7 @@ class _Reading:
                 continue
             where = ("materials", name)
             self.keys(where, said, KEYS)
-            if not _WORDS.fullmatch(name) or name != name.lower():
+            if not re.fullmatch(_WORDS, name) or name != name.lower():
                 self.fault(where, f"“{name}” is no name.", "Write it in lower-case words.")
                 continue
             known = {key: value for key, value in said.items() if key in KEYS}
@@ -203,7 +201,7 @@ class _Reading:
                 f'Write it as in {name} = "{_EXAMPLES[section]}".',
             )
             return
-        if not _NAME.fullmatch(name) or name in reserved() or len(name) > LONGEST_NAME:
+        if not re.fullmatch(_NAME, name) or name in reserved() or len(name) > LONGEST_NAME:
             self.fault(
                 where,
                 f"“{name}” cannot be a name in steps.",
@@ -308,7 +306,7 @@ def _places(text: str) -> Iterator[tuple[tuple[str, ...], tuple[int, int, int]]]
             section = tuple(part.strip("\"'") for part in parts)
             yield section, (number, 1, 1)
             continue
-        found = _ASSIGNED.match(line)
+        found = re.match(_ASSIGNED, line)
         if found is not None:
             key = found.group("key")
             column = found.start("key") + 1 + (key[0] in "\"'")

@@ -18,7 +18,7 @@ from procedure.vocabulary import vocabulary
 _SHAPES = re.compile(
     rf"""
     (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
-  | (?P<SPACE>[ \t\u00a0\u2009\u202f\u3000]+)
+  | (?P<SPACE>[ \t\u00a0]+)
   | (?P<COMMENT>\#.*)
   | (?P<STRING>"[^"]*"|“[^”]*”)
   | (?P<OPEN_STRING>["“].*)
@@ -27,22 +27,25 @@ _SHAPES = re.compile(
   | (?P<NUMBER>[0-9]+\s+[0-9]+\s*/\s*[0-9]+ | [0-9]+/[0-9]+
       | [0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]? | \.[0-9]+ | [{VULGAR}])
   | (?P<COMMA>,) | (?P<COLON>:) | (?P<LPAR>\() | (?P<RPAR>\)) | (?P<EQUAL>=)
-  | (?P<DASH>[-–—−])
+  | (?P<DASH>-)
   | (?P<ODD>.)
     """,
     re.VERBOSE,
 )
 
-_DIGITS = "0123456789" + VULGAR
-_BELOW_NOTHING = re.compile(
-    r"[-–—−](?![0-9]{4}-[0-9]{2}-[0-9]{2})(?:[0-9]+,[0-9]+(?!\s*/)|[0-9]+\s+[0-9]+/[0-9]+"
-    rf"|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]?)"
-)
+# These are told apart here: a set of far apart characters takes re longer to build than all else.
+_ODD_SHAPES = {
+    **dict.fromkeys("–—−", "DASH"),
+    **dict.fromkeys("\u2009\u202f\u3000", "SPACE"),
+}
 
+_DIGITS = "0123456789" + VULGAR
+
+_PLAIN_UNIT = r"[^\W\d_]+(?:/[^\W\d_]+)?"
 _UNIT = re.compile(
     r"(?:(?:US|imp|imperial|UK|metric|Australian|deg|degrees|fl|fluid|per)\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
-    r"|grams\ per\ litre|per\ cent|%|[°℃℉µ]?[^\W\d_]+(?:/[^\W\d_]+)?|[℃℉°])"
+    rf"|grams\ per\ litre|per\ cent|%|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
     r"(?:\ \((?:imp|imperial|UK|US)\))?"
 )
 
@@ -110,6 +113,15 @@ def _by_first_word(names: Iterable[str]) -> dict[str, tuple[str, ...]]:
         if " " in name:
             phrases.setdefault(name.split(" ", 1)[0], []).append(name)
     return {first: tuple(sorted(all, key=len, reverse=True)) for first, all in phrases.items()}
+
+
+@cache
+def _below_nothing() -> re.Pattern[str]:
+    """A number behind a dash that makes it less than nothing; few lines need it."""
+    return re.compile(
+        r"(?![0-9]{4}-[0-9]{2}-[0-9]{2})(?:[0-9]+,[0-9]+(?!\s*/)|[0-9]+\s+[0-9]+/[0-9]+"
+        rf"|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]?)"
+    )
 
 
 def reserved() -> frozenset[str]:
@@ -202,6 +214,8 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
             continue
         shape = found.lastgroup
         stop = found.end()
+        if shape == "ODD":
+            shape = _ODD_SHAPES.get(text[at], shape)
         if shape == "ODD" and tokens and _ends_sentence(text, at):
             break
         if shape == "SPACE":
@@ -230,8 +244,8 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
             word = word.rstrip()
             stop = at + len(word)
             kind = "NUMBER"
-        elif shape == "DASH" and (below := _BELOW_NOTHING.match(text, at)) is not None:
-            word = below.group().rstrip()
+        elif shape == "DASH" and (below := _below_nothing().match(text, stop)) is not None:
+            word = text[at : below.end()].rstrip()
             stop = at + len(word)
             kind = "COMMA_NUMBER" if "," in word else "NUMBER"
         else:

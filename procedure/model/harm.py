@@ -10,11 +10,11 @@ from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
 
 # What is denied, or only told apart, is not what the material is: “not foxglove”.
-_DENIED = re.compile(
+_DENIED = (
     r"\b(not|never|no|nor|unlike|without|instead of|free of|rather than|don't|isn't|aren't|"
     r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|near|beside)\b"
 )
-_WORD = re.compile(r"[\w'’×]+")
+_WORD = r"[\w'’×]+"
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
@@ -42,6 +42,16 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
     return max(len(name.split(" ")) for name in plain), plain
 
 
+@cache
+def _begun() -> tuple[str, ...]:
+    """The words with which names of plants that harm begin, without hyphens."""
+    found: set[str] = set()
+    for name, plant in vocabulary().tables["plants_that_harm"].items():
+        for one in (name, plant.facts["botanical"]):
+            found.add(one.lower().replace("-", " ").split(" ")[0])
+    return tuple(found)
+
+
 def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str]]]:
     """What is named in words, the longest names first, each with the words beside it."""
     longest, known = _names()
@@ -63,10 +73,13 @@ def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     A clause that denies them (“never ragwort”) names none. A part of the plant may stand
     beside its name.
     """
-    for clause in re.split(r"[;,.:()]|\bbut\b", text.lower().replace("-", " ")):
-        if _DENIED.search(clause):
+    plain = text.lower().replace("-", " ")
+    if not any(word in plain for word in _begun()):
+        return  # most words name none, and the list of all names takes long to make
+    for clause in re.split(r"[;,.:()]|\bbut\b", plain):
+        if re.search(_DENIED, clause):
             continue
-        for plant, rest in _named(_WORD.findall(clause)):
+        for plant, rest in _named(re.findall(_WORD, clause)):
             if plant is not None:
                 states = ("fresh", "dried", "dry", "young", "old", "green", "ripe", "the")
                 extra = [word for word in rest if word not in (*plant.words("parts"), *states)]
