@@ -15,8 +15,6 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from procedure.collection import shop
-from procedure.collection.opening import KEYS as OPENING_KEYS
-from procedure.collection.opening import Amiss, opening
 from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
@@ -131,9 +129,13 @@ class _Reading:
 
     def opening(self, found: dict[str, Any]) -> Opening:
         """The hours, the people and the room that are stated."""
-        self.keys(("workshop",), found, OPENING_KEYS)
-        amiss: list[Amiss] = []
-        opened = opening(found, amiss)
+        if not found:
+            return Opening()
+        from procedure.collection import opening
+
+        self.keys(("workshop",), found, opening.KEYS)
+        amiss: list[opening.Amiss] = []
+        opened = opening.opening(found, amiss)
         for each in amiss:
             self.fault(("workshop", each.key), each.sentence, each.remedy)
         return opened

@@ -45,7 +45,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if arguments is None:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
     try:
-        return _run(given)
+        status = _run(given)
+        if arguments is None:
+            gc.freeze()  # nor need they be looked for on the way out
+        return status
     except CannotRun as reason:
         return _refused(str(reason))
     except BrokenPipeError:  # the reader of our output has closed it

@@ -163,7 +163,7 @@ class Effect(NamedTuple):
 NOTHING = Effect()
 """What a step without a verb does, as far as anybody knows."""
 
-TRAITS = tuple(name for name, usual in Effect._field_defaults.items() if usual is False)
+TRAITS = frozenset(name for name, usual in Effect._field_defaults.items() if usual is False)
 
 
 def with_traits(effect: Effect, words: Iterable[str], where: str) -> Effect:
