@@ -232,7 +232,12 @@ def data(batches: Sequence[Batch]) -> str:
         ],
         "methods": [_method_data(method) for method in methods(batches)],
         "consumption": [
-            {"material": one.name, "grams": float(one.grams), "batches": one.batches}
+            {
+                "material": one.name,
+                "amount": float(one.amount),
+                "unit": one.unit,
+                "batches": one.batches,
+            }
             for one in consumption(batches)
         ],
         **telling_use.data(batches),
