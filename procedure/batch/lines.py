@@ -74,6 +74,7 @@ class Reader:
             (place.line, place.column, place.to) if isinstance(place, Token) else place
         )
         to = max(to, column + 1)
+        remedy = remedy if remedy.endswith((".", "?")) else f"For example: {remedy}"
         self.findings.append(
             Finding(rule, level, self.file, line, column, to, sentence, remedy, source)
         )

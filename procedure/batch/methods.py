@@ -21,6 +21,7 @@ from procedure.batch.spread import (
 from procedure.batch.types import Record, Value
 from procedure.colour import Colour, adapted
 from procedure.model.quantity import Quantity
+from procedure.vocabulary import vocabulary
 
 
 class Method(NamedTuple):
@@ -155,14 +156,18 @@ def used(record: Record) -> dict[str, Taken | None]:
     What stands beside a material is the whole of it; else what its steps say is added up.
     """
     made: dict[str, Taken | None] = {}
+    readied: dict[str, Taken | None] = {}
     for step in record.steps:
+        # What is gathered or chopped is used later; it counts where no other step says how much.
+        sums = readied if _readies(step.words) else made
         for answer in step.answers:
             if answer.word != "with" or answer.name == "water" or step.skipped is not None:
                 continue
             taken = _taken(answer.done)
-            if answer.name in made:
-                taken = _both(made[answer.name], taken)
-            made[answer.name] = taken
+            if answer.name in sums:
+                taken = _both(sums[answer.name], taken)
+            sums[answer.name] = taken
+    made = {**readied, **made}
     lots = {result.lot for result in record.results} | {lot.name for lot in record.lots}
     made = {name: taken for name, taken in made.items() if name not in lots}
     for material in record.materials:
@@ -170,6 +175,13 @@ def used(record: Record) -> dict[str, Taken | None]:
         if taken is not None or material.name not in made:
             made[material.name] = taken
     return made
+
+
+def _readies(words: str) -> bool:
+    """True for a step that only makes a material ready: “gather tansy”."""
+    first = words.rpartition(": ")[2].split(" ", 1)[0]
+    verb = vocabulary().verbs.get(first)
+    return verb is not None and verb.does.readies
 
 
 def _taken(value: Value) -> Taken | None:

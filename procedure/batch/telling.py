@@ -17,6 +17,7 @@ from procedure.batch.heats import fastest_rise, integral, planned_band, planned_
 from procedure.batch.judging import AsJudged
 from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
 from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
+from procedure.batch.types import Record
 from procedure.colour import Colour, called, ciede2000, compared, to_srgb
 from procedure.findings import Finding
 from procedure.quantity.number_words import plain
@@ -291,10 +292,8 @@ def check_report(
     lines.append("")
     if told:
         lines.append("Done otherwise than planned:")
-    elif batch.trouble or not record.of:  # without its plan nobody can say so
-        lines.append("What was done could not be held against a plan.")
     else:
-        lines.append("Nothing was done otherwise than planned.")
+        lines.append(_nothing_told(batch))
     words = ""
     for deviation in told:
         if deviation.words != words and deviation.step:
@@ -307,7 +306,11 @@ def check_report(
     if findings:
         lines += ["", "What the rules say of that:"]
         for one in findings:
-            lines.append(_wrapped(f"{one.level}, line {one.line}: {one.sentence} {one.remedy}"))
+            lines.append(
+                _wrapped(
+                    f"{one.level}, line {one.line} of the procedure: {one.sentence} {one.remedy}"
+                )
+            )
             lines.append(f"    source: {one.source}")
     lines += _amounts(batch)
     if batch.shades:
@@ -317,6 +320,27 @@ def check_report(
     if left:
         lines += ["", f"{left} blank{'s' if left > 1 else ''} left in the steps."]
     return "\n".join(lines) + "\n"
+
+
+def _nothing_told(batch: Batch) -> str:
+    """What may be said of a record that tells of no deviation."""
+    record = batch.record
+    if batch.trouble or not record.of:  # without its plan nobody can say so
+        return "What was done could not be held against a plan."
+    if not written_down(record):
+        return "Nothing of what was done is written down yet."
+    if record.open_answers:
+        return "Nothing that is written down was done otherwise than planned."
+    return "Nothing was done otherwise than planned."
+
+
+def written_down(record: Record) -> bool:
+    """True where a record says anything at all of what was done."""
+    return any(
+        one.heats or one.logs or one.begun or one.ended or one.seen or one.notes or one.added
+        or any(answer.done is not None for answer in one.answers)
+        for one in record.steps
+    ) or any(used.amount is not None for used in (*record.lots, *record.materials))  # fmt: skip
 
 
 # Warmth is counted from the heat of a room (common practice).

@@ -6,11 +6,14 @@ import csv
 import io
 import json
 import shutil
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from procedure.batch.folder import batch_of, records_in
+from procedure.batch.methods import Taken, used
+from procedure.batch.reading import read
 from procedure.batch.stock import by_year, stock_of
 from procedure.command.main import main
 
@@ -164,3 +167,13 @@ def test_the_list_for_the_shop_takes_off_what_was_used(
     assert main(["weigh", dye, "--shop"]) == 0
     out = capsys.readouterr().out
     assert "is not UTF-8 text" in out and "What it used is not taken off the stock" in out
+
+
+def test_what_is_gathered_is_not_used_twice() -> None:
+    """The form asks how much was gathered and how much went into the pot: one plant, not two."""
+    steps = '  step 1 "gather tansy"\n    with tansy 720 g\n'
+    gathered, _ = read(f'batch "x"\nsteps\n{steps}')
+    assert used(gathered)["tansy"] == Taken("mass", Fraction(720))
+    steps += '  step 2 "tansy-bath: prepare in kettle"\n    with tansy 700 g\n'
+    both, _ = read(f'batch "x"\nsteps\n{steps}')
+    assert used(both)["tansy"] == Taken("mass", Fraction(700))
