@@ -16,6 +16,10 @@ from procedure.batch.types import Done, Record
 ALIKE = 0.72
 
 
+# So many steps are named one by one; more are listed by their numbers.
+_FEW = 3
+
+
 class Match(NamedTuple):
     """A recorded step and the step of the procedure as it is now; None where there is none."""
 
@@ -44,7 +48,12 @@ def match(record: Record, planned: PlannedBatch) -> Matched:
             left.remove(found)
         pairs.append(Match(done, found))
     sentences: list[str] = []
-    if changed:
+    if changed and record.titled and planned.title and record.titled != planned.title:
+        sentences.append(
+            f"The record is of “{record.titled}”, and the procedure that it names is "
+            f"“{planned.title}”: look whether that is the right file."
+        )
+    elif changed:
         sentences.append("The procedure has changed since this record was begun.")
     for done, step in pairs:
         if step is None and not done.added:
@@ -53,7 +62,7 @@ def match(record: Record, planned: PlannedBatch) -> Matched:
         elif step is not None:
             sentences += _blanks(done, step)
     sentences += _names(record, planned)
-    if changed:
+    if changed and len(left) <= _FEW:
         sentences += [f"Step {one.number} “{one.words}” is not in the record." for one in left]
     elif left:
         numbers = ", ".join(step.number for step in left)
