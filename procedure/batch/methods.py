@@ -157,11 +157,15 @@ def used(record: Record) -> dict[str, Taken | None]:
     """
     made: dict[str, Taken | None] = {}
     readied: dict[str, Taken | None] = {}
+    left_out: set[str] = set()
     for step in record.steps:
         # What is gathered or chopped is used later; it counts where no other step says how much.
         sums = readied if _readies(step.words) else made
         for answer in step.answers:
-            if answer.word != "with" or answer.name == "water" or step.skipped is not None:
+            if answer.word != "with" or answer.name == "water":
+                continue
+            if step.skipped is not None:
+                left_out.add(answer.name)
                 continue
             taken = _taken(answer.done)
             if answer.name in sums:
@@ -172,7 +176,8 @@ def used(record: Record) -> dict[str, Taken | None]:
     made = {name: taken for name, taken in made.items() if name not in lots}
     for material in record.materials:
         taken = _taken(material.amount)
-        if taken is not None or material.name not in made:
+        unused = taken is None and material.name in left_out  # its only step was left out
+        if taken is not None or (material.name not in made and not unused):
             made[material.name] = taken
     return made
 
