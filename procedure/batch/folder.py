@@ -70,7 +70,7 @@ def text_of(path: Path) -> str:
             )
         data = path.read_bytes()
         if b"\0" in data:
-            raise CannotRead(f"{path} is not a text file.")
+            raise CannotRead(f"{path} is not UTF-8 text. Save the file as UTF-8.")
         return data.decode("utf-8")
     except OSError as reason:
         raise CannotRead(

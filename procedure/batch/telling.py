@@ -77,17 +77,31 @@ def shade_line(shade: Shade, colour: bool = False) -> str:
 def stood_words(shade: Shade) -> list[str]:
     """How a lot stood its tests, a phrase each."""
     return [
-        *(_stood("light", one) for one in shade.lights if one.change or one.blue_wool),
-        *(_stood("wash", one) for one in shade.washes if one.change),
+        *(
+            f"light{_how_long(stood, test.sun_hours)}: {', '.join(said)}"
+            for stood, test in zip(shade.lights, shade.result.lights, strict=True)
+            if (said := _grades(stood))
+        ),
+        *(
+            f"wash: {', '.join(said)}"
+            for stood, wash in zip(shade.washes, shade.result.washes, strict=True)
+            if (said := [*_grades(stood), *(f"staining {c} {g}" for c, g in wash.staining)])
+        ),
     ]
 
 
-def _stood(what: str, stood: Stood) -> str:
+def _how_long(stood: Stood, sun: Fraction | None) -> str:
+    days = f" in {stood.days} day{'s' * (stood.days != 1)}" if stood.days else ""
+    return f"{days} with {plain(sun)} h of sun" if sun else days
+
+
+def _grades(stood: Stood) -> list[str]:
     said = [f"change {stood.change}"] if stood.change else []
-    if stood.blue_wool:
-        said.append(f"blue wool {stood.blue_wool}")
-    days = f" in {stood.days} days" if stood.days else ""
-    return f"{what}{days}: {', '.join(said)}"
+    return [*said, f"blue wool {stood.blue_wool}"] if stood.blue_wool else said
+
+
+# Less than this is no difference to the eye (CIEDE2000; the colour words call it the same).
+ALIKE = 0.5
 
 
 def _method(method: Method) -> Iterator[str]:
@@ -110,7 +124,10 @@ def _method(method: Method) -> Iterator[str]:
         )
         at = found.each.index(found.furthest)
         far = method.batches[at]
-        yield fill(
+        if found.furthest < ALIKE:
+            yield "  all of them are the same to the eye"
+        else:
+            yield fill(
             f"furthest: {far.record.title or far.path.name}, "
             f"{compared(mean, method.colours[at])} than the mean",
             WIDTH, initial_indent="  ", subsequent_indent="    ",
