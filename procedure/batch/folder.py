@@ -68,10 +68,7 @@ def text_of(path: Path) -> str:
             raise CannotRead(
                 f"{path} is larger than {LARGEST // 1_000_000} MB, which no record is."
             )
-        data = path.read_bytes()
-        if b"\0" in data:
-            raise CannotRead(f"{path} is not UTF-8 text. Save the file as UTF-8.")
-        return data.decode("utf-8")
+        return path.read_bytes().decode("utf-8")
     except OSError as reason:
         raise CannotRead(
             f"{path} cannot be read: {(reason.strerror or str(reason)).lower()}."

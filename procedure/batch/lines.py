@@ -80,6 +80,10 @@ class Reader:
         )
 
     def _take(self, raw: str, number: int) -> None:
+        if "\0" in raw:
+            place = (number, raw.index("\0") + 1, raw.index("\0") + 2)
+            self.say(place, "A character here belongs to no text (NUL).", "Write the line again.")
+            raw = raw.replace("\0", "\ufffd")
         if len(raw) > LONGEST_LINE:
             self.say(
                 (number, 1, 2),
