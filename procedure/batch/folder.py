@@ -9,8 +9,9 @@ from pathlib import Path
 from procedure.batch.colours import NoColour, colour_of, of_result
 from procedure.batch.deviations import Deviation, deviations
 from procedure.batch.fastness import Stood, stood_light, stood_wash
-from procedure.batch.heats import BadLog, from_logger
+from procedure.batch.loggers import BadLog, from_logger
 from procedure.batch.reading import read
+from procedure.batch.tables import text_of_table
 from procedure.batch.types import Measured, Reading, Record, Result
 from procedure.colour import Colour
 from procedure.findings import Finding
@@ -113,13 +114,12 @@ def _logs(
                 path = folder / log.file
                 if path.stat().st_size > LARGEST:
                     raise BadLog(f"it is larger than {LARGEST // 1_000_000} MB")
-                made = from_logger(path.read_bytes().decode("utf-8-sig"), log.time, log.heat)
+                made = from_logger(text_of_table(path.read_bytes()), log.time, log.heat)
             except OSError as reason:
                 said = (reason.strerror or str(reason)).lower()
                 trouble.append(f"{log.file} cannot be read: {said}.")
-            except (BadLog, UnicodeDecodeError) as reason:
-                why = "it is not UTF-8 text" if isinstance(reason, UnicodeDecodeError) else reason
-                trouble.append(f"{log.file} is no logger’s file: {why}.")
+            except BadLog as reason:
+                trouble.append(f"{log.file} is not read as a logger’s file: {reason}.")
             else:
                 readings += made.readings
                 if made.unread:

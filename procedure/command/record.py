@@ -177,8 +177,9 @@ def _curve(path: Path, arguments: argparse.Namespace) -> int:
     known = [step for step in batch.record.steps if logs.get(step.number) or step.heats]
     step = next((one for one in known if one.number == arguments.curve), None)
     if step is None:
-        have = ", ".join(one.number for one in known) or "none"
-        raise CannotRun(f"step {arguments.curve} has no heats; steps that have: {have}.")
+        have = ", ".join(one.number for one in known)
+        told = f"steps that have: {have}" if have else "no step of this record has any"
+        raise CannotRun(f"step {arguments.curve} has no heats; {told}.")
     out = Path(arguments.out or f"{path.stem}-step-{step.number}.svg")
     if out.suffix.lower() != ".svg":
         raise CannotRun(f"{out} is no drawing; let its name end in .svg.")
