@@ -31,7 +31,7 @@ from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
 SECTIONS = ("levels", "equipment", "materials", "prices", "stock", "workshop")
 LARGEST = 1_000_000
 Read = TypeVar("Read")
-_NAME = re.compile(r"[^\W\d_][^\W_]*(?:-[^\W_]+)*")
+_NAME = re.compile(r"[^\W\d_][^\W_]*(?:['’-][^\W_]+)*")
 _WORDS = re.compile(r"[^\W\d_][^\W_]*(?:[-' ][^\W_]+)*")
 _ASSIGNED = re.compile(
     r"""\s*(?P<key>"[^"]*"|'[^']*'|[\w-]+)\s*=\s*(?P<mark>"(?!"")|'(?!''))?""", re.ASCII

@@ -40,6 +40,7 @@ class Vocabulary:
         self.verbs: dict[str, Verb] = {}
         self.heats: dict[str, HeatWord] = {}
         self.tables: dict[str, dict[str, Entry]] = {}
+        self._parts: frozenset[str] = frozenset()
         for row in rows("units"):
             factor = Fraction(row["factor"])
             unit = Unit(
@@ -105,6 +106,11 @@ class Vocabulary:
             entry = Entry(plant.name, "dyestuffs", facts)
             for name in (plant.name, *plant.words("aliases")):
                 here.setdefault(name, entry)
+        self._latin: dict[str, Entry] = {}
+        for entry in here.values():
+            for latin in entry.facts["botanical"].lower().split(" and "):
+                self._latin.setdefault(latin, entry)
+        self._latin.pop("", None)
 
     def danger(self, entry: Entry) -> Entry | None:
         """The row of plants_that_harm that is about this material, or None.
@@ -131,17 +137,38 @@ class Vocabulary:
         return None
 
     def material(self, name: str) -> Entry | None:
-        """The dyestuff, mordant or assistant of that name, its part word allowed."""
-        found = self.find(name, *MATERIAL_TABLES)
+        """The dyestuff, mordant or assistant of that name, its part word allowed.
+
+        A plant may be called by its Latin name. How it is written counts for little: capitals,
+        hyphens for blanks, either apostrophe, and the plural are one name (dyers’ broom, yews).
+        """
+        found = self._material(name)
+        if found is None:
+            plain = name.lower().replace("’", "'").replace("s' ", "'s ").replace("-", " ")
+            found = self._material(plain) if plain != name else None
+            if found is None and plain.endswith("s"):
+                found = self._material(plain[:-1])
+        return found
+
+    def _material(self, name: str) -> Entry | None:
+        found = self.find(name, *MATERIAL_TABLES) or self._latin.get(name)
         words = name.split(" ")
         # Both a name and a part may have several words: "dyer's rocket", "seed heads".
         for at in range(len(words) - 1, 0, -1):
             if found is not None:
                 break
-            stem = self.find(" ".join(words[:at]), "dyestuffs")
+            said = " ".join(words[:at])
+            stem = self.find(said, "dyestuffs") or self._latin.get(said)
             if stem is not None and " ".join(words[at:]) in stem.words("part"):
                 found = stem
         return found
+
+    def parts_of_plants(self) -> frozenset[str]:
+        """Every word for a part of a plant that is dyed with: leaves, bark, tops."""
+        if not self._parts:
+            plants = self.tables["dyestuffs"].values()
+            self._parts = frozenset(part for plant in plants for part in plant.words("part"))
+        return self._parts
 
     def names(self, *tables: str) -> list[str]:
         """All names and aliases of those tables."""
