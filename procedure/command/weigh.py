@@ -137,6 +137,7 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
 
 
 def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> str:
+    from procedure.facts.handling import deadly_words
     from procedure.paper.measures import Voice
     from procedure.report import shopping_text
     from procedure.weigh.shopping import errands
@@ -147,7 +148,7 @@ def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> st
     units = arguments.units
     voice = Voice(units, reader=None if units == "both" else of_system(units))
     title = plan.model.title.text if plan.model.title else plan.file
-    return shopping_text.report(errands(plan, weighing), title, voice)
+    return shopping_text.report(errands(plan, weighing), title, voice, deadly_words(plan.study))
 
 
 def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged, Asked]:
