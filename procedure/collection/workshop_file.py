@@ -29,7 +29,7 @@ from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
 SECTIONS = ("levels", "equipment", "materials", "prices", "stock", "workshop")
 LARGEST = 1_000_000
 Read = TypeVar("Read")
-_NAME = r"[^\W\d_][^\W_]*(?:-[^\W_]+)*"
+_NAME = r"[^\W\d_][^\W_]*(?:['’-][^\W_]+)*"
 _WORDS = r"[^\W\d_][^\W_]*(?:[-' ][^\W_]+)*"
 _ASSIGNED = r"""(?a)\s*(?P<key>"[^"]*"|'[^']*'|[\w-]+)\s*=\s*(?P<mark>"(?!"")|'(?!''))?"""
 

@@ -67,6 +67,7 @@ def _form(arguments: argparse.Namespace) -> Path:
     from procedure.batch.form import form
     from procedure.batch.from_plan import planned_batch
     from procedure.collection.writing import write_whole
+    from procedure.facts.handling import deadly_words
 
     plan = plan_of(arguments.file)
     out = Path(arguments.out or f"{Path(arguments.file).stem}{SUFFIX}")
@@ -79,7 +80,8 @@ def _form(arguments: argparse.Namespace) -> Path:
         )
     beside = os.path.relpath(arguments.file, out.parent or ".").replace(os.sep, "/")
     planned = planned_batch(plan)._replace(file=beside)
-    write_whole(out, form(planned).encode("utf-8"))
+    cautions = "".join(f"# {line}\n" for line in deadly_words(plan.study))
+    write_whole(out, (cautions + form(planned)).encode("utf-8"))
     errors = sum(finding.level == "error" for finding in plan.findings)
     print(f"Wrote {out}: {form(planned).count('____')} blanks to fill in.")
     if errors:

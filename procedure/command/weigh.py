@@ -140,6 +140,7 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
 
 def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> str:
     from procedure.collection.shop import Held
+    from procedure.facts.handling import deadly_words
     from procedure.paper.measures import Voice
     from procedure.report import shopping_text
     from procedure.weigh.shopping import errands
@@ -155,7 +156,9 @@ def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> st
         one.name: Held(one.kind, max(one.left, Fraction(0)))
         for one in (stock.left if stock is not None else ())
     }
-    told = shopping_text.report(errands(plan, weighing, left), title, voice)
+    told = shopping_text.report(
+        errands(plan, weighing, left), title, voice, deadly_words(plan.study)
+    )
     return told + "".join(f"{said}\n" for said in _of_stock(stock))
 
 

@@ -15,10 +15,13 @@ from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
+# An apostrophe stands inside a word, as in dog's mercury, or behind its s: dyers' broom.
+_OWNED = r"(?:['’][^\W\d_]+)*"
 _SHAPES = re.compile(
     rf"""
-    (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
-  | (?P<SPACE>[ \t\u00a0]+)
+    (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*{_OWNED}(?:-[^\W_]+{_OWNED})*
+      (?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*(?:(?<=s)['’](?=[\s,:]|$))?)
+  | (?P<SPACE>[ \t\u00a0\u2009\u202f\u3000]+)
   | (?P<COMMENT>\#.*)
   | (?P<STRING>"[^"]*"|“[^”]*”)
   | (?P<OPEN_STRING>["“].*)

@@ -119,14 +119,14 @@ def must_not_meet(study: Study) -> Iterator[Found]:
 
     Trips:
         materials
-          whitener: household bleach
+          whitener: household bleach, 4 %
         steps
           bright-bath: prepare in tub with water 5 L, whitener 5 mL
           add vinegar 50 mL to bright-bath
           discard bright-bath to "foul drain"
     Cure:
         materials
-          whitener: household bleach
+          whitener: household bleach, 4 %
         steps
           bright-bath: prepare in tub with water 5 L, whitener 5 mL
           discard bright-bath to "foul drain"
