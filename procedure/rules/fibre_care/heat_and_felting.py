@@ -130,8 +130,9 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
         if bath is None or bath.heat is None or not bath.heat_said:
             continue
         said = moment.start if moment.step.source is not None else _said_at(moment)
-        # It may still be as hot as its upper end: straining cools it by some degrees at most.
-        if said is None or bath.heat[1] - said[1] <= most.value or said == bath.heat:
+        # It may still be as hot as its upper end: straining cools it by some degrees at most. But
+        # what lies within its heat, as 45 °C does within “hot”, is one reading of the same words.
+        if said is None or bath.heat[1] - said[1] <= most.value or said[1] >= bath.heat[0]:
             continue
         yield at_node(
             moment.node,
