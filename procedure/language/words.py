@@ -201,6 +201,7 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
     tokens: list[Token] = []
     add = tokens.append
     match = _SHAPES.match
+    written = text
     if lexicon is not None and not before:
         text = _uncapitalised(text, lexicon)
     at, end = 0, len(text)
@@ -257,6 +258,10 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
         add(Token(kind, word, line, at + 1))
         previous = kind
         at = stop
+    if written is not text and tokens:
+        first = tokens[0]
+        as_written = written[first.column - 1 : first.to - 1]
+        tokens[0] = first._replace(text=as_written, meant=first.text)
     return tokens
 
 
