@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING
 from procedure.collection.writing import write_whole
 from procedure.command.files import plan_of, procedures_in
 from procedure.command.main import CannotRun
+from procedure.command.printing import say, warn
 
 if TYPE_CHECKING:
     from procedure.handout.book import Entry
@@ -60,9 +60,9 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         _write_site(out, title, entries, plans)
     drafts = [one.title for one in entries if one.draft]
-    print(f"Wrote {out}: {len(entries)} procedure{'s' if len(entries) != 1 else ''}.")
+    say(f"Wrote {out}: {len(entries)} procedure{'s' if len(entries) != 1 else ''}.")
     if drafts:
-        print(f"vatwright: drafts with errors are in it: {', '.join(drafts)}.", file=sys.stderr)
+        warn(f"drafts with errors are in it: {', '.join(drafts)}.")
     return 1 if drafts else 0
 
 

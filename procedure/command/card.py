@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
+from procedure.command.printing import say
 from procedure.paper.in_pdf import SIZES
 from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
@@ -42,7 +43,7 @@ def run(arguments: argparse.Namespace) -> int:
     plan = plan_of(arguments.file)
     write_paper(out, paper(plan, _voice(plan), arguments.qr), arguments.paper)
     errors = sum(finding.level == "error" for finding in plan.findings)
-    print(f"Wrote {out}.")
+    say(f"Wrote {out}.")
     if errors:
         print(
             f"The procedure has {errors} error{'s' if errors > 1 else ''}: do not trust the card."

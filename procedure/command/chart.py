@@ -9,6 +9,7 @@ from procedure.chart import FORMS, LANES, SHEETS, NoGraphviz, NotDrawn
 from procedure.collection.writing import write_whole
 from procedure.command.files import STANDARD_INPUT, plan_of
 from procedure.command.main import CANNOT_RUN, CannotRun
+from procedure.command.printing import say
 from procedure.findings import LEVELS
 
 
@@ -102,7 +103,7 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"vatwright: {reason}. Wrote {instead}.", file=sys.stderr)
         return CANNOT_RUN
     write_whole(out, _bytes(drawn))
-    print(f"Wrote {out}.")
+    say(f"Wrote {out}.")
     return 0
 
 

@@ -11,7 +11,8 @@ from pathlib import Path
 
 from procedure.collection.writing import write_whole
 from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
-from procedure.command.main import CannotRun
+from procedure.command.main import CannotRun, refused
+from procedure.command.printing import put_data, put_styled, warn
 from procedure.findings import LEVELS, Finding, at_least
 from procedure.pipeline import Judged
 from procedure.rules import RULES
@@ -85,7 +86,7 @@ def run(arguments: argparse.Namespace) -> int:
                 plan = mended
         except CannotRun as reason:
             if str(reason) not in reasons:
-                print(f"vatwright: {reason}", file=sys.stderr)
+                refused(*reason.sentences)
             reasons[str(reason)] = None
             continue
         checked.append(name)
@@ -98,7 +99,8 @@ def run(arguments: argparse.Namespace) -> int:
         shown = [for_reader(finding, of_system(arguments.units)) for finding in shown]
     if checked or not reasons:
         hidden = len(findings) - len(shown)
-        sys.stdout.write(_report(arguments.format, shown, checked, hidden, list(reasons)))
+        made = _report(arguments.format, shown, checked, hidden, list(reasons))
+        (put_data if arguments.format in ("json", "sarif") else put_styled)(made)
     for rule, seconds in times.most_common():
         print(f"{seconds * 1000:8.2f} ms  {rule}", file=sys.stderr)
     if reasons:
@@ -150,7 +152,7 @@ def _mended(plan: Judged, name: str, arguments: argparse.Namespace) -> Judged:
         raise CannotRun(f"{name} cannot be mended: it may not be written to.")
     write_whole(file, mended.text.encode("utf-8"))
     places = len(mended.made)
-    print(f"vatwright: {name}: {places} place{'s' if places > 1 else ''} mended.", file=sys.stderr)
+    warn(f"{name}: {places} place{'s' if places > 1 else ''} mended.")
     return mended.plan
 
 

@@ -45,7 +45,7 @@ def _followable(plan: Judged) -> Judged:
     faults = [finding for finding in plan.findings if finding.rule == workshop_file.NAME]
     if faults:
         raise CannotRun(
-            "\n".join(f"{one.file}, line {one.line}: {one.sentence} {one.remedy}" for one in faults)
+            *[f"{one.file}, line {one.line}: {one.sentence} {one.remedy}" for one in faults]
         )
     return plan
 

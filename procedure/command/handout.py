@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
+from procedure.command.printing import say
 from procedure.paper.measures import SPELLINGS, UNITS, Voice
 from procedure.wording.reader import of_system, of_units
 
@@ -85,7 +86,7 @@ def run(arguments: argparse.Namespace) -> int:
     voice = voice_of(plan, arguments.units, arguments.spelling)
     made = _paper(plan, voice, worked_out, out.suffix.lower(), arguments)
     write_paper(out, made, arguments.paper)
-    print(f"Wrote {out}.")
+    say(f"Wrote {out}.")
     errors = sum(finding.level == "error" for finding in plan.findings)
     if errors:
         things = "1 error" if errors == 1 else f"{errors} errors"

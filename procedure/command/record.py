@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
+from procedure.command.printing import say
 from procedure.findings import LEVELS, at_least
 
 if TYPE_CHECKING:
@@ -81,7 +82,7 @@ def _form(arguments: argparse.Namespace) -> Path:
     planned = planned_batch(plan)._replace(file=beside)
     write_whole(out, form(planned).encode("utf-8"))
     errors = sum(finding.level == "error" for finding in plan.findings)
-    print(f"Wrote {out}: {form(planned).count('____')} blanks to fill in.")
+    say(f"Wrote {out}: {form(planned).count('____')} blanks to fill in.")
     if errors:
         print(f"The procedure has {errors} error{'s' if errors > 1 else ''}; check it first.")
     return out
@@ -185,7 +186,7 @@ def _curve(path: Path, arguments: argparse.Namespace) -> int:
     series = logs.get(step.number) or step.heats
     drawn = curve(series, planned_band(step), f"Step {step.number}: {step.words}")
     write_whole(out, drawn.encode("utf-8"))
-    print(f"Wrote {out}.")
+    say(f"Wrote {out}.")
     return 0
 
 
@@ -195,5 +196,5 @@ def _card(path: Path, arguments: argparse.Namespace) -> int:
 
     out = paper_file(arguments.out, f"{path.stem}-card.html")
     write_paper(out, skein_cards(_batch(path)), arguments.paper)
-    print(f"Wrote {out}.")
+    say(f"Wrote {out}.")
     return 0

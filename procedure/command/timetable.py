@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from procedure.collection.writing import write_whole
 from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
+from procedure.command.printing import put_data, say
 
 if TYPE_CHECKING:
     from procedure.collection.hours import Hours
@@ -118,7 +119,7 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         said = text.report(facts, more) if form == "text" else as_json.report(facts, more)
         if form == "text" and supposed:
             said += "\nSupposed\n" + "".join(f"  {each}\n" for each in supposed)
-        _out(arguments, said.encode())
+        _out(arguments, said.encode(), form == "text")
     elif form == "csv":
         _out(arguments, table.report(facts).encode())
     elif form == "ics":
@@ -135,12 +136,14 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
             raise CannotRun(f"It was not drawn: {reason}.") from None
 
 
-def _out(arguments: argparse.Namespace, data: bytes) -> None:
+def _out(arguments: argparse.Namespace, data: bytes, text: bool = False) -> None:
     if arguments.out:
         write_whole(Path(arguments.out), data)
-        print(f"Wrote {arguments.out}.")
-    else:
+        say(f"Wrote {arguments.out}.")
+    elif text:
         sys.stdout.write(data.decode())
+    else:
+        put_data(data)
 
 
 def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:

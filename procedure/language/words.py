@@ -33,6 +33,9 @@ _SHAPES = re.compile(
     re.VERBOSE,
 )
 
+# A thousand tons to the milligram. What is longer is a slip, and would only be slow to work with.
+MOST_DIGITS = 12
+
 _DIGITS = "0123456789" + VULGAR
 _BELOW_NOTHING = re.compile(
     r"[-–—−](?![0-9]{4}-[0-9]{2}-[0-9]{2})(?:[0-9]+,[0-9]+(?!\s*/)|[0-9]+\s+[0-9]+/[0-9]+"
@@ -229,11 +232,11 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
         elif shape == "NUMBER":
             word = word.rstrip()
             stop = at + len(word)
-            kind = "NUMBER"
+            kind = _sort_of_number(word)
         elif shape == "DASH" and (below := _BELOW_NOTHING.match(text, at)) is not None:
             word = below.group().rstrip()
             stop = at + len(word)
-            kind = "COMMA_NUMBER" if "," in word else "NUMBER"
+            kind = "COMMA_NUMBER" if "," in word else _sort_of_number(word)
         else:
             kind = shape or "ODD"
         head = kind == "LABEL"
@@ -241,6 +244,13 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
         previous = kind
         at = stop
     return tokens
+
+
+def _sort_of_number(word: str) -> str:
+    """``LONG_NUMBER`` for one that nobody measures, which no line can hold; else ``NUMBER``."""
+    if len(word) <= MOST_DIGITS or sum(map(str.isdigit, word)) <= MOST_DIGITS:
+        return "NUMBER"
+    return "LONG_NUMBER"
 
 
 def _acidity(tokens: list[Token]) -> bool:
