@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.command.main import CannotRun
+from procedure.command.outputs import add_overwrite
 from procedure.command.printing import put_data, put_styled, say
 from procedure.wording.visible import escaped, one_line
 
@@ -37,6 +38,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add("--book", metavar="OUT", help="write the shade book as .html, .pdf, .md or .txt")
     add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
+    add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -90,5 +92,5 @@ def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:
     from procedure.command.files import paper_file, write_paper
 
     out = paper_file(arguments.book, "shade-book.html")
-    write_paper(out, paper(batches), arguments.paper)
+    write_paper(out, paper(batches), arguments.paper, arguments.folders, arguments.overwrite)
     say(f"Wrote {out}.")

@@ -72,10 +72,13 @@ def run(arguments: argparse.Namespace) -> int:
     _fit_together(arguments)
     findings: list[Finding] = []
     checked: list[str] = []
-    reasons: dict[str, None] = {}
+    named = procedures_in(arguments.files)
+    reasons: dict[str, None] = dict.fromkeys(named.amiss)
+    for reason in reasons:
+        warn(reason)
     changed = False
     times: Counter[str] = Counter()
-    for number, name in enumerate(procedures_in(arguments.files), 1):
+    for number, name in enumerate(named.files, 1):
         if number % FILES_A_SWEEP == 0:
             gc.collect()
         try:
@@ -84,10 +87,10 @@ def run(arguments: argparse.Namespace) -> int:
                 mended = _mended(plan, name, arguments)
                 changed = changed or mended is not plan
                 plan = mended
-        except CannotRun as reason:
-            if str(reason) not in reasons:
-                refused(*reason.sentences)
-            reasons[str(reason)] = None
+        except CannotRun as cannot:
+            if str(cannot) not in reasons:
+                refused(*cannot.sentences)
+            reasons[str(cannot)] = None
             continue
         checked.append(name)
         findings += plan.findings
@@ -150,7 +153,7 @@ def _mended(plan: Judged, name: str, arguments: argparse.Namespace) -> Judged:
     file = path.resolve()  # a link stays a link
     if not os.access(file, os.W_OK):
         raise CannotRun(f"{name} cannot be mended: it may not be written to.")
-    write_whole(file, mended.text.encode("utf-8"))
+    write_whole(file, mended.text.encode("utf-8"), plan.text.encode("utf-8"))
     places = len(mended.made)
     warn(f"{name}: {places} place{'s' if places > 1 else ''} mended.")
     return mended.plan
