@@ -152,7 +152,9 @@ def _nearest(word: str, expected: frozenset[str]) -> str | None:
 
 def _known(expected: frozenset[str]) -> dict[str, str]:
     """The words that could stand there, each with its terminal."""
-    known = {kind.lower(): kind for kind in expected if kind.isalpha() and kind not in _SAID}
+    known = {
+        kind.lower(): kind for kind in sorted(expected) if kind.isalpha() and kind not in _SAID
+    }
     if "VERB" in expected:
         known |= dict.fromkeys(vocabulary().verbs, "VERB")
     if "SECTION" in expected:
