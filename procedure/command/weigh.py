@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
+from procedure.command.printing import put_data
 from procedure.findings import Finding, at_least
 
 if TYPE_CHECKING:
@@ -97,7 +98,8 @@ def run(arguments: argparse.Namespace) -> int:
     written = plan_of(arguments.file)
     plan, asked = _guarded(lambda: _worked_out(written, arguments))
     step = _guarded(lambda: _scale_step(arguments.scale_step))
-    sys.stdout.write(_guarded(lambda: _report(plan, asked, step, arguments)))
+    made = _guarded(lambda: _report(plan, asked, step, arguments))
+    (sys.stdout.write if arguments.format == "text" else put_data)(made)
     return 1 if any(at_least(finding.level, "error") for finding in asked.findings) else 0
 
 

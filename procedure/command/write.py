@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from procedure.command.main import CannotRun
+from procedure.command.printing import say
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -62,5 +63,5 @@ def _static(folder: Path, parts: Path | None) -> int:
         raise CannotRun(str(reason)) from None
     except OSError as reason:
         raise CannotRun(f"the page was not written: {(reason.strerror or '').lower()}.") from None
-    print(f"Wrote the page to {folder}: {size / 1_000_000:.1f} MB. Any host of files can serve it.")
+    say(f"Wrote the page to {folder}: {size / 1_000_000:.1f} MB. Any host of files can serve it.")
     return 0

@@ -80,7 +80,7 @@ def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
 
 
 def _rows_of(ones: frozenset[Key], others: frozenset[Key]) -> Iterator[Meeting]:
-    for key in ones:
+    for key in sorted(ones):
         for row in meetings_of(key):
             other = row.second if row.first == key else row.first
             if other in others:
