@@ -196,10 +196,15 @@ class _Layout:
         laid: dict[int, Laid] = {}
         home: dict[int, Said] = {}
         for number, said in self.said.items():
-            every = list(ways(said, self.verbs.get(number, ""), self.label_width.get(number, 0)))
-            laid[number] = every[min(caution.get(number, 0), len(every) - 1)]
+            verb, width = self.verbs.get(number, ""), self.label_width.get(number, 0)
+            # The last way, as it is, is always there.
+            for at, way in enumerate(ways(said, verb, width)):
+                laid[number] = way
+                if at == caution.get(number, 0):
+                    break
             home |= {line: said for line, _ in said.raws}
         texts = {line: words for one in laid.values() for line, words in one.lines}
+        firsts = {one.first for one in laid.values()}
         out: list[_Out] = []
         for number, raw in enumerate(self.raws, 1):
             if raw.blank:
@@ -214,12 +219,14 @@ class _Layout:
                 continue
             if number in self.heading_lines:
                 self._heading_gap(out, number)
-            self._put(out, number, home[number], texts[number])
+            self._put(out, number, home[number], texts[number], number in firsts)
         while out and not out[-1].text:
             out.pop()
         return self.mark + "".join(one.text + self._end(one.old) for one in out)
 
-    def _put(self, out: list[_Out], number: int, said: Said, words: tuple[str, ...]) -> None:
+    def _put(
+        self, out: list[_Out], number: int, said: Said, words: tuple[str, ...], first: bool
+    ) -> None:
         comment = self._comment(number)
         lines = list(words)
         if comment:
@@ -228,7 +235,7 @@ class _Layout:
             else:
                 lines = [comment]
         for at, line in enumerate(lines):
-            deeper = at > 0 or number != said.first
+            deeper = at > 0 or not first
             out.append(_Out(" " * (_margin(said) + INDENT * deeper) + line, number))
 
     def _end(self, number: int) -> str:
@@ -250,10 +257,10 @@ class _Layout:
     def _heading_gap(self, out: list[_Out], number: int) -> None:
         """A blank line before a heading, and before the comment that stands right above it."""
         last = out[-1] if out else None
-        if last is None or not last.text or self.raws[last.old - 1].remark:
+        if last is None or not last.text or last.text[0] == "#":
             return
         while number <= len(self.raws) and self.raws[number - 1].remark:
-            if self.raws[number - 1].indent:
+            if self._remark_indent(number):
                 return
             number += 1
         if number in self.heading_lines:
@@ -318,5 +325,3 @@ def _verbs(body: tuple[Step | Block, ...]) -> Iterator[tuple[int, str]]:
             yield from _verbs(step.body)
         elif step.verb is not None:
             yield step.place.line, step.verb.name
-
-

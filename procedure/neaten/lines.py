@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from procedure.language import Token
@@ -41,6 +42,11 @@ class Laid(NamedTuple):
     """A way to write it: for each of its old lines the new ones, without indentation."""
 
     lines: tuple[tuple[int, tuple[str, ...]], ...]
+
+    @property
+    def first(self) -> int:
+        """The number of the old line that its first words are on."""
+        return next(number for number, words in self.lines if words)
 
 
 def comment_at(raw: str) -> int:
@@ -96,13 +102,14 @@ def _laid(said: Said, words: list[Token], label_width: int) -> Laid | None:
     assert said.scanner is not None
     numbers = [number for number, _ in said.raws]
     indent = INDENT * (said.depth + 1) if said.depth >= 0 else 0
-    at_home = all(a.line <= b.line for a, b in zip(words, words[1:], strict=False))
+    at_home = all(a.line <= b.line for a, b in pairwise(words))
     single = len(numbers) == 1
     if at_home and not single:
         parts = [[t for t in words if said.first + i == t.line] for i in range(len(numbers))]
         rows = [[part] for part in parts]
     else:
-        rows = [filled(words, WIDTH - indent, WIDTH - indent - INDENT), *([] for _ in numbers[1:])]
+        # On the last of its lines, where its comment is.
+        rows = [*([] for _ in numbers[1:]), filled(words, WIDTH - indent, WIDTH - indent - INDENT)]
     texts = [[_aligned(line, label_width) for line in row if line] for row in rows]
     flat = [text for row in texts for text in row]
     read = _scanned(said.scanner, flat, 1)

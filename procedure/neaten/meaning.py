@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from functools import cache
 from typing import Any
 
-from procedure.model import Place, Procedure, Quantity, Step
+from procedure.model import Place, Procedure, Quantity, Step, Written
 from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import Entry, Unit, Verb
 
@@ -16,7 +15,11 @@ _PLACES = frozenset(
     ("file", "key", "workshop", "line_count", "section_lines", "sections_twice", "brought")
 )
 # The verb and the amount as they were written: the verb and the amount themselves stay.
-_SPELLED = {Step: frozenset(("word",)), Quantity: frozenset(("text",))}
+_SPELLED: dict[type[Any], frozenset[str]] = {
+    Step: frozenset(("word",)),
+    Quantity: frozenset(("text",)),
+    Written: frozenset(("step",)),  # its step is among the steps already
+}
 # A unit turned into another changes these besides: how finely the number was written.
 _FINENESS = frozenset(("unit", "slack_low", "slack_high", "reading", "text", "each"))
 # Two numbers that differ by no more mean the same, where one was rounded to three figures
@@ -68,14 +71,19 @@ def lines_that_differ(one: Procedure, other: Procedure) -> set[int]:
     return {first.place.line for first, second in pairs if alone(first) != alone(second)}
 
 
-@cache
-def _kept(kind: type, loosely: bool) -> tuple[int, ...]:
+def _kept(kind: type[Any], loosely: bool) -> tuple[int, ...]:
     """The places in a record of the fields that say what it means."""
-    fields: tuple[str, ...] = kind._fields  # type: ignore[attr-defined]
-    left_out = _SPELLED.get(kind, frozenset()) | {"line"}
-    if loosely and kind is Quantity:
-        left_out |= _FINENESS
-    return tuple(i for i, field in enumerate(fields) if field not in left_out)
+    found = _KEPT.get((kind, loosely))
+    if found is None:
+        left_out = _SPELLED.get(kind, frozenset()) | {"line"}
+        if loosely and kind is Quantity:
+            left_out |= _FINENESS
+        found = tuple(i for i, field in enumerate(kind._fields) if field not in left_out)
+        _KEPT[kind, loosely] = found
+    return found
+
+
+_KEPT: dict[tuple[type[Any], bool], tuple[int, ...]] = {}
 
 
 def _stripped(value: Any, loosely: bool) -> Any:
@@ -85,6 +93,8 @@ def _stripped(value: Any, loosely: bool) -> Any:
         return ()
     if isinstance(value, tuple):
         if hasattr(value, "_fields"):
+            if loosely and isinstance(value, Quantity) and value.about:
+                value = value._replace(low=None, high=None)  # its width hangs on its figures
             return tuple([_stripped(value[i], loosely) for i in _kept(type(value), loosely)])
         return tuple([_stripped(one, loosely) for one in value])
     if isinstance(value, list):

@@ -12,8 +12,10 @@ from procedure.vocabulary.everyday import Reading
 
 # Units that have one short form; of what is counted or spooned the word is said as it comes.
 _SHORT = frozenset(
-    ("mass", "volume", "temperature", "time", "length", "percent", "power")
-    + ("concentration", "concentration by volume")
+    (
+        *("mass", "volume", "temperature", "time", "length", "percent", "power"),
+        *("concentration", "concentration by volume"),
+    )
 )
 # The order of clauses in the reference (grammar/README.md, “The neat form”): where, with what,
 # how hot, how long, after what and on what, how, in what clothes. PLACE is the “from” of a
