@@ -173,25 +173,18 @@ def _rename(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
 
 
 def _format(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
-    return {"text": formatted(desk.text(path))}
+    return {"text": formatted(desk, path)}
 
 
-def formatted(text: str) -> str:
-    """The text in a tidy form: what is understood as before, in even lines.
+def formatted(desk: Desk, path: Path) -> str:
+    """The text in its neat layout; a line that cannot be read yet stays as it is.
 
-    Spaces at line ends and blank lines at the end go, and tabs of the margin become
-    spaces. A word inside quotation marks is left as it is.
+    Raises as :meth:`Desk.text` does.
     """
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    made = [_tidy(line) for line in lines]
-    while len(made) > 1 and not made[-1]:
-        made.pop()
-    return "\n".join(made) + "\n" if any(made) else ""
+    from procedure.neaten import neat
 
-
-def _tidy(line: str) -> str:
-    bare = line.lstrip()
-    return (line[: len(line) - len(bare)].expandtabs(4) + bare).rstrip()
+    shared = desk.plan(path).study.workshop
+    return neat(desk.text(path), None if shared is None else shared.workshop).text
 
 
 def _panel(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
