@@ -18,6 +18,7 @@ COMMANDS = {
     "know": "tell what is known of a word of the trade, and where it comes from",
     "new": "begin a procedure from a fibre, a dyestuff and a mordant",
     "draft": "turn a recipe in prose into a draft that you can check line by line",
+    "compare": "tell what differs in meaning between two versions of a procedure",
     "chart": "draw a procedure as a flowchart",
     "weigh": "work out every amount, for the fibre or the plants at hand",
     "timetable": "plan the work by the clock, by the pot, by the ring and by the person",

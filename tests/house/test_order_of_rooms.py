@@ -41,6 +41,7 @@ ORDER = (
     "timetable",
     "batch",
     "handout",
+    "compare",
     "plan",
     "service",
     "page",
