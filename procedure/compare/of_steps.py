@@ -45,6 +45,7 @@ _TO_DO = {"source": "Begin at", "at": "Have it at", "to": "Bring it to"}
 _TO_DO |= {"until": "Wait for", "ceiling": "Never go above"}
 _PLACES = {"within": "in", "into": "into", "source": "from", "to": "to", "at": "at"}
 _PLACES |= {"on": "on", "through": "through", "until": "until"}
+_THERE = frozenset(("within", "into", "to", "on"))
 _MEASURED = frozenset(("percent", "ratio", "share", "concentration"))
 
 
@@ -148,7 +149,7 @@ def _doing(both: Both) -> Iterator[Change]:
 
 
 def _who(both: Both) -> Iterator[Change]:
-    old, new = clauses(both.old, both.was), clauses(both.new, both.now)
+    old, new = _apart(clauses(both.old, both.was), clauses(both.new, both.now))
     for field in dict.fromkeys(one.field for one in (*old, *new)):
         yield from _field(
             both,
@@ -156,6 +157,27 @@ def _who(both: Both) -> Iterator[Change]:
             [one for one in old if one.field == field],
             [one for one in new if one.field == field],
         )
+
+
+def _apart(old: list[Clause], new: list[Clause]) -> tuple[list[Clause], list[Clause]]:
+    """Both lists without what is the same place after another preposition: to, into or in."""
+    for one in list(old):
+        same = next((two for two in new if _same_place(one, two)), None)
+        if same is not None:
+            old.remove(one)
+            new.remove(same)
+    return old, new
+
+
+def _same_place(one: Clause, two: Clause) -> bool:
+    return (
+        one.field != two.field
+        and {one.field, two.field} <= _THERE
+        and one.token == two.token
+        and bool(one.token)
+        and one.item.quantity is None
+        and two.item.quantity is None
+    )
 
 
 def _field(both: Both, field: str, old: list[Clause], new: list[Clause]) -> Iterator[Change]:
