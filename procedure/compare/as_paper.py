@@ -26,7 +26,7 @@ from procedure.pipeline import Judged
 from procedure.wording import Reader, deferral, for_reader
 
 # How a row of both versions is marked, in words: colours alone would not do.
-STATES = {"same": "", "changed": "changed", "moved": "moved", "new": "new", "gone": "left out"}
+STATES = {"same": "same", "changed": "changed", "moved": "moved", "new": "new", "gone": "left out"}
 # The style of a list whose numbers are written, since they go on from list to list.
 COUNTED = "counted"
 WIDTHS = (0.1, 0.45, 0.45)
@@ -110,7 +110,7 @@ def _both(made: Compared, voice: Voice, side_by_side: bool) -> Section:
                 *([phrase("Now: ", new[pair.new])] if pair.new is not None else ()),
             )
             for pair in made.rows
-            if STATES[pair.state]
+            if pair.state != "same"
         ] or [("No step differs.",)]
         return Section("both", ("The steps that differ",), (Listing(tuple(items)),))
     rows = [_row(pair, old, new) for pair in made.rows]
@@ -125,7 +125,7 @@ def _both(made: Compared, voice: Voice, side_by_side: bool) -> Section:
 
 def _row(pair: Pair, old: list[Phrase], new: list[Phrase]) -> tuple[Phrase, ...]:
     return (
-        (STATES[pair.state],) if STATES[pair.state] else (),
+        (STATES[pair.state],),
         old[pair.old] if pair.old is not None else (),
         new[pair.new] if pair.new is not None else (),
     )

@@ -20,8 +20,10 @@ from procedure.compare.claims import (
     worn,
 )
 from procedure.compare.saying import (
+    UNSAID,
     as_written,
     brief,
+    clothes,
     fibre_of,
     from_to,
     hot,
@@ -352,7 +354,9 @@ def _heats(both: Both) -> Iterator[Change]:
         yield both.change(
             "heat",
             from_to(_AT[field], *told_apart(hot, one, two)),
-            say(f"{_TO_DO[field]} {{heat}}.", heat=hot(two)),
+            say(f"{_TO_DO[field]} {{heat}}.", heat=hot(two))
+            if two is not None
+            else say("Nothing is said of the {what}.", what=_AT[field]),
             colour=both.coloured,
             safety=both.harmful and one is not None and two is not None,
         )
@@ -392,14 +396,16 @@ def _times(both: Both) -> Iterator[Change]:
 
 def _whole_time(step: Step) -> Value:
     words = [*(one.text for one in (step.over, step.lasting) if one is not None)]
-    return listed([*words, *sorted(waits(step))] or ["no time"])
+    return listed([*words, *sorted(waits(step))] or [UNSAID])
 
 
 def _time(both: Both, name: str, old: Value, new: Value) -> Change:
+    verb = verb_of(both.now.step)
+    how = say("{Verb}: {name} is {time}.", verb=verb, name=name, time=new)
     return both.change(
         "time",
         from_to(name, old, new),
-        say("{Verb} for {time}, not {old}.", verb=verb_of(both.now.step), time=new, old=old),
+        how if new != Word(UNSAID) else say("Nothing is said of the {name}.", name=name),
         colour=both.coloured,
     )
 
@@ -441,15 +447,15 @@ def _worn(both: Both) -> Iterator[Change]:
     if less:
         yield both.change(
             "worn",
-            say("no longer wearing {what}", what=listed(sorted(less))),
-            say("Nothing asks for {what} any more.", what=listed(sorted(less))),
+            say("no longer wearing {what}", what=clothes(less)),
+            say("Nothing asks for {what} any more.", what=clothes(less)),
             safety=True,
         )
     if more:
         yield both.change(
             "worn",
-            say("now wearing {what}", what=listed(sorted(more))),
-            say("Wear {what}.", what=listed(sorted(more))),
+            say("now wearing {what}", what=clothes(more)),
+            say("Wear {what}.", what=clothes(more)),
             safety=True,
         )
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from procedure.compare import bearing
 from procedure.compare.changes import Change, Spot
 from procedure.compare.claims import clauses, flat
-from procedure.compare.saying import as_written, brief, from_to, mass
+from procedure.compare.saying import as_written, brief, clothes, from_to, mass
 from procedure.compare.sides import Part, Side, alike, factor
 from procedure.compare.things import Things
 from procedure.findings import NOTHING, Says, Value, Word, listed, say
@@ -60,8 +60,9 @@ def _lists(one: Procedure, two: Procedure) -> Iterator[Change]:
         says = say("{What}", what=listed(parts, ", "))
         otherwise = NOTHING
         if field == "wearing":
-            wear = say("Wear {what}.", what=listed(more))
-            otherwise = wear if more else say("Nothing asks for {what}.", what=listed(less))
+            wear = say("Wear {what}.", what=clothes(more))
+            no_more = say("Nothing asks for {what} any more.", what=clothes(less))
+            otherwise = wear if more else no_more
         kind = "worn" if field == "wearing" else "words" if field == "notes" else "head"
         yield _change(kind, "head", *places, says, otherwise, safety=field != "notes")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from procedure.compare.sides import Part, Side
 from procedure.findings import (
@@ -17,9 +17,12 @@ from procedure.findings import (
     Word,
     say,
 )
+from procedure.handout.prose import worn as in_articles
 from procedure.model import Block, Item, Quantity, Step
+from procedure.paper.pieces import Words
 from procedure.quantity.interval import Interval
 
+UNSAID = "not said"
 _FEW_LOTS = 2
 _BLOCKS = {"if": "if", "way": "the way", "either": "a choice of ways"}
 
@@ -90,7 +93,7 @@ def as_written(quantity: Quantity | None) -> Value:
 def hot(quantity: Quantity | None) -> Value:
     """A heat for any reader."""
     if quantity is None:
-        return Word("no heat")
+        return Word(UNSAID)
     if quantity.kind != "temperature" or quantity.low is None:
         return as_written(quantity)
     return Heat(quantity.low, quantity.high)
@@ -99,7 +102,7 @@ def hot(quantity: Quantity | None) -> Value:
 def long(quantity: Quantity | None) -> Value:
     """A time for any reader."""
     if quantity is None:
-        return Word("no time")
+        return Word(UNSAID)
     if quantity.kind != "time" or quantity.low is None:
         return as_written(quantity)
     return Span(quantity.low, quantity.high)
@@ -121,6 +124,12 @@ def mass(grams: Interval | None) -> Value:
 def from_to(what: str, old: Value, new: Value, was: str = "not") -> Says:
     """``WHAT: NEW, not OLD``."""
     return say(f"{{what}}: {{new}}, {was} {{old}}", what=what, new=new, old=old)
+
+
+def clothes(words: Iterable[str]) -> str:
+    """What is worn, with articles: ``gloves and an apron``."""
+    pieces = in_articles(sorted(words))
+    return "".join(one.text if isinstance(one, Words) else str(one) for one in pieces)
 
 
 def verb_of(step: Step | Block) -> str:

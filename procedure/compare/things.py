@@ -46,8 +46,11 @@ def likeness(one: Seen, two: Seen) -> float:
     )
 
 
-def paired(old: list[Seen], new: list[Seen]) -> dict[str, str]:
-    """The new thing for each old one that is still there; the most alike first."""
+def paired(old: list[Seen], new: list[Seen], last: bool = False) -> dict[str, str]:
+    """The new thing for each old one that is still there; the most alike first.
+
+    With ``last``, where one is left on each side they are one that has become another.
+    """
     scored = sorted(
         (-score, abs(i - j), i, j)
         for i, one in enumerate(old)
@@ -60,6 +63,10 @@ def paired(old: list[Seen], new: list[Seen]) -> dict[str, str]:
         if old[i].id not in found and j not in taken:
             taken.add(j)
             found[old[i].id] = new[j].id
+    left = [one.id for one in old if one.id not in found]
+    free = [two.id for j, two in enumerate(new) if j not in taken]
+    if last and len(left) == len(free) == 1:
+        found[left[0]] = free[0]
     return found
 
 
@@ -76,7 +83,7 @@ def things(old: Side, new: Side) -> Things:
     """Pair what both plans have, and give both sides the names that they share."""
     uses = _uses(old), _uses(new)
     made = Things(
-        paired(_lots(old, uses[0]), _lots(new, uses[1])),
+        paired(_lots(old, uses[0]), _lots(new, uses[1]), last=True),
         paired(_pots(old, uses[0]), _pots(new, uses[1])),
         paired(_materials(old, uses[0]), _materials(new, uses[1])),
         paired(_baths(old, uses[0]), _baths(new, uses[1])),
