@@ -18,6 +18,7 @@ COMMANDS = {
     "new": "begin a procedure from a fibre, a dyestuff and a mordant",
     "draft": "turn a recipe in prose into a draft that you can check line by line",
     "neaten": "lay procedures out in one tidy way, without changing what they say",
+    "compare": "tell what differs in meaning between two versions of a procedure",
     "chart": "draw a procedure as a flowchart",
     "weigh": "work out every amount, for the fibre or the plants at hand",
     "timetable": "plan the work by the clock, by the pot, by the ring and by the person",
