@@ -105,7 +105,7 @@ def write(folder: Path, given: Path | None = None) -> Written:
 def _compiled(
     archives: dict[str, bytes], files: Mapping[str, bytes], temporary: Path
 ) -> tuple[dict[str, bytes], str]:
-    """The archives with their modules compiled by the page's Python, or why they are as they were."""
+    """The archives with their modules compiled by the page's Python, or why they are not."""
     node = shutil.which("node")
     if node is None:
         return archives, "Node is not installed, so the page compiles the program when it opens."

@@ -1,6 +1,6 @@
 // What comes of the text: the chart, amounts, the paper, a timetable, the lots, what changed, help.
 import { asked } from "asking";
-import { ask, by, lineColumn, made, now, side, toLine } from "./here.js";
+import { ask, busy, by, lineColumn, made, now, side, toLine, whileBusy } from "./here.js";
 
 export const PANELS = [
   ["chart", "Chart"], ["amounts", "Amounts"], ["paper", "Paper"], ["timetable", "Timetable"],
@@ -8,8 +8,14 @@ export const PANELS = [
 ];
 const QUIET = 900; // milliseconds without a keystroke before what stands beside is made anew
 
-let soon;
-export function later() { clearTimeout(soon); soon = setTimeout(() => now.panel !== "help" && show(), QUIET); }
+let soon = 0;
+export function later() {
+  if (soon) clearTimeout(soon); else busy(1);
+  soon = setTimeout(async () => {
+    soon = 0;
+    try { if (now.panel !== "help") await show(); } finally { busy(-1); }
+  }, QUIET);
+}
 let helpSoon;
 export function cursorMoved() {
   if (now.panel === "help") { clearTimeout(helpSoon); helpSoon = setTimeout(help, 200); }
@@ -43,7 +49,8 @@ function form(words, ...fields) {
 
 const SHOWN = { chart, amounts, paper, timetable, lots, changes };
 let turn = 0;
-export async function show() {
+export const show = () => whileBusy(shown);
+async function shown() {
   const mine = ++turn, name = now.panel;
   if (name === "help") { await help(); return; }
   const { fibre, gathered, bench, start, hours, hands, days } = now;

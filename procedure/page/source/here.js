@@ -5,6 +5,17 @@ import { asked } from "asking";
 export const now = { file: "", stamp: "", panel: "chart", found: [], view: null,
   fibre: "", gathered: "", bench: false, start: "", hours: "9-18", hands: "1", days: "", other: "" };
 
+// What is on its way: assistive technology is told, and so is whoever waits for the page to rest.
+let pending = 0;
+export function busy(more) {
+  pending += more;
+  document.querySelector("main").setAttribute("aria-busy", pending > 0);
+}
+export async function whileBusy(act) {
+  busy(1);
+  try { return await act(); } finally { busy(-1); }
+}
+
 export const by = (id) => document.getElementById(id);
 export const say = (text) => { by("state").textContent = text; };
 export const textNow = () => now.view.state.doc.toString();

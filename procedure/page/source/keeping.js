@@ -1,11 +1,11 @@
 // Nothing that is written is lost: every keystroke is noted, and a save never undoes another's.
 import { historyField } from "@codemirror/commands";
 import { asked } from "asking";
-import { now, say, textNow } from "./here.js";
+import { now, say, textNow, whileBusy } from "./here.js";
 
 // What is kept is kept in turn, so that an older note never follows a save.
 let last = Promise.resolve();
-const inTurn = (act) => (last = last.then(act, act));
+const inTurn = (act) => (last = last.then(() => whileBusy(act)).catch((reason) => say(String(reason))));
 
 let waiting = false, undoSoon;
 export function note() {

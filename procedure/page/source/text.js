@@ -5,7 +5,7 @@ import { defaultKeymap, history, historyField, historyKeymap } from "@codemirror
 import { autocompletion, completionKeymap } from "@codemirror/autocomplete";
 import { search, searchKeymap } from "@codemirror/search";
 import { indentUnit } from "@codemirror/language";
-import { ask, by, lineColumn, made, now, place, say, toLine } from "./here.js";
+import { ask, by, lineColumn, made, now, place, say, toLine, whileBusy } from "./here.js";
 import { decorations, marks, setMarks } from "./marks.js";
 import { cursorMoved, later } from "./beside.js";
 import { note } from "./keeping.js";
@@ -27,12 +27,12 @@ async function check() {
 }
 
 // One check at a time: while it is on its way newer keystrokes wait, and only the last is asked.
-let busy = false, again = false;
+let checking = false, again = false;
 export async function checkSoon() {
-  if (busy) { again = true; return; }
-  busy = true;
-  do { again = false; await check(); } while (again);
-  busy = false;
+  if (checking) { again = true; return; }
+  checking = true;
+  await whileBusy(async () => { do { again = false; await check(); } while (again); });
+  checking = false;
 }
 
 const choices = async (context) => {
