@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from procedure.collection.writing import write_whole
 from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun
+from procedure.command.printing import put_data, warn
 
 if TYPE_CHECKING:
     from procedure.neaten import Left, Rounded
@@ -62,11 +63,15 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.preview and arguments.verify:
         raise CannotRun("--preview shows the changes and --verify only tells of them; take one.")
     status = 0
-    for name in procedures_in(arguments.files):
+    named = procedures_in(arguments.files)
+    for reason in named.amiss:
+        warn(reason)
+        status = 2
+    for name in named.files:
         try:
             changed = _one(name, arguments)
         except CannotRun as reason:
-            print(f"vatwright: {reason}", file=sys.stderr)
+            warn(str(reason))
             status = 2
             continue
         if changed and arguments.verify:
@@ -80,7 +85,7 @@ def _one(name: str, arguments: argparse.Namespace) -> bool:
     made = _made(plan, name, arguments.units)
     changed = made.text != plan.text
     if name == STANDARD_INPUT and not (arguments.preview or arguments.verify):
-        sys.stdout.write(made.text)
+        put_data(made.text)
     elif arguments.preview:
         from procedure.rework.mend import preview
 

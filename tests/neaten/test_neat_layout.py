@@ -9,7 +9,7 @@ import pytest
 import strategies
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from neaten.remarked import remarked, remarks
+from remarked import remarked, remarks
 
 import procedure
 from procedure.language import read
