@@ -68,7 +68,7 @@ def _text(writing: Writing, worn: list[str], setting: str) -> str:
     fibre = f"{asked.fibre.name} {asked.form}".rstrip()
     lines = [
         f'procedure "{asked.title}"',
-        f'  by "{asked.by or "write your name here"}"',
+        f'  by "{asked.by}"' if asked.by else '  # by "your name"',
         f"  revised {asked.day or date.today().isoformat()}",
         '  source "usual amounts, heats and times of the vocabulary of Vatwright"',
         f'  makes "{weight} of {asked.fibre.name} dyed with {_dyes(asked)}"',

@@ -241,7 +241,7 @@ def _vat(writing: Writing) -> list[str]:
         ]
     times = number(usual("vat dips"))
     rinse = f"rinse {lot} in {tub} with {writing.water()}"
-    sour = f"vinegar {number(usual('sour water'))} mL/L"
+    sour = f"vinegar {number(usual('sour water'))} % of {lot}"
     lines = [
         "# In the vat the blue is dissolved; on the fibre the air brings it back.",
         *make,
@@ -285,7 +285,6 @@ def _after(writing: Writing) -> list[str]:
         f"{name} {share} % of {lot} at {start}",
         f"modify {lot} in after-bath from {start} to {heat} over 10 min "
         f"for {_min('after-bath time')} gently",
-        f"cool after-bath to {_c('hand heat')}",
     ]
 
 
