@@ -198,6 +198,7 @@ def _panel(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
         units=str(question.get("units", "metric")),
         draw=bool(question.get("draw", True)),
         bench=bool(question.get("bench", False)),
+        old=str(question.get("old") or ""),
         **words,
     )
     return panel(name, desk.plan(path), asked)
