@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from procedure.collection.writing import write_whole
 from procedure.command.files import SUFFIX
 from procedure.command.main import CannotRun
+from procedure.command.printing import say
 
 if TYPE_CHECKING:
     from procedure.start import Asked
@@ -87,7 +88,7 @@ def run(arguments: argparse.Namespace) -> int:
         sys.stdout.write(text)
     else:
         write_whole(out, text.encode("utf-8"))
-        print(f"{out} is written; “vatwright handout {out}” makes a paper of it.")
+        say(f"{out} is written; “vatwright handout {out}” makes a paper of it.")
     return 0
 
 

@@ -26,6 +26,7 @@ ORDER = (
     "paper",
     "language",
     "model",
+    "neaten",
     "collection",
     "flow",
     "trace",
