@@ -313,6 +313,7 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
         discard sour-bath to "foul drain"
     """
     earlier: list[tuple[Moment, Mapping[str, Content], str, set[str]]] = []
+    met: dict[tuple[str, str, str], _Met | None] = {}  # of each two things, found out once
     for moment, contents in _discards(study):
         words = _where(moment)
         if words is None:
@@ -322,9 +323,12 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
             for way in sorted(ways & found):
                 if way == "one vessel" and where != text:
                     continue  # a bucket of one's own for each
-                met = _met(study, contents, others, way)
-                if met is not None:
-                    yield _together(study, moment, before, met)
+                for pair in _pairs(contents, others, way):
+                    if pair not in met:
+                        met[pair] = _met(study, *pair)
+                    if (one := met[pair]) is not None:
+                        yield _together(study, moment, before, one)
+                        break
         earlier.append((moment, contents, text, ways))
 
 
@@ -335,25 +339,29 @@ class _Met(NamedTuple):
     source: str
 
 
-def _met(
-    study: Study, contents: Mapping[str, Content], others: Mapping[str, Content], way: str
-) -> _Met | None:
-    """Two things of two baths that must not go the same way."""
-    if way not in ("one vessel", "drain", "septic tank", "soakaway"):
-        return None
+def _pairs(
+    contents: Mapping[str, Content], others: Mapping[str, Content], way: str
+) -> Iterator[tuple[str, str, str]]:
+    """Each thing of one bath with each of another, where there is enough of both to meet."""
+    if way in ("one vessel", "drain", "septic tank", "soakaway"):
+        least = threshold("drain meeting").value if way != "one vessel" else 0
+        for one in _much(contents, least):
+            for other in _much(others, least):
+                yield one, other, way
+
+
+def _met(study: Study, one: str, other: str, way: str) -> _Met | None:
+    """What comes of two things that go the same way, where it is bad."""
+    for a in _entries(study, one):
+        for b in _entries(study, other):
+            row = waste.refused_together(a, b, way)
+            if row is not None:
+                return _Met(one, other, Says(row.why), row.source)
     known = study.once(known_meetings)
-    least = threshold("drain meeting").value if way != "one vessel" else 0
-    for one in _much(contents, least):
-        for other in _much(others, least):
-            for a in _entries(study, one):
-                for b in _entries(study, other):
-                    row = waste.refused_together(a, b, way)
-                    if row is not None:
-                        return _Met(one, other, Says(row.why), row.source)
-            if one in known and other in known:
-                worst = worst_of(known[one], known[other])
-                if worst is not None and worst.level == "error":
-                    return _Met(one, other, worst.what, worst.source)
+    if one in known and other in known:
+        worst = worst_of(known[one], known[other])
+        if worst is not None and worst.level == "error":
+            return _Met(one, other, worst.what, worst.source)
     return None
 
 
