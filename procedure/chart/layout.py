@@ -20,6 +20,7 @@ from procedure.chart.sheet import Sheet
 from procedure.chart.signs import signs
 from procedure.chart.threads import Thread, kept, threads
 from procedure.chart.tints import Changes, Tint, tints
+from procedure.facts.handling import deadly_words
 from procedure.findings import at_least
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
@@ -113,7 +114,8 @@ def _laid(drawn: _Drawn) -> LaidOut:
     best = _best(drawn, lanes)
     made = sheets.sheets(*best)
     title = wording.name_text(plan.model.title) or clean(plan.file)
-    return LaidOut(title, _description(drawn.drawing, drawn.marked, how.by, len(made)), made)
+    said = _description(drawn.drawing, drawn.marked, how.by, len(made))
+    return LaidOut(title, clean(" ".join((*deadly_words(plan.study), said))), made)
 
 
 _Set = tuple[Plotted, sheets.Setting]
@@ -229,7 +231,10 @@ def _setting(
         marked, wide, plotted.grid.size, lighter, drawn.findings - len(marked.listed)
     )
     return sheets.Setting(
-        sheets.heading(drawn.plan.model, marked, wide), notes.legend(used, wide), below, how.trimmed
+        sheets.heading(drawn.plan.model, marked, wide, deadly_words(drawn.plan.study)),
+        notes.legend(used, wide),
+        below,
+        how.trimmed,
     )
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from procedure.collection import shop
+from procedure.collection.bytes_of import bytes_of
 from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
@@ -29,7 +30,7 @@ from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
 SECTIONS = ("levels", "equipment", "materials", "prices", "stock", "workshop")
 LARGEST = 1_000_000
 Read = TypeVar("Read")
-_NAME = r"[^\W\d_][^\W_]*(?:-[^\W_]+)*"
+_NAME = r"[^\W\d_][^\W_]*(?:['’-][^\W_]+)*"
 _WORDS = r"[^\W\d_][^\W_]*(?:[-' ][^\W_]+)*"
 _ASSIGNED = r"""(?a)\s*(?P<key>"[^"]*"|'[^']*'|[\w-]+)\s*=\s*(?P<mark>"(?!"")|'(?!''))?"""
 
@@ -265,7 +266,7 @@ _EXAMPLES = {
 
 def _text(file: Path, name: str) -> str:
     try:
-        data = file.read_bytes()
+        data = bytes_of(file, LARGEST)
     except OSError as reason:
         said = (reason.strerror or str(reason)).lower()
         raise _NotRead(1, f"{name} cannot be read: {said}.", "See that it can be opened.") from None
@@ -282,7 +283,7 @@ def _text(file: Path, name: str) -> str:
 def _data(text: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # a number of 5,000 digits is a ValueError alone
         said = str(error)
         place = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", said)
         line = text.count("\n") + 1

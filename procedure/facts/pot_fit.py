@@ -22,6 +22,9 @@ from procedure.vocabulary.estimates import figure
 from procedure.vocabulary.thresholds import threshold
 from procedure.wording import said
 
+# A limit of ours and no fact of the trade: beyond it, the pot or the amount is wrong.
+MOST_BATCHES = 100
+
 
 class Filling(NamedTuple):
     """What is in the pot of a step, in litres, and what the pot holds.
@@ -153,19 +156,21 @@ class Fit(NamedTuple):
         """Even batches that fit; empty where smaller batches would not help.
 
         Each number is the pieces of one batch where the fibre comes in pieces, which
-        are not cut, else 1 for an equal share of the weight.
+        are not cut, else 1 for an equal share of the weight. More than
+        :data:`MOST_BATCHES` are no help to anybody.
         """
         if not self.scales or not self.lots:
             return ()
         good = figure("good fill")[0] if self.fill <= threshold("pot fill share").value else 1
         room = min(self.fill, good) * self.capacity[0]
         number = max(ceil(self.full.firm / room), 1)
+        if self.pieces:
+            in_one = int(room * self.pieces / self.full.firm)  # pieces that one batch can hold
+            number = max(number, ceil(Fraction(self.pieces, in_one))) if in_one else 0
+        if not 0 < number <= MOST_BATCHES:
+            return ()
         if not self.pieces:
             return (1,) * number
-        while ceil(Fraction(self.pieces, number)) * self.full.firm / self.pieces > room:
-            if number >= self.pieces:
-                return ()
-            number += 1
         few, more = divmod(self.pieces, number)
         return (few + 1,) * more + (few,) * (number - more)
 

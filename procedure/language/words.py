@@ -15,9 +15,12 @@ from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
+# An apostrophe stands inside a word, as in dog's mercury, or behind its s: dyers' broom.
+_OWNED = r"(?:['’][^\W\d_]+)*"
 _SHAPES = re.compile(
     rf"""
-    (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
+    (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*{_OWNED}(?:-[^\W_]+{_OWNED})*
+      (?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*(?:(?<=s)['’](?=[\s,:]|$))?)
   | (?P<SPACE>[ \t\u00a0]+)
   | (?P<COMMENT>\#.*)
   | (?P<STRING>"[^"]*"|“[^”]*”)
@@ -38,9 +41,10 @@ _ODD_SHAPES = {
     **dict.fromkeys("–—−", "DASH"),
     **dict.fromkeys("\u2009\u202f\u3000", "SPACE"),
 }
+# A thousand tons to the milligram. What is longer is a slip, and would only be slow to work with.
+MOST_DIGITS = 12
 
 _DIGITS = "0123456789" + VULGAR
-
 _PLAIN_UNIT = r"[^\W\d_]+(?:/[^\W\d_]+)?"
 _UNIT = re.compile(
     r"(?:(?:US|imp|imperial|UK|metric|Australian|deg|degrees|fl|fluid|per)\.?\ +)?"
@@ -198,6 +202,7 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
     tokens: list[Token] = []
     add = tokens.append
     match = _SHAPES.match
+    written = text
     if lexicon is not None and not before:
         text = _uncapitalised(text, lexicon)
     at, end = 0, len(text)
@@ -243,18 +248,29 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
         elif shape == "NUMBER":
             word = word.rstrip()
             stop = at + len(word)
-            kind = "NUMBER"
+            kind = _sort_of_number(word)
         elif shape == "DASH" and (below := _below_nothing().match(text, stop)) is not None:
             word = text[at : below.end()].rstrip()
             stop = at + len(word)
-            kind = "COMMA_NUMBER" if "," in word else "NUMBER"
+            kind = "COMMA_NUMBER" if "," in word else _sort_of_number(word)
         else:
             kind = shape or "ODD"
         head = kind == "LABEL"
         add(Token(kind, word, line, at + 1))
         previous = kind
         at = stop
+    if written is not text and tokens:
+        first = tokens[0]
+        as_written = written[first.column - 1 : first.to - 1]
+        tokens[0] = first._replace(text=as_written, meant=first.text)
     return tokens
+
+
+def _sort_of_number(word: str) -> str:
+    """``LONG_NUMBER`` for one that nobody measures, which no line can hold; else ``NUMBER``."""
+    if len(word) <= MOST_DIGITS or sum(map(str.isdigit, word)) <= MOST_DIGITS:
+        return "NUMBER"
+    return "LONG_NUMBER"
 
 
 def _acidity(tokens: list[Token]) -> bool:

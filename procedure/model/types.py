@@ -129,6 +129,7 @@ class Material(NamedTuple):
 
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
     ``suspects`` are plants that harm which its own name or free words name, beside its entry.
+    ``phrases`` are the known words by which it is declared, as written; ``free`` its free words.
     """
 
     name: Name
@@ -144,6 +145,8 @@ class Material(NamedTuple):
     part: str = ""
     gathered_place: Place | None = None
     suspects: tuple[Entry, ...] = ()
+    phrases: tuple[str, ...] = ()
+    free: tuple[str, ...] = ()
 
     @property
     def called(self) -> str:

@@ -85,12 +85,12 @@ def edited(text: str, edits: Iterable[Edit]) -> str:
     return text
 
 
-def preview(before: str, after: str, name: str) -> str:
-    """The change as a unified diff; empty where there is none."""
+def preview(before: str, after: str, name: str, called: str = "mended") -> str:
+    """The change as a unified diff; empty where there is none. ``called`` is what was done."""
     import difflib
 
     old, new = (
         _LINE_END.sub("\n", text).removeprefix("\ufeff").split("\n") for text in (before, after)
     )
-    shown = difflib.unified_diff(old, new, name, f"{name} (mended)", lineterm="")
+    shown = difflib.unified_diff(old, new, name, f"{name} ({called})", lineterm="")
     return "".join(f"{line}\n" for line in shown)

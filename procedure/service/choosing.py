@@ -203,7 +203,7 @@ def _clause(so_far: tuple[Token, ...]) -> str:
 
 
 def _clauses(place: _Place, first: Token) -> Offers:
-    verb = vocabulary().verbs.get(first.text)
+    verb = vocabulary().verbs.get(first.word)
     if verb is None:
         return
     had = {token.text for token in place.before}
@@ -216,7 +216,7 @@ def _clauses(place: _Place, first: Token) -> Offers:
 
 
 def _things(place: _Place, clause: str, first: Token) -> Offers:
-    verb = vocabulary().verbs.get(first.text)
+    verb = vocabulary().verbs.get(first.word)
     objects = verb.objects if verb is not None else ()
     if clause == "after":
         for token in _labels(place):

@@ -21,7 +21,7 @@ from procedure.service.desk import Desk
 from procedure.service.spots import Spot, head_of, spots
 from procedure.vocabulary import vocabulary
 
-_NAME = re.compile(r"[^\W\d_][^\W_]*(?:-[^\W_]+)*")
+_NAME = re.compile(r"[^\W\d_][^\W_]*(?:['’-][^\W_]+)*")
 
 
 class Use(NamedTuple):

@@ -113,6 +113,16 @@ class Vocabulary:
         found = {one.facts["dyestuff"]: one for one in reversed(harmful.values())}
         return found | harmful
 
+    @cached_property
+    def _latin(self) -> dict[str, Entry]:
+        """The dyestuffs by their Latin names."""
+        found: dict[str, Entry] = {}
+        for entry in self.tables["dyestuffs"].values():
+            for latin in entry.facts["botanical"].lower().split(" and "):
+                found.setdefault(latin, entry)
+        found.pop("", None)
+        return found
+
     def danger(self, entry: Entry) -> Entry | None:
         """The row of plants_that_harm that is about this material, or None.
 
@@ -132,17 +142,37 @@ class Vocabulary:
         return None
 
     def material(self, name: str) -> Entry | None:
-        """The dyestuff, mordant or assistant of that name, its part word allowed."""
-        found = self.find(name, *MATERIAL_TABLES)
+        """The dyestuff, mordant or assistant of that name, its part word allowed.
+
+        A plant may be called by its Latin name. How it is written counts for little: capitals,
+        hyphens for blanks, either apostrophe, and the plural are one name (dyers’ broom, yews).
+        """
+        found = self._material(name)
+        if found is None:
+            plain = name.lower().replace("’", "'").replace("s' ", "'s ").replace("-", " ")
+            found = self._material(plain) if plain != name else None
+            if found is None and plain.endswith("s"):
+                found = self._material(plain[:-1])
+        return found
+
+    def _material(self, name: str) -> Entry | None:
+        found = self.find(name, *MATERIAL_TABLES) or self._latin.get(name)
         words = name.split(" ")
         # Both a name and a part may have several words: "dyer's rocket", "seed heads".
         for at in range(len(words) - 1, 0, -1):
             if found is not None:
                 break
-            stem = self.find(" ".join(words[:at]), "dyestuffs")
+            said = " ".join(words[:at])
+            stem = self.find(said, "dyestuffs") or self._latin.get(said)
             if stem is not None and " ".join(words[at:]) in stem.words("part"):
                 found = stem
         return found
+
+    @cached_property
+    def parts_of_plants(self) -> frozenset[str]:
+        """Every word for a part of a plant that is dyed with: leaves, bark, tops."""
+        plants = self.tables["dyestuffs"].values()
+        return frozenset(part for plant in plants for part in plant.words("part"))
 
     def names(self, *tables: str) -> list[str]:
         """All names and aliases of those tables."""

@@ -51,11 +51,15 @@ class Errands(NamedTuple):
         return found
 
 
-def errands(plan: Judged, weighing: Weighing) -> Errands:
-    """What a plan needs from the shop, the garden and the shelf."""
+def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = None) -> Errands:
+    """What a plan needs from the shop, the garden and the shelf.
+
+    ``left`` is what is left of the workshop's stock; the stock as it is written where None.
+    """
     shop = plan.study.workshop
     prices: Mapping[str, Price] = shop.prices if shop is not None else {}
     stock: Mapping[str, Held] = shop.stock if shop is not None else {}
+    stock = stock if left is None else left
     made = tuple(
         _errand(plan, total, prices, stock) for total in weighing.totals if total.how != "draw"
     )

@@ -80,7 +80,7 @@ def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
 
 
 def _rows_of(ones: frozenset[Key], others: frozenset[Key]) -> Iterator[Meeting]:
-    for key in ones:
+    for key in sorted(ones):
         for row in meetings_of(key):
             other = row.second if row.first == key else row.first
             if other in others:
@@ -119,14 +119,14 @@ def must_not_meet(study: Study) -> Iterator[Found]:
 
     Trips:
         materials
-          whitener: household bleach
+          whitener: household bleach, 4 %
         steps
           bright-bath: prepare in tub with water 5 L, whitener 5 mL
           add vinegar 50 mL to bright-bath
           discard bright-bath to "foul drain"
     Cure:
         materials
-          whitener: household bleach
+          whitener: household bleach, 4 %
         steps
           bright-bath: prepare in tub with water 5 L, whitener 5 mL
           discard bright-bath to "foul drain"

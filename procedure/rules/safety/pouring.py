@@ -66,13 +66,13 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
 
     Trips:
         materials
-          vitriol: sulphuric acid
+          vitriol: sulphuric acid, 96 %
         steps
           sour-bath: prepare in tub with vitriol 5 mL, water 5 L
           discard sour-bath to "foul drain"
     Cure:
         materials
-          vitriol: sulphuric acid
+          vitriol: sulphuric acid, 96 %
         steps
           sour-bath: prepare in tub with water 5 L, vitriol 5 mL
           discard sour-bath to "foul drain"

@@ -18,8 +18,6 @@ from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "units"
 _PAIR = r"([0-9]+(?:\.[0-9]+)?)\s*([^\W\d_]+)"
-# A plain number before “of”, without a per cent sign or the line of a fraction.
-_PLAIN = r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )"
 
 
 @rule("cannot-be", level="error", family=FAMILY, source="common practice")
@@ -85,10 +83,9 @@ def _impossible(
 
 def _sign_missing(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says] | None:
     """``tartar 3 of yarn``: three per cent, three parts, or three grams?"""
-    plain = re.match(_PLAIN, quantity.text)
-    if quantity.kind != "share" or plain is None or quantity.base not in procedure.lots:
+    number, of = quantity.without_sign, quantity.base
+    if not number or of not in procedure.lots:
         return None
-    number, of = plain.group(), quantity.base
     return (
         say("“{text}” does not say of what kind the number is.", text=quantity.text),
         say("Write “{number} % of {of}”, or “{number} : 1 of {of}”.", number=number, of=of),
