@@ -68,7 +68,7 @@ def finding(plan: Judged, one: Finding) -> Data:
     return {
         "rule": one.rule,
         "level": one.level,
-        "here": one.file == plan.file,
+        "here": one.key == plan.model.key,
         "file": one.file,
         "line": one.line,
         "column": one.column,
