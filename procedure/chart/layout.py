@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import product
-from typing import NamedTuple
 
 from procedure.chart import notes, paper, sheets, wording
 from procedure.chart.choice import Choice, chosen, lots_of, tell_where
@@ -24,6 +23,7 @@ from procedure.chart.tints import Changes, Tint, tints
 from procedure.facts.handling import deadly_words
 from procedure.findings import at_least
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 
 # Sizes of the words, the largest first: a smaller one is taken where it saves a sheet.
 LETTERS = (8.5, 7.5, 7.0)

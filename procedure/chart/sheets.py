@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.chart import drawn_lines, drawn_rows, symbols, wording
 from procedure.chart.lettering import HEADING, SMALL, TITLE, clean, height, wrap
 from procedure.chart.marks import Marks
@@ -12,6 +10,7 @@ from procedure.chart.plotted import Plotted
 from procedure.chart.rows import set_on_sheets
 from procedure.chart.sheet import Shape, Sheet, Words
 from procedure.model import Procedure
+from procedure.quantity.record import NamedTuple
 
 FOOT = 12.0
 RUNNING = 16.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from procedure.facts.handling import deadly_words
 from procedure.handout.card_grid import Place, place_of
@@ -24,6 +23,7 @@ from procedure.paper.blocks import (
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Figure, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.colours import Shade
 
 # What gave a sample its colour is told on the card; rinsing and drying are not.

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from textwrap import fill
-from typing import NamedTuple
 
 from procedure.facts.handling import deadly_words
 from procedure.facts.liquor import whole_fibre
@@ -14,6 +13,7 @@ from procedure.model import Block, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
 from procedure.quantity.number_words import between, plain
+from procedure.quantity.record import NamedTuple
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
 

@@ -169,7 +169,7 @@ def _told_of(behind: list[str], told: UnknownWord, section: str, words: Vocabula
     named = [word for name in (*meant, "of the") for word in name.split()]
     count = 0
     while count < len(behind) and (
-        behind[count] in words.parts_of_plants() or near(behind[count], named) is not None
+        behind[count] in words.parts_of_plants or near(behind[count], named) is not None
     ):
         count += 1
     return count

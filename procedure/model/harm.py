@@ -11,14 +11,14 @@ from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.suggestions import asked_of
 
 # What is denied, or only told apart, is not what the material is: “not foxglove”.
-_DENIED = re.compile(
+_DENIED = (
     r"\b(not|never|no|nor|unlike|without|instead of|free of|rather than|don't|isn't|aren't|"
     r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|near|beside)\b"
 )
-_WORD = re.compile(r"[\w'’×]+")
-_SPLIT = re.compile(r"[;,.:()]|\bbut\b")
+_WORD = r"[\w'’×]+"
+_SPLIT = r"[;,.:()]|\bbut\b"
 # “D. purpurea”: the stop is no end of a clause.
-_INITIAL = re.compile(r"\b([a-z])\.\s*(?=[a-z]{4,})")
+_INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
@@ -54,6 +54,17 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
     return longest + 1, {_run_together(name): entry for name, entry in found.items()}
 
 
+@cache
+def _begun() -> tuple[str, ...]:
+    """What no text lacks that names a plant that harms: a word of each name, run together."""
+    found: set[str] = set()
+    for name, plant in vocabulary().tables["plants_that_harm"].items():
+        found.add(_run_together(name.lower().replace("-", " ").split(" ")[0]))
+        for latin in plant.facts["botanical"].lower().split(" and "):
+            found.update(_run_together(word) for word in latin.split(" "))
+    return tuple(found - {""})
+
+
 def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str]]]:
     """What is named in words, the longest names first, each with the words before and behind."""
     longest, known = _names()
@@ -75,10 +86,13 @@ def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     A denial before the name (“never ragwort”) names none; one behind it (“foxglove leaves not
     yet open”) denies nothing. A part of the plant may stand beside its name.
     """
-    plain = _INITIAL.sub(r"\1 ", text.lower().replace("-", " "))
-    for clause in _SPLIT.split(plain):
-        for plant, before, behind in _named(_WORD.findall(clause)):
-            if plant is not None and not _DENIED.search(" ".join(before)):
+    plain = re.sub(_INITIAL, r"\1 ", text.lower().replace("-", " "))
+    together = _run_together(plain)
+    if not any(word in together for word in _begun()):
+        return  # most words name none, and the list of all names takes long to make
+    for clause in re.split(_SPLIT, plain):
+        for plant, before, behind in _named(re.findall(_WORD, clause)):
+            if plant is not None and not re.search(_DENIED, " ".join(before)):
                 extra = {*before, *behind} - {*plant.words("parts"), *_STATES}
                 yield plant, not extra
 
@@ -88,29 +102,29 @@ def unsure(text: str) -> tuple[Entry, ...]:
 
     A Latin name beside it says which plant it is, and nothing is asked.
     """
-    if any(_LATIN.fullmatch(clause.strip()) for clause in re.split(r"[;,:()]", text)[1:]):
+    if any(re.fullmatch(_LATIN, clause.strip()) for clause in re.split(r"[;,:()]", text)[1:]):
         return ()
-    clauses = _SPLIT.split(text.lower().replace("-", " "))
+    clauses = re.split(_SPLIT, text.lower().replace("-", " "))
     return next(
         (
             found
             for clause in clauses
-            if not _DENIED.search(clause)
-            and (found := asked_of(" ".join(_WORD.findall(clause)), vocabulary()))
+            if not re.search(_DENIED, clause)
+            and (found := asked_of(" ".join(re.findall(_WORD, clause)), vocabulary()))
         ),
         (),
     )
 
 
-_LATIN = re.compile(r"[A-Z][a-z]+ [a-z]+(-[a-z]+)?")
+_LATIN = r"[A-Z][a-z]+ [a-z]+(-[a-z]+)?"
 _STATES = frozenset(("fresh", "dried", "dry", "young", "old", "green", "ripe", "the", "of"))
 
 
 def named_pieces(text: str) -> Iterator[str]:
     """Every run of up to four words in the clauses that deny nothing, the longest first."""
-    for clause in _SPLIT.split(text.lower()):
-        words = _WORD.findall(clause.replace("-", " "))
-        if _DENIED.search(clause):
+    for clause in re.split(_SPLIT, text.lower()):
+        words = re.findall(_WORD, clause.replace("-", " "))
+        if re.search(_DENIED, clause):
             continue
         for count in range(min(4, len(words)), 0, -1):
             for at in range(len(words) - count + 1):

@@ -1,9 +1,9 @@
 """The model: a procedure as a dyer understands it, with the places of its words."""
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model.quantity import Place, Quantity
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Verb, Vocabulary
 from procedure.vocabulary.effects import NOTHING, Effect
 

@@ -148,6 +148,8 @@ class Lag:
     It is counted from the ``leaves`` of ``before`` to the ``reaches`` of ``after``. ``why``
     gives the reason in words that follow “because” (“the vat goes stale”). A ``near`` wait
     is kept short where nothing is lost by it. ``place`` is the line that asks for it.
+    ``one_of`` is a resource for the sake of which alone there is the wait: with two of it,
+    there is none.
     """
 
     before: str
@@ -159,6 +161,7 @@ class Lag:
     why: str = ""
     near: bool = True
     place: Place = Place()
+    one_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)

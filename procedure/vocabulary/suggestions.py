@@ -6,8 +6,8 @@ one metal to another: it is put as a question with the Latin name, or not made a
 
 import re
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
 from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
@@ -107,7 +107,7 @@ def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     ``text`` is one clause in lower case, which names no plant outright; short words are left
     alone, since prose is full of words that are near to them.
     """
-    words = [word for word in text.split() if word not in known.parts_of_plants()]
+    words = [word for word in text.split() if word not in known.parts_of_plants]
     found: dict[str, Entry] = {}
     for at, word in enumerate(words):
         if known.material(word) is not None:

@@ -261,10 +261,13 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
         "on": "on",
         "through": "through",
     }
+    unsure = {slip.node.id for slip in study.flow.slips if slip.node is not None}
     for moment in study.moments:
         step = moment.step
         if step.verb is None:
             continue
+        if step.word != step.verb.name and moment.node.id in unsure:
+            continue  # an everyday verb is read by what it is done to, and that is not known
         for clause, name in fields.items():
             value = getattr(step, name)
             if not value or clause in step.verb.may:

@@ -174,7 +174,7 @@ def easily_confused(study: Study) -> Iterator[Found]:
         )
 
 
-_SPARING = re.compile(r"windfall|fallen|storm|grown|grow it|garden|leave|permission|licen")
+_SPARING = r"windfall|fallen|storm|grown|grow it|garden|leave|permission|licen"
 
 
 @rule("protected-plant", level="note", family=FAMILY, source="common practice")
@@ -200,7 +200,7 @@ def protected_plant(study: Study) -> Iterator[Found]:
     for thing, material, procedure, entry in _materials(study):
         if "protected" not in entry.words("hazards") or "bought" in material.words:
             continue
-        if _SPARING.search(_said_of(study, thing, material, procedure)):
+        if re.search(_SPARING, _said_of(study, thing, material, procedure)):
             continue
         more = entry.facts.get("cautions", "") or entry.facts.get("safer", "")
         yield Found(
