@@ -256,7 +256,10 @@ def equipment(said: Described) -> Equipment:
 def material(said: Described) -> Material:
     """A plant, mordant or other material."""
     entry = next(iter(said.of(*MATERIAL_TABLES)), None)
-    suspects = suspected(entry, said.name.text, said.free)
+    told: tuple[str, ...] = ()
+    if entry is not None and vocabulary().material(entry.name) is None:
+        told = (entry.name, *entry.words("aliases"))  # the workshop's own word
+    suspects = suspected(entry, said.name.text, (*said.free, *told))
     if entry is None and suspects:
         # A poison that only a nickname or free words name is a material like any other.
         entry, suspects = said.known.material(suspects[0].name), suspects[1:]

@@ -123,7 +123,8 @@ def no_disposal(study: Study) -> Iterator[Found]:
     """A bath that is thrown away, and it is not said where to.
 
     Whoever has a garden tips it there. It is an error with a metal that harms, a
-    toxic plant, or what kills water life.
+    toxic plant, or what kills water life; with those in it, a place that the program does
+    not know is none.
 
     Trips:
         gold-bath: prepare in kettle with water 3 L, onion 50 g
@@ -133,10 +134,24 @@ def no_disposal(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     for moment, contents in _discards(study):
-        if moment.step.to is not None:
-            continue
+        words = _where(moment)
         bad = [thing for thing in contents if GRAVE_WASTE & _kinds(study, thing)]
         name = study.thing(moment.node.bath)
+        if moment.step.to is not None:
+            if bad and words is not None and not ways_out(words.text):
+                yield at_node(
+                    moment.node,
+                    say(
+                        "“{words}” is no way out that I know, and {bad} is in {name}.",
+                        words=words.text,
+                        bad=called(study, bad[0]),
+                        name=name,
+                    ),
+                    "Ask where such waste is taken, and name that place, such as “the hazardous "
+                    "waste point”.",
+                    level="error",
+                )
+            continue
         what = say(", and {bad} is in it", bad=called(study, bad[0])) if bad else ""
         path = on_way(contents[bad[0]].path) if bad else ""
         yield at_node(
