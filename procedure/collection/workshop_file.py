@@ -227,7 +227,8 @@ class _Reading:
     def declared(self, made: Procedure, section: str, name: str) -> None:
         """What is amiss with a declaration of the workshop, which no rule will look at again."""
         where = (section, name)
-        for word, _, nearest, _ in made.unknown:
+        for word, _, nearest, _, several, _ in made.unknown:
+            nearest = "” or “".join(several) or nearest
             hint = f"Did you mean “{nearest}”?" if nearest else "Use a word of the vocabulary."
             self.fault(where, f"I do not know the word “{word.text}”.", hint)
         made.unknown.clear()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from procedure.language import Node, Token
 from procedure.model.harm import suspected
 from procedure.model.measures import place_of, quantity, span_of
@@ -19,6 +21,7 @@ from procedure.model.types import (
 )
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES
+from procedure.vocabulary.meanings import several_meanings
 from procedure.vocabulary.suggestions import suggestion
 
 LONGEST_PHRASE = 5
@@ -116,6 +119,11 @@ class Described:
                 if entry is None and (section == "materials" or self.doing):
                     # Plants are often written with a capital, as in “Japanese knotweed”.
                     entry = words.material(phrase) or words.material(phrase.lower())
+                alone = length == len(tokens)
+                if alone and section == "materials" and phrase in several_meanings():
+                    unknown.append(_several(tokens, phrase, section))
+                    if entry is None:
+                        return found
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))
@@ -126,7 +134,8 @@ class Described:
                     break
             else:
                 token = tokens[at]
-                if token.text not in _FILLERS:
+                part = section == "materials" and token.text in _parts()
+                if token.text not in _FILLERS and not part:
                     rest = " ".join(token.text for token in tokens[at:])
                     unknown.append(_unknown(token, rest, section, words))
                 at += 1
@@ -152,6 +161,20 @@ class Described:
     def measure(self, *kinds: str) -> Quantity | None:
         """The first quantity of those kinds."""
         return next((q for q, _ in self.quantities if q.kind in kinds), None)
+
+
+@cache
+def _parts() -> frozenset[str]:
+    """The words for the part of a plant: behind a name that is not known they say nothing."""
+    known = vocabulary().tables["dyestuffs"].values()
+    return frozenset(part for entry in known for part in entry.words("part"))
+
+
+def _several(tokens: list[Token], phrase: str, section: str) -> UnknownWord:
+    """A word that means several things, which the writer is asked about."""
+    meant = several_meanings()[phrase]
+    where = span_of(Node("words", tuple(tokens)))
+    return UnknownWord(Name(phrase, where), section, None, (), *meant)
 
 
 def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> UnknownWord:

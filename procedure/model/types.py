@@ -61,13 +61,16 @@ class UnknownWord(NamedTuple):
     """A word that the vocabulary lacks, and the nearest one it has.
 
     ``ask`` are things that harm and that it comes near to: the writer is asked about
-    them by their Latin names, and none of them is ever offered.
+    them by their Latin names, and none of them is ever offered. ``several`` are the
+    meanings of a word that says too little, and ``why`` is why it matters which.
     """
 
     word: Name
     section: str
     nearest: str | None
     ask: tuple[Entry, ...] = ()
+    several: tuple[str, ...] = ()
+    why: str = ""
 
 
 class Past(NamedTuple):

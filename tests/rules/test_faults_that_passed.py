@@ -201,3 +201,50 @@ def test_iron_stays_in_the_tub() -> None:
     )
     assert "iron-in-the-tub" in rules_of(iron.format(between=""))
     assert "iron-in-the-tub" not in rules_of(iron.format(between="clean tub\n"))
+
+
+def test_a_vat_stands_no_hotter_than_hand_hot() -> None:
+    assert "vat-overheated" in rules_of(vat(STAND, STAND.replace("2 h", "2 h at 85 °C")))
+
+
+def test_skeins_weigh_what_the_lot_weighs() -> None:
+    head = "fibre\n  yarn: wool yarn, {weight}, 3 skeins of 80 g, scoured\nsteps\n" + SOAK
+    found = findings(head.format(weight="100 g"))
+    assert "240 g" in next(f.sentence for f in found if f.rule == "pieces-do-not-add-up")
+    assert "pieces-do-not-add-up" not in rules_of(head.format(weight="245 g"))
+
+
+def test_a_tool_among_the_materials_is_told_once() -> None:
+    text = "materials\n  net: net bag, for dyeing only\nsteps\n" + SOAK
+    found = [one for one in findings(text) if "net" in one.sentence and one.rule == "unknown-word"]
+    assert [one.level for one in found] == ["error"]
+    assert "equipment" in found[0].remedy
+
+
+@pytest.mark.parametrize(
+    ("word", "meanings"),
+    [
+        ("soda", ("soda ash", "bicarbonate of soda", "caustic soda")),
+        ("lime", ("slaked lime", "quicklime", "chalk")),
+        ("coppersulfat", ("copper sulphate", "ferrous sulphate")),
+    ],
+)
+def test_a_word_that_means_several_things_is_asked_about(
+    word: str, meanings: tuple[str, ...]
+) -> None:
+    text = f"materials\n  it: {word}\nsteps\n  dissolve it 5 g in tub with water 1 L as b\n"
+    found = [one for one in findings(text) if one.rule == "unknown-word"]
+    assert len(found) == 1
+    assert all(f"“{one}”" in found[0].remedy for one in meanings)
+
+
+def test_what_is_squeezed_into_must_be_there() -> None:
+    steps = SOAK + "  squeeze yarn into bucket"
+    told = [one for one in findings(steps) if one.rule == "not-declared"]
+    assert ["bucket" in one.sentence for one in told] == [True]
+    assert "not-declared" not in rules_of(SOAK + "  squeeze yarn into tub")
+
+
+def test_the_last_water_is_not_the_end() -> None:
+    assert "left-wet" in rules_of(SOAK + WELD)
+    assert "left-wet" not in rules_of(SOAK + WELD + "  hang yarn to dry")

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Several, listed, say
+from procedure.findings import Says, Several, Word, listed, say
 from procedure.language import Line
 from procedure.language.reading import DEEPEST
 from procedure.model import Name, Place, Procedure
 from procedure.model.describing import TABLES
+from procedure.model.types import UnknownWord
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import Entry, vocabulary
@@ -120,7 +121,18 @@ def unknown_word(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     for procedure in study.procedures:
-        for word, section, nearest, ask in procedure.unknown:
+        astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
+        told: set[int] = set()
+        for word, section, nearest, ask, several, why in procedure.unknown:
+            line = word.place.line
+            if line in astray:
+                if line not in told:
+                    told.add(line)
+                    yield _astray(procedure, line, section)
+                continue
+            if several:
+                yield _which(procedure, word, several, why)
+                continue
             remedy = Says("Put words that are only for the reader into quotation marks.")
             if ask:
                 yield _asked(procedure, word, ask)
@@ -137,7 +149,45 @@ def unknown_word(study: Study) -> Iterator[Found]:
                 )
             edit = edits.of_word(word, TABLES.get(section, (section,)))
             sentence = say("I do not know the word “{word}”.", word=word.text)
-            yield Found(procedure, word.place, sentence, remedy, edit=edit)
+            level = "error" if section == "wearing" else ""  # somebody goes without it
+            yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)
+
+
+def _is_equipment(one: UnknownWord) -> bool:
+    """True for the pots, bags and tools that stand among the materials or the fibre."""
+    found = vocabulary().find(one.word.text, "vessel", "heater", "tool")
+    return one.section in ("materials", "fibre") and found is not None
+
+
+def _astray(procedure: Procedure, line: int, section: str) -> Found:
+    """A pot or a tool that is declared in another section: it is told of once."""
+    named = (*procedure.materials.values(), *procedure.lots.values())
+    name = next(one.name for one in named if one.name.place.line == line)
+    return Found(
+        procedure,
+        name.place,
+        say(
+            "{name} is a pot, bag or tool, and is declared under “{section}”.",
+            name=Word(name.text),
+            section=section,
+        ),
+        "Move the line to the section “equipment”.",
+        level="error",
+    )
+
+
+def _which(procedure: Procedure, word: Name, several: tuple[str, ...], why: str) -> Found:
+    """A word that means several things: which, the writer alone can say."""
+    return Found(
+        procedure,
+        word.place,
+        say("“{word}” may be several things: {why}.", word=word.text, why=Says(why)),
+        say(
+            "Say which it is: {which}.",
+            which=Several(tuple(say("“{one}”", one=one) for one in several), last=" or "),
+        ),
+        level="error" if vocabulary().material(word.text) is None else "",
+    )
 
 
 # What to do with a word that is known, and is said in another place.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import Mass, Volume, say
+from procedure.findings import Mass, Named, Volume, say
 from procedure.model import Item, Material, Written
 from procedure.quantity.interval import ZERO, Interval
 from procedure.rules.rule import Found, at_node, rule
@@ -167,7 +167,51 @@ def _solid(made: Material) -> bool:
     )
 
 
+@rule("pieces-do-not-add-up", level="error", family=FAMILY, source="common practice")
+def pieces_do_not_add_up(study: Study) -> Iterator[Found]:
+    """A lot whose skeins or pieces do not weigh what the lot weighs.
+
+    All amounts hang on the weight of the fibre, and one of the numbers is a slip.
+
+    Trips:
+        fibre
+          yarn: wool yarn, 100 g, 3 skeins of 80 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    Cure:
+        fibre
+          yarn: wool yarn, 240 g, 3 skeins of 80 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    """
+    for procedure in study.procedures:
+        for lot in procedure.lots.values():
+            whole, pieces = lot.weight, lot.pieces
+            each = pieces.each if pieces is not None else None
+            if whole is None or pieces is None or each is None or each.kind != "mass":
+                continue
+            if not (whole.known and pieces.known and each.known) or whole.text == pieces.text:
+                continue
+            slack = 1 + threshold("pieces and whole").value
+            made = Interval(*each.ends).times(Interval(*pieces.ends))
+            low, high = whole.ends
+            if made.low <= high * slack and low <= made.high * slack:
+                continue
+            yield Found(
+                procedure,
+                pieces.place,
+                say(
+                    "The pieces of {lot} weigh {made} together, and the whole is {whole}.",
+                    lot=Named("lot", lot.name.text),
+                    made=Mass(*made),
+                    whole=Mass(*whole.ends),
+                ),
+                "See which of the numbers is a slip.",
+            )
+
+
 RULES = (
+    pieces_do_not_add_up,
     more_than_there_is,
     more_ready_than_used,
     solid_by_volume,
