@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Heat, Named
 from procedure.model import Equipment, Item, Material, Place, Procedure
 from procedure.quantity.interval import ZERO, Interval
+from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, LotState, Moment
 from procedure.vocabulary import Entry
 

@@ -1,6 +1,6 @@
 """The tree: what was written, word for word, each token in its place."""
 
-from typing import NamedTuple
+from procedure.quantity.record import NamedTuple
 
 
 class Token(NamedTuple):

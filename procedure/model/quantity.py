@@ -3,10 +3,10 @@
 import re
 from fractions import Fraction
 from functools import lru_cache
-from typing import NamedTuple
 
 from procedure.language.spoken import NUMBERS
 from procedure.quantity.interval import ENDLESS, Interval
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit
 
 VULGAR = {

@@ -378,12 +378,12 @@ def _takes_materials(said: Node | Token) -> bool:
 
 
 def _times(rounds: Node) -> tuple[Fraction, Fraction]:
-    """The least and the most rounds."""
+    """The least and the most rounds; less than none is none, of which a rule tells."""
     tokens = [token for token in rounds.children if isinstance(token, Token)]
     bound = next((one for one in tokens if one.kind in ("BOUND", "BEYOND")), None)
     try:
         ends = [
-            number(" ".join(one.text.split())).value
+            max(number(" ".join(one.text.split())).value, Fraction(0))
             for one in tokens
             if one.kind in ("NUMBER", "OFTEN")
         ]

@@ -1,9 +1,9 @@
 """The model: a procedure as a dyer understands it, with the places of its words."""
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model.quantity import Place, Quantity
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Verb, Vocabulary
 from procedure.vocabulary.effects import NOTHING, Effect
 
@@ -61,16 +61,13 @@ class UnknownWord(NamedTuple):
     """A word that the vocabulary lacks, and the nearest one it has.
 
     ``ask`` are things that harm and that it comes near to: the writer is asked about
-    them by their Latin names, and none of them is ever offered. ``several`` are the
-    meanings of a word that says too little, and ``why`` is why it matters which.
+    them by their Latin names, and none of them is ever offered.
     """
 
     word: Name
     section: str
     nearest: str | None
     ask: tuple[Entry, ...] = ()
-    several: tuple[str, ...] = ()
-    why: str = ""
 
 
 class Past(NamedTuple):
@@ -132,6 +129,7 @@ class Material(NamedTuple):
 
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
     ``suspects`` are plants that harm which its own name or free words name, beside its entry.
+    ``phrases`` are the known words by which it is declared, as written; ``free`` its free words.
     """
 
     name: Name
@@ -147,6 +145,8 @@ class Material(NamedTuple):
     part: str = ""
     gathered_place: Place | None = None
     suspects: tuple[Entry, ...] = ()
+    phrases: tuple[str, ...] = ()
+    free: tuple[str, ...] = ()
 
     @property
     def called(self) -> str:

@@ -39,6 +39,7 @@ from procedure.rules.safety import (
     plants,
     pouring,
     protection,
+    which_material,
 )
 from procedure.rules.units import (
     cannot_be,
@@ -90,6 +91,7 @@ RULES: tuple[Rule, ...] = (
     *order_of_baths.RULES,
     *protection.RULES,
     *choice_of_materials.RULES,
+    *which_material.RULES,
     *left_standing.RULES,
     *plants.RULES,
     *disposal.RULES,

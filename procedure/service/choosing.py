@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.flow.scope import makers
 from procedure.language import Token
@@ -17,6 +16,7 @@ from procedure.language.words import BLOCK_WORDS, HEADER_WORDS, SECTIONS
 from procedure.model import Material, Procedure
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import plain
+from procedure.quantity.record import NamedTuple
 from procedure.service.clauses import CLAUSES, clauses_of
 from procedure.service.spots import Spot, before, head_of, spots
 from procedure.vocabulary import vocabulary

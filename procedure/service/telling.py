@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.findings import Heat, Mass, Volume, say
 from procedure.language import Token
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.report.knowing import meanings
 from procedure.rules.judging import reader_of
 from procedure.service.beside import besides

@@ -7,10 +7,10 @@ its percentages so).
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model import Quantity
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.trace.states import BathState, LotState
 from procedure.vocabulary.estimates import spoon_weights
 

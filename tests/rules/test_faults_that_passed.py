@@ -221,23 +221,6 @@ def test_a_tool_among_the_materials_is_told_once() -> None:
     assert "equipment" in found[0].remedy
 
 
-@pytest.mark.parametrize(
-    ("word", "meanings"),
-    [
-        ("soda", ("soda ash", "bicarbonate of soda", "caustic soda")),
-        ("lime", ("slaked lime", "quicklime", "chalk")),
-        ("coppersulfat", ("copper sulphate", "ferrous sulphate")),
-    ],
-)
-def test_a_word_that_means_several_things_is_asked_about(
-    word: str, meanings: tuple[str, ...]
-) -> None:
-    text = f"materials\n  it: {word}\nsteps\n  dissolve it 5 g in tub with water 1 L as b\n"
-    found = [one for one in findings(text) if one.rule == "unknown-word"]
-    assert len(found) == 1
-    assert all(f"“{one}”" in found[0].remedy for one in meanings)
-
-
 def test_what_is_squeezed_into_must_be_there() -> None:
     steps = SOAK + "  squeeze yarn into bucket"
     told = [one for one in findings(steps) if one.rule == "not-declared"]

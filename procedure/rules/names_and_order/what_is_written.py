@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Several, Word, listed, say
+from procedure.findings import Says, Word, listed, say
 from procedure.language import Line
 from procedure.language.reading import DEEPEST
 from procedure.model import Name, Place, Procedure
@@ -13,7 +13,7 @@ from procedure.model.describing import TABLES
 from procedure.model.types import UnknownWord
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
-from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary import vocabulary
 
 FAMILY = "names and order"
 
@@ -123,20 +123,16 @@ def unknown_word(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
         told: set[int] = set()
-        for word, section, nearest, ask, several, why in procedure.unknown:
+        for word, section, nearest, ask in procedure.unknown:
             line = word.place.line
             if line in astray:
                 if line not in told:
                     told.add(line)
                     yield _astray(procedure, line, section)
                 continue
-            if several:
-                yield _which(procedure, word, several, why)
-                continue
             remedy = Says("Put words that are only for the reader into quotation marks.")
             if ask:
-                yield _asked(procedure, word, ask)
-                continue
+                continue  # what it may be harms, and a rule of safety asks
             elsewhere = _belongs(word.text, section)
             if elsewhere:
                 remedy = Says(elsewhere)
@@ -149,7 +145,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
                 )
             edit = edits.of_word(word, TABLES.get(section, (section,)))
             sentence = say("I do not know the word “{word}”.", word=word.text)
-            level = "error" if section == "wearing" else ""  # somebody goes without it
+            level = "error" if _whole(procedure, word, section) else "warning"
             yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)
 
 
@@ -161,8 +157,9 @@ def _is_equipment(one: UnknownWord) -> bool:
 
 def _astray(procedure: Procedure, line: int, section: str) -> Found:
     """A pot or a tool that is declared in another section: it is told of once."""
-    named = (*procedure.materials.values(), *procedure.lots.values())
-    name = next(one.name for one in named if one.name.place.line == line)
+    named = [one.name for one in procedure.materials.values()]
+    named += [one.name for one in procedure.lots.values()]
+    name = next(one for one in named if one.place.line == line)
     return Found(
         procedure,
         name.place,
@@ -176,17 +173,16 @@ def _astray(procedure: Procedure, line: int, section: str) -> Found:
     )
 
 
-def _which(procedure: Procedure, word: Name, several: tuple[str, ...], why: str) -> Found:
-    """A word that means several things: which, the writer alone can say."""
-    return Found(
-        procedure,
-        word.place,
-        say("“{word}” may be several things: {why}.", word=word.text, why=Says(why)),
-        say(
-            "Say which it is: {which}.",
-            which=Several(tuple(say("“{one}”", one=one) for one in several), last=" or "),
-        ),
-        level="error" if vocabulary().material(word.text) is None else "",
+def _whole(procedure: Procedure, word: Name, section: str) -> bool:
+    """Whether nothing else is known of what the word stands for, so that hands go bare.
+
+    What is worn is one; a material of which no word is known, nor what part it plays, is another.
+    """
+    if section == "wearing":
+        return True
+    return section == "materials" and any(
+        not material.roles and not material.words and material.line == word.place.line
+        for material in procedure.materials.values()
     )
 
 
@@ -207,31 +203,6 @@ def _belongs(word: str, section: str) -> str:
         if not set(tables) & set(here) and vocabulary().find(word, *tables) is not None:
             return said
     return ""
-
-
-def _asked(procedure: Procedure, word: Name, ask: tuple[Entry, ...]) -> Found:
-    """A word that may be a plant that harms: which plant it is, the writer alone can say."""
-    plants = Several(
-        tuple(
-            say(
-                "{name} ({latin}), which is {level}",
-                name=plant.name,
-                latin=Says(plant.facts["botanical"]),
-                level=Says(plant.facts["level"]),
-            )
-            for plant in ask
-        ),
-        last=" or ",
-    )
-    return Found(
-        procedure,
-        word.place,
-        say("“{word}” may be the name of {plants}.", word=word.text, plants=plants),
-        "Write the Latin name of the plant that you have, and its part; do not use it before you "
-        "are sure.",
-        level="error",
-        source=ask[0].facts["source"],
-    )
 
 
 @rule("part-unstated", level="warning", family=FAMILY, source="the vocabulary")

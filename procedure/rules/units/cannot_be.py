@@ -17,7 +17,7 @@ from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "units"
-_PAIR = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*([^\W\d_]+)")
+_PAIR = r"([0-9]+(?:\.[0-9]+)?)\s*([^\W\d_]+)"
 
 
 @rule("cannot-be", level="error", family=FAMILY, source="common practice")
@@ -93,7 +93,7 @@ def _sign_missing(quantity: Quantity, baths: set[str]) -> tuple[Says, Says] | No
 def _carried(quantity: Quantity) -> tuple[Says, str] | None:
     """``1 h 75 min``: the smaller unit holds more than one of the larger."""
     units = vocabulary().units
-    pairs = [(number, unit) for number, unit in _PAIR.findall(quantity.text) if unit in units]
+    pairs = [(number, unit) for number, unit in re.findall(_PAIR, quantity.text) if unit in units]
     for (_, large), (number, small) in pairwise(pairs):
         same = units[large].kind == units[small].kind and units[small].factor < units[large].factor
         if same and " ".join((large, number)) in quantity.text:

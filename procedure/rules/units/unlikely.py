@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
 from procedure.facts.liquor import Stuff, declared, item_of, kinds_of, pot_of, put_in, stuff
 from procedure.facts.study import Pointer, Study
@@ -11,6 +10,7 @@ from procedure.findings import Says, Span, Strength, say
 from procedure.flow.graph import WATER
 from procedure.model import Place, Procedure, Quantity
 from procedure.quantity.interval import Interval, middle
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary.library import rows
