@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
-from expecting import findings, rules_of
+from expecting import findings, plan_of, rules_of
 
 BARE = "fibre\n  yarn: wool yarn, 100 g, scoured\nsteps\n"
 SOAK = "  wet out yarn in tub with water 5 L for 1 h\n"
@@ -231,3 +233,27 @@ def test_what_is_squeezed_into_must_be_there() -> None:
 def test_the_last_water_is_not_the_end() -> None:
     assert "left-wet" in rules_of(SOAK + WELD)
     assert "left-wet" not in rules_of(SOAK + WELD + "  hang yarn to dry")
+
+
+STOCK = (
+    "materials\n  coch: cochineal\nsteps\n"
+    "  stock: prepare in jar with water 1 L, coch 15 g\n"
+    "  red-bath: prepare in kettle with water 5 L\n"
+    "  repeat {rounds} times\n    add 1/10 of stock to red-bath\n"
+    '  discard red-bath to "foul drain"\n  discard stock to "foul drain"\n'
+)
+
+
+@pytest.mark.parametrize("rounds", [3, 10])
+def test_each_tenth_of_a_stock_is_a_tenth(rounds: int) -> None:
+    plan = plan_of(STOCK.format(rounds=rounds))
+    bath = [m for m in plan.trace.moments if m.step.effect == "add"][-1].bath_after
+    assert bath is not None
+    grams = bath.contents["coch"].grams
+    assert grams is not None and grams.low == grams.high == Fraction(3, 2) * rounds
+    assert bath.volume is not None and bath.volume.high == 5 + Fraction(rounds, 10)
+    assert "more-than-there-is" not in {one.rule for one in plan.findings}
+
+
+def test_twelve_tenths_of_a_stock_are_more_than_there_is() -> None:
+    assert "more-than-there-is" in rules_of(STOCK.format(rounds=12))

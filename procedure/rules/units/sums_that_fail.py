@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from procedure.facts.study import Study
 from procedure.findings import Mass, Named, Volume, say
@@ -37,13 +38,12 @@ def more_than_there_is(study: Study) -> Iterator[Found]:
     told: set[int] = set()
     spare = threshold("more than there is").value
     for moment in study.moments:
-        for thing, item in _taken_of(study, moment):
+        for thing, item, litres in _taken_of(study, moment):
             bath = moment.before.baths.get(thing)
             taken = item.quantity
-            if bath is None or bath.volume is None or taken is None or taken.low is None:
+            if bath is None or bath.volume is None or taken is None or litres is None:
                 continue
-            too_much = taken.kind == "volume" and taken.low > bath.volume.high * spare
-            if not too_much or moment.node.id in told:
+            if litres <= bath.volume.high * spare or moment.node.id in told:
                 continue
             told.add(moment.node.id)
             yield Found(
@@ -61,14 +61,16 @@ def more_than_there_is(study: Study) -> Iterator[Found]:
             )
 
 
-def _taken_of(study: Study, moment: Moment) -> Iterator[tuple[str, Item]]:
-    """The baths of which a step takes some, each with the item that says how much."""
+def _taken_of(study: Study, moment: Moment) -> Iterator[tuple[str, Item, Fraction | None]]:
+    """The baths of which a step takes some: the item that says how much, the least in litres."""
     does = moment.node.does
-    if does.draws_off or does.empties:
-        yield from ((moment.node.bath, item) for item in moment.step.objects[:1])
-    for thing, item in (*moment.node.materials, *moment.node.moved):
-        if thing in study.flow.baths and thing != moment.node.bath:
-            yield thing, item
+    for item in moment.step.objects[:1] if does.draws_off or does.empties else ():
+        taken = item.quantity
+        litres = taken.low if taken is not None and taken.kind == "volume" else None
+        yield moment.node.bath, item, litres
+    for thing, item, amount in moment.amounts:
+        if thing in study.flow.baths and thing != moment.node.bath and amount is not None:
+            yield thing, item, amount.litres.low
 
 
 @rule("more-ready-than-used", level="warning", family=FAMILY, source="common practice")
