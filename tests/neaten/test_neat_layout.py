@@ -9,7 +9,7 @@ import pytest
 import strategies
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from neaten.remarked import remarked, remarks
+from remarked import remarked, remarks
 
 import procedure
 from procedure.language import read
@@ -193,10 +193,12 @@ def test_what_is_meant_stays(written: strategies.Written, seed: int) -> None:
 
 
 @pytest.mark.exhaustive
-@settings(max_examples=10_000)
+@settings(max_examples=2_500)
 @given(strategies.procedures(), st.integers(0, 10_000))
-def test_what_is_meant_stays_in_ten_thousand(written: strategies.Written, seed: int) -> None:
-    held(written, seed)
+def test_what_is_meant_stays_in_ten_thousand_files(written: strategies.Written, seed: int) -> None:
+    # Most of the time goes into drawing a procedure, so each gets comments in four ways.
+    for further in range(4):
+        held(written, seed + further)
 
 
 @settings(max_examples=60)
