@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.findings import Edit, Finding, at_least
 from procedure.pipeline import Judged, read
+from procedure.quantity.record import NamedTuple
 
 # An edit may uncover a fault that has an edit of its own. More rounds than this
 # would mean that two edits undo each other.

@@ -42,6 +42,7 @@ ORDER = (
     "timetable",
     "batch",
     "handout",
+    "compare",
     "plan",
     "service",
     "page",
