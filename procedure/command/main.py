@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import gc
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -30,6 +31,7 @@ COMMANDS = {
     "batches": "tell how well methods repeat over many batches, and make the shade book",
     "match": "tell which past batches and published colours come nearest to a colour",
     "write": "write procedures in a page in the browser, with help",
+    "completion": "make your terminal finish the words that you begin to type",
     "language-server": "give an editor the same help (Language Server Protocol)",
 }
 CANNOT_RUN = 2
@@ -48,6 +50,10 @@ class CannotRun(Exception):
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; gives the exit status (0 well, 1 findings, 2 could not run)."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    if arguments is None and "_ARGCOMPLETE" in os.environ:  # a shell asks for the ends of a word
+        from procedure.command.completion import complete
+
+        complete()
     if arguments is None:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
     try:
@@ -109,8 +115,14 @@ def _run(given: list[str]) -> int:
         prog=f"vatwright {name}",
         description=COMMANDS[name].capitalize() + ".",
         formatter_class=_formatter,
+        add_help=False,
     )
+    parser.add_argument("-h", "--help", action="help", help="show this page")
     module.add_arguments(parser)
+    if not {"-h", "--help"}.isdisjoint(rest):
+        from procedure.command.helping import helped
+
+        helped(parser, name)
     as_spoken = getattr(module, "as_spoken", list)
     status: int = module.run(parser.parse_args(as_spoken(rest)))
     sys.stdout.flush()
@@ -140,6 +152,13 @@ def _overview() -> str:
             "",
             *lines,
             "",
-            "“vatwright COMMAND --help” shows how to use one.",
+            "COMMAND is one of the words above. “vatwright COMMAND --help” tells what it does and",
+            "ends with two examples. A procedure is a file whose name ends in .dye.",
+            "",
+            "for example:",
+            "  vatwright new -o first.dye",
+            "      asks a few questions and writes your first procedure",
+            "  vatwright check first.dye",
+            "      tells what a second person would get wrong with it",
         ]
     )
