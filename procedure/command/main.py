@@ -34,6 +34,7 @@ COMMANDS = {
     "completion": "make your terminal finish the words that you begin to type",
     "language-server": "give an editor the same help (Language Server Protocol)",
 }
+HELP = ("-h", "--help", "help")
 CANNOT_RUN = 2
 INTERRUPTED = 130  # as a shell says it of what Ctrl-C ended
 HELP_WIDTH = 88
@@ -97,7 +98,9 @@ def refused(*sentences: str) -> int:
 
 
 def _run(given: list[str]) -> int:
-    if not given or given[0] in ("-h", "--help", "help"):
+    if len(given) > 1 and given[0] in HELP and given[1] in COMMANDS:
+        given = [given[1], "--help"]  # “help check”, as people say it
+    if not given or given[0] in HELP:
         print(_overview())
         return 0 if given else CANNOT_RUN
     if given[0] == "--version":
@@ -109,6 +112,8 @@ def _run(given: list[str]) -> int:
 
         meant = near(name, list(COMMANDS))
         hint = f" Did you mean “{meant}”?" if meant else " “vatwright help” lists the commands."
+        if name.endswith(".dye"):
+            hint = f" “vatwright check {name[:40]}” reads a procedure; “vatwright help” lists more."
         raise CannotRun(f"there is no command “{name[:40]}”.{hint}")
     module = import_module(f"procedure.command.{name.replace('-', '_')}")
     parser = _Parser(

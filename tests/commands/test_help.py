@@ -92,3 +92,31 @@ def test_the_overview_ends_with_two_examples_too(capsys: pytest.CaptureFixture[s
     assert main(["help"]) == 0
     end = capsys.readouterr().out.rpartition("for example:\n")[2]
     assert end.count("\n") == 4 and end.count("  vatwright") == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "wanted"),
+    [
+        (["check", "weld"], "Did you mean weld.dye?"),
+        (["check", "Weld.dye"], "Did you mean weld.dye?"),
+        (["handout", "recipes/onoin.dye"], "Did you mean recipes/onion.dye?"),
+        (["weld.dye"], "“vatwright check weld.dye” reads a procedure"),
+        (["chek", "weld.dye"], "Did you mean “check”?"),
+        (["weigh", "weld.dye", "250g"], "“vatwright weigh --help” shows how."),
+    ],
+)
+def test_what_a_beginner_types_is_answered_with_what_was_meant(
+    words: list[str], wanted: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(words) == 2
+    said = capsys.readouterr().err
+    assert wanted in said and said.count("\n") == 1
+
+
+def test_help_of_a_command_can_be_asked_for_in_either_order(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    for words in (["help", "lots"], ["--help", "lots"], ["lots", "-h"]):
+        with pytest.raises(SystemExit):
+            main(words)
+        assert "what each finished lot" in capsys.readouterr().out
