@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from typing import NamedTuple
 
 from procedure.batch.heats import hottest
 from procedure.batch.matching import Matched
@@ -18,6 +17,7 @@ from procedure.findings import Edit, Finding
 from procedure.model.quantity import Place, Quantity
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import plain
+from procedure.quantity.record import NamedTuple
 from procedure.rework.mend import edited
 
 # Rules that speak of how a procedure is written, and say nothing of a day's work. A thermometer

@@ -13,12 +13,12 @@ import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.batch.lines import SECTIONS
 from procedure.batch.reading import read
 from procedure.batch.words import unquoted, words_of
 from procedure.language import Token
+from procedure.quantity.record import NamedTuple
 
 # What stands for a thing that nobody can say any more.
 UNKNOWN = "unstated"

@@ -6,12 +6,13 @@ import csv
 from collections.abc import Iterable
 from io import StringIO
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.batch.tables import text_of_table
 from procedure.batch.types import Measured, Result
+from procedure.collection.bytes_of import bytes_of
 from procedure.colour import Colour, Light, from_hex, from_srgb, from_xyz
 from procedure.colour.space import USUAL, white_points
+from procedure.quantity.record import NamedTuple
 
 MOST_BYTES = 20_000_000
 
@@ -83,9 +84,10 @@ def _metered(measured: Measured, folder: Path | None) -> Colour:
     """The mean of a meter's readings, of those of its row where the record names one."""
     path = (folder or Path()) / measured.file
     try:
-        if path.stat().st_size > MOST_BYTES:
+        data = bytes_of(path, MOST_BYTES)
+        if len(data) > MOST_BYTES:
             raise NoColour(f"{measured.file} is larger than a meter’s file can be.")
-        text = text_of_table(path.read_bytes())
+        text = text_of_table(data)
     except OSError as reason:
         said = (reason.strerror or str(reason)).lower()
         raise NoColour(f"{measured.file} cannot be read: {said}.") from None

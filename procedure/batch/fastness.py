@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from procedure.batch.types import BlueWool, LightTest, WashTest
 from procedure.colour import Colour, Grade, change_grade
 from procedure.colour.grades import steps_of
+from procedure.quantity.record import NamedTuple
 
 
 class Stood(NamedTuple):

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
-from typing import NamedTuple
 
 from procedure.batch.types import Done, Reading
 from procedure.model.quantity import Quantity
+from procedure.quantity.record import NamedTuple
 
 
 class Rise(NamedTuple):

@@ -7,10 +7,10 @@ words, in order; a number alone proves nothing, because one new line moves them 
 from __future__ import annotations
 
 from difflib import SequenceMatcher
-from typing import NamedTuple
 
 from procedure.batch.planned import PlannedBatch, PlannedStep
 from procedure.batch.types import Done, Record
+from procedure.quantity.record import NamedTuple
 
 # Two steps are alike from this share of their words on (common practice of comparing texts).
 ALIKE = 0.72

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.batch.deviations import SMALL_DEGREES, SMALL_SHARE
 from procedure.batch.folder import Batch, Shade, by_day
@@ -21,6 +20,7 @@ from procedure.batch.spread import (
 from procedure.batch.types import Record, Value
 from procedure.colour import Colour, adapted
 from procedure.model.quantity import Quantity
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 

@@ -7,10 +7,10 @@ names has its centre), so that each is approximate; a batch of one's own tells m
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.batch.needs import Need, needs_of
 from procedure.colour import Colour, ciede2000, from_hex
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.colours import FIBRES, Shade, shades
 

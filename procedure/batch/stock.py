@@ -12,13 +12,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.batch.folder import Batch, CannotRead, batch_of, records_in
 from procedure.batch.methods import Consumption, Taken, consumption, used
 from procedure.collection.files import WORKSHOP_FILE, root_of
 from procedure.collection.nearest import workshop_of
 from procedure.collection.shop import Held
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from io import StringIO
@@ -21,8 +22,10 @@ from procedure.batch.types import Record
 from procedure.colour import Colour, called, ciede2000, compared, to_srgb
 from procedure.findings import Finding
 from procedure.quantity.number_words import plain
+from procedure.wording import visible
 
 WIDTH = 88
+_PAINTED = re.compile(r"(\x1b\[48;2;\d+;\d+;\d+m {4}\x1b\[0m )")
 APPROXIMATE = "Colours on a screen or on paper are approximate; compare the yarn itself."
 
 
@@ -38,7 +41,13 @@ def report(batches: Sequence[Batch], colour: bool = False) -> str:
     lines += telling_use.lines(batches)
     if any(shade.colour for batch in batches for shade in batch.shades):
         lines += ["", APPROXIMATE]
-    return "\n".join(lines) + "\n"
+    return _all_visible("\n".join(lines) + "\n")
+
+
+def _all_visible(text: str) -> str:
+    """The report with nothing raw in it but the swatches that are painted on a terminal."""
+    parts = _PAINTED.split(text)
+    return "".join(part if at % 2 else visible.visible(part) for at, part in enumerate(parts))
 
 
 def _batch(batch: Batch, colour: bool) -> Iterator[str]:
@@ -204,7 +213,7 @@ def table(batches: Sequence[Batch]) -> str:
 
 def _safe(cell: Any) -> Any:
     """A text that a spreadsheet would take for a formula, made plain."""
-    return f"'{cell}" if isinstance(cell, str) and cell[:1] in "=+-@\t" and cell[:1] else cell
+    return visible.cell(cell)
 
 
 def _rows(batches: Sequence[Batch]) -> Iterator[dict[str, Any]]:
@@ -260,7 +269,7 @@ def data(batches: Sequence[Batch]) -> str:
         ],
         **telling_use.data(batches),
     }
-    return json.dumps(made, ensure_ascii=False, indent=2) + "\n"
+    return visible.escaped(json.dumps(made, ensure_ascii=False, indent=2)) + "\n"
 
 
 def _method_data(method: Method) -> dict[str, Any]:

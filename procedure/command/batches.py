@@ -10,6 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.command.main import CannotRun
+from procedure.command.outputs import add_overwrite
+from procedure.command.printing import put_data, put_styled, say
+from procedure.wording.visible import escaped, one_line
 
 if TYPE_CHECKING:
     from procedure.batch.folder import Batch
@@ -35,6 +38,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add("--book", metavar="OUT", help="write the shade book as .html, .pdf, .md or .txt")
     add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
+    add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -47,21 +51,22 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.book:
         _book(batches, arguments)
     elif arguments.used and arguments.format == "csv":
-        sys.stdout.write(telling_use.table(batches))
+        put_data(telling_use.table(batches))
     elif arguments.used and arguments.format == "json":
-        print(json.dumps(telling_use.data(batches), ensure_ascii=False, indent=2))
+        made = json.dumps(telling_use.data(batches), ensure_ascii=False, indent=2)
+        put_data(escaped(made) + "\n")
     elif arguments.used:
         print("\n".join(telling_use.lines(batches)).strip() or "No record says what was used.")
     elif arguments.format == "csv":
-        sys.stdout.write(telling.table(batches))
+        put_data(telling.table(batches))
     elif arguments.format == "json":
-        sys.stdout.write(telling.data(batches))
+        put_data(telling.data(batches))
     else:
         colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
-        sys.stdout.write(telling.report(batches, colour))
+        put_styled(telling.report(batches, colour))
     unread = [one for batch in batches for one in batch.findings if one.level == "error"]
     for one in unread:
-        print(f"{one.file}:{one.line}: {one.sentence} {one.remedy}", file=sys.stderr)
+        print(one_line(f"{one.file}:{one.line}: {one.sentence} {one.remedy}"), file=sys.stderr)
     return 1 if unread else 0
 
 
@@ -99,5 +104,5 @@ def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:
     from procedure.command.files import paper_file, write_paper
 
     out = paper_file(arguments.book, "shade-book.html")
-    write_paper(out, paper(batches), arguments.paper)
-    print(f"Wrote {out}.")
+    write_paper(out, paper(batches), arguments.paper, arguments.folders, arguments.overwrite)
+    say(f"Wrote {out}.")

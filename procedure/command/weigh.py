@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
+from procedure.command.printing import put_data
 from procedure.findings import Finding, at_least
 
 if TYPE_CHECKING:
@@ -97,7 +98,8 @@ def run(arguments: argparse.Namespace) -> int:
     written = plan_of(arguments.file)
     plan, asked = _guarded(lambda: _worked_out(written, arguments))
     step = _guarded(lambda: _scale_step(arguments.scale_step))
-    sys.stdout.write(_guarded(lambda: _report(plan, asked, step, arguments)))
+    made = _guarded(lambda: _report(plan, asked, step, arguments))
+    (sys.stdout.write if arguments.format == "text" else put_data)(made)
     return 1 if any(at_least(finding.level, "error") for finding in asked.findings) else 0
 
 
@@ -140,6 +142,7 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
 
 def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> str:
     from procedure.collection.shop import Held
+    from procedure.facts.handling import deadly_words
     from procedure.paper.measures import Voice
     from procedure.report import shopping_text
     from procedure.weigh.shopping import errands
@@ -155,7 +158,9 @@ def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> st
         one.name: Held(one.kind, max(one.left, Fraction(0)))
         for one in (stock.left if stock is not None else ())
     }
-    told = shopping_text.report(errands(plan, weighing, left), title, voice)
+    told = shopping_text.report(
+        errands(plan, weighing, left), title, voice, deadly_words(plan.study)
+    )
     return told + "".join(f"{said}\n" for said in _of_stock(stock))
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from procedure.batch.from_plan import planned_batch
 from procedure.batch.planned import PlannedBatch
+from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
 from procedure.handout.stages import stages
@@ -30,12 +31,13 @@ def paper(plan: Judged, voice: Voice) -> Paper:
     asked = planned_batch(plan)
     written = phrase("Method of ", Words(version.text), ".") if version is not None else ()
     head = tuple(Para(line) for line in _head())
+    warnings = tuple(Para((line,), "warning") for line in deadly_words(plan.study))
     quiet = (Para(written, "quiet"),) if written else ()
     return Paper(
         title=phrase("Record: ", Words(title)),
         voice=voice,
         look="handout",
-        head=(*head, *quiet),
+        head=(*warnings, *head, *quiet),
         sections=(
             *_used(asked),
             Section("steps", (say.STEPS,), tuple(blocks)),

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.collection.shop import Held, Price
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.weigh.weighed import Total, Weighing
 
 
