@@ -462,7 +462,7 @@ def test_wool_does_not_go_into_bleach() -> None:
     ],
 )
 def test_acid_goes_into_water_and_never_water_into_acid(steps: str, wrong: bool) -> None:
-    """Mairet 1916, ch. X uses the acid a teaspoon to the gallon; the order is every chemist's."""
+    """Mairet 1938, ch. X uses the acid a teaspoon to the gallon; the order is every chemist's."""
     text = bare(f'{steps}\ndiscard bath to "foul drain"', "outdoors")
     text = text.replace("  place", "  wearing gloves, eye protection\n  place")
     text += "materials\n  acid: sulphuric acid, 96 %\n"
