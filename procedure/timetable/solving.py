@@ -51,8 +51,12 @@ class Found:
     value: int = 0
 
 
-def best(work: Work, first: Timetable | None, effort: float = EFFORT) -> Timetable | None:
+def best(
+    work: Work, first: Timetable | None, effort: float = EFFORT, length_alone: bool = False
+) -> Timetable | None:
     """The best plan that can be found, or None where there is none at all.
+
+    With ``length_alone`` the days and the running about are as they come.
 
     The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
     Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
@@ -69,6 +73,8 @@ def best(work: Work, first: Timetable | None, effort: float = EFFORT) -> Timetab
             )
         return replace(first, bound=max(first.bound, shortest.bound), searched=True)
     made = Timetable(work, shortest.placed, shortest.bound)
+    if length_alone:
+        return made
     fewest = _fewest_days(made, min(effort, _DAYS_EFFORT))
     made = replace(made, placed=fewest.placed or made.placed)
     made = replace(made, fewest_days=fewest.status == "optimal")
