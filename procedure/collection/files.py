@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import MappingProxyType
 
+from procedure.collection.bytes_of import bytes_of
 from procedure.model import Procedure
 
 WORKSHOP_FILE = "vatwright.toml"
@@ -64,7 +65,7 @@ class Collection:
             if self.root != path and self.root not in path.parents:
                 return "outside"
             return self._kept(path) or "missing"
-        except (OSError, ValueError):
+        except (OSError, ValueError, RuntimeError):  # the last for links that lead to themselves
             return "unreadable"
 
     def _kept(self, path: Path) -> Procedure | None:
@@ -94,13 +95,13 @@ def root_of(main: Path, unsaved: Mapping[Path, str] = NOTHING_UNSAVED) -> Path:
 
 def text_of(path: Path) -> str:
     """The text of a file. Raises ``NotText`` where it is not text, ``OSError`` where unreadable."""
-    if path.stat().st_size > LARGEST:
-        raise NotText(f"{path} is larger than {LARGEST // 1_000_000} MB, which no procedure is.")
-    return decoded(path.read_bytes(), str(path))
+    return decoded(bytes_of(path, LARGEST), str(path))
 
 
 def decoded(data: bytes, name: str) -> str:
-    """Bytes as text. Raises ``NotText`` with a plain sentence where they are not UTF-8 text."""
+    """Bytes as text. Raises ``NotText`` where they are not UTF-8 text, or too many."""
+    if len(data) > LARGEST:
+        raise NotText(f"{name} is larger than {LARGEST // 1_000_000} MB, which no procedure is.")
     if b"\0" in data:
         raise NotText(f"{name} is not a text file.")
     try:

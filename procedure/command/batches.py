@@ -10,6 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.command.main import CannotRun
+from procedure.command.outputs import add_overwrite
+from procedure.command.printing import put_data, put_styled, say
+from procedure.wording.visible import escaped, one_line
 
 if TYPE_CHECKING:
     from procedure.batch.folder import Batch
@@ -35,6 +38,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add("--book", metavar="OUT", help="write the shade book as .html, .pdf, .md or .txt")
     add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
+    add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -47,26 +51,31 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.book:
         _book(batches, arguments)
     elif arguments.used and arguments.format == "csv":
-        sys.stdout.write(telling_use.table(batches))
+        put_data(telling_use.table(batches))
     elif arguments.used and arguments.format == "json":
-        print(json.dumps(telling_use.data(batches), ensure_ascii=False, indent=2))
+        made = json.dumps(telling_use.data(batches), ensure_ascii=False, indent=2)
+        put_data(escaped(made) + "\n")
     elif arguments.used:
         print("\n".join(telling_use.lines(batches)).strip() or "No record says what was used.")
     elif arguments.format == "csv":
-        sys.stdout.write(telling.table(batches))
+        put_data(telling.table(batches))
     elif arguments.format == "json":
-        sys.stdout.write(telling.data(batches))
+        put_data(telling.data(batches))
     else:
         colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
-        sys.stdout.write(telling.report(batches, colour))
+        put_styled(telling.report(batches, colour))
     unread = [one for batch in batches for one in batch.findings if one.level == "error"]
     for one in unread:
-        print(f"{one.file}:{one.line}: {one.sentence} {one.remedy}", file=sys.stderr)
+        print(one_line(f"{one.file}:{one.line}: {one.sentence} {one.remedy}"), file=sys.stderr)
     return 1 if unread else 0
 
 
 def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
-    """The records of folders and files. Raises ``CannotRun`` where there are too few."""
+    """The records of folders and files.
+
+    One of a folder that cannot be read is said and left out. Raises ``CannotRun`` where there are
+    too few, or where a file that was named cannot be read.
+    """
     from procedure.batch.folder import CannotRead, batch_of, records_in
 
     for name in names:
@@ -76,10 +85,18 @@ def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
     if len(paths) < at_least:
         where = names[0] if len(names) == 1 else "These folders"
         raise CannotRun(f"{where} holds no records (files that end in .batch).")
-    try:
-        return [batch_of(path) for path in paths]
-    except CannotRead as reason:
-        raise CannotRun(str(reason)) from None
+    found: list[Batch] = []
+    reasons: list[str] = []
+    for path in paths:
+        try:
+            found.append(batch_of(path))
+        except CannotRead as reason:
+            reasons.append(str(reason))
+    if reasons and (not found or any(not Path(name).is_dir() for name in names)):
+        raise CannotRun(" ".join(reasons))
+    for said in reasons:
+        print(f"{said} It is left out.", file=sys.stderr)
+    return found
 
 
 def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:
@@ -87,5 +104,5 @@ def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:
     from procedure.command.files import paper_file, write_paper
 
     out = paper_file(arguments.book, "shade-book.html")
-    write_paper(out, paper(batches), arguments.paper)
-    print(f"Wrote {out}.")
+    write_paper(out, paper(batches), arguments.paper, arguments.folders, arguments.overwrite)
+    say(f"Wrote {out}.")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +10,8 @@ from typing import TYPE_CHECKING
 from procedure.collection.writing import write_whole
 from procedure.command.files import plan_of, procedures_in
 from procedure.command.main import CannotRun
+from procedure.command.outputs import add_overwrite, write_output
+from procedure.command.printing import say, warn
 
 if TYPE_CHECKING:
     from procedure.handout.book import Entry
@@ -28,6 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("-o", "--out", metavar="OUT", default="book.pdf", help="book.pdf, or a folder for a site")
     add("--title", metavar="TITLE", help="the title of the book; the folder's name by default")
     add("--paper", choices=PAPERS, default="a4", help="the paper of a PDF: a4 or letter")
+    add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -44,7 +46,9 @@ def run(arguments: argparse.Namespace) -> int:
     folder = Path(arguments.folder)
     if not folder.is_dir():
         raise CannotRun(f"{arguments.folder} is no folder.")
-    names = procedures_in([arguments.folder])
+    names, amiss = procedures_in([arguments.folder])
+    if amiss:
+        raise CannotRun(*amiss)
     plans = [plan_of(name) for name in names]
     entries = [
         entry(
@@ -56,13 +60,13 @@ def run(arguments: argparse.Namespace) -> int:
     ]
     title = arguments.title or folder.resolve().name.replace("-", " ").capitalize()
     if pdf:
-        _write_pdf(out, title, entries, plans, arguments.paper)
+        _write_pdf(out, title, entries, plans, arguments.paper, arguments.overwrite)
     else:
         _write_site(out, title, entries, plans)
     drafts = [one.title for one in entries if one.draft]
-    print(f"Wrote {out}: {len(entries)} procedure{'s' if len(entries) != 1 else ''}.")
+    say(f"Wrote {out}: {len(entries)} procedure{'s' if len(entries) != 1 else ''}.")
     if drafts:
-        print(f"vatwright: drafts with errors are in it: {', '.join(drafts)}.", file=sys.stderr)
+        warn(f"drafts with errors are in it: {', '.join(drafts)}.")
     return 1 if drafts else 0
 
 
@@ -111,7 +115,12 @@ def _write_site(out: Path, title: str, entries: Sequence[Entry], plans: Sequence
 
 
 def _write_pdf(
-    out: Path, title: str, entries: Sequence[Entry], plans: Sequence[Judged], size: str
+    out: Path,
+    title: str,
+    entries: Sequence[Entry],
+    plans: Sequence[Judged],
+    size: str,
+    overwrite: bool,
 ) -> None:
     from procedure.handout.book import back, front
     from procedure.paper.printers import NotPrinted
@@ -128,9 +137,10 @@ def _write_pdf(
         parts.append(("", "Words and sources", back(plans, voice)))
         pages, lengths = _paged(title, entries, parts, size)
         first = front(title, entries, pages, voice)
-        write_whole(out, _bound(title, first, parts, lengths, size))
+        made = _bound(title, first, parts, lengths, size)
     except NotPrinted as reason:
         raise CannotRun(str(reason)) from None
+    write_output(out, made, [plan.file for plan in plans], overwrite)
 
 
 def _paged(

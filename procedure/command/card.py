@@ -6,6 +6,8 @@ import argparse
 from pathlib import Path
 
 from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
+from procedure.command.outputs import add_overwrite
+from procedure.command.printing import say
 from procedure.paper.in_pdf import SIZES
 from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
@@ -24,6 +26,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--qr", action="store_true", help="a QR code with the title and version as text"
     )
     parser.add_argument("--paper", choices=SIZES, default="a4", help="the paper of a PDF")
+    add_overwrite(parser)
 
 
 def _voice(plan: Judged) -> Voice:
@@ -40,9 +43,10 @@ def run(arguments: argparse.Namespace) -> int:
     stem = Path(arguments.file).stem if named else "procedure"
     out = paper_file(arguments.out, f"{stem}-card.html")
     plan = plan_of(arguments.file)
-    write_paper(out, paper(plan, _voice(plan), arguments.qr), arguments.paper)
+    made = paper(plan, _voice(plan), arguments.qr)
+    write_paper(out, made, arguments.paper, [arguments.file], arguments.overwrite)
     errors = sum(finding.level == "error" for finding in plan.findings)
-    print(f"Wrote {out}.")
+    say(f"Wrote {out}.")
     if errors:
         print(
             f"The procedure has {errors} error{'s' if errors > 1 else ''}: do not trust the card."

@@ -6,9 +6,10 @@ import argparse
 from pathlib import Path
 
 from procedure.chart import FORMS, LANES, SHEETS, NoGraphviz, NotDrawn
-from procedure.collection.writing import write_whole
 from procedure.command.files import STANDARD_INPUT, plan_of
 from procedure.command.main import CANNOT_RUN, CannotRun
+from procedure.command.outputs import add_overwrite, write_output
+from procedure.command.printing import say
 from procedure.findings import LEVELS
 
 
@@ -63,6 +64,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="LEVEL",
         help="mark findings of this level and above: error, warning (the default) or note",
     )
+    add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -98,11 +100,13 @@ def run(arguments: argparse.Namespace) -> int:
         raise CannotRun(f"{out} was not drawn: {reason}.") from None
     except NoGraphviz as reason:
         instead = out.with_suffix(".dot")
-        write_whole(instead, _bytes(draw(plan, "dot", **how)))
+        write_output(
+            instead, _bytes(draw(plan, "dot", **how)), [arguments.file], arguments.overwrite
+        )
         print(f"vatwright: {reason}. Wrote {instead}.", file=sys.stderr)
         return CANNOT_RUN
-    write_whole(out, _bytes(drawn))
-    print(f"Wrote {out}.")
+    write_output(out, _bytes(drawn), [arguments.file], arguments.overwrite)
+    say(f"Wrote {out}.")
     return 0
 
 

@@ -11,7 +11,8 @@ from pathlib import Path
 
 from procedure.collection.writing import write_whole
 from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
-from procedure.command.main import CannotRun
+from procedure.command.main import CannotRun, refused
+from procedure.command.printing import put_data, put_styled, warn
 from procedure.findings import LEVELS, Finding, at_least
 from procedure.pipeline import Judged
 from procedure.rules import RULES
@@ -71,10 +72,13 @@ def run(arguments: argparse.Namespace) -> int:
     _fit_together(arguments)
     findings: list[Finding] = []
     checked: list[str] = []
-    reasons: dict[str, None] = {}
+    named = procedures_in(arguments.files)
+    reasons: dict[str, None] = dict.fromkeys(named.amiss)
+    for reason in reasons:
+        warn(reason)
     changed = False
     times: Counter[str] = Counter()
-    for number, name in enumerate(procedures_in(arguments.files), 1):
+    for number, name in enumerate(named.files, 1):
         if number % FILES_A_SWEEP == 0:
             gc.collect()
         try:
@@ -83,10 +87,10 @@ def run(arguments: argparse.Namespace) -> int:
                 mended = _mended(plan, name, arguments)
                 changed = changed or mended is not plan
                 plan = mended
-        except CannotRun as reason:
-            if str(reason) not in reasons:
-                print(f"vatwright: {reason}", file=sys.stderr)
-            reasons[str(reason)] = None
+        except CannotRun as cannot:
+            if str(cannot) not in reasons:
+                refused(*cannot.sentences)
+            reasons[str(cannot)] = None
             continue
         checked.append(name)
         findings += plan.findings
@@ -98,7 +102,8 @@ def run(arguments: argparse.Namespace) -> int:
         shown = [for_reader(finding, of_system(arguments.units)) for finding in shown]
     if checked or not reasons:
         hidden = len(findings) - len(shown)
-        sys.stdout.write(_report(arguments.format, shown, checked, hidden, list(reasons)))
+        made = _report(arguments.format, shown, checked, hidden, list(reasons))
+        (put_data if arguments.format in ("json", "sarif") else put_styled)(made)
     for rule, seconds in times.most_common():
         print(f"{seconds * 1000:8.2f} ms  {rule}", file=sys.stderr)
     if reasons:
@@ -148,9 +153,9 @@ def _mended(plan: Judged, name: str, arguments: argparse.Namespace) -> Judged:
     file = path.resolve()  # a link stays a link
     if not os.access(file, os.W_OK):
         raise CannotRun(f"{name} cannot be mended: it may not be written to.")
-    write_whole(file, mended.text.encode("utf-8"))
+    write_whole(file, mended.text.encode("utf-8"), plan.text.encode("utf-8"))
     places = len(mended.made)
-    print(f"vatwright: {name}: {places} place{'s' if places > 1 else ''} mended.", file=sys.stderr)
+    warn(f"{name}: {places} place{'s' if places > 1 else ''} mended.")
     return mended.plan
 
 

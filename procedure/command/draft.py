@@ -6,6 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
+from procedure.collection.bytes_of import bytes_from, bytes_of
 from procedure.collection.writing import write_whole
 from procedure.command.files import STANDARD_INPUT, SUFFIX
 from procedure.command.main import CannotRun
@@ -70,13 +71,12 @@ def _prose(name: str) -> str:
 
     try:
         if name == STANDARD_INPUT:
-            raw = sys.stdin.buffer.read(MOST_BYTES + 1)
+            raw = bytes_from(sys.stdin.buffer, MOST_BYTES)
         else:
             path = Path(name)
             if path.is_dir():
                 raise CannotRun(f"{name} is a folder; name a file with a recipe in it.")
-            with path.open("rb") as file:
-                raw = file.read(MOST_BYTES + 1)
+            raw = bytes_of(path, MOST_BYTES)
         return decoded_prose(raw)
     except NotProse as reason:
         raise CannotRun(f"{_named(name)}: {reason}") from None

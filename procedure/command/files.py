@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import os
+import stat
 import sys
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from procedure.collection.writing import write_whole
+from procedure.collection.bytes_of import bytes_from
+from procedure.collection.files import LARGEST
 from procedure.command.main import CannotRun
+from procedure.command.outputs import write_output
 from procedure.pipeline import Judged, NotText, decoded, read, text_of
 from procedure.rules import workshop_file
 
@@ -19,8 +24,11 @@ STANDARD_INPUT = "-"
 LONGEST_SHOWN = 400
 
 
-def plan_of(name: str) -> Judged:
+def plan_of(name: str, beside: str = "") -> Judged:
     """The plan in a file, or from standard input for ``-``.
+
+    What comes from standard input is read as if it stood in the file ``beside``, so that
+    what it follows is found; without one it belongs to no collection.
 
     Raises ``CannotRun`` with one plain sentence where it cannot be read, and with one a
     line for each fault of its workshop file: with levels and pots missing, what else is
@@ -28,16 +36,25 @@ def plan_of(name: str) -> Judged:
     """
     try:
         if name == STANDARD_INPUT:
-            return read(decoded(sys.stdin.buffer.read(), "standard input"), "standard input")
+            return read(_standard_input(), "standard input", beside or None)
         path = Path(name)
         if _is_folder(path):
             raise CannotRun(f"{name} is a folder; name a procedure in it.")
         return _followable(read(text_of(path), name, path))
     except NotText as reason:
         raise CannotRun(str(reason)) from None
+    except RuntimeError as reason:  # links that lead to themselves
+        said = str(reason).partition("\n")[0].lower()
+        raise CannotRun(f"{name[:LONGEST_SHOWN]} cannot be read: {said}.") from None
     except OSError as reason:
         shown = name if len(name) <= LONGEST_SHOWN else f"{name[:LONGEST_SHOWN]}..."
         raise CannotRun(f"{shown} cannot be read: {_said(reason)}.") from None
+
+
+def _standard_input() -> str:
+    if sys.stdin is None:
+        raise CannotRun("standard input cannot be read: it is closed.")
+    return decoded(bytes_from(sys.stdin.buffer, LARGEST), "standard input")
 
 
 def _followable(plan: Judged) -> Judged:
@@ -45,28 +62,58 @@ def _followable(plan: Judged) -> Judged:
     faults = [finding for finding in plan.findings if finding.rule == workshop_file.NAME]
     if faults:
         raise CannotRun(
-            "\n".join(f"{one.file}, line {one.line}: {one.sentence} {one.remedy}" for one in faults)
+            *[f"{one.file}, line {one.line}: {one.sentence} {one.remedy}" for one in faults]
         )
     return plan
 
 
-def procedures_in(names: list[str]) -> list[str]:
+class Found(NamedTuple):
+    """The files that names stand for, in order, and a sentence for each that cannot be had."""
+
+    files: tuple[str, ...]
+    amiss: tuple[str, ...]
+
+
+def procedures_in(names: list[str]) -> Found:
     """The files that names stand for; a folder stands for every procedure below it.
 
-    Raises ``CannotRun`` for a folder without procedures.
+    A folder below that cannot be looked into, and a link that leads nowhere, are among what is
+    amiss. Raises ``CannotRun`` for a folder without procedures.
     """
     found: dict[str, None] = {}
+    amiss: list[str] = []
     for name in names:
-        path = Path(name)
-        if name == STANDARD_INPUT or not _is_folder(path):
+        if name == STANDARD_INPUT or not _is_folder(Path(name)):
             found.setdefault(name)
             continue
-        inside = sorted(str(file) for file in path.rglob(f"*{SUFFIX}") if file.is_file())
-        if not inside:
+        known = len(amiss)
+        inside = sorted(_below(name, amiss))
+        if not inside and len(amiss) == known:
             raise CannotRun(f"{name} holds no procedures (files that end in {SUFFIX}).")
-        for file in inside:
-            found.setdefault(file)
-    return list(found)
+        found.update(dict.fromkeys(inside))
+    return Found(tuple(found), tuple(amiss))
+
+
+def _below(folder: str, amiss: list[str]) -> Iterator[str]:
+    """The procedures below a folder; what is amiss there is noted on the way."""
+
+    def unreadable(reason: OSError) -> None:
+        amiss.append(f"the folder {reason.filename} cannot be looked into: {_said(reason)}.")
+
+    for home, _, names in os.walk(folder, onerror=unreadable):
+        for name in names:
+            if not name.endswith(SUFFIX):
+                continue
+            path = str(Path(home, name))
+            try:
+                kind = Path(path).stat().st_mode
+            except OSError as reason:
+                lost = Path(path).is_symlink()
+                why = "it is a link that leads nowhere" if lost else _said(reason)
+                amiss.append(f"{path} cannot be read: {why}.")
+                continue
+            if stat.S_ISREG(kind):
+                yield path
 
 
 def paper_file(named: str | None, default: str) -> Path:
@@ -85,17 +132,21 @@ def paper_file(named: str | None, default: str) -> Path:
     return out
 
 
-def write_paper(out: Path, made: Paper, size: str) -> None:
+def write_paper(
+    out: Path, made: Paper, size: str, inputs: Sequence[str] = (), overwrite: bool = False
+) -> None:
     """Print a paper in the form of the file's suffix and write it whole.
 
-    Raises ``CannotRun`` where it cannot be printed, and ``NotWritten`` where not written.
+    Raises ``CannotRun`` where it cannot be printed or would be written over what is no paper
+    of this program, and ``NotWritten`` where not written.
     """
     from procedure.paper.printers import NotPrinted, printed
 
     try:
-        write_whole(out, printed(made, out.suffix.lower(), size))
+        data = printed(made, out.suffix.lower(), size)
     except NotPrinted as reason:
         raise CannotRun(str(reason)) from None
+    write_output(out, data, inputs, overwrite)
 
 
 def _is_folder(path: Path) -> bool:

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
+from procedure.command.outputs import add_overwrite
+from procedure.command.printing import say
 from procedure.paper.measures import SPELLINGS, UNITS, Voice
 from procedure.wording.reader import of_system, of_units
 
@@ -66,6 +68,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default=LABELS[0],
         help="labels on a sheet of A4: 8 (the default), 14 or 21",
     )
+    add_overwrite(parser)
     kind = parser.add_mutually_exclusive_group()
     kind.add_argument(
         "--long",
@@ -84,8 +87,8 @@ def run(arguments: argparse.Namespace) -> int:
     plan, worked_out = _worked_out(written, arguments)
     voice = voice_of(plan, arguments.units, arguments.spelling)
     made = _paper(plan, voice, worked_out, out.suffix.lower(), arguments)
-    write_paper(out, made, arguments.paper)
-    print(f"Wrote {out}.")
+    write_paper(out, made, arguments.paper, [arguments.file], arguments.overwrite)
+    say(f"Wrote {out}.")
     errors = sum(finding.level == "error" for finding in plan.findings)
     if errors:
         things = "1 error" if errors == 1 else f"{errors} errors"

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 from procedure.command.main import CannotRun
+from procedure.command.printing import say
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -36,7 +37,7 @@ def run(arguments: argparse.Namespace) -> int:
             write(Path(arguments.colours))
         except OSError as reason:
             raise CannotRun(f"{arguments.colours}: {(reason.strerror or '').lower()}.") from None
-        print(f"Wrote the extension to {arguments.colours}.")
+        say(f"Wrote the extension to {arguments.colours}.")
         return 0
     try:
         from procedure.command.language_server_lsp import server

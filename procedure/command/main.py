@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import gc
-import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -18,6 +17,8 @@ COMMANDS = {
     "know": "tell what is known of a word of the trade, and where it comes from",
     "new": "begin a procedure from a fibre, a dyestuff and a mordant",
     "draft": "turn a recipe in prose into a draft that you can check line by line",
+    "neaten": "lay procedures out in one tidy way, without changing what they say",
+    "compare": "tell what differs in meaning between two versions of a procedure",
     "chart": "draw a procedure as a flowchart",
     "weigh": "work out every amount, for the fibre or the plants at hand",
     "timetable": "plan the work by the clock, by the pot, by the ring and by the person",
@@ -32,11 +33,16 @@ COMMANDS = {
     "language-server": "give an editor the same help (Language Server Protocol)",
 }
 CANNOT_RUN = 2
+INTERRUPTED = 130  # as a shell says it of what Ctrl-C ended
 HELP_WIDTH = 88
 
 
 class CannotRun(Exception):
-    """Something that the user must put right first; its text is one plain sentence."""
+    """What the user must put right first: plain sentences, one on a line (mostly there is one)."""
+
+    def __init__(self, *sentences: str) -> None:
+        super().__init__("\n".join(sentences))
+        self.sentences = sentences
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -45,24 +51,42 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if arguments is None:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
     try:
+        from procedure.command.printing import OutputLost, let_go, shown
+
+        try:
+            with shown():
+                status = _told(given)
+            if arguments is None:
+                gc.freeze()  # nor need they be looked for on the way out
+            return status
+        except OutputLost as reason:
+            let_go()
+            if str(reason):
+                print(f"vatwright: {reason}", file=sys.stderr)
+            return CANNOT_RUN
+    except KeyboardInterrupt:
+        return INTERRUPTED
+
+
+def _told(given: list[str]) -> int:
+    """Run, and say in a sentence what cannot be done."""
+    try:
         return _run(given)
     except CannotRun as reason:
-        return _refused(str(reason))
-    except BrokenPipeError:  # the reader of our output has closed it
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return CANNOT_RUN
-    except KeyboardInterrupt:
-        return 130
+        return refused(*reason.sentences)
     except Exception as reason:
         from procedure.collection.writing import NotWritten
 
         if not isinstance(reason, NotWritten):
             raise
-        return _refused(str(reason))
+        return refused(str(reason))
 
 
-def _refused(sentence: str) -> int:
-    print(f"vatwright: {sentence}", file=sys.stderr)
+def refused(*sentences: str) -> int:
+    """Say on standard error what cannot be done, a line for each sentence; gives the status 2."""
+    from procedure.wording.visible import one_line
+
+    print("vatwright: " + "\n".join(map(one_line, sentences)), file=sys.stderr)
     return CANNOT_RUN
 
 

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
+from procedure.command.outputs import add_overwrite, write_output
+from procedure.command.printing import say
 from procedure.findings import LEVELS, at_least
 
 if TYPE_CHECKING:
@@ -40,6 +42,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="LEVEL",
         help="with --check, what the rules say of this level and above of what was done",
     )
+    add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -67,6 +70,7 @@ def _form(arguments: argparse.Namespace) -> Path:
     from procedure.batch.form import form
     from procedure.batch.from_plan import planned_batch
     from procedure.collection.writing import write_whole
+    from procedure.facts.handling import deadly_words
 
     plan = plan_of(arguments.file)
     out = Path(arguments.out or f"{Path(arguments.file).stem}{SUFFIX}")
@@ -79,9 +83,10 @@ def _form(arguments: argparse.Namespace) -> Path:
         )
     beside = os.path.relpath(arguments.file, out.parent or ".").replace(os.sep, "/")
     planned = planned_batch(plan)._replace(file=beside)
-    write_whole(out, form(planned).encode("utf-8"))
+    cautions = "".join(f"# {line}\n" for line in deadly_words(plan.study))
+    write_whole(out, (cautions + form(planned)).encode("utf-8"))
     errors = sum(finding.level == "error" for finding in plan.findings)
-    print(f"Wrote {out}: {form(planned).count('____')} blanks to fill in.")
+    say(f"Wrote {out}: {form(planned).count('____')} blanks to fill in.")
     if errors:
         print(f"The procedure has {errors} error{'s' if errors > 1 else ''}; check it first.")
     return out
@@ -170,22 +175,22 @@ def _check(path: Path, arguments: argparse.Namespace) -> int:
 def _curve(path: Path, arguments: argparse.Namespace) -> int:
     from procedure.batch.curve import curve
     from procedure.batch.heats import planned_band
-    from procedure.collection.writing import write_whole
 
     batch = _batch(path)
     logs = dict(batch.logs)
     known = [step for step in batch.record.steps if logs.get(step.number) or step.heats]
     step = next((one for one in known if one.number == arguments.curve), None)
     if step is None:
-        have = ", ".join(one.number for one in known) or "none"
-        raise CannotRun(f"step {arguments.curve} has no heats; steps that have: {have}.")
+        have = ", ".join(one.number for one in known)
+        told = f"steps that have: {have}" if have else "no step of this record has any"
+        raise CannotRun(f"step {arguments.curve} has no heats; {told}.")
     out = Path(arguments.out or f"{path.stem}-step-{step.number}.svg")
     if out.suffix.lower() != ".svg":
         raise CannotRun(f"{out} is no drawing; let its name end in .svg.")
     series = logs.get(step.number) or step.heats
     drawn = curve(series, planned_band(step), f"Step {step.number}: {step.words}")
-    write_whole(out, drawn.encode("utf-8"))
-    print(f"Wrote {out}.")
+    write_output(out, drawn.encode("utf-8"), [str(path)], arguments.overwrite)
+    say(f"Wrote {out}.")
     return 0
 
 
@@ -194,6 +199,7 @@ def _card(path: Path, arguments: argparse.Namespace) -> int:
     from procedure.command.files import paper_file, write_paper
 
     out = paper_file(arguments.out, f"{path.stem}-card.html")
-    write_paper(out, skein_cards(_batch(path)), arguments.paper)
-    print(f"Wrote {out}.")
+    made = skein_cards(_batch(path))
+    write_paper(out, made, arguments.paper, [str(path)], arguments.overwrite)
+    say(f"Wrote {out}.")
     return 0

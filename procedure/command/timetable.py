@@ -8,9 +8,10 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.collection.writing import write_whole
 from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
+from procedure.command.outputs import add_overwrite, write_output
+from procedure.command.printing import put_data, say
 
 if TYPE_CHECKING:
     from procedure.collection.hours import Hours
@@ -52,6 +53,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("-o", metavar="OUT", dest="out", help="where to write it")
     add("--who", metavar="NAME", default="", help="a calendar for one person alone")
     add("--paper", choices=("a4", "letter"), default="a4", help="the size of the drawing (a4)")
+    add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -118,7 +120,7 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         said = text.report(facts, more) if form == "text" else as_json.report(facts, more)
         if form == "text" and supposed:
             said += "\nSupposed\n" + "".join(f"  {each}\n" for each in supposed)
-        _out(arguments, said.encode())
+        _out(arguments, said.encode(), form == "text")
     elif form == "csv":
         _out(arguments, table.report(facts).encode())
     elif form == "ics":
@@ -135,12 +137,14 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
             raise CannotRun(f"It was not drawn: {reason}.") from None
 
 
-def _out(arguments: argparse.Namespace, data: bytes) -> None:
+def _out(arguments: argparse.Namespace, data: bytes, text: bool = False) -> None:
     if arguments.out:
-        write_whole(Path(arguments.out), data)
-        print(f"Wrote {arguments.out}.")
-    else:
+        write_output(Path(arguments.out), data, arguments.files, arguments.overwrite)
+        say(f"Wrote {arguments.out}.")
+    elif text:
         sys.stdout.write(data.decode())
+    else:
+        put_data(data)
 
 
 def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:

@@ -23,9 +23,9 @@ def words_here() -> Vocabulary:
     if faults:
         file = workshop.procedure.file
         raise CannotRun(
-            "\n".join(
+            *[
                 f"{file}, line {fault.place.line}: {fault.sentence} {fault.remedy}"
                 for fault in sorted(faults)
-            )
+            ]
         )
     return workshop.workshop.words

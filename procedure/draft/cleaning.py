@@ -32,6 +32,15 @@ EVEN = str.maketrans(
 )
 
 
+# What no recipe holds, and what patterns would be slow to look through.
+_MASS = re.compile(r"\d{40}|\S{2000}")
+_BLANKS = re.compile(r"\s{40,}")
+
+
+def _fewer(blanks: re.Match[str]) -> str:
+    return "\n\n" if blanks.group().count("\n") > 1 else " "
+
+
 class NotProse(Exception):
     """The text is no recipe in prose; its text is one plain sentence."""
 
@@ -75,6 +84,9 @@ def cleaned(text: str) -> str:
         raise NotProse(
             f"the text is longer than one recipe (over {LONGEST:,} letters); give one at a time."
         )
+    if _MASS.search(text):
+        raise NotProse("a number or a word in it is longer than any recipe has; give plain words.")
+    text = _BLANKS.sub(_fewer, text)
     if not text.strip():
         raise NotProse("the text is empty; give a recipe in words.")
     if re.search(r"<(!doctype|html|body|div|p|span|li|br|h\d|td)\b[^>]*>", text, re.I):

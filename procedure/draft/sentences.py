@@ -6,10 +6,10 @@ import itertools
 import re
 from bisect import bisect_left, bisect_right
 from functools import cache
-from typing import NamedTuple
 
 from procedure.draft.amounts import Amount, amounts
 from procedure.draft.lexicon import fibres, materials, meanings, one_of
+from procedure.quantity.record import NamedTuple
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
 STUFF = frozenset(
@@ -232,6 +232,10 @@ def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     return stuff and bool(re.search(r"[,:)]\s*(?:then\s+|and\s+)?$", before))
 
 
+# How far back a word is looked for that turns the meaning; a sentence is seldom longer.
+LOOK_BACK = 600
+
+
 def _named(
     text: str, start: int, end: int, here: list[Amount]
 ) -> tuple[list[Thing], list[Doing], list[Doing]]:
@@ -262,14 +266,22 @@ def _named(
             ) and OUT.match(text[match.end() : end]):
                 act = "lift"
             doing = Doing(act, word, match.start(), match.end())
-            (left_out if NOT.search(text[start : match.start()]) else doings).append(doing)
+            (
+                left_out
+                if NOT.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+                else doings
+            ).append(doing)
             inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
             if inner and known[inner[0].lower()][0] in ("fibre", "material"):
                 things.append(Thing(*known[inner[0].lower()], inner[0], inner.start(), inner.end()))
         elif kind == "verb" and word.endswith(" in") and word[:-3] in known:
             things.append(Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3))
-        elif (kind == "fibre" and THROUGH.search(text[start : match.start()])) or (
-            kind != "verb" and NONE.search(text[start : match.start()])
+        elif (
+            kind == "fibre"
+            and THROUGH.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+        ) or (
+            kind != "verb"
+            and NONE.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
         ):
             continue
         elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
@@ -278,7 +290,10 @@ def _named(
 
 
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
-    before, behind = text[start : match.start()], text[match.end() : match.end() + 25]
+    before, behind = (
+        text[max(start, match.start() - LOOK_BACK) : match.start()],
+        text[match.end() : match.end() + 25],
+    )
     word = match[0].lower()
     if word in (
         "heat",

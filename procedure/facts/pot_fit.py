@@ -8,19 +8,22 @@ is rough and says so.
 from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil
-from typing import NamedTuple
 
 from procedure.facts.liquor import lots_in
 from procedure.facts.study import Study
 from procedure.findings import Count, Mass, Says, listed, say
 from procedure.flow.graph import WATER
 from procedure.quantity.interval import ZERO, Interval, total
+from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, uptake
 from procedure.trace.amounts import THOUSAND
 from procedure.trace.states import Content, LotState, State
 from procedure.vocabulary.estimates import figure
 from procedure.vocabulary.thresholds import threshold
 from procedure.wording import said
+
+# A limit of ours and no fact of the trade: beyond it, the pot or the amount is wrong.
+MOST_BATCHES = 100
 
 
 class Filling(NamedTuple):
@@ -144,19 +147,21 @@ class Fit(NamedTuple):
         """Even batches that fit; empty where smaller batches would not help.
 
         Each number is the pieces of one batch where the fibre comes in pieces, which
-        are not cut, else 1 for an equal share of the weight.
+        are not cut, else 1 for an equal share of the weight. More than
+        :data:`MOST_BATCHES` are no help to anybody.
         """
         if not self.scales or not self.lots:
             return ()
         good = figure("good fill")[0] if self.fill <= threshold("pot fill share").value else 1
         room = min(self.fill, good) * self.capacity[0]
         number = max(ceil(self.full.firm / room), 1)
+        if self.pieces:
+            in_one = int(room * self.pieces / self.full.firm)  # pieces that one batch can hold
+            number = max(number, ceil(Fraction(self.pieces, in_one))) if in_one else 0
+        if not 0 < number <= MOST_BATCHES:
+            return ()
         if not self.pieces:
             return (1,) * number
-        while ceil(Fraction(self.pieces, number)) * self.full.firm / self.pieces > room:
-            if number >= self.pieces:
-                return ()
-            number += 1
         few, more = divmod(self.pieces, number)
         return (few + 1,) * more + (few,) * (number - more)
 

@@ -76,7 +76,7 @@ def _into_vessel(here: Here, step: Step, name: Name) -> None:
     if does.in_air and not node.bath and not does.takes_out:
         return  # fibre lies in a bag, a box or an empty pot
     node.own_water = not node.bath
-    if not node.bath and not does.own_water and not does.takes_out:
+    if not (node.bath or does.own_water or does.takes_out or does.makes_lots):
         _bath_of_its_own(here, step, name)
 
 

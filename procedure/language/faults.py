@@ -5,7 +5,7 @@ from __future__ import annotations
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Token
-from procedure.language.words import SECTIONS, reserved
+from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import only_meant
 
@@ -101,6 +101,12 @@ def _special(
     text = _short(token.text)
     if token.kind == "OPEN_STRING":
         return ("A quotation mark opens here and is never closed.", "Close it on the same line.")
+    if token.kind == "LONG_NUMBER":
+        digits = sum(map(str.isdigit, token.text))
+        return (
+            f"This number has {digits:,} digits; a number may have {MOST_DIGITS} at the most.",
+            "Round it, or write it in another unit.",
+        )
     if token.kind == "COMMA_NUMBER":
         whole, part = token.text.split(",", 1)
         return (
@@ -137,7 +143,7 @@ def _begins(token: Token, tokens: list[Token], index: int) -> bool:
         return False
     labelled = index + 1 < len(tokens) and tokens[index + 1].kind == "COLON"
     verbs = vocabulary().verbs
-    return labelled or token.text in verbs or any(v.startswith(f"{token.text} ") for v in verbs)
+    return labelled or token.word in verbs or any(v.startswith(f"{token.word} ") for v in verbs)
 
 
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
@@ -146,7 +152,9 @@ def _nearest(word: str, expected: frozenset[str]) -> str | None:
 
 def _known(expected: frozenset[str]) -> dict[str, str]:
     """The words that could stand there, each with its terminal."""
-    known = {kind.lower(): kind for kind in expected if kind.isalpha() and kind not in _SAID}
+    known = {
+        kind.lower(): kind for kind in sorted(expected) if kind.isalpha() and kind not in _SAID
+    }
     if "VERB" in expected:
         known |= dict.fromkeys(vocabulary().verbs, "VERB")
     if "SECTION" in expected:
@@ -170,8 +178,8 @@ def slip(refusal: Refusal, tokens: list[Token]) -> Token | None:
     if token.kind not in ("NAME", "WORD", "UNIT", "VERB", "MANNER"):
         return None
     known = _known(refusal.expected)
-    meant = only_meant(token.text, known)
-    return None if meant is None else token._replace(kind=known[meant], text=meant)
+    meant = only_meant(token.word, known)
+    return None if meant is None else token._replace(kind=known[meant], text=meant, meant="")
 
 
 def _reads(start: str, tokens: list[Token], index: int, meant: Token) -> bool:

@@ -191,7 +191,7 @@ class Steps:
             words=words,
             twice=tuple(twice),
             place=where,
-            word=first.text if isinstance(first, Token) and first.kind == "VERB" else "",
+            word=first.word if isinstance(first, Token) and first.kind == "VERB" else "",
             **said,  # type: ignore[arg-type]
         )
         self.note_quantities(step)
@@ -371,19 +371,19 @@ def _takes_materials(said: Node | Token) -> bool:
     """True of a word that can be done to materials, and of what is no verb."""
     if not isinstance(said, Token) or said.kind != "VERB":
         return True
-    own = vocabulary().verbs.get(said.text)
+    own = vocabulary().verbs.get(said.word)
     if own is not None and not {"material", "thing"}.isdisjoint(own.objects):
         return True
-    return any("material" in one.of or not one.of for one in everyday().get(said.text, ()))
+    return any("material" in one.of or not one.of for one in everyday().get(said.word, ()))
 
 
 def _times(rounds: Node) -> tuple[Fraction, Fraction]:
-    """The least and the most rounds."""
+    """The least and the most rounds; less than none is none, of which a rule tells."""
     tokens = [token for token in rounds.children if isinstance(token, Token)]
     bound = next((one for one in tokens if one.kind in ("BOUND", "BEYOND")), None)
     try:
         ends = [
-            number(" ".join(one.text.split())).value
+            max(number(" ".join(one.text.split())).value, Fraction(0))
             for one in tokens
             if one.kind in ("NUMBER", "OFTEN")
         ]

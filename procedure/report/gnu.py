@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from procedure.findings import Finding
 from procedure.wording import deferral
+from procedure.wording.visible import one_line
 
 
 def report(findings: Iterable[Finding]) -> str:
@@ -21,6 +22,6 @@ def report(findings: Iterable[Finding]) -> str:
 
 def _one(finding: Finding) -> str:
     last = max(finding.to - 1, finding.column)
-    place = f"{finding.file}:{finding.line}.{finding.column}-{last}"
-    said = f"{finding.sentence} {finding.remedy}".replace("\n", " ")
+    place = f"{one_line(finding.file)}:{finding.line}.{finding.column}-{last}"
+    said = one_line(f"{finding.sentence} {finding.remedy}".replace("\n", " "))
     return f"{place}: {finding.level}: {said} [{finding.rule}]\n"

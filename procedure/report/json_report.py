@@ -22,6 +22,7 @@ from procedure.findings import (
 )
 from procedure.quantity.interval import ENDLESS
 from procedure.wording import deferral
+from procedure.wording.visible import escaped
 
 FORM = 1
 
@@ -38,7 +39,7 @@ def report(findings: Iterable[Finding], files: Iterable[str]) -> str:
     last = deferral(found)
     if last:
         data["caution"] = last
-    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+    return escaped(json.dumps(data, ensure_ascii=False, indent=2)) + "\n"
 
 
 def as_data(finding: Finding) -> dict[str, Any]:
@@ -76,6 +77,11 @@ def fact_as_data(fact: Fact) -> dict[str, Any]:
         "remedy": fact.remedy.template,
         "values": {name: _value(value) for name, value in fact.values.items()},
     }
+
+
+def phrase_as_data(says: Says) -> dict[str, Any]:
+    """A template with its values as plain data."""
+    return _value(says)
 
 
 # The base unit of each measured value.

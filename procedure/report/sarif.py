@@ -8,6 +8,7 @@ Section numbers below are those of the standard. Columns count characters
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -18,6 +19,7 @@ from procedure.findings import Edit, Finding, Related
 from procedure.report.json_report import fact_as_data
 from procedure.rules import RULES, Rule
 from procedure.wording import DEFER, SAFETY
+from procedure.wording.visible import escaped
 
 SCHEMA = (
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -49,7 +51,7 @@ def report(findings: Iterable[Finding], files: Iterable[str], unread: Iterable[s
         "results": [_result(finding, numbers) for finding in findings],
     }
     log = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
-    return json.dumps(log, ensure_ascii=False, indent=2) + "\n"
+    return escaped(json.dumps(log, ensure_ascii=False, indent=2)) + "\n"
 
 
 def uri(name: str) -> str:
@@ -57,7 +59,7 @@ def uri(name: str) -> str:
     path = Path(name)
     if path.is_absolute():
         return path.as_uri()
-    return quote(path.as_posix())  # a colon too, which would look like a scheme
+    return quote(os.fsencode(path.as_posix()))  # a colon too, which would look like a scheme
 
 
 def _rule(rule: Rule) -> dict[str, Any]:

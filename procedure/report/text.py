@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 
 from procedure.findings import LEVELS, Finding
 from procedure.wording import deferral
+from procedure.wording.visible import one_line, visible
 
 WIDTH = 88
 _COLOURS = {"error": "31", "warning": "33", "note": "36"}
@@ -27,12 +27,14 @@ def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0
         counts[finding.level] += 1
         if finding.file != file:
             file = finding.file
-            lines += ["", file] if lines else [file]
+            lines += ["", one_line(file)] if lines else [one_line(file)]
         lines.append("")
         lines += _one(finding, colour)
     lines += ["", _count(counts, hidden)] if lines else [_count(counts, hidden)]
     last = deferral(shown)
     if last:
+        from textwrap import wrap
+
         lines += ["", *wrap(last, WIDTH)]
     return "\n".join(lines) + "\n"
 
@@ -46,7 +48,7 @@ def _one(finding: Finding, colour: bool) -> list[str]:
     indent = " " * 6
     lines += _wrapped(finding.remedy, indent)
     for related in finding.related:
-        other = f"{related.file}, " if related.file != finding.file else ""
+        other = f"{one_line(related.file)}, " if related.file != finding.file else ""
         lines += _wrapped(f"See {other}line {related.line}. {related.sentence}", indent)
     if finding.allowed:
         lines += _wrapped(f"The writer allows it: {finding.allowed}", indent)
@@ -55,8 +57,10 @@ def _one(finding: Finding, colour: bool) -> list[str]:
 
 
 def _wrapped(text: str, lead: str) -> list[str]:
+    from textwrap import wrap
+
     return wrap(
-        text,
+        visible(text),
         WIDTH,
         initial_indent=lead,
         subsequent_indent=" " * 6,

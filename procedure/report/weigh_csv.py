@@ -9,6 +9,7 @@ from procedure.quantity.interval import ENDLESS
 from procedure.report.weigh_measures import BLANK, Step, decimals, plain
 from procedure.report.weigh_sheet import Shown, sheet
 from procedure.weigh.weighing import Weighing
+from procedure.wording.visible import cell
 
 COLUMNS = (
     "section",
@@ -53,16 +54,21 @@ def report(weighing: Weighing, system: str, scale_step: Step | None) -> str:
             fibre.called,
             fibre.words,
         )
-        lines.writerow((*about, "", *_amount(shown, True), "", "", "", ""))
+        lines.writerow(_cells(*about, "", *_amount(shown, True), "", "", "", ""))
     for row, shown in zip(weighing.rows, made.rows, strict=True):
         about = ("use", row.file, row.line, row.step, row.bath, row.pot, row.called, row.material)
         tail = (row.condition, row.written, row.working, row.note)
-        lines.writerow((*about, row.state, *_amount(shown, row.gap), *tail))
+        lines.writerow(_cells(*about, row.state, *_amount(shown, row.gap), *tail))
     for total, shown in zip(weighing.totals, made.totals, strict=True):
         about = (total.how, weighing.plan.file, "", "", "", "", total.called, total.material)
         note = f"and {total.gaps} left open" if total.gaps and total.kind else ""
-        lines.writerow((*about, total.state, *_amount(shown, True), total.condition, "", "", note))
+        amount = _amount(shown, True)
+        lines.writerow(_cells(*about, total.state, *amount, total.condition, "", "", note))
     return out.getvalue()
+
+
+def _cells(*values: object) -> list[object]:
+    return [cell(value) for value in values]
 
 
 def _amount(shown: tuple[Shown, ...], gap: bool) -> tuple[str, str, str, str]:

@@ -14,6 +14,7 @@ from procedure.report.weigh_text import Asked, Estimates
 from procedure.rework.backwards import Backwards
 from procedure.weigh.heating import Span
 from procedure.weigh.weighing import Row, Weighing
+from procedure.wording.visible import escaped
 
 FORM = 1
 UNITS = {"mass": "g", "volume": "L", "": ""}
@@ -96,7 +97,7 @@ def report(
             for finding in asked.findings
         ],
     }
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return escaped(json.dumps(document, ensure_ascii=False, indent=2)) + "\n"
 
 
 def _row(row: Row, shown: tuple[Shown, ...]) -> dict[str, Any]:

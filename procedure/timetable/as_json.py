@@ -12,6 +12,7 @@ from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
 from procedure.timetable.sharing import where
 from procedure.timetable.wording import refusal, saving
+from procedure.wording.visible import escaped
 
 FORM = 1
 _Object = dict[str, Any]
@@ -24,6 +25,7 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = ()) -> str:
     document = {
         "form": FORM,
         "title": made.work.title,
+        "cautions": list(made.work.cautions),
         "possible": True,
         "begins": _clock(agenda, 0),
         "finishes": _clock(agenda, made.finish),
@@ -69,7 +71,7 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = ()) -> str:
         ],
         "one_more": [_relief(agenda, each) for each in reliefs],
     }
-    return json.dumps(document, indent=2, ensure_ascii=False) + "\n"
+    return escaped(json.dumps(document, indent=2, ensure_ascii=False)) + "\n"
 
 
 def refused(unfit: Unfit) -> str:
@@ -107,7 +109,7 @@ def refused(unfit: Unfit) -> str:
             ],
         },
     }
-    return json.dumps(document, indent=2, ensure_ascii=False) + "\n"
+    return escaped(json.dumps(document, indent=2, ensure_ascii=False)) + "\n"
 
 
 def _clock(agenda: Agenda, minute: int) -> str:

@@ -9,6 +9,7 @@ from procedure.timetable.agenda import Agenda
 from procedure.timetable.hours import clock
 from procedure.timetable.sharing import where, who_at
 from procedure.timetable.work import Attendance
+from procedure.wording.visible import cell
 
 COLUMNS = (
     "number",
@@ -48,7 +49,8 @@ def report(agenda: Agenda) -> str:
         whole = each.attendance is Attendance.WHOLE
         attended = each.attendance is not Attendance.NONE
         lines.writerow(
-            (
+            cell(value)
+            for value in (
                 agenda.numbers[each.key],
                 each.project,
                 each.name,

@@ -210,6 +210,7 @@ class Work:
     ``begins`` is minute 0, with its time zone. ``now`` is the first minute at which
     anything that is not ``done`` may start. ``finish_by`` is the minute at which the last
     activity has to be over. ``hours_said`` is how the person who asked put the hours.
+    ``cautions`` are of what can kill, for the head of every paper.
     """
 
     activities: tuple[Activity, ...]
@@ -223,6 +224,7 @@ class Work:
     now: int = 0
     title: str = ""
     hours_said: str = ""
+    cautions: tuple[str, ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:
