@@ -30,7 +30,7 @@ SEED = 20
 EFFORT = 4.0
 """How long the shortest plan is sought, in seconds of the solver, each up to five of the clock."""
 
-_BELOW_EFFORT = 0.1
+_BELOW_EFFORT = 0.2
 _MOMENT = 0.01
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
