@@ -208,7 +208,7 @@ def _days_asked(plan: Judged, asked: Asked) -> AskedOfDays:
     hands = people_of(asked.hands) if asked.hands else here.people or ("you",)
     return AskedOfDays(
         begins, Hours(times, weekdays, dates), asked.hours, hands=hands, rings=here.rings,
-        line=here.line, power=here.power,
+        line=here.line, power=here.power, pots=here.pots, sinks=here.sinks,
     )  # fmt: skip
 
 

@@ -173,6 +173,8 @@ def _asked(stated: Opening) -> Asked:
         rings=stated.rings,
         line=stated.line,
         power=stated.power,
+        pots=stated.pots,
+        sinks=stated.sinks,
     )
 
 
