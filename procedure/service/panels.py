@@ -170,24 +170,20 @@ def _lots(plan: Judged, asked: Asked) -> Shown:
 
 def _timetable(plan: Judged, asked: Asked) -> Shown:
     """By the hours that are asked for, else those of the workshop, else from nine to six."""
-    from procedure.timetable import Unfit, agenda, drawing, eased, text
-    from procedure.timetable import plan as planned
+    from procedure.timetable import Unfit, agenda, drawing, fitted, text
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
-    from procedure.timetable.wording import refusal
+    from procedure.timetable.wording import refusal, shortened
 
     drawn = work_of([plan], _days_asked(plan, asked))
-    made = planned(drawn.work)
-    if isinstance(made, Unfit):
-        shorter = planned(eased(drawn.work))
-        if isinstance(shorter, Unfit):
-            return {"why": refusal(made)}
-        made = shorter
-    facts = agenda(made)
+    found = fitted(drawn.work)
+    if isinstance(found.made, Unfit):
+        return {"why": refusal(found.made)}
+    facts = agenda(found.made)
     return {
         "text": text.report(facts, ()),
         "svg": one_svg(drawing.draw(facts)),
-        "supposed": list(drawn.supposed),
+        "supposed": [*drawn.supposed, *shortened(found)],
     }
 
 
@@ -214,7 +210,7 @@ def _days_asked(plan: Judged, asked: Asked) -> AskedOfDays:
     hands = people_of(asked.hands) if asked.hands else here.people or ("you",)
     return AskedOfDays(
         begins, Hours(times, weekdays, dates), asked.hours, hands=hands, rings=here.rings,
-        line=here.line, power=here.power,
+        line=here.line, power=here.power, pots=here.pots, sinks=here.sinks,
     )  # fmt: skip
 
 
