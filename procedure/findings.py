@@ -7,7 +7,9 @@ form. Every number is in the base unit of its kind (°C, min, g, L) until then.
 
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import NamedTuple, Union
+from typing import Union
+
+from procedure.quantity.record import NamedTuple
 
 LEVELS = ("error", "warning", "note")
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure import flow, language, model
 from procedure.collection.files import (
@@ -17,6 +16,7 @@ from procedure.facts.study import Study
 from procedure.findings import Finding
 from procedure.flow import Flow
 from procedure.model import Procedure
+from procedure.quantity.record import NamedTuple
 from procedure.rules import judge
 from procedure.trace import Trace, trace
 

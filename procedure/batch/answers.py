@@ -18,6 +18,7 @@ from procedure.model.quantity import Place, Quantity
 # A name as in a procedure, and the number of a step, perhaps of a block or a followed file.
 NAME = re.compile(r"[^\W\d_][^\W_]*(?:[-.][^\W_]+)*")
 STEP = re.compile(r"[0-9]+(?:[.-]?[0-9a-z]+)*")
+DECIMAL_COMMA = re.compile(r"[-−]?[0-9]+,[0-9]+")
 
 
 def place_of(token: Token) -> Place:
@@ -41,8 +42,32 @@ def day(reader: Reader, token: Token) -> date | None:
             return date.fromisoformat(token.text)
         except ValueError:
             pass
-    reader.say(token, f"“{token.text[:40]}” is no day.", "Write year-month-day: 2026-04-18.")
+    reader.say(token, f"“{token.text[:40]}” is no day.", _day_meant(token.text))
     return None
+
+
+def _day_meant(text: str) -> str:
+    """How a day is written, with the day that was meant where it can be told."""
+    found = re.fullmatch(r"(\d{1,2})[./-](\d{1,2})[./-](\d{4})", text)
+    back = re.fullmatch(r"(\d{4})[./-](\d{1,2})[./-](\d{1,2})", text)
+    ways = set()
+    if found is not None:
+        one, two, year = map(int, found.groups())
+        ways = {_iso(year, one, two), _iso(year, two, one)} - {""}
+    elif back is not None:
+        ways = {_iso(*map(int, back.groups()))} - {""}
+    if len(ways) == 1:
+        return f"Write year-month-day: {ways.pop()}."
+    if ways:
+        return f"Write {' or '.join(sorted(ways))}, whichever is meant."
+    return "Write year-month-day: 2026-04-18."
+
+
+def _iso(year: int, month: int, of_month: int) -> str:
+    try:
+        return date(year, month, of_month).isoformat()
+    except ValueError:
+        return ""
 
 
 def clock(reader: Reader, token: Token) -> time | None:
@@ -55,7 +80,10 @@ def clock(reader: Reader, token: Token) -> time | None:
             return time(hour, minute, second)
         except ValueError:
             pass
-    reader.say(token, f"“{token.text[:40]}” is no time of day.", "Write hours:minutes: 09:55.")
+    found = re.fullmatch(r"(\d{1,2})[.h](\d{2})", token.text)
+    told = found is not None and int(found[1]) < 24 and int(found[2]) < 60
+    meant = f"{int(found[1]):02}:{found[2]}" if found is not None and told else "09:55"
+    reader.say(token, f"“{token.text[:40]}” is no time of day.", f"Write hours:minutes: {meant}.")
     return None
 
 
@@ -63,11 +91,23 @@ def moment(reader: Reader, tokens: list[Token]) -> tuple[date | None, time] | No
     """A time of day, perhaps with its day before it."""
     if not tokens:
         return None
+    half = tokens[-1].text.casefold().replace(".", "")
+    if half in ("am", "pm") and len(tokens) > 1:
+        hour, colon, rest = tokens[-2].text.partition(":")
+        hours = int(hour) % 12 + 12 * (half == "pm") if hour.isdecimal() else None
+        meant = f": {hours:02}{colon}{rest or ':00'}" if hours is not None else ": 09:55"
+        reader.say(tokens[-1], f"“{half}” is not read.", f"Write the time by 24 hours{meant}.")
+        return None
     found = day(reader, tokens[0]) if len(tokens) > 1 else None
     when = clock(reader, tokens[-1])
     if len(tokens) > 2:
         reader.say(tokens[1], "One time is enough here.", LINE)
     return None if when is None else (found, when)
+
+
+def as_written(tokens: list[Token]) -> str:
+    """Words of a line with single spaces, and none before a comma."""
+    return " ".join(token.text for token in tokens).replace(" ,", ",")
 
 
 def amount(reader: Reader, tokens: list[Token]) -> Value:
@@ -79,7 +119,13 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
     try:
         return measured(tokens)
     except NotAnAmount as fault:
-        reader.say((fault.line, fault.column, fault.to), fault.sentence, fault.remedy)
+        place, sentence, remedy = (fault.line, fault.column, fault.to), fault.sentence, fault.remedy
+        words = as_written(tokens)
+        kinds = {token.kind for token in tokens}
+        if kinds <= {"WORD", "PIECE", "LABEL"} and not any(mark.isdigit() for mark in words):
+            sentence = f"“{words[:40]}” is no amount."
+            remedy = f'Write a number with its unit, or words in quotation marks: "{words}".'
+        reader.say(place, sentence, remedy)
         return None
 
 
@@ -96,17 +142,39 @@ def done_and_planned(reader: Reader, tokens: list[Token]) -> tuple[Value, Value]
     return was, meant
 
 
+def unlike(was: Value, meant: Value) -> bool:
+    """True where an amount is of another kind than the plan beside it."""
+    if not isinstance(was, Quantity) or not isinstance(meant, Quantity):
+        return False
+    return was.kind != meant.kind and not {"unstated", "loose"} & {was.kind, meant.kind}
+
+
+_WITH_UNITS = ("temperature", "time", "mass", "volume")
+
+
 def _fits(reader: Reader, was: Quantity, meant: Value) -> None:
     """Say where an amount is of another kind than its plan, or has no unit at all."""
     place = (was.place.line, was.place.column, was.place.to)
     if isinstance(meant, Quantity):
-        known = (was.kind, meant.kind)
-        if was.kind != meant.kind and not {"unstated", "loose"} & set(known):
+        if was.kind == "number" and meant.kind in _WITH_UNITS:
+            said, plan = was.text[:40], meant.text[:40]
+            remedy = f"Write it with its unit; the plan says {plan}."
+            reader.say(place, f"“{said}” has no unit.", remedy)
+            return
+        if unlike(was, meant):
             reader.say(
                 place,
                 f"“{was.text[:40]}” is not what was planned: “{meant.text[:40]}”.",
                 "Write it with a unit of the same kind, or in words with quotation marks.",
             )
+
+
+def with_unit(reader: Reader, was: Value, meant: Value = None) -> None:
+    """Say where a weight or an amount has no unit; where a plan stands beside it that is said."""
+    if isinstance(was, Quantity) and was.kind == "number" and not isinstance(meant, Quantity):
+        place = (was.place.line, was.place.column, was.place.to)
+        said = was.text[:40]
+        reader.say(place, f"“{said}” has no unit.", f"Write it with its unit: {said} g.")
 
 
 def texts(reader: Reader, entry: Entry, tokens: list[Token]) -> tuple[str, ...]:
@@ -118,7 +186,10 @@ def texts(reader: Reader, entry: Entry, tokens: list[Token]) -> tuple[str, ...]:
         if token.kind == "STRING":
             made.append(unquoted(token))
             continue
-        remedy = "Put the words in quotation marks."
+        words = as_written(tokens)
+        plain = not any(one.kind in ("STRING", "OPEN_STRING") for one in tokens)
+        shown = f': {entry.word} "{words}"' if plain and len(words) < 60 else ""
+        remedy = f"Put the words in quotation marks{shown}."
         if token.kind == "OPEN_STRING":
             remedy = "Close the quotation mark on the same line."
         reader.say(token, f"I expected words in quotation marks after {entry.word}.", remedy)
@@ -201,7 +272,11 @@ def _numbers(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measu
     values = [number(token.text) for token in figures[: _NUMBERS[form]]]
     found = [float(value) for value in values if value is not None]
     if len(found) < _NUMBERS[form]:
-        reader.say(head, f"{form} has three numbers.", f"Write them all: {_example(form)}.")
+        remedy = f"Write them all: {_example(form)}."
+        comma = next((one.text for one in figures if DECIMAL_COMMA.fullmatch(one.text)), "")
+        if comma:
+            remedy = f"Write decimals with a point: {comma.replace(',', '.')}."
+        reader.say(head, f"{form} has three numbers.", remedy)
         return None
     if (form == "sRGB" and not all(0 <= value <= 255 for value in found)) or (
         form == "Lab" and not 0 <= found[0] <= 100

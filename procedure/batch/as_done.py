@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from typing import NamedTuple
 
 from procedure.batch.heats import hottest
 from procedure.batch.matching import Matched
@@ -18,10 +17,12 @@ from procedure.findings import Edit, Finding
 from procedure.model.quantity import Place, Quantity
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import plain
+from procedure.quantity.record import NamedTuple
 from procedure.rework.mend import edited
 
-# Rules that speak of how a procedure is written, and say nothing of a day's work.
-_OF_WRITING = frozenset(("never-used", "useless-allow"))
+# Rules that speak of how a procedure is written, and say nothing of a day's work. A thermometer
+# in °F beside a plan in °C is none of its faults; the deviation says how far apart they are.
+_OF_WRITING = frozenset(("never-used", "useless-allow", "heat-in-other-scale"))
 
 
 class AsDone(NamedTuple):
@@ -104,7 +105,7 @@ def _hottest(text: str, done: Done, step: PlannedStep, series: Sequence[Reading]
 def _amount(text: str, answer: Answer, blank: Blank) -> Iterator[Edit]:
     done, place = answer.done, blank.place
     assert place is not None
-    if not isinstance(done, Quantity) or done.kind in ("unstated", "loose"):
+    if not isinstance(done, Quantity) or done.kind in ("unstated", "loose", "number"):
         return
     named_wait = blank.word == "for" and not any(mark.isdigit() for mark in blank.text)
     said = f"for {done.text}" if named_wait else done.text

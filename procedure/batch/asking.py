@@ -13,12 +13,12 @@ import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.batch.lines import SECTIONS
 from procedure.batch.reading import read
 from procedure.batch.words import unquoted, words_of
 from procedure.language import Token
+from procedure.quantity.record import NamedTuple
 
 # What stands for a thing that nobody can say any more.
 UNKNOWN = "unstated"
@@ -155,6 +155,9 @@ def filled(text: str, question: Question, reply: str) -> str:
 def _ways(said: str, question: Question) -> Iterator[str]:
     bare = _NUMBER.fullmatch(said) is not None
     if question.kind == "words":
+        names = [name.strip() for name in said.split(",") if name.strip()]
+        if question.what == "by" and '"' not in said and names:  # each name for itself
+            yield ", ".join(_quoted(name) for name in names)
         yield _quoted(said)
         return
     if question.kind == "colour" and re.fullmatch(r"#[0-9a-fA-F]{3,6}", said):

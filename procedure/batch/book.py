@@ -3,17 +3,20 @@ and the card to tie to a skein."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from procedure.batch.folder import Batch, Shade
 from procedure.batch.methods import percent_of_fibre
 from procedure.batch.telling import stood_words
+from procedure.batch.types import Record
 from procedure.colour import Colour, called, to_srgb
+from procedure.model.quantity import Quantity
 from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, Para, Section, Swatch
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Words
 from procedure.quantity.number_words import plain
+from procedure.vocabulary import Verb, vocabulary
 
 APPROXIMATE = (
     "Every swatch is approximate: screens, printers and paper each show it otherwise. "
@@ -82,10 +85,19 @@ def _order(colour: Colour) -> tuple[bool, float, float]:
     return grey, 0.0 if grey else turn, -colour.lightness
 
 
-def _swatch(colour: Colour) -> Swatch:
+def _swatch(colour: Colour, shade: Shade) -> Swatch:
+    """The colour, with the half that hung longest in the light beside it where it was measured."""
     shown = to_srgb(colour)
     outside = ", outside what a screen can show" if shown.outside else ""
-    return Swatch(shown.hex, (f"about {shown.hex}{outside}",))
+    name = f"about {shown.hex}{outside}"
+    tested = [one for one in shade.lights if one.after is not None]
+    if not tested:
+        return Swatch(shown.hex, (name,))
+    longest = max(tested, key=lambda one: one.days or 0)
+    assert longest.after is not None
+    faded = to_srgb(longest.after).hex
+    days = f"{longest.days} days" if longest.days else "a time"
+    return Swatch(shown.hex, (f"{name}; right half after {days} in light: about {faded}",), faded)
 
 
 def figures(colour: Colour) -> str:
@@ -113,7 +125,7 @@ def _card(batch: Batch, shade: Shade, colour: Colour) -> Card:
     return Card(
         (Words(f"{shade.lot}, {called(colour)}"),),
         (
-            _swatch(colour),
+            _swatch(colour, shade),
             Para((figures(colour),), "quiet"),
             *_about(batch),
             *(Para((one,)) for one in stood),
@@ -140,12 +152,16 @@ def _skein(batch: Batch, shade: Shade) -> Card:
     record = batch.record
     blocks: list[Block] = []
     if shade.colour is not None:
-        blocks += [_swatch(shade.colour), Para((figures(shade.colour),), "quiet")]
+        blocks += [_swatch(shade.colour, shade), Para((figures(shade.colour),), "quiet")]
     blocks += _about(batch)
     used = percent_of_fibre(record)
     if used:
         told = ", ".join(f"{name} {plain(share * 100)} %" for name, share in used.items())
         blocks.append(Para(("Used, of the fibre’s weight: ", Words(told), ".")))
+    done = [Words(said) for said in worked(record)]
+    if done:
+        blocks.append(Para(("What was done:",)))
+        blocks.append(Listing(tuple((said,) for said in done)))
     strayed = [one for one in batch.deviations if not one.small]
     if strayed:
         blocks.append(Para(("Done otherwise than planned:",)))
@@ -159,6 +175,31 @@ def _skein(batch: Batch, shade: Shade) -> Card:
     blocks += [Para((Words(note),), "quiet") for note in shade.result.notes]
     name = f"{shade.lot}, {called(shade.colour)}" if shade.colour is not None else shade.lot
     return Card((Words(name),), tuple(blocks), "skein")
+
+
+# The clauses that tell how fibre was worked, as a card says them.
+_CLAUSES = ("times", "at", "from", "to", "over", "for")
+
+
+def _works_fibre(verb: Verb) -> bool:
+    return verb.does.main and verb.does.puts_fibre_in
+
+
+def worked(record: Record) -> Iterator[str]:
+    """The steps in which fibre was mordanted, dyed or dipped, with what was really done."""
+    verbs = vocabulary().verbs
+    for step in record.steps:
+        verb = verbs.get(step.words.rpartition(": ")[2].split(" ", 1)[0])
+        if step.skipped is not None or verb is None or not _works_fibre(verb):
+            continue
+        said = [
+            f"{one.done.text} times" if one.word == "times" else f"{one.word} {one.done.text}"
+            for word in _CLAUSES
+            for one in step.answers
+            if one.word == word and isinstance(one.done, Quantity) and one.done.kind != "unstated"
+        ]
+        if said:
+            yield f"{step.words} {' '.join(said)}"
 
 
 def _otherwise(step: str, sentence: str) -> str:

@@ -6,12 +6,13 @@ import csv
 from collections.abc import Iterable
 from io import StringIO
 from pathlib import Path
-from typing import NamedTuple
 
+from procedure.batch.tables import text_of_table
 from procedure.batch.types import Measured, Result
 from procedure.collection.bytes_of import bytes_of
 from procedure.colour import Colour, Light, from_hex, from_srgb, from_xyz
 from procedure.colour.space import USUAL, white_points
+from procedure.quantity.record import NamedTuple
 
 MOST_BYTES = 20_000_000
 
@@ -86,12 +87,10 @@ def _metered(measured: Measured, folder: Path | None) -> Colour:
         data = bytes_of(path, MOST_BYTES)
         if len(data) > MOST_BYTES:
             raise NoColour(f"{measured.file} is larger than a meter’s file can be.")
-        text = data.decode("utf-8-sig")
+        text = text_of_table(data)
     except OSError as reason:
         said = (reason.strerror or str(reason)).lower()
         raise NoColour(f"{measured.file} cannot be read: {said}.") from None
-    except UnicodeDecodeError:
-        raise NoColour(f"{measured.file} is no UTF-8 text.") from None
     try:
         rows = meter_rows(text, measured.light or USUAL)
     except ValueError as reason:
@@ -152,7 +151,12 @@ def _light(row: list[str], names: list[str], light: Light) -> Light:
         return row[at].strip() if at < len(row) else ""
 
     illuminant, observer = cell("illuminant"), cell("observer").rstrip("° ")
-    said = Light(
-        illuminant or light.illuminant, int(observer) if observer in ("2", "10") else light.observer
-    )
-    return said if said in white_points() else light
+    degrees = int(observer) if observer in ("2", "10") else light.observer
+    said = Light(illuminant or light.illuminant, degrees)
+    if said not in white_points() or observer not in ("", "2", "10"):
+        known = ", ".join(dict.fromkeys(one.illuminant for one in white_points()))
+        raise ValueError(
+            f"the light {illuminant or light.illuminant} at {observer or degrees}° is not known; "
+            f"illuminants are {known}, observers 2° and 10°"
+        )
+    return said

@@ -9,8 +9,9 @@ from html import escape
 from procedure.batch.heats import Band
 from procedure.batch.types import Reading
 
-WIDTH, HEIGHT = 640, 300
-LEFT, RIGHT, TOP, BOTTOM = 52, 14, 26, 40
+WIDTH, HEIGHT = 640, 320
+LONGEST = 80
+LEFT, RIGHT, TOP, BOTTOM = 52, 24, 48, 40
 
 
 def curve(
@@ -46,6 +47,7 @@ def curve(
         'patternTransform="rotate(45)"><path d="M0 0V6" stroke="#777" stroke-width="1"/>'
         "</pattern></defs>",
         f'<rect width="{WIDTH}" height="{HEIGHT}" fill="#fff"/>',
+        f'<text x="{LEFT}" y="16" font-weight="bold">{escape(_short(title))}</text>',
         *_axes(low, high, start, last, across, down),
         *_band(band, across, down),
         f'<polyline points="{points}" fill="none" stroke="#a03000" stroke-width="2"/>',
@@ -58,6 +60,11 @@ def curve(
         ]
     parts += _legend(bool(band))
     return "\n".join([*parts, "</svg>"]) + "\n"
+
+
+def _short(title: str) -> str:
+    """A heading that fits above the curve."""
+    return title if len(title) <= LONGEST else f"{title[: LONGEST - 1].rstrip()}…"
 
 
 def told(series: Sequence[Reading], band: Sequence[Band]) -> str:
@@ -111,6 +118,10 @@ def _axes(low, high, start, last, across, down) -> list[str]:  # type: ignore[no
 def _band(band, across, down) -> list[str]:  # type: ignore[no-untyped-def]
     if len(band) < 2:
         return []
+    if all(one.low == one.high for one in band):  # one heat and not a range: a line
+        line = " ".join(f"{across(one.minute):.1f},{down(one.low):.1f}" for one in band)
+        dashes = 'fill="none" stroke="#555" stroke-width="2" stroke-dasharray="5 3"'
+        return [f'<polyline points="{line}" {dashes}/>']
     over = [f"{across(one.minute):.1f},{down(one.high) - 1.5:.1f}" for one in band]
     under = [f"{across(one.minute):.1f},{down(one.low) + 1.5:.1f}" for one in reversed(band)]
     shape = " ".join(over + under)
@@ -119,14 +130,14 @@ def _band(band, across, down) -> list[str]:  # type: ignore[no-untyped-def]
 
 def _legend(planned: bool) -> list[str]:
     made = [
-        f'<path d="M{LEFT} 12H{LEFT + 28}" stroke="#a03000" stroke-width="2"/>'
-        f'<circle cx="{LEFT + 14}" cy="12" r="3" fill="#a03000"/>'
-        f'<text x="{LEFT + 34}" y="16">measured</text>'
+        f'<path d="M{LEFT} 32H{LEFT + 28}" stroke="#a03000" stroke-width="2"/>'
+        f'<circle cx="{LEFT + 14}" cy="32" r="3" fill="#a03000"/>'
+        f'<text x="{LEFT + 34}" y="36">measured</text>'
     ]
     if planned:
         x = LEFT + 120
         made.append(
-            f'<path d="M{x} 12H{x + 28}" stroke="#555" stroke-width="2" stroke-dasharray="5 3"/>'
-            f'<text x="{x + 34}" y="16">planned</text>'
+            f'<path d="M{x} 32H{x + 28}" stroke="#555" stroke-width="2" stroke-dasharray="5 3"/>'
+            f'<text x="{x + 34}" y="36">planned</text>'
         )
     return made

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.batch import heats
 from procedure.batch.types import Answer, Done, Reading, Record, Used
 from procedure.model.quantity import Quantity
 from procedure.quantity.number_words import plain
+from procedure.quantity.record import NamedTuple
 
 # Less than this is not worth a word at the pot (common practice): a share of an amount or a
 # time, and degrees of heat.

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from procedure.batch.types import BlueWool, LightTest, WashTest
 from procedure.colour import Colour, Grade, change_grade
 from procedure.colour.grades import steps_of
+from procedure.quantity.record import NamedTuple
 
 
 class Stood(NamedTuple):
     """How a colour stood a test.
 
     ``change`` is the grade of change on the grey scale (1 to 5) and ``measured`` what was
-    worked out for it, None where it was judged by eye. ``blue_wool`` is the grade of light
+    worked out for it, None where it was judged by eye; ``after`` is the colour after the test,
+    None where it was not measured. ``blue_wool`` is the grade of light
     fastness (1 to 8), empty where nothing says it. ``days`` is how long it hung in the light.
     """
 
@@ -23,6 +24,7 @@ class Stood(NamedTuple):
     blue_wool: str
     worked_out: bool
     days: int | None
+    after: Colour | None
 
 
 def blue_wool_grade(change: str, references: Sequence[BlueWool]) -> str:
@@ -73,11 +75,11 @@ def stood_light(test: LightTest, covered: Colour | None, exposed: Colour | None)
         worked = bool(grade)
         grade = grade or blue_wool_bound(change, test.references)
     days = (test.ended - test.begun).days if test.begun and test.ended else None
-    return Stood(change, measured, grade, worked, days)
+    return Stood(change, measured, grade, worked, days, exposed)
 
 
 def stood_wash(test: WashTest, before: Colour | None, after: Colour | None) -> Stood:
     """What a wash test says of the change; its staining is in the test."""
     measured = change_grade(before, after) if before and after else None
     change = test.change or (measured.text if measured else "")
-    return Stood(change, measured, "", False, None)
+    return Stood(change, measured, "", False, None, after)

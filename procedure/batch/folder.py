@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.batch.colours import NoColour, colour_of, of_result
 from procedure.batch.deviations import Deviation, deviations
 from procedure.batch.fastness import Stood, stood_light, stood_wash
-from procedure.batch.heats import BadLog, from_logger
+from procedure.batch.loggers import BadLog, from_logger
 from procedure.batch.reading import read
+from procedure.batch.tables import text_of_table
 from procedure.batch.types import Measured, Reading, Record, Result
 from procedure.collection.bytes_of import bytes_of
 from procedure.colour import Colour
 from procedure.findings import Finding
+from procedure.quantity.record import NamedTuple
 
 SUFFIX = ".batch"
 LARGEST = 5_000_000
@@ -116,13 +117,12 @@ def _logs(
                 data = bytes_of(path, LARGEST)
                 if len(data) > LARGEST:
                     raise BadLog(f"it is larger than {LARGEST // 1_000_000} MB")
-                made = from_logger(data.decode("utf-8-sig"), log.time, log.heat)
+                made = from_logger(text_of_table(data), log.time, log.heat)
             except OSError as reason:
                 said = (reason.strerror or str(reason)).lower()
                 trouble.append(f"{log.file} cannot be read: {said}.")
-            except (BadLog, UnicodeDecodeError) as reason:
-                why = "it is not UTF-8 text" if isinstance(reason, UnicodeDecodeError) else reason
-                trouble.append(f"{log.file} is no logger’s file: {why}.")
+            except BadLog as reason:
+                trouble.append(f"{log.file} is not read as a logger’s file: {reason}.")
             else:
                 readings += made.readings
                 if made.unread:

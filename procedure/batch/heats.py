@@ -1,4 +1,4 @@
-"""A series of heats: from a record or a logger's file, and what can be said of it.
+"""What can be said of a series of heats, from a record or a logger's file.
 
 Minutes are counted from midnight of the first day, heats are °C. Between two readings the
 heat is taken to go straight from the one to the other.
@@ -6,31 +6,13 @@ heat is taken to go straight from the one to the other.
 
 from __future__ import annotations
 
-import csv
-import re
 from collections.abc import Sequence
-from datetime import datetime, time
 from fractions import Fraction
-from io import StringIO
 from itertools import pairwise
-from typing import NamedTuple
 
 from procedure.batch.types import Done, Reading
 from procedure.model.quantity import Quantity
-
-MOST_ROWS = 500_000
-_DAY = 24 * 60
-
-
-class BadLog(ValueError):
-    """A logger's file that cannot be used; the text is a plain sentence."""
-
-
-class Logged(NamedTuple):
-    """The readings of a logger's file, and the lines that held none."""
-
-    readings: tuple[Reading, ...]
-    unread: tuple[int, ...]
+from procedure.quantity.record import NamedTuple
 
 
 class Rise(NamedTuple):
@@ -47,116 +29,6 @@ class Band(NamedTuple):
     minute: Fraction
     low: Fraction
     high: Fraction
-
-
-# ------------------------------------------------------------------ a logger's file
-
-_HEAT = re.compile(r"temp|heat|probe|°|celsius|fahrenheit", re.IGNORECASE)
-_TIME = re.compile(r"time|date|clock", re.IGNORECASE)
-_FAHRENHEIT = re.compile(r"°\s*F\b|fahrenheit|\(F\)", re.IGNORECASE)
-
-
-def from_logger(text: str, time_column: str = "", heat_column: str = "") -> Logged:
-    """The readings in a logger's CSV.
-
-    Columns are told by their names, or by what the record says of them; a comma, semicolon
-    or tab may part them, and a decimal comma is taken where no comma parts them. °F is read
-    where the column's name says so. Raises :class:`BadLog` where there is no such column or
-    nothing that can be read.
-    """
-    lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-    mark = _parting(lines)
-    try:
-        rows = list(csv.reader(StringIO(lines), delimiter=mark))
-    except csv.Error as reason:
-        raise BadLog(f"it is no CSV: {reason}") from None
-    if len(rows) > MOST_ROWS:
-        raise BadLog(f"it has more than {MOST_ROWS:,} lines, which no dye day has")
-    start, when, heat = _columns(rows, time_column, heat_column)
-    scale = bool(start and _FAHRENHEIT.search(rows[start - 1][heat]))
-    readings: list[Reading] = []
-    unread: list[int] = []
-    first: datetime | None = None
-    for number, row in enumerate(rows[start:], start + 1):
-        if not any(cell.strip() for cell in row):
-            continue
-        moment = _moment(row[when]) if len(row) > when else None
-        value = _degrees(row[heat], mark) if len(row) > heat else None
-        if moment is None or value is None:
-            unread.append(number)
-            continue
-        if isinstance(moment, datetime):
-            first = first or moment
-            days = (moment.date() - first.date()).days
-            minute = _minutes(moment.time()) + days * _DAY
-        else:
-            minute = _after(_minutes(moment), readings)
-        value = (value - 32) * 5 / 9 if scale else value
-        readings.append(Reading(minute, value))
-    if not readings:
-        raise BadLog("it has no line with a time and a heat")
-    return Logged(tuple(sorted(readings)), tuple(unread))
-
-
-def _parting(text: str) -> str:
-    head = text.split("\n")[:20]
-    for mark in ("\t", ";"):
-        if sum(mark in line for line in head) * 2 > len([line for line in head if line]):
-            return mark
-    return ","
-
-
-def _columns(rows: list[list[str]], when: str, heat: str) -> tuple[int, int, int]:
-    """The first row of readings, and the columns of time and heat."""
-    for at, row in enumerate(rows[:50]):
-        names = [cell.strip() for cell in row]
-        if (when and when not in names) or (heat and heat not in names):
-            continue
-        clock = names.index(when) if when else _found(names, _TIME)
-        degrees = names.index(heat) if heat else _found(names, _HEAT)
-        if clock is not None and degrees is not None and clock != degrees:
-            return at + 1, clock, degrees
-    named = [f"“{name}”" for name in (when, heat) if name]
-    if named:
-        raise BadLog(f"it has no column {' or '.join(named)}")
-    if rows and len(rows[0]) >= 2 and _moment(rows[0][0]) is not None:
-        return 0, 0, 1  # no names at all: time, then heat
-    raise BadLog("no line names a column for the time and one for the heat")
-
-
-def _found(names: list[str], pattern: re.Pattern[str]) -> int | None:
-    return next((at for at, name in enumerate(names) if pattern.search(name)), None)
-
-
-def _moment(cell: str) -> datetime | time | None:
-    cell = cell.strip()
-    for read in (datetime.fromisoformat, time.fromisoformat):
-        try:
-            found = read(cell if len(cell.split(":")[0]) != 1 else f"0{cell}")
-        except ValueError:
-            continue
-        return found.replace(tzinfo=None)
-    return None
-
-
-def _degrees(cell: str, mark: str) -> Fraction | None:
-    text = cell.strip().rstrip("°CF ").replace("−", "-")
-    if mark != ",":
-        text = text.replace(",", ".")
-    return Fraction(text) if re.fullmatch(r"-?[0-9]{1,4}(\.[0-9]{1,9})?", text) else None
-
-
-def _minutes(when: time) -> Fraction:
-    return Fraction(when.hour * 60 + when.minute) + Fraction(when.second, 60)
-
-
-def _after(minute: Fraction, readings: Sequence[Reading]) -> Fraction:
-    """A time of day behind those before it: a smaller one is of the next day."""
-    if not readings:
-        return minute
-    last = readings[-1].minute
-    minute += last // _DAY * _DAY
-    return minute if minute >= last else minute + _DAY
 
 
 # ------------------------------------------------------------------ what it says

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.batch.as_done import as_done, new_findings
 from procedure.batch.folder import Batch
@@ -11,6 +10,7 @@ from procedure.batch.from_plan import planned_batch
 from procedure.batch.matching import match
 from procedure.findings import Finding
 from procedure.pipeline import NotText, read, text_of
+from procedure.quantity.record import NamedTuple
 
 
 class AsJudged(NamedTuple):

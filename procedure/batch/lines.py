@@ -74,11 +74,16 @@ class Reader:
             (place.line, place.column, place.to) if isinstance(place, Token) else place
         )
         to = max(to, column + 1)
+        remedy = remedy if remedy.endswith((".", "?")) else f"For example: {remedy}"
         self.findings.append(
             Finding(rule, level, self.file, line, column, to, sentence, remedy, source)
         )
 
     def _take(self, raw: str, number: int) -> None:
+        if "\0" in raw:
+            place = (number, raw.index("\0") + 1, raw.index("\0") + 2)
+            self.say(place, "A character here belongs to no text (NUL).", "Write the line again.")
+            raw = raw.replace("\0", "\ufffd")
         if len(raw) > LONGEST_LINE:
             self.say(
                 (number, 1, 2),

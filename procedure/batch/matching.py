@@ -7,13 +7,17 @@ words, in order; a number alone proves nothing, because one new line moves them 
 from __future__ import annotations
 
 from difflib import SequenceMatcher
-from typing import NamedTuple
 
 from procedure.batch.planned import PlannedBatch, PlannedStep
 from procedure.batch.types import Done, Record
+from procedure.quantity.record import NamedTuple
 
 # Two steps are alike from this share of their words on (common practice of comparing texts).
 ALIKE = 0.72
+
+
+# So many steps are named one by one; more are listed by their numbers.
+_FEW = 3
 
 
 class Match(NamedTuple):
@@ -44,19 +48,43 @@ def match(record: Record, planned: PlannedBatch) -> Matched:
             left.remove(found)
         pairs.append(Match(done, found))
     sentences: list[str] = []
-    if changed:
+    if changed and record.titled and planned.title and record.titled != planned.title:
+        sentences.append(
+            f"The record is of “{record.titled}”, and the procedure that it names is "
+            f"“{planned.title}”: look whether that is the right file."
+        )
+    elif changed:
         sentences.append("The procedure has changed since this record was begun.")
     for done, step in pairs:
         if step is None and not done.added:
-            sentences.append(f"Step {done.number} “{done.words}” is no longer in the procedure.")
+            longer = "no longer" if changed else "not"
+            sentences.append(f"Step {done.number} “{done.words}” is {longer} in the procedure.")
         elif step is not None:
             sentences += _blanks(done, step)
-    if changed:
+    sentences += _names(record, planned)
+    if changed and len(left) <= _FEW:
         sentences += [f"Step {one.number} “{one.words}” is not in the record." for one in left]
     elif left:
         numbers = ", ".join(step.number for step in left)
         sentences.append(f"The record has nothing of step{'s' * (len(left) > 1)} {numbers}.")
     return Matched(tuple(pairs), tuple(left), changed, tuple(sentences))
+
+
+def _names(record: Record, planned: PlannedBatch) -> list[str]:
+    """Lots and materials of a record that the procedure does not have."""
+    lots = {lot.name for lot in planned.lots}
+    materials = {material.name for material in planned.materials}
+    for step in planned.steps:
+        materials |= {blank.name for blank in step.blanks if blank.word == "with"}
+    strange = [one.name for one in record.lots if one.name not in lots]
+    strange += [one.lot for one in record.results if one.lot not in {*lots, *planned.results}]
+    sentences = [f"The procedure has no lot “{name}”." for name in dict.fromkeys(strange) if name]
+    known = materials | lots
+    return sentences + [
+        f"The procedure has no material “{one.name}”."
+        for one in record.materials
+        if one.name not in known
+    ]
 
 
 def _nearest(done: Done, left: list[PlannedStep]) -> PlannedStep | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.batch.deviations import SMALL_DEGREES, SMALL_SHARE
 from procedure.batch.folder import Batch, Shade, by_day
@@ -21,6 +20,8 @@ from procedure.batch.spread import (
 from procedure.batch.types import Record, Value
 from procedure.colour import Colour, adapted
 from procedure.model.quantity import Quantity
+from procedure.quantity.record import NamedTuple
+from procedure.vocabulary import vocabulary
 
 
 class Method(NamedTuple):
@@ -134,29 +135,69 @@ def percent_of_fibre(record: Record) -> dict[str, Fraction]:
     whole = sum((one for one in fibre if one is not None), Fraction(0))
     if not whole:
         return {}
-    return {name: grams / whole for name, grams in used(record).items() if grams is not None}
+    return {
+        name: taken.amount / whole
+        for name, taken in used(record).items()
+        if taken is not None and taken.kind == "mass"
+    }
 
 
-def used(record: Record) -> dict[str, Fraction | None]:
-    """Grams of each material that was really used; None where the record does not say.
+class Taken(NamedTuple):
+    """So much of a material: grams or litres, by ``kind`` mass or volume."""
+
+    kind: str
+    amount: Fraction
+
+
+def used(record: Record) -> dict[str, Taken | None]:
+    """What was really used of each material; None where the record does not say it in grams
+    or litres, or says some of it in the one and some in the other.
 
     What stands beside a material is the whole of it; else what its steps say is added up.
     """
-    made: dict[str, Fraction | None] = {}
+    made: dict[str, Taken | None] = {}
+    readied: dict[str, Taken | None] = {}
+    left_out: set[str] = set()
     for step in record.steps:
+        # What is gathered or chopped is used later; it counts where no other step says how much.
+        sums = readied if _readies(step.words) else made
         for answer in step.answers:
-            if answer.word != "with" or answer.name == "water" or step.skipped is not None:
+            if answer.word != "with" or answer.name == "water":
                 continue
-            value = _middle(answer.done) if _kind(answer.done) == "mass" else None
-            before = made.get(answer.name, Fraction(0))
-            made[answer.name] = None if value is None or before is None else before + value
+            if step.skipped is not None:
+                left_out.add(answer.name)
+                continue
+            taken = _taken(answer.done)
+            if answer.name in sums:
+                taken = _both(sums[answer.name], taken)
+            sums[answer.name] = taken
+    made = {**readied, **made}
     lots = {result.lot for result in record.results} | {lot.name for lot in record.lots}
-    made = {name: grams for name, grams in made.items() if name not in lots}
+    made = {name: taken for name, taken in made.items() if name not in lots}
     for material in record.materials:
-        value = _middle(material.amount) if _kind(material.amount) == "mass" else None
-        if value is not None or material.name not in made:
-            made[material.name] = value
+        taken = _taken(material.amount)
+        unused = taken is None and material.name in left_out  # its only step was left out
+        if taken is not None or (material.name not in made and not unused):
+            made[material.name] = taken
     return made
+
+
+def _readies(words: str) -> bool:
+    """True for a step that only makes a material ready: “gather tansy”."""
+    first = words.rpartition(": ")[2].split(" ", 1)[0]
+    verb = vocabulary().verbs.get(first)
+    return verb is not None and verb.does.readies
+
+
+def _taken(value: Value) -> Taken | None:
+    middle, kind = _middle(value), _kind(value)
+    return Taken(kind, middle) if middle is not None and kind in ("mass", "volume") else None
+
+
+def _both(one: Taken | None, other: Taken | None) -> Taken | None:
+    if one is None or other is None or one.kind != other.kind:
+        return None
+    return Taken(one.kind, one.amount + other.amount)
 
 
 def _middle(value: Value) -> Fraction | None:
@@ -170,27 +211,41 @@ def _kind(value: Value) -> str:
 
 
 class Consumption(NamedTuple):
-    """What was used of a material over the batches: grams, and how many records say it."""
+    """What was used of a material over the batches.
+
+    ``amount`` is grams or litres by ``kind`` mass or volume; ``batches`` is how many records
+    say it and ``unknown`` how many name the material without an amount of either kind.
+    """
 
     name: str
-    grams: Fraction
+    kind: str
+    amount: Fraction
     batches: int
     unknown: int
 
+    @property
+    def unit(self) -> str:
+        """Of the amount: g or L."""
+        return "L" if self.kind == "volume" else "g"
+
 
 def consumption(batches: Sequence[Batch]) -> tuple[Consumption, ...]:
-    """What was really used of each material, by name; amounts in other units are not counted."""
-    grams: dict[str, Fraction] = defaultdict(Fraction)
-    known: dict[str, int] = defaultdict(int)
+    """What was really used of each material, by name.
+
+    A material of which some batches say grams and some litres comes twice.
+    """
+    found: dict[tuple[str, str], list[Fraction]] = defaultdict(list)
     unknown: dict[str, int] = defaultdict(int)
     for batch in batches:
-        for name, value in used(batch.record).items():
-            if value is None:
+        for name, taken in used(batch.record).items():
+            if taken is None:
                 unknown[name] += 1
-                grams[name] += 0
             else:
-                grams[name] += value
-                known[name] += 1
+                found[name, taken.kind].append(taken.amount)
+    for name in unknown:
+        if not any(name == one for one, _ in found):
+            found[name, "mass"] = []
     return tuple(
-        Consumption(name, grams[name], known[name], unknown[name]) for name in sorted(grams)
+        Consumption(name, kind, sum(amounts, Fraction(0)), len(amounts), unknown.pop(name, 0))
+        for (name, kind), amounts in sorted(found.items())
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.batch.answers import colour as read_colour
 from procedure.batch.colours import NoColour, colour_of
@@ -13,6 +12,7 @@ from procedure.batch.lines import Entry, Reader
 from procedure.batch.methods import percent_of_fibre
 from procedure.batch.words import words_of
 from procedure.colour import Colour, ciede2000
+from procedure.quantity.record import NamedTuple
 
 
 class Near(NamedTuple):

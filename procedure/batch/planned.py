@@ -7,9 +7,9 @@ comparison of a record with its plan need nothing else of it.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model.quantity import Place
+from procedure.quantity.record import NamedTuple
 
 # The kinds of answer: an amount of such a unit, a number, one of several words, free words.
 KINDS = ("temperature", "time", "mass", "volume", "acidity", "count", "choice", "words")

@@ -139,12 +139,19 @@ def _water(reader: Reader) -> Water:
             try:
                 hard = None if quoted else hardness(text)
             except ValueError as reason:
-                reader.say(entry.first, f"{reason}.", "Soft or hard in words: quotation marks.")
+                remedy = "Put soft, hard and the like in quotation marks."
+                if "," in text:
+                    remedy = f"Write decimals with a point: {text.replace(',', '.')}."
+                reader.say(entry.first, f"{reason}.", remedy)
                 written = ""
         elif entry.word == "pH" and not blank:
             acidity = answers.number(tokens[0].text) if len(tokens) == 1 else None
             if acidity is None or not 0 <= acidity <= 14:
-                reader.say(entry.first, "I expected a number from 0 to 14.", "pH 7.2")
+                comma = len(tokens) == 1 and answers.DECIMAL_COMMA.fullmatch(tokens[0].text)
+                meant = tokens[0].text.replace(",", ".") if comma else "7.2"
+                reader.say(
+                    entry.first, "I expected a number from 0 to 14.", f"Write it as pH {meant}."
+                )
                 acidity = None
         elif not blank:
             unknown(reader, entry.first, ["source", "hardness", "pH", "note"], "the water")
@@ -193,6 +200,8 @@ def _used(reader: Reader, entry: Entry) -> Used:
         word = part[0].text
         if word == "harvested" and len(part) == 2:
             harvested = answers.day(reader, part[1])
+        elif word == "harvested":
+            reader.say(part[0], "I expected one day after harvested.", "harvested 2025-07-20")
         elif word in _DESCRIBING and len(part) == 2 and part[1].kind in ("STRING", "BLANK"):
             if part[1].kind == "BLANK":
                 continue
@@ -206,6 +215,7 @@ def _used(reader: Reader, entry: Entry) -> Used:
             words.append(unquoted(part[0]))
         elif part[0].kind in ("WORD", "PIECE", "BLANK", "CLOCK", "DATE"):
             amount, planned = answers.done_and_planned(reader, part)
+            answers.with_unit(reader, amount, planned)
         else:
             reader.say(part[0], f"“{part[0].text[:40]}” is too much here.", LINE)
     return Used(

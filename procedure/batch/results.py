@@ -52,7 +52,8 @@ def _result(reader: Reader, entry: Entry) -> Result:
             found = answers.colour(reader, line, rest)
             colours += [found] if found is not None else []
         elif line.word == "weight":
-            weight = answers.done_and_planned(reader, rest)[0]
+            weight, planned = answers.done_and_planned(reader, rest)
+            answers.with_unit(reader, weight, planned)
         elif line.word in ("evenness", "hand"):
             one_line[line.word] = ", ".join(answers.texts(reader, line, rest))
         elif line.word == "note":

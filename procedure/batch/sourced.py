@@ -7,11 +7,12 @@ names has its centre), so that each is approximate; a batch of one's own tells m
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
+from procedure.batch.needs import Need, needs_of
 from procedure.colour import Colour, ciede2000, from_hex
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import near, vocabulary
-from procedure.vocabulary.colours import FIBRES, NO_MORDANT, Shade, shades
+from procedure.vocabulary.colours import FIBRES, Shade, shades
 
 # The word of mordants.csv for a metal that harms those who meet it and the drain.
 _HARMFUL = "harmful metal"
@@ -20,14 +21,14 @@ _HARMFUL = "harmful metal"
 class Sourced(NamedTuple):
     """A published colour, how far it is from the wanted one (CIEDE2000), and what it needs.
 
-    ``colour`` is that of its swatch; ``needs`` a phrase each: dyestuff, mordant, what follows;
-    ``cautions`` are sentences about what may hurt someone.
+    ``colour`` is that of its swatch; ``needs`` dyestuff, mordant and what follows, with usual
+    amounts; ``cautions`` are sentences about what may hurt someone.
     """
 
     shade: Shade
     colour: Colour
     difference: float
-    needs: tuple[str, ...]
+    needs: tuple[Need, ...]
     cautions: tuple[str, ...]
 
 
@@ -60,9 +61,7 @@ def sourced(colour: Colour, fibre: str = "") -> Ranked:
             continue
         own = from_hex(shade.hex)
         found.append(
-            Sourced(
-                shade, own, ciede2000(colour, own), tuple(_needs(shade)), tuple(_cautions(shade))
-            )
+            Sourced(shade, own, ciede2000(colour, own), needs_of(shade), tuple(_cautions(shade)))
         )
     # Many names share a swatch: of equals, what may hurt nobody comes first.
     ranked = sorted(found, key=lambda one: (round(one.difference, 6), len(one.cautions)))
@@ -90,15 +89,6 @@ def _kind(fibre: str) -> str:
             f"The vocabulary knows no fibre “{fibre[:40]}”, so it ranks no published colours.{hint}"
         )
     return entry.name if entry.name in in_table else entry.facts.get("class", "")
-
-
-def _needs(shade: Shade) -> Iterator[str]:
-    part = " or ".join(shade.part.split("; "))
-    yield f"{shade.dyestuff} ({part})" if part else shade.dyestuff
-    yield "no mordant" if shade.mordant == NO_MORDANT else f"a mordant of {shade.mordant}"
-    for each in shade.after.split("; ") if shade.after else ():
-        what, _, other = each.partition(": ")
-        yield f"{other} over or under it" if other else f"besides: {what}"
 
 
 def _cautions(shade: Shade) -> Iterator[str]:

@@ -11,9 +11,10 @@ from functools import cache
 from itertools import combinations, permutations
 from math import comb, factorial
 from random import Random
-from typing import Any, NamedTuple
+from typing import Any
 
 from procedure.colour import Colour, adapted, ciede2000
+from procedure.quantity.record import NamedTuple
 
 # With fewer than this many batches nothing is said of what goes with what (common practice:
 # with six, one order in 360 is as strong as can be, and several things are always looked at).

@@ -111,10 +111,13 @@ def _answer(reader: Reader, line: Entry) -> Answer:
     if not tokens:
         reader.say(line.first, f"Nothing is written after {line.word}.", LINE)
         return Answer(line.word, name, None, None, answers.place_of(line.first))
+    if line.word == "taken" and tokens[0].text.casefold() in ("yes", "no"):
+        tokens = [tokens[0]._replace(kind="STRING", text=f'"{tokens[0].text}"'), *tokens[1:]]
     done, planned = answers.done_and_planned(reader, tokens)
     at = next((i for i, token in enumerate(tokens) if token.text == "planned"), len(tokens))
     where = answers.place_of_all(tokens[:at] or tokens)
-    _kind(reader, line, done, where)
+    if not answers.unlike(done, planned):  # which is said already
+        _kind(reader, line, done, where)
     return Answer(line.word, name, done, planned, where)
 
 
@@ -177,7 +180,10 @@ def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
         return
     heat = answers.amount(reader, part[1:])
     if not isinstance(heat, Quantity) or heat.kind != "temperature" or heat.low is None:
-        if heat is not None:
+        if isinstance(heat, Quantity) and heat.kind == "number":
+            bare = heat.text[:40]
+            reader.say(part[1], f"“{bare}” has no unit.", f"Write it with its unit: {bare} °C.")
+        elif heat is not None:
             reader.say(part[1], "I expected a heat such as 85 °C.", LINE)
         return
     minute = Fraction(when.hour * 60 + when.minute) + Fraction(when.second, 60)

@@ -1,6 +1,6 @@
 """What was used in each year, and what is left of a workshop's stock.
 
-Amounts used are those that the records say, in grams. The stock is what the workshop file
+Amounts used are those that the records say, in grams or litres. The stock is what the workshop file
 above a record says under ``[stock]``; where it says on which day that was counted, what the
 records used from that day on is taken off.
 """
@@ -8,17 +8,17 @@ records used from that day on is taken off.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
-from typing import NamedTuple
 
-from procedure.batch.folder import Batch
-from procedure.batch.methods import Consumption, consumption, used
+from procedure.batch.folder import Batch, CannotRead, batch_of, records_in
+from procedure.batch.methods import Consumption, Taken, consumption, used
 from procedure.collection.files import WORKSHOP_FILE, root_of
 from procedure.collection.nearest import workshop_of
 from procedure.collection.shop import Held
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 
@@ -33,8 +33,8 @@ class Left(NamedTuple):
     """A material in stock.
 
     ``held`` is what the workshop file ``file`` says, in grams or litres by ``kind`` mass or
-    volume; ``used`` the grams that records of ``batches`` batches used since ``counted``,
-    and ``unknown`` how many records name it without grams. ``left`` is in the unit of
+    volume; ``used`` what ``batches`` batches used of it since ``counted``, and ``unknown``
+    how many records name it without an amount of that kind. ``left`` is in the unit of
     ``held``, and below 0 where more was used than was counted.
     """
 
@@ -87,13 +87,52 @@ def stock_of(batches: Sequence[Batch]) -> Stock:
         if not shop.stock:
             continue
         since, undated = _since(group, shop.counted)
-        if undated:
-            amiss.append(
-                f"{undated} record{'s say' if undated > 1 else ' says'} no day, so what "
-                f"{'they' if undated > 1 else 'it'} used is not taken off the stock."
-            )
+        amiss += _undated(undated)
         left += _left(file, shop.stock, shop.counted, since)
     return Stock(tuple(left), tuple(amiss))
+
+
+def stock_now(procedure: Path) -> Stock:
+    """What is left today of the stock of a procedure's workshop.
+
+    Where the stock was counted on a day, all records of the collection are read for it; one
+    that cannot be read is said.
+    """
+    shop = workshop_of(procedure)
+    if shop is None or not shop.stock:
+        return Stock((), ())
+    root = root_of(procedure)
+    batches: list[Batch] = []
+    amiss: list[str] = []
+    for path in records_in([root]) if shop.counted is not None else ():
+        if root_of(path) != root:
+            continue
+        try:
+            batch = batch_of(path)
+        except CannotRead as reason:
+            amiss.append(f"{reason} What it used is not taken off the stock.")
+            continue
+        batches.append(batch)
+        if any(one.level == "error" for one in batch.findings):
+            amiss.append(f"{path} has lines that cannot be read, so more may have been used.")
+    since, undated = _since(batches, shop.counted)
+    amiss += _undated(undated)
+    left = tuple(_left(root / WORKSHOP_FILE, shop.stock, shop.counted, since))
+    amiss += [
+        f"{one.name}: {one.unknown} record{'s do' if one.unknown > 1 else ' does'} not say how "
+        "much of it was used, so there may be less."
+        for one in left
+        if one.unknown
+    ]
+    return Stock(left, tuple(amiss))
+
+
+def _undated(count: int) -> Iterator[str]:
+    if count:
+        yield (
+            f"{count} record{'s say' if count > 1 else ' says'} no day, so what "
+            f"{'they' if count > 1 else 'it'} used is not taken off the stock."
+        )
 
 
 def _since(batches: Sequence[Batch], counted: date | None) -> tuple[list[Batch], int]:
@@ -109,23 +148,23 @@ def _left(
     file: Path, stock: Mapping[str, Held], counted: date | None, since: Sequence[Batch]
 ) -> list[Left]:
     """Each thing of a stock with what the batches used of it."""
-    taken: dict[str, list[Fraction | None]] = defaultdict(list)
+    taken: dict[str, list[Taken | None]] = defaultdict(list)
     declared: dict[Path, dict[str, tuple[str, ...]]] = {}
     for batch in since:
         path = batch.path.parent / batch.record.of
         if path not in declared:
             declared[path] = _declared(path) if batch.record.of else {}
-        for name, grams in used(batch.record).items():
+        for name, amount in used(batch.record).items():
             names = (*_names(name), *declared[path].get(name, ()))
             held = next((one for one in stock if set(_names(one)) & set(names)), None)
             if held is not None:
-                taken[held].append(grams)
+                taken[held].append(amount)
     made: list[Left] = []
-    for name, (kind, amount) in sorted(stock.items()):
-        known = [one for one in taken[name] if one is not None and kind == "mass"]
+    for name, (kind, had) in sorted(stock.items()):
+        known = [one.amount for one in taken[name] if one is not None and one.kind == kind]
         total = sum(known, Fraction(0))
         unknown = len(taken[name]) - len(known)
-        made.append(Left(file, name, kind, amount, counted, total, len(known), unknown))
+        made.append(Left(file, name, kind, had, counted, total, len(known), unknown))
     return made
 
 

@@ -18,6 +18,7 @@ from procedure.batch.heats import fastest_rise, integral, planned_band, planned_
 from procedure.batch.judging import AsJudged
 from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
 from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
+from procedure.batch.types import Record
 from procedure.colour import Colour, called, ciede2000, compared, to_srgb
 from procedure.findings import Finding
 from procedure.quantity.number_words import plain
@@ -85,17 +86,31 @@ def shade_line(shade: Shade, colour: bool = False) -> str:
 def stood_words(shade: Shade) -> list[str]:
     """How a lot stood its tests, a phrase each."""
     return [
-        *(_stood("light", one) for one in shade.lights if one.change or one.blue_wool),
-        *(_stood("wash", one) for one in shade.washes if one.change),
+        *(
+            f"light{_how_long(stood, test.sun_hours)}: {', '.join(said)}"
+            for stood, test in zip(shade.lights, shade.result.lights, strict=True)
+            if (said := _grades(stood))
+        ),
+        *(
+            f"wash: {', '.join(said)}"
+            for stood, wash in zip(shade.washes, shade.result.washes, strict=True)
+            if (said := [*_grades(stood), *(f"staining {c} {g}" for c, g in wash.staining)])
+        ),
     ]
 
 
-def _stood(what: str, stood: Stood) -> str:
+def _how_long(stood: Stood, sun: Fraction | None) -> str:
+    days = f" in {stood.days} day{'s' * (stood.days != 1)}" if stood.days else ""
+    return f"{days} with {plain(sun)} h of sun" if sun else days
+
+
+def _grades(stood: Stood) -> list[str]:
     said = [f"change {stood.change}"] if stood.change else []
-    if stood.blue_wool:
-        said.append(f"blue wool {stood.blue_wool}")
-    days = f" in {stood.days} days" if stood.days else ""
-    return f"{what}{days}: {', '.join(said)}"
+    return [*said, f"blue wool {stood.blue_wool}"] if stood.blue_wool else said
+
+
+# Less than this is no difference to the eye (CIEDE2000; the colour words call it the same).
+ALIKE = 0.5
 
 
 def _method(method: Method) -> Iterator[str]:
@@ -118,7 +133,10 @@ def _method(method: Method) -> Iterator[str]:
         )
         at = found.each.index(found.furthest)
         far = method.batches[at]
-        yield fill(
+        if found.furthest < ALIKE:
+            yield "  all of them are the same to the eye"
+        else:
+            yield fill(
             f"furthest: {far.record.title or far.path.name}, "
             f"{compared(mean, method.colours[at])} than the mean",
             WIDTH, initial_indent="  ", subsequent_indent="    ",
@@ -241,7 +259,12 @@ def data(batches: Sequence[Batch]) -> str:
         ],
         "methods": [_method_data(method) for method in methods(batches)],
         "consumption": [
-            {"material": one.name, "grams": float(one.grams), "batches": one.batches}
+            {
+                "material": one.name,
+                "amount": float(one.amount),
+                "unit": one.unit,
+                "batches": one.batches,
+            }
             for one in consumption(batches)
         ],
         **telling_use.data(batches),
@@ -295,10 +318,8 @@ def check_report(
     lines.append("")
     if told:
         lines.append("Done otherwise than planned:")
-    elif batch.trouble or not record.of:  # without its plan nobody can say so
-        lines.append("What was done could not be held against a plan.")
     else:
-        lines.append("Nothing was done otherwise than planned.")
+        lines.append(_nothing_told(batch))
     words = ""
     for deviation in told:
         if deviation.words != words and deviation.step:
@@ -311,7 +332,11 @@ def check_report(
     if findings:
         lines += ["", "What the rules say of that:"]
         for one in findings:
-            lines.append(_wrapped(f"{one.level}, line {one.line}: {one.sentence} {one.remedy}"))
+            lines.append(
+                _wrapped(
+                    f"{one.level}, line {one.line} of the procedure: {one.sentence} {one.remedy}"
+                )
+            )
             lines.append(f"    source: {one.source}")
     lines += _amounts(batch)
     if batch.shades:
@@ -321,6 +346,27 @@ def check_report(
     if left:
         lines += ["", f"{left} blank{'s' if left > 1 else ''} left in the steps."]
     return "\n".join(lines) + "\n"
+
+
+def _nothing_told(batch: Batch) -> str:
+    """What may be said of a record that tells of no deviation."""
+    record = batch.record
+    if batch.trouble or not record.of:  # without its plan nobody can say so
+        return "What was done could not be held against a plan."
+    if not written_down(record):
+        return "Nothing of what was done is written down yet."
+    if record.open_answers:
+        return "Nothing that is written down was done otherwise than planned."
+    return "Nothing was done otherwise than planned."
+
+
+def written_down(record: Record) -> bool:
+    """True where a record says anything at all of what was done."""
+    return any(
+        one.heats or one.logs or one.begun or one.ended or one.seen or one.notes or one.added
+        or any(answer.done is not None for answer in one.answers)
+        for one in record.steps
+    ) or any(used.amount is not None for used in (*record.lots, *record.materials))  # fmt: skip
 
 
 # Warmth is counted from the heat of a room (common practice).

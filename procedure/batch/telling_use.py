@@ -16,7 +16,7 @@ from procedure.quantity.number_words import plain
 
 WIDTH = 88
 COLUMNS = (
-    "what", "year", "material", "amount", "unit", "batches", "records without grams",
+    "what", "year", "material", "amount", "unit", "batches", "records without amount",
     "stock counted on", "stock then", "used since", "file",
 )  # fmt: skip
 
@@ -46,10 +46,10 @@ def lines(batches: Sequence[Batch]) -> Iterator[str]:
 
 def _used(one: Consumption) -> str:
     many = f"{one.batches} batch{'es' if one.batches != 1 else ''}"
-    unsaid = f"{one.unknown} do{'es' if one.unknown == 1 else ''} not say how many grams"
+    unsaid = f"{one.unknown} do{'es' if one.unknown == 1 else ''} not say how much"
     if not one.batches:
         return f"{one.name}: {unsaid}"
-    return f"{one.name}: {plain(one.grams, 4)} g in {many}" + (
+    return f"{one.name}: {plain(one.amount, 4)} {one.unit} in {many}" + (
         f" ({unsaid})" if one.unknown else ""
     )
 
@@ -66,8 +66,14 @@ def _left(one: Left) -> str:
     most = "at most " if one.unknown else ""
     said = f"{one.name}: {most}{_amount(one, one.left)} left of {then}"
     if one.unknown:
-        said += f" ({one.unknown} record{'s' * (one.unknown > 1)} cannot be taken off: no grams)"
+        said += (
+            f" ({one.unknown} record{'s' * (one.unknown > 1)} cannot be taken off: no {_word(one)})"
+        )
     return said
+
+
+def _word(one: Left) -> str:
+    return "grams" if one.kind == "mass" else "litres"
 
 
 def _unit(one: Left) -> str:
@@ -92,13 +98,13 @@ def _rows(years: Sequence[Year], stock: Stock) -> Iterator[dict[str, Any]]:
         for one in year.used:
             yield {
                 "what": "used", "year": year.year or "", "material": _safe(one.name),
-                "amount": float(one.grams) if one.batches else "", "unit": "g",
-                "batches": one.batches, "records without grams": one.unknown,
+                "amount": float(one.amount) if one.batches else "", "unit": one.unit,
+                "batches": one.batches, "records without amount": one.unknown,
             }  # fmt: skip
     for left in stock.left:
         yield {
             "what": "left", "material": _safe(left.name), "amount": float(left.left),
-            "unit": _unit(left), "batches": left.batches, "records without grams": left.unknown,
+            "unit": _unit(left), "batches": left.batches, "records without amount": left.unknown,
             "stock counted on": left.counted.isoformat() if left.counted else "",
             "stock then": float(left.held), "used since": float(left.used),
             "file": _safe(str(left.file)),
@@ -117,8 +123,8 @@ def data(batches: Sequence[Batch]) -> dict[str, Any]:
         "used_by_year": [
             {
                 "year": year.year, "material": one.name,
-                "grams": float(one.grams) if one.batches else None,
-                "batches": one.batches, "records_without_grams": one.unknown,
+                "amount": float(one.amount) if one.batches else None, "unit": one.unit,
+                "batches": one.batches, "records_without_amount": one.unknown,
             }
             for year in by_year(batches)
             for one in year.used
@@ -128,7 +134,7 @@ def data(batches: Sequence[Batch]) -> dict[str, Any]:
                 "file": str(one.file), "material": one.name, "unit": _unit(one),
                 "counted": one.counted.isoformat() if one.counted else None,
                 "stated": float(one.held), "used_since": float(one.used),
-                "left": float(one.left), "records_without_grams": one.unknown,
+                "left": float(one.left), "records_without_amount": one.unknown,
             }
             for one in stock.left
         ],

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import date, time
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.colour.space import Light
 from procedure.model.quantity import Place, Quantity
+from procedure.quantity.record import NamedTuple
 
 # What stands for an answer: an amount, words, or nothing yet.
 Value = Quantity | str | None

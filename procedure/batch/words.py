@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from procedure.language import Token
+from procedure.quantity.record import NamedTuple
 
 # A comma inside a number belongs to the number, so that the amount is refused as a whole.
 _SHAPES = re.compile(

@@ -6,11 +6,11 @@ ISO 5807 keeps what stands in a symbol short, and lets the rest stand beside it.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from procedure.chart.lettering import height, width, wrap
 from procedure.chart.placed_symbols import Figure
 from procedure.chart.tints import Tint
+from procedure.quantity.record import NamedTuple
 
 SMALLEST = 7.0
 # How large a hazard sign is beside letters of a size, as a share of that.

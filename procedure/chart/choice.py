@@ -6,14 +6,13 @@ the whole chart.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.chart.lanes import own_name
 from procedure.chart.lettering import clean
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.chart.threads import Thread
 from procedure.chart.wording import listed
 from procedure.flow import Flow, FlowNode
+from procedure.quantity.record import NamedTuple
 
 
 class NotThere(ValueError):

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.chart.lanes import LIKE_EACH_OTHER, Lanes
 from procedure.chart.lettering import width
 from procedure.chart.paper import Paper
+from procedure.quantity.record import NamedTuple
 
 NAME = 7.0
 """The size of the names at the heads of lanes."""

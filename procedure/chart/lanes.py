@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.chart.lettering import clean
 from procedure.chart.ordering import Crossing, ordered
 from procedure.chart.placed_symbols import Drawing
 from procedure.chart.threads import BY_HAND, Place, Thread
+from procedure.quantity.record import NamedTuple
 
 # With fewer lots than this each has a lane that nothing but what comes of it goes down again.
 MOST_OF_THEIR_OWN = 12

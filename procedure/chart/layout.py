@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import product
-from typing import NamedTuple
 
 from procedure.chart import notes, paper, sheets, wording
 from procedure.chart.choice import Choice, chosen, lots_of, tell_where
@@ -21,8 +20,10 @@ from procedure.chart.sheet import Sheet
 from procedure.chart.signs import signs
 from procedure.chart.threads import Thread, kept, threads
 from procedure.chart.tints import Changes, Tint, tints
+from procedure.facts.handling import deadly_words
 from procedure.findings import at_least
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 
 # Sizes of the words, the largest first: a smaller one is taken where it saves a sheet.
 LETTERS = (8.5, 7.5, 7.0)
@@ -113,7 +114,8 @@ def _laid(drawn: _Drawn) -> LaidOut:
     best = _best(drawn, lanes)
     made = sheets.sheets(*best)
     title = wording.name_text(plan.model.title) or clean(plan.file)
-    return LaidOut(title, _description(drawn.drawing, drawn.marked, how.by, len(made)), made)
+    said = _description(drawn.drawing, drawn.marked, how.by, len(made))
+    return LaidOut(title, clean(" ".join((*deadly_words(plan.study), said))), made)
 
 
 _Set = tuple[Plotted, sheets.Setting]
@@ -229,7 +231,10 @@ def _setting(
         marked, wide, plotted.grid.size, lighter, drawn.findings - len(marked.listed)
     )
     return sheets.Setting(
-        sheets.heading(drawn.plan.model, marked, wide), notes.legend(used, wide), below, how.trimmed
+        sheets.heading(drawn.plan.model, marked, wide, deadly_words(drawn.plan.study)),
+        notes.legend(used, wide),
+        below,
+        how.trimmed,
     )
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
 
 from procedure.chart.drawn_rows import draw_sign
 from procedure.chart.lettering import HEADING, clean, height, width, wrap
@@ -11,6 +10,7 @@ from procedure.chart.marks import Marks
 from procedure.chart.sheet import INK, PAPER, Line, Shape, Sheet, Words, box
 from procedure.chart.symbols import lines, outline, symbols
 from procedure.paper.hazard_signs import called
+from procedure.quantity.record import NamedTuple
 
 SIZE = 7.0
 SAMPLE_W = 20.0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from procedure.quantity.record import NamedTuple
 
 # A line that a step must reach over costs more than a lane with nothing in it there.
 PASSED = 10

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from procedure.quantity.record import NamedTuple
 
 MARGIN = 24.0
 

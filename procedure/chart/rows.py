@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import NamedTuple
 
 from procedure.chart.cells import SMALLEST, Cell, cell, names_of
 from procedure.chart.grid import NAME, NARROWEST, Grid
@@ -13,6 +12,7 @@ from procedure.chart.lettering import clean, height, wrap
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.chart.threads import Thread
 from procedure.chart.tints import Changes, Tint
+from procedure.quantity.record import NamedTuple
 
 # The air around a row of the smallest letters, and what larger ones add for each point.
 AIR = 2.1

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.chart import drawn_lines, drawn_rows, symbols, wording
 from procedure.chart.lettering import HEADING, SMALL, TITLE, clean, height, wrap
 from procedure.chart.marks import Marks
@@ -12,6 +10,7 @@ from procedure.chart.plotted import Plotted
 from procedure.chart.rows import set_on_sheets
 from procedure.chart.sheet import Shape, Sheet, Words
 from procedure.model import Procedure
+from procedure.quantity.record import NamedTuple
 
 FOOT = 12.0
 RUNNING = 16.0
@@ -21,8 +20,13 @@ ENDLESS = float("inf")
 Heading = tuple[tuple[str, ...], tuple[str, ...]]
 
 
-def heading(procedure: Procedure, marks: Marks, room: float) -> Heading:
-    """The words at the head of the chart: the title's lines, and the lines below it."""
+def heading(
+    procedure: Procedure, marks: Marks, room: float, cautions: tuple[str, ...] = ()
+) -> Heading:
+    """The words at the head of the chart: the title's lines, and the lines below it.
+
+    ``cautions`` are of what can kill, and come before all else that is said.
+    """
     inner = room - 2 * symbols.PAD_X
     title = wording.name_text(procedure.title) or "Procedure without a title"
     wear = wording.listed([name.text for name in procedure.wearing])
@@ -35,7 +39,8 @@ def heading(procedure: Procedure, marks: Marks, room: float) -> Heading:
         procedure.setting and f"place: {procedure.setting.text}",
         f"wear {wear}" if wear else "",
     ]
-    below = wrap(clean("; ".join(part for part in said if part)), inner, SIZE)[:6]
+    below = [line for caution in cautions for line in wrap(clean(caution), inner, SIZE)]
+    below += wrap(clean("; ".join(part for part in said if part)), inner, SIZE)[:6]
     errors = marks.counts["error"]
     if errors:
         s = "s" if errors > 1 else ""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from procedure.chart.symbols import Outline, Point
 from procedure.facts.handling import handled
 from procedure.paper.hazard_signs import pictograms, picture
+from procedure.quantity.record import NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

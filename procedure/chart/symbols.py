@@ -10,7 +10,8 @@ from __future__ import annotations
 import csv
 from functools import cache
 from pathlib import Path
-from typing import NamedTuple
+
+from procedure.quantity.record import NamedTuple
 
 Point = tuple[float, float]
 

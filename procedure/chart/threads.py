@@ -5,11 +5,11 @@ it is in its pot, an empty pot between two uses, a material from where it is mad
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import NamedTuple
 
 from procedure.chart.placed_symbols import Drawing
 from procedure.flow import FlowNode
 from procedure.model import Step
+from procedure.quantity.record import NamedTuple
 
 Place = tuple[str, str]
 """What a lane is for: ``lot``, ``pot``, ``bath`` (one without a pot), ``material`` or ``order``

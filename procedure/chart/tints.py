@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
 
 from procedure.chart.placed_symbols import Drawing
 from procedure.facts import colours
 from procedure.flow import Flow
+from procedure.quantity.record import NamedTuple
 from procedure.trace import Trace
 from procedure.trace.states import LotState
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.chart.lettering import clean
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Name, Quantity, Step
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, Trace
 from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary

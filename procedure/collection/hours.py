@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from datetime import date, time
 from itertools import pairwise
-from typing import NamedTuple
+
+from procedure.quantity.record import NamedTuple
 
 _NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _GROUPS = {
@@ -16,8 +17,8 @@ _GROUPS = {
     "every day": range(7),
     "all": range(7),
 }
-_HOUR = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?\s*(am|pm)?", re.IGNORECASE)
-_BETWEEN = re.compile(r"\s*(?:-|–|—|\bto\b|\buntil\b)\s*", re.IGNORECASE)
+_HOUR = r"(?i)(\d{1,2})(?:[:.h](\d{2}))?\s*(am|pm)?"
+_BETWEEN = r"(?i)\s*(?:-|–|—|\bto\b|\buntil\b)\s*"
 
 
 class BadHours(ValueError):
@@ -46,7 +47,7 @@ def times_of(text: str) -> tuple[tuple[time, time], ...]:
     """
     found = []
     for part in re.split(r"\s*[,;]\s*|\s+and\s+", text.strip()):
-        ends = _BETWEEN.split(part)
+        ends = re.split(_BETWEEN, part)
         if len(ends) != 2:
             raise BadHours(f"“{part}” does not say from when to when; write 9:00-18:00, say.")
         opens, closes = (_hour(end) for end in ends)
@@ -63,7 +64,7 @@ def times_of(text: str) -> tuple[tuple[time, time], ...]:
 
 
 def _hour(text: str) -> time:
-    match = _HOUR.fullmatch(text.strip())
+    match = re.fullmatch(_HOUR, text.strip())
     if match is None:
         raise BadHours(f"“{text}” is no time of the day; write 9:00 or 17:30, say.")
     hour, minute = int(match[1]), int(match[2] or 0)
@@ -90,7 +91,7 @@ def days_of(text: str) -> tuple[frozenset[int], frozenset[date]]:
         if word in _GROUPS:
             weekdays.update(_GROUPS[word])
             continue
-        span = [_weekday(end) for end in _BETWEEN.split(word)] if "20" not in word else []
+        span = [_weekday(end) for end in re.split(_BETWEEN, word)] if "20" not in word else []
         if len(span) == 1 and span[0] >= 0:
             weekdays.add(span[0])
         elif len(span) == 2 and min(span) >= 0:

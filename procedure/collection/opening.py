@@ -5,15 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any
 
 from procedure.collection.hours import BadHours, Hours, days_of, times_of
 from procedure.collection.workshop import Opening
+from procedure.quantity.record import NamedTuple
 
 KEYS = ("hours", "days", "people", "rings", "power", "line", "zone")
 MOST_PEOPLE = 50
 MOST_RINGS = 50
-_AMOUNT = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(\S+)\s*")
+_AMOUNT = r"\s*(\d+(?:\.\d+)?)\s*(\S+)\s*"
 
 
 class Amiss(NamedTuple):
@@ -128,7 +129,7 @@ def _rings(said: object) -> int:
 def _amount(said: object, kind: str, example: str) -> int:
     from procedure.vocabulary import vocabulary
 
-    match = _AMOUNT.fullmatch(said) if isinstance(said, str) else None
+    match = re.fullmatch(_AMOUNT, said) if isinstance(said, str) else None
     unit = vocabulary().units.get(match[2]) if match is not None else None
     if match is None or unit is None or unit.kind != kind or unit.ask:
         raise BadHours(f"“{said}” is no {kind} that I can read; write {example}, say.")

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 _NUMBER = r"\d{1,9}(?:[.,]\d{1,4})?"
-_AMOUNT = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>[^\W\d_].{{0,20}})")
-_PRICE = re.compile(
+_AMOUNT = rf"(?P<number>{_NUMBER})\s*(?P<unit>[^\W\d_].{{0,20}})"
+_PRICE = (
     rf"(?:(?P<before>[^\W\d_]{{1,12}}|[$€£¥₹])\s*)?(?P<price>{_NUMBER})"
     r"(?:\s*(?P<after>[^\W\d_]{1,12}|[$€£¥₹]))?\s+for\s+(?P<amount>.+)"
 )
@@ -41,7 +41,7 @@ class Price(NamedTuple):
 
 def held(text: str) -> Held:
     """An amount such as ``350 g``. Raises :class:`NotRead`."""
-    found = _AMOUNT.fullmatch(text.strip())
+    found = re.fullmatch(_AMOUNT, text.strip())
     unit = vocabulary().units.get(found["unit"].strip()) if found is not None else None
     if found is None or unit is None or unit.kind not in ("mass", "volume"):
         raise NotRead(f"“{text[:40]}” is no amount that I can read.")
@@ -53,7 +53,7 @@ def held(text: str) -> Held:
 
 def price(text: str) -> Price:
     """A price such as ``4.20 for 500 g`` or ``EUR 4.20 for 1 kg``. Raises :class:`NotRead`."""
-    found = _PRICE.fullmatch(text.strip())
+    found = re.fullmatch(_PRICE, text.strip())
     if found is None or (found["before"] and found["after"]):
         raise NotRead(f"“{text[:40]}” is no price that I can read.")
     amount = held(found["amount"])

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from types import MappingProxyType
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from procedure.collection.shop import Held, Price
 from procedure.findings import Says
 from procedure.model.types import Name, Place, Procedure, Workshop
+from procedure.quantity.record import NamedTuple
 
 if TYPE_CHECKING:
     from procedure.collection.hours import Hours

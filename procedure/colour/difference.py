@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from math import atan2, cos, degrees, exp, hypot, radians, sin, sqrt
-from typing import NamedTuple
 
 from procedure.colour.space import Colour, adapted
+from procedure.quantity.record import NamedTuple
 
 
 class Parts(NamedTuple):

@@ -8,9 +8,9 @@ are in ``grey_scales.csv`` and serve the tests and the papers.
 from __future__ import annotations
 
 from math import exp, hypot, log, log2, radians, sin, sqrt
-from typing import NamedTuple
 
 from procedure.colour.space import Colour, adapted
+from procedure.quantity.record import NamedTuple
 
 # Grades in words of the standards, from the worst; halves lie between whole grades.
 GRADES = ("1", "1-2", "2", "2-3", "3", "3-4", "4", "4-5", "5")

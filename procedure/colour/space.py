@@ -6,7 +6,8 @@ import csv
 from functools import cache
 from math import atan2, degrees, hypot
 from pathlib import Path
-from typing import NamedTuple
+
+from procedure.quantity.record import NamedTuple
 
 HERE = Path(__file__).parent
 

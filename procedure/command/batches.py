@@ -71,7 +71,11 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
-    """The records of folders and files. Raises ``CannotRun`` where there are too few."""
+    """The records of folders and files.
+
+    One of a folder that cannot be read is said and left out. Raises ``CannotRun`` where there are
+    too few, or where a file that was named cannot be read.
+    """
     from procedure.batch.folder import CannotRead, batch_of, records_in
 
     for name in names:
@@ -81,10 +85,18 @@ def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
     if len(paths) < at_least:
         where = names[0] if len(names) == 1 else "These folders"
         raise CannotRun(f"{where} holds no records (files that end in .batch).")
-    try:
-        return [batch_of(path) for path in paths]
-    except CannotRead as reason:
-        raise CannotRun(str(reason)) from None
+    found: list[Batch] = []
+    reasons: list[str] = []
+    for path in paths:
+        try:
+            found.append(batch_of(path))
+        except CannotRead as reason:
+            reasons.append(str(reason))
+    if reasons and (not found or any(not Path(name).is_dir() for name in names)):
+        raise CannotRun(" ".join(reasons))
+    for said in reasons:
+        print(f"{said} It is left out.", file=sys.stderr)
+    return found
 
 
 def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:

@@ -24,8 +24,11 @@ STANDARD_INPUT = "-"
 LONGEST_SHOWN = 400
 
 
-def plan_of(name: str) -> Judged:
+def plan_of(name: str, beside: str = "") -> Judged:
     """The plan in a file, or from standard input for ``-``.
+
+    What comes from standard input is read as if it stood in the file ``beside``, so that
+    what it follows is found; without one it belongs to no collection.
 
     Raises ``CannotRun`` with one plain sentence where it cannot be read, and with one a
     line for each fault of its workshop file: with levels and pots missing, what else is
@@ -33,7 +36,7 @@ def plan_of(name: str) -> Judged:
     """
     try:
         if name == STANDARD_INPUT:
-            return read(_standard_input(), "standard input")
+            return read(_standard_input(), "standard input", beside or None)
         path = Path(name)
         if _is_folder(path):
             raise CannotRun(f"{name} is a folder; name a procedure in it.")

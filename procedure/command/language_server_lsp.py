@@ -309,8 +309,8 @@ def _whole(made: Server) -> None:
 
     @made.feature(lsp.TEXT_DOCUMENT_FORMATTING)
     def tidied(server: Server, params: lsp.DocumentFormattingParams) -> list[lsp.TextEdit]:
-        text = server.desk.text(path_of(params.text_document.uri))
-        new = formatted(text)
+        path = path_of(params.text_document.uri)
+        text, new = server.desk.text(path), formatted(server.desk, path)
         end = lsp.Position(text.count("\n") + 1, 0)
         return [] if new == text else [lsp.TextEdit(lsp.Range(lsp.Position(0, 0), end), new)]
 

@@ -17,6 +17,8 @@ COMMANDS = {
     "know": "tell what is known of a word of the trade, and where it comes from",
     "new": "begin a procedure from a fibre, a dyestuff and a mordant",
     "draft": "turn a recipe in prose into a draft that you can check line by line",
+    "neaten": "lay procedures out in one tidy way, without changing what they say",
+    "compare": "tell what differs in meaning between two versions of a procedure",
     "chart": "draw a procedure as a flowchart",
     "weigh": "work out every amount, for the fibre or the plants at hand",
     "timetable": "plan the work by the clock, by the pot, by the ring and by the person",
@@ -53,7 +55,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
         try:
             with shown():
-                return _told(given)
+                status = _told(given)
+            if arguments is None:
+                gc.freeze()  # nor need they be looked for on the way out
+            return status
         except OutputLost as reason:
             let_go()
             if str(reason):

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from procedure.colour import Colour
 
 WIDTH = 88
+USUAL = (
+    "Amounts are usual ones, of the dry fibre's weight; “vatwright know NAME” says where each is "
+    "from."
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -31,6 +35,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add("--fibre", metavar="FIBRE", help="only on this fibre, such as wool")
     add("--most", type=int, default=5, metavar="N", help="how many to show (5)")
+    add("--format", choices=("text", "json"), default="text", help="text (the default) or json")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -57,6 +62,11 @@ def run(arguments: argparse.Namespace) -> int:
         ranked = sourced(colour, arguments.fibre or "")
     except NoFibre as reason:
         unknown.append(str(reason))
+    if arguments.format == "json":
+        from procedure.batch.telling_match import data
+
+        print(data(colour, found[: arguments.most], ranked, arguments.most, unknown))
+        return 0 if found or (ranked is not None and ranked.found) else 1
     of = f"Nearest of {len(found)} dyed lot{'s' * (len(found) != 1)} (CIEDE2000):"
     own = of if found else "No dyed lot of your own to rank."
     print(f"{to_srgb(colour).hex}, {called(colour)}. {own}")
@@ -96,7 +106,7 @@ def _published(colour: Colour, one: Sourced) -> Iterator[str]:
     away = f"about {one.difference:.0f} away: about {one.shade.hex}"
     yield f"{away}, {compared(colour, one.colour)}"
     yield f"{one.shade.dyestuff} on {on(one.shade)}: {one.shade.colour}"
-    yield f"needs {', '.join(one.needs)}"
+    yield f"needs {'; '.join(need.said for need in one.needs)}"
     for caution in one.cautions:
         yield f"Caution: {caution}"
     yield f"source: {one.shade.source}"
@@ -113,6 +123,8 @@ def _print_published(colour: Colour, ranked: Ranked, arguments: argparse.Namespa
         print(f"The vocabulary has no published colours on {arguments.fibre or 'any fibre'}.")
     for at, each in enumerate(shown, 1):
         _print(at, _published(colour, each))
+    if shown:
+        print(fill(USUAL, WIDTH))
     if ranked.refused:
         said = f"Left out, because nobody should handle them: {', '.join(ranked.refused)}."
         print(fill(said, WIDTH))
@@ -124,7 +136,8 @@ def _print(at: int, lines: Iterator[str]) -> None:
     for number, line in enumerate(lines):
         shown = line if number else f"{at}. {line}"
         indent = "     " if number else "  "
-        print(fill(shown, WIDTH, initial_indent=indent, subsequent_indent="       "))
+        filled = fill(shown, WIDTH, initial_indent=indent, subsequent_indent="       ")
+        print(filled.replace("\u00a0", " "))
 
 
 def _on(record: Path, procedure: str, fibre: str, unknown: list[str]) -> bool:

@@ -70,6 +70,7 @@ def _form(arguments: argparse.Namespace) -> Path:
     from procedure.batch.form import form
     from procedure.batch.from_plan import planned_batch
     from procedure.collection.writing import write_whole
+    from procedure.facts.handling import deadly_words
 
     plan = plan_of(arguments.file)
     out = Path(arguments.out or f"{Path(arguments.file).stem}{SUFFIX}")
@@ -82,7 +83,8 @@ def _form(arguments: argparse.Namespace) -> Path:
         )
     beside = os.path.relpath(arguments.file, out.parent or ".").replace(os.sep, "/")
     planned = planned_batch(plan)._replace(file=beside)
-    write_whole(out, form(planned).encode("utf-8"))
+    cautions = "".join(f"# {line}\n" for line in deadly_words(plan.study))
+    write_whole(out, (cautions + form(planned)).encode("utf-8"))
     errors = sum(finding.level == "error" for finding in plan.findings)
     say(f"Wrote {out}: {form(planned).count('____')} blanks to fill in.")
     if errors:
@@ -179,8 +181,9 @@ def _curve(path: Path, arguments: argparse.Namespace) -> int:
     known = [step for step in batch.record.steps if logs.get(step.number) or step.heats]
     step = next((one for one in known if one.number == arguments.curve), None)
     if step is None:
-        have = ", ".join(one.number for one in known) or "none"
-        raise CannotRun(f"step {arguments.curve} has no heats; steps that have: {have}.")
+        have = ", ".join(one.number for one in known)
+        told = f"steps that have: {have}" if have else "no step of this record has any"
+        raise CannotRun(f"step {arguments.curve} has no heats; {told}.")
     out = Path(arguments.out or f"{path.stem}-step-{step.number}.svg")
     if out.suffix.lower() != ".svg":
         raise CannotRun(f"{out} is no drawing; let its name end in .svg.")

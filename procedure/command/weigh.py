@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from fractions import Fraction
+from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from procedure.command.files import plan_of
@@ -14,6 +15,7 @@ from procedure.command.printing import put_data
 from procedure.findings import Finding, at_least
 
 if TYPE_CHECKING:
+    from procedure.batch.stock import Stock
     from procedure.model import Quantity
     from procedure.pipeline import Judged
     from procedure.report.weigh_measures import Step
@@ -139,6 +141,8 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
 
 
 def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> str:
+    from procedure.collection.shop import Held
+    from procedure.facts.handling import deadly_words
     from procedure.paper.measures import Voice
     from procedure.report import shopping_text
     from procedure.weigh.shopping import errands
@@ -149,7 +153,37 @@ def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> st
     units = arguments.units
     voice = Voice(units, reader=None if units == "both" else of_system(units))
     title = plan.model.title.text if plan.model.title else plan.file
-    return shopping_text.report(errands(plan, weighing), title, voice)
+    stock = _stock(plan)
+    left = {
+        one.name: Held(one.kind, max(one.left, Fraction(0)))
+        for one in (stock.left if stock is not None else ())
+    }
+    told = shopping_text.report(
+        errands(plan, weighing, left), title, voice, deadly_words(plan.study)
+    )
+    return told + "".join(f"{said}\n" for said in _of_stock(stock))
+
+
+def _stock(plan: Judged) -> Stock | None:
+    """What is left of the workshop's stock; None for a text that is in no folder."""
+    from procedure.batch.stock import stock_now
+
+    path = Path(plan.file)
+    return stock_now(path) if path.is_file() else None
+
+
+def _of_stock(stock: Stock | None) -> Iterator[str]:
+    """How the stock is known, and what of it is not."""
+    if stock is None or not stock.left:
+        return
+    counted = stock.left[0].counted
+    if counted is None:
+        yield "The stock is as the workshop file says; it does not say when that was counted."
+    else:
+        many = max(one.batches + one.unknown for one in stock.left)
+        since = "what the records used since is taken off" if many else "no record used any since"
+        yield f"The stock was counted on {counted.isoformat()}; {since}."
+    yield from stock.amiss
 
 
 def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged, Asked]:

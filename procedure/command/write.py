@@ -58,10 +58,13 @@ def _static(folder: Path, parts: Path | None) -> int:
     if folder.exists() and not folder.is_dir():
         raise CannotRun(f"{folder} is a file; name a folder for the page.")
     try:
-        size = write(folder, parts)
+        made = write(folder, parts)
     except NotStanding as reason:
         raise CannotRun(str(reason)) from None
     except OSError as reason:
         raise CannotRun(f"the page was not written: {(reason.strerror or '').lower()}.") from None
-    say(f"Wrote the page to {folder}: {size / 1_000_000:.1f} MB. Any host of files can serve it.")
+    size = f"{made.size / 1_000_000:.1f} MB"
+    say(f"Wrote the page to {folder}: {size}. Any host of files can serve it.")
+    if made.said:
+        say(made.said)
     return 0

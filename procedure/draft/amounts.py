@@ -6,9 +6,9 @@ import re
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
 from procedure.draft.lexicon import meanings, numbers, one_of
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 VULGAR = {

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.draft.amounts import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.lines import Line, figure, written
 from procedure.draft.sentences import Part, Sentence, Thing
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 

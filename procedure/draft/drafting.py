@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from procedure.draft.acts import Acts
 from procedure.draft.amounts import Amount, figures_left
@@ -12,6 +11,7 @@ from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.lines import Line, span, written
 from procedure.draft.sentences import Sentence, sentences
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 LONGEST_TITLE = 60

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.draft.amounts import Amount
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 

@@ -6,10 +6,10 @@ import itertools
 import re
 from bisect import bisect_left, bisect_right
 from functools import cache
-from typing import NamedTuple
 
 from procedure.draft.amounts import Amount, amounts
 from procedure.draft.lexicon import fibres, materials, meanings, one_of
+from procedure.quantity.record import NamedTuple
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
 STUFF = frozenset(

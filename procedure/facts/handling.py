@@ -8,12 +8,12 @@ its strength; fibre and pots have what only a wash takes off.
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
 from procedure.facts.study import Study
 from procedure.findings import Named, Says, listed, say
 from procedure.model import Material
 from procedure.model.harm import hazard_words, plants_in
+from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.mixtures import hazards_at

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Heat, Named
 from procedure.model import Equipment, Item, Material, Place, Procedure
 from procedure.quantity.interval import ZERO, Interval
+from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, LotState, Moment
 from procedure.vocabulary import Entry
 
@@ -139,6 +139,18 @@ def felts(lot: LotState) -> Entry | None:
     return next((fibre for fibre in lot.fibres if fibre.facts.get("felts") == "yes"), None)
 
 
+def felts_a_little(lot: LotState) -> Entry | None:
+    """The animal hair of a lot that felts less readily, such as alpaca, if any."""
+    return next(
+        (
+            fibre
+            for fibre in lot.fibres
+            if fibre.facts.get("felts") == "little" and fibre.facts.get("class") == "protein"
+        ),
+        None,
+    )
+
+
 def sensitive(lot: LotState) -> Entry | None:
     """The fibre of a lot that alkali harms, if any."""
     return next((f for f in lot.fibres if f.facts.get("alkali") == "sensitive"), None)
@@ -154,7 +166,7 @@ def whole_fibre(study: Study, bath: str) -> Interval | None:
     whole = ZERO
     names = dict.fromkeys(study.flow.treats.get(bath, ()))
     for name in names:
-        if _ancestors(study, name) & names.keys():
+        if ancestors(study, name) & names.keys():
             continue
         state = study.trace.final.lots.get(name)
         if state is None or state.weight is None:
@@ -163,7 +175,8 @@ def whole_fibre(study: Study, bath: str) -> Interval | None:
     return whole if whole.high > 0 else None
 
 
-def _ancestors(study: Study, lot: str) -> set[str]:
+def ancestors(study: Study, lot: str) -> set[str]:
+    """The lots that a lot was split from or joined of, however far back."""
     found: set[str] = set()
     waiting = [lot]
     while waiting:

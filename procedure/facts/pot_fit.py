@@ -8,13 +8,13 @@ is rough and says so.
 from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil
-from typing import NamedTuple
 
 from procedure.facts.liquor import lots_in
 from procedure.facts.study import Study
 from procedure.findings import Count, Mass, Says, listed, say
 from procedure.flow.graph import WATER
 from procedure.quantity.interval import ZERO, Interval, total
+from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, uptake
 from procedure.trace.amounts import THOUSAND
 from procedure.trace.states import Content, LotState, State

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
 from procedure.collection.workshop import WorkshopFile
 from procedure.findings import Named, Says
 from procedure.flow import Flow, FlowNode, Slip
 from procedure.language import Tree
 from procedure.model import Block, Place, Procedure, Written
+from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, Trace
 
 Made = TypeVar("Made")

@@ -1,8 +1,7 @@
 """What a followed procedure needs to be told: its fibre, its vessels, the baths kept for it."""
 
-from typing import NamedTuple
-
 from procedure.model import Block, Equipment, Lot, Material, Name, Procedure, Step
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 # The part that a bath kept from another procedure plays among the materials.

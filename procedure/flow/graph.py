@@ -4,7 +4,7 @@ Lots, baths and pots are versioned: each step takes the version that the last
 step gave and gives the next, so an edge names what flows along it.
 """
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from procedure.model import (
     Block,
@@ -18,6 +18,7 @@ from procedure.model import (
     Quantity,
     Step,
 )
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.effects import NOTHING
 
 if TYPE_CHECKING:

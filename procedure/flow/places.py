@@ -1,8 +1,7 @@
 """Where each lot and bath is at one point of the walk, and whether it is still there."""
 
-from typing import NamedTuple
-
 from procedure.flow.undo_log import Watched
+from procedure.quantity.record import NamedTuple
 
 IN_USE, GONE, KEPT = "in use", "gone", "kept"
 

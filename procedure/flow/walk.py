@@ -6,13 +6,13 @@ hot, mordanted) is for the trace.
 """
 
 from collections.abc import Callable
-from typing import NamedTuple
 
 from procedure.flow.graph import Edge, Flow, FlowNode, Slip
 from procedure.flow.places import Places
 from procedure.flow.scope import Scope
 from procedure.flow.undo_log import Watched
 from procedure.model import Block, Name, Procedure, Step
+from procedure.quantity.record import NamedTuple
 
 DEEPEST_FOLLOW = 20
 # A few lines of "for each" and follow, one inside the other, can ask for millions of

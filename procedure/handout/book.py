@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import NamedTuple
 
 from procedure.handout import card, short
 from procedure.handout.cautions import used
@@ -14,6 +13,7 @@ from procedure.paper.blocks import Paper, Para, Section, table
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.library import rows
 
 VoiceOf = Callable[[Judged], Voice]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
+from procedure.facts.handling import deadly_words
 from procedure.handout.card_grid import Place, place_of
 from procedure.handout.colours import shade_of
 from procedure.handout.contents import telling_of
@@ -23,6 +23,7 @@ from procedure.paper.blocks import (
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Figure, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.colours import Shade
 
 # What gave a sample its colour is told on the card; rinsing and drying are not.
@@ -62,9 +63,10 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
     weights = {_weight(story) for story in told}
     each = weights.pop() if len(weights) == 1 and len(told) > 1 else ()
     head: list[Block] = [
+        *(Para((line,), "warning") for line in deadly_words(plan.study)),
         Para(
             phrase(Words(f"{made}. " if made else ""), count, ", each " if each else "", each, ".")
-        )
+        ),
     ]
     if any(sample.shade is not None for sample in samples):
         head.append(Para(("The strip under a box is about the colour to expect.",), "quiet"))

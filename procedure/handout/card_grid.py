@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.handout.lots import Event, Story
 from procedure.handout.phrasebook import Telling
 from procedure.paper.measures import minutes
 from procedure.paper.pieces import Phrase, joined, plain_text
 from procedure.quantity.interval import ZERO, Interval
+from procedure.quantity.record import NamedTuple
 
 # What a material must be to give colour, by its roles in the vocabulary.
 _GIVES = frozenset(("dyestuff", "dye"))

@@ -26,8 +26,8 @@ FIRST = (
     "them. Ask those who are licensed to answer about disposal, and a doctor about health."
 )
 IF_HURT = (
-    "If somebody is hurt, do what stands beside the thing, then call; take the label or the safety "
-    "data sheet with you."
+    "If somebody is hurt or feels ill, do first what is written beside the thing, and ask a poison "
+    "centre or a doctor; take the label or the safety data sheet with you."
 )
 POTS = "Pots, spoons and tubs that have been used for dyeing are never used for food again."
 STORAGE = (

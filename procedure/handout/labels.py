@@ -10,7 +10,6 @@ that everybody reads a jar alike.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import NamedTuple
 
 from procedure.facts.handling import deadly_words, hazards, in_bath
 from procedure.handout import fixed_phrases as say
@@ -35,6 +34,7 @@ from procedure.paper.pieces import (
     spaced,
 )
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry
 from procedure.vocabulary.first_aid import first_aid
 from procedure.vocabulary.thresholds import threshold

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
+from textwrap import fill
 
+from procedure.facts.handling import deadly_words
 from procedure.facts.liquor import whole_fibre
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
 from procedure.quantity.number_words import between, plain
+from procedure.quantity.record import NamedTuple
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
 
@@ -373,6 +375,7 @@ def _minutes(minutes: Interval) -> str:
 def report(plan: Judged, only: str = "") -> str:
     """All stories as text: the sum, a line a lot, then a numbered paragraph a lot.
 
+    What can kill stands at its head.
     ``only`` names one lot, whose story is told alone. Raises ``KeyError`` where no
     finished lot has that name.
     """
@@ -381,14 +384,19 @@ def report(plan: Judged, only: str = "") -> str:
         told = [story for story in all_told if story.lot == only]
         if not told:
             raise KeyError(only)
-        return "\n".join(_lines(plan, told[0])) + "\n"
+        return _deadly(plan) + "\n".join(_lines(plan, told[0])) + "\n"
     if not all_told:
-        return "No lot of fibre is left.\n"
+        return _deadly(plan) + "No lot of fibre is left.\n"
     parts = ["\n".join(_sums(plan)) + "\n"]
     if len(all_told) > 1:
         parts.append("\n".join(_table(all_told)) + "\n")
     parts += ["\n".join(_lines(plan, story)) + "\n" for story in all_told]
-    return "\n".join(parts)
+    return _deadly(plan) + "\n".join(parts)
+
+
+def _deadly(plan: Judged) -> str:
+    lines = [fill(line, 88) for line in deadly_words(plan.study)]
+    return "".join(f"{line}\n\n" for line in lines)
 
 
 def _sums(plan: Judged) -> Iterator[str]:

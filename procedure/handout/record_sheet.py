@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
 from procedure.handout.stages import stages
@@ -28,7 +29,10 @@ def paper(plan: Judged, voice: Voice) -> Paper:
         title=phrase("Record: ", Words(title)),
         voice=voice,
         look="handout",
-        head=tuple(para for para in (Para(head), Para(written, "quiet")) if para.text),
+        head=(
+            *(Para((line,), "warning") for line in deadly_words(plan.study)),
+            *(para for para in (Para(head), Para(written, "quiet")) if para.text),
+        ),
         sections=(Section("steps", (), tuple(blocks)),),
         stamp=say.DRAFT if any(found.level == "error" for found in plan.findings) else "",
         size="record",

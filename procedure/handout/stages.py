@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.handout.phrasebook import Telling
 from procedure.handout.steps import Told
 from procedure.model import Step
 from procedure.paper.pieces import Phrase, Words, spaced
+from procedure.quantity.record import NamedTuple
 
 # A comment of so many letters is a heading; of a longer one the first sentence is.
 LONGEST = 80

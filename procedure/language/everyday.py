@@ -22,21 +22,21 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
     tokens = _stirred_in(tokens, at)
     end = at + 1
     while end < len(tokens) and tokens[end].kind in _OBJECTS:
-        word = tokens[end].text
+        word = tokens[end].word
         if tokens[end].kind == "NAME" and end > at + 1 and tokens[end - 1].kind != "COMMA":
-            if f"{tokens[at].text} {word}" in everyday() or (
-                f"{tokens[at].text} {word}" in vocabulary().verbs
+            if f"{tokens[at].word} {word}" in everyday() or (
+                f"{tokens[at].word} {word}" in vocabulary().verbs
             ):
-                verb = tokens[at]._replace(text=f"{tokens[at].text} {word}")
+                verb = tokens[at]._replace(meant=f"{tokens[at].word} {word}")
                 return [*tokens[:at], verb, *tokens[at + 1 : end], *tokens[end + 1 :]]
-            if tokens[at].text in LETTING and word in _said():
+            if tokens[at].word in LETTING and word in _said():
                 return _let(tokens, at, end, end)
         end += 1
     if (
-        tokens[at].text in LETTING
+        tokens[at].word in LETTING
         and end + 1 < len(tokens)
         and tokens[end].kind == "TO"
-        and tokens[end + 1].text in _said()
+        and tokens[end + 1].word in _said()
     ):
         return _let(tokens, at, end, end + 1)
     return _known_alone(tokens, at)
@@ -44,7 +44,7 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
 
 def _known_alone(tokens: list[Token], at: int) -> list[Token]:
     """The line, its first word no verb where it is half of one only, as push of “push aside”."""
-    word = tokens[at].text
+    word = tokens[at].word
     if word in vocabulary().verbs or word in everyday():
         return tokens
     return [*tokens[:at], tokens[at]._replace(kind="NAME"), *tokens[at + 1 :]]
@@ -52,12 +52,12 @@ def _known_alone(tokens: list[Token], at: int) -> list[Token]:
 
 def _stirred_in(tokens: list[Token], at: int) -> list[Token]:
     """“stir in alum to the bath”: the in belongs to the verb, for the bath comes behind “to”."""
-    verb = f"{tokens[at].text} {tokens[at + 1].text}" if len(tokens) > at + 1 else ""
+    verb = f"{tokens[at].word} {tokens[at + 1].word}" if len(tokens) > at + 1 else ""
     if verb not in everyday() or tokens[at + 1].kind != "IN":
         return tokens
     if not any(token.kind in ("TO", "INTO") for token in tokens[at + 2 :]):
         return tokens
-    return [*tokens[:at], tokens[at]._replace(text=verb), *tokens[at + 2 :]]
+    return [*tokens[:at], tokens[at]._replace(meant=verb), *tokens[at + 2 :]]
 
 
 def _let(tokens: list[Token], at: int, end: int, verb: int) -> list[Token]:

@@ -143,7 +143,7 @@ def _begins(token: Token, tokens: list[Token], index: int) -> bool:
         return False
     labelled = index + 1 < len(tokens) and tokens[index + 1].kind == "COLON"
     verbs = vocabulary().verbs
-    return labelled or token.text in verbs or any(v.startswith(f"{token.text} ") for v in verbs)
+    return labelled or token.word in verbs or any(v.startswith(f"{token.word} ") for v in verbs)
 
 
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
@@ -178,8 +178,8 @@ def slip(refusal: Refusal, tokens: list[Token]) -> Token | None:
     if token.kind not in ("NAME", "WORD", "UNIT", "VERB", "MANNER"):
         return None
     known = _known(refusal.expected)
-    meant = only_meant(token.text, known)
-    return None if meant is None else token._replace(kind=known[meant], text=meant)
+    meant = only_meant(token.word, known)
+    return None if meant is None else token._replace(kind=known[meant], text=meant, meant="")
 
 
 def _reads(start: str, tokens: list[Token], index: int, meant: Token) -> bool:

@@ -17,7 +17,7 @@ from procedure.language.words import BLOCK_WORDS, CLAUSE_WORDS, HEADER_WORDS, SE
 from procedure.vocabulary import vocabulary
 
 FILE = "vatwright.tmLanguage.json"
-_NAME = r"[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*"
+_NAME = r"[^\W\d_][^\W_]*(?:['’-][^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*"
 # The verb stands first in its line, or first behind a label.
 _HEAD = rf"^\s*(?:({_NAME})\s*(:))?\s*"
 

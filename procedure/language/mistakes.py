@@ -8,9 +8,9 @@ stopped, and the words from there on; the first that fits is said.
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from procedure.language.tree import Token
+from procedure.quantity.record import NamedTuple
 
 
 class Mistake(NamedTuple):

@@ -4,10 +4,9 @@ This is the LALR(1) automaton in its plainest form. It stands here, rather than
 Lark's, for its speed on short lines; a test holds the two against each other.
 """
 
-from typing import NamedTuple
-
 from procedure.language.table import Rule, Table
 from procedure.language.tree import Node, Token
+from procedure.quantity.record import NamedTuple
 
 END = Token("$END", "", 0, 0)
 

@@ -11,8 +11,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"

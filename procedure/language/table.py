@@ -11,7 +11,8 @@ import json
 import zlib
 from functools import cache
 from pathlib import Path
-from typing import NamedTuple
+
+from procedure.quantity.record import NamedTuple
 
 _INSIDE = Path(__file__).parent.parent / "grammar"
 GRAMMAR_FOLDER = _INSIDE if _INSIDE.exists() else Path(__file__).parents[2] / "grammar"

@@ -1,15 +1,25 @@
 """The tree: what was written, word for word, each token in its place."""
 
-from typing import NamedTuple
+from procedure.quantity.record import NamedTuple
 
 
 class Token(NamedTuple):
-    """A word, number, string or mark. ``line`` and ``column`` count from 1, in characters."""
+    """A word, number, string or mark. ``line`` and ``column`` count from 1, in characters.
+
+    ``text`` is as it was written; ``meant`` is the word where it is read as another: without
+    its capital, or with the second word that stands further on (“take ... out”).
+    """
 
     kind: str
     text: str
     line: int
     column: int
+    meant: str = ""
+
+    @property
+    def word(self) -> str:
+        """The word that it is read as."""
+        return self.meant or self.text
 
     @property
     def to(self) -> int:

@@ -8,17 +8,20 @@ an inch after a number and a clause before a pot.
 import re
 from collections.abc import Callable, Iterable
 from functools import cache
-from typing import NamedTuple
 
 from procedure.language.everyday import heads
 from procedure.language.spoken import VULGAR, range_of_measures, spoken
 from procedure.language.tree import Token
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
+# An apostrophe stands inside a word, as in dog's mercury, or behind its s: dyers' broom.
+_OWNED = r"(?:['’][^\W\d_]+)*"
 _SHAPES = re.compile(
     rf"""
-    (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*(?:-[^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*)
-  | (?P<SPACE>[ \t\u00a0\u2009\u202f\u3000]+)
+    (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*{_OWNED}(?:-[^\W_]+{_OWNED})*
+      (?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*(?:(?<=s)['’](?=[\s,:]|$))?)
+  | (?P<SPACE>[ \t\u00a0]+)
   | (?P<COMMENT>\#.*)
   | (?P<STRING>"[^"]*"|“[^”]*”)
   | (?P<OPEN_STRING>["“].*)
@@ -27,25 +30,26 @@ _SHAPES = re.compile(
   | (?P<NUMBER>[0-9]+\s+[0-9]+\s*/\s*[0-9]+ | [0-9]+/[0-9]+
       | [0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]? | \.[0-9]+ | [{VULGAR}])
   | (?P<COMMA>,) | (?P<COLON>:) | (?P<LPAR>\() | (?P<RPAR>\)) | (?P<EQUAL>=)
-  | (?P<DASH>[-–—−])
+  | (?P<DASH>-)
   | (?P<ODD>.)
     """,
     re.VERBOSE,
 )
 
+# These are told apart here: a set of far apart characters takes re longer to build than all else.
+_ODD_SHAPES = {
+    **dict.fromkeys("–—−", "DASH"),
+    **dict.fromkeys("\u2009\u202f\u3000", "SPACE"),
+}
 # A thousand tons to the milligram. What is longer is a slip, and would only be slow to work with.
 MOST_DIGITS = 12
 
 _DIGITS = "0123456789" + VULGAR
-_BELOW_NOTHING = re.compile(
-    r"[-–—−](?![0-9]{4}-[0-9]{2}-[0-9]{2})(?:[0-9]+,[0-9]+(?!\s*/)|[0-9]+\s+[0-9]+/[0-9]+"
-    rf"|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]?)"
-)
-
+_PLAIN_UNIT = r"[^\W\d_]+(?:/[^\W\d_]+)?"
 _UNIT = re.compile(
     r"(?:(?:US|imp|imperial|UK|metric|Australian|deg|degrees|fl|fluid|per)\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
-    r"|grams\ per\ litre|per\ cent|%|[°℃℉µ]?[^\W\d_]+(?:/[^\W\d_]+)?|[℃℉°])"
+    rf"|grams\ per\ litre|per\ cent|%|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
     r"(?:\ \((?:imp|imperial|UK|US)\))?"
 )
 
@@ -113,6 +117,15 @@ def _by_first_word(names: Iterable[str]) -> dict[str, tuple[str, ...]]:
         if " " in name:
             phrases.setdefault(name.split(" ", 1)[0], []).append(name)
     return {first: tuple(sorted(all, key=len, reverse=True)) for first, all in phrases.items()}
+
+
+@cache
+def _below_nothing() -> re.Pattern[str]:
+    """A number behind a dash that makes it less than nothing; few lines need it."""
+    return re.compile(
+        r"(?![0-9]{4}-[0-9]{2}-[0-9]{2})(?:[0-9]+,[0-9]+(?!\s*/)|[0-9]+\s+[0-9]+/[0-9]+"
+        rf"|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]?)"
+    )
 
 
 def reserved() -> frozenset[str]:
@@ -189,6 +202,7 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
     tokens: list[Token] = []
     add = tokens.append
     match = _SHAPES.match
+    written = text
     if lexicon is not None and not before:
         text = _uncapitalised(text, lexicon)
     at, end = 0, len(text)
@@ -205,6 +219,8 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
             continue
         shape = found.lastgroup
         stop = found.end()
+        if shape == "ODD":
+            shape = _ODD_SHAPES.get(text[at], shape)
         if shape == "ODD" and tokens and _ends_sentence(text, at):
             break
         if shape == "SPACE":
@@ -233,8 +249,8 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
             word = word.rstrip()
             stop = at + len(word)
             kind = _sort_of_number(word)
-        elif shape == "DASH" and (below := _BELOW_NOTHING.match(text, at)) is not None:
-            word = below.group().rstrip()
+        elif shape == "DASH" and (below := _below_nothing().match(text, stop)) is not None:
+            word = text[at : below.end()].rstrip()
             stop = at + len(word)
             kind = "COMMA_NUMBER" if "," in word else _sort_of_number(word)
         else:
@@ -243,6 +259,10 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
         add(Token(kind, word, line, at + 1))
         previous = kind
         at = stop
+    if written is not text and tokens:
+        first = tokens[0]
+        as_written = written[first.column - 1 : first.to - 1]
+        tokens[0] = first._replace(text=as_written, meant=first.text)
     return tokens
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from procedure.language import Node, Token
-from procedure.model.harm import suspected
+from procedure.model.harm import named_pieces, suspected, unsure
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import (
@@ -56,6 +58,7 @@ class Described:
         self.phrases: list[str] = []
         self.quantities: list[tuple[Quantity, tuple[str, ...]]] = []
         self.free: list[str] = []
+        self.free_places: list[Place] = []
         self.date = ""
         self.date_place: Place | None = None
         self.doing = ""
@@ -99,6 +102,7 @@ class Described:
                 words = []
             if isinstance(token, Token) and token.kind == "STRING":
                 self.free.append(token.text[1:-1])
+                self.free_places.append(place_of(token))
             elif isinstance(token, Token):
                 self.date, self.date_place = token.text, place_of(token)
         return found
@@ -114,8 +118,7 @@ class Described:
                 phrase = " ".join(token.text for token in tokens[at : at + length])
                 entry = words.find(phrase, *tables)
                 if entry is None and (section == "materials" or self.doing):
-                    # Plants are often written with a capital, as in “Japanese knotweed”.
-                    entry = words.material(phrase) or words.material(phrase.lower())
+                    entry = words.material(phrase)
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))
@@ -126,10 +129,14 @@ class Described:
                     break
             else:
                 token = tokens[at]
-                if token.text not in _FILLERS:
-                    rest = " ".join(token.text for token in tokens[at:])
-                    unknown.append(_unknown(token, rest, section, words))
+                if self.entries and self.entries[-1][0].name.endswith(f" {token.text}"):
+                    at += 1  # Tsuga canadensis bark, which is hemlock bark
+                    continue
+                rest = [token.text for token in tokens[at:]]
                 at += 1
+                if token.text not in _FILLERS:
+                    unknown.append(_unknown(token, " ".join(rest), section, words))
+                    at += _told_of(rest[1:], unknown[-1], section, words)
         return found
 
     def _happened(self, entry: Entry, where: Place) -> None:
@@ -152,6 +159,20 @@ class Described:
     def measure(self, *kinds: str) -> Quantity | None:
         """The first quantity of those kinds."""
         return next((q for q, _ in self.quantities if q.kind in kinds), None)
+
+
+def _told_of(behind: list[str], told: UnknownWord, section: str, words: Vocabulary) -> int:
+    """How many of the words behind an unknown one it speaks for: the plant's part, its name."""
+    if section != "materials":
+        return 0
+    meant = [name for one in told.ask for name in (one.name, *one.words("aliases"))]
+    named = [word for name in (*meant, "of the") for word in name.split()]
+    count = 0
+    while count < len(behind) and (
+        behind[count] in words.parts_of_plants or near(behind[count], named) is not None
+    ):
+        count += 1
+    return count
 
 
 def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> UnknownWord:
@@ -239,6 +260,9 @@ def material(said: Described) -> Material:
     if entry is None and suspects:
         # A poison that only a nickname or free words name is a material like any other.
         entry, suspects = said.known.material(suspects[0].name), suspects[1:]
+    phrases = tuple(said.phrases)
+    if entry is None and (own := _by_its_name(said)) is not None:
+        entry, phrases = own[0], (own[1], *phrases)
     states = said.states()
     return Material(
         name=said.name,
@@ -254,7 +278,27 @@ def material(said: Described) -> Material:
         part=_part(entry, said),
         gathered_place=said.date_place,
         suspects=suspects,
+        phrases=phrases,
+        free=tuple(said.free),
     )
+
+
+def _by_its_name(said: Described) -> tuple[Entry, str] | None:
+    """The salt, acid or lye that its own name or free words alone tell, and those words.
+
+    As in “lye: alkali” and “sour: acid, "oxalic"”. Only what harms counts: a nickname of
+    anything else says nothing of what is in the jar.
+    """
+    roles = {part.name for part in said.of("part")}
+    for text in (said.name.text, *said.free) if roles else ():
+        for words in named_pieces(text):
+            for name in (words, *(f"{words} {role}" for role in roles)):
+                found = said.known.material(name)
+                if found is None or found.table == "dyestuffs" or not found.words("hazards"):
+                    continue
+                if roles & {*found.words("role"), *found.words("also")}:
+                    return found, words
+    return None
 
 
 def _part(entry: Entry | None, said: Described) -> str:
@@ -303,4 +347,15 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
     elif section == "equipment":
         procedure.equipment[said.name.text] = equipment(said)
     else:
-        procedure.materials[said.name.text] = material(said)
+        made = material(said)
+        procedure.materials[said.name.text] = made
+        if made.entry is None:
+            procedure.unknown += _may_be_poison(said)
+
+
+def _may_be_poison(said: Described) -> Iterator[UnknownWord]:
+    """The writer's own name and free words that may name a poison, of a material else unknown."""
+    own = (said.name.text.replace("-", " "), said.name.place)
+    for text, place in (own, *zip(said.free, said.free_places, strict=True)):
+        if ask := unsure(text):
+            yield UnknownWord(Name(text, place), "materials", None, ask)

@@ -98,8 +98,8 @@ class Known:
 
         None where the word is a verb only with other clauses, or of other things.
         """
-        own = vocabulary().verbs.get(token.text)
-        readings = everyday().get(token.text, ())
+        own = vocabulary().verbs.get(token.word)
+        readings = everyday().get(token.word, ())
         for reading in readings:
             if own is not None and (not reading.of or self._is_own(own, reading, said)):
                 continue

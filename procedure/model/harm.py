@@ -8,50 +8,73 @@ from functools import cache
 
 from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.suggestions import asked_of
 
 # What is denied, or only told apart, is not what the material is: “not foxglove”.
-_DENIED = re.compile(
+_DENIED = (
     r"\b(not|never|no|nor|unlike|without|instead of|free of|rather than|don't|isn't|aren't|"
     r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|near|beside)\b"
 )
-_WORD = re.compile(r"[\w'’×]+")
+_WORD = r"[\w'’×]+"
+_SPLIT = r"[;,.:()]|\bbut\b"
+# “D. purpurea”: the stop is no end of a clause.
+_INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 _GRAVE = frozenset(("deadly", "poisonous"))
+
+
+def _run_together(name: str) -> str:
+    """A name as it is compared: fox-glove, fox glove and foxglove are one."""
+    return re.sub(r"[\s'’-]", "", name)
 
 
 @cache
 def _names() -> tuple[int, dict[str, Entry | None]]:
     """Every name of a plant that harms; harmless names that hold one give None.
 
-    The number is that of the words in the longest of them. Names have no hyphens here.
+    The number is that of the words in the longest of them. Names are run together here.
     """
     known = vocabulary()
     found: dict[str, Entry | None] = {}
     for name, plant in known.tables["plants_that_harm"].items():
         found[name.lower()] = plant
-        latin = plant.facts["botanical"].lower()
-        found.setdefault(latin, plant)
-        if plant.facts["level"] == "deadly":
-            found.setdefault(latin.split(" ")[0], plant)
+        for latin in plant.facts["botanical"].lower().split(" and "):
+            found.setdefault(latin, plant)
+            genus, _, kind = latin.partition(" ")
+            if kind and plant.facts["level"] in _GRAVE:
+                found.setdefault(f"{genus[0]} {kind}", plant)
+            if plant.facts["level"] == "deadly":
+                found.setdefault(genus, plant)
     words = set(found)
     for name, entry in known.tables["dyestuffs"].items():
         parts = [name, *(f"{name} {part}" for part in entry.words("part"))]
         for whole in parts:
             if whole not in found and known.danger(entry) is None and words & set(whole.split(" ")):
                 found[whole] = None
-    plain = {name.replace("-", " "): entry for name, entry in found.items()}
-    return max(len(name.split(" ")) for name in plain), plain
+    longest = max(len(name.replace("-", " ").split(" ")) for name in found)
+    return longest + 1, {_run_together(name): entry for name, entry in found.items()}
 
 
-def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str]]]:
-    """What is named in words, the longest names first, each with the words beside it."""
+@cache
+def _begun() -> tuple[str, ...]:
+    """What no text lacks that names a plant that harms: a word of each name, run together."""
+    found: set[str] = set()
+    for name, plant in vocabulary().tables["plants_that_harm"].items():
+        found.add(_run_together(name.lower().replace("-", " ").split(" ")[0]))
+        for latin in plant.facts["botanical"].lower().split(" and "):
+            found.update(_run_together(word) for word in latin.split(" "))
+    return tuple(found - {""})
+
+
+def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str]]]:
+    """What is named in words, the longest names first, each with the words before and behind."""
     longest, known = _names()
     at = 0
     while at < len(words):
         for count in range(min(longest, len(words) - at), 0, -1):
-            name = " ".join(words[at : at + count])
+            name = _run_together("".join(words[at : at + count]))
             key = name if name in known else name.removesuffix("s")
             if key in known:
-                yield known[key], [*words[:at], *words[at + count :]]
+                yield known[key], words[:at], words[at + count :]
                 at += count - 1
                 break
         at += 1
@@ -60,17 +83,52 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str]]]:
 def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     """The plants that harm and that words name, and whether the words are nothing but a name.
 
-    A clause that denies them (“never ragwort”) names none. A part of the plant may stand
-    beside its name.
+    A denial before the name (“never ragwort”) names none; one behind it (“foxglove leaves not
+    yet open”) denies nothing. A part of the plant may stand beside its name.
     """
-    for clause in re.split(r"[;,.:()]|\bbut\b", text.lower().replace("-", " ")):
-        if _DENIED.search(clause):
-            continue
-        for plant, rest in _named(_WORD.findall(clause)):
-            if plant is not None:
-                states = ("fresh", "dried", "dry", "young", "old", "green", "ripe", "the")
-                extra = [word for word in rest if word not in (*plant.words("parts"), *states)]
+    plain = re.sub(_INITIAL, r"\1 ", text.lower().replace("-", " "))
+    together = _run_together(plain)
+    if not any(word in together for word in _begun()):
+        return  # most words name none, and the list of all names takes long to make
+    for clause in re.split(_SPLIT, plain):
+        for plant, before, behind in _named(re.findall(_WORD, clause)):
+            if plant is not None and not re.search(_DENIED, " ".join(before)):
+                extra = {*before, *behind} - {*plant.words("parts"), *_STATES}
                 yield plant, not extra
+
+
+def unsure(text: str) -> tuple[Entry, ...]:
+    """The plants that poison and that free words may mean: misspelt, or by a shared name.
+
+    A Latin name beside it says which plant it is, and nothing is asked.
+    """
+    if any(re.fullmatch(_LATIN, clause.strip()) for clause in re.split(r"[;,:()]", text)[1:]):
+        return ()
+    clauses = re.split(_SPLIT, text.lower().replace("-", " "))
+    return next(
+        (
+            found
+            for clause in clauses
+            if not re.search(_DENIED, clause)
+            and (found := asked_of(" ".join(re.findall(_WORD, clause)), vocabulary()))
+        ),
+        (),
+    )
+
+
+_LATIN = r"[A-Z][a-z]+ [a-z]+(-[a-z]+)?"
+_STATES = frozenset(("fresh", "dried", "dry", "young", "old", "green", "ripe", "the", "of"))
+
+
+def named_pieces(text: str) -> Iterator[str]:
+    """Every run of up to four words in the clauses that deny nothing, the longest first."""
+    for clause in re.split(_SPLIT, text.lower()):
+        words = re.findall(_WORD, clause.replace("-", " "))
+        if re.search(_DENIED, clause):
+            continue
+        for count in range(min(4, len(words)), 0, -1):
+            for at in range(len(words) - count + 1):
+                yield " ".join(words[at : at + count])
 
 
 def suspected(entry: Entry | None, name: str, free: Iterable[str]) -> tuple[Entry, ...]:

@@ -2,12 +2,12 @@
 
 from fractions import Fraction
 from functools import lru_cache
-from typing import NamedTuple
 
 from procedure.language import Node, Token
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model.quantity import Number, Place, Quantity, number
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit, vocabulary
 
 

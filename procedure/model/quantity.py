@@ -1,11 +1,12 @@
 """Quantities: an interval in the base unit of its kind, and how it was written."""
 
+import re
 from fractions import Fraction
 from functools import lru_cache
-from typing import NamedTuple
 
 from procedure.language.spoken import NUMBERS
 from procedure.quantity.interval import ENDLESS, Interval
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit
 
 VULGAR = {
@@ -80,6 +81,10 @@ def number(text: str) -> Number:
     return Number(sign * value, fineness)
 
 
+# A plain number before “of”, without a per cent sign or the line of a fraction.
+_PLAIN = re.compile(r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )")
+
+
 class Quantity(NamedTuple):
     """How much of something.
 
@@ -118,6 +123,12 @@ class Quantity(NamedTuple):
     held: bool = False
     loosely: bool = False
     more_bases: tuple[str, ...] = ()
+
+    @property
+    def without_sign(self) -> str:
+        """The number of ``12 of yarn``, which may be per cent, parts or grams; else empty."""
+        found = _PLAIN.match(self.text) if self.kind == "share" else None
+        return found.group() if found is not None else ""
 
     @property
     def bases(self) -> tuple[str, ...]:

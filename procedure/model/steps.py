@@ -191,7 +191,7 @@ class Steps:
             words=words,
             twice=tuple(twice),
             place=where,
-            word=first.text if isinstance(first, Token) and first.kind == "VERB" else "",
+            word=first.word if isinstance(first, Token) and first.kind == "VERB" else "",
             **said,  # type: ignore[arg-type]
         )
         self.note_quantities(step)
@@ -371,10 +371,10 @@ def _takes_materials(said: Node | Token) -> bool:
     """True of a word that can be done to materials, and of what is no verb."""
     if not isinstance(said, Token) or said.kind != "VERB":
         return True
-    own = vocabulary().verbs.get(said.text)
+    own = vocabulary().verbs.get(said.word)
     if own is not None and not {"material", "thing"}.isdisjoint(own.objects):
         return True
-    return any("material" in one.of or not one.of for one in everyday().get(said.text, ()))
+    return any("material" in one.of or not one.of for one in everyday().get(said.word, ()))
 
 
 def _times(rounds: Node) -> tuple[Fraction, Fraction]:

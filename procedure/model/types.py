@@ -1,9 +1,9 @@
 """The model: a procedure as a dyer understands it, with the places of its words."""
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model.quantity import Place, Quantity
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Verb, Vocabulary
 from procedure.vocabulary.effects import NOTHING, Effect
 
@@ -129,6 +129,7 @@ class Material(NamedTuple):
 
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
     ``suspects`` are plants that harm which its own name or free words name, beside its entry.
+    ``phrases`` are the known words by which it is declared, as written; ``free`` its free words.
     """
 
     name: Name
@@ -144,6 +145,8 @@ class Material(NamedTuple):
     part: str = ""
     gathered_place: Place | None = None
     suspects: tuple[Entry, ...] = ()
+    phrases: tuple[str, ...] = ()
+    free: tuple[str, ...] = ()
 
     @property
     def called(self) -> str:

@@ -1,8 +1,9 @@
 """Files of the page: read and written below one folder only, and nothing written is lost.
 
-Each keystroke goes to a journal beside the file (``.NAME.journal``) until it is saved. A
-file is saved whole or not at all. Where it has been changed elsewhere meanwhile, what is
-on the disk stays as it is, and what was written here is kept under a name of its own.
+Each keystroke goes to a journal beside the file (``.NAME.journal``) until it is saved, and
+what can be undone to another (``.NAME.undo``) whenever the writer pauses. A file is saved
+whole or not at all. Where it has been changed elsewhere meanwhile, what is on the disk
+stays as it is, and what was written here is kept under a name of its own.
 """
 
 from __future__ import annotations
@@ -10,10 +11,11 @@ from __future__ import annotations
 import hashlib
 import json
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from procedure.collection.files import NotText, text_of
 from procedure.collection.writing import NotWritten, write_whole
+from procedure.quantity.record import NamedTuple
 
 SUFFIX = ".dye"
 LONGEST_HISTORY = 1_000_000
@@ -28,13 +30,15 @@ class Opened(NamedTuple):
     """A file as the page gets it.
 
     ``stamp`` tells what is on the disk ('' for a new file). ``journal`` is text that was
-    written and not saved, or None; ``history`` what the page needs to undo, or None.
+    written and not saved, or None; ``history`` what the page needs to undo, or None, and
+    ``past`` the text that it belongs to.
     """
 
     text: str
     stamp: str
     journal: str | None
     history: Any
+    past: str | None = None
 
 
 class Folder:
@@ -83,7 +87,11 @@ class Folder:
         kept = _read(_journal(path))
         journal = kept.get("text") if kept.get("stamp") is not None else None
         unsaved = journal if isinstance(journal, str) and journal != text else None
-        return Opened(text, stamp, unsaved, kept.get("history"))
+        undo = _read(_undo(path))
+        past = undo.get("past")
+        if not isinstance(past, str):
+            return Opened(text, stamp, unsaved, None)
+        return Opened(text, stamp, unsaved, undo.get("history"), past)
 
     def stamp(self, name: str) -> str:
         """What tells whether a file has changed on the disk; '' where there is none."""
@@ -93,16 +101,24 @@ class Folder:
         except (OSError, NotText):
             return ""
 
-    def note(self, name: str, text: str, stamp: str, history: Any = None) -> None:
+    def note(self, name: str, text: str, stamp: str) -> None:
         """Keep what was written and not saved. Raises :class:`NotBelow`, ``NotWritten``."""
-        path = self.path(name)
-        kept = {"stamp": stamp, "text": text, "history": history}
-        data = json.dumps(kept, ensure_ascii=False)
-        if len(data) > LONGEST_HISTORY + len(text):
-            data = json.dumps({**kept, "history": None}, ensure_ascii=False)
-        write_whole(_journal(path), data.encode("utf-8", "surrogatepass"))
+        data = json.dumps({"stamp": stamp, "text": text}, ensure_ascii=False)
+        write_whole(_journal(self.path(name)), data.encode("utf-8", "surrogatepass"))
 
-    def save(self, name: str, text: str, stamp: str, history: Any = None) -> tuple[str, str]:
+    def undo(self, name: str, past: str, history: Any) -> None:
+        """Keep what can be undone; ``past`` is the text that it belongs to.
+
+        Nothing is kept of a history that is too long. Raises as :meth:`note` does.
+        """
+        path = self.path(name)
+        data = json.dumps({"past": past, "history": history}, ensure_ascii=False)
+        if len(data) > LONGEST_HISTORY + len(past):
+            _undo(path).unlink(missing_ok=True)
+        else:
+            write_whole(_undo(path), data.encode("utf-8", "surrogatepass"))
+
+    def save(self, name: str, text: str, stamp: str) -> tuple[str, str]:
         """Save a text; gives the name under which it is kept, and its stamp.
 
         The name is another where the file is not what it was when it was opened.
@@ -117,7 +133,7 @@ class Folder:
             raise NotWritten("The text holds half a character, so it was not saved.") from None
         write_whole(path, data)
         kept = path.relative_to(self.root).as_posix()
-        self.note(kept, text, stamp_of(text), history)
+        self.note(kept, text, stamp_of(text))
         if kept != name:
             _journal(self.path(name)).unlink(missing_ok=True)
         return kept, stamp_of(text)
@@ -132,8 +148,12 @@ def _journal(path: Path) -> Path:
     return path.with_name(f".{path.name}.journal")
 
 
+def _undo(path: Path) -> Path:
+    return path.with_name(f".{path.name}.undo")
+
+
 def _read(path: Path) -> dict[str, Any]:
-    """The journal, or nothing where there is none that can be read."""
+    """What was kept, or nothing where there is none that can be read."""
     try:
         if path.is_symlink():
             return {}

@@ -11,6 +11,7 @@ import json
 import secrets
 import threading
 from collections.abc import Callable, Mapping
+from contextlib import nullcontext
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -47,30 +48,34 @@ Data = dict[str, Any]
 
 
 class Serving:
-    """A folder, its desk, and the answers to a page; one question at a time."""
+    """A folder, its desk, and the answers to a page.
+
+    What is kept is kept in turn. Questions of the text run beside each other: the desk reads
+    one text at a time, and a chart that takes long holds up no keystroke.
+    """
 
     def __init__(self, root: Path, first: str = "") -> None:
         self.folder = Folder(root)
         self.desk = Desk(self.folder.root)
         self.first = first
         self.token = secrets.token_urlsafe(24)
-        self._one = threading.Lock()
+        self._keeping = threading.Lock()
 
     def answer(self, name: str, asked: Mapping[str, Any]) -> Data:
         """The answer to a question of the page; ``why`` says what went wrong."""
         act = _ACTS.get(name)
         if act is None:
             return {"why": "There is no such question."}
-        with self._one:
-            try:
+        try:
+            with nullcontext() if name == "ask" else self._keeping:
                 return act(self, asked)
-            except (NotBelow, NotText, NotWritten) as reason:
-                return {"why": str(reason)}
-            except OSError as reason:
-                return {"why": f"It could not be done: {(reason.strerror or '').lower()}."}
-            except Exception as reason:  # whatever it is, the page and its text stay alive
-                kind = type(reason).__name__
-                return {"why": f"The program made a mistake here ({kind}); your text is kept."}
+        except (NotBelow, NotText, NotWritten) as reason:
+            return {"why": str(reason)}
+        except OSError as reason:
+            return {"why": f"It could not be done: {(reason.strerror or '').lower()}."}
+        except Exception as reason:  # whatever it is, the page and its text stay alive
+            kind = type(reason).__name__
+            return {"why": f"The program made a mistake here ({kind}); your text is kept."}
 
     def start(self) -> Data:
         """What there is to open."""
@@ -92,13 +97,19 @@ def _stamp(serving: Serving, asked: Mapping[str, Any]) -> Data:
 
 def _note(serving: Serving, asked: Mapping[str, Any]) -> Data:
     name, text, stamp = (str(asked.get(key, "")) for key in ("file", "text", "stamp"))
-    serving.folder.note(name, text, stamp, asked.get("history"))
+    serving.folder.note(name, text, stamp)
+    return {}
+
+
+def _undo(serving: Serving, asked: Mapping[str, Any]) -> Data:
+    name, past = str(asked.get("file", "")), str(asked.get("past", ""))
+    serving.folder.undo(name, past, asked.get("history"))
     return {}
 
 
 def _save(serving: Serving, asked: Mapping[str, Any]) -> Data:
     name, text, stamp = (str(asked.get(key, "")) for key in ("file", "text", "stamp"))
-    kept, now = serving.folder.save(name, text, stamp, asked.get("history"))
+    kept, now = serving.folder.save(name, text, stamp)
     return {"file": kept, "stamp": now}
 
 
@@ -111,6 +122,7 @@ _ACTS: Mapping[str, Callable[[Serving, Mapping[str, Any]], Data]] = {
     "open": _open,
     "stamp": _stamp,
     "note": _note,
+    "undo": _undo,
     "save": _save,
     "ask": _ask,
 }

@@ -13,18 +13,26 @@ import subprocess
 import tarfile
 import tempfile
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from importlib.util import find_spec
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.collection.writing import write_whole
 from procedure.page.serving import BUILT
+from procedure.quantity.record import NamedTuple
 
 PACKAGE = Path(__file__).parents[1]
 SUFFIXES = frozenset((".py", ".csv", ".css", ".js", ".json", ".svg", ".lark", ".typ"))
-# What the service imports that Pyodide does not bring; all of it is Python alone.
-LIBRARIES = ("graphviz", "ghs_hazard_pictogram", "networkx", "fontTools")
+# Rooms that the page has no use for: it has its own ways in and out.
+NOT_IN_THE_PAGE = frozenset(("command", "page"))
+# What the service imports that Pyodide does not bring, and which parts of it; all of it is
+# Python alone. It is fetched when it is first needed: a check needs none of it.
+LIBRARIES: Mapping[str, tuple[str, ...]] = {
+    "graphviz": (),
+    "ghs_hazard_pictogram": (),
+    "networkx": (),
+    "fontTools": ("__init__.py", "config", "misc", "pens", "svgLib"),
+}
 POLICY = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; "
     "style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; connect-src 'self'; "
@@ -62,8 +70,15 @@ class NotStanding(ValueError):
     """The page cannot be made; its text is one plain sentence."""
 
 
-def write(folder: Path, given: Path | None = None) -> int:
-    """Write the page into a folder; gives its size in bytes.
+class Written(NamedTuple):
+    """A page that was written: its size in bytes, and what was left out of it ('' for nothing)."""
+
+    size: int
+    said: str
+
+
+def write(folder: Path, given: Path | None = None) -> Written:
+    """Write the page into a folder.
 
     ``given`` is a folder with npm's packages, unpacked or as ``npm pack`` gives them.
     Raises :class:`NotStanding` where something is missing, ``NotWritten`` or ``OSError``.
@@ -76,13 +91,37 @@ def write(folder: Path, given: Path | None = None) -> int:
                 if not (home / name).is_file():
                     raise NotStanding(f"{part.name} {part.version} holds no {name}.")
                 files[f"{part.into}/{Path(name).name}"] = (home / name).read_bytes()
-    files["program.zip"] = program()
+        archives = {"program.zip": program(), "libraries.zip": libraries()}
+        compiled, said = _compiled(archives, files, Path(temporary))
+        files |= compiled
     build = hashlib.sha256(b"".join(files[name] for name in sorted(files))).hexdigest()[:16]
     files["offline.js"] = files["offline.js"].replace(b"BUILD", build.encode())
     for name, data in files.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         write_whole(folder / name, data)
-    return sum(map(len, files.values()))
+    return Written(sum(map(len, files.values())), said)
+
+
+def _compiled(
+    archives: dict[str, bytes], files: Mapping[str, bytes], temporary: Path
+) -> tuple[dict[str, bytes], str]:
+    """The archives with their modules compiled by the page's Python, or why they are not."""
+    node = shutil.which("node")
+    if node is None:
+        return archives, "Node is not installed, so the page compiles the program when it opens."
+    brought = temporary / "brought"
+    brought.mkdir()
+    for name in PARTS[0].files:
+        (brought / name).write_bytes(files[f"{PARTS[0].into}/{name}"])
+    for name, archive in archives.items():
+        (temporary / name).write_bytes(archive)
+    held = [str(temporary / name) for name in archives]
+    asked = [node, str(BUILT / "compile.mjs"), str(brought), *held]
+    try:
+        subprocess.run(asked, check=True, capture_output=True, timeout=600)
+    except (subprocess.SubprocessError, OSError):
+        return archives, "Node could not compile the program, so the page does when it opens."
+    return {name: (temporary / name).read_bytes() for name in archives}, ""
 
 
 def _ours() -> Iterator[tuple[str, bytes]]:
@@ -96,10 +135,22 @@ def _ours() -> Iterator[tuple[str, bytes]]:
 
 
 def program() -> bytes:
-    """The program and the libraries that it needs, as a zip archive; the same each time."""
+    """The program, as a zip archive; the same each time."""
+    return _archive(_program_files())
+
+
+def libraries() -> bytes:
+    """The libraries that the program needs, as a zip archive; the same each time.
+
+    Raises :class:`NotStanding` where one is not installed.
+    """
+    return _archive(_library_files())
+
+
+def _archive(found: Iterator[tuple[str, Path]]) -> bytes:
     held = io.BytesIO()
     with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, path in sorted(_program_files()):
+        for name, path in sorted(found):
             about = zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0))
             about.compress_type = zipfile.ZIP_DEFLATED
             archive.writestr(about, path.read_bytes())
@@ -109,19 +160,24 @@ def program() -> bytes:
 def _program_files() -> Iterator[tuple[str, Path]]:
     for path in _below(PACKAGE):
         inside = path.relative_to(PACKAGE)
-        if inside.parts[:2] not in (("page", "built"), ("page", "source")):
+        if inside.parts[0] not in NOT_IN_THE_PAGE:
             yield f"procedure/{inside.as_posix()}", path
     from procedure.language.table import GRAMMAR_FOLDER
 
     for name in ("vatwright.lark", "table.json"):
         yield f"procedure/grammar/{name}", GRAMMAR_FOLDER / name
-    for library in LIBRARIES:
+
+
+def _library_files() -> Iterator[tuple[str, Path]]:
+    for library, parts in LIBRARIES.items():
         spec = find_spec(library)
         if spec is None or spec.origin is None:
             raise NotStanding(f"{library} is not installed; install the program again.")
         home = Path(spec.origin).parent
         for path in _below(home):
-            yield f"{library}/{path.relative_to(home).as_posix()}", path
+            inside = path.relative_to(home)
+            if not parts or inside.parts[0] in parts:
+                yield f"{library}/{inside.as_posix()}", path
 
 
 def _below(folder: Path) -> Iterator[Path]:

@@ -58,10 +58,14 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Swatch:
-    """A field of a colour that is only approximate: ``hex`` like #c8a232, and its name."""
+    """A field of a colour that is only approximate: ``hex`` like #c8a232, and its name.
+
+    ``after`` is a second colour, on the right half: the same cloth after light or washing.
+    """
 
     hex: str
     name: Phrase
+    after: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -278,10 +278,14 @@ class _Printer:
 
     def swatch(self, swatch: Swatch) -> Element:
         name = plain_text(swatch.name, self.voice)
+        fields = [el("rect", {"width": "8", "height": "4", "fill": swatch.hex})]
+        if swatch.after:
+            half = {"x": "4", "width": "4", "height": "4", "fill": swatch.after}
+            fields.append(el("rect", half))
         field = el(
             "svg",
             {"class": "swatch", "viewBox": "0 0 8 4", "role": "img", "aria-label": name},
-            el("rect", {"width": "8", "height": "4", "fill": swatch.hex}),
+            *fields,
         )
         return el("span", {"class": "colour"}, field, name)
 

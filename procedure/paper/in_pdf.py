@@ -163,7 +163,8 @@ class _Printer:
         return {"svg": picture.svg, "alt": says, "caption": self.runs(picture.caption)}
 
     def swatch(self, swatch: Swatch) -> Data:
-        return {"hex": swatch.hex, "name": self.runs(swatch.name)}
+        after = swatch.after or swatch.hex
+        return {"hex": swatch.hex, "after": after, "name": self.runs(swatch.name)}
 
     def table(self, table: Table) -> Data:
         return {

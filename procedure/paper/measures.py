@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from math import floor
-from typing import NamedTuple
 
 from procedure.paper import kitchen
 from procedure.quantity import rounding
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.wording.reader import Reader
 from procedure.wording.spelling import american

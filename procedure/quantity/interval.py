@@ -13,7 +13,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import Any, NamedTuple
+from typing import Any
+
+from procedure.quantity.record import NamedTuple
 
 
 class _Endless(Fraction):

@@ -79,6 +79,11 @@ def fact_as_data(fact: Fact) -> dict[str, Any]:
     }
 
 
+def phrase_as_data(says: Says) -> dict[str, Any]:
+    """A template with its values as plain data."""
+    return _value(says)
+
+
 # The base unit of each measured value.
 _UNITS = {
     "heat": "°C",

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Unit, Verb, Vocabulary
 from procedure.vocabulary.colours import FIBRES, NO_MORDANT, Shade, colours_of, fastness
 from procedure.vocabulary.library import MATERIAL_TABLES, rows

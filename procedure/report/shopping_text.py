@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from textwrap import fill
 
 from procedure.paper.measures import Voice
 from procedure.quantity.interval import Interval
@@ -13,9 +14,13 @@ HEADS = {"buy": "To buy", "gather": "To gather", "keep": "Kept from before"}
 CENT = Fraction(1, 100)
 
 
-def report(found: Errands, title: str, voice: Voice) -> str:
-    """The list: what to buy, gather and have at hand, what is missing, and what it costs."""
-    return "\n".join(_lines(found, title, voice)).replace("\u00a0", " ") + "\n"
+def report(found: Errands, title: str, voice: Voice, cautions: tuple[str, ...] = ()) -> str:
+    """The list: what to buy, gather and have at hand, what is missing, and what it costs.
+
+    ``cautions`` are of what can kill, and stand at its head.
+    """
+    head = [f"{fill(line, 88)}\n" for line in cautions]
+    return "\n".join((*head, *_lines(found, title, voice))).replace("\u00a0", " ") + "\n"
 
 
 def _lines(found: Errands, title: str, voice: Voice) -> Iterator[str]:

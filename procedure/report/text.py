@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 
 from procedure.findings import LEVELS, Finding
 from procedure.wording import deferral
@@ -34,6 +33,8 @@ def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0
     lines += ["", _count(counts, hidden)] if lines else [_count(counts, hidden)]
     last = deferral(shown)
     if last:
+        from textwrap import wrap
+
         lines += ["", *wrap(last, WIDTH)]
     return "\n".join(lines) + "\n"
 
@@ -56,6 +57,8 @@ def _one(finding: Finding, colour: bool) -> list[str]:
 
 
 def _wrapped(text: str, lead: str) -> list[str]:
+    from textwrap import wrap
+
     return wrap(
         visible(text),
         WIDTH,

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.quantity.interval import ENDLESS, Interval, total
+from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import (
     FLUID_OUNCE_STEPS,
     GALLON_STEPS,

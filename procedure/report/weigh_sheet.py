@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.quantity.interval import Interval
 from procedure.quantity.interval import total as total_of
+from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import shared_ranges
 from procedure.report.weigh_measures import (
     BLANK,

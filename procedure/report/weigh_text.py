@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from textwrap import wrap
-from typing import NamedTuple
 
 from procedure.facts.handling import deadly_words
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
 from procedure.quantity.interval import ENDLESS, Interval
+from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import at_most
 from procedure.report import text as findings_text
 from procedure.report.weigh_measures import BLANK, Step

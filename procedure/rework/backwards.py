@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model import Quantity
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.rework.scaling import lot_weight, scale
 from procedure.vocabulary import near
 from procedure.weigh.cannot import CannotWeigh

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.findings import Edit, Finding, at_least
 from procedure.pipeline import Judged, read
+from procedure.quantity.record import NamedTuple
 
 # An edit may uncover a fault that has an edit of its own. More rounds than this
 # would mean that two edits undo each other.
@@ -85,12 +85,12 @@ def edited(text: str, edits: Iterable[Edit]) -> str:
     return text
 
 
-def preview(before: str, after: str, name: str) -> str:
-    """The change as a unified diff; empty where there is none."""
+def preview(before: str, after: str, name: str, called: str = "mended") -> str:
+    """The change as a unified diff; empty where there is none. ``called`` is what was done."""
     import difflib
 
     old, new = (
         _LINE_END.sub("\n", text).removeprefix("\ufeff").split("\n") for text in (before, after)
     )
-    shown = difflib.unified_diff(old, new, name, f"{name} (mended)", lineterm="")
+    shown = difflib.unified_diff(old, new, name, f"{name} ({called})", lineterm="")
     return "".join(f"{line}\n" for line in shown)

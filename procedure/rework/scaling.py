@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.flow import Flow, FlowNode
 from procedure.model import Item, Lot, Procedure, Quantity, Step
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short

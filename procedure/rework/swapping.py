@@ -7,11 +7,11 @@ amounts are multiplied; it is followed and judged again like any other.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model import Item, Material, Procedure, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ONE, Interval
+from procedure.quantity.record import NamedTuple
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.vocabulary import Entry, formula_weights, near, vocabulary
 from procedure.vocabulary.library import rows

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.facts.study import Study
 from procedure.findings import Finding
-from procedure.rules import allowing, hours, rinse, sharing, soak, workshop_file
+from procedure.rules import allowing, at_the_end, hours, rinse, sharing, soak, workshop_file
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
     amounts_of_dyestuff,
@@ -15,6 +15,7 @@ from procedure.rules.colour import (
     heat_of_dyestuffs,
     mordants_and_tannin,
     order_of_baths,
+    strength_of_vats,
     vats,
 )
 from procedure.rules.equipment import (
@@ -38,12 +39,14 @@ from procedure.rules.safety import (
     plants,
     pouring,
     protection,
+    which_material,
 )
 from procedure.rules.units import (
     cannot_be,
     ceilings,
     heats,
     quantities,
+    sums_that_fail,
     units_and_readings,
     unlikely,
     unstated,
@@ -56,6 +59,7 @@ RULES: tuple[Rule, ...] = (
     *quantities.RULES,
     *cannot_be.RULES,
     *ceilings.RULES,
+    *sums_that_fail.RULES,
     *units_and_readings.RULES,
     *heats.RULES,
     *unstated.RULES,
@@ -66,6 +70,7 @@ RULES: tuple[Rule, ...] = (
     *following.RULES,
     *soak.RULES,
     *rinse.RULES,
+    *at_the_end.RULES,
     *vessels.RULES,
     *room_in_pots.RULES,
     *what_pots_bear.RULES,
@@ -80,11 +85,13 @@ RULES: tuple[Rule, ...] = (
     *amounts_of_mordant.RULES,
     *amounts_of_dyestuff.RULES,
     *vats.RULES,
+    *strength_of_vats.RULES,
     *baths_used_again.RULES,
     *blue_and_other_colours.RULES,
     *order_of_baths.RULES,
     *protection.RULES,
     *choice_of_materials.RULES,
+    *which_material.RULES,
     *left_standing.RULES,
     *plants.RULES,
     *disposal.RULES,

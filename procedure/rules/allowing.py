@@ -1,11 +1,11 @@
 """``allow``: findings that the writer accepts with a reason."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.facts.study import Study
 from procedure.findings import Finding, Says, say
 from procedure.model import Allow, Block, Procedure, Step
+from procedure.quantity.record import NamedTuple
 from procedure.rules.judging import finding_of
 from procedure.rules.names_and_order.names import no_such_rule
 from procedure.rules.rule import Found, Rule, rule

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
-from typing import NamedTuple
 
 from procedure.collection.workshop import Fault, LevelSaid
 from procedure.findings import LEVELS, Finding, Says, say
+from procedure.quantity.record import NamedTuple
 from procedure.rules.allowing import NEVER_LIGHTER, NEVER_SILENT
 from procedure.rules.rule import Rule
 from procedure.vocabulary import near

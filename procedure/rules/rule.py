@@ -9,12 +9,12 @@ put right. The ``why`` command and the test of the rule are made from it.
 import re
 from collections.abc import Callable, Iterator
 from functools import cache
-from typing import NamedTuple
 
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Edit, Says, Way
 from procedure.flow import Call, FlowNode, Slip
 from procedure.model import Name, Place, Procedure, Step
+from procedure.quantity.record import NamedTuple
 
 
 class Found(NamedTuple):

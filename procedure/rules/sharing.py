@@ -204,10 +204,9 @@ def _water_matters() -> dict[str, dict[str, str]]:
     return {row["dyestuff"]: row for row in rows("water_matters")}
 
 
-_WATER_SAID = re.compile(
-    r"\b(hard|soft|rain|tap|spring|well|mains|distilled|de-?ionised|limy|chalky|peaty)"
-    r"[- ]?water|\bwater\b[^.;]*\b(hard|soft|limy|chalky)\b",
-    re.IGNORECASE,
+_WATER_SAID = (
+    r"(?i)\b(hard|soft|rain|tap|spring|well|mains|distilled|de-?ionised|limy|chalky|peaty)"
+    r"[- ]?water|\bwater\b[^.;]*\b(hard|soft|limy|chalky)\b"
 )
 
 
@@ -230,7 +229,7 @@ def _says_water(procedure: Procedure, study: Study) -> bool:
             return True
     said = [note.text for note in procedure.notes]
     said += [m.step.note for m in study.moments if m.node.procedure is procedure and m.step.note]
-    return any(_WATER_SAID.search(text) for text in said)
+    return any(re.search(_WATER_SAID, text) for text in said)
 
 
 @rule("water-kind-unstated", level="note", family=FAMILY, source="common practice")

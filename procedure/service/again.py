@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
 from procedure import flow, language, model
 from procedure.collection.files import NOTHING_UNSAVED, Collection
@@ -27,6 +27,7 @@ from procedure.flow import Flow
 from procedure.language import Lines, Tree
 from procedure.model import Procedure
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.rules import RULES, Rule, judged
 from procedure.rules.judging import found_by, reader_of
 from procedure.service.alike import same_nodes

@@ -15,6 +15,7 @@ from procedure.collection.files import NotText
 from procedure.findings import LEVELS, Edit, Finding
 from procedure.pipeline import Judged
 from procedure.rework.mend import edited
+from procedure.service.beginning import FIELDS, CannotBegin, begun
 from procedure.service.beside import besides
 from procedure.service.choosing import choices
 from procedure.service.clauses import clause_help
@@ -27,6 +28,7 @@ from procedure.service.shape import Heading, folds, outline
 from procedure.service.telling import told
 
 Data = dict[str, Any]
+_WORDS_OF_A_PANEL = ("fibre", "gathered", "start", "hours", "days", "hands")
 
 
 def answer(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
@@ -41,7 +43,7 @@ def answer(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
         desk.put(path, question["text"])
     try:
         return ask(desk, path, question)
-    except (NotText, CannotRename) as reason:
+    except (NotText, CannotBegin, CannotRename) as reason:
         return {"why": str(reason)}
     except OSError as reason:
         return {"why": f"{path.name} cannot be read: {(reason.strerror or str(reason)).lower()}."}
@@ -173,37 +175,30 @@ def _rename(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
 
 
 def _format(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
-    return {"text": formatted(desk.text(path))}
+    return {"text": formatted(desk, path)}
 
 
-def formatted(text: str) -> str:
-    """The text in a tidy form: what is understood as before, in even lines.
+def formatted(desk: Desk, path: Path) -> str:
+    """The text in its neat layout; a line that cannot be read yet stays as it is.
 
-    Spaces at line ends and blank lines at the end go, and tabs of the margin become
-    spaces. A word inside quotation marks is left as it is.
+    Raises as :meth:`Desk.text` does.
     """
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    made = [_tidy(line) for line in lines]
-    while len(made) > 1 and not made[-1]:
-        made.pop()
-    return "\n".join(made) + "\n" if any(made) else ""
+    from procedure.neaten import neat
 
-
-def _tidy(line: str) -> str:
-    bare = line.lstrip()
-    return (line[: len(line) - len(bare)].expandtabs(4) + bare).rstrip()
+    shared = desk.plan(path).study.workshop
+    return neat(desk.text(path), None if shared is None else shared.workshop).text
 
 
 def _panel(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
     name = str(question.get("panel"))
     if name not in PANELS:
         return {"why": f"There is no panel “{name[:40]}”."}
+    words = {field: str(question.get(field) or "")[:200] for field in _WORDS_OF_A_PANEL}
     asked = Asked(
-        fibre=str(question.get("fibre", ""))[:200],
-        gathered=str(question.get("gathered", ""))[:200],
         units=str(question.get("units", "metric")),
         draw=bool(question.get("draw", True)),
         bench=bool(question.get("bench", False)),
+        **words,
     )
     return panel(name, desk.plan(path), asked)
 
@@ -215,6 +210,12 @@ def _number(question: Mapping[str, Any], name: str, usual: int = 1) -> int:
 
 def _edits(edits: Iterable[Edit]) -> list[list[Any]]:
     return [list(one) for one in edits]
+
+
+def _begin(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
+    """The first text of a procedure, and a sentence on it where one is due."""
+    words = {field: str(question.get(field) or "").strip() for field in FIELDS}
+    return begun(str(question.get("way")), words)._asdict()
 
 
 ANSWERS: Mapping[str, Callable[[Desk, Path, Mapping[str, Any]], Data]] = {
@@ -231,6 +232,7 @@ ANSWERS: Mapping[str, Callable[[Desk, Path, Mapping[str, Any]], Data]] = {
     "rename": _rename,
     "format": _format,
     "panel": _panel,
+    "begin": _begin,
 }
 
 __all__ = ["ANSWERS", "LEVELS", "answer", "edited", "finding", "formatted"]

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.findings import Mass, Volume, say
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.rules.judging import reader_of
 from procedure.trace.amounts import Amount, over_passes
 from procedure.wording import Reader, said

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.flow.scope import makers
 from procedure.language import Token
@@ -17,6 +16,7 @@ from procedure.language.words import BLOCK_WORDS, HEADER_WORDS, SECTIONS
 from procedure.model import Material, Procedure
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import plain
+from procedure.quantity.record import NamedTuple
 from procedure.service.clauses import CLAUSES, clauses_of
 from procedure.service.spots import Spot, before, head_of, spots
 from procedure.vocabulary import vocabulary
@@ -203,7 +203,7 @@ def _clause(so_far: tuple[Token, ...]) -> str:
 
 
 def _clauses(place: _Place, first: Token) -> Offers:
-    verb = vocabulary().verbs.get(first.text)
+    verb = vocabulary().verbs.get(first.word)
     if verb is None:
         return
     had = {token.text for token in place.before}
@@ -216,7 +216,7 @@ def _clauses(place: _Place, first: Token) -> Offers:
 
 
 def _things(place: _Place, clause: str, first: Token) -> Offers:
-    verb = vocabulary().verbs.get(first.text)
+    verb = vocabulary().verbs.get(first.word)
     objects = verb.objects if verb is not None else ()
     if clause == "after":
         for token in _labels(place):

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.language import Token
+from procedure.quantity.record import NamedTuple
 from procedure.service.spots import before, head_of
 from procedure.vocabulary import Verb, vocabulary
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from functools import lru_cache
 
 from procedure.language import Token
+from procedure.quantity.record import NamedTuple
 from procedure.service.spots import Spot, spots
 
 # What editors know words as. A finer name than these would have no colour in most of them.
@@ -45,7 +46,8 @@ def coloured(text: str) -> tuple[Coloured, ...]:
     return tuple(one for line in spots(text) for one in _of_line(line))
 
 
-def _of_line(line: Spot) -> list[Coloured]:
+@lru_cache(maxsize=8192)
+def _of_line(line: Spot) -> tuple[Coloured, ...]:
     found = [
         Coloured(line.number, token.column, _end(token), kind)
         for token in line.tokens
@@ -54,7 +56,7 @@ def _of_line(line: Spot) -> list[Coloured]:
     comment = _comment(line)
     if comment:
         found.append(Coloured(line.number, comment, len(line.raw) + 1, "comment"))
-    return found
+    return tuple(found)
 
 
 def _kind(token: Token) -> str | None:

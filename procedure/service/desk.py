@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import threading
 from pathlib import Path
 
 from procedure.collection.files import WORKSHOP_FILE, root_of, text_of
@@ -17,13 +18,15 @@ class Desk:
     """The texts that are open, saved or not; each is known by its resolved path.
 
     What is asked of a text that is not open is answered from the disk. With ``limit``
-    nothing outside that folder is read.
+    nothing outside that folder is read. Plans may be asked for from several threads: they are
+    made one at a time, and what is made does not change.
     """
 
     def __init__(self, limit: Path | None = None) -> None:
         self.texts: dict[Path, str] = {}
         self.limit = None if limit is None else limit.resolve()
         self._again = Again(self.limit)
+        self._reading = threading.Lock()
 
     def put(self, path: Path, text: str) -> None:
         """A text is opened or changed; it wins over the disk until it is closed."""
@@ -32,7 +35,8 @@ class Desk:
     def close(self, path: Path) -> None:
         """A text is closed: what is on the disk counts again."""
         self.texts.pop(path.resolve(), None)
-        self._again.forget(path)
+        with self._reading:
+            self._again.forget(path)
 
     def text(self, path: Path) -> str:
         """The text as it stands. Raises ``OSError`` or ``NotText`` where there is none."""
@@ -42,7 +46,8 @@ class Desk:
     def plan(self, path: Path) -> Judged:
         """The plan of a text, read, followed and judged. Raises as :meth:`text` does."""
         here = path.resolve()
-        return self._again.read(self.text(here), os.path.relpath(here), here, self.texts)
+        with self._reading:
+            return self._again.read(self.text(here), os.path.relpath(here), here, self.texts)
 
     def collection(self, path: Path) -> list[Path]:
         """The procedures of the collection of a file, open ones among them, in order."""

@@ -11,17 +11,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
 
 from procedure.findings import Edit
 from procedure.language import Token
 from procedure.language.reading import LONGEST_NAME
 from procedure.language.words import reserved
+from procedure.quantity.record import NamedTuple
 from procedure.service.desk import Desk
 from procedure.service.spots import Spot, head_of, spots
 from procedure.vocabulary import vocabulary
 
-_NAME = re.compile(r"[^\W\d_][^\W_]*(?:-[^\W_]+)*")
+_NAME = re.compile(r"[^\W\d_][^\W_]*(?:['’-][^\W_]+)*")
 
 
 class Use(NamedTuple):

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import datetime, time, timedelta
-from typing import Any, NamedTuple
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, Any
 
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
+
+if TYPE_CHECKING:
+    from procedure.timetable.asked import Asked as AskedOfDays
 
 Shown = dict[str, Any]
 
@@ -15,6 +19,7 @@ class Asked(NamedTuple):
     """What the reader of a panel has chosen: fibre (``600 g``), what was gathered, units.
 
     ``gathered`` is ``tansy=800 g``. ``draw`` is false where the page draws DOT itself.
+    ``start``, ``hours``, ``days`` and ``hands`` are of the timetable, as its command takes them.
     """
 
     fibre: str = ""
@@ -22,6 +27,10 @@ class Asked(NamedTuple):
     units: str = "metric"
     draw: bool = True
     bench: bool = False
+    start: str = ""
+    hours: str = ""
+    days: str = ""
+    hands: str = ""
 
 
 def panel(name: str, plan: Judged, asked: Asked) -> Shown:
@@ -39,10 +48,11 @@ def panel(name: str, plan: Judged, asked: Asked) -> Shown:
 def _cannot() -> tuple[type[Exception], ...]:
     """What says in one sentence why a panel is empty."""
     from procedure.chart import NoGraphviz, NotDrawn
+    from procedure.collection.hours import BadHours
     from procedure.timetable import CannotPlan, NotKnown
     from procedure.weigh.cannot import CannotWeigh
 
-    return NoGraphviz, NotDrawn, CannotWeigh, CannotPlan, NotKnown
+    return BadHours, NoGraphviz, NotDrawn, CannotWeigh, CannotPlan, NotKnown
 
 
 def worked_out(plan: Judged, asked: Asked) -> tuple[Judged, list[str]]:
@@ -157,24 +167,53 @@ def _lots(plan: Judged, asked: Asked) -> Shown:
 
 
 def _timetable(plan: Judged, asked: Asked) -> Shown:
-    """Tomorrow from nine to six, with one pair of hands: the times are what counts here."""
-    from procedure.collection.hours import Hours
-    from procedure.timetable import Unfit, agenda, eased, text
+    """By the hours that are asked for, else those of the workshop, else from nine to six."""
+    from procedure.timetable import Unfit, agenda, drawing, eased, text
     from procedure.timetable import plan as planned
-    from procedure.timetable.asked import Asked as AskedOfDays
+    from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.wording import refusal
 
-    day = datetime.now().date() + timedelta(days=1)
-    hours = Hours()
-    drawn = work_of([plan], AskedOfDays(datetime.combine(day, time(9)), hours))
+    drawn = work_of([plan], _days_asked(plan, asked))
     made = planned(drawn.work)
     if isinstance(made, Unfit):
         shorter = planned(eased(drawn.work))
         if isinstance(shorter, Unfit):
             return {"why": refusal(made)}
         made = shorter
-    return {"text": text.report(agenda(made), ()), "supposed": list(drawn.supposed)}
+    facts = agenda(made)
+    return {
+        "text": text.report(facts, ()),
+        "svg": one_svg(drawing.draw(facts)),
+        "supposed": list(drawn.supposed),
+    }
+
+
+def _days_asked(plan: Judged, asked: Asked) -> AskedOfDays:
+    """What the timetable is asked. Raises ``BadHours``."""
+    from procedure.collection.hours import BadHours, Hours, days_of, times_of
+    from procedure.collection.opening import people_of
+    from procedure.collection.workshop import Opening
+    from procedure.timetable.asked import Asked as AskedOfDays
+    from procedure.timetable.hours import moment_of
+
+    here = plan.study.workshop.opening if plan.study.workshop else Opening()
+    times, weekdays, dates = here.hours or Hours()
+    if asked.hours:
+        times = times_of(asked.hours)
+    if asked.days:
+        weekdays, dates = days_of(asked.days)
+    now = datetime.now()
+    begins = datetime.combine(now.date() + timedelta(days=1), times[0][0])
+    if asked.start:
+        begins = moment_of(asked.start, now)
+        if begins < now - timedelta(minutes=1):
+            raise BadHours(f"{begins:%Y-%m-%d %H:%M} has passed; begin later.")
+    hands = people_of(asked.hands) if asked.hands else here.people or ("you",)
+    return AskedOfDays(
+        begins, Hours(times, weekdays, dates), asked.hours, hands=hands, rings=here.rings,
+        line=here.line, power=here.power,
+    )  # fmt: skip
 
 
 PANELS: Mapping[str, Callable[[Judged, Asked], Shown]] = {

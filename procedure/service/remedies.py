@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.findings import Edit, Finding
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.service.spots import spots
 
 REASON = "say why"

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from procedure.quantity.record import NamedTuple
 from procedure.service.spots import Spot, head_of, spots
 
 

@@ -7,7 +7,6 @@ that cannot be read yet, so lines are told apart here by indentation and heading
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import NamedTuple
 
 from procedure.language import Token
 from procedure.language.words import (
@@ -18,6 +17,7 @@ from procedure.language.words import (
     heading_words,
     step_words,
 )
+from procedure.quantity.record import NamedTuple
 
 TAB = 4
 _SCANNERS = {"procedure": header_words, "steps": step_words}
@@ -57,7 +57,7 @@ class Spot(NamedTuple):
         return found
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=64)
 def spots(text: str) -> tuple[Spot, ...]:
     """Every line of a text."""
     found: list[Spot] = []
@@ -72,20 +72,27 @@ def spots(text: str) -> tuple[Spot, ...]:
             found.append(Spot(number, raw, section, indent, (), number, False, False))
             continue
         if indent == 0:
-            tokens = tuple(heading_words(raw, number))
+            tokens = _words("", raw, number, ())
             section = _section(tokens) or section
             head, head_indent, before = 0, 0, ()
             found.append(Spot(number, raw, section, 0, tokens, number, True, False))
             continue
-        scanner = _SCANNERS.get(section or "procedure", declaration_words)
         if head and indent > head_indent and not _opens(before):
-            tokens = tuple(scanner(raw, number, list(before)))
+            tokens = _words(section or "procedure", raw, number, before)
             before = (*before, *tokens)
         else:
-            tokens = tuple(scanner(raw, number, []))
+            tokens = _words(section or "procedure", raw, number, ())
             head, head_indent, before = number, indent, tokens
         found.append(Spot(number, raw, section, indent, tokens, head, False, _opens(tokens)))
     return tuple(found)
+
+
+@lru_cache(maxsize=8192)
+def _words(section: str, raw: str, number: int, before: tuple[Token, ...]) -> tuple[Token, ...]:
+    """The words of a line; a keystroke changes one line, so those of the others are kept."""
+    if not section:
+        return tuple(heading_words(raw, number))
+    return tuple(_SCANNERS.get(section, declaration_words)(raw, number, list(before)))
 
 
 def spot(text: str, line: int) -> Spot:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.findings import Heat, Mass, Volume, say
 from procedure.language import Token
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.report.knowing import meanings
 from procedure.rules.judging import reader_of
 from procedure.service.beside import besides
@@ -17,6 +17,7 @@ from procedure.service.spots import spots
 from procedure.trace import Moment
 from procedure.trace.states import BathState
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.everyday import everyday
 from procedure.wording import Reader, said
 
 MOST_STEPS = 12
@@ -57,9 +58,21 @@ def told(plan: Judged, line: int, column: int) -> Told | None:
 
 
 def _verb(token: Token) -> tuple[str, tuple[str, ...]]:
-    helped = help_of(vocabulary().verbs[token.text])
+    verbs = vocabulary().verbs
+    if token.word not in verbs:
+        return _everyday(token.word)
+    helped = help_of(verbs[token.word])
     clauses = ", ".join(one.form for one in helped.clauses if not one.needed)
     return helped.verb, (f"{helped.meaning.capitalize()}.", helped.form, f"May have: {clauses}.")
+
+
+def _everyday(word: str) -> tuple[str, tuple[str, ...]]:
+    """What an everyday verb is read as: one sentence for each verb that it can mean."""
+    meant = dict.fromkeys(reading.verb for reading in everyday().get(word, ()))
+    said = " or ".join(f"“{verb}”" for verb in meant)
+    helped = [help_of(vocabulary().verbs[verb]) for verb in meant]
+    told = tuple(f"{one.verb}: {one.meaning.capitalize()}. {one.form}" for one in helped)
+    return word, (f"An everyday word for {said}.", *told) if meant else ()
 
 
 def _word(plan: Judged, tokens: tuple[Token, ...], token: Token) -> tuple[str, tuple[str, ...]]:

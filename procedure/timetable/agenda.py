@@ -118,14 +118,20 @@ def _of_activities(
         if at_end is not None:
             people = who.get((key, at_end[0]), ())
             yield Entry(at_end[0], "see to", key, number, placed.end, at_end[1], people, places)
-        elif made.work.activity[key].attendance is not Attendance.WHOLE and not _followed(
-            made, key
+        elif (
+            made.work.activity[key].attendance is not Attendance.WHOLE
+            and _somebody_there(made, placed.end)
+            and not _followed(made, key)
         ):
             yield Entry(placed.end, "over", key, number, placed.end, placed.end, (), places)
 
 
 def _worked_at(made: Timetable, key: str) -> bool:
     return made.work.activity[key].attendance is Attendance.WHOLE
+
+
+def _somebody_there(made: Timetable, minute: int) -> bool:
+    return any(window.opens <= minute <= window.closes for window in made.work.windows)
 
 
 def _followed(made: Timetable, key: str) -> bool:

@@ -25,6 +25,7 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = ()) -> str:
     document = {
         "form": FORM,
         "title": made.work.title,
+        "cautions": list(made.work.cautions),
         "possible": True,
         "begins": _clock(agenda, 0),
         "finishes": _clock(agenda, made.finish),

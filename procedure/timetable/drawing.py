@@ -137,11 +137,22 @@ def _sheet(agenda: Agenda, body: str, size: tuple[float, float], number: tuple[i
         f'<rect width="{size[0]:g}" height="{size[1]:g}" fill="#ffffff"/>',
         _text(_MARGIN, _MARGIN + 8, wrap(title, size[0] - 150, _TITLE)[0], _TITLE, bold=True),
         _text(_MARGIN, _MARGIN + 20, said, _TEXT),
+        *_cautions(work.cautions, size[0]),
     ]
     if number[1] > 1:
         page = f"sheet {number[0]} of {number[1]}"
         lines.append(_text(size[0] - _MARGIN, _MARGIN + 8, page, _TEXT, anchor="end"))
     return "\n".join([*lines, body, "</svg>"]) + "\n"
+
+
+def _cautions(cautions: tuple[str, ...], across: float) -> list[str]:
+    """What can kill, in the room between the title and the rows; the smaller the more there is."""
+    step = min(9.0, (_TOP - _MARGIN - 34) / max(1, 2 * len(cautions)))
+    lines = [one for caution in cautions for one in wrap(caution, across - 2 * _MARGIN, _TEXT)]
+    return [
+        _text(_MARGIN, _MARGIN + 30 + i * step, line, min(_TEXT, step), "#9b1c1c", bold=True)
+        for i, line in enumerate(lines)
+    ]
 
 
 def _text(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from procedure.facts.handling import deadly_words
 from procedure.pipeline import Judged
 from procedure.timetable.asked import Asked
 from procedure.timetable.gathered import Gathered
@@ -93,6 +94,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         max(now, 0),
         _title(plans),
         asked.hours_said,
+        tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
 

@@ -39,6 +39,8 @@ def calendar(agenda: Agenda, written: datetime, who: str = "", alarm: int = ALAR
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
     made.add("x-wr-calname", work.title or "Timetable")
+    if work.cautions:
+        made.add("x-wr-caldesc", " ".join(work.cautions))
     for day in agenda.days:
         for entry in day.entries:
             if entry.hands_until > entry.minute and (not who or who in entry.who):
@@ -91,7 +93,7 @@ def _description(agenda: Agenda, entry: Entry) -> str:
     work = agenda.made.work
     assert work.begins is not None
     activity = work.activity[entry.key]
-    lines = [f"Step {entry.number} of the timetable."]
+    lines = [*work.cautions, f"Step {entry.number} of the timetable."]
     if activity.project:
         lines.append(f"For {activity.project}.")
     if entry.who and agenda.names_matter:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
+from procedure.timetable.pots_held import pot_key
 from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Wait, waits
 from procedure.timetable.work import Lag, Place
@@ -35,41 +36,55 @@ class Order:
         self.hard: dict[str, Turn] = {}
         self.soft: dict[str, list[Turn]] = {}
         self.labels: dict[str, Turn] = {}
+        self.wanted: set[str] = set()
+        self.made_hot: dict[str, Turn] = {}
 
     def turn(self, turn: Turn) -> None:
         """Take a turn into account: waits from what came before on the same things."""
         befores: dict[str, Wait | None] = {}
-        made_up: set[str] = set()
-        for before, wait in (
-            *self._of_lots(turn),
-            *self._of_baths(turn),
-            *self._of_pots(turn),
-            *self._of_materials(turn),
-            *self._by_hand(turn),
+        near: set[str] = set()
+        at_hand = _wants_hands_alone(turn)
+        for before, wait, soon in (
+            *((*each, at_hand) for each in self._of_lots(turn)),
+            *((*each, self._made_up_for(each[0], turn)) for each in self._of_baths(turn)),
+            *((*each, False) for each in self._of_materials(turn)),
+            *((*each, False) for each in self._by_hand(turn)),
         ):
             if before.key == turn.key:
                 continue
-            if before.node.does.prepares and before.node.bath == turn.node.bath:
-                made_up.add(before.key)
             known = befores.get(before.key)
             if before.key not in befores or (wait and (known is None or wait.most < known.most)):
                 befores[before.key] = wait or known
-        for key, wait in befores.items():
+            if soon or (wait is not None and wait.most < _A_NIGHT):
+                near.add(before.key)
+        in_one_pot = {before.key: pot for before, pot in self._of_pots(turn)}
+        for key in dict.fromkeys((*befores, *in_one_pot)):
+            if key == turn.key:
+                continue
+            known = befores.get(key)
             self.made.lags.append(
                 Lag(
                     self.last_of[key],
                     self.first_of[turn.key],
                     0,
-                    wait.most if wait is not None else None,
-                    why=wait.why if wait is not None else "",
+                    known.most if known is not None else None,
+                    why=known.why if known is not None else "",
                     # What may wait for a night is not hurried; a bath is made up when it is
                     # wanted, not days before.
-                    near=key in made_up or (wait is not None and wait.most < _A_NIGHT),
+                    near=key in near,
                     place=Place(self.plan.file, turn.line),
+                    one_of=in_one_pot.get(key, "") if key not in befores else "",
                 )
             )
+        if turn.node.bath and not turn.node.does.prepares:
+            self.wanted.add(turn.node.bath)
         if turn.step.label is not None:
             self.labels[turn.step.label.text] = turn
+
+    def _made_up_for(self, before: Turn, turn: Turn) -> bool:
+        """Whether a bath was made up for this step, the first that wants it."""
+        bath = turn.node.bath
+        return before.node.does.prepares and before.node.bath == bath and bath not in self.wanted
 
     def _of_lots(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
@@ -93,11 +108,28 @@ class Order:
                 own = bath == node.bath
                 yield before, _bath_waits(before, turn) if own else None
             self.baths[bath] = turn
+        yield from self._while_hot(turn)
         for made in node.makes:
             self.baths[made] = turn
 
-    def _of_pots(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
-        """A pot is used in the order of the text; waters in a tub may change places."""
+    def _while_hot(self, turn: Turn) -> Iterator[tuple[Turn, Wait]]:
+        """A bath that is wanted as warm as it was made, and is not warmed for it, is not left."""
+        bath, does = turn.node.bath, turn.node.does
+        if not bath:
+            return
+        hot = self.made_hot.get(bath)
+        if hot is not None and _is_hot_enough(turn) and (does.puts_fibre_in or does.dips):
+            yield hot, waits()["bath made up warm"]
+        if does.prepares or does.warms or (does.settles and turn.step.at is not None):
+            self.made_hot[bath] = turn
+        elif does.puts_fibre_in or does.cools:
+            self.made_hot.pop(bath, None)
+
+    def _of_pots(self, turn: Turn) -> Iterator[tuple[Turn, str]]:
+        """A pot is used in the order of the text; waters in a tub may change places.
+
+        With each step before comes the pot, where another of its kind would do as well.
+        """
         node = turn.node
         hard = {*node.cleaned}
         if node.makes and node.pot and node.bath in node.makes:
@@ -107,13 +139,14 @@ class Order:
         if node.to_pot:
             hard.add(node.to_pot)
         for pot in sorted(hard):
+            another = "" if pot in node.cleaned or node.does.empties else pot_key(self.plan, pot)
             for before in (*self.soft.pop(pot, ()), *filter(None, (self.hard.get(pot),))):
-                yield before, None
+                yield before, another
             self.hard[pot] = turn
         if node.own_water and node.pot and node.pot not in hard:
             before = self.hard.get(node.pot)
             if before is not None:
-                yield before, None
+                yield before, pot_key(self.plan, node.pot)
             self.soft.setdefault(node.pot, []).append(turn)
 
     def _of_materials(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
@@ -159,8 +192,8 @@ def _bath_waits(before: Turn, turn: Turn) -> Wait | None:
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
         # A vat that is brought to a heat, or stands at one, is dipped in before it cools.
         return waits()["bath at its heat"]
-    if one.dips or two.dips:
-        return waits()["reduced vat"] if one.settles or one.dips else None
+    if one.dips or (two.dips and one.settles):
+        return waits()["reduced vat"]
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
     kept = two.settles and turn.step.at is not None and not two.cools
@@ -169,6 +202,30 @@ def _bath_waits(before: Turn, turn: Turn) -> Wait | None:
     if any(content.solid for content in _contents(before.moment)):
         return waits()["bath in its pot"]
     return None
+
+
+def _is_hot_enough(turn: Turn) -> bool:
+    """Whether a step wants a warm bath at just the heat that it is supposed to have."""
+    bath, wanted = turn.moment.bath_before, turn.moment.heat
+    if turn.step.at is None or turn.node.does.cools or bath is None or wanted is None:
+        return False
+    warm = float(vocabulary().heats["hand-hot"].low)
+    return bath.heat is not None and warm <= wanted.low <= bath.heat.high
+
+
+def _wants_hands_alone(turn: Turn) -> bool:
+    """Whether a step on fibre wants nothing but hands and water, and so is not put off."""
+    does = turn.node.does
+    if does.rinses or does.washes:
+        return True
+    before, after = turn.moment.before.lots, turn.moment.after.lots
+    return any(
+        lot in before
+        and lot in after
+        and before[lot].possibly("dry") is None
+        and after[lot].possibly("dry") is not None
+        for lot in turn.node.lots
+    )
 
 
 def _ends_hot(moment: Moment) -> bool:

@@ -31,11 +31,12 @@ def fitted(work: Work, effort: float = EFFORT) -> Fitted:
     shorter at once, as far as its range allows that; only if there is no plan even so, all
     steps may. Raises as :func:`plan` does.
     """
+    _check(work)
     for tried in (_within_the_hours(work), eased(work)):
-        made = plan(tried, effort)
-        if isinstance(made, Timetable):
+        made = _solved(tried, effort)
+        if made is not None:
             return Fitted(made, _shortened(work, made))
-    return Fitted(plan(work, effort))
+    return Fitted(why_not(work))
 
 
 def _shortened(work: Work, made: Timetable) -> tuple[str, ...]:
@@ -90,12 +91,21 @@ def plan(work: Work, effort: float = EFFORT) -> Timetable | Unfit:
     :class:`NotKnown` where the time did not suffice for either. Where OR-Tools is missing
     the plan by the list rule is given, and says so.
     """
+    _check(work)
+    return _solved(work, effort) or why_not(work)
+
+
+def _check(work: Work) -> None:
     wrong = faults(work)
     if wrong:
         raise CannotPlan("\n".join(wrong))
+
+
+def _solved(work: Work, effort: float) -> Timetable | None:
+    """The best plan, by the list rule where OR-Tools is missing; None where there is none."""
     first = first_plan(work)
     try:
-        return best(work, first, effort) or why_not(work)
+        return best(work, first, effort)
     except ImportError:
         if first is None:
             raise NotKnown(

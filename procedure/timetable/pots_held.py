@@ -10,6 +10,11 @@ from procedure.timetable.turns import Turn
 from procedure.timetable.work import Hold, Need, Point
 
 
+def pot_key(plan: Judged, pot: str) -> str:
+    """The resource that a pot is; pots of one name in several plans are one."""
+    return f"pot {plan.study.called(pot)}"
+
+
 @dataclass
 class _Segment:
     bath: str
@@ -81,9 +86,8 @@ class Holding:
         return found is not None and found[0].holds
 
     def _pot(self, pot: str) -> str:
-        name = self.plan.study.called(pot)
-        key = f"pot {name}"
-        self.made.pots.setdefault(key, name)
+        key = pot_key(self.plan, pot)
+        self.made.pots.setdefault(key, self.plan.study.called(pot))
         return key
 
     def finish(self, first_of: dict[str, str], last_of: dict[str, str]) -> None:

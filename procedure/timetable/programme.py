@@ -18,8 +18,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from procedure.quantity.record import NamedTuple
 from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Window, Work
 
 if TYPE_CHECKING:

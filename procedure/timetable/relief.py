@@ -99,4 +99,6 @@ def _with_more(work: Work, resource: Resource, more: int) -> Work:
         else each
         for each in work.resources
     )
-    return replace(work, resources=changed)
+    # What came later only because there was one pot for both may come when it likes.
+    lags = tuple(lag for lag in work.lags if lag.one_of not in extra)
+    return replace(work, resources=changed, lags=lags)

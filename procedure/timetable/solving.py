@@ -96,13 +96,16 @@ def possible(work: Work, effort: float, without: Collection[Part] = ()) -> bool 
     return None if found.status == "unknown" else found.status != "impossible"
 
 
-def search(programme: Programme, effort: float) -> Found:
-    """Run the solver on a programme."""
+def search(programme: Programme, effort: float, linear: int = 0) -> Found:
+    """Run the solver on a programme; ``linear`` is how far it is relaxed to sums, 0 to 2."""
     from ortools.sat.python import cp_model
 
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = SEED
+    # Timetables are bound by order, nights and pots; relaxing them to sums takes time and
+    # proves no more.
+    solver.parameters.linearization_level = linear
     solver.parameters.max_deterministic_time = effort
     solver.parameters.max_time_in_seconds = 20 * effort + 2
     status = solver.status_name(solver.solve(programme.model))
@@ -191,18 +194,26 @@ def _least_running(made: Timetable, effort: float) -> Found:
         for lag in work.lags
         if lag.near and lag.leaves is Point.END and lag.reaches is Point.START
     ]
-    let_go_on = [
-        programme.ends[each.key] - programme.starts[each.key] - each.lasting.most
+    let_go_on = {
+        each.key: programme.ends[each.key] - programme.starts[each.key] - each.lasting.most
         for each in work.activities
-        if each.lasting.elastic and not each.overnight
+        if each.lasting.elastic and each.key not in work.happened
+    }
+    # What only cools or dries may go on as long as it likes; what is seen to in the end is
+    # not left in its bath for longer than it needs, but for a night.
+    seen_to = [
+        more
+        for key, more in let_go_on.items()
+        if work.activity[key].at_end and not work.activity[key].overnight
     ]
     lengths = [_length_of_day(programme, day, made.finish) for day in used]
-    early = cp_model.LinearExpr.sum([programme.starts[each.key] for each in work.activities])
+    starts = [programme.starts[each.key] for each in work.activities]
+    early = cp_model.LinearExpr.sum([*starts, *let_go_on.values()])
     weight = 1 + len(work.activities)
-    minutes = cp_model.LinearExpr.sum([*waits, *let_go_on, *lengths])
+    minutes = cp_model.LinearExpr.sum([*waits, *seen_to, *lengths])
     model.minimize(weight * minutes + early)
     _hint(programme, made.placed)
-    return search(programme, effort)
+    return search(programme, effort, 1)
 
 
 def _length_of_day(programme: Programme, day: int, finish: int) -> cp_model.LinearExpr | int:

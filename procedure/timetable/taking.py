@@ -220,6 +220,6 @@ def _taking(
 
 
 def _going(made: Timetable, nodes: dict[str, int], closes: int) -> tuple[int, ...]:
-    """What goes on when a day is over."""
-    there = [each for each in made.placed if each.start < closes < each.end]
+    """What goes on when a day is over, what begins just as it closes among it."""
+    there = [each for each in made.placed if each.start <= closes < each.end]
     return tuple(dict.fromkeys(nodes[each.key] for each in there))

@@ -34,6 +34,8 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) 
     """
     made = agenda.made
     lines = [made.work.title or "Timetable", ""]
+    for caution in made.work.cautions:
+        lines += [*_wrapped(caution), ""]
     lines += _wrapped(f"{ending(made)} {how_good(made)}")
     for day in agenda.days:
         lines += ["", *_day(agenda, day)]

@@ -6,8 +6,8 @@ The figures are rows of ``hands_on_times.csv`` and ``waits.csv``, each with its 
 from __future__ import annotations
 
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.timetable.work import Attendance
 from procedure.vocabulary.reading import rows
 

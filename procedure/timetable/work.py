@@ -148,6 +148,8 @@ class Lag:
     It is counted from the ``leaves`` of ``before`` to the ``reaches`` of ``after``. ``why``
     gives the reason in words that follow “because” (“the vat goes stale”). A ``near`` wait
     is kept short where nothing is lost by it. ``place`` is the line that asks for it.
+    ``one_of`` is a resource for the sake of which alone there is the wait: with two of it,
+    there is none.
     """
 
     before: str
@@ -159,6 +161,7 @@ class Lag:
     why: str = ""
     near: bool = True
     place: Place = Place()
+    one_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,6 +210,7 @@ class Work:
     ``begins`` is minute 0, with its time zone. ``now`` is the first minute at which
     anything that is not ``done`` may start. ``finish_by`` is the minute at which the last
     activity has to be over. ``hours_said`` is how the person who asked put the hours.
+    ``cautions`` are of what can kill, for the head of every paper.
     """
 
     activities: tuple[Activity, ...]
@@ -220,6 +224,7 @@ class Work:
     now: int = 0
     title: str = ""
     hours_said: str = ""
+    cautions: tuple[str, ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:

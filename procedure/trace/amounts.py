@@ -7,10 +7,10 @@ its percentages so).
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model import Quantity
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.trace.states import BathState, LotState
 from procedure.vocabulary.estimates import spoon_weights
 
@@ -124,7 +124,8 @@ def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
         return _fibre(basis, lots)
     thing = basis.names.get(quantity.base, quantity.base)
     if thing in basis.lots:
-        return _fibre(basis, (thing,))
+        # “12 of yarn” lacks its sign, and says nothing.
+        return None if quantity.without_sign else _fibre(basis, (thing,))
     if thing in basis.baths:
         volume = basis.baths[thing].volume
         return None if volume is None else Of((thing,), "volume", *volume)

@@ -1,11 +1,11 @@
 """What the trace gives: every step as it happens, and how everything ends."""
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.flow.graph import Flow, FlowNode
 from procedure.model import Item, Step
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.trace.amounts import Amount
 from procedure.trace.states import BathState, State
 

@@ -15,6 +15,7 @@ from procedure.trace.now import DAMP, DRY, WET, Now
 from procedure.trace.readings import ROOM, cooled
 from procedure.trace.states import BathState, LotState, State, join
 from procedure.vocabulary import Entry
+from procedure.vocabulary.thresholds import threshold
 
 Handler = Callable[[Now, Happening], None]
 
@@ -256,8 +257,14 @@ def _split(now: Now, it: Happening) -> None:
         now.put(rest[0], weight=parent.weight.minus(parts))
         # What is left over cannot be less than nothing.
         unknown = parts.low <= parent.weight.high
-    if not unknown and not parts.overlaps(parent.weight):
+    if not unknown and _apart(parts, parent.weight):
         now.split_sums.append(SplitSum(node, node.lots[0], parent.weight, parts))
+
+
+def _apart(parts: Interval, whole: Interval) -> bool:
+    """True where weights do not add up, by more than a scale would show."""
+    finest = threshold("split scale share").value
+    return not parts.overlaps(whole.times(Interval(1 - finest, 1 + finest)))
 
 
 def _join(now: Now, it: Happening) -> None:

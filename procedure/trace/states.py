@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any
 
 from procedure.quantity.interval import ZERO, Interval, hull
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry
 
 # What a state holds by name where it holds nothing; states are never changed in place.

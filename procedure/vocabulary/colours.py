@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.library import rows
 
 # What the table says where a fibre has met no mordant.

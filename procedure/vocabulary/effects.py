@@ -9,8 +9,9 @@ papers. A row of ``verbs.csv`` may add traits to those of its effect, or take on
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Any, NamedTuple
+from typing import Any
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.reading import parts, rows
 
 
@@ -162,7 +163,7 @@ class Effect(NamedTuple):
 NOTHING = Effect()
 """What a step without a verb does, as far as anybody knows."""
 
-TRAITS = tuple(name for name, usual in Effect._field_defaults.items() if usual is False)
+TRAITS = frozenset(name for name, usual in Effect._field_defaults.items() if usual is False)
 
 
 def with_traits(effect: Effect, words: Iterable[str], where: str) -> Effect:

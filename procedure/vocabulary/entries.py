@@ -1,8 +1,8 @@
 """What the vocabulary holds: one small record for each row of the data files."""
 
 from fractions import Fraction
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.effects import Effect
 
 

@@ -2,9 +2,9 @@
 
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.reading import rows
 
 

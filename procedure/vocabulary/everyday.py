@@ -10,8 +10,8 @@ another for it (``into>to``), which heat it means (``at boil``) or which manner 
 from __future__ import annotations
 
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.effects import Unfit
 from procedure.vocabulary.library import vocabulary
 from procedure.vocabulary.reading import parts, rows

@@ -1,8 +1,8 @@
 """A workshop's own words: entries beside those of the data files."""
 
-from copy import copy
-from typing import Any, NamedTuple
+from typing import Any
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, rows, vocabulary
 
@@ -135,7 +135,8 @@ def with_entries(entries: dict[str, Entry]) -> Vocabulary:
     words = vocabulary()
     if not entries:
         return words
-    extended = copy(words)
+    extended = Vocabulary.__new__(Vocabulary)
+    extended.__dict__ |= words.__dict__
     extended.tables = {
         name: dict(table) if name in MATERIAL_TABLES else table
         for name, table in words.tables.items()

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.library import rows
 
 

@@ -6,8 +6,9 @@ Everything a dyer might correct is in ``data/*.csv``, each row with its source.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
@@ -28,6 +29,41 @@ __all__ = [
 MATERIAL_TABLES = ("dyestuffs", "mordants", "assistants")
 
 
+_FILES = ("fibres", *MATERIAL_TABLES, "metals", "hazards", "ghs", "plants_that_harm")
+
+
+class Tables(Mapping[str, dict[str, Entry]]):
+    """The words of declarations by table, each under its name and its aliases.
+
+    A table that has a file of its own is read when it is first asked for.
+    """
+
+    def __init__(self) -> None:
+        self._read: dict[str, dict[str, Entry]] = {}
+
+    def __getitem__(self, table: str) -> dict[str, Entry]:
+        if table in _FILES and table not in self._read:
+            self._read[table] = {}
+            for row in rows(table):
+                self.enter(table, row, (next(iter(row.values())), *parts(row.get("aliases", ""))))
+            if table == "dyestuffs":
+                _enter_harmful_plants(self._read[table], self["plants_that_harm"])
+        return self._read[table]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(dict.fromkeys((*self._read, *_FILES)))
+
+    def __len__(self) -> int:
+        return len(list(iter(self)))
+
+    def enter(self, table: str, row: dict[str, str], names: tuple[str, ...]) -> None:
+        """Enter a row under its names, the first of which is its own."""
+        entry = Entry(names[0], table, row)
+        here = self._read.setdefault(table, {})
+        for name in names:
+            here[name] = entry
+
+
 class Vocabulary:
     """Every word the program knows.
 
@@ -39,7 +75,7 @@ class Vocabulary:
         self.units: dict[str, Unit] = {}
         self.verbs: dict[str, Verb] = {}
         self.heats: dict[str, HeatWord] = {}
-        self.tables: dict[str, dict[str, Entry]] = {}
+        self.tables: Mapping[str, dict[str, Entry]] = (tables := Tables())
         for row in rows("units"):
             factor = Fraction(row["factor"])
             unit = Unit(
@@ -68,43 +104,24 @@ class Vocabulary:
                 for name in names:
                     self.heats[name] = heat
             else:
-                self._enter(row["kind"], row, names)
-        for table in ("fibres", *MATERIAL_TABLES, "metals", "hazards", "ghs", "plants_that_harm"):
-            for row in rows(table):
-                name = next(iter(row.values()))
-                self._enter(table, row, (name, *parts(row.get("aliases", ""))))
-        self._enter_harmful_plants()
+                tables.enter(row["kind"], row, names)
 
-    def _enter_harmful_plants(self) -> None:
-        """Make each plant that harms a material that can be declared, as any dye plant.
-
-        A plant with a row of its own in the dyestuffs keeps that row; the others get
-        one with their names, parts and hazards, and nothing said of colour or amount.
-        """
+    @cached_property
+    def _dangers(self) -> dict[str, Entry]:
+        """The plants that harm by their names and by the dyestuffs that they are."""
         harmful = self.tables["plants_that_harm"]
-        self._dangers = {one.facts["dyestuff"]: one for one in reversed(harmful.values())}
-        self._dangers |= harmful
-        here = self.tables["dyestuffs"]
-        columns = next(iter(here.values())).facts
-        plants = {plant.name: plant for plant in self.tables["plants_that_harm"].values()}
-        for plant in plants.values():
-            if plant.facts["dyestuff"]:
-                continue
-            facts = dict.fromkeys(columns, "") | {
-                "name": plant.name,
-                "aliases": plant.facts["aliases"],
-                "botanical": plant.facts["botanical"],
-                "part": plant.facts["parts"],
-                "dye_class": "mordant",
-                "mordant": "helps",
-                "iron_sensitive": "no",
-                "hazards": plant.facts["hazards"],
-                "cautions": plant.facts["care"],
-                "source": plant.facts["source"],
-            }
-            entry = Entry(plant.name, "dyestuffs", facts)
-            for name in (plant.name, *plant.words("aliases")):
-                here.setdefault(name, entry)
+        found = {one.facts["dyestuff"]: one for one in reversed(harmful.values())}
+        return found | harmful
+
+    @cached_property
+    def _latin(self) -> dict[str, Entry]:
+        """The dyestuffs by their Latin names."""
+        found: dict[str, Entry] = {}
+        for entry in self.tables["dyestuffs"].values():
+            for latin in entry.facts["botanical"].lower().split(" and "):
+                found.setdefault(latin, entry)
+        found.pop("", None)
+        return found
 
     def danger(self, entry: Entry) -> Entry | None:
         """The row of plants_that_harm that is about this material, or None.
@@ -116,12 +133,6 @@ class Vocabulary:
             return entry
         return self._dangers.get(entry.name) if entry.table == "dyestuffs" else None
 
-    def _enter(self, table: str, row: dict[str, str], names: tuple[str, ...]) -> None:
-        entry = Entry(names[0], table, row)
-        here = self.tables.setdefault(table, {})
-        for name in names:
-            here[name] = entry
-
     def find(self, name: str, *tables: str) -> Entry | None:
         """The entry of that name or alias in the first of the tables that has it."""
         for table in tables:
@@ -131,21 +142,68 @@ class Vocabulary:
         return None
 
     def material(self, name: str) -> Entry | None:
-        """The dyestuff, mordant or assistant of that name, its part word allowed."""
-        found = self.find(name, *MATERIAL_TABLES)
+        """The dyestuff, mordant or assistant of that name, its part word allowed.
+
+        A plant may be called by its Latin name. How it is written counts for little: capitals,
+        hyphens for blanks, either apostrophe, and the plural are one name (dyers’ broom, yews).
+        """
+        found = self._material(name)
+        if found is None:
+            plain = name.lower().replace("’", "'").replace("s' ", "'s ").replace("-", " ")
+            found = self._material(plain) if plain != name else None
+            if found is None and plain.endswith("s"):
+                found = self._material(plain[:-1])
+        return found
+
+    def _material(self, name: str) -> Entry | None:
+        found = self.find(name, *MATERIAL_TABLES) or self._latin.get(name)
         words = name.split(" ")
         # Both a name and a part may have several words: "dyer's rocket", "seed heads".
         for at in range(len(words) - 1, 0, -1):
             if found is not None:
                 break
-            stem = self.find(" ".join(words[:at]), "dyestuffs")
+            said = " ".join(words[:at])
+            stem = self.find(said, "dyestuffs") or self._latin.get(said)
             if stem is not None and " ".join(words[at:]) in stem.words("part"):
                 found = stem
         return found
 
+    @cached_property
+    def parts_of_plants(self) -> frozenset[str]:
+        """Every word for a part of a plant that is dyed with: leaves, bark, tops."""
+        plants = self.tables["dyestuffs"].values()
+        return frozenset(part for plant in plants for part in plant.words("part"))
+
     def names(self, *tables: str) -> list[str]:
         """All names and aliases of those tables."""
         return [name for table in tables for name in self.tables.get(table, {})]
+
+
+def _enter_harmful_plants(dyestuffs: dict[str, Entry], harmful: dict[str, Entry]) -> None:
+    """Make each plant that harms a material that can be declared, as any dye plant.
+
+    A plant with a row of its own in the dyestuffs keeps that row; the others get
+    one with their names, parts and hazards, and nothing said of colour or amount.
+    """
+    columns = next(iter(dyestuffs.values())).facts
+    for plant in {plant.name: plant for plant in harmful.values()}.values():
+        if plant.facts["dyestuff"]:
+            continue
+        facts = dict.fromkeys(columns, "") | {
+            "name": plant.name,
+            "aliases": plant.facts["aliases"],
+            "botanical": plant.facts["botanical"],
+            "part": plant.facts["parts"],
+            "dye_class": "mordant",
+            "mordant": "helps",
+            "iron_sensitive": "no",
+            "hazards": plant.facts["hazards"],
+            "cautions": plant.facts["care"],
+            "source": plant.facts["source"],
+        }
+        entry = Entry(plant.name, "dyestuffs", facts)
+        for name in (plant.name, *plant.words("aliases")):
+            dyestuffs.setdefault(name, entry)
 
 
 def _verb(row: dict[str, str]) -> Verb:

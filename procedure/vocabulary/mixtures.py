@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.library import rows, vocabulary
 
 # A statement is left out where a graver one of the same harm is said.

@@ -4,14 +4,18 @@ A suggestion never leads from a word that may be harmless to a thing that harms,
 one metal to another: it is put as a question with the Latin name, or not made at all.
 """
 
-from typing import NamedTuple
+import re
+from functools import cache
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
-from procedure.vocabulary.slips import one_slip
+from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 
 # In so short a word any slip makes another word.
 SHORTEST = 4
+# Words that end the names of many plants, and name none.
+_OF_MANY = frozenset(("tree", "plant", "bush"))
 
 
 class Suggestion(NamedTuple):
@@ -38,7 +42,27 @@ def suggestion(word: str, *tables: str, words: Vocabulary | None = None) -> Sugg
         if not harms(entry := known.find(name, *tables), known)
         and (metal is None or metal == _metal(entry))
     ]
-    return Suggestion(near(word, names))
+    meant = near(word, names)
+    asked = _salts_meant(word, meant, metal, known)
+    return Suggestion(None, asked) if asked else Suggestion(meant)
+
+
+def _salts_meant(
+    word: str, meant: str | None, metal: str | None, known: Vocabulary
+) -> tuple[Entry, ...]:
+    """The salt, acid or lye that harms and that a misspelt word is nearest to, if any is."""
+    said = word.lower()
+    names = {
+        name: entry
+        for name in known.names("mordants", "assistants")
+        if harms(entry := known.find(name, "mordants", "assistants"), known)
+        and entry is not None
+        and (metal is None or metal == _metal(entry))
+    }
+    nearest = near(said, [*names, *([meant] if meant else [])])
+    if nearest in names:
+        return (names[nearest],)
+    return ()
 
 
 def harms(entry: Entry | None, known: Vocabulary) -> bool:
@@ -55,23 +79,81 @@ def harms(entry: Entry | None, known: Vocabulary) -> bool:
 
 
 def _near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
-    """The plants that harm whose name is in the words, whole or with one slip of the pen."""
-    said = [word, *word.split()]
+    """The plants that harm whose name the words begin with, whole or misspelt.
+
+    Where a harmless thing is as near, nothing is asked.
+    """
+    words = word.lower().replace("’", "'").split()
+    said = [" ".join(words[: at + 1]) for at in range(min(len(words), 4))]
     found: dict[str, Entry] = {}
+    nearest = 0.0
     for name, plant in known.tables["plants_that_harm"].items():
-        stem = name.split()[-1] if " " in name else name
-        for one in said:
-            same = one == name or (len(one) >= SHORTEST and one_slip(one, name))
-            shared = one in plant.words("shared_names")
-            if same or shared or (one == word and one == stem):
+        names = [name, *plant.words("shared_names")]
+        near_it = max(_likeness(one, other) for one in said for other in names)
+        stem = name.split()[-1] if " " in name else ""
+        if words == [stem] and stem not in _OF_MANY:
+            near_it = 1
+        if near_it > 0:
+            found.setdefault(plant.name, plant)
+            nearest = max(nearest, near_it)
+    if found and nearest < 1 and _harmless_as_near(said, nearest, known):
+        return ()
+    return tuple(found.values())
+
+
+def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
+    """The plants that poison and that free words may name by a slip or a shared name.
+
+    ``text`` is one clause in lower case, which names no plant outright; short words are left
+    alone, since prose is full of words that are near to them.
+    """
+    words = [word for word in text.split() if word not in known.parts_of_plants]
+    found: dict[str, Entry] = {}
+    for at, word in enumerate(words):
+        if known.material(word) is not None:
+            continue
+        rest = " ".join(words[at : at + 4])
+        for plant in _near_harm(rest, known):
+            shared = plant.words("shared_names")
+            if plant.facts["level"] != "harmful" and (len(word) >= LONG_ENOUGH or word in shared):
                 found.setdefault(plant.name, plant)
     return tuple(found.values())
+
+
+def _harmless_as_near(said: list[str], nearest: float, known: Vocabulary) -> bool:
+    for name in known.names(*MATERIAL_TABLES, "state", "part"):
+        entry = known.find(name, *MATERIAL_TABLES, "state", "part")
+        if not harms(entry, known) and any(_likeness(one, name) >= nearest for one in said):
+            return True
+    return False
+
+
+def _likeness(word: str, name: str) -> float:
+    """How near a word is to a name, 0 (another word) to 1 (the same)."""
+    if word == name:
+        return 1
+    if len(word) < SHORTEST or abs(len(word) - len(name)) > 2:
+        return 0
+    if one_slip(word, name):
+        return 0.95
+    heard = _heard(name)
+    return 0.9 if len(heard) >= SHORTEST and _heard(word) == heard else 0
+
+
+@cache
+def _heard(word: str) -> str:
+    """The consonants of a word as they are heard: foxgluv is foxglove, labernum laburnum."""
+    plain = word.replace("ph", "f").replace("ck", "k").replace("c", "k")
+    first, rest = plain[:1], re.sub(r"[aeiouyhw' -]", "", plain[1:])
+    return re.sub(r"(.)\1+", r"\1", first + rest)
 
 
 def metal_named(word: str, known: Vocabulary) -> str | None:
     """The metal that a word names, such as ``copper`` in ``copper powder``, or None."""
     metals = {entry.facts["metal"] for entry in known.tables["mordants"].values()} - {""}
-    return next((one for one in word.split() if one in metals), None)
+    words = word.lower().split()
+    run_together = (one for one in metals if len(one) >= SHORTEST and words[0].startswith(one))
+    return next((one for one in words if one in metals), None) or next(run_together, None)
 
 
 def _metal(entry: Entry | None) -> str:

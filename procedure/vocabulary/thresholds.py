@@ -6,8 +6,8 @@ its source.
 
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.library import rows
 
 

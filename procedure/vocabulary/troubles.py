@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.library import rows
 
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import rows
 

@@ -10,13 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Moment, uptake
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.estimates import figure, water_at

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.collection.shop import Held, Price
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.weigh.weighed import Total, Weighing
 
 
@@ -51,11 +51,15 @@ class Errands(NamedTuple):
         return found
 
 
-def errands(plan: Judged, weighing: Weighing) -> Errands:
-    """What a plan needs from the shop, the garden and the shelf."""
+def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = None) -> Errands:
+    """What a plan needs from the shop, the garden and the shelf.
+
+    ``left`` is what is left of the workshop's stock; the stock as it is written where None.
+    """
     shop = plan.study.workshop
     prices: Mapping[str, Price] = shop.prices if shop is not None else {}
     stock: Mapping[str, Held] = shop.stock if shop is not None else {}
+    stock = stock if left is None else left
     made = tuple(
         _errand(plan, total, prices, stock) for total in weighing.totals if total.how != "draw"
     )

@@ -7,10 +7,10 @@ an amount in grams or millilitres is of the solution as it stands (common practi
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.model import Material, Quantity
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.record import NamedTuple
 from procedure.trace.amounts import THOUSAND, Amount
 from procedure.vocabulary.estimates import figure
 from procedure.weigh.cannot import CannotWeigh

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
@@ -17,6 +16,7 @@ from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ONE, Interval
 from procedure.quantity.number_words import between
+from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.weigh import stock_solutions

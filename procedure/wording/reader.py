@@ -2,8 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit
 
 FORMS = ("sentence", "line", "paper")

@@ -105,6 +105,13 @@ def test_nobody_knows_any_more(what: str) -> None:
     assert len(record.open_answers) == len(read(text)[0].open_answers) - 1
 
 
+def test_names_are_told_apart() -> None:
+    text = form(PLANNED)
+    question = next(one for one in questions(text) if one.what == "by")
+    assert read(filled(text, question, "Ash, Rowan"))[0].by == ("Ash", "Rowan")
+    assert read(filled(text, question, ","))[0].by == (",",)
+
+
 def test_comments_and_line_ends_stay(tmp_path: Path) -> None:
     path = tmp_path / "gold.batch"
     text = form(PLANNED).replace("\n", "  # by hand\r\n")

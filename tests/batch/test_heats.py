@@ -13,15 +13,15 @@ from hypothesis import strategies as st
 from procedure.batch import read
 from procedure.batch.deviations import deviations, minutes
 from procedure.batch.heats import (
-    BadLog,
     fastest_rise,
-    from_logger,
     hottest,
     integral,
     planned_band,
     planned_integral,
     time_above,
 )
+from procedure.batch.loggers import BadLog, from_logger
+from procedure.batch.tables import text_of_table
 from procedure.batch.types import Reading
 
 
@@ -98,7 +98,29 @@ LOGS = {
     "no names": "09:10,40\n09:55,85.5\n",
     "lines before the names": "Logger 7,\nwritten by,itself\nTime,Heat\n9:10,40\n9:55,85.5\n",
     "Windows": "\ufeffTime,Heat\r\n09:10,40\r\n09:55,85.5\r\n",
+    "a column for the day": "Date,Time,Temp F\n2026-09-26,9:10 AM,104\n2026-09-26,9:55 am,185.9\n",
+    "days the other way": "Date/Time;Temp\n26.09.2026 09:10:00;40,0\n26.09.2026 09:55:00;85,5\n",
+    "months first": "Date Time,Temp\n09/26/2026 09:10,40\n09/26/2026 09:55,85.5\n",
+    "units in the cells": "Time,Probe 1\n09:10,104 °F\n09:55,185.9 °F\n",
 }
+
+
+def test_the_signs_of_other_code_pages() -> None:
+    """A degree sign is 0xB0 in code page 1252 (the Unicode Consortium's CP1252.TXT)."""
+    for data in (
+        b"Time;Temp \xb0C\r\n09:10;40\r\n",
+        "Time;Temp °C\n09:10;40\n".encode("utf-16"),
+        "\ufeffTime;Temp °C\n09:10;40\n".encode(),
+    ):
+        assert text_of_table(data).startswith("Time;Temp °C\n")
+        assert from_logger(text_of_table(data)).readings == (Reading(Fraction(550), Fraction(40)),)
+
+
+def test_heats_that_no_bath_has_are_asked_about() -> None:
+    with pytest.raises(BadLog, match="if that is °F"):
+        from_logger("Time,Heat\n09:10,104\n09:55,185\n")
+    with pytest.raises(BadLog, match="“Zeit”, “Wert”: name two of them"):
+        from_logger("Zeit;Wert\n09:10;40\n")
 
 
 @pytest.mark.parametrize("form", LOGS)

@@ -139,8 +139,8 @@ def bare(record: Record) -> str:
         ('batch "Spring gold"', "batch", "no title"),
         ("pH 7.2", "pH 72", "from 0 to 14"),
         ("hardness 4 °dH", "hardness 4", "no hardness"),
-        ("for 1 h 10 min planned", "for 70 planned", "a time"),
-        ("to 92 °C planned", "to 92 planned", "a heat"),
+        ("for 1 h 10 min planned", "for 70 planned", "has no unit"),
+        ("to 92 °C planned", "to 92 planned", "has no unit"),
         ("to 92 °C planned", "to 92,5 °C planned", "comma"),
         ("to 92 °C planned", "to 92 min planned", "not what"),
         ("with alum 14.4 g planned", "with alum 14.4 planned", "its unit"),
@@ -167,6 +167,12 @@ def bare(record: Record) -> str:
         ("    times 4", "    times some", "a number"),
         ("alum: 14.4 g", "weld: 14.4 g", "twice"),
         ("sun 310 h", "sun 310 L", "hours of sun"),
+        ("day 2026-04-18", "day 18.4.2026", "2026-04-18."),
+        ("day 2026-04-18", "day 2026/04/08", "2026-04-08."),
+        ("pH 7.2", "pH 7,2", "pH 7.2"),
+        ("alum: 14.4 g", "alum: 14.4", "the plan says 15 g"),
+        ("heats 23:50 40 °C", "heats 23:50 40", "Write it with its unit: 40 °C"),
+        ('seen "froth"', "seen some froth", 'seen "some froth"'),
     ],
 )
 def test_a_slip_is_told_at_its_place(old: str, new: str, said: str) -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from procedure.batch import read
 from procedure.batch.curve import curve
-from procedure.batch.heats import planned_band
+from procedure.batch.heats import Band, planned_band
 from procedure.batch.types import Reading
 from procedure.command.main import main
 
@@ -98,6 +98,44 @@ def test_a_record_that_is_no_text_is_said(
     assert main(["record", str(tmp_path / "x.batch")]) == 2
     assert main(["batches", str(tmp_path)]) == 2
     assert "UTF-8" in said(capsys)[1]
+
+
+def test_a_folder_with_one_bad_file_is_told_without_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    good = RECORDS / "weld-2-rowan.batch"
+    (tmp_path / "good.batch").write_bytes(good.read_bytes())
+    (tmp_path / "bad.batch").write_bytes(b"\xff\xfe\x00")
+    assert main(["batches", str(tmp_path)]) == 0
+    out, err = said(capsys)
+    assert "1 batch." in out and "bad.batch is not UTF-8 text" in err and "left out" in err
+    assert main(["batches", str(tmp_path / "bad.batch"), str(tmp_path)]) == 2
+
+
+def test_a_record_of_another_procedure_is_told_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = ROOT / "examples" / "tansy-gold-and-moss.dye"
+    (tmp_path / "tansy.dye").write_bytes(other.read_bytes())
+    text = (RECORDS / "weld-2-rowan.batch").read_text("utf-8")
+    record = tmp_path / "x.batch"
+    record.write_text(text.replace("../weld-yellow-wool.dye", "tansy.dye"), "utf-8")
+    main(["record", str(record), "--check"])
+    out = " ".join(said(capsys)[0].split())
+    assert "look whether that is the right file" in out
+    assert "The procedure has no material “weld”" in out
+
+
+def test_an_empty_form_is_not_said_to_have_kept_to_its_plan(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "x.batch"
+    main(["record", str(WELD), "-o", str(out)])
+    assert main(["record", str(out), "--check"]) == 0
+    assert "Nothing of what was done is written down yet." in said(capsys)[0]
+    out.write_text(out.read_text("utf-8").replace("at ____ planned 30 °C", "at 30 °C", 1), "utf-8")
+    main(["record", str(out), "--check"])
+    assert "Nothing that is written down was done otherwise" in said(capsys)[0]
 
 
 def test_the_year_is_told(capsys: pytest.CaptureFixture[str]) -> None:
@@ -224,7 +262,10 @@ def test_a_curve_is_drawn_with_its_plan(tmp_path: Path, capsys: pytest.CaptureFi
     described = made.find(f"{name}desc")
     assert described is not None and described.text is not None
     assert "92 °C at the hottest" in described.text and "up to 75 °C" in described.text
-    assert made.find(f"{name}polygon") is not None  # the band of the plan
+    dashed = [one for one in made.findall(f"{name}polyline") if one.get("stroke-dasharray")]
+    assert len(dashed) == 1  # the plan, one heat at each time
+    told = [text.text for text in made.findall(f"{name}text")]
+    assert told[0] == "Step 14: dye yarn in weld-bath"
     assert len(made.findall(f"{name}circle")) >= 5
 
 
@@ -234,5 +275,8 @@ def test_a_curve_of_one_reading_and_of_none() -> None:
     assert "<svg" in curve([Reading(Fraction(10), Fraction(40))])
     with pytest.raises(ValueError):
         curve([])
+    # A plan that leaves room, 40 to 45 °C, is a band.
+    band = [Band(Fraction(m), Fraction(40), Fraction(45)) for m in (0, 30)]
+    assert "<polygon" in curve([Reading(Fraction(10), Fraction(40))], band)
     record, _ = read((RECORDS / "weld-2-rowan.batch").read_text("utf-8"))
     assert planned_band(record.steps[2]) == ()  # chalk was added, and nothing heated

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import json
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from procedure.batch.nearest import wanted
 from procedure.batch.sourced import NoFibre, on, sourced
 from procedure.colour import Colour, Light, cielab_difference, from_hex
+from procedure.command.main import main
 
 DATA = Path(__file__).parents[2] / "procedure" / "vocabulary" / "data"
 
@@ -44,7 +46,12 @@ def test_madder_on_alum_is_a_red_of_wool_and_of_cotton() -> None:
     for fibre, of in (("wool", "wool (protein)"), ("cotton", "cotton and linen (cellulose)")):
         same = [one for one in sourced(red, fibre).found if one.difference < 0.01]
         madder = next(one for one in same if one.shade.dyestuff == "madder")
-        assert madder.needs[1] == "a mordant of aluminium" and on(madder.shade) == of
+        assert on(madder.shade) == of
+        # Mairet 1938, ch. II (8 to 25 % on wool) and X (25 % on cotton, over galls).
+        said = [need.said.replace("\u00a0", " ") for need in madder.needs]
+        usual = "8 to 25 %" if fibre == "wool" else "10 to 25 %"
+        assert said[-1] == f"potassium alum {usual} (a mordant of aluminium)"
+        assert any("oak galls 5 to 25 %" in one for one in said) == (fibre == "cotton")
 
 
 def test_a_fibre_keeps_the_others_out() -> None:
@@ -76,9 +83,45 @@ def test_poisons_are_refused_or_told() -> None:
 def test_what_follows_is_among_the_needs() -> None:
     found = sourced(wanted("#bc3f4a"), "cotton").found
     oiled = next(one for one in found if one.shade.after == "oil; soap")
-    assert oiled.needs == (
-        "madder (roots)", "a mordant of aluminium", "besides: oil", "besides: soap"
-    )  # fmt: skip
+    told = [(need.part, need.name, need.remark) for need in oiled.needs]
+    assert told == [
+        ("dyestuff", "madder", "roots"),
+        ("tannin", "oak galls", "first, unless the aluminium is acetate"),
+        ("mordant", "potassium alum", "a mordant of aluminium"),
+        ("besides", "oil", "besides"),
+        ("besides", "soap", "besides"),
+    ]
+
+
+def test_every_need_has_an_amount_or_says_why_not() -> None:
+    for one in sourced(wanted("#808080")).found:
+        for need in one.needs:
+            if need.part in ("mordant", "tannin") and need.name != "no mordant":
+                assert need.shares or "known" in need.remark or "restricted" in need.remark
+            if need.shares:
+                assert need.source, need
+            # Nobody is told how much of a restricted salt to weigh (H350, chromium(VI)).
+            assert not (need.shares and "dichromate" in need.name)
+            assert all(0 < share.low <= share.high for share in need.shares)
+
+
+def test_the_same_as_data(capsys: pytest.CaptureFixture[str]) -> None:
+    records = str(Path(__file__).parents[2] / "examples" / "records")
+    assert main(["match", "#d8b848", records, "--fibre", "wool", "--most", "2"]) == 0
+    text = capsys.readouterr().out
+    assert (
+        main(["match", "#d8b848", records, "--fibre", "wool", "--most", "2", "--format", "json"])
+        == 0
+    )
+    found = json.loads(capsys.readouterr().out)
+    assert len(found["own"]) == len(found["published"]) == 2
+    assert found["wanted"]["hex"] == "#d8b848" and found["refused"]
+    for own in found["own"]:
+        assert f"{own['difference']:.1f} away: {own['hex']}" in text
+        assert own["percent_of_fibre"]["alum"] == pytest.approx(12, abs=1)
+    (mordant,) = [need for need in found["published"][0]["needs"] if need["part"] == "mordant"]
+    assert mordant["name"] == "potassium alum" and mordant["source"].startswith("Mairet 1938")
+    assert mordant["percent_of_fibre"] == [{"from": 8.0, "to": 25.0, "form": ""}]
 
 
 def test_of_equal_swatches_the_harmless_come_first() -> None:

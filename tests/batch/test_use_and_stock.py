@@ -6,11 +6,14 @@ import csv
 import io
 import json
 import shutil
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from procedure.batch.folder import batch_of, records_in
+from procedure.batch.methods import Taken, used
+from procedure.batch.reading import read
 from procedure.batch.stock import by_year, stock_of
 from procedure.command.main import main
 
@@ -41,7 +44,7 @@ def test_each_year_by_itself(circle: Path, capsys: pytest.CaptureFixture[str]) -
     years = by_year([batch_of(one) for one in records_in([circle / "records"])])
     assert [one.year for one in years] == [2026, 2027]
     # Seven batches: five of 36 g, one of 36.5 g, one of 30 g; then one of 36 g.
-    grams = [{use.name: float(use.grams) for use in one.used} for one in years]
+    grams = [{use.name: float(use.amount) for use in one.used} for one in years]
     assert grams[0]["alum"] == 5 * 36 + 36.5 + 30 and grams[1]["alum"] == 36
     assert grams[0]["weld"] == 6 * 300 + 290 and grams[1]["weld"] == 305
     out = told(circle, capsys)
@@ -71,8 +74,8 @@ def test_a_counted_stock_goes_down(circle: Path, capsys: pytest.CaptureFixture[s
     ):
         assert {one["material"]: one["left"] for one in made["stock"]}["weld"] == -405
         assert made["used_by_year"][0] == {
-            "year": 2026, "material": "alum", "grams": 282.5, "batches": 8,
-            "records_without_grams": 0,
+            "year": 2026, "material": "alum", "amount": 282.5, "unit": "g", "batches": 8,
+            "records_without_amount": 0,
         }  # fmt: skip
 
 
@@ -123,3 +126,54 @@ def test_faults_of_the_stock(circle: Path, capsys: pytest.CaptureFixture[str]) -
     assert "vatwright.toml:2: That is not a day." in out
     assert "no amount that I can read" in out and "weld: 1000 g, as the workshop file" in out
     assert main(["batches", str(RECORDS), "--used", "--book", "x.html"]) == 2
+
+
+def test_litres_go_down_too(circle: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = circle / "records" / "weld-1-ash.batch"
+    text = path.read_text("utf-8")
+    text = text.replace("materials\n", "materials\n  vinegar: 150 mL\n  spirits: 20 g\n")
+    path.write_text(text, encoding="utf-8")
+    other = circle / "records" / "weld-2-rowan.batch"
+    text = other.read_text("utf-8")
+    other.write_text(
+        text.replace("materials\n", "materials\n  vinegar: 0.1 L planned 100 mL\n"), "utf-8"
+    )
+    stocked(circle, 'counted = 2026-01-01\nvinegar = "1 L"\nspirits = "500 mL"')
+    out = " ".join(told(circle, capsys, "--used").split())
+    assert "vinegar: 0.25 L in 2 batches" in out
+    assert "vinegar: 0.75 L left of 1 L on 2026-01-01" in out
+    # 20 g of spirits cannot be taken off half a litre without its density.
+    assert "spirits: at most 0.5 L left of 0.5 L on 2026-01-01 (1 record cannot be" in out
+    assert "no litres)" in out
+
+
+def test_the_list_for_the_shop_takes_off_what_was_used(
+    circle: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    dye = str(circle / "weld-yellow-wool.dye")
+    stocked(circle, 'counted = 2026-09-01\nalum = "60 g"\nweld = "1 kg"')
+    assert main(["weigh", dye, "--shop"]) == 0
+    out = capsys.readouterr().out
+    # Batch 8, of 26 September, took 36 g of alum and 305 g of weld; 36 and 300 are wanted.
+    assert "36 g; 24 g in stock, 12 g missing" in out
+    assert "695 g in stock, which is enough" in out
+    assert "counted on 2026-09-01; what the records used since is taken off" in out
+    stocked(circle, 'alum = "60 g"')
+    assert main(["weigh", dye, "--shop"]) == 0
+    out = capsys.readouterr().out
+    assert "60 g in stock, which is enough" in out and "does not say when" in out
+    (circle / "records" / "weld-8-linden.batch").write_bytes(b"\xff\xfe")
+    stocked(circle, 'counted = 2026-09-01\nalum = "60 g"')
+    assert main(["weigh", dye, "--shop"]) == 0
+    out = capsys.readouterr().out
+    assert "is not UTF-8 text" in out and "What it used is not taken off the stock" in out
+
+
+def test_what_is_gathered_is_not_used_twice() -> None:
+    """The form asks how much was gathered and how much went into the pot: one plant, not two."""
+    steps = '  step 1 "gather tansy"\n    with tansy 720 g\n'
+    gathered, _ = read(f'batch "x"\nsteps\n{steps}')
+    assert used(gathered)["tansy"] == Taken("mass", Fraction(720))
+    steps += '  step 2 "tansy-bath: prepare in kettle"\n    with tansy 700 g\n'
+    both, _ = read(f'batch "x"\nsteps\n{steps}')
+    assert used(both)["tansy"] == Taken("mass", Fraction(700))

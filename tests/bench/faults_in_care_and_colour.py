@@ -469,10 +469,14 @@ def tannin_hot(sound: Sound) -> Iterator[Fault]:
     "madder boiled an hour",
     "colour",
     finds="dyestuff-too-hot",
+    least="note",
     follows="heat-changed-fast stirred-hot heat-shock too-hot-for-fibre",
 )
 def madder_boiled(sound: Sound) -> Iterator[Fault]:
-    """Fibre is boiled an hour in madder (Mairet, ch. VI: ten minutes or less). Found there."""
+    """Fibre is boiled an hour in madder (Mairet, ch. VI: ten minutes or less). Found there.
+
+    Where a brown or a plum is among what is made, only a note: the book boils madder for browns.
+    """
     for step, moment in sound.of("treat"):
         place = _hottest(sound, step)
         if place is None or step.lasting is None:
@@ -510,37 +514,85 @@ def alum_excess(sound: Sound) -> Iterator[Fault]:
     yield from _percent(sound, "aluminium", "40", "protein")
 
 
-@kind("iron at 15 %", "colour", finds="too-much-mordant")
+@kind("iron at 40 %", "colour", finds="too-much-mordant")
 def iron_excess(sound: Sound) -> Iterator[Fault]:
-    """Above 8 % iron hardens wool and rots cloth (Mairet, ch. II). Found where it is weighed."""
-    yield from _percent(sound, "iron", "15", "protein", "cellulose")
+    """Iron hardens wool and rots cloth; 20 % of it is the book's most, for a black on cotton.
+
+    (Mairet 1938, ch. II and black on cotton.) Found where it is weighed.
+    """
+    yield from _percent(sound, "iron", "40", "protein", "cellulose")
 
 
-@kind("chrome at 8 %", "colour", finds="too-much-mordant")
+@kind("iron at 15 % for no dark colour", "colour", finds="too-much-mordant")
+def iron_for_pale(sound: Sound) -> Iterator[Fault]:
+    """Three times what wool bears, where no black, brown or grey is wanted.
+
+    Found where it is weighed.
+    """
+    dark = re.compile(r"black|brown|grey|gray|dark|olive|moss|old gold|raven|fox", re.IGNORECASE)
+    heads = [name.text for name in (sound.model.title, sound.model.makes) if name is not None]
+    if not any(dark.search(text) for text in heads):
+        yield from _percent(sound, "iron", "15", "protein", "cellulose")
+
+
+# What a salt of tin or chrome wants besides, where it takes the place of alum.
+POISON = (
+    "no-gloves no-eye-protection left-uncovered left-unlabelled no-disposal wrong-way-out "
+    "poison-not-washed-out children-near-hazard pot-not-cleaned no-fresh-air dust-in-the-air "
+    "restricted-salt must-not-meet meet-in-the-waste metal-in-the-waste mordant-not-rinsed"
+)
+
+
+def _other_salt(sound: Sound, salt: str, share: str) -> Iterator[Fault]:
+    for one in _percent(sound, "aluminium", share, "protein"):
+        rows = one.text.split("\n")
+        for made in sound.model.materials.values():
+            if _entry(made, "metal") == "aluminium":
+                at = made.name.place.line - 1
+                rows[at] = re.sub(r"(:\s+)[^,]+", rf"\g<1>{salt}", rows[at], count=1)
+        yield one._replace(text="\n".join(rows), said=f"{share} % of {salt} for the alum")
+
+
+@kind("chrome at 8 %", "colour", finds="too-much-mordant", follows=POISON)
 def chrome_excess(sound: Sound) -> Iterator[Fault]:
-    """Above 4 % chrome is more than wool bears (Mairet, ch. II). Found where it is weighed."""
-    yield from _percent(sound, "chromium", "8", "protein")
+    """Alum becomes 8 % of dichromate; above 4 % is more than wool bears (Mairet, ch. II).
+
+    Found where it is weighed.
+    """
+    yield from _other_salt(sound, "potassium dichromate", "8")
+
+
+@kind("tin at 12 %", "colour", finds="too-much-mordant", follows=POISON)
+def tin_excess(sound: Sound) -> Iterator[Fault]:
+    """Alum becomes 12 % of stannous chloride (Mairet 1938: 2 to 8 %, once 10 for a scarlet).
+
+    Found where it is weighed out.
+    """
+    yield from _other_salt(sound, "stannous chloride", "12")
 
 
 @kind(
     "tin at 8 % without oxalic acid",
     "colour",
-    finds="tin-without-oxalic-acid too-much-mordant",
-    follows="no-gloves no-eye-protection left-uncovered left-unlabelled no-disposal wrong-way-out "
-    "poison-not-washed-out children-near-hazard pot-not-cleaned no-fresh-air",
+    finds="tin-without-oxalic-acid",
+    least="note",
+    follows=POISON,
 )
 def tin_without_acid(sound: Sound) -> Iterator[Fault]:
-    """Alum becomes 8 % of stannous chloride (Mairet, ch. II: 4 % with 2 % oxalic acid).
+    """Alum becomes 8 % of stannous chloride, and neither oxalic acid nor tartar is beside it.
 
-    Found where it is weighed out.
+    (Mairet, ch. II: 4 % with 2 % oxalic acid; elsewhere tartar.) A note, found where it is
+    weighed out.
     """
-    for one in _percent(sound, "aluminium", "8", "protein"):
-        rows = one.text.split("\n")
-        for made in sound.model.materials.values():
-            if _entry(made, "metal") == "aluminium":
-                at = made.name.place.line - 1
-                rows[at] = re.sub(r"(:\s+)[^,]+", r"\1stannous chloride", rows[at], count=1)
-        yield one._replace(text="\n".join(rows), said="8 % of tin for the alum")
+    for one in _other_salt(sound, "stannous chloride", "8"):
+        beside = [
+            made.called
+            for step in sound.steps
+            if step.place.line in one.lines
+            for made in sound.contents(sound.moments[step.place.line])
+        ]
+        if not {"oxalic acid", "cream of tartar"} & set(beside):
+            yield one
 
 
 # ------------------------------------------------------------------ vats

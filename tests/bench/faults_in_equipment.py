@@ -33,7 +33,11 @@ def _touched(sound: Sound, pot: Equipment) -> set[int]:
     return {pot.name.place.line} | sound.lines_of(sound.using(pot.name.text))
 
 
-@kind("a pot for cooking", "equipment", finds="used-for-cooking")
+# What holds or cuts a poisonous plant is told of there as well.
+APART = "tool-not-kept-apart"
+
+
+@kind("a pot for cooking", "equipment", finds="used-for-cooking", follows=APART)
 def for_cooking(sound: Sound) -> Iterator[Fault]:
     """“for dyeing only” becomes “for cooking”. Found at the declaration."""
     for pot in _own(sound):
@@ -42,7 +46,7 @@ def for_cooking(sound: Sound) -> Iterator[Fault]:
             yield fault(text, [pot.name.place.line], f"“{pot.name.text}” for cooking")
 
 
-@kind("a pot for dyeing and cooking", "equipment", finds="used-for-cooking")
+@kind("a pot for dyeing and cooking", "equipment", finds="used-for-cooking", follows=APART)
 def for_both(sound: Sound) -> Iterator[Fault]:
     """“for dyeing only” becomes “for cooking and dyeing”. Found at the declaration."""
     for pot in _own(sound):
@@ -51,7 +55,7 @@ def for_both(sound: Sound) -> Iterator[Fault]:
             yield fault(text, [pot.name.place.line], f"“{pot.name.text}” for both")
 
 
-@kind("the use of a pot left out", "equipment", finds="use-unstated")
+@kind("the use of a pot left out", "equipment", finds="use-unstated", follows=APART)
 def use_dropped(sound: Sound) -> Iterator[Fault]:
     """“for dyeing only” is left out. Found at the declaration."""
     for pot in _own(sound):

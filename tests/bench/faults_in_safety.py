@@ -199,8 +199,10 @@ def label_off(sound: Sound) -> Iterator[Fault]:
     "a plant swapped for a toxic one",
     "safety",
     finds="left-uncovered left-unlabelled",
-    # The plant's amount, state, mordant and gloves are then another's too.
-    follows="too-much-dyestuff too-little-dyestuff no-mordant no-tannin no-gloves dyestuff-too-hot",
+    # The plant's amount, state, mordant and gloves are then another's too; roots may stay in
+    # with the fibre and their liquor may go where that of poisonous tops may not.
+    follows="plant-left-in wrong-way-out too-much-dyestuff too-little-dyestuff no-mordant "
+    "no-tannin no-gloves dyestuff-too-hot",
 )
 def toxic_plant(sound: Sound) -> Iterator[Fault]:
     """Goldenrod tops become tansy tops, and its bath stands overnight as before.
@@ -261,7 +263,7 @@ def unattended(sound: Sound) -> Iterator[Fault]:
 def overnight_heat(sound: Sound) -> Iterator[Fault]:
     """A bath that is simmered for an hour is simmered overnight. Found there."""
     for step, _ in sound.of("simmer", "boil"):
-        if step.lasting is None:
+        if step.lasting is None or "attended" in step.manner:
             continue
         line, column, to = step.lasting.place
         row = sound.lines[line - 1]
@@ -314,7 +316,7 @@ def into_the_stream(sound: Sound) -> Iterator[Fault]:
       wrong-way-out poison-not-washed-out no-disposal too-much-mordant too-little-mordant
       children-near-hazard mordant-for-other-fibre must-not-meet dust-in-the-air
       no-tannin metal-in-the-waste pot-not-cleaned no-mordant mordant-not-rinsed
-      ends-unrinsed bath-worn-out""",
+      ends-unrinsed bath-worn-out meet-in-the-waste""",
 )
 def restricted_mordant(sound: Sound) -> Iterator[Fault]:
     """Alum becomes dichromate, lead acetate or white arsenic. Found at the declaration.
@@ -339,8 +341,9 @@ def restricted_mordant(sound: Sound) -> Iterator[Fault]:
     "bleach and acid together",
     "safety",
     finds="must-not-meet",
+    # What meets in the bath meets in the waste as well.
     follows="no-gloves no-eye-protection no-fresh-air wrong-way-out no-disposal "
-    "left-uncovered left-unlabelled strong-alkali dust-in-the-air alkali-left",
+    "left-uncovered left-unlabelled strong-alkali dust-in-the-air alkali-left meet-in-the-waste",
 )
 def bleach_and_acid(sound: Sound) -> Iterator[Fault]:
     """Household bleach goes into the water that has vinegar or acid in it. Found there."""
@@ -365,7 +368,7 @@ def bleach_and_acid(sound: Sound) -> Iterator[Fault]:
     finds="must-not-meet",
     follows="""no-gloves no-eye-protection no-fresh-air wrong-way-out no-disposal
       left-uncovered left-unlabelled vat-without-alkali dust-in-the-air heated-unattended
-      too-little-dyestuff""",
+      too-little-dyestuff meet-in-the-waste""",
 )
 def dithionite_and_acid(sound: Sound) -> Iterator[Fault]:
     """The vat's reducer becomes dithionite and its alkali vinegar. Found at the vat."""

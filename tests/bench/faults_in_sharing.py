@@ -99,10 +99,25 @@ def fibre_dropped(sound: Sound) -> Iterator[Fault]:
 def water_dropped(sound: Sound) -> Iterator[Fault]:
     """A dye that hangs on hard or soft water, and the note on it is left out.
 
-    Found where the dye is put in. Only where nothing else tells (chalk, another note).
+    Found where the dye is put in. Only where nothing else tells (chalk, another note), and
+    where the colour is one that hard or soft water changes: the blue and black of logwood, the
+    reds of madder, the yellow of weld, the scarlet of cochineal.
     """
     said = re.compile(r"\b(hard|soft|tap|rain|well|spring)\b[^\"]*water", re.IGNORECASE)
-    sensitive = {"madder", "cochineal", "logwood", "weld", "brazilwood"}
+    heads = [name.text for name in (sound.model.title, sound.model.makes) if name is not None]
+    head = " ".join(heads).lower()
+    wanted = {
+        "madder": ("red", "rose", "pink", "coral"),
+        "cochineal": ("scarlet",),
+        "logwood": ("blue", "black"),
+        "weld": ("yellow", "lemon"),
+        "brazilwood": ("red",),
+    }
+    sensitive = {
+        dye
+        for dye, colours in wanted.items()
+        if any(re.search(rf"\b{colour}", head) for colour in colours)
+    }
     notes = [n for n, row in enumerate(sound.lines, 1) if said.search(row)]
     if len(notes) != 1 or not sound.lines[notes[0] - 1].strip().startswith("note"):
         return
@@ -112,7 +127,10 @@ def water_dropped(sound: Sound) -> Iterator[Fault]:
         step
         for step in sound.steps
         if step.effect in ("prepare", "add")
-        and any(m.called in sensitive for _, m in sound.put_in(step))
+        and any(
+            m.called in sensitive and "food for ferment" not in m.roles
+            for _, m in sound.put_in(step)
+        )
     ]
     if uses:
         yield fault(sound.without(notes[0]), sound.lines_of(uses), "hard water or soft?")

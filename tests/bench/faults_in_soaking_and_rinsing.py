@@ -16,9 +16,10 @@ WATERS = ("rinse", "wash", "scour", "wet")
 
 def _next_bath(sound: Sound, step: Step, lots: set[str]) -> tuple[Step, Moment] | None:
     """The next step below by which one of those lots goes into a bath."""
-    for later, moment in sound.of(*GOES_IN):
-        if later.place.line > step.place.line and _ours(sound, moment, lots):
-            return later, moment
+    for later, _ in sound.of(*GOES_IN):
+        for moment in sound.rounds[later.place.line]:
+            if later.place.line > step.place.line and _ours(sound, moment, lots):
+                return later, moment
     return None
 
 
@@ -264,7 +265,7 @@ def _all_of(sound: Sound, moment: Moment, lots: set[str]) -> bool:
     "dye carried into another dye",
     "rinse",
     finds="dye-carried-over mordant-not-rinsed",
-    follows="heat-shock fibre-still-in-it lot-in-two-places",
+    follows="heat-shock fibre-still-in-it lot-in-two-places rinsed-together",
 )
 def dye_carried(sound: Sound) -> Iterator[Fault]:
     """Dyed fibre goes unrinsed into another dye bath or a vat. Found where it goes in."""

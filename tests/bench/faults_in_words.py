@@ -216,6 +216,9 @@ def base_taken_away(sound: Sound) -> Iterator[Fault]:
             line, column, to = quantity.base_place
             row = sound.lines[line - 1]
             start = row.rindex(" of ", 0, column - 1)
+            for other in quantity.more_bases:  # “of pale and dark” loses both
+                more = re.match(rf"(?: and|,) {re.escape(other)}\b", row[to - 1 :])
+                to += more.end() if more is not None else 0
             text = sound.with_line(line, row[:start] + row[to - 1 :])
             yield fault(text, [line], f"“{quantity.text}” loses its base")
 
@@ -335,7 +338,7 @@ def misspelt(sound: Sound) -> Iterator[Fault]:
     heat-shock bath-still-hot mordant-not-rinsed dye-carried-over soap-carried-over alkali-left
     poison-not-washed-out vat-not-aired pot-not-cleaned pot-not-free used-after-emptied
     unscoured-fibre wrong-direction nothing-to-dye-with vat-without-reducer rinsed-together
-    dried-before-bath stirred-hot""",
+    dried-before-bath stirred-hot plants-left-loose plant-left-in""",
 )
 def misspelt_verb(sound: Sound) -> Iterator[Fault]:
     """Two letters of a verb are changed about. Found at that step.
@@ -357,7 +360,7 @@ NOT_DONE = """
     poison-not-washed-out no-mordant no-tannin bath-without-fibre vat-not-aired heat-shock
     pot-not-cleaned bath-still-hot split-does-not-add-up something-missing lot-in-two-places
     percentage-of-nothing weight-unstated nothing-to-dye-with wrong-direction soaked-too-briefly
-    rinsed-together unscoured-fibre stirred-hot too-much-mordant"""
+    rinsed-together unscoured-fibre stirred-hot too-much-mordant plants-left-loose"""
 
 
 @kind("one use of a name renamed", "names", finds="not-declared", follows=NOT_DONE)

@@ -172,7 +172,7 @@ IN_FOLLOWED = frozenset(
         "tannin above 60 °C on cotton",
         "no reducer in the vat",
         "no alkali in the vat",
-        "iron at 15 %",
+        "iron at 40 %",
         "the airing left out",
         "a vat too hot for wool",
     )

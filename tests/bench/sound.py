@@ -59,6 +59,15 @@ class Sound:
                 found.setdefault(moment.step.place.line, moment)
         return found
 
+    @cached_property
+    def rounds(self) -> dict[int, list[Moment]]:
+        """All that happens at each step of this file, once for each round, by its line."""
+        found: dict[int, list[Moment]] = {}
+        for moment in self.plan.trace.moments:
+            if moment.node.procedure is self.model and isinstance(moment.node.step, Step):
+                found.setdefault(moment.step.place.line, []).append(moment)
+        return found
+
     @property
     def follows(self) -> bool:
         """Whether it follows other procedures."""

@@ -30,14 +30,6 @@ MOST_ALARMS = 0.01
 SURE = frozenset(("safety", "equipment"))
 
 
-# The kinds of fault do not follow the corrected facts and the wider language in all places:
-# tin beside tartar is allowed by the handbook, restricted salts are gone from the examples, the
-# notes on water look at the colour meant, and a plant swapped for a poison brings more findings.
-NOT_REGAINED = pytest.mark.xfail(
-    reason="the bench's kinds are to follow the facts of November 2026", strict=False
-)
-
-
 @cache
 def outcomes() -> list[Outcome]:
     """One fault of a kind in each file, another one in the next, and all sound examples."""
@@ -46,7 +38,6 @@ def outcomes() -> list[Outcome]:
     return found
 
 
-@NOT_REGAINED
 def test_there_are_enough_kinds_of_fault_and_each_is_tried() -> None:
     assert len(KINDS) >= LEAST_KINDS
     tried = {one.kind for one in outcomes()}
@@ -60,7 +51,6 @@ def test_a_kind_of_fault_names_rules_that_there_are() -> None:
     assert {kind.name for kind in KINDS} >= IN_FOLLOWED
 
 
-@NOT_REGAINED
 def test_nearly_every_fault_is_found_at_its_place() -> None:
     rows = table(outcomes())
     every = total(rows)
@@ -68,7 +58,6 @@ def test_nearly_every_fault_is_found_at_its_place() -> None:
     assert mean_share(rows) >= LEAST_FOUND, report(outcomes(), [])
 
 
-@NOT_REGAINED
 @pytest.mark.parametrize("family", sorted(SURE))
 def test_every_fault_of_safety_and_equipment_is_found(family: str) -> None:
     rows = [row for row in table(outcomes()) if row.family == family]
@@ -77,13 +66,11 @@ def test_every_fault_of_safety_and_equipment_is_found(family: str) -> None:
     assert missed == []
 
 
-@NOT_REGAINED
 def test_almost_no_fault_brings_an_unrelated_alarm() -> None:
     every = total(table(outcomes()))
     assert every.alarms <= MOST_ALARMS * every.tried, report(outcomes(), [])
 
 
-@NOT_REGAINED
 def test_what_is_missed_has_a_reason() -> None:
     missed = [one for one in outcomes() if not one.found]
     assert {one.kind for one in missed} <= MISSED_BECAUSE.keys(), report(outcomes(), [])

@@ -108,7 +108,6 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "bag-left-full",
         "bag-taken-out-soon",
         "kept-warm-how",
-        "strength-unstated",
         "longer-than-the-day",
         "no-such-night",
         "waits-for-the-next-day",

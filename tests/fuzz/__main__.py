@@ -1,81 +1,12 @@
-"""``python -m tests.fuzz --minutes 30`` tries hostile input until the time is over.
+"""``python -m tests.fuzz --minutes 30``; what it does is told in ``fuzzing.py`` beside it."""
 
-Every failure of a new kind is made smaller, told, and with ``--keep`` stored in the corpus,
-which the tests try again for ever. The exit status is 1 where anything failed. ``--seed``
-repeats a run; without it, each day tries its own.
-"""
-
-from __future__ import annotations
-
-import argparse
-import contextlib
-import gc
-import hashlib
-import resource
 import sys
-import time
-from datetime import date
 from pathlib import Path
 
 # The tests are no package; their folders go on the path, as pytest puts them there.
 sys.path.insert(0, str(Path(__file__).parent))
 
-from shapes import Shapes
-from smaller import smaller
-from trials import Trial, amiss
-
-CORPUS = Path(__file__).parent / "corpus"
-MOST_MEMORY = 3_000_000_000  # bytes of address space
-A_SWEEP = 500
-
-
-def main() -> int:
-    """Try until the time is over; 1 where anything failed, else 0."""
-    parser = argparse.ArgumentParser(prog="python -m tests.fuzz", description=__doc__)
-    parser.add_argument("--minutes", type=float, default=2)
-    parser.add_argument("--seed", type=int, default=date.today().toordinal())
-    parser.add_argument("--commands", type=float, default=0.15, help="the share of command runs")
-    parser.add_argument("--quick", action="store_true", help="no PDF and no timetable")
-    parser.add_argument("--keep", action="store_true", help="store what fails in the corpus")
-    asked = parser.parse_args()
-    resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
-    shapes = Shapes(asked.seed)
-    counts = {"reads": 0, "commands": 0}
-    failed: dict[str, int] = {}
-    slowest = 0.0
-    end = time.monotonic() + asked.minutes * 60
-    while time.monotonic() < end:
-        command = shapes.random.random() < asked.commands
-        trial = shapes.command(slow=not asked.quick) if command else Trial({"main": shapes.text()})
-        began = time.process_time()
-        wrong = amiss(trial)
-        slowest = max(slowest, time.process_time() - began)
-        counts["commands" if command else "reads"] += 1
-        if sum(counts.values()) % A_SWEEP == 0:
-            gc.collect()
-        if wrong:
-            kind = wrong.rpartition(": ")[0] or wrong
-            failed[kind] = failed.get(kind, 0) + 1
-            if failed[kind] == 1:
-                _tell(wrong, smaller(trial, kind), asked.keep)
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-    print(
-        f"seed {asked.seed}: {counts['reads']:,} texts read, {counts['commands']:,} commands run; "
-        f"{sum(failed.values()):,} failed in {len(failed)} ways; "
-        f"slowest {slowest:.1f} s, peak {peak} MB"
-    )
-    for kind, number in sorted(failed.items(), key=lambda each: -each[1]):
-        print(f"{number:6}  {kind}")
-    return 1 if failed else 0
-
-
-def _tell(wrong: str, trial: Trial, keep: bool) -> None:
-    print(f"{wrong}\n  {list(trial.arguments)} {str(dict(trial.files))[:600]}", flush=True)
-    if keep:
-        name = hashlib.sha256(trial.stored().encode()).hexdigest()[:12]
-        with contextlib.suppress(OSError):
-            (CORPUS / f"{name}.json").write_text(trial.stored(), "utf-8")
-
+from fuzzing import main
 
 if __name__ == "__main__":
     sys.exit(main())

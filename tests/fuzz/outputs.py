@@ -14,7 +14,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent))
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from shapes import EXAMPLES, Shapes
+from hostile_shapes import EXAMPLES, Shapes
 
 from procedure.pipeline import Judged, read
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from typing import Any
+from unicodedata import normalize
 
 from papers import in_words
 from pypdf import PdfReader
@@ -52,14 +53,14 @@ def blanks_apart(read: PdfReader, steps: tuple[Told, ...], voice: Voice) -> list
     """The steps whose blanks are on another page than their words."""
     text, pages = "", []
     for number, page in enumerate(read.pages):
-        here = re.sub(r"\s", "", page.extract_text())
+        here = _bare(page.extract_text())
         text += here
         pages += [number] * len(here)
-    saw = re.sub(r"\s", "", SEEN)
+    saw = _bare(SEEN)
     apart: list[str] = []
-    at = text.index(re.sub(r"\s", "", "The steps"), text.index("Beforeyoustart") + 200)
+    at = text.index(_bare("The steps"), text.index("Beforeyoustart") + 200)
     for step in (one for told in steps for one in told.every()):
-        words = re.sub(r"\s", "", in_words(step.text, voice))
+        words = _bare(in_words(step.text, voice))
         start = text.index(words[:18], at)
         at = start + len(words[:18])
         if step.blanks:
@@ -68,3 +69,8 @@ def blanks_apart(read: PdfReader, steps: tuple[Told, ...], voice: Voice) -> list
                 apart.append(step.number)
             at = blank
     return apart
+
+
+def _bare(text: str) -> str:
+    """A text without spaces, and with the letters of a ligature (“ﬂeece”) one by one."""
+    return re.sub(r"\s", "", normalize("NFKC", text))

@@ -9,6 +9,7 @@ from procedure.command.main import main
 from procedure.language.everyday import heads
 from procedure.model import Step
 from procedure.pipeline import read
+from procedure.service.telling import told
 
 FRAME = (Path(__file__).parents[1] / "trials" / "phrases-frame.dye").read_text("utf-8")
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.dye"))
@@ -88,3 +89,11 @@ def test_every_verb_that_a_handout_prints_is_read(path: Path, tmp_path: Path) ->
     free = re.findall(r"do \"(\w+)", path.read_text("utf-8"))
     known = heads() | {"get"} | {word.lower() for word in free}
     assert {word.lower() for word in said} <= known
+
+
+def test_an_everyday_verb_is_explained_by_the_plain_ones() -> None:
+    text = 'procedure "x"\nfibre\n  yarn: wool yarn, 100 g\nsteps\n  Wring yarn\n  Take yarn out\n'
+    said = told(read(text, "x.dye"), 5, 4)
+    assert said is not None and said.title == "wring"
+    assert "squeeze" in " ".join(said.sentences)
+    assert told(read(text, "x.dye"), 6, 4) is not None

@@ -39,7 +39,7 @@ def test_places_of_some_tokens_by_hand() -> None:
     assert (said["skeins"].line, said["skeins"].column) == (6, 11)
     assert (said["wet out"].line, said["wet out"].column, said["wet out"].to) == (8, 8, 15)
     assert (said["°F"].line, said["°F"].column) == place_in(TEXT, "°F")[:2]
-    assert tree.sections[1].heading[2:] == (4, 1)
+    assert tree.sections[1].heading[2:4] == (4, 1)
 
 
 def test_a_tab_is_one_character_in_a_place() -> None:

@@ -211,7 +211,7 @@ def test_scouring_that_nobody_mentions_is_noted() -> None:
     [
         ("wool yarn", "soda ash", 40, set()),
         ("wool yarn", "soda ash", 85, {"strong-alkali"}),
-        ("wool yarn", "ammonia", 40, set()),
+        ("wool yarn", "ammonia, 5 %", 40, set()),
         ("silk yarn", "wood-ash lye", 80, {"strong-alkali"}),
         ("wool yarn", "lye", 30, {"strong-alkali"}),
         ("wool yarn", "slaked lime", 30, {"strong-alkali"}),

@@ -421,7 +421,7 @@ def test_what_a_pot_has_held_counts_until_it_is_cleaned() -> None:
         'sour: prepare in tub with water 5 L, vinegar 5 mL\ndiscard sour to "foul drain"'
     )
     text = bare(steps, "outdoors").replace("  place", "  wearing gloves, eye protection\n  place")
-    text += "materials\n  white: household bleach\n"
+    text += "materials\n  white: household bleach, 4 %\n"
     expect(text.format(""), "must-not-meet")
     expect(text.format("clean tub\n  "))
 
@@ -444,7 +444,7 @@ def test_wool_does_not_go_into_bleach() -> None:
         'rinse {0} in pan with water 5 L\ndiscard bath to "foul drain"'
     )
     text = bare(steps, "outdoors").replace("  place", "  wearing gloves, eye protection\n  place")
-    text += "materials\n  white: household bleach\n"
+    text += "materials\n  white: household bleach, 4 %\n"
     assert "must-not-meet" in {f.rule for f in findings(text.format("yarn"))}
     assert "must-not-meet" not in {f.rule for f in findings(text.format("cloth"))}
 
@@ -465,7 +465,7 @@ def test_acid_goes_into_water_and_never_water_into_acid(steps: str, wrong: bool)
     """Mairet 1916, ch. X uses the acid a teaspoon to the gallon; the order is every chemist's."""
     text = bare(f'{steps}\ndiscard bath to "foul drain"', "outdoors")
     text = text.replace("  place", "  wearing gloves, eye protection\n  place")
-    text += "materials\n  acid: sulphuric acid\n"
+    text += "materials\n  acid: sulphuric acid, 96 %\n"
     expect(text, *(["wrong-order-of-pouring"] if wrong else []))
 
 

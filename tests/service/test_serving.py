@@ -135,9 +135,11 @@ def test_hostile_texts_get_an_answer(asking: Asking) -> None:
 def test_what_was_not_saved_is_there_again(tmp_path: Path) -> None:
     folder = Folder(tmp_path)
     name, stamp = folder.save("a.dye", TEXT, "")
-    folder.note("a.dye", TEXT + "# more", stamp, {"past": []})
+    folder.undo("a.dye", TEXT + "#", {"done": []})
+    folder.note("a.dye", TEXT + "# more", stamp)
     again = Folder(tmp_path).open("a.dye")
-    assert (again.text, again.journal, again.history) == (TEXT, TEXT + "# more", {"past": []})
+    assert (again.text, again.journal) == (TEXT, TEXT + "# more")
+    assert (again.past, again.history) == (TEXT + "#", {"done": []})
     folder.save(name, TEXT + "# more", stamp)
     assert Folder(tmp_path).open("a.dye").journal is None
     (tmp_path / ".a.dye.journal").write_text("dust")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 import procedure
+from procedure.pipeline import read
 from procedure.rules.example_kit import whole
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES, near
@@ -64,10 +65,116 @@ steps
   gather leaves 100 g
 """
     plan = procedure.read(whole(example))
-    (found,) = [one for one in plan.findings if one.rule == "unknown-word"]
+    (found,) = [one for one in plan.findings if one.rule == "which-is-meant"]
     assert found.level == "error"
     assert "Conium maculatum" in found.sentence and "Latin name" in found.remedy
 
 
 def test_nothing_is_asked_where_no_name_is_near() -> None:
     assert suggestion("quartz sand", *TABLES) == Suggestion(None)
+
+
+# Ways in which a person writes a deadly plant; each is that plant and nothing milder.
+WRITTEN = {
+    "foxglove": ("foxgloves", "Foxglove", "leaves of foxglove", "Digitalis purpurea"),
+    "yew": ("yews", "Taxus baccata twigs", 'dyestuff, "T. baccata"', 'mordant, "yew clippings"'),
+    "lily of the valley": ("lily-of-the-valley leaves", 'dyestuff, "lily-of-the-valley"'),
+    "monkshood": ('dyestuff, "wolfs bane"', 'weld, "leaves of monks-hood"', "aconite roots"),
+    "datura": ('dyestuff, "thornapple"', "thorn apple seeds"),
+    "hemlock": ('dyestuff, "hemlock, not yet in flower"', "poison hemlock"),
+}
+
+
+@pytest.mark.parametrize(
+    ("plant", "said"), [(plant, said) for plant, every in WRITTEN.items() for said in every]
+)
+def test_a_deadly_plant_is_found_however_it_is_written(plant: str, said: str) -> None:
+    example = f"materials\n  greens: {said}\nsteps\n  gather greens 100 g\n"
+    found = [one for one in procedure.read(whole(example)).findings if one.rule == "deadly-plant"]
+    assert [one.level for one in found] == ["error"]
+    assert f"{plant} (" in found[0].sentence
+
+
+@pytest.mark.parametrize(
+    ("said", "asked"),
+    [
+        ('dyestuff, "foxgluv leaves"', "Digitalis purpurea"),
+        ('dyestuff, "nightshade"', "Solanum dulcamara"),
+        ('dyestuff, "fern fronds"', "Pteridium aquilinum"),
+        ("labernum bark", "Laburnum anagyroides"),
+        ("coppersulfat", "copper sulphate"),
+        ("potasium dichromate", "potassium dichromate"),
+    ],
+)
+def test_what_may_be_a_poison_is_asked_and_never_guessed(said: str, asked: str) -> None:
+    example = f"materials\n  greens: {said}\nsteps\n  gather greens 100 g\n"
+    found = procedure.read(whole(example)).findings
+    (one,) = [one for one in found if one.rule == "which-is-meant"]
+    assert one.level == "error" and asked in one.sentence
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        'dyestuff, "oak leaves"',
+        'dyestuff, "lavender tops"',
+        'dyestuff, "pansy flowers"',
+        'dyestuff, "fern fronds, Dryopteris filix-mas"',
+        "rosemary",
+        "mint leaves",
+        "Tsuga canadensis bark",
+    ],
+)
+def test_a_harmless_plant_is_not_asked_about(said: str) -> None:
+    example = f"materials\n  greens: {said}\nsteps\n  gather greens 100 g\n"
+    found = {one.rule for one in procedure.read(whole(example)).findings}
+    assert not found & {"which-is-meant", "deadly-plant"}
+
+
+@pytest.mark.parametrize(
+    ("said", "called"),
+    [
+        ("dog's mercury leaves", "dog's mercury"),
+        ("dog’s mercury", "dog's mercury"),
+        ("lady’s bedstraw roots", "lady's bedstraw"),
+        ("dyers' broom tops", "dyer's greenweed"),
+    ],
+)
+def test_an_apostrophe_is_part_of_a_name(said: str, called: str) -> None:
+    example = f"materials\n  greens: {said}\nsteps\n  gather greens 100 g\n"
+    plan = read(whole(example), "example.dye")
+    assert not {"cannot-read", "unknown-word"} & {one.rule for one in plan.findings}
+    assert plan.model.materials["greens"].called == called
+
+
+@pytest.mark.parametrize(
+    ("said", "may_be"),
+    [
+        ("soda", "washing soda"),
+        ("lime", "quicklime"),
+        ("vitriol", "copper sulphate"),
+        ("acid", "oxalic acid"),
+        ("oxidiser", "bleaching powder"),
+    ],
+)
+def test_a_word_that_several_share_is_asked_about(said: str, may_be: str) -> None:
+    example = f"materials\n  powder: {said}\nsteps\n  grind powder 10 g\n"
+    found = procedure.read(whole(example)).findings
+    (one,) = [one for one in found if one.rule == "shared-word"]
+    assert may_be in one.sentence
+
+
+@pytest.mark.parametrize(
+    ("said", "called"),
+    [
+        ("alkali", "lye"),
+        ('acid, "oxalic"', "oxalic acid"),
+        ('mordant, "bichrome from the old jar"', "potassium dichromate"),
+    ],
+)
+def test_a_salt_told_by_its_own_name_or_free_words_alone_has_its_hazards(
+    said: str, called: str
+) -> None:
+    example = f"materials\n  caustic-soda: {said}\nsteps\n  grind caustic-soda 10 g\n"
+    made = read(whole(example), "example.dye").model.materials["caustic-soda"]
+    assert made.called == called

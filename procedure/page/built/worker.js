@@ -1,13 +1,16 @@
 // The language service in this browser: Python by Pyodide, the drawing by Graphviz.
 import { loadPyodide } from "./pyodide/pyodide.mjs";
-import { Graphviz } from "./graphviz/index.js";
+
+const bytes = async (name) => (await fetch(name)).arrayBuffer();
+const once = (make) => { let made; return () => (made ??= make()); };
+const unpack = async (python, archive) => python.unpackArchive(await archive, "zip", { extractDir: "/program" });
 
 const ready = (async () => {
+  const program = bytes("program.zip"); // on its way while Python starts
   const python = await loadPyodide({ indexURL: new URL("./pyodide/", import.meta.url).href });
-  const archive = await (await fetch("program.zip")).arrayBuffer();
-  python.unpackArchive(archive, "zip", { extractDir: "/program" });
+  await unpack(python, program);
   python.runPython(`
-import gc, json, sys
+import json, sys
 sys.path.insert(0, "/program")
 from pathlib import Path
 from procedure.service.answers import answer
@@ -18,23 +21,37 @@ def answered(said):
     asked = json.loads(said)
     return json.dumps(answer(desk, Path("/desk") / asked["file"], asked))
 `);
-  return python.globals.get("answered");
+  return python;
 })();
-let graphviz;
+// A check needs no library; they are fetched with the first chart or paper.
+const libraries = once(async () => {
+  const python = await ready;
+  await unpack(python, bytes("libraries.zip"));
+  python.runPython("import importlib; importlib.invalidate_caches()");
+});
+const graphviz = once(async () => (await import("./graphviz/index.js")).Graphviz.load());
 
+async function answered(question) {
+  const asked = JSON.stringify({ ...question, draw: false });
+  const ask = async () => JSON.parse((await ready).globals.get("answered")(asked));
+  try {
+    return await ask();
+  } catch (reason) {
+    if (!String(reason.message).includes("ModuleNotFoundError")) throw reason;
+    await libraries();
+    return ask();
+  }
+}
 async function drawn(answer) {
   if (!answer.dot) return answer;
-  graphviz ??= await Graphviz.load();
   const { dot, ...rest } = answer;
-  return { ...rest, svg: graphviz.layout(dot, "svg", "nop2").replace(/^[\s\S]*?(?=<svg)/, "") };
+  return { ...rest, svg: (await graphviz()).layout(dot, "svg", "nop2").replace(/^[\s\S]*?(?=<svg)/, "") };
 }
 
-const NOT_HERE = { timetable: "The timetable is made by the program on one's own machine: vatwright timetable." };
 self.onmessage = async ({ data: { number, question } }) => {
   let answer;
   try {
-    const answered = await ready;
-    answer = question.panel in NOT_HERE ? { why: NOT_HERE[question.panel] } : await drawn(JSON.parse(answered(JSON.stringify({ ...question, draw: false }))));
+    answer = await drawn(await answered(question));
   } catch (reason) {
     answer = { why: `It could not be worked out in this browser: ${String(reason.message ?? reason).trim().split("\n").findLast((line) => /Error/.test(line)) ?? reason}` };
   }

@@ -28,6 +28,18 @@ async function store(mode, act) {
 }
 const get = (name) => store("readonly", (files) => files.get(name));
 const put = (name, kept) => store("readwrite", (files) => files.put(kept, name));
+// Read and written in one transaction, so that two tabs never undo each other's.
+const change = async (name, make) => {
+  const base = await opened;
+  return new Promise((done, failed) => {
+    const transaction = base.transaction("files", "readwrite"), files = transaction.objectStore("files");
+    const asked = files.get(name);
+    asked.onsuccess = () => files.put(make(asked.result ?? {}), name);
+    transaction.oncomplete = () => done();
+    transaction.onerror = () => failed(transaction.error);
+  });
+};
+const stampOf = (kept) => kept?.text === undefined ? "" : String(kept.edition ?? 0);
 const proper = (name) => /^[^/\\\0]{1,200}\.dye$/.test(name) && name[0] !== ".";
 
 // A link may carry a text behind its “#”, which no browser sends anywhere.
@@ -54,17 +66,29 @@ const ACTS = {
     if (!proper(file)) return { why: `“${file}” is no name for a procedure.` };
     const kept = await get(file);
     const text = kept?.text ?? "";
-    return { text, stamp: kept?.text === undefined ? "" : "here", journal: kept?.journal ?? null, history: kept?.history ?? null };
+    const journal = kept?.journal ?? null;
+    return { text, stamp: stampOf(kept), journal: journal === text ? null : journal, history: kept?.history ?? null, past: kept?.past ?? null };
   },
-  async stamp({ file }) { return { stamp: (await get(file)) ? "here" : "" }; },
-  async note({ file, text, history }) {
-    await put(file, { ...(await get(file)), journal: text, history });
+  async stamp({ file }) { return { stamp: stampOf(await get(file)) }; },
+  async note({ file, text }) {
+    await change(file, (kept) => ({ ...kept, journal: text }));
     return {};
   },
-  async save({ file, text, history }) {
+  async undo({ file, past, history }) {
+    await change(file, (kept) => ({ ...kept, past, history }));
+    return {};
+  },
+  // Another tab of this browser may have saved it meanwhile: then both are kept.
+  async save({ file, text, stamp }) {
     if (!proper(file)) return { why: `“${file}” is no name for a procedure.` };
-    await put(file, { text, history });
-    return { file, stamp: "here" };
+    const here = await get(file);
+    let name = file;
+    if (stampOf(here) !== stamp && here?.text !== text) {
+      for (let n = 1; n === 1 || await get(name); n++) name = file.replace(/\.dye$/, n === 1 ? "-written-here.dye" : `-written-here-${n}.dye`);
+    }
+    const edition = (here?.edition ?? 0) + 1;
+    await change(name, (kept) => ({ ...kept, text, journal: text, edition }));
+    return { file: name, stamp: String(edition) };
   },
   ask: (question) => work(question),
 };

@@ -1,7 +1,7 @@
 // What is not bundled is copied as it is, with the licences of what is bundled.
 import { copyFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 
-for (const name of ["page.html", "page.css", "worker.js", "offline.js"]) copyFileSync(name, `../built/${name}`);
+for (const name of ["page.html", "page.css", "worker.js", "offline.js", "compile.mjs"]) copyFileSync(name, `../built/${name}`);
 
 const lock = JSON.parse(readFileSync("package-lock.json", "utf8")).packages;
 const bundled = Object.keys(lock).filter((path) => path && !lock[path].dev).sort();

@@ -88,18 +88,20 @@ def too_much_mordant(study: Study) -> Iterator[Found]:
                 "note" if _for_dark(study, use, excess) else "",
             )
         elif high is not None and use.least > high:
+            far = use.least > high * threshold("much mordant").value
             yield at_material(
                 study,
                 use,
                 say(
-                    "{least} of {mordant} on {fibre} is more than the usual {high}.",
+                    "{least} of {mordant} on {fibre} is {far}more than the usual {high}.",
                     least=Percent(use.least),
                     mordant=Named("material", entry.name),
                     fibre=fibre_of(use.state),
+                    far="far " if far else "",
                     high=Percent(high),
                 ),
                 say("Usual is {usual}.", usual=_usual(entry, use.state)),
-                "note",
+                "" if far else "note",
             )
 
 

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from procedure.facts.liquor import (
     CELLULOSE,
     Stuff,
+    ancestors,
     fact,
     has_role,
+    meetings,
     metal_of,
     only_of,
     stuff,
@@ -17,7 +19,7 @@ from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rinse import finished
 from procedure.rules.rule import Found, at_node, on_way, rule
-from procedure.trace import LotState, TakenUp
+from procedure.trace import LotState, Moment, TakenUp
 from procedure.vocabulary.thresholds import related
 
 FAMILY = "colour"
@@ -191,7 +193,95 @@ def _made_basic(study: Study) -> set[tuple[int, str]]:
     return found
 
 
+@rule("mordanted-after", level="warning", family=FAMILY, source="common practice")
+def mordanted_after(study: Study) -> Iterator[Found]:
+    """Fibre that is dyed first and meets its alum afterwards.
+
+    A dyestuff that holds only on a mordant goes loosely onto bare fibre, and most of it comes
+    off in the alum bath. Chrome, copper, iron and tin, and aluminium acetate on silk, are
+    used after the dye by rights, and so is what is in the dye bath itself.
+
+    Trips:
+        fibre
+          yarn: wool yarn, 100 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          weld-bath: prepare in pan with water 3 L, weld 100 g
+          dye yarn in weld-bath at 70 °C for 1 h
+          rinse yarn in tub with water 5 L
+          alum-bath: prepare in kettle with water 3 L, alum 12 g
+          mordant yarn in alum-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard alum-bath to "foul drain"
+          discard weld-bath to "foul drain"
+    Cure:
+        fibre
+          yarn: wool yarn, 100 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          alum-bath: prepare in kettle with water 3 L, alum 12 g
+          mordant yarn in alum-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          weld-bath: prepare in pan with water 3 L, weld 100 g
+          dye yarn in weld-bath at 70 °C for 1 h
+          rinse yarn in tub with water 5 L
+          discard alum-bath to "foul drain"
+          discard weld-bath to "foul drain"
+    """
+    for lot, state in finished(study):
+        alums = [one for one in stuff(study, state.mordants) if _holds(one)]
+        if state.mordanted or any(metal_of(one.entry) != "aluminium" for one in alums):
+            continue
+        if not alums or any(_acetate(one) for one in alums):
+            continue
+        wanted = {one.thing: one for one, _ in wants_mordant(study, state)}
+        for moment, name, before, bath in meetings(study):
+            dyes = [wanted[thing] for thing in bath.contents if thing in wanted]
+            if not dyes or name not in ancestors(study, lot) | {lot}:
+                continue
+            beside = any(_holds(one) for one in stuff(study, bath.contents))
+            met = [before.mordants[one.thing] for one in alums if one.thing in before.mordants]
+            path = None if beside or before.mordanted else _without(study, met, "")
+            later = next((at for at in _alum_after(study, moment, lot, alums)), None)
+            if path is None or later is None:
+                break
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} is dyed with {material} here and mordanted only afterwards{way}.",
+                    lot=study.thing(name),
+                    material=dyes[0].named,
+                    way=on_way(path),
+                ),
+                "Mordant it first, and dye it then.",
+                related=study.at(later, "It is mordanted here."),
+            )
+            break
+
+
+def _holds(one: Stuff) -> bool:
+    """True of what fibre takes up as a mordant, and of what is not known."""
+    return bool(metal_of(one.entry)) or "mordant" in one.made.roles or one.entry is None
+
+
+def _alum_after(study: Study, dye: Moment, lot: str, alums: list[Stuff]) -> Iterator[int]:
+    """The steps after a dye at which a lot goes into one of these mordants."""
+    names = ancestors(study, lot) | {lot}
+    things = {one.thing for one in alums}
+    late = False
+    for moment, name, _, bath in meetings(study):
+        if late and name in names and things & set(bath.contents):
+            yield moment.node.id
+        late = late or moment is dye
+
+
+def _acetate(one: Stuff) -> bool:
+    """True of an acetate of alumina, which is padded or dipped on after the dye as well."""
+    return one.entry is not None and "acetate" in one.entry.name
+
+
 RULES = (
     no_mordant,
+    mordanted_after,
     no_tannin,
 )

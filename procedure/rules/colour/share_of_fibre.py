@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.facts.liquor import (
     HUNDRED,
@@ -16,6 +15,7 @@ from procedure.facts.liquor import (
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found
 from procedure.trace import BathState, LotState, Moment
 

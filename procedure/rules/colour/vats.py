@@ -172,7 +172,7 @@ def vat_without_reducer(study: Study) -> Iterator[Found]:
 
 @rule("vat-without-alkali", level="warning", family=FAMILY, source="common practice")
 def vat_without_alkali(study: Study) -> Iterator[Found]:
-    """A vat without alkali.
+    """A vat without alkali, or with none but chalk or bicarbonate, which are too mild.
 
     Reduced indigo dissolves only in alkaline water; otherwise it sinks to the bottom.
 
@@ -193,13 +193,24 @@ def vat_without_alkali(study: Study) -> Iterator[Found]:
         discard vat to "foul drain"
     """
     for made, dip, bath in _vats(study):
-        if not has_role(study, bath.contents, "alkali") and not _fresh_leaf(study, bath):
-            yield at_node(
-                study.node(made),
-                "There is no alkali in this vat.",
-                "Add soda ash or lime, as the recipe has it.",
-                related=study.at(dip, "Fibre is dipped in it here."),
+        alkalis = [
+            one
+            for one in stuff(study, bath.contents)
+            if {"alkali", "buffer"} & {*one.made.roles, fact(one, "also")}
+        ]
+        if _fresh_leaf(study, bath) or any(fact(one, "strength") != "mild" for one in alkalis):
+            continue
+        yield at_node(
+            study.node(made),
+            say(
+                "The only alkali in this vat is {alkali}, which is too mild to dissolve the blue.",
+                alkali=alkalis[0].named,
             )
+            if alkalis
+            else "There is no alkali in this vat.",
+            "Add soda ash or lime, as the recipe has it.",
+            related=study.at(dip, "Fibre is dipped in it here."),
+        )
 
 
 @rule("vat-left-open", level="warning", family=FAMILY, source="common practice")

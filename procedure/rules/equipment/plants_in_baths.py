@@ -184,8 +184,12 @@ def bag_in_no_bath(study: Study) -> Iterator[Found]:
           empty bag to "compost"
           discard gold-bath to "foul drain"
     """
+    # A bag that was put into what nobody knows is somewhere; the name has its own finding.
+    lost = {
+        slip.node.bag for slip in study.flow.slips if slip.node and slip.kind != "bag in no bath"
+    }
     for slip in study.slips("bag in no bath"):
-        if slip.node is not None:
+        if slip.node is not None and slip.node.bag not in lost:
             yield at_node(
                 slip.node,
                 say("{bag} is in no bath at this step.", bag=slip.name.text),

@@ -1,7 +1,6 @@
 """Equipment: what a pot leaves in the bath of what it held before."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.facts.liquor import (
     Stuff,
@@ -17,6 +16,7 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import listed, say
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import BathState, LotState, Moment, Residue
 from procedure.vocabulary.thresholds import Relation, related

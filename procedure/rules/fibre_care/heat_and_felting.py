@@ -8,6 +8,7 @@ from fractions import Fraction
 from procedure.facts.liquor import (
     brought,
     felts,
+    felts_a_little,
     has_role,
     hottest,
     lots_in,
@@ -42,7 +43,8 @@ def in_liquor(study: Study) -> Iterator[tuple[Moment, str, LotState]]:
 def heat_shock(study: Study) -> Iterator[Found]:
     """Wool that goes at once from cold to hot liquor, or from hot to cold.
 
-    A sudden change felts it: it shrinks and mats, and nothing undoes that.
+    A sudden change felts it: it shrinks and mats, and nothing undoes that. Alpaca, mohair
+    and the like felt less, and are only noted.
 
     Trips:
         wet out yarn in tub with water 5 L at 30 °C for 1 h
@@ -65,6 +67,8 @@ def heat_shock(study: Study) -> Iterator[Found]:
         for lot in moment.entering:
             state = moment.before.lots.get(lot)
             fibre = felts(state) if state is not None else None
+            little = None if fibre or state is None else felts_a_little(state)
+            fibre = fibre or little
             if state is None or fibre is None or state.heat is None:
                 continue
             if moment.node.does.first_water and state.possibly("dry") is not None:
@@ -74,15 +78,17 @@ def heat_shock(study: Study) -> Iterator[Found]:
             yield at_node(
                 moment.node,
                 say(
-                    "{lot} goes from {heat} into liquor at {start}, and {fibre} felts "
+                    "{lot} goes from {heat} into liquor at {start}, and {fibre} {felts} "
                     "in such a sudden change.",
                     lot=study.thing(lot),
                     heat=Heat(*state.heat),
                     start=Heat(*moment.start),
                     fibre=fibre.name,
+                    felts="may felt" if little else "felts",
                 ),
                 _milder(study, moment, state),
                 related=study.at(state.last, "It comes from here."),
+                level="note" if little else "",
                 source=most.source,
             )
 
@@ -130,8 +136,9 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
         if bath is None or bath.heat is None or not bath.heat_said:
             continue
         said = moment.start if moment.step.source is not None else _said_at(moment)
-        # It may still be as hot as its upper end: straining cools it by some degrees at most.
-        if said is None or bath.heat[1] - said[1] <= most.value or said == bath.heat:
+        # It may still be as hot as its upper end: straining cools it by some degrees at most. But
+        # what lies within its heat, as 45 °C does within “hot”, is one reading of the same words.
+        if said is None or bath.heat[1] - said[1] <= most.value or said[1] >= bath.heat[0]:
             continue
         yield at_node(
             moment.node,

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Several, listed, say
+from procedure.findings import Says, listed, say
 from procedure.language import Line
 from procedure.language.reading import DEEPEST
 from procedure.model import Name, Place, Procedure
 from procedure.model.describing import TABLES
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
-from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary import vocabulary
 
 FAMILY = "names and order"
 
@@ -123,8 +123,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
         for word, section, nearest, ask in procedure.unknown:
             remedy = Says("Put words that are only for the reader into quotation marks.")
             if ask:
-                yield _asked(procedure, word, ask)
-                continue
+                continue  # what it may be harms, and a rule of safety asks
             elsewhere = _belongs(word.text, section)
             if elsewhere:
                 remedy = Says(elsewhere)
@@ -137,7 +136,21 @@ def unknown_word(study: Study) -> Iterator[Found]:
                 )
             edit = edits.of_word(word, TABLES.get(section, (section,)))
             sentence = say("I do not know the word “{word}”.", word=word.text)
-            yield Found(procedure, word.place, sentence, remedy, edit=edit)
+            level = "error" if _whole(procedure, word, section) else "warning"
+            yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)
+
+
+def _whole(procedure: Procedure, word: Name, section: str) -> bool:
+    """Whether nothing else is known of what the word stands for, so that hands go bare.
+
+    What is worn is one; a material of which no word is known, nor what part it plays, is another.
+    """
+    if section == "wearing":
+        return True
+    return section == "materials" and any(
+        not material.roles and not material.words and material.line == word.place.line
+        for material in procedure.materials.values()
+    )
 
 
 # What to do with a word that is known, and is said in another place.
@@ -157,31 +170,6 @@ def _belongs(word: str, section: str) -> str:
         if not set(tables) & set(here) and vocabulary().find(word, *tables) is not None:
             return said
     return ""
-
-
-def _asked(procedure: Procedure, word: Name, ask: tuple[Entry, ...]) -> Found:
-    """A word that may be a plant that harms: which plant it is, the writer alone can say."""
-    plants = Several(
-        tuple(
-            say(
-                "{name} ({latin}), which is {level}",
-                name=plant.name,
-                latin=Says(plant.facts["botanical"]),
-                level=Says(plant.facts["level"]),
-            )
-            for plant in ask
-        ),
-        last=" or ",
-    )
-    return Found(
-        procedure,
-        word.place,
-        say("“{word}” may be the name of {plants}.", word=word.text, plants=plants),
-        "Write the Latin name of the plant that you have, and its part; do not use it before you "
-        "are sure.",
-        level="error",
-        source=ask[0].facts["source"],
-    )
 
 
 @rule("part-unstated", level="warning", family=FAMILY, source="the vocabulary")
@@ -273,10 +261,13 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
         "on": "on",
         "through": "through",
     }
+    unsure = {slip.node.id for slip in study.flow.slips if slip.node is not None}
     for moment in study.moments:
         step = moment.step
         if step.verb is None:
             continue
+        if step.word != step.verb.name and moment.node.id in unsure:
+            continue  # an everyday verb is read by what it is done to, and that is not known
         for clause, name in fields.items():
             value = getattr(step, name)
             if not value or clause in step.verb.may:

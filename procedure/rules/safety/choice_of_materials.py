@@ -174,7 +174,7 @@ def easily_confused(study: Study) -> Iterator[Found]:
         )
 
 
-_SPARING = re.compile(r"windfall|fallen|storm|grown|grow it|garden|leave|permission|licen")
+_SPARING = r"windfall|fallen|storm|grown|grow it|garden|leave|permission|licen"
 
 
 @rule("protected-plant", level="note", family=FAMILY, source="common practice")
@@ -200,7 +200,7 @@ def protected_plant(study: Study) -> Iterator[Found]:
     for thing, material, procedure, entry in _materials(study):
         if "protected" not in entry.words("hazards") or "bought" in material.words:
             continue
-        if _SPARING.search(_said_of(study, thing, material, procedure)):
+        if re.search(_SPARING, _said_of(study, thing, material, procedure)):
             continue
         more = entry.facts.get("cautions", "") or entry.facts.get("safer", "")
         yield Found(
@@ -216,50 +216,9 @@ def protected_plant(study: Study) -> Iterator[Found]:
         )
 
 
-_STRENGTH_ROLES = ("acid", "alkali", "oxidiser")
-
-
-@rule("strength-unstated", level="note", family=FAMILY, source="common practice")
-def strength_unstated(study: Study) -> Iterator[Found]:
-    """An acid, alkali or bleach measured by volume, without a word on its strength.
-
-    Table vinegar is a twentieth acid, cleaning vinegar a tenth and acetic acid of the shops
-    nearly all of it; of ammonia and bleach there are as many strengths. What is sour enough
-    from one bottle burns from another.
-
-    Trips:
-        sour-bath: prepare in tub with water 5 L, vinegar 50 mL
-        discard sour-bath to "foul drain"
-    Cure:
-        materials
-          vinegar: vinegar, 5 %
-        steps
-          sour-bath: prepare in tub with water 5 L, vinegar 50 mL
-          discard sour-bath to "foul drain"
-    """
-    asked: set[str] = set()
-    for moment in study.moments:
-        for thing, item, _ in moment.amounts:
-            found = study.flow.materials.get(thing)
-            if found is None or thing in asked or found[0].strength is not None:
-                continue
-            by_volume = item.quantity is not None and item.quantity.kind in ("volume", "spoon")
-            if not by_volume or not set(_STRENGTH_ROLES) & set(found[0].roles):
-                continue
-            asked.add(thing)
-            yield Found(
-                found[1],
-                found[0].name.place,
-                say("It is not said how strong {thing} is.", thing=called(study, thing)),
-                "Write what its label says, such as “vinegar, 5 %”.",
-                related=study.at(moment.node.id, "It is measured by volume here."),
-            )
-
-
 RULES = (
     restricted_salt,
     metal_in_the_waste,
     easily_confused,
     protected_plant,
-    strength_unstated,
 )

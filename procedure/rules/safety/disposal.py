@@ -6,12 +6,12 @@ import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
 from procedure.findings import LEVELS, Says, say
 from procedure.model import Name
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.meetings import known_meetings, worst_of
 from procedure.rules.safety.protection import FAMILY
@@ -20,9 +20,9 @@ from procedure.vocabulary import Entry, vocabulary, waste
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
 
-_NOT = re.compile(r"\b(never|not|no|nor|without|away from|out of|nowhere|don't|avoid)\b")
+_NOT = r"\b(never|not|no|nor|without|away from|out of|nowhere|don't|avoid)\b"
 # What is said of the plants that were strained out is not said of the liquor.
-_SOLIDS = re.compile(r"\b(spent|strained|plants?|tops|chips|skins|leaves|roots|solids)\b")
+_SOLIDS = r"\b(spent|strained|plants?|tops|chips|skins|leaves|roots|solids)\b"
 
 
 @cache
@@ -43,7 +43,7 @@ def ways_out(text: str) -> dict[str, str]:
     """
     found: dict[str, str] = {}
     for part in re.split(r"[;,.:()]|\bbut\b", text.lower()):
-        if _NOT.search(part) or _SOLIDS.search(part):
+        if re.search(_NOT, part) or re.search(_SOLIDS, part):
             continue
         found = {**_named(part), **found}
     return found
@@ -201,7 +201,7 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
 
 
 # Where neither children nor animals get at it, a heap may take a plant that is only poisonous.
-_OUT_OF_REACH = re.compile(
+_OUT_OF_REACH = (
     r"out of (the )?reach|closed|shut|locked|fenced|lidded|covered|buried deep"
     r"|away from children|no (animal|child|one|body)"
 )
@@ -221,15 +221,15 @@ def _plants_out(
         if (_HARM | {"invasive plant"}) & _kinds(study, thing)
     }
     for part in re.split(r"[;.:()]|\bbut\b", text.lower()) if plants else ():
-        about = solids or _SOLIDS.search(part) or "compost" in part
-        if not about or (_NOT.search(part) and not _OUT_OF_REACH.search(part)):
+        about = solids or re.search(_SOLIDS, part) or "compost" in part
+        if not about or (re.search(_NOT, part) and not re.search(_OUT_OF_REACH, part)):
             continue
         for way, word in _named(part).items():
             for thing, content in plants.items():
                 refused = _refused(study, moment, thing, content, way, word)
                 harms = _HARM & _kinds(study, thing)
                 if refused is None or (
-                    refused.why.what in _HARM - {"deadly plant"} and _OUT_OF_REACH.search(part)
+                    refused.why.what in _HARM - {"deadly plant"} and re.search(_OUT_OF_REACH, part)
                 ):
                     continue
                 yield refused._replace(level="error") if harms else refused

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from functools import cache
-from typing import NamedTuple
 
 from procedure.facts.handling import (
     called,
@@ -17,6 +16,7 @@ from procedure.facts.handling import (
 from procedure.facts.study import Study
 from procedure.findings import Says, Word, listed, say
 from procedure.model import Step
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Content, Moment

@@ -5,7 +5,6 @@ Which they are is in ``meetings.csv``.
 
 from collections.abc import Iterator
 from functools import cache
-from typing import NamedTuple
 
 from procedure.facts.handling import (
     called,
@@ -13,6 +12,7 @@ from procedure.facts.handling import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Named, Says, say
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
@@ -34,11 +34,20 @@ class Meeting(NamedTuple):
 
 
 @cache
-def meetings() -> dict[Key, tuple[Meeting, ...]]:
-    """Every meeting under each of its two things."""
-    found: dict[Key, list[Meeting]] = {}
+def _rows() -> dict[Key, list[dict[str, str]]]:
+    """Every row of the data file under each of its two things."""
+    found: dict[Key, list[dict[str, str]]] = {}
     for row in rows("meetings"):
-        one = Meeting(
+        for key in {(row["first_kind"], row["first"]), (row["second_kind"], row["second"])}:
+            found.setdefault(key, []).append(row)
+    return found
+
+
+@cache
+def meetings_of(key: Key) -> tuple[Meeting, ...]:
+    """The meetings of one thing; none where no row speaks of it."""
+    return tuple(
+        Meeting(
             (row["first_kind"], row["first"]),
             (row["second_kind"], row["second"]),
             told(row["what"]),
@@ -46,9 +55,8 @@ def meetings() -> dict[Key, tuple[Meeting, ...]]:
             told(row["remedy"]),
             row["source"],
         )
-        for key in {one.first, one.second}:
-            found.setdefault(key, []).append(one)
-    return {key: tuple(made) for key, made in found.items()}
+        for row in _rows().get(key, ())
+    )
 
 
 def _keys(study: Study, thing: str) -> frozenset[Key]:
@@ -62,7 +70,7 @@ def _keys(study: Study, thing: str) -> frozenset[Key]:
         metal = made.entry.facts.get("metal", "")
         if metal and made.entry.table == "mordants":
             found.add(("mordant metal", metal))
-    return frozenset(key for key in found if key in meetings())
+    return frozenset(key for key in found if key in _rows())
 
 
 def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
@@ -73,7 +81,7 @@ def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
 
 def _rows_of(ones: frozenset[Key], others: frozenset[Key]) -> Iterator[Meeting]:
     for key in sorted(ones):
-        for row in meetings()[key]:
+        for row in meetings_of(key):
             other = row.second if row.first == key else row.first
             if other in others:
                 yield row
@@ -111,14 +119,14 @@ def must_not_meet(study: Study) -> Iterator[Found]:
 
     Trips:
         materials
-          whitener: household bleach
+          whitener: household bleach, 4 %
         steps
           bright-bath: prepare in tub with water 5 L, whitener 5 mL
           add vinegar 50 mL to bright-bath
           discard bright-bath to "foul drain"
     Cure:
         materials
-          whitener: household bleach
+          whitener: household bleach, 4 %
         steps
           bright-bath: prepare in tub with water 5 L, whitener 5 mL
           discard bright-bath to "foul drain"
@@ -272,7 +280,7 @@ def _with_pot(
     found = study.flow.pots.get(pot)
     if found is None or found[0].metal is None:
         return
-    metal = frozenset((("pot", found[0].metal.name),)) & meetings().keys()
+    metal = frozenset((("pot", found[0].metal.name),)) & _rows().keys()
     if not metal:
         return
     for thing in sorted(things):

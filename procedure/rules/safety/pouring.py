@@ -14,7 +14,7 @@ from procedure.facts.handling import (
 from procedure.facts.study import Study
 from procedure.findings import LEVELS, say
 from procedure.rules.rule import Found, at_node, rule
-from procedure.rules.safety.meetings import Key, Meeting, known_meetings, meetings
+from procedure.rules.safety.meetings import Key, Meeting, known_meetings, meetings_of
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import BathState, Moment
 from procedure.vocabulary.thresholds import threshold
@@ -66,13 +66,13 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
 
     Trips:
         materials
-          vitriol: sulphuric acid
+          vitriol: sulphuric acid, 96 %
         steps
           sour-bath: prepare in tub with vitriol 5 mL, water 5 L
           discard sour-bath to "foul drain"
     Cure:
         materials
-          vitriol: sulphuric acid
+          vitriol: sulphuric acid, 96 %
         steps
           sour-bath: prepare in tub with water 5 L, vitriol 5 mL
           discard sour-bath to "foul drain"
@@ -107,7 +107,7 @@ def _wrong(keys: frozenset[Key], hot: bool, waterless: bool) -> Meeting | None:
     found = [
         row
         for key in keys
-        for row in meetings()[key]
+        for row in meetings_of(key)
         if row.second[0] == "water" and happens.get(row.second[1], waterless)
     ]
     return min(found, key=lambda row: LEVELS.index(row.level), default=None)
@@ -144,7 +144,7 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
         bath = moment.bath_after
         for thing in bath.contents if bath is not None else ():
             for key in known.get(thing, ()):
-                for row in meetings()[key]:
+                for row in meetings_of(key):
                     percent = strength(bath, thing) if bath is not None else None
                     little = percent is not None and percent < threshold("spirit that burns").value
                     if row.second[0] != "heater" or thing in told or (little and not _hot(moment)):

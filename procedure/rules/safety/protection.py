@@ -252,7 +252,7 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
         )
 
 
-_DAMP = re.compile(r"\b(damp|wet|moist|water)", re.IGNORECASE)
+_DAMP = r"(?i)\b(damp|wet|moist|water)"
 
 
 @rule("dust-in-the-air", level="warning", family=FAMILY, source="common practice")
@@ -287,7 +287,7 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         step, node = moment.step, moment.node
         grinding = step.does.raises_dust
-        if "mask" in moment.wearing or _DAMP.search(step.note):
+        if "mask" in moment.wearing or re.search(_DAMP, step.note):
             continue
         things = [*node.moved, *node.materials] if grinding else [*node.materials, *node.moved]
         if grinding and any(item.name and item.name.text == "water" for item in step.using):

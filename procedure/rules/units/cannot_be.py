@@ -17,9 +17,7 @@ from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "units"
-_PAIR = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*([^\W\d_]+)")
-# A plain number before “of”, without a per cent sign or the line of a fraction.
-_PLAIN = re.compile(r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )")
+_PAIR = r"([0-9]+(?:\.[0-9]+)?)\s*([^\W\d_]+)"
 
 
 @rule("cannot-be", level="error", family=FAMILY, source="common practice")
@@ -85,10 +83,9 @@ def _impossible(
 
 def _sign_missing(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says] | None:
     """``tartar 3 of yarn``: three per cent, three parts, or three grams?"""
-    plain = _PLAIN.match(quantity.text)
-    if quantity.kind != "share" or plain is None or quantity.base not in procedure.lots:
+    number, of = quantity.without_sign, quantity.base
+    if not number or of not in procedure.lots:
         return None
-    number, of = plain.group(), quantity.base
     return (
         say("“{text}” does not say of what kind the number is.", text=quantity.text),
         say("Write “{number} % of {of}”, or “{number} : 1 of {of}”.", number=number, of=of),
@@ -98,7 +95,7 @@ def _sign_missing(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says]
 def _carried(quantity: Quantity) -> tuple[Says, str] | None:
     """``1 h 75 min``: the smaller unit holds more than one of the larger."""
     units = vocabulary().units
-    pairs = [(number, unit) for number, unit in _PAIR.findall(quantity.text) if unit in units]
+    pairs = [(number, unit) for number, unit in re.findall(_PAIR, quantity.text) if unit in units]
     for (_, large), (number, small) in pairwise(pairs):
         same = units[large].kind == units[small].kind and units[small].factor < units[large].factor
         if same and " ".join((large, number)) in quantity.text:

@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
 
-from procedure.facts.liquor import Stuff, declared, item_of, pot_of, put_in, stuff
+from procedure.facts.liquor import Stuff, declared, item_of, kinds_of, pot_of, put_in, stuff
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Span, Strength, say
 from procedure.flow.graph import WATER
 from procedure.model import Place, Procedure, Quantity
 from procedure.quantity.interval import Interval, middle
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary.library import rows
@@ -143,9 +143,20 @@ def unlikely_time(study: Study) -> Iterator[Found]:
         for clause, quantity in (("for", step.lasting), ("over", step.over)):
             if quantity is None or quantity.kind != "time":
                 continue
-            usual = _usual(step.verb.name, clause, middle(moment.peak))
+            usual = _usual(_done(study, moment), clause, middle(moment.peak))
             if usual is not None and quantity.low is not None and quantity.low > 0:
                 yield from _out_of(moment, clause, quantity, usual)
+
+
+def _done(study: Study, moment: Moment) -> str:
+    """The verb by which a step is timed: who steeps fibre in a mordant or tannin mordants it."""
+    verb, bath = moment.step.verb, moment.bath_after
+    assert verb is not None
+    if not (verb.name == "steep" and moment.entering and bath is not None):
+        return verb.name
+    kinds = kinds_of(study, bath)
+    mordants = kinds & {"mordant", "tannin", "iron"} and not kinds & {"colour", "vat"}
+    return "mordant" if mordants else verb.name
 
 
 def _out_of(moment: Moment, clause: str, quantity: Quantity, usual: _Usual) -> Iterator[Found]:

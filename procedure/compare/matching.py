@@ -1,0 +1,154 @@
+"""Which step of one plan is which of the other, by meaning: a matching on both flow graphs.
+
+Two steps are alike by what they do, what takes part, what they say, and by how alike
+their neighbours in the flow are (what comes just before and after on the same lot, bath or
+pot). Of all ways to pair the steps the one is taken whose likenesses come to the most; so
+it matters nowhere in which line a step stands.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from procedure.compare.claims import clauses, values
+from procedure.compare.sides import Part, Side
+from procedure.compare.things import overlap
+from procedure.model import Step
+
+# How much each likeness weighs: what is done, what takes part, what is said, the label,
+# the neighbours in the flow, and, to tell equals apart, the place in the text.
+SAME_EFFECT, LIKE_EFFECT = 1.0, 0.3
+PARTIES, SAID, LABEL, NEIGHBOURS, ABOUT_THERE = 2.0, 1.0, 0.3, 1.5, 0.2
+# Steps that are less alike than this by themselves are not the same step.
+LEAST = 1.75
+ROUNDS = 3
+# The likeness of two steps that are the same in all.
+SURE = SAME_EFFECT + PARTIES + SAID + LABEL
+
+
+class _Looks(NamedTuple):
+    """A part as it is compared: its kind, its verb, who takes part, what is said."""
+
+    kind: str
+    effect: str
+    group: str
+    word: str
+    parties: Counter[str]
+    said: frozenset[str]
+    label: str
+
+
+def _looks(side: Side, part: Part) -> _Looks:
+    step = part.step
+    effect, group, word = part.node.kind, "", ""
+    if isinstance(step, Step) and step.verb is not None:
+        effect, group, word = step.effect, step.verb.group, step.word or step.verb.name
+    parties = Counter(clause.token for clause in clauses(side, part) if clause.token)
+    label = step.label.text if step.label is not None else ""
+    return _Looks(part.node.kind, effect, group, word, parties, values(side, part), label)
+
+
+def _own(one: _Looks, two: _Looks) -> float:
+    """How alike two parts are by themselves; 0 where they cannot be the same."""
+    if one.kind != two.kind:
+        return 0.0
+    if one.effect == two.effect:
+        score = SAME_EFFECT
+    elif one.group and (one.group == two.group or one.word == two.word):
+        score = LIKE_EFFECT
+    else:
+        return 0.0
+    said = overlap(Counter(one.said), Counter(two.said))
+    score += PARTIES * overlap(one.parties, two.parties) + SAID * said
+    score += LABEL * (one.label == two.label)
+    return score if score >= LEAST else 0.0
+
+
+def match(old: Side, new: Side) -> dict[int, int]:
+    """The place of each old part in the new plan; parts that are gone are not among them."""
+    looks = [_looks(old, part) for part in old.parts], [_looks(new, part) for part in new.parts]
+    sure = _sure(old, new, looks)
+    taken = set(sure.values())
+    own: dict[tuple[int, int], float] = dict.fromkeys(sure.items(), SURE)
+    for i, one in enumerate(looks[0]):
+        if i in sure:
+            continue
+        for j, two in enumerate(looks[1]):
+            score = 0.0 if j in taken else _own(one, two)
+            if score:
+                own[i, j] = score
+    scores = own
+    for _ in range(ROUNDS):
+        scores = {
+            pair: score + NEIGHBOURS * _around(old, new, pair, scores, own)
+            for pair, score in own.items()
+        }
+    sizes = max(len(old.parts), 1), max(len(new.parts), 1)
+    for i, j in scores:
+        scores[i, j] += ABOUT_THERE * (1 - abs(i / sizes[0] - j / sizes[1]))
+    rest = {pair: score for pair, score in scores.items() if pair[0] not in sure}
+    return sure | _best(rest)
+
+
+def _around(
+    old: Side,
+    new: Side,
+    pair: tuple[int, int],
+    scores: dict[tuple[int, int], float],
+    own: dict[tuple[int, int], float],
+) -> float:
+    """How alike the neighbours of two parts are, from 0 to 1."""
+    shares = []
+    for ours, theirs in ((old.before, new.before), (old.after, new.after)):
+        one, two = ours[pair[0]], theirs[pair[1]]
+        if not one and not two:
+            shares.append(1.0)
+            continue
+        best = [max((scores.get((i, j), 0.0) for j in two), default=0.0) for i in one]
+        most = SURE + NEIGHBOURS * (scores is not own)
+        shares.append(min(sum(best) / most / max(len(one), len(two)), 1.0))
+    return sum(shares) / 2
+
+
+def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dict[int, int]:
+    """Parts that are the same in all, neighbours and theirs too, and of which there is one."""
+    known: list[dict[object, list[int]]] = []
+    for side, mine in zip((old, new), looks, strict=True):
+        marks: list[object] = [
+            (one.kind, one.effect, frozenset(one.parties.items()), one.said) for one in mine
+        ]
+        for _ in range(2):
+            marks = [
+                (mark, _marks(marks, side.before[i]), _marks(marks, side.after[i]))
+                for i, mark in enumerate(marks)
+            ]
+        places: dict[object, list[int]] = defaultdict(list)
+        for i, mark in enumerate(marks):
+            places[mark].append(i)
+        known.append(places)
+    return {
+        places[0]: known[1][mark][0]
+        for mark, places in known[0].items()
+        if len(places) == 1 and len(known[1].get(mark, ())) == 1
+    }
+
+
+def _marks(marks: list[object], places: Iterable[int]) -> frozenset[tuple[object, int]]:
+    return frozenset(Counter(hash(marks[one]) for one in places).items())
+
+
+def _best(scores: dict[tuple[int, int], float]) -> dict[int, int]:
+    """The pairing whose scores come to the most."""
+    import networkx
+
+    graph: networkx.Graph[tuple[str, int]] = networkx.Graph()
+    for (i, j), score in scores.items():
+        graph.add_edge(("old", i), ("new", j), weight=score)
+    found: dict[int, int] = {}
+    for part in networkx.connected_components(graph):
+        for one, two in networkx.max_weight_matching(graph.subgraph(part)):
+            (_, i), (_, j) = (one, two) if one[0] == "old" else (two, one)
+            found[i] = j
+    return found

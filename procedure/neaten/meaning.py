@@ -1,0 +1,106 @@
+"""What a procedure means, without where its words are and how they were spelled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Any
+
+from procedure.model import Place, Procedure, Quantity, Step, Written
+from procedure.quantity.interval import ENDLESS
+from procedure.vocabulary import Entry, Unit, Verb
+
+# What says where something is, or which file it is in.
+_PLACES = frozenset(
+    ("file", "key", "workshop", "line_count", "section_lines", "sections_twice", "brought")
+)
+# The verb and the amount as they were written: the verb and the amount themselves stay.
+_SPELLED: dict[type[Any], frozenset[str]] = {
+    Step: frozenset(("word",)),
+    Quantity: frozenset(("text",)),
+    Written: frozenset(("step",)),  # its step is among the steps already
+}
+# A unit turned into another changes these besides: how finely the number was written.
+_FINENESS = frozenset(("unit", "slack_low", "slack_high", "reading", "text", "each"))
+# Two numbers that differ by no more mean the same, where one was rounded to three figures
+# (a share of one, then a least amount: half a degree, or of whatever else there is).
+_ROUNDED = Fraction(1, 100)
+_ROUNDED_HEAT = Fraction(1, 2)
+
+Meaning = tuple[Any, ...]
+
+
+def meaning(procedure: Procedure, loosely: bool = False) -> Meaning:
+    """All that a procedure says, to be held against another.
+
+    ``loosely`` leaves out what changes when an amount is written in other units; its numbers
+    are then to be compared with :func:`much_the_same`.
+    """
+    return tuple(
+        (name, _stripped(value, loosely))
+        for name, value in vars(procedure).items()
+        if name not in _PLACES
+    )
+
+
+def much_the_same(one: Any, other: Any) -> bool:
+    """True where two meanings differ in rounding only."""
+    if isinstance(one, tuple) and isinstance(other, tuple):
+        return len(one) == len(other) and all(map(much_the_same, one, other))
+    if isinstance(one, Fraction) and isinstance(other, Fraction):
+        if ENDLESS in (one, other):
+            return one == other
+        return abs(one - other) <= max(abs(one) * _ROUNDED, _ROUNDED_HEAT * (abs(one) >= 5))
+    return bool(one == other)
+
+
+def lines_that_differ(one: Procedure, other: Procedure) -> set[int]:
+    """The lines, in the first text, of the steps that do not mean the same in the second."""
+    from procedure.model import Block
+
+    def steps(body: tuple[Step | Block, ...]) -> Iterator[Step | Block]:
+        for step in body:
+            yield step
+            if isinstance(step, Block):
+                yield from steps(step.body)
+
+    def alone(step: Step | Block) -> Any:
+        return _stripped(step._replace(body=()) if isinstance(step, Block) else step, False)
+
+    pairs = list(zip(steps(one.body), steps(other.body), strict=False))
+    return {first.place.line for first, second in pairs if alone(first) != alone(second)}
+
+
+def _kept(kind: type[Any], loosely: bool) -> tuple[int, ...]:
+    """The places in a record of the fields that say what it means."""
+    found = _KEPT.get((kind, loosely))
+    if found is None:
+        left_out = _SPELLED.get(kind, frozenset()) | {"line"}
+        if loosely and kind is Quantity:
+            left_out |= _FINENESS
+        found = tuple(i for i, field in enumerate(kind._fields) if field not in left_out)
+        _KEPT[kind, loosely] = found
+    return found
+
+
+_KEPT: dict[tuple[type[Any], bool], tuple[int, ...]] = {}
+
+
+def _stripped(value: Any, loosely: bool) -> Any:
+    if value is None or isinstance(value, str | bool | Fraction | Entry | Verb | Unit):
+        return value
+    if isinstance(value, Place):
+        return ()
+    if isinstance(value, tuple):
+        if hasattr(value, "_fields"):
+            if loosely and isinstance(value, Quantity) and value.about:
+                value = value._replace(low=None, high=None)  # its width hangs on its figures
+            return tuple([_stripped(value[i], loosely) for i in _kept(type(value), loosely)])
+        return tuple([_stripped(one, loosely) for one in value])
+    if isinstance(value, list):
+        return tuple([_stripped(one, loosely) for one in value])
+    if isinstance(value, dict):
+        return tuple([(key, _stripped(one, loosely)) for key, one in value.items()])
+    if isinstance(value, set | frozenset):
+        return tuple(sorted(value))
+    return value

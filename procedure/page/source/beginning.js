@@ -1,0 +1,42 @@
+// Beginning another procedure: from a few questions, from a recipe in words, or an empty form.
+import { asked } from "asking";
+import { by, say, side } from "./here.js";
+import { beside } from "./beside.js";
+
+const WAYS = ["questions", "recipe", "blank"];
+const fileOf = (title) => `${title.toLowerCase().normalize("NFKD").replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "procedure"}.dye`;
+const way = () => WAYS.find((one) => by(`way-${one}`).checked);
+
+function shown() {
+  for (const one of WAYS) by(`for-${one}`).hidden = one !== way();
+}
+export function begin(list, open) {
+  const dialog = by("asking");
+  by("refused").textContent = "";
+  for (const one of WAYS) by(`way-${one}`).onchange = shown;
+  shown();
+  by("leave").onclick = () => dialog.close();
+  dialog.querySelector("form").onsubmit = async (event) => {
+    event.preventDefault();
+    const value = (name) => by(`answer-${name}`).value.trim();
+    const title = value("title").replace(/["\n]/g, "");
+    if (!title) { by("refused").textContent = "Give it a name first."; by("answer-title").focus(); return; }
+    const file = fileOf(title);
+    const kept = await asked("open", { file });
+    if (kept.why) { by("refused").textContent = kept.why; return; }
+    if (kept.text || kept.journal || kept.stamp) { by("refused").textContent = `There is a ${file} already. Give this one another name, or open that one.`; return; }
+    by("refused").textContent = "One moment.";
+    const told = await asked("ask", { ask: "begin", file, way: way(), title, fibre: value("fibre"), dye: value("dye"), mordant: value("mordant"), recipe: by("answer-recipe").value });
+    if (told.why) { by("refused").textContent = told.why; return; }
+    const saved = await asked("save", { file, text: told.text, stamp: "" });
+    if (saved.why) { by("refused").textContent = saved.why; return; }
+    dialog.close();
+    await list(saved.file);
+    await open(saved.file);
+    say(told.said || "");
+    if (told.said && way() === "recipe") beside("help"); // what was not understood stands in the text
+    side("text");
+  };
+  if (!dialog.open) dialog.showModal();
+  by("answer-title").focus();
+}

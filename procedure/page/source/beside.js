@@ -1,0 +1,133 @@
+// What comes of the text: the chart, amounts, the paper, a timetable, the lots, what changed, help.
+import { asked } from "asking";
+import { ask, busy, by, lineColumn, made, now, side, toLine, whileBusy } from "./here.js";
+
+export const PANELS = [
+  ["chart", "Chart"], ["amounts", "Amounts"], ["paper", "Paper"], ["timetable", "Timetable"],
+  ["lots", "Lots"], ["changes", "What changed"], ["help", "Help"],
+];
+const QUIET = 900; // milliseconds without a keystroke before what stands beside is made anew
+
+let soon = 0;
+export function later() {
+  if (soon) clearTimeout(soon); else busy(1);
+  soon = setTimeout(async () => {
+    soon = 0;
+    try { if (now.panel !== "help") await show(); } finally { busy(-1); }
+  }, QUIET);
+}
+let helpSoon;
+export function cursorMoved() {
+  if (now.panel === "help") { clearTimeout(helpSoon); helpSoon = setTimeout(help, 200); }
+  mark();
+}
+
+export function beside(name, inside) {
+  now.panel = name;
+  for (const tab of by("tabs").children) {
+    const on = tab.dataset.panel === name;
+    tab.setAttribute("aria-selected", on);
+    tab.tabIndex = on ? 0 : -1;
+    if (on) by("panel").setAttribute("aria-labelledby", tab.id);
+  }
+  side("beside");
+  if (inside) by("panel").replaceChildren(...inside); else show();
+}
+
+const line = (number) => number ? made("button", { type: "button", class: "toline", onclick: () => toLine(number) }, `line ${number}`) : "";
+const paragraphs = (sentences) => (sentences || []).map((one) => made("p", {}, one));
+
+// A form whose answers are kept in ``now`` and asked with the panel.
+function form(words, ...fields) {
+  return made("form", { onsubmit: (event) => {
+    event.preventDefault();
+    for (const [name, value] of new FormData(event.target)) now[name] = String(value).trim();
+    show();
+  } }, ...fields.map(([name, label, hint]) => made("label", {}, label, made("input", { name, value: now[name], placeholder: hint, autocomplete: "off" }))),
+  made("button", {}, words));
+}
+
+const SHOWN = { chart, amounts, paper, timetable, lots, changes };
+let turn = 0;
+export const show = () => whileBusy(shown);
+async function shown() {
+  const mine = ++turn, name = now.panel;
+  if (name === "help") { await help(); return; }
+  const { fibre, gathered, bench, start, hours, hands, days } = now;
+  const told = await ask({ ask: "panel", panel: name, fibre, gathered, bench, start, hours, hands, days, old: name === "changes" ? await older() : undefined });
+  if (name !== now.panel || mine !== turn) return;
+  const inside = SHOWN[name](told);
+  if (told.why) inside.push(made("p", { class: "why", role: "status" }, told.why));
+  by("panel").replaceChildren(...inside);
+  mark();
+}
+
+function chart(told) {
+  if (!told.svg) return [];
+  const drawn = new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement;
+  for (const bad of drawn.querySelectorAll("script, foreignObject")) bad.remove();
+  const box = made("div", {}, document.importNode(drawn, true));
+  for (const [node, number] of Object.entries(told.lines)) {
+    const figure = box.querySelector(`[id="step-${node}"]`);
+    if (!figure) continue;
+    figure.setAttribute("data-line", number);
+    figure.addEventListener("click", () => toLine(number));
+  }
+  return [box];
+}
+// The step of the line that the cursor is in stands out in the chart.
+function mark() {
+  if (!now.view || now.panel !== "chart") return;
+  const here = String(now.view.state.doc.lineAt(now.view.state.selection.main.head).number);
+  for (const figure of by("panel").querySelectorAll("[data-line]")) figure.classList.toggle("here", figure.dataset.line === here);
+}
+
+function amounts(told) {
+  const rows = (told.rows || []).map((row) => made("tr", {}, made("td", {}, row.amount || "______"), made("td", {}, row.name), made("td", {}, [row.written, row.condition].filter(Boolean).join("; ")), made("td", {}, line(row.line))));
+  const head = made("tr", {}, ...["Amount", "Of what", "As written", "Where"].map((word) => made("th", { scope: "col" }, word)));
+  return [form("Work it out", ["fibre", "For so much fibre", "600 g"], ["gathered", "Or for what was gathered", "tansy = 800 g"]),
+    ...paragraphs(told.said), ...paragraphs((told.fibre || []).map((one) => `${one.name}: ${one.amount}`)),
+    ...(rows.length ? [made("table", {}, head, ...rows)] : [])];
+}
+
+const framed = (title, html) => made("iframe", { title, sandbox: "allow-same-origin allow-modals", srcdoc: html || "" });
+function paper(told) {
+  const frame = framed("The paper", told.html);
+  const swap = made("button", { type: "button", onclick: () => { now.bench = !now.bench; show(); } }, now.bench ? "The whole paper" : "One page for the wall");
+  return [made("p", {}, made("button", { type: "button", onclick: () => frame.contentWindow.print() }, "Print it"), " ", swap), frame];
+}
+
+function timetable(told) {
+  return [form("Plan it", ["start", "From when", "2026-12-05 09:00"], ["hours", "Open from and to", "9-18"], ["days", "On which days", "sat,sun"], ["hands", "How many people", "1"]),
+    ...(told.svg ? [made("div", { class: "drawn" }, document.importNode(new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement, true))] : []),
+    made("pre", { tabindex: "0" }, told.text || ""), ...paragraphs(told.supposed)];
+}
+
+function lots(told) {
+  return (told.lots || []).flatMap((lot) => [made("h2", {}, lot.name), made("p", {}, `${lot.fibre}: ${lot.short}`),
+    made("ol", {}, ...lot.events.map((event) => made("li", {}, `${event.said} `, line(event.line))))]);
+}
+
+// The text that this one is compared with: another file, or this one as it was saved.
+const older = async () => { const told = await asked("open", { file: now.other || now.file }); return told.text ?? ""; };
+function changes(told) {
+  const names = [...by("file").options].map((one) => one.value);
+  const choice = made("select", { id: "other", onchange: (event) => { now.other = event.target.value; show(); } },
+    made("option", { value: "" }, "this one, as it was saved"), ...names.filter((name) => name !== now.file).map((name) => made("option", { value: name }, name)));
+  choice.value = now.other;
+  return [made("p", {}, made("label", { for: "other" }, "Compared with "), choice), ...(told.html ? [framed("What changed", told.html)] : [])];
+}
+
+async function help() {
+  const spot = lineColumn(now.view.state.doc, now.view.state.selection.main.head);
+  const { told } = await ask({ ask: "told", ...spot });
+  const clauses = await ask({ ask: "clauses", ...spot });
+  if (now.panel !== "help") return;
+  const inside = [made("p", { class: "why" }, "Put the cursor on a word, and this side tells what it means and what is there at that point.")];
+  if (told) inside.push(made("h2", {}, told.title), ...paragraphs(told.sentences));
+  if (clauses.verb) {
+    inside.push(made("h2", {}, `${clauses.verb}: what it can say`), made("p", {}, clauses.meaning),
+      made("table", {}, ...clauses.clauses.map((one) => made("tr", {}, made("td", {}, one.form), made("td", {}, `${one.says}${one.needed ? " (needed)" : ""}${one.said ? " – said" : ""}`)))));
+  }
+  by("panel").replaceChildren(...inside);
+}

@@ -1,0 +1,97 @@
+// The text: what is typed is checked as it is typed, and helped on where the cursor is.
+import { EditorState } from "@codemirror/state";
+import { EditorView, keymap, hoverTooltip, drawSelection } from "@codemirror/view";
+import { defaultKeymap, history, historyField, historyKeymap } from "@codemirror/commands";
+import { autocompletion, completionKeymap } from "@codemirror/autocomplete";
+import { search, searchKeymap } from "@codemirror/search";
+import { indentUnit } from "@codemirror/language";
+import { ask, by, lineColumn, made, now, place, say, toLine, whileBusy } from "./here.js";
+import { decorations, marks, setMarks } from "./marks.js";
+import { cursorMoved, later } from "./beside.js";
+import { note } from "./keeping.js";
+
+let turn = 0;
+async function check() {
+  const mine = ++turn, { file } = now;
+  const told = await ask({ ask: "findings" });
+  if (mine !== turn || file !== now.file) return; // a newer keystroke has come
+  if (told.why) { say(told.why); return; }
+  now.found = told.findings;
+  now.view.dispatch({ effects: setMarks.of(decorations(now.view.state.doc, told)) });
+  const count = (level) => told.findings.filter((one) => one.level === level).length;
+  const parts = [["error", "to stop for"], ["warning", "to take care of"], ["note", "to know"]]
+    .map(([level, words]) => [count(level), words]).filter(([n]) => n).map(([n, words]) => `${n} ${words}`);
+  by("told").textContent = parts.join(", ") || "Nothing is missing that a second person would need.";
+  document.title = told.title ? `${told.title} – Vatwright` : "Vatwright";
+  later();
+}
+
+// One check at a time: while it is on its way newer keystrokes wait, and only the last is asked.
+let checking = false, again = false;
+export async function checkSoon() {
+  if (checking) { again = true; return; }
+  checking = true;
+  await whileBusy(async () => { do { again = false; await check(); } while (again); });
+  checking = false;
+}
+
+const choices = async (context) => {
+  const { doc } = context.state, line = doc.lineAt(context.pos);
+  const word = context.matchBefore(/[\p{L}\p{N}.%°-]*/u);
+  if (!context.explicit && word && word.from === word.to && !/\s$/.test(line.text.slice(0, context.pos - line.from))) return null;
+  const { choices: every = [] } = await ask({ ask: "choices", ...lineColumn(doc, context.pos) });
+  if (!every.length) return null;
+  const from = place(doc, every[0].line, every[0].column);
+  return { from, filter: false, options: every.map((one) => ({ label: one.text, info: one.says })) };
+};
+const hover = hoverTooltip(async (editor, pos) => {
+  const { told } = await ask({ ask: "told", ...lineColumn(editor.state.doc, pos) });
+  if (!told) return null;
+  return { pos, above: true, create: () => ({ dom: made("div", {}, made("strong", {}, told.title), ...told.sentences.map((one) => made("p", {}, one))) }) };
+});
+
+let saveNow = () => {};
+const extensions = () => [
+  history(), drawSelection(), indentUnit.of("  "), marks, search(), hover,
+  autocompletion({ override: [choices], icons: false }),
+  EditorView.lineWrapping,
+  EditorView.contentAttributes.of({ "aria-label": "The procedure, as text", spellcheck: "false" }),
+  keymap.of([
+    { key: "Mod-s", preventDefault: true, run: () => { saveNow(); return true; } },
+    { key: "F8", run: () => { step(1); return true; } }, { key: "Shift-F8", run: () => { step(-1); return true; } },
+    ...completionKeymap, ...searchKeymap, ...historyKeymap, ...defaultKeymap,
+  ]),
+  EditorView.updateListener.of((update) => {
+    if (update.docChanged) { note(); checkSoon(); }
+    if (update.selectionSet) cursorMoved();
+  }),
+];
+
+// To the next line with a finding, or the one before.
+function step(way) {
+  const line = now.view.state.doc.lineAt(now.view.state.selection.main.head).number;
+  const lines = [...new Set(now.found.filter((one) => one.here).map((one) => one.line))].sort((a, b) => (a - b) * way);
+  const next = lines.find((one) => (one - line) * way > 0) ?? lines[0];
+  if (next) toLine(next);
+}
+// ``told`` is what was kept of a file: its text, what was not saved, and what can be undone.
+export function showText(told, save) {
+  saveNow = save;
+  const text = told.journal ?? told.text;
+  const plain = () => EditorState.create({ doc: text, extensions: extensions() });
+  let state;
+  try {
+    state = told.history
+      ? EditorState.fromJSON({ doc: told.past ?? text, selection: { main: 0, ranges: [{ anchor: 0, head: 0 }] }, history: told.history }, { extensions: extensions() }, { history: historyField })
+      : plain();
+    // What was written after the last pause is one step that can be undone.
+    const past = state.doc.toString();
+    if (past !== text) state = state.update({ changes: { from: 0, to: past.length, insert: text } }).state;
+  } catch { state = plain(); }
+  if (now.view) now.view.setState(state);
+  else now.view = new EditorView({ state, parent: by("writing") });
+}
+export function replaceAll(text) {
+  const { doc } = now.view.state;
+  if (doc.toString() !== text) now.view.dispatch({ changes: { from: 0, to: doc.length, insert: text } });
+}

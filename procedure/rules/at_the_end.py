@@ -1,0 +1,132 @@
+"""Rinsing: fibre that is dry and is wetted again, and iron that goes from lot to lot in a tub."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.liquor import metal_of, stuff
+from procedure.facts.study import Study
+from procedure.findings import say
+from procedure.rules.rinse import finished
+from procedure.rules.rule import Found, at_node, rule
+from procedure.trace import Moment
+
+FAMILY = "rinse"
+
+
+@rule("wet-again-at-the-end", level="warning", family=FAMILY, source="common practice")
+def wet_again_at_the_end(study: Study) -> Iterator[Found]:
+    """Fibre that is dried and then goes into a water as the last thing done to it.
+
+    It is left wet; most likely the rinse stands below the drying by a slip.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        strain gold-bath
+        dye yarn in gold-bath at 85 °C for 1 h
+        lift yarn
+        dry yarn
+        discard gold-bath to "foul drain"
+        rinse yarn in tub with water 5 L
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        strain gold-bath
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        dry yarn
+        discard gold-bath to "foul drain"
+    """
+    for lot, state in finished(study):
+        if state.possibly("dry") is not None or not state.dyes:
+            continue
+        dried: Moment | None = None
+        water: Moment | None = None
+        for moment in study.moments:
+            if lot not in (*moment.node.lots, *moment.entering):
+                continue
+            if moment.node.effect == "dry":
+                dried, water = moment, None
+            elif moment.node.does.rinses or moment.node.does.washes:
+                water = water or moment
+            elif moment.node.does.meets_bath or moment.node.does.wets:
+                dried = None
+        if dried is None or water is None:
+            continue
+        yield at_node(
+            water.node,
+            say(
+                "{lot} is dry when it goes into this water, and is left wet.", lot=study.thing(lot)
+            ),
+            say(
+                "Rinse it before it is dried, or write “dry {lot}” at the end.",
+                lot=study.thing(lot),
+            ),
+            related=study.at(dried.node.id, "It was dried here."),
+        )
+
+
+@rule("iron-in-the-tub", level="note", family=FAMILY, source="Mairet 1916, ch. II")
+def iron_in_the_tub(study: Study) -> Iterator[Found]:
+    """A tub in which fibre was rinsed of iron, and then other fibre, with no cleaning between.
+
+    The least trace of iron dulls reds, yellows and oranges.
+
+    Trips:
+        wet out yarn, silk in tub with water 5 L for 1 h
+        grey-bath: prepare in pan with water 6 L, iron 2 g
+        modify silk in grey-bath at 60 °C for 20 min
+        rinse silk in tub with water 5 L
+        rinse yarn in tub with water 5 L
+        discard grey-bath to "foul drain"
+    Cure:
+        wet out yarn, silk in tub with water 5 L for 1 h
+        grey-bath: prepare in pan with water 6 L, iron 2 g
+        modify silk in grey-bath at 60 °C for 20 min
+        rinse silk in tub with water 5 L
+        clean tub
+        rinse yarn in tub with water 5 L
+        discard grey-bath to "foul drain"
+    """
+    stained: dict[str, Moment] = {}
+    told: set[str] = set()
+    for moment in study.moments:
+        for pot in moment.node.cleaned:
+            stained.pop(pot, None)
+        pot = moment.node.pot
+        if not moment.node.own_water or not pot:
+            continue
+        loose = {lot for lot in moment.node.lots if _iron(study, moment, lot, loose=True)}
+        others = [lot for lot in moment.node.lots if not _iron(study, moment, lot, loose=False)]
+        first = stained.get(pot)
+        if others and first is not None and pot not in told:
+            told.add(pot)
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} goes into {tub}, in which {other} was rinsed of its iron.",
+                    lot=study.thing(others[0]),
+                    tub=study.thing(pot),
+                    other=study.thing(first.node.lots[0]),
+                ),
+                say("Clean it first: “clean {tub}”.", tub=study.thing(pot)),
+                related=study.at(first.node.id, "The iron was rinsed out here."),
+            )
+        if loose:
+            stained[pot] = moment
+
+
+def _iron(study: Study, moment: Moment, lot: str, *, loose: bool) -> bool:
+    """Whether a lot has taken up iron, or carries it loose, when it comes to a step."""
+    state = moment.before.lots.get(lot)
+    if state is None:
+        return False
+    things = [one.thing for one in state.carried.values()] if loose else list(state.mordants)
+    return any(metal_of(one.entry) == "iron" for one in stuff(study, things))
+
+
+RULES = (
+    wet_again_at_the_end,
+    iron_in_the_tub,
+)

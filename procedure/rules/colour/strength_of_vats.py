@@ -1,0 +1,267 @@
+"""Colour: what a vat is made of is in proportion, suits the fibre, and has time to turn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from procedure.facts.liquor import (
+    fact,
+    is_known,
+    is_vat,
+    meetings,
+    names_unknown,
+    pure,
+    put_in,
+    sensitive,
+    stuff,
+)
+from procedure.facts.study import Study
+from procedure.findings import Mass, Span, say
+from procedure.quantity.interval import ZERO, Interval
+from procedure.rules.rule import Found, at_node, rule
+from procedure.trace import BathState, Moment
+from procedure.vocabulary.thresholds import threshold
+
+FAMILY = "colour"
+
+
+def _first_dips(study: Study) -> Iterator[tuple[Moment, BathState]]:
+    """Every vat made here, as it is when fibre goes into it for the first time."""
+    told: set[tuple[str, int]] = set()
+    for moment, _, _, bath in meetings(study):
+        key = (moment.node.bath, bath.made)
+        if key in told or not is_known(bath) or not is_vat(study, bath):
+            continue
+        told.add(key)
+        put = {bath.made, *(content.node for content in bath.contents.values())}
+        if not names_unknown(study, *put):
+            yield moment, bath
+
+
+def _grams(study: Study, bath: BathState, role: str) -> Interval | None:
+    """Grams of all that plays a part in a bath; None where that is not known, or is nothing."""
+    whole = ZERO
+    for one in stuff(study, bath.contents):
+        mine = fact(one, "dye_class") == "vat" if role == "vat dye" else role in one.made.roles
+        if not mine or (role == "alkali" and fact(one, "strength") == "mild"):
+            continue
+        grams = pure(bath.contents[one.thing].grams, one.made)
+        if grams is None or one.entry is None:
+            return None
+        whole = whole.plus(grams)
+    return whole if whole.high > 0 else None
+
+
+@rule("vat-out-of-proportion", level="warning", family=FAMILY, source="common practice")
+def vat_out_of_proportion(study: Study) -> Iterator[Found]:
+    """A vat with far too much or too little alkali or reducer: most likely a slip of the pen.
+
+    Too little, and the indigo does not dissolve; too much alkali eats wool and silk, and too
+    much reducer takes off the blue again. It is told where the amount is out of the way both
+    in a litre of the vat and beside its indigo. Plants and bran that feed a vat are not judged.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 200 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    for moment, bath in _first_dips(study):
+        indigo = _grams(study, bath, "vat dye")
+        volume = bath.volume
+        if indigo is None or volume is None or volume.low <= 0 or indigo.low <= 0:
+            continue
+        for role in ("alkali", "reducer"):
+            grams = _grams(study, bath, role)
+            amiss = None if grams is None else _amiss(grams, indigo, volume)
+            if grams is None or amiss is None:
+                continue
+            thing = next(one.thing for one in stuff(study, bath.contents) if role in one.made.roles)
+            procedure, place = put_in(study, bath.contents[thing].node, thing)
+            yield Found(
+                procedure,
+                place,
+                say(
+                    "{vat} has {grams} of {role} to {indigo} of indigo, which is far too {much}.",
+                    vat=study.thing(moment.node.bath),
+                    grams=Mass(*grams),
+                    role=role,
+                    indigo=Mass(*indigo),
+                    much=amiss,
+                ),
+                "See whether a figure slipped.",
+                study.node(bath.contents[thing].node).calls,
+                study.at(moment.node.id, "Fibre is dipped in it here."),
+            )
+
+
+def _amiss(grams: Interval, indigo: Interval, volume: Interval) -> str | None:
+    """“much” or “little” where an amount is so both in a litre and beside the indigo."""
+    least, most = grams.low / indigo.high, grams.high / indigo.low
+    thin, thick = grams.high / volume.low, grams.low / volume.high
+    if least > threshold("much beside indigo").value and thick > _limit("strong vat stuff"):
+        return "much"
+    if most < threshold("little beside indigo").value and thin < _limit("weak vat stuff"):
+        return "little"
+    return None
+
+
+def _limit(name: str) -> Fraction:
+    return threshold(name).value
+
+
+@rule("lime-vat-for-wool", level="note", family=FAMILY, source="common practice")
+def lime_vat_for_wool(study: Study) -> Iterator[Found]:
+    """Wool or silk in a vat that is made with as much lime as indigo, or more.
+
+    Lime hardens wool and is hard to rinse out of it. Most of Mairet's vats of lime are for
+    cotton and linen (1938, ch. X); of one for wool it says that pearl ash serves instead of lime
+    (ch. V).
+
+    Trips:
+        materials
+          lime: slaked lime
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          vat: prepare in kettle with water 5 L, indigo 5 g, lime 10 g, reducer 15 g at 50 °C
+          stand vat for 1 h covered
+          dip yarn in vat at 50 °C for 10 min
+          air yarn for 15 min
+          rinse yarn in tub with water 5 L
+          rinse yarn in tub with water 5 L, vinegar 50 mL
+          discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    told: set[tuple[str, str]] = set()
+    for moment, lot, state, bath in meetings(study):
+        fibre = sensitive(state)
+        if fibre is None or not is_known(bath) or not is_vat(study, bath):
+            continue
+        indigo = _grams(study, bath, "vat dye")
+        for one in stuff(study, bath.contents):
+            grams = bath.contents[one.thing].grams
+            if one.entry is None or one.entry.name not in ("slaked lime", "quicklime"):
+                continue
+            if grams is None or indigo is None or grams.high < indigo.low or (lot, "") in told:
+                continue
+            told.add((lot, ""))
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} is of {fibre} and goes into a vat made with {lime}, which hardens it.",
+                    lot=study.thing(lot),
+                    fibre=fibre.name,
+                    lime=one.named,
+                ),
+                "Use soda ash or pearl ash instead, or keep this vat for cotton and linen.",
+                related=study.at(bath.contents[one.thing].node, "The lime was put in here."),
+            )
+
+
+@rule("vat-time-unstated", level="note", family=FAMILY, source="Mairet 1938, ch. V and X")
+def vat_time_unstated(study: Study) -> Iterator[Found]:
+    """A new vat that is dipped in as soon as it is made, without a word on how long it stands.
+
+    Indigo takes a quarter of an hour with the strongest reducer, and a night or days with
+    others, before it is dissolved; until then the fibre takes up blue dust.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered until "it is yellow-green under a coppery skin"
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    wait = threshold("vat reduces")
+    for moment, bath in _first_dips(study):
+        first = _reduced_by(study, moment.node.bath, bath)
+        if first is None or _waited(study, moment, first) >= wait.value:
+            continue
+        yield at_node(
+            moment.node,
+            say(
+                "{vat} is dipped in as soon as it is made, and needs time before: "
+                "{wait} at the least.",
+                vat=study.thing(moment.node.bath),
+                wait=Span(wait.value),
+            ),
+            say(
+                "Say how long it stands, and by what it is known to be ready: "
+                '“stand {vat} for 1 h covered until "it is yellow-green"”.',
+                vat=study.thing(moment.node.bath),
+            ),
+            related=study.at(first, "Its reducer went in here."),
+            source=wait.source,
+        )
+
+
+def _reduced_by(study: Study, name: str, bath: BathState) -> int | None:
+    """The step that first put a reducer, or what feeds a vat, into a bath."""
+    things = {
+        one.thing
+        for one in stuff(study, bath.contents)
+        if {"reducer", "food for ferment"} & set(one.made.roles)
+    }
+    for moment in study.moments:
+        if moment.node.bath == name and any(thing in things for thing, _, _ in moment.amounts):
+            return moment.node.id
+    return None
+
+
+def _waited(study: Study, dip: Moment, since: int) -> Fraction:
+    """Minutes between two steps, at the least; a sign that is waited for is long enough."""
+    minutes, counting = Fraction(0), False
+    for moment in study.moments:
+        if moment is dip:
+            break
+        counting = counting or moment.node.id == since
+        if not counting:
+            continue
+        step = moment.step
+        until = step.until is not None and moment.node.bath == dip.node.bath
+        if until or (step.note and moment.node.bath == dip.node.bath):
+            return threshold("vat reduces").value
+        if step.manner & {"overnight", "until-next-day"}:
+            return threshold("vat reduces").value
+        minutes += moment.minutes.low if moment.minutes is not None else Fraction(0)
+    return minutes
+
+
+RULES = (
+    vat_out_of_proportion,
+    lime_vat_for_wool,
+    vat_time_unstated,
+)

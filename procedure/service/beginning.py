@@ -1,0 +1,72 @@
+"""The first text of a procedure: from a few questions, from a recipe in words, or an empty form."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import NamedTuple
+
+FIELDS = ("title", "fibre", "dye", "mordant", "recipe")
+Words = Mapping[str, str]
+
+
+class CannotBegin(ValueError):
+    """There is no first text for what was answered; a plain sentence says why."""
+
+
+class Begun(NamedTuple):
+    """A first text, and what is to be said of it ('' where nothing is)."""
+
+    text: str
+    said: str = ""
+
+
+def begun(way: str, words: Words) -> Begun:
+    """The first text; ``way`` is questions, recipe or blank, ``words`` has the :data:`FIELDS`.
+
+    Raises :class:`CannotBegin`.
+    """
+    make = _WAYS.get(way)
+    if make is None:
+        raise CannotBegin(f"There is no way to begin called “{way[:40]}”.")
+    return make(words)
+
+
+def _from_questions(words: Words) -> Begun:
+    raise NotImplementedError
+
+
+def _from_recipe(words: Words) -> Begun:
+    from procedure.draft import NotProse, drafted
+
+    try:
+        draft = drafted(words["recipe"])
+    except NotProse as reason:
+        raise CannotBegin(str(reason)) from None
+    not_all = draft.left or draft.partly or draft.not_at_all
+    said = (
+        f"Sentences understood: {draft.understood}, partly: {draft.partly}, not at all: "
+        f"{draft.not_at_all}. Look through every line that begins with #."
+    )
+    text = draft.text.replace(_title_of(draft.text), f'procedure "{_plain(words["title"])}"', 1)
+    return Begun(text, said if not_all else "Every sentence was understood; look through it all.")
+
+
+def _title_of(text: str) -> str:
+    return next((line for line in text.split("\n") if line.startswith("procedure ")), "\0")
+
+
+def _blank(words: Words) -> Begun:
+    from procedure.start import blank
+
+    return Begun(blank(_plain(words["title"])))
+
+
+def _plain(title: str) -> str:
+    return " ".join(title.replace('"', "'").split()) or "A name for it"
+
+
+_WAYS: Mapping[str, Callable[[Words], Begun]] = {
+    "questions": _from_questions,
+    "recipe": _from_recipe,
+    "blank": _blank,
+}

@@ -1,0 +1,232 @@
+"""The same forty acts of a writer on both pages, the served one and the plain files, compared."""
+
+from __future__ import annotations
+
+import base64
+import difflib
+import functools
+import http.server
+import re
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from procedure.page.standing import NotStanding, write
+
+playwright = pytest.importorskip("playwright.sync_api")
+from playwright.sync_api import Browser, Page, expect, sync_playwright  # noqa: E402
+from test_page import CHROMIUM, DESKTOP, PHONE, ROOT, SLOW, Running  # noqa: E402
+
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+TEXT = (ROOT / "examples" / "first-onion-skins.dye").read_text(encoding="utf-8")
+NAME = "shared.dye"  # what the page of plain files calls a text that came with a link
+SCREEN = """() => ({
+  told: document.getElementById('told').textContent,
+  findings: [...document.querySelectorAll('.told')].map((one) => one.textContent),
+  amounts: [...document.querySelectorAll('.amount')].map((one) => one.textContent),
+  tab: document.querySelector('[aria-selected=true]').textContent,
+  panel: document.getElementById('panel').innerText,
+  frames: [...document.querySelectorAll('#panel iframe')].map((one) => one.srcdoc),
+  shapes: document.querySelectorAll('#panel svg [data-line]').length,
+})"""
+
+
+class Quiet(http.server.SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: Any) -> None:
+        pass
+
+
+class Plain:
+    """The page as plain files behind a server of files, which can be stopped."""
+
+    def __init__(self, folder: Path) -> None:
+        handler = functools.partial(Quiet, directory=str(folder))
+        self.made = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
+        threading.Thread(target=self.made.serve_forever, daemon=True).start()
+        self.address = f"http://127.0.0.1:{self.made.server_address[1]}/"
+
+    def stop(self) -> None:
+        self.made.shutdown()
+        self.made.server_close()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as started:
+        made = started.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield made
+        made.close()
+
+
+@pytest.fixture(scope="module")
+def plain_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("plain")
+    try:
+        made = write(folder)
+    except NotStanding as reason:
+        pytest.skip(str(reason))
+    assert made.size <= 20_000_000
+    return folder
+
+
+@pytest.fixture
+def plain(plain_folder: Path) -> Iterator[Plain]:
+    made = Plain(plain_folder)
+    yield made
+    made.stop()
+
+
+def at_rest(page: Page) -> None:
+    """Wait until nothing is on its way."""
+    expect(page.locator("main")).to_have_attribute("aria-busy", "false")
+
+
+def opened(browser: Browser, address: str, size: Any = DESKTOP) -> tuple[Page, list[str]]:
+    page = browser.new_context(viewport=size, color_scheme="light").new_page()
+    page.set_default_timeout(4 * SLOW)
+    expect.set_options(timeout=4 * SLOW)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("pageerror", lambda error: asked.append(f"error: {error}"))
+    page.goto(address)
+    expect(page.locator("#told")).not_to_be_empty()
+    at_rest(page)
+    return page, asked
+
+
+def link(text: str) -> str:
+    return "#text=" + base64.urlsafe_b64encode(text.encode()).decode()
+
+
+def differing(one: Any, other: Any) -> list[str]:
+    """What is on one screen alone, line by line, but for the days of the timetable.
+
+    The browser has no solver, so its plan is the simple one, and the paper says as much.
+    """
+    here, there = (_lines(re.sub(r" · day \d+, \d+:\d+", "", str(each))) for each in (one, other))
+    days = re.compile(r"---|\+\+\+|@@|.<p>(It takes|That is for)|.<li>Day ")
+    found = difflib.unified_diff(here, there, lineterm="", n=0)
+    return [line for line in found if not days.match(line)]
+
+
+def _lines(text: str) -> list[str]:
+    return text.replace("><", ">\n<").split("\n")
+
+
+def acts() -> list[tuple[str, Callable[[Page], None]]]:
+    """Forty acts, each with its name."""
+
+    def tab(name: str) -> Callable[[Page], None]:
+        return lambda page: page.get_by_role("tab", name=name).click()
+
+    def keys(*pressed: str) -> Callable[[Page], None]:
+        def act(page: Page) -> None:
+            page.locator(".cm-content").focus()
+            for key in pressed:
+                if len(key) > 1 and key[0].isupper():
+                    page.keyboard.press(key)
+                else:
+                    page.keyboard.type(key)
+
+        return act
+
+    def click(name: str) -> Callable[[Page], None]:
+        return lambda page: page.get_by_role("button", name=name, exact=True).first.click()
+
+    def fill(label: str, words: str) -> Callable[[Page], None]:
+        return lambda page: page.get_by_label(label).fill(words)
+
+    top, end = keys("Control+Home"), keys("Control+End")
+    return [
+        ("chart", tab("Chart")), ("amounts", tab("Amounts")),
+        ("fibre", fill("For so much fibre", "250 g")), ("work out", click("Work it out")),
+        ("gathered", fill("Or for what was gathered", "nettle = 3 kg")),
+        ("cannot", click("Work it out")), ("none", fill("Or for what was gathered", "")),
+        ("again", click("Work it out")), ("none at all", fill("For so much fibre", "")),
+        ("as written", click("Work it out")), ("lots", tab("Lots")), ("help", tab("Help")),
+        ("top", top), ("title", keys("End")), ("right", keys("ArrowDown", "End")),
+        ("chart again", tab("Chart")), ("end", end), ("line", keys("Enter", "rinse yarn ")),
+        ("half a word", keys("Escape", "in")), ("finish", keys(" tub with water 5 L")),
+        ("undo", keys("Control+z")), ("redo", keys("Control+y")),
+        ("slip", keys("Enter", "dyee yarn")),
+        ("letters", keys("Escape", " at 300 °C")), ("to a finding", keys("F8")),
+        ("and back", keys("Shift+F8")), ("why", click("Why it matters")), ("end again", end),
+        ("away", keys("Shift+Home", "Delete")), ("paper", tab("Paper")),
+        ("for the wall", click("One page for the wall")), ("whole", click("The whole paper")),
+        ("odd letters", keys("Enter", "# größe 100 % ✂ <b>&amp;")), ("neaten", click("Neaten")),
+        ("save", click("Save")), ("lots again", tab("Lots")), ("all", keys("Control+a")),
+        ("nothing", keys("Delete")), ("back", keys("Control+z")), ("saved", click("Save")),
+    ]  # fmt: skip
+
+
+def test_both_pages_show_the_same(browser: Browser, plain: Plain, tmp_path: Path) -> None:
+    (tmp_path / NAME).write_text(TEXT, encoding="utf-8")
+    running = Running(tmp_path)
+    served, asked_of_one = opened(browser, running.address)
+    standing, asked_of_other = opened(browser, plain.address + link(TEXT))
+    every = acts()
+    assert len(every) == 40
+    try:
+        for name, act in every:
+            seen = []
+            for page in (served, standing):
+                act(page)
+                page.wait_for_timeout(60)
+                at_rest(page)
+                seen.append(page.evaluate(SCREEN))
+            for part, shown in seen[0].items():
+                assert differing(shown, seen[1][part]) == [], f"{name}: {part}"
+        assert TEXT.split("\n")[0] in (tmp_path / NAME).read_text(encoding="utf-8")
+    finally:
+        running.kill()
+    assert [one for one in asked_of_one if not one.startswith((running.address, "data:"))] == []
+    assert [one for one in asked_of_other if not one.startswith((plain.address, "data:"))] == []
+    served.context.close()
+    standing.context.close()
+
+
+def test_without_a_network_after_the_first_visit(browser: Browser, plain: Plain) -> None:
+    page, _ = opened(browser, plain.address + link(TEXT), PHONE)
+    page.evaluate("navigator.serviceWorker.ready")
+    page.locator(".cm-content").focus()
+    page.keyboard.press("Control+End")
+    page.keyboard.type("\n# kept on this phone")
+    at_rest(page)
+    plain.stop()
+    page.reload()
+    expect(page.locator("#told")).not_to_be_empty()
+    at_rest(page)
+    page.locator(".cm-content").focus()
+    page.keyboard.press("Control+End")
+    expect(page.locator(".cm-content")).to_contain_text("kept on this phone")
+    page.get_by_role("button", name="Beside it").click()
+    page.get_by_role("tab", name="Paper").click()
+    page.get_by_role("button", name="One page for the wall").click()
+    at_rest(page)
+    expect(page.frame_locator("#panel iframe").locator("h1")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    page.context.close()
+
+
+def test_a_text_is_taken_in_and_given_out(browser: Browser, plain: Plain, tmp_path: Path) -> None:
+    page, asked = opened(browser, plain.address + link(TEXT))
+    given = tmp_path / "given.dye"
+    given.write_text(TEXT.replace("\n", "\n# brought in\n", 1), encoding="utf-8")
+    page.get_by_label("A procedure on this device").set_input_files(given)
+    expect(page.locator("#file")).to_have_value("given.dye")
+    at_rest(page)
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Take a copy").click()
+    assert Path(download.value.path()).read_bytes() == given.read_bytes()
+    page.get_by_role("button", name="Link to it").click()
+    there = page.evaluate("location.href")
+    page.context.close()
+    other, _ = opened(browser, there)
+    expect(other.locator(".cm-content")).to_contain_text("brought in")
+    assert not [
+        one for one in asked if "#" in one or not one.startswith((plain.address, "blob:", "data:"))
+    ]
+    other.context.close()
