@@ -13,6 +13,7 @@ from procedure.model.describing import TABLES
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.library import MOST_GUESSED
 
 FAMILY = "names and order"
 
@@ -120,7 +121,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     for procedure in study.procedures:
-        for word, section, nearest, ask in procedure.unknown:
+        for number, (word, section, nearest, ask) in enumerate(procedure.unknown):
             remedy = Says("Put words that are only for the reader into quotation marks.")
             if ask:
                 continue  # what it may be harms, and a rule of safety asks
@@ -134,7 +135,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
                     "Say what part it plays, such as dyestuff, mordant, acid or alkali; put words "
                     "that are only for the reader into quotation marks."
                 )
-            edit = edits.of_word(word, TABLES.get(section, (section,)))
+            guessed = number < MOST_GUESSED
+            edit = edits.of_word(word, TABLES.get(section, (section,))) if guessed else None
             sentence = say("I do not know the word “{word}”.", word=word.text)
             level = "error" if _whole(procedure, word, section) else "warning"
             yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)
