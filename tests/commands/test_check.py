@@ -320,10 +320,10 @@ def test_a_file_that_may_not_be_read(
 ) -> None:
     file.write_text(NOTES_ONLY, encoding="utf-8")
 
-    def denied(_path: Path, _most: int) -> bytes:  # root may read all, so the refusal is played
+    def denied(_path: Path, _flags: int) -> int:  # root may read all, so the refusal is played
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
-    monkeypatch.setattr("procedure.collection.files.bytes_of", denied)
+    monkeypatch.setattr("procedure.collection.bytes_of.os.open", denied)
     assert main(["check", str(file)]) == 2
     said = capsys.readouterr().err
     assert "cannot be read: permission denied." in said and said.count("\n") == 1
