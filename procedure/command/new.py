@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 USUAL_FIBRE = "wool yarn 100 g"
 USUAL_DYE = "onion skins"
 USUAL_MORDANT = "alum"
+MOST = 1_000_000  # of any unit: beyond it a slip of the pen, not a weight
 USUAL_WEIGHT = Fraction(100)
 USUAL_POTS = "whatever suits"
 NONE = ("none", "no", "without")
@@ -192,8 +193,8 @@ def _weight(words: str) -> tuple[Fraction, str]:
     if found is None:
         return USUAL_WEIGHT, words
     unit = vocabulary().units.get(found[2])
-    if unit is None or unit.kind != "mass" or not Fraction(found[1]):
-        raise CannotRun(f"“{found[0]}” is no weight; write it as 100 g or 4 oz.")
+    if unit is None or unit.kind != "mass" or not 0 < Fraction(found[1]) < MOST:
+        raise CannotRun(f"“{found[0][:40]}” is no weight; write it as 100 g or 4 oz.")
     return (
         Fraction(found[1]) * unit.factor,
         (words[: found.start()] + words[found.end() :]).strip(" ,"),

@@ -156,6 +156,12 @@ net = "net bag, for dyeing only"
     capsys.readouterr()
 
 
+def test_a_faulty_workshop_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "vatwright.toml").write_text("[equipment]\nkettle = 3\n", encoding="utf-8")
+    assert main(["new", "-o", str(tmp_path / "weld.dye")]) == CANNOT_RUN
+    assert "workshop file must be put right" in capsys.readouterr().err
+
+
 def test_plant_fibre_gets_tannin_before_alum() -> None:
     """Mairet 1938, ch. X: cotton is first steeped in tannin."""
     steps = made(_asked("cotton", "weld", "alum"))
@@ -188,6 +194,8 @@ def test_the_amount_is_in_the_usual_range() -> None:
         (["--pots", "stainless steel pot 10 L"], "needs a tub or bucket"),
         (["--pots", "stainless steel pot 10 L for cooking, tub 10 L"], "never is again"),
         (["--pots", "something"], "is no pot"),
+        (["--fibre", f"wool {10**400} g"], "no weight"),
+        (["--fibre", "wool 0 g"], "no weight"),
         (["--dye", "unicorn"], "no dyestuff is called"),
         (["--fibre", "100 parsecs of wool"], "no weight"),
         (["--mordant", "potassium dichromate"], "restricted"),
