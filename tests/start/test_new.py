@@ -34,7 +34,7 @@ def _asked(fibre: str, dye: str, mordant: str | None, *, us: bool = False) -> As
 def test_a_fair_sample_of_the_vocabulary() -> None:
     """Each gives a file without a warning, or says why not; both kinds are in the sample."""
     written, refused = 0, 0
-    for asked in all_asked(151):
+    for asked in all_asked(251):
         try:
             text = made(asked)
         except NoMethod as reason:
@@ -64,7 +64,7 @@ def test_every_fibre_class_dyestuff_and_usual_mordant() -> None:
             continue
         found = [one for one in pipeline.read(text).findings if at_least(one.level, "warning")]
         assert not found, text
-    assert tried > 4000
+    assert tried > 7000
 
 
 @pytest.mark.parametrize(
@@ -196,6 +196,8 @@ def test_the_amount_is_in_the_usual_range() -> None:
         (["--pots", "something"], "is no pot"),
         (["--fibre", f"wool {10**400} g"], "no weight"),
         (["--fibre", "wool 0 g"], "no weight"),
+        (["--mordant", "aluminium acetate"], "is used on cotton and linen"),
+        (["--mordant", "zinc sulphate"], "no usual amount"),
         (["--dye", "unicorn"], "no dyestuff is called"),
         (["--fibre", "100 parsecs of wool"], "no weight"),
         (["--mordant", "potassium dichromate"], "restricted"),
