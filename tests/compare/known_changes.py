@@ -46,7 +46,8 @@ KIND_FILES = (
 MEANS = {
     "another": """
         cotton where wool was; silk where wool was; unscoured fibre; lye in the wool scour;
-        tin at 8 % without oxalic acid; tin at 12 %; chrome at 8 %; a pot for cooking; a pot for dyeing and cooking;
+        tin at 8 % without oxalic acid; tin at 12 %; chrome at 8 %; a pot for cooking;
+        a pot for dyeing and cooking;
         the use of a pot left out; a pot too small; the lid taken from a covered pot;
         a plastic tub on the heat; a rusty pot for a bright colour; alkali in an aluminium pot;
         a plant swapped for a toxic one; a mordant that is restricted;
