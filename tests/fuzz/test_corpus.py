@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
-from shapes import Shapes
+from hostile_shapes import Shapes
 from trials import Trial, amiss, trial_in
 
 CORPUS = Path(__file__).parent / "corpus"

@@ -106,10 +106,14 @@ def differing(one: Any, other: Any) -> list[str]:
 
     The browser has no solver, so its plan is the simple one, and the paper says as much.
     """
-    plain = [re.sub(r" · day \d+, \d+:\d+", "", str(each)) for each in (one, other)]
-    lines = [each.replace("><", ">\n<").split("\n") for each in plain]
+    here, there = (_lines(re.sub(r" · day \d+, \d+:\d+", "", str(each))) for each in (one, other))
     days = re.compile(r"---|\+\+\+|@@|.<p>(It takes|That is for)|.<li>Day ")
-    return [line for line in difflib.unified_diff(*lines, lineterm="", n=0) if not days.match(line)]
+    found = difflib.unified_diff(here, there, lineterm="", n=0)
+    return [line for line in found if not days.match(line)]
+
+
+def _lines(text: str) -> list[str]:
+    return text.replace("><", ">\n<").split("\n")
 
 
 def acts() -> list[tuple[str, Callable[[Page], None]]]:

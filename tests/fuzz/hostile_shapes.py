@@ -102,7 +102,7 @@ class Shapes:
         return "".join(word if word.startswith("\n") else word + " " for word in made)
 
     def _piece(self) -> str:
-        return self.random.choice(self.pieces)
+        return str(self.random.choice(self.pieces))
 
     def _hostile(self) -> str:
         draw = self.random
