@@ -39,6 +39,7 @@ def mordant_dyes(study: Study, things: object) -> list[Stuff]:
 
 
 def alkaline_vat(study: Study, bath: BathState) -> bool:
+    """True for a vat of known contents that holds an alkali."""
     return is_known(bath) and is_vat(study, bath) and has_role(study, bath.contents, "alkali")
 
 
