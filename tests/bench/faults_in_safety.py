@@ -358,7 +358,7 @@ def bleach_and_acid(sound: Sound) -> Iterator[Fault]:
         lines = row[: item.place.to - 1] + ", white-bleach 50 mL" + row[item.place.to - 1 :]
         rows = sound.with_line(line, lines).split("\n")
         first = min(m.name.place.line for m in sound.model.materials.values())
-        rows.insert(first - 1, "  white-bleach: bleach")
+        rows.insert(first - 1, "  white-bleach: bleach, 5 %")
         yield fault("\n".join(rows), [line + 1], "bleach beside acid")
 
 

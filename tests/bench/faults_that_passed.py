@@ -248,7 +248,7 @@ def bleach_for_soap(sound: Sound) -> Iterator[Fault]:
             and any(one.name.text == made.name.text for _, one in sound.put_in(m.step))
         ]
         if "detergent" in made.roles and made.name.text not in sound.model.brought and baths:
-            text = _becomes(sound, made, "bleach")
+            text = _becomes(sound, made, "bleach, 5 %")
             lines = sound.lines_of(m.step for m in baths) | {made.name.place.line}
             yield fault(text, lines, "bleach for soap")
 
