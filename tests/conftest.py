@@ -25,6 +25,7 @@ SLOW = (
     "bench/",
     "chart/test_rendering.py",
     "commands/test_hooks.py",
+    "fuzz/",
     "handout/test_handout_browser.py",
     "handout/test_handout_contents.py",
     "handout/test_handout_pdf.py",

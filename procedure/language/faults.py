@@ -78,7 +78,7 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
     else:
         here = "the line ends" if end else f"“{_short(token.text)}” stands"
         sentence = f"I expected {expected_words(refusal.expected)}, but {here} here."
-        remedy = "Write the line again with what is missing, or take out what is too much."
+        remedy = "Write the line again with what is missing, or remove the extra word."
         near_word = None if end else _nearest(token.text, refusal.expected)
         if meant is not None:
             near_word = meant.text

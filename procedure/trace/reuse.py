@@ -40,7 +40,7 @@ def usual(entry: Entry, state: str, lot: LotState) -> Interval | None:
 def drawn_on(flow: Flow, bath: BathState, lots: list[LotState]) -> dict[str, Content]:
     """The contents of a bath after new lots have been in it.
 
-    A lot is reckoned to take up between the least and the most that is usual for it, as
+    A lot is taken to take up between the least and the most that is usual for it, as
     far as there is so much: that is what dyers weigh out, and what a second use is
     measured by. What nobody weighs by the fibre (water softeners, acids) stays.
     """
