@@ -20,8 +20,8 @@ from procedure.model.types import (
     Written,
 )
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
-from procedure.vocabulary.library import MATERIAL_TABLES
-from procedure.vocabulary.suggestions import suggestion
+from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED
+from procedure.vocabulary.suggestions import near_harm, suggestion
 
 LONGEST_PHRASE = 5
 # The tables that a section's words are looked for in, in this order.
@@ -140,7 +140,8 @@ class Described:
                 rest = [token.text for token in tokens[at:]]
                 at += 1
                 if token.text not in _FILLERS:
-                    unknown.append(_unknown(token, " ".join(rest), section, words))
+                    guess = _unknown if len(unknown) < MOST_GUESSED else _without_a_guess
+                    unknown.append(guess(token, " ".join(rest), section, words))
                     at += _told_of(rest[1:], unknown[-1], section, words)
         return found
 
@@ -190,6 +191,12 @@ def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> Unknow
     if first.ask or first.meant:
         return UnknownWord(name, section, first.meant, first.ask)
     return UnknownWord(name, section, *suggestion(token.text, *tables, words=words))
+
+
+def _without_a_guess(token: Token, rest: str, section: str, words: Vocabulary) -> UnknownWord:
+    """The same where there are too many to guess at; a plant that harms is asked about still."""
+    ask = near_harm(rest, words) or near_harm(token.text, words) if section == "materials" else ()
+    return UnknownWord(Name(token.text, place_of(token)), section, None, ask)
 
 
 def allow(node: Node) -> Allow:
@@ -262,7 +269,10 @@ def equipment(said: Described) -> Equipment:
 def material(said: Described) -> Material:
     """A plant, mordant or other material."""
     entry = next(iter(said.of(*MATERIAL_TABLES)), None)
-    suspects = suspected(entry, said.name.text, said.free)
+    told: tuple[str, ...] = ()
+    if entry is not None and vocabulary().material(entry.name) is None:
+        told = (entry.name, *entry.words("aliases"))  # the workshop's own word
+    suspects = suspected(entry, said.name.text, (*said.free, *told))
     if entry is None and suspects:
         # A poison that only a nickname or free words name is a material like any other.
         entry, suspects = said.known.material(suspects[0].name), suspects[1:]

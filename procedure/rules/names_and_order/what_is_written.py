@@ -14,6 +14,7 @@ from procedure.model.types import UnknownWord
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.library import MOST_GUESSED
 
 FAMILY = "names and order"
 
@@ -123,7 +124,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
         told: set[int] = set()
-        for word, section, nearest, ask in procedure.unknown:
+        for number, (word, section, nearest, ask) in enumerate(procedure.unknown):
             line = word.place.line
             if line in astray:
                 if line not in told:
@@ -143,7 +144,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
                     "Say what part it plays, such as dyestuff, mordant, acid or alkali; put words "
                     "that are only for the reader into quotation marks."
                 )
-            edit = edits.of_word(word, TABLES.get(section, (section,)))
+            guessed = number < MOST_GUESSED
+            edit = edits.of_word(word, TABLES.get(section, (section,))) if guessed else None
             sentence = say("I do not know the word “{word}”.", word=word.text)
             level = "error" if _whole(procedure, word, section) else "warning"
             yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)

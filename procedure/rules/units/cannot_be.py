@@ -39,8 +39,8 @@ def cannot_be(study: Study) -> Iterator[Found]:
         yield from _rounds(procedure, procedure.body)
     baths = {
         name
-        for node in study.flow.nodes
-        for name, thing in node.names.items()
+        for names in {id(node.names): node.names for node in study.flow.nodes}.values()
+        for name, thing in names.items()
         if thing in study.flow.baths or thing in study.flow.pots
     }
     for procedure, written in study.written():
