@@ -15,7 +15,8 @@ from procedure.model import Item, Material, Step
 OTHER_STUFF = (
     "no-gloves no-eye-protection no-fresh-air dust-in-the-air must-not-meet strong-alkali "
     "alkali-left wrong-way-out no-disposal left-unlabelled wrong-order-of-pouring never-used "
-    "soap-carried-over ends-unrinsed scoured-in-plain-water meet-in-the-waste hot-alkali"
+    "soap-carried-over ends-unrinsed scoured-in-plain-water meet-in-the-waste hot-alkali "
+    "strength-unstated"
 )
 
 
