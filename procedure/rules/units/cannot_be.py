@@ -37,10 +37,12 @@ def cannot_be(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         yield from _dates(procedure)
         yield from _rounds(procedure, procedure.body)
+    # The steps of a file share one table of names.
+    tables = {id(node.names): node.names for node in study.flow.nodes}.values()
     baths = {
         name
-        for node in study.flow.nodes
-        for name, thing in node.names.items()
+        for names in tables
+        for name, thing in names.items()
         if thing in study.flow.baths or thing in study.flow.pots
     }
     for procedure, written in study.written():
