@@ -11,9 +11,10 @@ from procedure.collection.hours import BadHours, Hours, days_of, times_of
 from procedure.collection.workshop import Opening
 from procedure.quantity.record import NamedTuple
 
-KEYS = ("hours", "days", "people", "rings", "power", "line", "zone")
+KEYS = ("hours", "days", "people", "rings", "power", "line", "zone", "pots", "sinks")
 MOST_PEOPLE = 50
 MOST_RINGS = 50
+MOST_POTS = 50
 _AMOUNT = r"\s*(\d+(?:\.\d+)?)\s*(\S+)\s*"
 
 
@@ -55,6 +56,8 @@ def opening(found: Mapping[str, Any], amiss: list[Amiss]) -> Opening:
         ("power", lambda said: _amount(said, "power", "3 kW")),
         ("line", lambda said: _amount(said, "mass", "2 kg")),
         ("zone", _zone),
+        ("pots", pots_of),
+        ("sinks", _sinks),
     ):
         if key in found:
             _one(known, key, read, found[key], amiss)
@@ -84,6 +87,8 @@ _EXAMPLES = {
     "power": '"3 kW"',
     "line": '"2 kg"',
     "zone": '"Europe/London"',
+    "pots": "{ kettle = 2, tub = 3 }",
+    "sinks": "2",
 }
 
 
@@ -124,6 +129,32 @@ def _rings(said: object) -> int:
     if isinstance(said, int) and not isinstance(said, bool) and 1 <= said <= MOST_RINGS:
         return said
     raise BadHours(f"“{said}” is no number of rings from 1 to {MOST_RINGS}.")
+
+
+def _sinks(said: object) -> int:
+    if isinstance(said, int) and not isinstance(said, bool) and 1 <= said <= MOST_RINGS:
+        return said
+    raise BadHours(f"“{said}” is no number of sinks from 1 to {MOST_RINGS}.")
+
+
+def pots_of(said: object) -> tuple[tuple[str, int], ...]:
+    """Of which vessels there are several: ``kettle=2, tub=3``, or a table of them.
+
+    Raises :class:`BadHours` with a plain sentence.
+    """
+    if isinstance(said, str):
+        pairs = [part.partition("=") for part in said.split(",") if part.strip()]
+        said = {
+            name.strip(): int(count) if count.strip().isdigit() else count
+            for name, _, count in pairs
+        }
+    if not isinstance(said, dict) or not said:
+        raise BadHours(f"“{said}” does not say how many there are of which pot: kettle=2, say.")
+    for name, count in said.items():
+        number = isinstance(count, int) and not isinstance(count, bool)
+        if not name or not number or not 1 <= count <= MOST_POTS:
+            raise BadHours(f"Of “{name}” there can be from 1 to {MOST_POTS}: {name}=2, say.")
+    return tuple(said.items())
 
 
 def _amount(said: object, kind: str, example: str) -> int:

@@ -41,7 +41,9 @@ class Opening(NamedTuple):
     ``said`` is how the hours are put. ``people`` are names, or numbered; empty where nothing
     is said of them. ``rings`` is how many pots can be heated at once, ``power`` the watts
     that all plates may take together, ``line`` the grams of dry fibre that can hang at once;
-    each is None where it is not said. ``zone`` is a time zone by its IANA name.
+    each is None where it is not said. ``zone`` is a time zone by its IANA name. ``pots`` says
+    of which vessels there are several, ``sinks`` how many people can rinse under a tap or
+    pour away at once.
     """
 
     hours: Hours | None = None
@@ -51,6 +53,8 @@ class Opening(NamedTuple):
     power: int | None = None
     line: int | None = None
     zone: str = ""
+    pots: tuple[tuple[str, int], ...] = ()
+    sinks: int | None = None
 
 
 class WorkshopFile(NamedTuple):

@@ -39,6 +39,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="those who work at the lots of their names alone: Elder,Hazel; --hands then teach",
     )
     add("--rings", type=int, help="how many pots can be heated at once (one a hotplate declared)")
+    add("--pots", metavar="NAMES", help="of which pots there are several: kettle=2,tub=3")
+    add("--sinks", type=int, help="how many can rinse at a tap or pour away at once (any)")
     add("--line", metavar="KG", type=float, help="how much fibre can hang to dry at once")
     add("--zone", metavar="NAME", help="the time zone, as in Europe/London (the clock as it is)")
     add(
@@ -167,6 +169,8 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         raise BadHours(f"{begins:%Y-%m-%d %H:%M} has passed; begin later, or say what is --done.")
     if arguments.rings is not None and arguments.rings < 1:
         raise BadHours("Without a ring nothing can be heated; give --rings 1 or more.")
+    if arguments.sinks is not None and arguments.sinks < 1:
+        raise BadHours("Without a sink nothing can be poured away; give --sinks 1 or more.")
     ends = [m for each in happened for m in (each.start, each.end) if m is not None]
     hours, said = _hours(arguments, here)
     return Asked(
@@ -181,7 +185,25 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         max(ends) if ends else None,
         here.power,
         people_of(arguments.participants) if arguments.participants else (),
+        _pots(arguments.pots, plans) if arguments.pots else here.pots,
+        arguments.sinks if arguments.sinks is not None else here.sinks,
     )
+
+
+def _pots(said: str, plans: list[Judged]) -> tuple[tuple[str, int], ...]:
+    from procedure.collection.opening import pots_of
+
+    found = pots_of(said)
+    known = {
+        plan.study.called(name): None
+        for plan in plans
+        for name, (pot, _) in plan.flow.pots.items()
+        if pot.holds
+    }
+    for name, _ in found:
+        if name not in known:
+            raise CannotRun(f"No pot is called {name}; there are {', '.join(known)}.")
+    return found
 
 
 def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from procedure.flow.following import KEPT_BATH
 from procedure.flow.graph import WATER, Flow, LotOrigin
+from procedure.flow.made_in import with_its_past
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
@@ -21,6 +22,7 @@ def declare(walk: Walk, scope: Scope) -> None:
     scope.makers = makers(procedure.body)
     for lot in procedure.lots.values():
         if lot.name.text not in scope.names:
+            lot = with_its_past(walk, scope, lot)
             new_lot(walk, scope, lot.name.text, LotOrigin("", "", lot, None, (), None, procedure))
             _past(walk, scope, lot)
     for pot in procedure.equipment.values():

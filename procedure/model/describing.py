@@ -64,6 +64,7 @@ class Described:
         self.doing = ""
         self.done: list[str] = []
         self.past: list[Past] = []
+        self.made_in: Name | None = None
         self.shares: list[Quantity] = []
         self.allows = tuple(
             allow(c) for c in node.children if isinstance(c, Node) and c.kind == "allow"
@@ -97,10 +98,14 @@ class Described:
             if isinstance(token, Token) and token.kind == "WORD":
                 words.append(token)
                 continue
+            comes = bool(words) and section == "fibre" and words[-1].text == "from"
+            comes = comes and isinstance(token, Token) and token.text[1:-1].endswith(".dye")
             if words:
                 found += self._look_up(words, section, unknown)
                 words = []
-            if isinstance(token, Token) and token.kind == "STRING":
+            if isinstance(token, Token) and token.kind == "STRING" and comes:
+                self.made_in = Name(token.text[1:-1].strip(), place_of(token))
+            elif isinstance(token, Token) and token.kind == "STRING":
                 self.free.append(token.text[1:-1])
                 self.free_places.append(place_of(token))
             elif isinstance(token, Token):
@@ -221,6 +226,7 @@ def lot(said: Described) -> Lot:
         allows=said.allows,
         past=tuple(said.past),
         damp="damp" in states,
+        made_in=said.made_in,
     )
 
 
@@ -263,7 +269,10 @@ def equipment(said: Described) -> Equipment:
 def material(said: Described) -> Material:
     """A plant, mordant or other material."""
     entry = next(iter(said.of(*MATERIAL_TABLES)), None)
-    suspects = suspected(entry, said.name.text, said.free)
+    told: tuple[str, ...] = ()
+    if entry is not None and vocabulary().material(entry.name) is None:
+        told = (entry.name, *entry.words("aliases"))  # the workshop's own word
+    suspects = suspected(entry, said.name.text, (*said.free, *told))
     if entry is None and suspects:
         # A poison that only a nickname or free words name is a material like any other.
         entry, suspects = said.known.material(suspects[0].name), suspects[1:]

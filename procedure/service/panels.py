@@ -20,6 +20,7 @@ class Asked(NamedTuple):
 
     ``gathered`` is ``tansy=800 g``. ``draw`` is false where the page draws DOT itself.
     ``start``, ``hours``, ``days`` and ``hands`` are of the timetable, as its command takes them.
+    ``old`` is the older text that this one is compared with.
     """
 
     fibre: str = ""
@@ -31,6 +32,7 @@ class Asked(NamedTuple):
     hours: str = ""
     days: str = ""
     hands: str = ""
+    old: str = ""
 
 
 def panel(name: str, plan: Judged, asked: Asked) -> Shown:
@@ -168,24 +170,20 @@ def _lots(plan: Judged, asked: Asked) -> Shown:
 
 def _timetable(plan: Judged, asked: Asked) -> Shown:
     """By the hours that are asked for, else those of the workshop, else from nine to six."""
-    from procedure.timetable import Unfit, agenda, drawing, eased, text
-    from procedure.timetable import plan as planned
+    from procedure.timetable import Unfit, agenda, drawing, fitted, text
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
-    from procedure.timetable.wording import refusal
+    from procedure.timetable.wording import refusal, shortened
 
     drawn = work_of([plan], _days_asked(plan, asked))
-    made = planned(drawn.work)
-    if isinstance(made, Unfit):
-        shorter = planned(eased(drawn.work))
-        if isinstance(shorter, Unfit):
-            return {"why": refusal(made)}
-        made = shorter
-    facts = agenda(made)
+    found = fitted(drawn.work)
+    if isinstance(found.made, Unfit):
+        return {"why": refusal(found.made)}
+    facts = agenda(found.made)
     return {
         "text": text.report(facts, ()),
         "svg": one_svg(drawing.draw(facts)),
-        "supposed": list(drawn.supposed),
+        "supposed": [*drawn.supposed, *shortened(found)],
     }
 
 
@@ -212,8 +210,22 @@ def _days_asked(plan: Judged, asked: Asked) -> AskedOfDays:
     hands = people_of(asked.hands) if asked.hands else here.people or ("you",)
     return AskedOfDays(
         begins, Hours(times, weekdays, dates), asked.hours, hands=hands, rings=here.rings,
-        line=here.line, power=here.power,
+        line=here.line, power=here.power, pots=here.pots, sinks=here.sinks,
     )  # fmt: skip
+
+
+def _changes(plan: Judged, asked: Asked) -> Shown:
+    """What is different from an older text, both side by side."""
+    from procedure.compare import compare
+    from procedure.compare.as_paper import paper
+    from procedure.paper.in_html import page
+    from procedure.paper.measures import Voice
+    from procedure.pipeline import read
+    from procedure.rules.judging import reader_of
+
+    reader = reader_of(plan.model)
+    made = compare(read(asked.old, "as it was"), plan)
+    return {"html": page(paper(made, Voice("both", "british"), reader, True)), "same": made.same}
 
 
 PANELS: Mapping[str, Callable[[Judged, Asked], Shown]] = {
@@ -222,4 +234,5 @@ PANELS: Mapping[str, Callable[[Judged, Asked], Shown]] = {
     "paper": _paper,
     "lots": _lots,
     "timetable": _timetable,
+    "changes": _changes,
 }

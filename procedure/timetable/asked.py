@@ -29,7 +29,9 @@ class Asked:
     many grams of fibre may dry at once, None for any; ``power`` the watts that all plates
     may take together, None for as much as they are declared with. ``now`` is the moment
     from which the rest is planned where something has happened. ``participants`` work at the
-    lots of their names alone, beside the ``hands``.
+    lots of their names alone, beside the ``hands``. ``pots`` says of which vessels there are
+    several; ``sinks`` is how many people can rinse under a tap or pour away at once, None for
+    any.
     """
 
     begins: datetime
@@ -43,3 +45,5 @@ class Asked:
     now: datetime | None = None
     power: int | None = None
     participants: tuple[str, ...] = ()
+    pots: tuple[tuple[str, int], ...] = ()
+    sinks: int | None = None

@@ -40,6 +40,7 @@ from procedure.timetable.work import (
 from procedure.vocabulary.thresholds import threshold
 
 WATCH = "watch"
+SINKS = "sinks"
 
 
 class NoSuchStep(ValueError):
@@ -69,7 +70,8 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     """
     plates = plates_of(plans, asked)
     check_participants(plans, asked.participants)
-    made = Gathered(plates, asked.line, asked.participants)
+    copies = {f"pot {name}": count for name, count in asked.pots}
+    made = Gathered(plates, asked.line, asked.participants, copies, asked.sinks)
     supposed: list[str] = []
     either_way = False
     for number, plan in enumerate(plans):
@@ -113,7 +115,8 @@ def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
     eyes = _eyes()
     watched = eyes * (hands + len(made.participants))
     return (
-        *(Resource(key, f"the {name}", "pot") for key, name in made.pots.items()),
+        *(_vessel(made, key, name) for key, name in made.pots.items()),
+        *_sinks(made),
         *of_plates(made.plates, made.activities, made.line),
         Resource(
             HANDS, "pair of hands", "people", hands, asked.hands, comes_with=(Need(WATCH, eyes),)
@@ -121,6 +124,27 @@ def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
         *resources_of(made.participants),
         Resource(WATCH, "watching", "watch", watched, one_more=False),
     )
+
+
+def _vessel(made: Gathered, key: str, name: str) -> Resource:
+    kind, count = ("tub" if key in made.tubs else "pot"), made.copies.get(key, 1)
+    units = tuple(f"{name} {i + 1}" for i in range(count)) if count > 1 else ()
+    return Resource(key, f"the {name}" if count == 1 else name, kind, count, units)
+
+
+def _sinks(made: Gathered) -> tuple[Resource, ...]:
+    wanted = any(need.resource == SINKS for each in made.activities for need in each.needs)
+    if made.sinks is None or not wanted:
+        return ()
+    units = tuple(f"sink {i + 1}" for i in range(made.sinks)) if made.sinks > 1 else ()
+    return (Resource(SINKS, "sink", "tub", made.sinks, units),)
+
+
+def _wants_a_sink(turn: Turn) -> bool:
+    """What is done at a tap or a drain: pouring away, cleaning, rinsing in no vessel named."""
+    node = turn.node
+    at_tap = node.own_water and not node.pot and turn.node.does.washes_out
+    return at_tap or node.does.empties or bool(node.cleaned)
 
 
 def _eyes() -> int:
@@ -215,6 +239,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         needs += line_needs(plan, turn)
     if attendance is Attendance.NOW_AND_THEN:
         needs.append(Need(WATCH))
+    if made.sinks is not None and _wants_a_sink(turn):
+        needs.append(Need(SINKS))
     if turn.node.does.gathers:
         # Whoever is out in the field can look at no pot.
         needs.append(Need(WATCH, _eyes()))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from procedure.timetable.plates import Plates
@@ -15,7 +16,10 @@ class Gathered:
     plates: Plates
     line: int | None
     participants: tuple[str, ...] = ()
+    copies: Mapping[str, int] = field(default_factory=dict)
+    sinks: int | None = None
     activities: list[Activity] = field(default_factory=list)
     lags: list[Lag] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)
     pots: dict[str, str] = field(default_factory=dict)
+    tubs: set[str] = field(default_factory=set)

@@ -62,6 +62,9 @@ class Order:
             if key == turn.key:
                 continue
             known = befores.get(key)
+            one_of = in_one_pot.get(key, "") if key not in befores else ""
+            if one_of and self.made.copies.get(one_of, 1) > 1:
+                continue
             self.made.lags.append(
                 Lag(
                     self.last_of[key],
@@ -73,7 +76,7 @@ class Order:
                     # wanted, not days before.
                     near=key in near,
                     place=Place(self.plan.file, turn.line),
-                    one_of=in_one_pot.get(key, "") if key not in befores else "",
+                    one_of=one_of,
                 )
             )
         if turn.node.bath and not turn.node.does.prepares:

@@ -24,16 +24,17 @@ class Fitted:
     shortened: tuple[str, ...] = ()
 
 
-def fitted(work: Work, effort: float = EFFORT) -> Fitted:
+def fitted(work: Work, effort: float = EFFORT, length_alone: bool = False) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, all
-    steps may. Raises as :func:`plan` does.
+    steps may. With ``length_alone`` only the length of the plan is made as good as can be.
+    Raises as :func:`plan` does.
     """
     _check(work)
     for tried in (_within_the_hours(work), eased(work)):
-        made = _solved(tried, effort)
+        made = _solved(tried, effort, length_alone)
         if made is not None:
             return Fitted(made, _shortened(work, made))
     return Fitted(why_not(work))
@@ -101,11 +102,11 @@ def _check(work: Work) -> None:
         raise CannotPlan("\n".join(wrong))
 
 
-def _solved(work: Work, effort: float) -> Timetable | None:
+def _solved(work: Work, effort: float, length_alone: bool = False) -> Timetable | None:
     """The best plan, by the list rule where OR-Tools is missing; None where there is none."""
     first = first_plan(work)
     try:
-        return best(work, first, effort)
+        return best(work, first, effort, length_alone)
     except ImportError:
         if first is None:
             raise NotKnown(

@@ -8,6 +8,7 @@ from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.turns import Turn
 from procedure.timetable.work import Hold, Need, Point
+from procedure.trace import uptake
 
 
 def pot_key(plan: Judged, pot: str) -> str:
@@ -88,6 +89,8 @@ class Holding:
     def _pot(self, pot: str) -> str:
         key = pot_key(self.plan, pot)
         self.made.pots.setdefault(key, self.plan.study.called(pot))
+        if not uptake.heatable(self.plan.flow, pot):
+            self.made.tubs.add(key)
         return key
 
     def finish(self, first_of: dict[str, str], last_of: dict[str, str]) -> None:

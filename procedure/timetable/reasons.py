@@ -85,12 +85,17 @@ def _needed(
 ) -> tuple[Part, ...]:
     """The parts that cannot be left out, found by leaving out halves before single ones.
 
-    Activities are tried first and in large pieces, for with each of them all that hangs on
-    it goes; what is left is small.
+    Whole kinds are tried first (that no pot is wanted twice makes the rest much easier), and
+    activities before the rest: with each of them all that hangs on it goes. What is left is
+    small.
     """
     out: list[Part] = []
+    for kind in ("resource", *dict.fromkeys(part.kind for part in every)):
+        whole = [part for part in every if part.kind == kind and part not in out]
+        if kind != "activity" and len(whole) > 1 and impossible_without([*out, *whole]):
+            out += whole
     activities = [part for part in every if part.kind == "activity"]
-    others = [part for part in every if part.kind != "activity"]
+    others = [part for part in every if part.kind != "activity" and part not in set(out)]
     needed: list[Part] = []
     for group in (activities, others):
         stack = [group]

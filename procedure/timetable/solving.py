@@ -30,6 +30,9 @@ SEED = 20
 EFFORT = 4.0
 """How long the shortest plan is sought, in seconds of the solver, each up to five of the clock."""
 
+_BELOW_EFFORT = 0.2
+_MOMENT = 0.01
+_NEAR = 0.01
 _DAYS_EFFORT = 0.2
 _RUNNING_EFFORT = 0.04
 
@@ -51,8 +54,12 @@ class Found:
     value: int = 0
 
 
-def best(work: Work, first: Timetable | None, effort: float = EFFORT) -> Timetable | None:
+def best(
+    work: Work, first: Timetable | None, effort: float = EFFORT, length_alone: bool = False
+) -> Timetable | None:
     """The best plan that can be found, or None where there is none at all.
+
+    With ``length_alone`` the days and the running about are as they come.
 
     The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
     Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
@@ -69,6 +76,8 @@ def best(work: Work, first: Timetable | None, effort: float = EFFORT) -> Timetab
             )
         return replace(first, bound=max(first.bound, shortest.bound), searched=True)
     made = Timetable(work, shortest.placed, shortest.bound)
+    if length_alone:
+        return made
     fewest = _fewest_days(made, min(effort, _DAYS_EFFORT))
     made = replace(made, placed=fewest.placed or made.placed)
     made = replace(made, fewest_days=fewest.status == "optimal")
@@ -82,12 +91,45 @@ def shorten(
     first: Timetable | None = None,
     without: Collection[Part] = (),
 ) -> Found:
-    """The shortest plan, from a first one where there is one."""
+    """The shortest plan, from a first one where there is one.
+
+    First the bound is raised from below, which proves most plans of a dyer in a moment; then
+    a good plan is sought for a moment, and for long only where the two are still apart.
+    """
     programme = build(work, without, first.finish if first is not None else None)
     if first is not None:
         _hint(programme, first.placed)
     programme.model.minimize(programme.finish)
-    return search(programme, effort)
+    near = round(first.finish / (1 + _NEAR)) if first is not None else None
+    found = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
+    if first is not None and not found.placed and found.status == "unknown":
+        found = replace(found, placed=first.placed, value=first.finish, status="feasible")
+    for limit in (min(effort, _MOMENT), effort):
+        if found.status in ("optimal", "impossible"):
+            break
+        found = _better(found, search(programme, limit))
+        if _near(found):
+            break
+    return found
+
+
+def _near(found: Found) -> bool:
+    """Whether so little is left to be won that no dyer would look for it."""
+    return bool(found.placed) and found.value - found.bound <= _NEAR * found.bound
+
+
+def _better(one: Found, two: Found) -> Found:
+    """What two searches of the same programme have come to together."""
+    if two.status == "impossible":
+        return two
+    bound = max(one.bound, two.bound)
+    chosen = min((each for each in (one, two) if each.placed), key=_value, default=one)
+    proven = bool(chosen.placed) and chosen.value <= bound
+    return replace(chosen, bound=bound, status="optimal" if proven else chosen.status)
+
+
+def _value(found: Found) -> int:
+    return found.value
 
 
 def possible(work: Work, effort: float, without: Collection[Part] = ()) -> bool | None:
@@ -96,8 +138,18 @@ def possible(work: Work, effort: float, without: Collection[Part] = ()) -> bool 
     return None if found.status == "unknown" else found.status != "impossible"
 
 
-def search(programme: Programme, effort: float, linear: int = 0) -> Found:
-    """Run the solver on a programme; ``linear`` is how far it is relaxed to sums, 0 to 2."""
+def search(
+    programme: Programme,
+    effort: float,
+    linear: int = 0,
+    from_below: bool = False,
+    enough: int | None = None,
+) -> Found:
+    """Run the solver on a programme.
+
+    ``linear`` is how far it is relaxed to sums, 0 to 2; ``from_below`` raises the bound until
+    there is a plan, instead of making plans shorter. A bound of ``enough`` ends the search.
+    """
     from ortools.sat.python import cp_model
 
     solver = cp_model.CpSolver()
@@ -106,6 +158,14 @@ def search(programme: Programme, effort: float, linear: int = 0) -> Found:
     # Timetables are bound by order, nights and pots; relaxing them to sums takes time and
     # proves no more.
     solver.parameters.linearization_level = linear
+    solver.parameters.optimize_with_core = from_below
+    if enough is not None:
+
+        def stop_at(bound: float) -> None:
+            if bound >= enough:
+                solver.stop_search()
+
+        solver.best_bound_callback = stop_at
     solver.parameters.max_deterministic_time = effort
     solver.parameters.max_time_in_seconds = 20 * effort + 2
     status = solver.status_name(solver.solve(programme.model))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 
 from procedure.collection.hours import Hours
 from procedure.collection.workshop import Opening
@@ -21,6 +22,7 @@ from procedure.timetable.reasons import Unfit
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.turns import unrolled
 from procedure.timetable.wording import listed, span
+from procedure.timetable.work import Work
 
 _EFFORT = 1.0
 # A Monday; no date of it is ever shown.
@@ -140,13 +142,19 @@ def time_taken(plan: Judged) -> Taking | str:
     asked = _asked(stated)
     try:
         drawn = work_of([plan], asked)
-        made = fitted(drawn.work, _EFFORT).made
+        made = made_once(drawn.work)
         if isinstance(made, Unfit):
             return f"It cannot be done in the hours of the workshop ({asked.hours_said})."
         shorter = _shorter(plan, asked, drawn, made)
     except (CannotPlan, NotKnown):
         return "How long it takes cannot be told."
     return _taking(plan, asked, made, shorter, drawn.supposed)
+
+
+@lru_cache(maxsize=64)
+def made_once(work: Work, length_alone: bool = False) -> Timetable | Unfit:
+    """The plan; the same work is planned once, though many papers are made of it."""
+    return fitted(work, _EFFORT, length_alone).made
 
 
 def _asked(stated: Opening) -> Asked:
@@ -165,6 +173,8 @@ def _asked(stated: Opening) -> Asked:
         rings=stated.rings,
         line=stated.line,
         power=stated.power,
+        pots=stated.pots,
+        sinks=stated.sinks,
     )
 
 
@@ -173,7 +183,7 @@ def _shorter(plan: Judged, asked: Asked, drawn: Drawn, made: Timetable) -> int:
     if not drawn.longer_way:
         return made.finish
     try:
-        other = fitted(work_of([plan], asked, longer=False).work, _EFFORT).made
+        other = made_once(work_of([plan], asked, longer=False).work, length_alone=True)
     except CannotPlan:
         return made.finish  # nothing is left to do
     return min(made.finish, other.finish) if isinstance(other, Timetable) else made.finish

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from procedure.timetable.giving import Room
@@ -170,15 +171,34 @@ def _opening(unfit: Unfit) -> str:
 def _demands(unfit: Unfit) -> list[str]:
     work = unfit.work
     said = [_activity_demand(unfit, each) for each in unfit.activities]
+    if len(said) > 1 and _in_a_row(unfit):
+        whole = sum(each.lasting.most for each in unfit.activities)
+        said.append(f"- One after the other that is {span(whole)}, without any wait.")
     for lag in unfit.lags:
-        if lag.most is not None or lag.least:
+        number = str(work.lags.index(lag))
+        if unfit.has("greatest wait", number):
             said.append(f"- {wait_in_words(work, lag)}")
+        elif lag.least:
+            said.append(f"- {wait_in_words(work, replace(lag, most=None))}")
     for part in unfit.parts:
         if part.kind == "resource":
             said.append(f"- {_resource_demand(work, part)}")
     if any(unfit.has(kind) for kind in ("night", "hours", "overnight")):
         said.append(f"- the place is open {_opening_times(work)}.")
     return list(dict.fromkeys(said))
+
+
+def _in_a_row(unfit: Unfit) -> bool:
+    """Whether the activities of a reason follow one another, each after the one before."""
+    keys = {each.key for each in unfit.activities}
+    pairs = {
+        (lag.before, lag.after)
+        for lag in unfit.lags
+        if lag.leaves is Point.END and lag.reaches is Point.START and lag.least >= 0
+    }
+    befores, afters = [a for a, _ in pairs], [b for _, b in pairs]
+    whole = len(pairs) == len(keys) - 1 and {*befores, *afters} <= keys
+    return whole and len(set(befores)) == len(pairs) == len(set(afters))
 
 
 def _activity_demand(unfit: Unfit, activity: Activity) -> str:

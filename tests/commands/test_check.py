@@ -334,7 +334,11 @@ def test_a_name_with_a_line_end_in_it(tmp_path: Path) -> None:
     assert done.returncode == 2 and b"Traceback" not in done.stderr
 
 
-@pytest.mark.parametrize("line", ["  dry " + "yarn, " * 1_700_000, "x" * 10_000_000, " " * 10**7])
+@pytest.mark.parametrize(
+    "line",
+    ["  dry " + "yarn, " * 1_700_000, "x" * 10_000_000, " " * 10**7],
+    ids=["names", "a word", "blanks"],
+)
 def test_a_line_of_ten_megabytes(file: Path, line: str) -> None:
     file.write_text(f'procedure "x"\nsteps\n  do "stir"\n{line}\n', encoding="utf-8")
     start = time.perf_counter()

@@ -24,7 +24,7 @@ LAWRENCE = "S. Lawrence. 'Resource constrained project scheduling"
         ("ft06", 55, MUTH_AND_THOMPSON),
         ("la01", 666, LAWRENCE),
         ("la05", 593, LAWRENCE),
-        pytest.param("ft10", 930, MUTH_AND_THOMPSON, marks=pytest.mark.slow),
+        pytest.param("ft10", 930, MUTH_AND_THOMPSON, marks=pytest.mark.exhaustive),
     ],
 )
 def test_the_shortest_plan_of_a_published_job_shop_is_found_and_proven(

@@ -18,13 +18,13 @@ UNTIL = 20
 """By when any of this work is over that can be done at all, and some minutes more."""
 
 
-@pytest.mark.parametrize("hundred", range(8))
+@pytest.mark.parametrize("hundred", (2, 4))
 def test_no_way_of_planning_small_work_is_shorter(hundred: int) -> None:
     _compare(range(hundred * 100, hundred * 100 + 100))
 
 
 @pytest.mark.exhaustive
-@pytest.mark.parametrize("hundred", range(8, 30))
+@pytest.mark.parametrize("hundred", [each for each in range(30) if each not in (2, 4)])
 def test_no_way_of_planning_more_small_work_is_shorter(hundred: int) -> None:
     _compare(range(hundred * 100, hundred * 100 + 100))
 

@@ -21,6 +21,8 @@ rings = 2
 power = "3 kW"
 line = "2 kg"
 zone = "Europe/London"
+pots = { alum-pot = 2 }
+sinks = 1
 """
 
 
@@ -37,7 +39,10 @@ def test_all_that_can_be_stated_is_read(tmp_path: Path) -> None:
     assert opened.hours is not None
     assert opened.hours.times == ((time(10), time(16)),)
     assert opened.hours.weekdays == {5, 6, 0, 1}
-    assert opened[1:] == ("10 to 16, sat-tue", ("Ada", "Bo"), 2, 3000, 2000, "Europe/London")
+    assert opened[1:] == (
+        *("10 to 16, sat-tue", ("Ada", "Bo"), 2, 3000, 2000, "Europe/London"),
+        *((("alum-pot", 2),), 1),
+    )
 
 
 def test_nothing_is_stated_where_the_section_is_missing(tmp_path: Path) -> None:
@@ -57,6 +62,10 @@ def test_nothing_is_stated_where_the_section_is_missing(tmp_path: Path) -> None:
         ("people = 0", "Somebody has to do it"),
         ("people = true", "no number of people"),
         ("rings = 0", "no number of rings"),
+        ("pots = { kettle = 0 }", "Of “kettle” there can be from 1 to 50"),
+        ('pots = "kettle"', "Of “kettle” there can be"),
+        ("pots = 2", "does not say how many there are of which pot"),
+        ("sinks = 0", "no number of sinks"),
         ('power = "3 kg"', "no power that I can read"),
         ("line = 2", "no mass that I can read"),
         ('line = "0 kg"', "nothing at all"),
