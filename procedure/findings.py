@@ -226,6 +226,8 @@ class Finding(NamedTuple):
     :func:`procedure.wording.for_reader` gives them for another reader.
     ``source`` names where the fact comes from. ``allowed`` is the writer's reason
     where an ``allow`` turned the finding into a note. ``family`` is that of the rule.
+    ``file`` is the name that a reader is shown, and ``key`` which file it is: its resolved
+    path, or its name where the text is of no file.
     """
 
     rule: str
@@ -242,6 +244,7 @@ class Finding(NamedTuple):
     allowed: str = ""
     fact: Fact | None = None
     family: str = ""
+    key: str = ""
 
     @property
     def order(self) -> tuple[str, int, int, int, str]:

@@ -14,7 +14,7 @@ from procedure.batch.planned import (
     content_hash,
 )
 from procedure.flow.graph import FlowNode
-from procedure.model import Quantity, Step
+from procedure.model import Block, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
@@ -82,8 +82,13 @@ def _weight(weight: Quantity | None) -> str:
 
 
 def _steps(
-    plan: Judged, nodes: list[FlowNode], prefix: str, moments: dict[int, Moment]
+    plan: Judged,
+    nodes: list[FlowNode],
+    prefix: str,
+    moments: dict[int, Moment],
+    turn: str = "",
 ) -> Iterator[PlannedStep]:
+    """The steps in order; ``turn`` is the value of a ``for each`` that they are done for."""
     for node in nodes:
         if node.kind == "end":
             continue
@@ -96,7 +101,7 @@ def _steps(
         if blanks or timed:
             yield PlannedStep(
                 number,
-                words(node),
+                f"{words(node)}, {turn}" if turn else words(node),
                 node.step.verb.name if isinstance(node.step, Step) and node.step.verb else "",
                 things(node),
                 blanks,
@@ -104,4 +109,21 @@ def _steps(
                 timed,
             )
         inner = f"{number}." if node.kind == "follow" else prefix
-        yield from _steps(plan, node.inner, inner, moments)
+        for value, nodes_of_turn in _turns(node):
+            named = f"{turn}, {value}" if turn and value else turn or value
+            yield from _steps(plan, nodes_of_turn, inner, moments, named)
+
+
+def _turns(node: FlowNode) -> list[tuple[str, list[FlowNode]]]:
+    """What is within a step; of a ``for each`` the steps for each value."""
+    shown = [one for one in node.inner if one.kind != "end"]
+    block = node.step
+    values = [
+        value.name.text
+        for value in (block.values if isinstance(block, Block) and node.kind == "for" else ())
+        if value.name is not None
+    ]
+    count = len(shown) // len(values) if values else 0
+    if not count or count * len(values) != len(shown):
+        return [("", node.inner)]
+    return [(value, shown[i * count : (i + 1) * count]) for i, value in enumerate(values)]

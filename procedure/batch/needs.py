@@ -14,7 +14,7 @@ from procedure.quantity.number_words import plain
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.colours import NO_MORDANT, Shade
 
-# The tannin of a cellulose fibre (Mairet 1916, ch. X: galls before alum).
+# The tannin of a cellulose fibre (Mairet 1938, ch. X: tannin before alum).
 _TANNIN = "oak galls"
 
 

@@ -128,7 +128,7 @@ def _each_once(findings: list[Finding]) -> list[Finding]:
     """
     kept: dict[tuple[object, ...], Finding] = {}
     for finding in findings:
-        key = (*finding.order, finding.sentence)
+        key = (finding.key or finding.file, *finding.order[1:], finding.sentence)
         earlier = kept.get(key)
         if earlier is None or len(earlier.related) < len(finding.related):
             kept[key] = finding

@@ -7,6 +7,7 @@ import sys
 
 from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
+from procedure.command.printing import say
 
 FORMATS = ("text", "json")
 
@@ -62,7 +63,7 @@ def run(arguments: argparse.Namespace) -> int:
         voice = voice_of(new, None if own else arguments.units)
         columns = out.suffix.lower() != ".txt"
         write_paper(out, paper(made, voice, reader, columns), "a4")
-        print(f"Wrote {out}.")
+        say(f"Wrote {out}.")
     elif arguments.format == "json":
         from procedure.compare import as_json
 

@@ -48,7 +48,25 @@ def plan_of(name: str, beside: str = "") -> Judged:
         raise CannotRun(f"{name[:LONGEST_SHOWN]} cannot be read: {said}.") from None
     except OSError as reason:
         shown = name if len(name) <= LONGEST_SHOWN else f"{name[:LONGEST_SHOWN]}..."
-        raise CannotRun(f"{shown} cannot be read: {_said(reason)}.") from None
+        raise CannotRun(f"{shown} cannot be read: {_said(reason)}.{_meant(name)}") from None
+
+
+def _meant(name: str) -> str:
+    """A question about the file beside it that is called nearly so, where there is one."""
+    from procedure.vocabulary import near
+
+    path = Path(name)
+    try:
+        every = path.parent.glob(f"*{SUFFIX}")
+        beside = [one.name for one in every if one.is_file()]
+        if path.exists() or not path.name:
+            return ""
+    except OSError:
+        return ""
+    lower = {one.lower(): one for one in beside}
+    said = path.name.lower()
+    found = lower.get(said) or lower.get(said + SUFFIX) or lower.get(near(said, list(lower)) or "")
+    return f" Did you mean {path.with_name(found)}?" if found else ""
 
 
 def _standard_input() -> str:

@@ -131,7 +131,7 @@ def check(server: Server, path: Path, uri: str) -> None:
         plan = server.desk.plan(path)
     except (OSError, NotText):
         return
-    found = [diagnostic(plan.text, uri, one) for one in plan.findings if one.file == plan.file]
+    found = [diagnostic(plan.text, uri, one) for one in plan.findings if one.key == plan.model.key]
     server.text_document_publish_diagnostics(lsp.PublishDiagnosticsParams(uri, found))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import gc
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -30,8 +31,10 @@ COMMANDS = {
     "batches": "tell how well methods repeat over many batches, and make the shade book",
     "match": "tell which past batches and published colours come nearest to a colour",
     "write": "write procedures in a page in the browser, with help",
+    "completion": "make your terminal finish the words that you begin to type",
     "language-server": "give an editor the same help (Language Server Protocol)",
 }
+HELP = ("-h", "--help", "help")
 CANNOT_RUN = 2
 INTERRUPTED = 130  # as a shell says it of what Ctrl-C ended
 HELP_WIDTH = 88
@@ -48,6 +51,10 @@ class CannotRun(Exception):
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; gives the exit status (0 well, 1 findings, 2 could not run)."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    if arguments is None and "_ARGCOMPLETE" in os.environ:  # a shell asks for the ends of a word
+        from procedure.command.completion import complete
+
+        complete()
     if arguments is None:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
     try:
@@ -91,7 +98,9 @@ def refused(*sentences: str) -> int:
 
 
 def _run(given: list[str]) -> int:
-    if not given or given[0] in ("-h", "--help", "help"):
+    if len(given) > 1 and given[0] in HELP and given[1] in COMMANDS:
+        given = [given[1], "--help"]  # “help check”, as people say it
+    if not given or given[0] in HELP:
         print(_overview())
         return 0 if given else CANNOT_RUN
     if given[0] == "--version":
@@ -103,14 +112,22 @@ def _run(given: list[str]) -> int:
 
         meant = near(name, list(COMMANDS))
         hint = f" Did you mean “{meant}”?" if meant else " “vatwright help” lists the commands."
+        if name.endswith(".dye"):
+            hint = f" “vatwright check {name[:40]}” reads a procedure; “vatwright help” lists more."
         raise CannotRun(f"there is no command “{name[:40]}”.{hint}")
     module = import_module(f"procedure.command.{name.replace('-', '_')}")
     parser = _Parser(
         prog=f"vatwright {name}",
         description=COMMANDS[name].capitalize() + ".",
         formatter_class=_formatter,
+        add_help=False,
     )
+    parser.add_argument("-h", "--help", action="help", help="show this page")
     module.add_arguments(parser)
+    if not {"-h", "--help"}.isdisjoint(rest):
+        from procedure.command.helping import helped
+
+        helped(parser, name)
     as_spoken = getattr(module, "as_spoken", list)
     status: int = module.run(parser.parse_args(as_spoken(rest)))
     sys.stdout.flush()
@@ -140,6 +157,13 @@ def _overview() -> str:
             "",
             *lines,
             "",
-            "“vatwright COMMAND --help” shows how to use one.",
+            "COMMAND is one of the words above. “vatwright COMMAND --help” tells what it does and",
+            "ends with two examples. A procedure is a file whose name ends in .dye.",
+            "",
+            "for example:",
+            "  vatwright new -o first.dye",
+            "      asks a few questions and writes your first procedure",
+            "  vatwright check first.dye",
+            "      tells what a second person would get wrong with it",
         ]
     )

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from procedure.collection.writing import write_whole
 from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
-from procedure.command.main import CannotRun
+from procedure.command.main import CannotRun, refused
 from procedure.command.printing import put_data, warn
 
 if TYPE_CHECKING:
@@ -62,17 +62,15 @@ def run(arguments: argparse.Namespace) -> int:
     """
     if arguments.preview and arguments.verify:
         raise CannotRun("--preview shows the changes and --verify only tells of them; take one.")
-    status = 0
     named = procedures_in(arguments.files)
-    for reason in named.amiss:
-        warn(reason)
-        status = 2
+    for sentence in named.amiss:
+        warn(sentence)
+    status = 2 if named.amiss else 0
     for name in named.files:
         try:
             changed = _one(name, arguments)
         except CannotRun as reason:
-            warn(str(reason))
-            status = 2
+            status = refused(*reason.sentences)
             continue
         if changed and arguments.verify:
             status = max(status, 1)
@@ -85,7 +83,7 @@ def _one(name: str, arguments: argparse.Namespace) -> bool:
     made = _made(plan, name, arguments.units)
     changed = made.text != plan.text
     if name == STANDARD_INPUT and not (arguments.preview or arguments.verify):
-        put_data(made.text)
+        put_data(made.text.encode("utf-8"))
     elif arguments.preview:
         from procedure.rework.mend import preview
 
@@ -94,7 +92,7 @@ def _one(name: str, arguments: argparse.Namespace) -> bool:
         if changed:
             print(f"{name} is not neat: {_lines(_changed(plan.text, made.text))} would change.")
     elif changed:
-        _write(Path(name), made.text)
+        _write(Path(name), plan.text, made.text)
         print(f"{name}: {_lines(_changed(plan.text, made.text))} laid out anew.")
     else:
         print(f"{name} is neat already.")
@@ -122,11 +120,11 @@ def _made(plan: Judged, name: str, units: str | None) -> _Made:
     return _Made(other.text, other.rounded, other.left, found.careful)
 
 
-def _write(path: Path, text: str) -> None:
+def _write(path: Path, before: str, after: str) -> None:
     file = path.resolve()  # a link stays a link
     if not os.access(file, os.W_OK):
         raise CannotRun(f"{path} cannot be laid out: it may not be written to.")
-    write_whole(file, text.encode("utf-8"))
+    write_whole(file, after.encode("utf-8"), before.encode("utf-8"))
 
 
 def _changed(before: str, after: str) -> int:
@@ -149,9 +147,9 @@ def _tell(made: _Made, name: str) -> None:
     """Say what was rounded and what stayed as it was."""
     for one in made.rounded:
         off = _off(one.off, one.now)
-        print(f"{name}, line {one.line}: {one.was} is {one.now}, {off}.", file=sys.stderr)
+        warn(f"{name}, line {one.line}: {one.was} is {one.now}, {off}.")
     for kept in made.left:
-        print(f"{name}, line {kept.line}: {kept.text} stays: {kept.why}.", file=sys.stderr)
+        warn(f"{name}, line {kept.line}: {kept.text} stays: {kept.why}.")
 
 
 def _off(off: Fraction, now: str) -> str:

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import argparse
-import re
 import sys
 from datetime import date
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,14 +15,11 @@ from procedure.command.printing import say
 
 if TYPE_CHECKING:
     from procedure.start import Asked
-    from procedure.vocabulary import Entry
 
 USUAL_FIBRE = "wool yarn 100 g"
 USUAL_DYE = "onion skins"
 USUAL_MORDANT = "alum"
-USUAL_WEIGHT = Fraction(100)
 USUAL_POTS = "whatever suits"
-NONE = ("none", "no", "without")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -75,14 +70,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Write the procedure; 0 where it is written, 2 where there is no sound method for it."""
     from procedure.start import NoMethod, blank, made
+    from procedure.start.words import NotUnderstood, plain
 
     out = None if arguments.out is None else _out(arguments.out)
     if arguments.sections == "blank":
-        text = blank(_plain(arguments.title or "A name for it"))
+        text = blank(plain(arguments.title or "A name for it"))
     else:
         try:
             text = made(_asked(arguments, out))
-        except NoMethod as reason:
+        except (NoMethod, NotUnderstood) as reason:
             raise CannotRun(str(reason)) from None
     if out is None:
         sys.stdout.write(text)
@@ -95,10 +91,11 @@ def run(arguments: argparse.Namespace) -> int:
 def _asked(arguments: argparse.Namespace, out: Path | None) -> Asked:
     """What is given, and asked for on a terminal; the usual answers where nobody can answer."""
     from procedure.start import Asked
+    from procedure.start.words import dye_of, fibre_of, mordant_of, none_of, plain, pots_of
 
     fibre_words = _answer(arguments.fibre, "Which fibre, and how much of it?", USUAL_FIBRE)
-    fibre, form, weight, scoured = _fibre(fibre_words)
-    dye = _dye(_answer(arguments.dye, "Which dyestuff?", USUAL_DYE))
+    fibre, form, weight, scoured = fibre_of(fibre_words)
+    dye = dye_of(_answer(arguments.dye, "Which dyestuff?", USUAL_DYE))
     in_vat = dye.facts["dye_class"] == "vat"
     usual = "none" if in_vat or dye.facts["mordant"] == "not needed" else USUAL_MORDANT
     mordant = _answer(arguments.mordant, "Which mordant (or none)?", usual)
@@ -111,43 +108,21 @@ def _asked(arguments: argparse.Namespace, out: Path | None) -> Asked:
     pots = _answer(arguments.pots, "Which pots have you got?", USUAL_POTS)
     title = f"{dye.name.capitalize()} on {fibre.name}"
     return Asked(
-        title=_plain(_answer(arguments.title, "What is it called?", title)),
+        title=plain(_answer(arguments.title, "What is it called?", title)),
         fibre=fibre,
         form=form,
         weight=weight,
         dye=dye,
-        mordant=None if _none(mordant) else _mordant(mordant),
-        by=_plain(_answer(arguments.by, "Who writes it?", "") or ""),
+        mordant=None if none_of(mordant) else mordant_of(mordant),
+        by=plain(_answer(arguments.by, "Who writes it?", "") or ""),
         day=date.today().isoformat(),
         us=arguments.units == "us",
-        after=None if _none(arguments.after or after) else _mordant(arguments.after or after),
-        over=None if _none(over) else _dye(over),
+        after=None if none_of(arguments.after or after) else mordant_of(arguments.after or after),
+        over=None if none_of(over) else dye_of(over),
         scoured=scoured,
-        pots=() if pots == USUAL_POTS else _listed(pots),
+        pots=() if pots == USUAL_POTS else pots_of(pots),
         here=here,
     )
-
-
-def _none(words: str) -> bool:
-    return words.strip().lower() in NONE
-
-
-def _listed(words: str) -> tuple[str, ...]:
-    """The pots that are named, with commas between; each ends in how much it holds."""
-    found: list[str] = []
-    for part in filter(None, (one.strip() for one in words.split(","))):
-        # “pot, 10 L” is one pot: what has no size goes on to the next comma.
-        if found and not re.search(r"\d", found[-1]):
-            found[-1] += f" {part}"
-        elif found and part in ("lidded", "with lid", "for dyeing only", "for cooking"):
-            found[-1] = f"{part} {found[-1]}" if part == "lidded" else found[-1] + f" {part}"
-        else:
-            found.append(part)
-    return tuple(_plain(one) for one in found)
-
-
-def _plain(words: str) -> str:
-    return " ".join(words.replace('"', "'").split())
 
 
 def _answer(given: str | None, question: str, usual: str) -> str:
@@ -160,66 +135,6 @@ def _answer(given: str | None, question: str, usual: str) -> str:
         return input(f"{question} [{usual}] " if usual else f"{question} ").strip() or usual
     except EOFError:
         return usual
-
-
-def _fibre(words: str) -> tuple[Entry, str, Fraction, bool]:
-    """Fibre, form, grams, and if it is clean. Raises ``CannotRun`` where they cannot be read."""
-    from procedure.vocabulary import near, vocabulary
-
-    known = vocabulary()
-    weight, rest = _weight(words.lower().strip())
-    fibres, forms, states = known.tables["fibres"], known.tables["form"], known.tables["state"]
-    parts = rest.split()
-    greasy = set(parts) & {"unscoured", *states["unscoured"].words("aliases")}
-    clean = set(parts) & {"scoured", *states["scoured"].words("aliases")}
-    parts = [part for part in parts if part not in greasy | clean]
-    for at in range(len(parts), 0, -1):
-        name, form = " ".join(parts[:at]), " ".join(parts[at:])
-        if name in fibres and (not form or form in forms):
-            # As shorn, a fleece is greasy, unless somebody says that it has been washed.
-            scoured = bool(clean) or not (greasy or form == "fleece")
-            return fibres[name], form, weight, scoured
-    meant = near(rest, list(fibres))
-    hint = f" Did you mean “{meant}”?" if meant else " Write it as “wool yarn 100 g”."
-    raise CannotRun(f"no fibre is called “{words[:60]}”.{hint}")
-
-
-def _weight(words: str) -> tuple[Fraction, str]:
-    """The grams in the words, and the words without them. Raises ``CannotRun``."""
-    from procedure.vocabulary import vocabulary
-
-    found = re.search(r"(\d+(?:\.\d+)?)\s*([a-z]+)\b", words)
-    if found is None:
-        return USUAL_WEIGHT, words
-    unit = vocabulary().units.get(found[2])
-    if unit is None or unit.kind != "mass" or not Fraction(found[1]):
-        raise CannotRun(f"“{found[0]}” is no weight; write it as 100 g or 4 oz.")
-    return (
-        Fraction(found[1]) * unit.factor,
-        (words[: found.start()] + words[found.end() :]).strip(" ,"),
-    )
-
-
-def _dye(words: str) -> Entry:
-    from procedure.vocabulary import near, vocabulary
-
-    found = vocabulary().material(words.lower())
-    if found is not None and found.table == "dyestuffs":
-        return found
-    meant = near(words.lower(), list(vocabulary().tables["dyestuffs"])) if found is None else None
-    hint = f" Did you mean “{meant}”?" if meant else " “vatwright know” tells what is known."
-    raise CannotRun(f"no dyestuff is called “{words[:60]}”.{hint}")
-
-
-def _mordant(words: str) -> Entry:
-    from procedure.vocabulary import vocabulary
-
-    known = vocabulary()
-    # “Copper” alone is a vessel; the salt is meant.
-    found = known.material(words.lower()) or known.material(f"{words.lower()} sulphate")
-    if found is not None and found.table == "mordants" and "mordant" in found.facts["role"]:
-        return found
-    raise CannotRun(f"no mordant is called “{words[:60]}”; alum is the usual one.")
 
 
 def _out(name: str) -> Path:

@@ -20,7 +20,6 @@ MARK = b"Made by Vatwright"
 _COMMENTS = {
     ".html": (b"<!-- ", b" -->\n"),
     ".svg": (b"<!-- ", b" -->\n"),
-    ".md": (b"\n<!-- ", b" -->\n"),
     ".pdf": (b"%", b"\n"),
     ".dot": (b"// ", b"\n"),
 }

@@ -37,7 +37,9 @@ def compare(old: Judged, new: Judged) -> Compared:
         (remarks if remark else changes).append(change)
     changes += of_things.declared(*sides, pairs)
     changes += _steps(*sides, steps, gone_up)
-    changes += of_things.not_grown(*sides, steps, _of_fibre(sides[0], changes, remarks))
+    causes = _of_fibre(sides[0], changes, remarks)
+    if causes or any(change.kind == "taking part" for change in changes):
+        changes += of_things.not_grown(*sides, steps, causes)
     remarks += of_things.gathered(*sides, pairs)
     gained, lost = _findings(*sides, pairs, steps)
     return Compared(

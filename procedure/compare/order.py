@@ -51,10 +51,8 @@ def moved(old: Side, new: Side, pairs: dict[int, int]) -> dict[int, int]:
             turned = pairs[later] < pairs[earlier]
             if not turned or not first[later] >> earlier & 1:
                 continue
-            direct = earlier in old.before[later] and bool(
-                hands[0][earlier] & hands[0][later] and hands[1][earlier] & hands[1][later]
-            )
-            if direct or second[pairs[earlier]] >> pairs[later] & 1:
+            alike = [bool(mine[earlier] & mine[later]) for mine in hands]
+            if all(alike) or second[pairs[earlier]] >> pairs[later] & 1:
                 against.setdefault(later, set()).add(earlier)
                 against.setdefault(earlier, set()).add(later)
     found: dict[int, int] = {}

@@ -46,13 +46,26 @@ def likeness(one: Seen, two: Seen) -> float:
     )
 
 
+def _turns(things: list[Seen]) -> list[int]:
+    """For each thing, how many before it are called the same."""
+    counted: Counter[str] = Counter()
+    found = []
+    for thing in things:
+        found.append(counted[thing.called])
+        counted[thing.called] += 1
+    return found
+
+
 def paired(old: list[Seen], new: list[Seen], last: bool = False) -> dict[str, str]:
     """The new thing for each old one that is still there; the most alike first.
 
     With ``last``, where one is left on each side they are one that has become another.
     """
+    # Of several that are alike (the soap of each method that is followed) the first is the
+    # first, whatever else has come between them.
+    turns = _turns(old), _turns(new)
     scored = sorted(
-        (-score, abs(i - j), i, j)
+        (-score, abs(turns[0][i] - turns[1][j]), i, j)
         for i, one in enumerate(old)
         for j, two in enumerate(new)
         if (score := likeness(one, two)) >= LEAST

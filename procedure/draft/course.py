@@ -631,6 +631,7 @@ def trade_role(name: str) -> str:
 
 
 def part_played(thing: Thing) -> str:
+    """What a thing of the prose is in the work: water, dye, mordant or assistant."""
     if thing.kind == "water":
         return "water"
     role = trade_role(thing.name)
@@ -638,5 +639,6 @@ def part_played(thing: Thing) -> str:
 
 
 def role_of(stuff: list[Measured]) -> str:
+    """What materials make of a bath together: dye, mordant, or empty where neither is in it."""
     roles = [part_played(one.thing) for one in stuff]
     return "dye" if "dye" in roles else "mordant" if "mordant" in roles else ""

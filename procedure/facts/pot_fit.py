@@ -95,6 +95,15 @@ def filling(study: Study, moment: Moment) -> Filling | None:
     )
 
 
+def fillings(study: Study) -> list[tuple[Moment, Filling, Interval]]:
+    """How full the pot of each step is, and the litres in it, for ``study.once``.
+
+    Steps without a pot of a known size, or with nothing in it, are left out.
+    """
+    found = [(moment, filling(study, moment)) for moment in study.moments]
+    return [(moment, one, one.full) for moment, one in found if one is not None]
+
+
 class Fit(NamedTuple):
     """What a pot holds at its fullest: litres of liquor, fibre and plants, and its capacity.
 
@@ -222,9 +231,8 @@ def fits(study: Study) -> list[Fit]:
     """Every bath and every rinsing water of a plan at its fullest, in the order of use."""
     fullest: dict[tuple[str, str, int], Fit] = {}
     fixed = _by_the_pot(study)
-    for moment in study.moments:
-        found = filling(study, moment)
-        if found is None or found.liquor is None:
+    for moment, found, _ in study.once(fillings):
+        if found.liquor is None:
             continue
         fit = _fit(study, moment, found, found.liquor, fixed)
         key = (fit.bath, fit.pot, -1 if fit.bath else fit.node)

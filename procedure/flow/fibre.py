@@ -54,6 +54,8 @@ def _into(here: Here, step: Step) -> None:
     into: Item | None = step.within
     if into is None and does.bath_after_into and step.into:
         into = step.into[0]
+    if into is None or does.takes_out:
+        _laid_into(here, step)
     if does.takes_out and step.into:
         into = None
     if into is None:
@@ -62,6 +64,14 @@ def _into(here: Here, step: Step) -> None:
         _into_vessel(here, step, into.name)
     elif into.words is None:
         here.slip("wrong kind", unnamed(into), wanted="a bath or a pot")
+
+
+def _laid_into(here: Here, step: Step) -> None:
+    """What is squeezed or lifted into something: that must be a thing that there is."""
+    if here.node.does.in_air:
+        for item in step.into:
+            if item.name is not None and item.name.text not in here.scope.names:
+                bath_of(here, item.name, "a bath, a pot or a bag")
 
 
 def _into_vessel(here: Here, step: Step, name: Name) -> None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from procedure.flow.following import KEPT_BATH
 from procedure.flow.graph import WATER, Flow, LotOrigin
+from procedure.flow.made_in import with_its_past
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
 from procedure.model import Item, Lot, Material, Name
 from procedure.vocabulary import near
+from procedure.vocabulary.library import MOST_GUESSED
 
 # ------------------------------------------------------------------ declaring
 
@@ -20,6 +22,7 @@ def declare(walk: Walk, scope: Scope) -> None:
     scope.makers = makers(procedure.body)
     for lot in procedure.lots.values():
         if lot.name.text not in scope.names:
+            lot = with_its_past(walk, scope, lot)
             new_lot(walk, scope, lot.name.text, LotOrigin("", "", lot, None, (), None, procedure))
             _past(walk, scope, lot)
     for pot in procedure.equipment.values():
@@ -110,12 +113,17 @@ def resolve(here: Here, name: Name, wanted: str) -> str | None:
         where = maker.label or Name(name.text, maker.place)
         here.slip("used before made", name, (scope.procedure, where))
         return None
+    near_word = _nearest(scope, name) if len(here.flow.slips) < MOST_GUESSED else None
+    here.slip("not declared", name, wanted=wanted, near_word=near_word)
+    return None
+
+
+def _nearest(scope: Scope, name: Name) -> str | None:
     known = [*scope.names, *scope.makers, WATER]
     workshop = scope.procedure.workshop
     if workshop is not None:
         known += [*workshop.equipment, *workshop.materials]
-    here.slip("not declared", name, wanted=wanted, near_word=near(name.text, known))
-    return None
+    return near(name.text, known)
 
 
 def lot_of(here: Here, item: Item) -> str | None:

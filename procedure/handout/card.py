@@ -50,7 +50,7 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
     model = plan.model
     title = model.title.text if model.title else plan.file
     telling = telling_of(plan, voice)
-    told = stories(plan)
+    told = stories(plan, voice)
     alike = _alike([_telling(story) for story in told])
     samples = [
         _Sample(story, _telling(story)[len(alike) :], place_of(telling, story), shade_of(plan, lot))

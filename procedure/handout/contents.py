@@ -256,12 +256,13 @@ def _facts(plan: Judged) -> tuple[str, ...]:
                 keys.setdefault(next((key for key in titles if cited.startswith(key)), cited))
     said = [titles.get(key, key) for key in keys]
     followed = [made for made in plan.study.procedures if made is not plan.model]
+    known = [title for title in said if "from memory" not in title]
     return (
         *(
             f"Source of “{made.title.text if made.title else made.file}”: {made.source.text}"
             for made in followed
             if made.source is not None
         ),
-        *(f"Hazards: {title}" for title in said if "from memory" not in title),
+        *([f"Hazards: {'; '.join(known)}"] if known else ()),
         f"Made with Vatwright {__version__}",
     )

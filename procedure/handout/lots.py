@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
-from textwrap import fill
 
-from procedure.facts.handling import deadly_words
 from procedure.facts.liquor import whole_fibre
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
+from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
 from procedure.quantity.number_words import between, plain
 from procedure.quantity.record import NamedTuple
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
+from procedure.wording.reader import of_system
+
+METRIC = Voice("metric", reader=of_system("metric"))
 
 
 class Event(NamedTuple):
@@ -145,8 +146,8 @@ def finished(plan: Judged) -> list[str]:
     return [lot for lot in plan.flow.lots if lot not in gone and lot in plan.trace.final.lots]
 
 
-def account(plan: Judged) -> Account:
-    """The fibre of a plan, added up."""
+def account(plan: Judged, voice: Voice = METRIC) -> Account:
+    """The fibre of a plan, added up; what is wrong is said in the units of a voice."""
     final = plan.trace.final.lots
     declared = tuple(
         (origin.name, final[lot].weight if lot in final else None)
@@ -156,8 +157,8 @@ def account(plan: Judged) -> Account:
     lots = finished(plan)
     unknown = [plan.flow.lots[lot].name for lot in lots if final[lot].weight is None]
     wrong = [
-        f"The parts of {plan.study.called(lot)} come to {ends(parts)} g, and it weighs "
-        f"{ends(weight)} g ({_where(plan, node.procedure.file, node.step.place.line)})."
+        f"The parts of {plan.study.called(lot)} come to {grams(parts, voice)}, and it weighs "
+        f"{grams(weight, voice)} ({where(plan, node.procedure.file, node.step.place.line)})."
         for node, lot, weight, parts in plan.trace.split_sums
     ]
     return Account(
@@ -169,14 +170,14 @@ def account(plan: Judged) -> Account:
     )
 
 
-def stories(plan: Judged) -> list[Story]:
-    """The story of each finished lot."""
-    told = _told_by_lot(plan)
+def stories(plan: Judged, voice: Voice = METRIC) -> list[Story]:
+    """The story of each finished lot, its heats and weights in the units of a voice."""
+    told = _told_by_lot(plan, voice)
     counted = _counted(plan)
     return [_story(plan, lot, told, counted) for lot in finished(plan)]
 
 
-def _told_by_lot(plan: Judged) -> dict[str, dict[int, Event]]:
+def _told_by_lot(plan: Judged, voice: Voice) -> dict[str, dict[int, Event]]:
     """What happens to every lot under its own name, by step, in order."""
     told: dict[str, dict[int, Event]] = {}
     for moment in plan.trace.moments:
@@ -188,14 +189,14 @@ def _told_by_lot(plan: Judged) -> dict[str, dict[int, Event]]:
             if lot in plan.flow.lots and node.id not in (known := told.setdefault(lot, {})):
                 took = _took(plan, moment, lot)
                 known[node.id] = Event(
-                    _sentence(plan, moment, lot, took),
+                    _sentence(plan, moment, lot, took, voice),
                     node.procedure.file,
                     moment.step.place.line,
                     node.does,
                     tuple(name for name, _ in took),
                     plan.study.called(node.bath) if node.bath else "",
                     moment.minutes,
-                    brief=_brief(moment, took),
+                    brief=_brief(moment, took, voice),
                 )
     return told
 
@@ -238,7 +239,7 @@ def _family(plan: Judged, lot: str) -> list[str]:
     return list(found)
 
 
-def _where(plan: Judged, file: str, line: int) -> str:
+def where(plan: Judged, file: str, line: int) -> str:
     """Where something is said: the line, and the file where it is another than the plan's."""
     if file == plan.file:
         return f"line {line}"
@@ -252,7 +253,7 @@ def _made(plan: Judged, lot: str) -> str:
     node = plan.flow.nodes[origin.node]
     assert isinstance(node.step, Step)
     how = node.step.verb.name if node.step.verb is not None else "step"
-    return f"made by the {how} on {_where(plan, node.procedure.file, node.step.place.line)}"
+    return f"made by the {how} on {where(plan, node.procedure.file, node.step.place.line)}"
 
 
 def _counted(plan: Judged) -> dict[int, tuple[Interval, str]]:
@@ -280,7 +281,9 @@ def _way(block: Block) -> str:
     return f"on the way “{block.condition}”"
 
 
-def _sentence(plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]]) -> str:
+def _sentence(
+    plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]], voice: Voice
+) -> str:
     node, step = moment.node, moment.step
     if step.verb is None:
         return step.words.text if step.words else "done by hand"
@@ -297,19 +300,19 @@ def _sentence(plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]
         said = [step.verb.past, *([f"in {bath}"] if bath else [])]
     if took:
         said.append("with " + ", ".join(f"{name}{share}" for name, share in took))
-        said += _after_others(plan, moment, lot)
+        said += _after_others(plan, moment, lot, voice)
     own = [plan.study.called(thing) for thing, _, _ in moment.amounts if not node.bath]
     others = [name for name in own if name != "water"]
     if others:
         said.append(f"with {' and '.join(others)}")
     if moment.heat is not None and not node.does.in_air:
-        said.append(f"at {ends(moment.heat)} °C")
+        said.append(f"at {_heat(moment.heat, voice)}")
     if moment.minutes is not None:
         said.append(f"for {_minutes(moment.minutes)}")
     return " ".join(said)
 
 
-def _brief(moment: Moment, took: list[tuple[str, str]]) -> str:
+def _brief(moment: Moment, took: list[tuple[str, str]], voice: Voice) -> str:
     """What a bath gave, how long and how hot: “madder (50 %) 60 min, 30 to 70 °C”."""
     verb = moment.step.verb
     if verb is None:
@@ -317,18 +320,18 @@ def _brief(moment: Moment, took: list[tuple[str, str]]) -> str:
     what = " and ".join(f"{name}{share}" for name, share in took) or verb.past
     long = f" {_minutes(moment.minutes)}" if moment.minutes is not None else ""
     dip = " dipped" if moment.node.does.dips else ""
-    heat = f", {ends(moment.heat)} °C" if moment.heat is not None else ""
+    heat = f", {_heat(moment.heat, voice)}" if moment.heat is not None else ""
     return f"{what}{dip}{long}{heat}"
 
 
-def _after_others(plan: Judged, moment: Moment, lot: str) -> list[str]:
+def _after_others(plan: Judged, moment: Moment, lot: str, voice: Voice) -> list[str]:
     """That other fibre had the bath before, and how much."""
     before = moment.bath_before
     family = set(_family(plan, lot))
     if before is None or not before.treated or family & set(before.treated):
         return []
     weight = before.served
-    fibre = f"{ends(weight)} g of other fibre" if weight is not None else "other fibre"
+    fibre = f"{grams(weight, voice)} of other fibre" if weight is not None else "other fibre"
     return [f"after {fibre}"]
 
 
@@ -365,76 +368,19 @@ def ends(interval: Interval) -> str:
     return low if low == high else f"{low} to {high}"
 
 
+def grams(weight: Interval, voice: Voice) -> str:
+    """A weight as a voice has it."""
+    return voice.amount("mass", *weight)
+
+
+def _heat(heat: Interval, voice: Voice) -> str:
+    if heat.high == ENDLESS:
+        return f"at least {voice.heat(heat.low, heat.low)}"
+    return voice.heat(*heat)
+
+
 def _minutes(minutes: Interval) -> str:
     unit, size = (
         ("h", Fraction(60)) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", Fraction(1))
     )
     return f"{ends(Interval(minutes.low / size, minutes.high / size))} {unit}"
-
-
-def report(plan: Judged, only: str = "") -> str:
-    """All stories as text: the sum, a line a lot, then a numbered paragraph a lot.
-
-    What can kill stands at its head.
-    ``only`` names one lot, whose story is told alone. Raises ``KeyError`` where no
-    finished lot has that name.
-    """
-    all_told = stories(plan)
-    if only:
-        told = [story for story in all_told if story.lot == only]
-        if not told:
-            raise KeyError(only)
-        return _deadly(plan) + "\n".join(_lines(plan, told[0])) + "\n"
-    if not all_told:
-        return _deadly(plan) + "No lot of fibre is left.\n"
-    parts = ["\n".join(_sums(plan)) + "\n"]
-    if len(all_told) > 1:
-        parts.append("\n".join(_table(all_told)) + "\n")
-    parts += ["\n".join(_lines(plan, story)) + "\n" for story in all_told]
-    return _deadly(plan) + "\n".join(parts)
-
-
-def _deadly(plan: Judged) -> str:
-    lines = [fill(line, 88) for line in deadly_words(plan.study)]
-    return "".join(f"{line}\n\n" for line in lines)
-
-
-def _sums(plan: Judged) -> Iterator[str]:
-    """What went in, what came out, and whether the two agree."""
-    sums = account(plan)
-    went_in = ", ".join(
-        f"{name} {ends(weight)} g" if weight is not None else f"{name}, of no stated weight"
-        for name, weight in sums.declared
-    )
-    lots = f"{sums.lots} lot{'s' if sums.lots != 1 else ''}"
-    weighing = f", {ends(sums.finished)} g together" if sums.finished is not None else ""
-    yield f"Went in: {went_in or 'no fibre'}."
-    yield f"Came out: {lots}{weighing}."
-    if sums.adds_up:
-        yield "Splits and joins add up."
-    elif sums.adds_up is None:
-        names = ", ".join(sums.unknown) or "what went in"
-        yield f"They cannot be added up: the weight of {names} is not known."
-    else:
-        yield "Splits and joins do not add up."
-        yield from sums.wrong
-
-
-def _table(told: list[Story]) -> Iterator[str]:
-    names = max(len(story.lot) for story in told)
-    weights = [_weight(story) for story in told]
-    wide = max(len(weight) for weight in weights)
-    for story, weight in zip(told, weights, strict=True):
-        yield f"{story.lot:<{names}}  {weight:>{wide}}  {story.short}".rstrip()
-
-
-def _weight(story: Story) -> str:
-    return f"{ends(story.weight)} g" if story.weight is not None else "?"
-
-
-def _lines(plan: Judged, story: Story) -> Iterator[str]:
-    weight = f"{ends(story.weight)} g of " if story.weight is not None else ""
-    yield f"{story.lot}: {weight}{story.fibre}, {story.made}"
-    width = len(str(len(story.events)))
-    for number, event in enumerate(story.events, 1):
-        yield f"  {number:>{width}}  {event.said}  ({_where(plan, event.file, event.line)})"

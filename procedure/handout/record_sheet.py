@@ -1,13 +1,18 @@
-"""The record sheet: the blanks of every step, as a record of the batch asks them, and no more."""
+"""The record sheet: every blank that the record of a batch asks for, in its order and names."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
+from procedure.batch.from_plan import planned_batch
+from procedure.batch.planned import PlannedBatch
 from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
 from procedure.handout.stages import stages
 from procedure.handout.steps import Told, tell
-from procedure.paper.blocks import Block, Heading, Paper, Para, Section, StepCard, Steps
+from procedure.paper.blocks import Block, Heading, Listing, Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Phrase, Words, phrase
 from procedure.pipeline import Judged
@@ -15,7 +20,7 @@ from procedure.pipeline import Judged
 
 def paper(plan: Judged, voice: Voice) -> Paper:
     """The record sheet of a plan."""
-    telling = telling_of(plan, voice)
+    telling = replace(telling_of(plan, voice), apart=True)
     blocks: list[Block] = []
     for stage in stages(telling, tell(telling)):
         if stage.title:
@@ -23,20 +28,71 @@ def paper(plan: Judged, voice: Voice) -> Paper:
         blocks.append(Steps(tuple(_card(plan, told) for told in stage.steps)))
     title = plan.model.title.text if plan.model.title else "Untitled procedure"
     version = plan.model.version or plan.model.revised
-    head = phrase("Batch ", Blank("batch"), "  Date ", Blank("date"), "  By ", Blank("name"))
+    asked = planned_batch(plan)
     written = phrase("Method of ", Words(version.text), ".") if version is not None else ()
+    head = tuple(Para(line) for line in _head())
+    warnings = tuple(Para((line,), "warning") for line in deadly_words(plan.study))
+    quiet = (Para(written, "quiet"),) if written else ()
     return Paper(
         title=phrase("Record: ", Words(title)),
         voice=voice,
         look="handout",
-        head=(
-            *(Para((line,), "warning") for line in deadly_words(plan.study)),
-            *(para for para in (Para(head), Para(written, "quiet")) if para.text),
+        head=(*warnings, *head, *quiet),
+        sections=(
+            *_used(asked),
+            Section("steps", (say.STEPS,), tuple(blocks)),
+            *_results(asked),
         ),
-        sections=(Section("steps", (), tuple(blocks)),),
         stamp=say.DRAFT if any(found.level == "error" for found in plan.findings) else "",
         size="record",
     )
+
+
+def _line(*blanks: Blank, name: str = "") -> Phrase:
+    """Blanks on one line, each behind its word, perhaps all of one thing."""
+    made: Phrase = (Words(name), ": ") if name else ()
+    for at, blank in enumerate(blanks):
+        made = phrase(made, "  " if at else "", f"{blank.what} " if blank.what else "", blank)
+    return made
+
+
+def _head() -> Iterator[Phrase]:
+    yield _line(Blank("batch"))
+    yield _line(*(Blank(word) for word in ("day", "place", "by", "weather")))
+    yield _line(*(Blank(word) for word in ("source", "hardness", "pH")), name="water")
+
+
+def _used(asked: PlannedBatch) -> Iterator[Section]:
+    lots = tuple(_line(Blank("", "g"), name=lot.name) for lot in asked.lots)
+    if lots:
+        yield Section("fibre", ("Fibre",), (Listing(lots),))
+    materials = tuple(
+        _line(
+            *(
+                Blank(word)
+                for word in ("supplier", *(("harvested", "from") if material.grown else ()))
+            ),
+            name=material.name,
+        )
+        for material in asked.materials
+    )
+    if materials:
+        yield Section("materials", ("Materials",), (Listing(materials),))
+
+
+def _results(asked: PlannedBatch) -> Iterator[Section]:
+    results = tuple(
+        _line(
+            Blank("colour"),
+            Blank("weight", "g"),
+            Blank("evenness"),
+            Blank("hand"),
+            name=lot,
+        )
+        for lot in asked.results
+    )
+    if results:
+        yield Section("results", ("Results",), (Listing(results),))
 
 
 def _card(plan: Judged, told: Told) -> StepCard:

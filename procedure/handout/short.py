@@ -6,7 +6,8 @@ long one (:mod:`procedure.handout.as_paper`).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from procedure.facts.handling import hazards
@@ -38,8 +39,10 @@ from procedure.paper.blocks import (
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
 from procedure.pipeline import Judged
+from procedure.timetable.wording import listed
 from procedure.vocabulary.first_aid import first_aid
 
+_CHAPTERS = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI")
 MOST_DANGERS = 5
 # A danger is told in about so many letters; clauses that say less important things fall out.
 LONGEST_DANGER = 170
@@ -50,7 +53,7 @@ FIRST = (
 )
 IF_HURT = "If somebody feels ill, ask a poison centre or a doctor, and take the label with you."
 POTS = "Pots and tools used for dyeing are never used for food again; mark them, and label jars."
-APPROXIMATE = "Colours are about what handbooks lead one to expect; yours will differ."
+APPROXIMATE = "Colours are approximate; yours will differ."
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,10 +263,28 @@ def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Bloc
     said = [*say.sources(made)]
     cited = dict.fromkeys(one.source for one in troubles_of(plan))
     if cited:
-        said.append((f"What goes wrong: {'; '.join(cited)}.",))
+        said.append((f"What goes wrong: {'; '.join(by_work(cited))}.",))
     if swatches(plan):
         said.append((APPROXIMATE,))
     codes = [entry.name for material in used(plan).values() for entry in hazards(material)]
     if any("1272/2008" in source for one in first_aid(codes) for source in one.sources):
         said.append(("First aid: statements of Regulation (EC) No 1272/2008, in plain words.",))
     yield Para(sentences(*said), "quiet")
+
+
+def by_work(cited: Iterable[str]) -> tuple[str, ...]:
+    """Citations with those of one work together: ``Mairet 1938, ch. II and V``."""
+    places: dict[str, dict[str, None]] = {}
+    for one in (part for source in cited for part in source.split("; ")):
+        work, _, place = re.sub(r" \(.*\)$", "", one).partition(", ch. ")
+        places.setdefault(work, {}).update({place: None} if place else {})
+    # Common practice is named last, where somebody looks for a book.
+    ordered = sorted(places, key=lambda work: not places[work])
+    return tuple(
+        f"{work}, ch. {listed(sorted(places[work], key=_chapter))}" if places[work] else work
+        for work in ordered
+    )
+
+
+def _chapter(roman: str) -> int:
+    return _CHAPTERS.index(roman) if roman in _CHAPTERS else len(_CHAPTERS)

@@ -132,7 +132,7 @@ def _each(telling: Telling, node: FlowNode, block: Block, boxes: int) -> tuple[T
         for turn in turns
     ]
     texts = [[(told.text, told.notes) for one in body for told in one.every()] for body in alike]
-    if all(text == texts[0] for text in texts):
+    if not telling.apart and all(text == texts[0] for text in texts):
         return alike[0]
     return tuple(
         replace(
@@ -261,7 +261,8 @@ def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
         found.append(Blank(label, units.get(asked.kind, "")))
     if takes_time(node):
         found += [Blank("begun"), Blank("ended")]
-    found.append(Blank(SEEN, wide=True))
+    if found:
+        found.append(Blank(SEEN, wide=True))
     return tuple(found)
 
 

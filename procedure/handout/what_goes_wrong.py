@@ -8,6 +8,7 @@ from procedure.handout.cautions import used
 from procedure.paper.blocks import Block, table
 from procedure.paper.pieces import Phrase
 from procedure.pipeline import Judged
+from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.troubles import Trouble, troubles
 
 
@@ -29,21 +30,32 @@ def _met(plan: Judged) -> tuple[dict[str, set[str]], set[str]]:
             met["metal"].add(metal)
     for node in plan.flow.nodes:
         met["effect"].add(node.effect)
+        if node.does.puts_fibre_in and node.bath and (met["metal"] or "dyestuff" in met["role"]):
+            met["effect"].add("treat")  # it lies in a bath that colours it
         verb = getattr(node.step, "verb", None)
         if verb is not None:
             met["effect"].add(verb.name)
     classes: set[str] = set()
     for lot in plan.trace.final.lots.values():
         for fibre in lot.fibres:
-            classes |= {fibre.facts.get("class", ""), fibre.name}
+            classes |= _kinds(fibre)
     return met, classes
 
 
+def _kinds(fibre: Entry) -> set[str]:
+    """What a fibre is called in ``troubles.csv``: silk is no wool, though both are protein."""
+    kinds = {fibre.name}
+    for part in fibre.words("made_of") or (fibre.name,):
+        entry = vocabulary().find(part, "fibres") or fibre
+        kinds |= {entry.name, "silk" if "silk" in entry.name else entry.facts.get("class", "")}
+    if fibre.facts.get("felts") in ("yes", "little"):
+        kinds.add("felting")
+    return kinds
+
+
 def troubles_of(plan: Judged) -> tuple[Trouble, ...]:
-    """The troubles of a plan that colours or mordants fibre; none of any other."""
+    """The troubles of a plan, by what it uses and does to which fibre."""
     met, classes = _met(plan)
-    if "dyestuff" not in met["role"] and not met["metal"]:
-        return ()
     return troubles(met, classes)
 
 

@@ -19,60 +19,14 @@ class Refusal(NamedTuple):
 
 
 Values = list[Node | Token | tuple[Node | Token, ...]]
-# What the automaton does for a line depends on the kinds of its tokens only, and
-# people write the same kinds of line again and again: its moves are kept.
-Moves = tuple[Rule | None, ...]
-MOST_KEPT = 4096
 
 
 def parse(table: Table, start: str, tokens: list[Token]) -> Node | Refusal:
     """The node that the tokens make from a start symbol, or where they stop making sense."""
-    kinds = (start, *[token.kind for token in tokens])
-    moves = table.kept.get(kinds)
-    if moves is None:
-        found = _moves(table, start, tokens)
-        if isinstance(found, Refusal):
-            return found
-        moves = found
-        if len(table.kept) < MOST_KEPT:
-            table.kept[kinds] = moves
-    return _built(moves, tokens)
-
-
-def _built(moves: Moves, tokens: list[Token]) -> Node:
-    """Make the tree: None takes the next token, a rule makes a node of the last values."""
-    values: Values = []
-    coming = iter(tokens)
-    for rule in moves:
-        if rule is None:
-            values.append(next(coming))
-            continue
-        origin, name, length, keep, inline = rule
-        taken = values[-length:]
-        del values[-length:]
-        if inline:
-            flat: list[Node | Token] = []
-            for i in keep:
-                value = taken[i]
-                if type(value) is tuple:
-                    flat.extend(value)  # type: ignore[arg-type]
-                else:
-                    flat.append(value)  # type: ignore[arg-type]
-            children = tuple(flat)
-        else:
-            children = tuple([taken[i] for i in keep])  # type: ignore[misc]
-        values.append(children if origin[0] == "_" else Node(name, children))
-    node = values[-1]
-    assert isinstance(node, Node)
-    return node
-
-
-def _moves(table: Table, start: str, tokens: list[Token]) -> Moves | Refusal:
-    """The shifts (None) and reductions that take the tokens to the start symbol."""
     states, rules = table.states, table.rules
     final = table.ends[start]
     stack = [table.starts[start]]
-    moves: list[Rule | None] = []
+    values: Values = []
     for index, token in enumerate((*tokens, END)):
         kind = token.kind
         while True:
@@ -80,18 +34,38 @@ def _moves(table: Table, start: str, tokens: list[Token]) -> Moves | Refusal:
             action = states[state].get(kind)
             if action is None:
                 if state == final and kind == "$END":
-                    return tuple(moves)
+                    node = values[-1]
+                    assert isinstance(node, Node)
+                    return node
                 return Refusal(index, _expected(table, stack, final))
             if action >= 0:
                 stack.append(action)
-                moves.append(None)
+                values.append(token)
                 break
             rule = rules[-1 - action]
             # No rule of the grammar is empty, so there is always something to take away.
-            del stack[-rule.length :]
+            taken = values[-rule.length :]
+            del stack[-rule.length :], values[-rule.length :]
             stack.append(states[stack[-1]][rule.origin])
-            moves.append(rule)
+            values.append(_reduced(rule, taken))
     raise AssertionError("the end of the line ends the loop")
+
+
+def _reduced(rule: Rule, taken: Values) -> Node | tuple[Node | Token, ...]:
+    """What a rule makes of the values that it takes."""
+    origin, name, _, keep, inline = rule
+    if inline:
+        flat: list[Node | Token] = []
+        for i in keep:
+            value = taken[i]
+            if type(value) is tuple:
+                flat.extend(value)  # type: ignore[arg-type]
+            else:
+                flat.append(value)  # type: ignore[arg-type]
+        children = tuple(flat)
+    else:
+        children = tuple([taken[i] for i in keep])  # type: ignore[misc]
+    return children if origin[0] == "_" else Node(name, children)
 
 
 def _expected(table: Table, stack: list[int], final: int) -> frozenset[str]:

@@ -23,6 +23,7 @@ from procedure.vocabulary import near
 LONGEST_LINE = 4000
 LONGEST_NAME = 60
 DEEPEST = 20
+MOST_FAULTS = 1000
 TAB = 4
 # A first line of so many words, before any heading, is prose.
 PROSE_FROM = 2
@@ -96,9 +97,19 @@ class _Reader:
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
             if stripped and stripped[0] != "#":
+                if len(self.faults) > MOST_FAULTS:
+                    self.give_up(number)
+                    break
                 self.take(raw, number)
         self.finish()
         self.tree = Tree(self.sections, self.faults, len(lines))
+
+    def give_up(self, number: int) -> None:
+        """Say that the text is read no further: nobody puts right so much of it at once."""
+        self.pending = []
+        sentence = f"More than {MOST_FAULTS:,} places above cannot be read."
+        remedy = "Put those right first."
+        self.fault(number, 1, 2, f"{sentence} The rest of the text was not read.", remedy)
 
     def take(self, raw: str, number: int) -> None:
         """One line of text that is neither blank nor a comment."""

@@ -31,16 +31,12 @@ class Rule(NamedTuple):
 
 
 class Table(NamedTuple):
-    """Actions by state and terminal (a state to go to, or ``-1 - rule``), and the rules.
-
-    ``kept`` holds the moves for lines that were parsed, by the kinds of their tokens.
-    """
+    """Actions by state and terminal (a state to go to, or ``-1 - rule``), and the rules."""
 
     states: list[dict[str, int]]
     rules: list[Rule]
     starts: dict[str, int]
     ends: dict[str, int]
-    kept: dict[tuple[str, ...], tuple[Rule | None, ...]]
 
 
 def build(grammar: str) -> Table:
@@ -105,7 +101,6 @@ def _in_order(
         rules,
         {start: number[starts[start]] for start in STARTS},
         {start: number[ends[start]] for start in STARTS},
-        {},
     )
 
 
@@ -114,7 +109,7 @@ def _stored(text: str, check_sum: int) -> Table | None:
     if data["grammar"] != check_sum:
         return None
     rules = [Rule(o, k, n, tuple(keep), inline) for o, k, n, keep, inline in data["rules"]]
-    return Table(data["states"], rules, data["starts"], data["ends"], {})
+    return Table(data["states"], rules, data["starts"], data["ends"])
 
 
 @cache
@@ -131,7 +126,6 @@ def store() -> None:
     grammar = (GRAMMAR_FOLDER / "vatwright.lark").read_bytes().replace(b"\r\n", b"\n")
     made = build(grammar.decode("utf-8"))
     data = {"grammar": zlib.crc32(grammar), **made._asdict()}
-    del data["kept"]
     (GRAMMAR_FOLDER / "table.json").write_text(
         json.dumps(data, separators=(",", ":")) + "\n", encoding="utf-8"
     )

@@ -20,8 +20,8 @@ from procedure.model.types import (
     Written,
 )
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
-from procedure.vocabulary.library import MATERIAL_TABLES
-from procedure.vocabulary.suggestions import suggestion
+from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED
+from procedure.vocabulary.suggestions import near_harm, suggestion
 
 LONGEST_PHRASE = 5
 # The tables that a section's words are looked for in, in this order.
@@ -64,6 +64,7 @@ class Described:
         self.doing = ""
         self.done: list[str] = []
         self.past: list[Past] = []
+        self.made_in: Name | None = None
         self.shares: list[Quantity] = []
         self.allows = tuple(
             allow(c) for c in node.children if isinstance(c, Node) and c.kind == "allow"
@@ -97,10 +98,14 @@ class Described:
             if isinstance(token, Token) and token.kind == "WORD":
                 words.append(token)
                 continue
+            comes = bool(words) and section == "fibre" and words[-1].text == "from"
+            comes = comes and isinstance(token, Token) and token.text[1:-1].endswith(".dye")
             if words:
                 found += self._look_up(words, section, unknown)
                 words = []
-            if isinstance(token, Token) and token.kind == "STRING":
+            if isinstance(token, Token) and token.kind == "STRING" and comes:
+                self.made_in = Name(token.text[1:-1].strip(), place_of(token))
+            elif isinstance(token, Token) and token.kind == "STRING":
                 self.free.append(token.text[1:-1])
                 self.free_places.append(place_of(token))
             elif isinstance(token, Token):
@@ -135,7 +140,8 @@ class Described:
                 rest = [token.text for token in tokens[at:]]
                 at += 1
                 if token.text not in _FILLERS:
-                    unknown.append(_unknown(token, " ".join(rest), section, words))
+                    guess = _unknown if len(unknown) < MOST_GUESSED else _without_a_guess
+                    unknown.append(guess(token, " ".join(rest), section, words))
                     at += _told_of(rest[1:], unknown[-1], section, words)
         return found
 
@@ -187,6 +193,12 @@ def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> Unknow
     return UnknownWord(name, section, *suggestion(token.text, *tables, words=words))
 
 
+def _without_a_guess(token: Token, rest: str, section: str, words: Vocabulary) -> UnknownWord:
+    """The same where there are too many to guess at; a plant that harms is asked about still."""
+    ask = near_harm(rest, words) or near_harm(token.text, words) if section == "materials" else ()
+    return UnknownWord(Name(token.text, place_of(token)), section, None, ask)
+
+
 def allow(node: Node) -> Allow:
     """What an ``allow`` node says."""
     name, reason = node.children
@@ -214,6 +226,7 @@ def lot(said: Described) -> Lot:
         allows=said.allows,
         past=tuple(said.past),
         damp="damp" in states,
+        made_in=said.made_in,
     )
 
 
@@ -256,7 +269,10 @@ def equipment(said: Described) -> Equipment:
 def material(said: Described) -> Material:
     """A plant, mordant or other material."""
     entry = next(iter(said.of(*MATERIAL_TABLES)), None)
-    suspects = suspected(entry, said.name.text, said.free)
+    told: tuple[str, ...] = ()
+    if entry is not None and vocabulary().material(entry.name) is None:
+        told = (entry.name, *entry.words("aliases"))  # the workshop's own word
+    suspects = suspected(entry, said.name.text, (*said.free, *told))
     if entry is None and suspects:
         # A poison that only a nickname or free words name is a material like any other.
         entry, suspects = said.known.material(suspects[0].name), suspects[1:]

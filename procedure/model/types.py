@@ -82,7 +82,8 @@ class Past(NamedTuple):
 class Lot(NamedTuple):
     """Fibre as declared. ``weight`` is the whole lot's dry weight.
 
-    ``past`` is what was done to it before; ``damp`` holds where it is not dry yet.
+    ``past`` is what was done to it before; ``damp`` holds where it is not dry yet. ``made_in``
+    is the file of the procedure that it comes from.
     """
 
     name: Name
@@ -96,6 +97,7 @@ class Lot(NamedTuple):
     allows: tuple[Allow, ...] = ()
     past: tuple[Past, ...] = ()
     damp: bool = False
+    made_in: Name | None = None
 
 
 class Equipment(NamedTuple):

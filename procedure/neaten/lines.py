@@ -88,8 +88,8 @@ def _wordings(said: Said, tokens: list[Token], verb: str) -> Iterator[list[Token
     head = next((token for token in plain[:2] if token.kind != "LABEL"), None)
     # Comments between its lines belong to what stands there, so nothing is moved past them.
     move = list if said.broken_by_comment else in_order
-    if head is not None and head.kind == "VERB" and verb and head.text != verb:
-        for reading in everyday().get(head.text, ()):
+    if head is not None and head.kind == "VERB" and verb and head.word != verb:
+        for reading in everyday().get(head.word, ()):
             if reading.verb == verb:
                 yield move(in_plain_words(spelled(plain), reading))
     yield move(spelled(plain))

@@ -41,7 +41,8 @@ class Piece(NamedTuple):
 def spelled(tokens: Sequence[Token]) -> list[Token]:
     """The tokens, each in its plain spelling: short units, straight quotation marks."""
     made: list[Token] = []
-    for at, token in enumerate(tokens):
+    for at, written in enumerate(tokens):
+        token = written._replace(text=written.word, meant="")
         if token.kind == "UNIT":
             token = token._replace(text=_unit(token.text, tokens[:at]))
         elif token.kind == "STRING" and '"' not in token.text[1:-1]:

@@ -71,9 +71,11 @@ class Blank:
 class Speaker(Protocol):
     """What puts amounts and our own words as a reader has them."""
 
-    def amount(self, kind: str, low: Fraction, high: Fraction, about: bool = False) -> str: ...
+    def amount(self, kind: str, low: Fraction, high: Fraction, about: bool = False) -> str:
+        """An amount from low to high in words: grams, litres, °C, minutes ... by its kind."""
 
-    def spelt(self, text: str) -> str: ...
+    def spelt(self, text: str) -> str:
+        """Words of our own in the reader's spelling."""
 
 
 Piece = str | Words | Figure | Blank

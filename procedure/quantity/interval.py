@@ -147,7 +147,9 @@ class Interval(NamedTuple):
     @property
     def middle(self) -> Fraction:
         """Half way between the ends; the lower end where there is no upper one."""
-        return self.low if self.open else (self.low + self.high) / 2
+        if self.open or self.low is self.high:
+            return self.low
+        return (self.low + self.high) / 2
 
     @property
     def firm(self) -> Fraction:
@@ -156,7 +158,10 @@ class Interval(NamedTuple):
 
     def plus(self, other: Interval) -> Interval:
         """Both together."""
-        return Interval(self.low + other.low, self.high + other.high)
+        low = self.low + other.low
+        if self.low is self.high and other.low is other.high:
+            return Interval(low, low)  # most amounts are one number: half of the work
+        return Interval(low, self.high + other.high)
 
     def minus(self, other: Interval) -> Interval:
         """What is left when the other is taken away: never less than nothing.
@@ -173,6 +178,9 @@ class Interval(NamedTuple):
         low, high = other if isinstance(other, Interval) else (other, other)
         if low < 0:
             raise ValueError("an amount is not taken less than no times")
+        if low is high and self.low is self.high:
+            product = self.low * low
+            return Interval(product, product)
         # Heats may be below zero: then the larger factor gives the smaller product.
         return Interval(
             self.low * (low if self.low >= 0 else high),
@@ -184,6 +192,9 @@ class Interval(NamedTuple):
         low, high = other if isinstance(other, Interval) else (other, other)
         if low <= 0:
             raise ValueError("divided by what may be nothing")
+        if low is high and self.low is self.high:
+            share = self.low / low
+            return Interval(share, share)
         return Interval(
             self.low / (high if self.low >= 0 else low),
             self.high / (low if self.high >= 0 else high),

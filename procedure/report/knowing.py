@@ -229,21 +229,33 @@ def _dyestuff(entry: Entry, words: Vocabulary) -> Iterator[str]:
         yield f"On cellulose the bath stays below {facts['heat_limit_cellulose_c']} °C."
     yield _sentence(facts.get("heat_note", ""))
     yield from _colours(entry)
-    if facts.get("lightfast"):
-        yield f"In light it is {facts['lightfast']}."
-    for found in fastness(entry.name):
-        where = " ".join(
-            part for part in (found.fibre and f"on {found.fibre}", _on(found.mordant)) if part
-        )
-        measured = f" ({found.grade})" if found.grade else ""
-        lead = f"Published fastness to light{f' {where}' if where else ''}"
-        yield f"{lead}: {found.word}{measured}. {found.source}."
+    yield from _in_light(entry)
     if entry.yes("iron_sensitive"):
         yield "Iron dulls it."
     yield _sentence(facts.get("cautions", ""))
     yield from hazards(entry, words)
     yield from _meetings(entry)
     yield from _deferral(entry)
+
+
+def _in_light(entry: Entry) -> Iterator[str]:
+    """How fast it is in light: as dyers say, as was published, and why those may differ."""
+    called = entry.facts.get("lightfast", "")
+    if called:
+        on_alum = ", on an alum mordant" if entry.facts.get("dye_class") == "mordant" else ""
+        yield f"In light dyers call it {called}{on_alum}."
+    found = fastness(entry.name)
+    for one in found:
+        where = " ".join(
+            part for part in (one.fibre and f"on {one.fibre}", _on(one.mordant)) if part
+        )
+        measured = f" ({one.grade})" if one.grade else ""
+        yield f"Published{f', {where}' if where else ''}: {one.word}{measured}. {one.source}."
+    if len({one.word for one in found} | ({called} if called else set())) > 1:
+        yield (
+            "Where these lines differ they speak of another fibre, mordant or way of testing: go "
+            "by the one nearest to your work."
+        )
 
 
 def _on(mordant: str) -> str:

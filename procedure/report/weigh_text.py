@@ -263,10 +263,12 @@ def _heat(estimates: Estimates) -> Iterator[list[str]]:
             said += f". Wool and its like: no faster than in {_minutes(heating.least)}"
         lines += wrap(said + ".", WIDTH, initial_indent="  ", subsequent_indent="      ")
     for cooling in estimates.coolings:
+        end = _between(cooling.end, "°C")
+        if cooling.said is not None:
+            end = f"{_between(cooling.said, '°C')}, and by the morning to that of the room ({end})"
         lines += wrap(
             f"line {cooling.line}  {cooling.step}, {_between(cooling.start, '°C')} down to "
-            f"{_between(cooling.end, '°C')}. Wool and its like: no faster than in "
-            f"{_minutes(cooling.least)}.",
+            f"{end}. Wool and its like: no faster than in {_minutes(cooling.least)}.",
             WIDTH,
             initial_indent="  ",
             subsequent_indent="      ",

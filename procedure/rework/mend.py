@@ -37,7 +37,7 @@ def mend(plan: Judged, path: Path | None = None, least: str = "note") -> Mended:
         able = [
             finding
             for finding in plan.findings
-            if finding.edit is not None and finding.file == plan.file and not finding.allowed
+            if finding.edit is not None and finding.key == plan.model.key and not finding.allowed
         ]
         taken = _apart(finding for finding in able if at_least(finding.level, least))
         text = edited(plan.text, [finding.edit for finding in taken if finding.edit])

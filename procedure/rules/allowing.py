@@ -61,7 +61,7 @@ def _allow_for(reaches: list[_Reach], finding: Finding) -> int | None:
         (reach.last - reach.first, number)
         for number, reach in enumerate(reaches)
         if reach.allow.rule.text == finding.rule
-        and reach.procedure.file == finding.file
+        and reach.procedure.key == finding.key
         and reach.first <= finding.line <= reach.last
     ]
     return min(fitting)[1] if fitting else None

@@ -67,7 +67,41 @@ def wet_again_at_the_end(study: Study) -> Iterator[Found]:
         )
 
 
-@rule("iron-in-the-tub", level="note", family=FAMILY, source="Mairet 1916, ch. II")
+@rule("left-wet", level="note", family=FAMILY, source="common practice")
+def left_wet(study: Study) -> Iterator[Found]:
+    """Dyed fibre of which the last word is that it is rinsed or washed.
+
+    Whoever follows it to the letter leaves it in the tub, where it marks and goes sour.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        strain gold-bath
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        strain gold-bath
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        dry yarn
+        discard gold-bath to "foul drain"
+    """
+    for lot, state in finished(study):
+        node = study.node(state.last)
+        water = node.does.rinses or node.does.washes
+        if not state.dyes or not water or state.dried_by >= 0 or node.calls:
+            continue
+        yield at_node(
+            node,
+            say("{lot} is left wet in its last water.", lot=study.thing(lot)),
+            say("Say that it is taken out and dried: “dry {lot}”.", lot=study.thing(lot)),
+        )
+
+
+@rule("iron-in-the-tub", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
 def iron_in_the_tub(study: Study) -> Iterator[Found]:
     """A tub in which fibre was rinsed of iron, and then other fibre, with no cleaning between.
 
@@ -128,5 +162,6 @@ def _iron(study: Study, moment: Moment, lot: str, *, loose: bool) -> bool:
 
 RULES = (
     wet_again_at_the_end,
+    left_wet,
     iron_in_the_tub,
 )

@@ -18,6 +18,8 @@ Not safe, and so left to the writer:
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from procedure.findings import Edit
 from procedure.flow import Slip
 from procedure.flow.scope import makers
@@ -80,15 +82,20 @@ def of_word(word: Name, tables: tuple[str, ...]) -> Edit | None:
     return at_place(word.place, meant)
 
 
+@lru_cache(maxsize=2)
+def _names_of(procedure: Procedure) -> frozenset[str]:
+    workshop = procedure.workshop
+    known = {*procedure.lots, *procedure.equipment, *procedure.materials}
+    known |= {*makers(procedure.body), *procedure.unread}
+    known |= {*workshop.equipment, *workshop.materials} if workshop else set()
+    return frozenset(known)
+
+
 def of_name(slip: Slip) -> Edit | None:
     """A name of this file that is misspelt where it is used."""
     procedure, name = slip.procedure, slip.name
     words = vocabulary()
     if words.material(name.text) or any(name.text in table for table in words.tables.values()):
         return None  # it may be what is meant, with its declaration forgotten
-    workshop = procedure.workshop
-    known = {*procedure.lots, *procedure.equipment, *procedure.materials}
-    known |= {*makers(procedure.body), *procedure.unread}
-    known |= {*workshop.equipment, *workshop.materials} if workshop else set()
-    meant = only_meant(name.text, known)
+    meant = only_meant(name.text, _names_of(procedure))
     return None if meant is None else at_place(name.place, meant)

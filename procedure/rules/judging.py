@@ -37,7 +37,7 @@ def found_by(
             if reader is None:
                 reader = readers[one.procedure.key] = reader_of(one.procedure)
             finding = finding_of(rule, one, reader, followed)
-            key = (finding.rule, finding.file, finding.line, finding.column, finding.sentence)
+            key = (finding.rule, finding.key, finding.line, finding.column, finding.sentence)
             found.setdefault(key, finding)
     return list(found.values())
 
@@ -85,6 +85,7 @@ def finding_of(
         edit=found.edit,
         fact=fact,
         family=rule.family,
+        key=found.procedure.key,
     )
 
 

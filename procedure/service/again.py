@@ -197,7 +197,7 @@ class Again:
             else:
                 # A finding in another file also tells from where that is followed.
                 main = study.procedure
-                far = main.key in called or any(one.file != main.file for one in found)
+                far = main.key in called or any(one.key != main.key for one in found)
                 return _Seen(found, far, noted.trees_read, dict(noted.parts))
         noted.begin(plain=True)
         found = tuple(found_by((rule,), noted, readers, called))

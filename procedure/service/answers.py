@@ -68,7 +68,7 @@ def finding(plan: Judged, one: Finding) -> Data:
     return {
         "rule": one.rule,
         "level": one.level,
-        "here": one.file == plan.file,
+        "here": one.key == plan.model.key,
         "file": one.file,
         "line": one.line,
         "column": one.column,
@@ -198,6 +198,7 @@ def _panel(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
         units=str(question.get("units", "metric")),
         draw=bool(question.get("draw", True)),
         bench=bool(question.get("bench", False)),
+        old=str(question.get("old") or ""),
         **words,
     )
     return panel(name, desk.plan(path), asked)

@@ -32,11 +32,32 @@ def begun(way: str, words: Words) -> Begun:
 
 
 def _from_questions(words: Words) -> Begun:
-    raise NotImplementedError
+    from datetime import date
+
+    from procedure.start import Asked, NoMethod, made
+    from procedure.start.words import NotUnderstood, dye_of, fibre_of, mordant_of, none_of, plain
+
+    try:
+        fibre, form, weight, scoured = fibre_of(words["fibre"])
+        mordant = words["mordant"]
+        asked = Asked(
+            title=plain(words["title"]),
+            fibre=fibre,
+            form=form,
+            weight=weight,
+            dye=dye_of(words["dye"]),
+            mordant=None if not mordant or none_of(mordant) else mordant_of(mordant),
+            day=date.today().isoformat(),
+            scoured=scoured,
+        )
+        return Begun(made(asked))
+    except (NoMethod, NotUnderstood) as reason:
+        raise CannotBegin(str(reason)) from None
 
 
 def _from_recipe(words: Words) -> Begun:
     from procedure.draft import NotProse, drafted
+    from procedure.start.words import plain
 
     try:
         draft = drafted(words["recipe"])
@@ -47,7 +68,7 @@ def _from_recipe(words: Words) -> Begun:
         f"Sentences understood: {draft.understood}, partly: {draft.partly}, not at all: "
         f"{draft.not_at_all}. Look through every line that begins with #."
     )
-    text = draft.text.replace(_title_of(draft.text), f'procedure "{_plain(words["title"])}"', 1)
+    text = draft.text.replace(_title_of(draft.text), f'procedure "{plain(words["title"])}"', 1)
     return Begun(text, said if not_all else "Every sentence was understood; look through it all.")
 
 
@@ -57,12 +78,9 @@ def _title_of(text: str) -> str:
 
 def _blank(words: Words) -> Begun:
     from procedure.start import blank
+    from procedure.start.words import plain
 
-    return Begun(blank(_plain(words["title"])))
-
-
-def _plain(title: str) -> str:
-    return " ".join(title.replace('"', "'").split()) or "A name for it"
+    return Begun(blank(plain(words["title"])))
 
 
 _WAYS: Mapping[str, Callable[[Words], Begun]] = {

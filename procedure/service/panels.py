@@ -20,6 +20,7 @@ class Asked(NamedTuple):
 
     ``gathered`` is ``tansy=800 g``. ``draw`` is false where the page draws DOT itself.
     ``start``, ``hours``, ``days`` and ``hands`` are of the timetable, as its command takes them.
+    ``old`` is the older text that this one is compared with.
     """
 
     fibre: str = ""
@@ -31,6 +32,7 @@ class Asked(NamedTuple):
     hours: str = ""
     days: str = ""
     hands: str = ""
+    old: str = ""
 
 
 def panel(name: str, plan: Judged, asked: Asked) -> Shown:
@@ -212,10 +214,25 @@ def _days_asked(plan: Judged, asked: Asked) -> AskedOfDays:
     )  # fmt: skip
 
 
+def _changes(plan: Judged, asked: Asked) -> Shown:
+    """What is different from an older text, both side by side."""
+    from procedure.compare import compare
+    from procedure.compare.as_paper import paper
+    from procedure.paper.in_html import page
+    from procedure.paper.measures import Voice
+    from procedure.pipeline import read
+    from procedure.rules.judging import reader_of
+
+    reader = reader_of(plan.model)
+    made = compare(read(asked.old, "as it was"), plan)
+    return {"html": page(paper(made, Voice("both", "british"), reader, True)), "same": made.same}
+
+
 PANELS: Mapping[str, Callable[[Judged, Asked], Shown]] = {
     "chart": _chart,
     "amounts": _amounts,
     "paper": _paper,
     "lots": _lots,
     "timetable": _timetable,
+    "changes": _changes,
 }

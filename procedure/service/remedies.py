@@ -32,7 +32,7 @@ def remedies(plan: Judged, line: int, last: int = 0) -> tuple[Remedy, ...]:
     """What can be done about the findings of some lines of the plan's own file."""
     found: list[Remedy] = []
     for one in plan.findings:
-        if one.file != plan.file or not line <= one.line <= max(last, line):
+        if one.key != plan.model.key or not line <= one.line <= max(last, line):
             continue
         if one.edit is not None:
             said = f"Write “{one.edit.text}”" if one.edit.text else "Take it out"
@@ -46,7 +46,7 @@ def remedies(plan: Judged, line: int, last: int = 0) -> tuple[Remedy, ...]:
 def every_safe(plan: Judged) -> tuple[Edit, ...]:
     """The safe edits of all findings of the plan's own file that do not touch one another."""
     taken: list[Edit] = []
-    edits = {one.edit for one in plan.findings if one.edit and one.file == plan.file}
+    edits = {one.edit for one in plan.findings if one.edit and one.key == plan.model.key}
     for edit in sorted(edits):
         if not taken or taken[-1].line != edit.line or edit.column >= taken[-1].to:
             taken.append(edit)

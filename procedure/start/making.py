@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from procedure import pipeline
 from procedure.findings import Finding, at_least
-from procedure.start.asked import Asked, NoMethod, number, usual_range
+from procedure.start.asked import Asked, NoMethod, usual_range
 from procedure.start.naming import called, part_of, said
 from procedure.start.pots import Pots, chosen
 from procedure.start.refusing import refuse
@@ -63,12 +63,12 @@ def made(asked: Asked) -> str:
 
 def _text(writing: Writing, worn: list[str], setting: str) -> str:
     asked, pots, names = writing.asked, writing.pots, writing.called
-    weight = f"{number(asked.weight)} g" if asked.weight < 1000 else _kilos(asked.weight)
+    weight = _weight(asked.weight)
     clean = "scoured" if asked.scoured else "unscoured"
     fibre = f"{asked.fibre.name} {asked.form}".rstrip()
     lines = [
         f'procedure "{asked.title}"',
-        f'  by "{asked.by or "write your name here"}"',
+        f'  by "{asked.by}"' if asked.by else '  # by "your name"',
         f"  revised {asked.day or date.today().isoformat()}",
         '  source "usual amounts, heats and times of the vocabulary of Vatwright"',
         f'  makes "{weight} of {asked.fibre.name} dyed with {_dyes(asked)}"',
@@ -89,8 +89,11 @@ def _text(writing: Writing, worn: list[str], setting: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _kilos(weight: Fraction) -> str:
-    return f"{number(weight / 1000)} kg"
+def _weight(grams: Fraction) -> str:
+    """Grams or kilograms to two places, so that ounces come out as they went in."""
+    if grams < 1000:
+        return f"{round(float(grams), 2):g} g"
+    return f"{round(float(grams) / 1000, 4):g} kg"
 
 
 def _dyes(asked: Asked) -> str:

@@ -87,30 +87,33 @@ def _clean(writing: Writing) -> list[str]:
             f"soda {number(usual('plant scour soda'))} % of {lot} "
             f"from {_c('first heat')} to {_c('plant scour heat')} over 1 h for 1 h covered"
         )
-        return ["# Wax and size keep colour out.", scour, writing.rinse(), writing.cleaned()]
-    scour = (
-        f"scour {lot} in {tub} with {writing.water()}, "
-        f"{soap.format(number(usual('wool scour soap')), lot)} "
-        f"at {_c('wool scour heat')} for 30 min gently"
-    )
+        warm = f"rinse {lot} in {tub} with {writing.water()} at {_c('warm rinse')} for 10 min"
+        return ["# Wax and size keep colour out.", scour, warm, writing.rinse(), writing.cleaned()]
+    scours = [
+        f"scour {lot} in {tub} with {writing.water()}, {soap.format(number(usual(name)), lot)} "
+        f"at {_c('wool scour heat')} for {time} gently"
+        for name, time in (("wool scour soap", "30 min"), ("wool second scour soap", "15 min"))
+    ]
     warm = f"rinse {lot} in {tub} with {writing.water()} at {_c('first heat')} for 5 min gently"
     return [
         "# Grease keeps colour out. Wool that is rubbed or chilled in the water felts.",
         f"wet out {lot} in {tub} with {writing.water()} at {_c('first heat')} for 1 h",
-        scour,
+        *scours,
         warm,
         writing.rinse('until "the water stays clear"'),
     ]
 
 
-def _wet(writing: Writing) -> list[str]:
-    if not writing.asked.scoured:
+def _wet(writing: Writing, again: bool = False) -> list[str]:
+    if not writing.asked.scoured and not again:
         return []
     lot, tub = writing.called.lot, writing.pots.tub
     least = Fraction(writing.asked.fibre.facts["wetting_min"] or 0)
     time = minutes(max(least, usual("wetting time")))
     return [
-        "# Wet through, fibre takes colour evenly.",
+        "# Wet through, fibre takes colour evenly."
+        if not again
+        else "# The blue is dry, and may wait for another day; then it is wetted through again.",
         f"wet out {lot} in {tub} with {writing.water()} at {_c('hand heat')} for {time}",
     ]
 
@@ -229,7 +232,7 @@ def _vat(writing: Writing) -> list[str]:
             f"at {number(heat)} °C covered",
         ]
     else:
-        reducer = number(strength * usual("wool vat reducer"))
+        reducer = number(usual("wool vat reducer"))
         make = [
             f"vat: prepare in {pot} with {writing.water('vat liquor')}, "
             f"soda {number(usual('wool vat soda'))} g/L at {number(heat)} °C covered",
@@ -238,8 +241,8 @@ def _vat(writing: Writing) -> list[str]:
         ]
     times = number(usual("vat dips"))
     rinse = f"rinse {lot} in {tub} with {writing.water()}"
-    sour = f"vinegar {number(usual('sour water'))} mL/L"
-    return [
+    sour = f"vinegar {number(usual('sour water'))} % of {lot}"
+    lines = [
         "# In the vat the blue is dissolved; on the fibre the air brings it back.",
         *make,
         f'repeat {times} times until "the blue, which dries paler, is deep enough"',
@@ -247,11 +250,20 @@ def _vat(writing: Writing) -> list[str]:
         f"  air {lot} for {_min('airing time')}",
         f'{rinse} at {_c("hand heat")} until "the water runs clear"',
         f"{rinse}, {sour} at {_c('hand heat')} for 10 min",
-        writing.rinse(),
+    ]
+    if asked.in_vat:
+        return lines
+    lines += [writing.rinse(), f"dry {lot}", ""]
+    return [*lines, *_spent_vat(writing, pot), "", *_wet(writing, again=True)]
+
+
+def _spent_vat(writing: Writing, *used: str) -> list[str]:
+    return [
+        "# The vat stands open until the air has used it up; it is no waste to pour away fresh.",
         "stand vat for 1 d uncovered labelled attended",
         '  note "stir it now and then until all of it is blue: the reducer is spent"',
         'discard vat to "foul drain"',
-        writing.cleaned(),
+        f"clean {', '.join(used)}",
     ]
 
 
@@ -273,7 +285,6 @@ def _after(writing: Writing) -> list[str]:
         f"{name} {share} % of {lot} at {start}",
         f"modify {lot} in after-bath from {start} to {heat} over 10 min "
         f"for {_min('after-bath time')} gently",
-        f"cool after-bath to {_c('hand heat')}",
     ]
 
 
@@ -285,8 +296,8 @@ def _way_out(writing: Writing) -> str:
     if "invasive plant" in waste.kinds(dye):
         return "foul drain; the plant, boiled through, goes in a tied bag where the council says"
     if waste.refusals(dye, "compost"):
-        return "foul drain; the spent plant goes into the dustbin in a tied bag"
-    return "foul drain; the spent plant is composted"
+        return "foul drain; what was strained out goes into the dustbin in a tied bag"
+    return "foul drain; what was strained out is composted"
 
 
 def _finish(writing: Writing) -> list[str]:
@@ -306,6 +317,8 @@ def _finish(writing: Writing) -> list[str]:
         lines.append(f'discard after-bath to "{_salt_out(asked.after)}"')
     elif not asked.in_vat:
         lines.append(f'discard dye-bath to "{_way_out(writing)}"')
+    elif asked.in_vat:
+        return [*lines, "", *_spent_vat(writing, writing.pots.pot, writing.pots.tub)]
     used = [writing.pots.pot, writing.pots.tub]
     if asked.with_plants:
         used.append(writing.pots.bag)

@@ -50,6 +50,7 @@ def fill(now: Now, node: FlowNode, amounts: Brought, first: bool = False) -> Non
     bath = now.baths.get(node.bath)
     if bath is None:
         return
+    had = bath.volume
     bath = bath._replace(contents=dict(bath.contents), volume=ZERO if first else bath.volume)
     for thing, _, amount in amounts:
         if thing == WATER:
@@ -58,6 +59,8 @@ def fill(now: Now, node: FlowNode, amounts: Brought, first: bool = False) -> Non
             bath = _poured_in(now, bath, node, thing, amount)
         else:
             bath = _put_in(now, bath, node, thing, amount)
+    if first or bath.volume != had:
+        bath = bath._replace(whole=bath.volume)
     now.baths[node.bath] = reuse.fed(now.flow, bath, [thing for thing, _, _ in amounts])
 
 
@@ -91,19 +94,23 @@ def _poured_in(
             left=plus(had.left, part.left) if had else part.left,
         )
     if amount is not None:
-        take_away(now, thing, amount)
+        take_away(now, thing, amount, solids=True)
     return bath._replace(
         heat=heat.mixed(
             bath.heat, bath.volume, other.heat, amount.litres if amount else other.volume
         ),
         contents=contents,
         volume=plus(bath.volume, amount.litres if amount else other.volume),
-        solids=bath.solids or other.solids,
+        solids=bath.solids or (other.solids and amount is None),
     )
 
 
-def take_away(now: Now, bath: str, amount: Amount) -> None:
-    """Some of a bath goes, and with it what is dissolved in that much."""
+def take_away(now: Now, bath: str, amount: Amount, *, solids: bool = False) -> None:
+    """Some of a bath goes, and with it what is dissolved in that much.
+
+    With ``solids`` a dyestuff that was never strained out counts as dissolved: a tenth of a
+    stock has a tenth of its colour, wherever the powder lies.
+    """
     state = now.baths[bath]
     if state.volume is None:
         return
@@ -112,17 +119,17 @@ def take_away(now: Now, bath: str, amount: Amount) -> None:
     if state.volume.low > 0:
         # Not more than all of it can go, whatever was said.
         low, high = litres.over(state.volume)
-        take_contents(now, bath, Interval(low, min(high, WHOLE)))
+        take_contents(now, bath, Interval(low, min(high, WHOLE)), solids=solids)
 
 
-def take_contents(now: Now, bath: str, gone: Interval) -> None:
+def take_contents(now: Now, bath: str, gone: Interval, *, solids: bool = False) -> None:
     """What is dissolved goes with the liquor that is taken away, by shares."""
     state = now.baths[bath]
     contents = {
         name: content._replace(
             grams=reuse.scaled(content.grams, gone), left=reuse.scaled(content.left, gone)
         )
-        if content.grams is not None and not content.solid
+        if content.grams is not None and (solids or not content.solid)
         else content
         for name, content in state.contents.items()
     }

@@ -64,12 +64,14 @@ def drawn_on(flow: Flow, bath: BathState, lots: list[LotState]) -> dict[str, Con
 
 def poured(content: Content, amount: Amount | None, volume: Interval | None) -> Content:
     """What goes along of a material when so much of its bath is poured into another."""
-    if amount is None or content.solid:
+    if amount is None:
         return content
     if volume is None or volume[0] <= 0:
         return content._replace(grams=None, left=None)
     stays = ONE.minus(amount.litres.over(volume).capped(Fraction(1)))
-    return content._replace(grams=scaled(content.grams, stays), left=scaled(content.left, stays))
+    grams, left = scaled(content.grams, stays), scaled(content.left, stays)
+    # The liquor goes; plants that were never strained out stay where they are.
+    return content._replace(grams=grams, left=left, solid=False)
 
 
 def scaled(grams: Interval | None, gone: Interval) -> Interval | None:

@@ -122,7 +122,8 @@ class BathState(NamedTuple):
     often fibre has gone in; of a vat, ``dips`` counts since it rested last, ``used`` holds
     where it was dipped in since it had reducer, and ``stale`` is the step that left it
     standing long after use (-1 for none). ``fouled`` is what lots carried into it loose, and
-    ``touched`` the minute of the plan at which something was done to it last."""
+    ``touched`` the minute of the plan at which something was done to it last. ``whole`` is the
+    volume when liquor went in last, of which shares are poured (three times 1/10 of a stock)."""
 
     pot: str
     volume: Interval | None
@@ -143,6 +144,7 @@ class BathState(NamedTuple):
     stale: int = -1
     fouled: Mapping[str, Residue] = NOTHING
     touched: Fraction | None = None
+    whole: Interval | None = None
 
 
 class PotState(NamedTuple):

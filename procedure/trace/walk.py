@@ -14,7 +14,7 @@ from procedure.flow.places import on_the_way
 from procedure.model import Block, Step
 from procedure.quantity.interval import Interval, hull
 from procedure.trace import heat, on_baths, on_fibre, on_matter, readings, uptake
-from procedure.trace.amounts import Amount, amount_of
+from procedure.trace.amounts import Amount, Basis, amount_of
 from procedure.trace.boiling import boiling_point
 from procedure.trace.moments import Brought, Happening, Moment, Trace
 from procedure.trace.now import Now
@@ -27,6 +27,8 @@ from procedure.vocabulary.thresholds import threshold
 # A repeat is followed until nothing changes; this many passes are always enough,
 # since each pass can only add facts, but a bound keeps a mistake from hanging.
 MOST_PASSES = 8
+# Of a stated number of rounds so many are followed, each with what it adds to a bath.
+MOST_ROUNDS = 24
 # Repeats inside repeats multiply their passes; where the moments outgrow the plan so
 # far, each repeat is followed once.
 MOST_MOMENTS_A_STEP = 20
@@ -134,7 +136,7 @@ class _Walk:
     def repeat(self, node: FlowNode) -> None:
         assert isinstance(node.step, Block)
         times = node.step.times
-        passes = MOST_PASSES if times is None else int(min(times[1], Fraction(MOST_PASSES)))
+        passes = MOST_PASSES if times is None else _rounds(times)
         done = 0
         before = State({}, {}, {})
         for _ in range(max(passes, 1)):
@@ -222,6 +224,7 @@ class _Walk:
         for i in sorted(range(len(brought)), key=lambda i: brought[i][0] != WATER):
             thing, item = brought[i]
             liquid = thing == WATER
+            basis = self.by_whole(basis, thing)
             made = (
                 None
                 if item.quantity is None
@@ -231,6 +234,13 @@ class _Walk:
             if liquid and made is not None and (step.does.makes_bath or basis.bath is None):
                 basis = basis._replace(bath=BathState(node.pot, made.litres, None))
         return tuple((thing, item, found[i]) for i, (thing, item) in enumerate(brought))
+
+    def by_whole(self, basis: Basis, thing: str) -> Basis:
+        """The basis by which a share of a bath is poured: of the bath as it was made."""
+        bath = basis.baths.get(thing)
+        if thing not in self.flow.baths or bath is None or bath.whole is None:
+            return basis
+        return basis._replace(baths={**basis.baths, thing: bath._replace(volume=bath.whole)})
 
     def stuff(self, thing: str) -> str:
         """A material's name in the vocabulary; empty for what has none."""
@@ -310,8 +320,14 @@ def _entering(node: FlowNode, before: State) -> tuple[str, ...]:
     )
 
 
+def _rounds(times: tuple[Fraction, Fraction]) -> int:
+    """How many rounds are followed: all of a stated number, and fewer of an open one."""
+    most = MOST_ROUNDS if times[0] == times[1] else MOST_PASSES
+    return int(min(times[1], Fraction(most)))
+
+
 # What every pass of a repeat changes, however often it is done.
-_COUNTED: dict[str, Any] = {"volume": None, "uses": 0, "dips": 0, "touched": None}
+_COUNTED: dict[str, Any] = {"volume": None, "whole": None, "uses": 0, "dips": 0, "touched": None}
 
 
 def _settled(before: State, after: State) -> bool:

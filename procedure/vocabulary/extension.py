@@ -122,6 +122,15 @@ def _check_words(name: str, said: dict[str, Any], words: Vocabulary, roles: list
         if role not in roles:
             said_so = f"“{role}” is no part in the work that I know."
             raise Refused(said_so, f"Write some of: {', '.join(roles)}.", "also")
+    latin = words.material(said.get("botanical", "").lower())
+    danger = words.danger(latin) if latin is not None else None
+    if danger is not None:
+        raise Refused(
+            f"“{said['botanical']}” is {danger.name}, which is {danger.facts['level']}, and what "
+            "is known of it stays.",
+            f"Declare it as {danger.name}.",
+            "botanical",
+        )
     for one in (name, *said.get("aliases", ())):
         if words.material(one) is not None:
             raise Refused(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
@@ -238,6 +238,13 @@ def vocabulary() -> Vocabulary:
     return Vocabulary()
 
 
+# After so many unknown words in one file nobody reads the guesses any more, and they take long.
+MOST_GUESSED = 200
+
+# How alike two words are at the least, of one, to be taken for each other (difflib's ratio).
+LEAST_LIKE = 0.72
+
+
 def near(word: str, known: list[str]) -> str | None:
     """The known word nearest to a misspelt one, or None where none is near."""
     import difflib
@@ -247,5 +254,23 @@ def near(word: str, known: list[str]) -> str | None:
     begun = [name for name in known if name.startswith(f"{word} ")]
     if len(begun) == 1:  # half of a name of two words: wet, for wet out
         return begun[0]
-    found = difflib.get_close_matches(word, known, n=1, cutoff=0.72)
+    likely = [name for name in known if _may_be_near(word, name)]
+    found = difflib.get_close_matches(word, likely, n=1, cutoff=LEAST_LIKE) if likely else None
     return found[0] if found else None
+
+
+def _may_be_near(word: str, name: str) -> bool:
+    """False where so few letters are shared that ``difflib`` cannot find them near."""
+    least = LEAST_LIKE * (len(word) + len(name)) / 2
+    if len(word) < least or len(name) < least:
+        return False
+    ours, theirs = _letters(word), _letters(name)
+    return (
+        sum([letter in theirs for letter in word]) >= least
+        and sum([letter in ours for letter in name]) >= least
+    )
+
+
+@lru_cache(maxsize=16384)
+def _letters(word: str) -> frozenset[str]:
+    return frozenset(word)

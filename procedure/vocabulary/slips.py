@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 # In shorter words a wrong letter makes other words: a cook is not cool, nor an oven over.
 LONG_ENOUGH = 6
@@ -31,7 +32,7 @@ def only_meant(word: str, known: Iterable[str]) -> str | None:
 
 def one_slip(word: str, other: str) -> bool:
     """True where one slip of the pen makes the one word of the other."""
-    if word == other or abs(len(word) - len(other)) > 1 or _digits(word) != _digits(other):
+    if abs(len(word) - len(other)) > 1 or word == other or _digits(word) != _digits(other):
         return False
     start = 0
     while start < min(len(word), len(other)) and word[start] == other[start]:
@@ -51,5 +52,6 @@ def _single(word: str) -> str:
     return "".join(letter for at, letter in enumerate(word) if word[at - 1 : at] != letter)
 
 
+@lru_cache(maxsize=16384)
 def _digits(word: str) -> str:
     return "".join(letter for letter in word if letter.isdigit())

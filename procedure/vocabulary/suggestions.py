@@ -5,7 +5,7 @@ one metal to another: it is put as a question with the Latin name, or not made a
 """
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
@@ -32,17 +32,11 @@ def suggestion(word: str, *tables: str, words: Vocabulary | None = None) -> Sugg
     ``words`` is the vocabulary where a workshop has its own entries.
     """
     known = vocabulary() if words is None else words
-    asked = _near_harm(word, known)
+    asked = near_harm(word, known)
     if asked:
         return Suggestion(None, asked)
     metal = metal_named(word, known)
-    names = [
-        name
-        for name in known.names(*tables)
-        if not harms(entry := known.find(name, *tables), known)
-        and (metal is None or metal == _metal(entry))
-    ]
-    meant = near(word, names)
+    meant = near(word, _harmless(known, tables, metal))
     asked = _salts_meant(word, meant, metal, known)
     return Suggestion(None, asked) if asked else Suggestion(meant)
 
@@ -52,17 +46,47 @@ def _salts_meant(
 ) -> tuple[Entry, ...]:
     """The salt, acid or lye that harms and that a misspelt word is nearest to, if any is."""
     said = word.lower()
-    names = {
+    names = _salts_that_harm(known, metal)
+    nearest = near(said, [*names, *([meant] if meant else [])])
+    if nearest in names:
+        return (names[nearest],)
+    return ()
+
+
+# The lists of names are made once for a vocabulary: there is one, and one for each workshop.
+@lru_cache(maxsize=64)
+def _harmless(known: Vocabulary, tables: tuple[str, ...], metal: str | None) -> list[str]:
+    return [
+        name
+        for name in known.names(*tables)
+        if not harms(entry := known.find(name, *tables), known)
+        and (metal is None or metal == _metal(entry))
+    ]
+
+
+@lru_cache(maxsize=64)
+def _salts_that_harm(known: Vocabulary, metal: str | None) -> dict[str, Entry]:
+    return {
         name: entry
         for name in known.names("mordants", "assistants")
         if harms(entry := known.find(name, "mordants", "assistants"), known)
         and entry is not None
         and (metal is None or metal == _metal(entry))
     }
-    nearest = near(said, [*names, *([meant] if meant else [])])
-    if nearest in names:
-        return (names[nearest],)
-    return ()
+
+
+@lru_cache(maxsize=8)
+def _plants_that_harm(known: Vocabulary) -> list[tuple[Entry, tuple[str, ...], str]]:
+    """Each with all its names, and the last word of its own where it has several."""
+    return [
+        (plant, (name, *plant.words("shared_names")), name.split()[-1] if " " in name else "")
+        for name, plant in known.tables["plants_that_harm"].items()
+    ]
+
+
+@lru_cache(maxsize=8)
+def _all_harmless(known: Vocabulary) -> list[str]:
+    return _harmless(known, (*MATERIAL_TABLES, "state", "part"), None)
 
 
 def harms(entry: Entry | None, known: Vocabulary) -> bool:
@@ -78,7 +102,7 @@ def harms(entry: Entry | None, known: Vocabulary) -> bool:
     )
 
 
-def _near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
+def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that harm whose name the words begin with, whole or misspelt.
 
     Where a harmless thing is as near, nothing is asked.
@@ -87,10 +111,8 @@ def _near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     said = [" ".join(words[: at + 1]) for at in range(min(len(words), 4))]
     found: dict[str, Entry] = {}
     nearest = 0.0
-    for name, plant in known.tables["plants_that_harm"].items():
-        names = [name, *plant.words("shared_names")]
-        near_it = max(_likeness(one, other) for one in said for other in names)
-        stem = name.split()[-1] if " " in name else ""
+    for plant, names, stem in _plants_that_harm(known):
+        near_it = max([_likeness(one, other) for one in said for other in names])
         if words == [stem] and stem not in _OF_MANY:
             near_it = 1
         if near_it > 0:
@@ -113,7 +135,7 @@ def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
         if known.material(word) is not None:
             continue
         rest = " ".join(words[at : at + 4])
-        for plant in _near_harm(rest, known):
+        for plant in near_harm(rest, known):
             shared = plant.words("shared_names")
             if plant.facts["level"] != "harmful" and (len(word) >= LONG_ENOUGH or word in shared):
                 found.setdefault(plant.name, plant)
@@ -121,11 +143,7 @@ def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
 
 
 def _harmless_as_near(said: list[str], nearest: float, known: Vocabulary) -> bool:
-    for name in known.names(*MATERIAL_TABLES, "state", "part"):
-        entry = known.find(name, *MATERIAL_TABLES, "state", "part")
-        if not harms(entry, known) and any(_likeness(one, name) >= nearest for one in said):
-            return True
-    return False
+    return any(_likeness(one, name) >= nearest for name in _all_harmless(known) for one in said)
 
 
 def _likeness(word: str, name: str) -> float:
@@ -148,11 +166,18 @@ def _heard(word: str) -> str:
     return re.sub(r"(.)\1+", r"\1", first + rest)
 
 
+@lru_cache(maxsize=8)
+def _metals(known: Vocabulary) -> frozenset[str]:
+    return frozenset(entry.facts["metal"] for entry in known.tables["mordants"].values()) - {""}
+
+
 def metal_named(word: str, known: Vocabulary) -> str | None:
     """The metal that a word names, such as ``copper`` in ``copper powder``, or None."""
-    metals = {entry.facts["metal"] for entry in known.tables["mordants"].values()} - {""}
+    metals = _metals(known)
     words = word.lower().split()
-    run_together = (one for one in metals if len(one) >= SHORTEST and words[0].startswith(one))
+    run_together = (
+        one for one in sorted(metals) if len(one) >= SHORTEST and words[0].startswith(one)
+    )
     return next((one for one in words if one in metals), None) or next(run_together, None)
 
 

@@ -36,14 +36,18 @@ class KnowHow(NamedTuple):
 
 # What is most particular to the work comes first.
 _KINDS = ("dyestuff", "metal", "class", "effect", "role")
-MOST = 6
+# So many are told, these among them: every dyer meets them (the project's choice).
+MOST = 7
+_USUAL = ("patchy", "pale", "felted")
 
 
 def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple[Trouble, ...]:
     """The troubles of a piece of work, the most particular first, at most :data:`MOST`.
 
+    Those that every dyer meets are always among them.
+
     ``met`` are the words that the work has of each kind (dyestuff, metal, class, effect,
-    role); ``fibres`` are the classes of its fibre (protein, silk, cellulose).
+    role); ``fibres`` are the words for its fibre (protein, silk, cellulose, felting, or its name).
     """
     classes = set(fibres)
     found: dict[str, Trouble] = {}
@@ -56,7 +60,13 @@ def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple
         found.setdefault(
             row["trouble"], Trouble(row["trouble"], row["why"], row["cure"], row["source"])
         )
-    return tuple(found.values())[:MOST]
+    kept = [one for one in found.values() if one.trouble in _USUAL]
+    room = MOST - len(kept)
+    for one in found.values():
+        if one.trouble not in _USUAL and room > 0:
+            kept.append(one)
+            room -= 1
+    return tuple(one for one in found.values() if one in kept)
 
 
 @cache

@@ -134,6 +134,7 @@ def kinds(entry: Entry) -> tuple[str, ...]:
     return tuple(found)
 
 
+@cache
 def together(entry: Entry) -> tuple[str, ...]:
     """What a word of the vocabulary is in the rows of two kinds that must not meet in a drain.
 
@@ -151,6 +152,8 @@ def together(entry: Entry) -> tuple[str, ...]:
 def refused_together(one: Entry, other: Entry, way: str) -> Refusal | None:
     """Why two substances may not go the same way one after the other, or None."""
     kinds_of_one, kinds_of_other = together(one), together(other)
+    if not kinds_of_one or not kinds_of_other:
+        return None
     for row in _refusals():
         first, _, second = row.what.partition(" with ")
         if row.way == way and second:

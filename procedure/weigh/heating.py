@@ -18,6 +18,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Moment, uptake
+from procedure.trace.readings import heat_of
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.estimates import figure, water_at
 from procedure.vocabulary.thresholds import threshold
@@ -70,7 +71,10 @@ class Steaming(NamedTuple):
 
 
 class Cooling(NamedTuple):
-    """Felting fibre in a bath that cools: heats in °C and the least minutes it must take."""
+    """Felting fibre in a bath that cools: heats in °C and the least minutes it must take.
+
+    ``said`` is the heat that the text cools it to, where it is left until it is colder than that.
+    """
 
     node: int
     line: int
@@ -79,6 +83,7 @@ class Cooling(NamedTuple):
     start: Span
     end: Span
     least: Span
+    said: Span | None = None
 
 
 def _span(ends: Interval) -> Span:
@@ -201,9 +206,16 @@ def coolings(plan: Judged) -> list[Cooling]:
                     plan.study.called(moment.node.bath),
                     *change,
                     least,
+                    _said_warmer(moment, change[1]),
                 )
             )
     return found
+
+
+def _said_warmer(moment: Moment, end: Span) -> Span | None:
+    """The heat that a step cools to by its text, where the bath gets colder than that."""
+    said = heat_of(moment.step.to) or heat_of(moment.step.at)
+    return _span(said) if said is not None and float(said.low) > end[1] else None
 
 
 def _least(plan: Judged, moment: Moment, start: Span, end: Span) -> Span | None:

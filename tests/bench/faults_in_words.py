@@ -15,7 +15,8 @@ from procedure.model.types import Written
 AMOUNTS = (
     "too-much-mordant too-little-mordant too-much-dyestuff too-little-dyestuff "
     "too-much-of-it too-little-liquor pot-too-small pot-too-full split-does-not-add-up "
-    "readings-disagree tin-without-oxalic-acid bath-worn-out unlikely-size"
+    "readings-disagree tin-without-oxalic-acid bath-worn-out unlikely-size "
+    "vat-out-of-proportion more-ready-than-used more-than-there-is pieces-do-not-add-up"
 )
 
 
@@ -181,7 +182,8 @@ def _times_ten(sound: Sound, up: bool) -> Iterator[tuple[Written, str]]:
 @kind(
     "an amount times ten",
     "amounts",
-    finds="too-much-mordant too-much-dyestuff too-much-of-it pot-too-small pot-too-full",
+    finds="too-much-mordant too-much-dyestuff too-much-of-it pot-too-small pot-too-full "
+    "vat-out-of-proportion",
     follows="must-not-meet wrong-order-of-pouring",
 )
 def times_ten(sound: Sound) -> Iterator[Fault]:
@@ -193,7 +195,7 @@ def times_ten(sound: Sound) -> Iterator[Fault]:
 @kind(
     "an amount divided by ten",
     "amounts",
-    finds="too-little-mordant too-little-dyestuff",
+    finds="too-little-mordant too-little-dyestuff more-ready-than-used vat-out-of-proportion",
     follows="bath-worn-out",
 )
 def tenth(sound: Sound) -> Iterator[Fault]:

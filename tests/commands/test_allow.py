@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -177,8 +178,6 @@ def test_a_safety_error_stays_as_a_note_with_the_reason() -> None:
 def test_the_reason_stands_in_every_form_of_report(
     tmp_path: object, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from pathlib import Path
-
     text = whole(f'{CHROME}\nwet out yarn in tub with water 5 L\ndiscard chrome-bath to "depot"')
     rule = safety_errors(text)[0].rule
     file = Path(str(tmp_path)) / "a.dye"
@@ -197,8 +196,6 @@ def test_the_reason_stands_in_every_form_of_report(
 
 
 def test_an_allow_in_a_followed_file_speaks_for_that_file(tmp_path: object) -> None:
-    from pathlib import Path
-
     folder = Path(str(tmp_path))
     inner = (HEAD + TWO).replace("kettle with water 3 L", f"kettle with water 3 L {LEFT}")
     (folder / "inner.dye").write_text(inner, "utf-8")
@@ -209,11 +206,23 @@ def test_an_allow_in_a_followed_file_speaks_for_that_file(tmp_path: object) -> N
 
 
 def test_an_allow_does_not_reach_into_a_followed_file(tmp_path: object) -> None:
-    from pathlib import Path
-
     folder = Path(str(tmp_path))
     (folder / "inner.dye").write_text(HEAD + TWO, "utf-8")
     outer = HEAD.replace("  place outdoors\n", f"  place outdoors\n  {LEFT}\n")
     (folder / "outer.dye").write_text(outer + 'steps\n  follow "inner.dye" with yarn\n', "utf-8")
     left = [f.rule for f in procedure.load(folder / "outer.dye").findings if f.rule in ABOUT]
     assert left.count("bath-left-over") == 2 and left.count("nothing-to-allow") == 1
+
+
+def test_a_file_is_told_by_its_path_and_not_by_the_name_it_is_shown_under(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "part.dye").write_text(HEAD + TWO, "utf-8")
+    monkeypatch.chdir(tmp_path)
+    main = HEAD.replace("  place outdoors\n", f"  place outdoors\n  {LEFT}\n")
+    main += 'steps\n  follow "part.dye" with yarn\n'
+    plan = procedure.read(main, "part.dye", tmp_path / "main.dye")
+    left = [f for f in plan.findings if f.rule in ABOUT]
+    assert [f.rule for f in left].count("bath-left-over") == 2
+    assert [f.rule for f in left].count("nothing-to-allow") == 1
+    assert {Path(f.key).name for f in left} == {"part.dye", "main.dye"}

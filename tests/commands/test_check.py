@@ -320,10 +320,10 @@ def test_a_file_that_may_not_be_read(
 ) -> None:
     file.write_text(NOTES_ONLY, encoding="utf-8")
 
-    def denied(_path: Path) -> bytes:  # root may read everything, so the refusal is played
+    def denied(_path: Path, _flags: int) -> int:  # root may read all, so the refusal is played
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
-    monkeypatch.setattr(Path, "read_bytes", denied)
+    monkeypatch.setattr("procedure.collection.bytes_of.os.open", denied)
     assert main(["check", str(file)]) == 2
     said = capsys.readouterr().err
     assert "cannot be read: permission denied." in said and said.count("\n") == 1
@@ -334,7 +334,11 @@ def test_a_name_with_a_line_end_in_it(tmp_path: Path) -> None:
     assert done.returncode == 2 and b"Traceback" not in done.stderr
 
 
-@pytest.mark.parametrize("line", ["  dry " + "yarn, " * 1_700_000, "x" * 10_000_000, " " * 10**7])
+@pytest.mark.parametrize(
+    "line",
+    ["  dry " + "yarn, " * 1_700_000, "x" * 10_000_000, " " * 10**7],
+    ids=["names", "a word", "blanks"],
+)
 def test_a_line_of_ten_megabytes(file: Path, line: str) -> None:
     file.write_text(f'procedure "x"\nsteps\n  do "stir"\n{line}\n', encoding="utf-8")
     start = time.perf_counter()

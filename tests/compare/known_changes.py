@@ -46,7 +46,8 @@ KIND_FILES = (
 MEANS = {
     "another": """
         cotton where wool was; silk where wool was; unscoured fibre; lye in the wool scour;
-        tin at 8 % without oxalic acid; a pot for cooking; a pot for dyeing and cooking;
+        tin at 8 % without oxalic acid; tin at 12 %; chrome at 8 %; a pot for cooking;
+        a pot for dyeing and cooking;
         the use of a pot left out; a pot too small; the lid taken from a covered pot;
         a plastic tub on the heat; a rusty pot for a bright colour; alkali in an aluminium pot;
         a plant swapped for a toxic one; a mordant that is restricted;
@@ -64,7 +65,8 @@ MEANS = {
         minutes become hours; hours become minutes; a time left out; a number without its unit;
         a range backwards""",
     "amount": """
-        alum at 40 % on wool; iron at 15 %; chrome at 8 %; tin at 8 % without oxalic acid;
+        alum at 40 % on wool; iron at 40 %; iron at 15 % for no dark colour;
+        chrome at 8 %; tin at 12 %; tin at 8 % without oxalic acid;
         a split that does not add up; grams become kilograms; millilitres become litres;
         litres become millilitres; an amount times ten; an amount divided by ten;
         a percentage of nothing; an amount left out; a number without its unit;

@@ -108,6 +108,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "bag-left-full",
         "bag-taken-out-soon",
         "kept-warm-how",
+        "gone-cold",
         "longer-than-the-day",
         "no-such-night",
         "waits-for-the-next-day",

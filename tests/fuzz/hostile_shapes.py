@@ -85,7 +85,7 @@ class Shapes:
         self.examples = _texts(".dye")
         self.records = _texts(".batch")
         self.workshops = _texts(".toml")
-        self.pieces = sorted(
+        self.pieces: list[str] = sorted(
             {word for text in self.examples for word in re.findall(r'"[^"]*"|\S+|\n *', text)}
         )
         words = vocabulary()
@@ -98,7 +98,8 @@ class Shapes:
     def soup(self) -> str:
         """Words of the language and hostile ones, in no order."""
         draw = self.random
-        made = [draw.choice((self._hostile, self._piece))() for _ in range(draw.randrange(1, 80))]
+        kinds = (self._hostile, self._piece)
+        made: list[str] = [draw.choice(kinds)() for _ in range(draw.randrange(1, 80))]
         return "".join(word if word.startswith("\n") else word + " " for word in made)
 
     def _piece(self) -> str:
@@ -106,7 +107,8 @@ class Shapes:
 
     def _hostile(self) -> str:
         draw = self.random
-        return draw.choice((draw.choice(NUMBERS), draw.choice(NAMES), draw.choice(WORDS), "\n  "))
+        made: str = draw.choice(draw.choice((NUMBERS, NAMES, WORDS, ["\n  "])))
+        return made
 
     def program(self) -> str:
         """A procedure with a head that can be read, and steps of every verb and clause."""

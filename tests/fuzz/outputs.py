@@ -24,7 +24,7 @@ FULL = 1000
 def _forms() -> dict[str, Callable[[Judged], str]]:
     from procedure.chart import draw
     from procedure.command.handout import voice_of
-    from procedure.handout import lots, short
+    from procedure.handout import lots_paper, short
     from procedure.paper.printers import printed
     from procedure.report import json_report, sarif, text, weigh_csv
     from procedure.weigh.cannot import CannotWeigh
@@ -45,7 +45,7 @@ def _forms() -> dict[str, Callable[[Judged], str]]:
         "json": lambda plan: json_report.report(plan.findings, [plan.file]),
         "sarif": lambda plan: sarif.report(plan.findings, [plan.file], []),
         "weigh": weighed,
-        "lots": lambda plan: lots.report(plan, ""),
+        "lots": lambda plan: lots_paper.report(plan),
         "handout": lambda plan: printed(
             short.paper(plan, voice_of(plan, None), ""), ".md", "a4"
         ).decode(),

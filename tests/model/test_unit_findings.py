@@ -102,7 +102,7 @@ def test_110_degrees_may_have_been_fahrenheit() -> None:
 
 def test_a_unit_from_elsewhere_is_told_what_it_is() -> None:
     (found,) = units_of(SOUND.replace("12 % of yarn", "12 carat"))
-    assert found.rule == "unknown-unit" and "0.2 gram" in found.remedy  # a metric carat
+    assert found.rule == "unknown-unit" and "0.2 g;" in found.remedy  # a metric carat
 
 
 def test_a_range_backwards_has_no_safe_edit_since_either_number_may_be_the_slip() -> None:

@@ -93,7 +93,7 @@ def test_iron_goes_last() -> None:
 
 
 def test_tannin_goes_before_its_metal() -> None:
-    """Mairet 1916, ch. X; alum, tannin and alum again is common practice too."""
+    """Mairet 1938, ch. X; alum, tannin and alum again is common practice too."""
     assert said("cotton", "tannin alum weld") == set()
     assert said("cotton", "alum tannin weld") == {"tannin-after-alum"}
     assert said("cotton", "alum tannin alum weld") == set()

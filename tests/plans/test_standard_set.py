@@ -11,7 +11,8 @@ import pytest
 
 import procedure
 from procedure.handout.card import paper
-from procedure.handout.lots import account, finished, report, stories
+from procedure.handout.lots import account, finished, stories
+from procedure.handout.lots_paper import report
 from procedure.paper import in_html
 from procedure.paper.measures import Voice
 from procedure.trace import Content

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from expecting import expect, place
+from expecting import expect, place, rules_of
 
 DYED = """
 fibre
@@ -274,3 +274,14 @@ def test_a_fructose_vat_may_be_made_hot_if_it_cools_before_the_wool() -> None:
 def test_the_source_of_a_threshold_is_shown() -> None:
     (found,) = expect(VAT.format(fibre="silk yarn", heat=85), "vat-too-hot")
     assert found.source == "Mairet 1938, ch. V (120 to 140 °F)"
+
+
+def test_nobody_stays_beside_a_pot_for_a_day() -> None:
+    """Common practice: a hot pot is watched, and a day has a night in it."""
+    steps = (
+        "onion-bath: prepare in kettle with water 4 L, onion 50 g\n"
+        "hold onion-bath at 85 °C for {time}\n"
+        'discard onion-bath to "foul drain"\n'
+    )
+    assert "heated-unattended" in rules_of(steps.format(time="24 h"))
+    assert "heated-unattended" not in rules_of(steps.format(time="3 h"))

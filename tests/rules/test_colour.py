@@ -87,7 +87,7 @@ def test_chrome_above_four_per_cent(percent: int, too_much: bool) -> None:
 
 
 def test_tannin_on_cotton_by_the_handbook() -> None:
-    # Mairet 1916, ch. X: 2 to 5 %, to 10 % for dark shades; 12 oz to 10 lb is 7.5 %.
+    # Mairet 1938, ch. X: 2 to 5 %, to 10 % for dark shades; 12 oz to 10 lb is 7.5 %.
     for percent in ("2 to 5 %", "7.5 %", "10 %"):
         expect(mordanted(f"tannin {percent} of cloth", "cloth", "at 55 °C"))
     expect(mordanted("tannin 50 % of cloth", "cloth", "at 55 °C"), "too-much-mordant")
@@ -95,7 +95,7 @@ def test_tannin_on_cotton_by_the_handbook() -> None:
 
 @pytest.mark.parametrize(("heat", "rules"), [(50, set()), (60, set()), (70, {"tannin-too-hot"})])
 def test_tannin_on_cotton_is_kept_at_60_degrees(heat: int, rules: set[str]) -> None:
-    # Mairet 1916, ch. X: not above 60 °C.
+    # Mairet 1938, ch. X: not above 60 °C.
     expect(mordanted("tannin 5 g", "cloth", f"at {heat} °C"), *rules)
 
 
@@ -138,7 +138,7 @@ discard bath to "foul drain"
 
 
 def test_iron_in_a_vat_is_a_reducer_and_no_mordant() -> None:
-    # Mairet 1916, ch. X: 2 oz indigo, 4 oz copperas, 5 oz quicklime in 5 imperial gallons.
+    # Mairet 1938, ch. X: 2 oz indigo, 4 oz copperas, 5 oz quicklime in 5 imperial gallons.
     text = """
 wet out cloth in tub with water 5 L for 1 h
 vat: prepare in barrel with water 5 imp gal, indigo 2 oz, iron 4 oz, lime 5 oz at cold
@@ -272,7 +272,7 @@ discard dye-bath to "foul drain"
 
 
 def test_cotton_wants_tannin_before_its_alum() -> None:
-    # Mairet 1916, ch. X: cotton is prepared with tannin.
+    # Mairet 1938, ch. X: cotton is prepared with tannin.
     assert "no-tannin" in rules_of(dyed("weld 100 g", "cloth", first=ALUM))
     expect(dyed("weld 100 g", "cloth", first=TANNIN + ALUM))
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
-from expecting import findings, rules_of
+from expecting import findings, plan_of, rules_of
 
 BARE = "fibre\n  yarn: wool yarn, 100 g, scoured\nsteps\n"
 SOAK = "  wet out yarn in tub with water 5 L for 1 h\n"
@@ -201,3 +203,57 @@ def test_iron_stays_in_the_tub() -> None:
     )
     assert "iron-in-the-tub" in rules_of(iron.format(between=""))
     assert "iron-in-the-tub" not in rules_of(iron.format(between="clean tub\n"))
+
+
+def test_a_vat_stands_no_hotter_than_hand_hot() -> None:
+    assert "vat-overheated" in rules_of(vat(STAND, STAND.replace("2 h", "2 h at 85 °C")))
+
+
+def test_skeins_weigh_what_the_lot_weighs() -> None:
+    head = "fibre\n  yarn: wool yarn, {weight}, 3 skeins of 80 g, scoured\nsteps\n" + SOAK
+    found = findings(head.format(weight="100 g"))
+    assert "240 g" in next(f.sentence for f in found if f.rule == "pieces-do-not-add-up")
+    assert "pieces-do-not-add-up" not in rules_of(head.format(weight="245 g"))
+
+
+def test_a_tool_among_the_materials_is_told_once() -> None:
+    text = "materials\n  net: net bag, for dyeing only\nsteps\n" + SOAK
+    found = [one for one in findings(text) if "net" in one.sentence and one.rule == "unknown-word"]
+    assert [one.level for one in found] == ["error"]
+    assert "equipment" in found[0].remedy
+
+
+def test_what_is_squeezed_into_must_be_there() -> None:
+    steps = SOAK + "  squeeze yarn into bucket"
+    told = [one for one in findings(steps) if one.rule == "not-declared"]
+    assert ["bucket" in one.sentence for one in told] == [True]
+    assert "not-declared" not in rules_of(SOAK + "  squeeze yarn into tub")
+
+
+def test_the_last_water_is_not_the_end() -> None:
+    assert "left-wet" in rules_of(SOAK + WELD)
+    assert "left-wet" not in rules_of(SOAK + WELD + "  hang yarn to dry")
+
+
+STOCK = (
+    "materials\n  coch: cochineal\nsteps\n"
+    "  stock: prepare in jar with water 1 L, coch 15 g\n"
+    "  red-bath: prepare in kettle with water 5 L\n"
+    "  repeat {rounds} times\n    add 1/10 of stock to red-bath\n"
+    '  discard red-bath to "foul drain"\n  discard stock to "foul drain"\n'
+)
+
+
+@pytest.mark.parametrize("rounds", [3, 10])
+def test_each_tenth_of_a_stock_is_a_tenth(rounds: int) -> None:
+    plan = plan_of(STOCK.format(rounds=rounds))
+    bath = [m for m in plan.trace.moments if m.step.effect == "add"][-1].bath_after
+    assert bath is not None
+    grams = bath.contents["coch"].grams
+    assert grams is not None and grams.low == grams.high == Fraction(3, 2) * rounds
+    assert bath.volume is not None and bath.volume.high == 5 + Fraction(rounds, 10)
+    assert "more-than-there-is" not in {one.rule for one in plan.findings}
+
+
+def test_twelve_tenths_of_a_stock_are_more_than_there_is() -> None:
+    assert "more-than-there-is" in rules_of(STOCK.format(rounds=12))

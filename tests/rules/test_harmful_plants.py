@@ -19,6 +19,7 @@ import procedure
 from procedure import Finding
 from procedure.command.main import main
 from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.extension import Refused, entry_of, with_entries
 
 SOUND = """procedure "A trial of a plant"
   by "Fellside Dye Circle"
@@ -293,9 +294,38 @@ def test_no_reason_makes_a_deadly_plant_quiet() -> None:
 
 def test_a_plant_in_a_step_of_free_words_is_found() -> None:
     text = SOUND.replace("  dry yarn\n", '  do "stir in the monkshood"\n  dry yarn\n')
-    found = [one for one in found_in(text, "weld tops") if one.rule == "danger-in-free-words"]
+    found = [one for one in found_in(text, "weld tops") if one.rule == "deadly-plant"]
     assert [one.level for one in found] == ["error"]
     assert "Aconitum" in found[0].sentence
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("  strain bath through net", '  strain bath through net note "and a sprig of yew"'),
+        ("  audience experienced dyers", '  note "we dye with yew"\n  audience experienced dyers'),
+        ("  dry yarn\n", '  do "stir in the yew clippings" allow deadly-plant because "I know"\n'),
+    ],
+)
+def test_a_deadly_plant_in_free_words_alone_stays_an_error(was: str, now: str) -> None:
+    found = found_in(SOUND.replace(was, now), "weld tops")
+    assert [one.level for one in found if one.rule == "deadly-plant"] == ["error"]
+
+
+def test_a_poison_that_is_not_declared_is_told_by_its_name() -> None:
+    text = SOUND.replace("greens 300 g, alum 9 g", "greens 300 g, oleander-leaves 30 g, alum 9 g")
+    (one,) = [one for one in found_in(text, "weld tops") if one.rule == "not-declared"]
+    assert "Nerium oleander" in one.remedy and "do not use it" in one.remedy
+
+
+def test_a_workshop_cannot_make_a_poison_harmless() -> None:
+    said = {"part": "dyestuff", "hazards": [], "source": "ours", "botanical": "Digitalis purpurea"}
+    with pytest.raises(Refused, match="foxglove"):
+        entry_of("fell-yellow", said, "vatwright.toml")
+    words = with_entries(
+        {"fell foxglove": entry_of("fell foxglove", {**said, "botanical": "Calluna vulgaris"}, "")}
+    )
+    assert words.material("fell foxglove") is not None
 
 
 @pytest.mark.parametrize("paper", ["--labels", "--bench", "--no-chart"])

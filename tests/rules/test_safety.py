@@ -462,7 +462,7 @@ def test_wool_does_not_go_into_bleach() -> None:
     ],
 )
 def test_acid_goes_into_water_and_never_water_into_acid(steps: str, wrong: bool) -> None:
-    """Mairet 1916, ch. X uses the acid a teaspoon to the gallon; the order is every chemist's."""
+    """Mairet 1938, ch. X uses the acid a teaspoon to the gallon; the order is every chemist's."""
     text = bare(f'{steps}\ndiscard bath to "foul drain"', "outdoors")
     text = text.replace("  place", "  wearing gloves, eye protection\n  place")
     text += "materials\n  acid: sulphuric acid, 96 %\n"
@@ -493,7 +493,7 @@ def test_lye_goes_into_cold_water(heat: int, wrong: bool) -> None:
         ("septic tank", {"septic tank"}),
         ("compost toilet", {"septic tank"}),
         ("the storm drain", {"open water"}),
-        ("the council's hazardous waste point", set()),
+        ("the council's hazardous waste point", {"waste point"}),
         ("foul drain; the spent tops go to the compost", {"drain"}),
         ("flower beds, away from the pond", {"ground"}),
     ],
@@ -576,3 +576,27 @@ def test_a_safety_finding_has_a_short_caution_of_its_own_and_a_source() -> None:
     for finding in found:
         assert finding.family == "safety" and finding.source and finding.remedy
         assert DEFER not in finding.remedy  # the report says that once, for all of them
+
+
+@pytest.mark.parametrize("place", ["behind the shed", "the usual place", "wherever it goes"])
+def test_a_metal_goes_to_no_place_that_nobody_knows(place: str) -> None:
+    steps = f'bath: prepare in kettle with water 3 L, copper 3 g\ndiscard bath to "{place}"'
+    found = [one for one in findings(bare(steps)) if one.rule in ("no-disposal", "wrong-way-out")]
+    assert [one.level for one in found] == ["error"]
+
+
+@pytest.mark.parametrize("place", ["the council's collection", "the place that local rules name"])
+def test_a_place_for_such_waste_is_known(place: str) -> None:
+    steps = f'bath: prepare in kettle with water 3 L, copper 3 g\ndiscard bath to "{place}"'
+    assert not {"no-disposal", "wrong-way-out"} & {one.rule for one in findings(bare(steps))}
+
+
+def test_a_mask_keeps_out_dust_and_no_gas() -> None:
+    steps = (
+        "bath: prepare in tub with water 3 L, {what} 30 g wearing mask, gloves, eye protection\n"
+        'discard bath to "the waste point"'
+    )
+    citric = bare(steps.format(what="citric")) + "materials\n  citric: citric acid\n"
+    assert "no-fresh-air" not in {one.rule for one in findings(citric)}
+    bleach = bare(steps.format(what="white")) + "materials\n  white: bleach, 6 %\n"
+    assert "no-fresh-air" in {one.rule for one in findings(bleach)}

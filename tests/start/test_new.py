@@ -241,3 +241,31 @@ def test_a_blank_form_says_what_goes_where(capsys: pytest.CaptureFixture[str]) -
     for section in ('procedure "Mine"', "fibre", "equipment", "materials", "steps"):
         assert re.search(rf"^{section}$", form, re.M)
     assert not [one for one in pipeline.read(form).findings if one.rule == "cannot-read"]
+
+
+AFTER = (None, "ferrous sulphate", "copper sulphate")
+OVER = (None, "indigo", "woad")
+
+
+@pytest.mark.exhaustive
+@pytest.mark.parametrize("after", AFTER)
+@pytest.mark.parametrize("over", OVER)
+def test_after_baths_and_blues_under_every_tenth_dyestuff(
+    after: str | None, over: str | None
+) -> None:
+    """Each gives a file without a warning, or a reason of the trade; none is only warned of."""
+    words = vocabulary()
+    for number, asked in enumerate(all_asked(30)):
+        given = asked._replace(
+            mordant=words.material("alum"),
+            after=words.material(after) if after else None,
+            over=words.material(over) if over else None,
+            scoured=number % 2 == 0,
+            us=number % 3 == 0,
+        )
+        try:
+            text = made(given)
+        except NoMethod as reason:
+            assert "no sound method" not in str(reason), (given, str(reason))
+            continue
+        assert not [one for one in pipeline.read(text).findings if at_least(one.level, "warning")]

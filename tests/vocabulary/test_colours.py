@@ -8,7 +8,8 @@ import pytest
 
 from procedure.command.main import main
 from procedure.vocabulary.colours import colour_of, colours_of, families, fastness, shades
-from procedure.vocabulary.troubles import know_how, troubles
+from procedure.vocabulary.library import rows
+from procedure.vocabulary.troubles import MOST, know_how, troubles
 
 
 def test_a_colour_has_its_source_and_a_swatch_that_is_one() -> None:
@@ -47,8 +48,30 @@ def test_what_cannot_be_listed_is_one_sentence(
 
 
 def test_troubles_are_those_of_the_dye_and_the_fibre() -> None:
-    found = troubles({"dyestuff": {"madder"}, "effect": {"treat"}}, ["protein"])
-    assert [one.trouble for one in found] == ["dull or brown", "patchy", "felted"]
+    found = troubles({"dyestuff": {"madder"}, "effect": {"treat"}}, ["protein", "felting"])
+    assert [one.trouble for one in found] == [
+        "dull or brown", "red that rubs off", "orange or brick and not red", "patchy", "felted",
+    ]  # fmt: skip
+    on_silk = troubles({"metal": {"aluminium"}, "effect": {"treat"}}, ["silk"])
+    assert {one.trouble for one in on_silk} == {"duller than it should be", "patchy"}
     on_cotton = troubles({"effect": {"treat"}}, ["cellulose"])
     assert [one.trouble for one in on_cotton] == ["patchy"]
     assert all(one.source for one in know_how())
+
+
+def test_the_troubles_that_every_dyer_meets_are_never_crowded_out() -> None:
+    met = {
+        "dyestuff": {"madder", "weld", "walnut"},
+        "metal": {"iron", "aluminium", "tin"},
+        "class": {"vat"},
+        "effect": {"treat", "mordant", "scour"},
+        "role": {"dyestuff"},
+    }
+    found = [one.trouble for one in troubles(met, ["protein", "felting"])]
+    assert len(found) == MOST and {"patchy", "pale", "felted"} <= set(found)
+
+
+def test_most_troubles_are_from_a_handbook() -> None:
+    sources = [row["source"] for row in rows("troubles")]
+    assert len(sources) >= 40
+    assert sum("Mairet" in source for source in sources) >= 35

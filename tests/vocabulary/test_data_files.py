@@ -119,7 +119,7 @@ CLOSED_LISTS = {
     ("dyestuffs", "also"): ROLES | MORDANT_ROLES,
     ("metals", "attacked_by"): {"alkali", "acid"},
     ("plants_that_harm", "harm"): {"poison", "sting", "burn in sunlight", "irritate", "allergy"},
-    ("plants_that_harm", "first_aid"): {"swallowed", "skin", "eyes", "breathed", "sun"},
+    ("plants_that_harm", "first_aid"): {"swallowed", "skin", "eyes", "breathed in", "sun"},
 }
 NUMBERS = {
     "fibres": ("heat_limit_c", "wetting_min"),
@@ -398,3 +398,39 @@ def test_no_source_is_listed_that_nothing_cites() -> None:
 )
 def test_there_are_enough_rows_to_be_of_use(table: str, least: int) -> None:
     assert len(rows(table)) >= least
+
+
+# Where a spoonful is known from food tables: grams, and teaspoons (US, 4.929 mL) of it.
+# USDA National Nutrient Database for Standard Reference, Release 28, file ABBREV.
+LEVEL_SPOONS = {
+    "cream of tartar": (3.0, 1),
+    "bicarbonate of soda": (4.6, 1),
+    "salt": (6.0, 1),
+    "fructose": (4.2, 1),
+    "vinegar": (14.9, 3),
+}
+
+
+@pytest.mark.parametrize("name", LEVEL_SPOONS)
+def test_a_level_spoon_weighs_what_the_food_tables_have(name: str) -> None:
+    grams, spoons = LEVEL_SPOONS[name]
+    row = by_name("spoon_weights")[name]
+    assert float(row["low"]) <= grams / (spoons * 4.929) <= float(row["high"])
+
+
+def test_few_rows_rest_on_memory_and_none_that_hurts_or_is_weighed() -> None:
+    """Fewer than forty over all data files; no hazard, heat limit or amount of a mordant."""
+    files = sorted(DATA.parents[1].glob("**/*.csv"))
+    resting = {
+        file.stem: [line for line in file.read_text("utf-8").splitlines() if "from memory" in line]
+        for file in files
+    }
+    resting["sources"] = []  # the row that says what the words mean
+    counts = {name: len(lines) for name, lines in resting.items() if lines}
+    assert sum(counts.values()) < 40, counts
+    never = {"mordants", "assistants", "fibres", "ghs", "hazards", "plants_that_harm", "meetings"}
+    never |= {"disposal", "first_aid", "mixture_limits", "tannin_equivalents", "precautionary"}
+    assert not never & set(counts)
+    for line in resting["dyestuffs"]:
+        assert "from memory, unverified (amounts)" in line
+    assert "ferrous sulphate" not in {row["material"] for row in rows("spoon_weights")}

@@ -142,3 +142,22 @@ def test_an_invasive_plant_says_where_and_what_lives() -> None:
 def test_no_hazard_of_a_plant_rests_on_memory() -> None:
     for table in ("plants_that_harm", "invasive_plants", "fibres", "water_matters"):
         assert not [row for row in rows(table) if "from memory" in row["source"]], table
+
+
+def test_the_hazards_of_a_plant_bring_the_first_aid_of_each_of_its_routes() -> None:
+    """What the sap does to eyes is told beside eyes: sunlight burns skin and eyes alike."""
+    routes: dict[str, set[str]] = {}
+    for row in rows("first_aid"):
+        routes.setdefault(row["hazard"], set()).add(row["route"])
+    known = {row["route"] for row in rows("first_aid_routes")}
+    dyestuffs = by_name("dyestuffs")
+    for row in rows("plants_that_harm"):
+        named = set(words(row["first_aid"])) - {"sun"}
+        assert named <= known, row["name"]
+        hazards = words(
+            dyestuffs[row["dyestuff"]]["hazards"] if row["dyestuff"] else row["hazards"]
+        )
+        if row["level"] != "harmful":
+            hazards = [*hazards, "toxic plant"]
+        told = set().union(*(routes.get(hazard, set()) for hazard in hazards))
+        assert named <= told, row["name"]

@@ -45,7 +45,7 @@ def test_six_and_a_quarter_pounds_is_a_hundred_ounces() -> None:
     assert amount_text(sheet(made, "us").totals[1]) == "6 lb 4 oz"
 
 
-# Mairet 1916, ch. X: for 10 lb of cotton 12 oz of tannic acid, or its equals. Of the book's table
+# Mairet 1938, ch. X: for 10 lb of cotton 12 oz of tannic acid, or its equals. Of the book's table
 # (1 lb tannic acid = 4 lb sumach = 18 myrobalans = 14 divi-divi = 11 galls) only the sumach can be
 # right: so much of the others would hold five times the tannin. The parts used here (3, 2.5 and 2)
 # are held against the tannin in each in tests/vocabulary/test_handbook_figures.py.
@@ -69,7 +69,7 @@ def test_twelve_ounces_of_tannic_acid_or_its_equals(tannin: str, pounds: Fractio
 
 
 def test_ten_pounds_of_sumach_to_fifty_of_cotton_is_a_fifth() -> None:
-    # Mairet 1916, ch. X.
+    # Mairet 1938, ch. X.
     example = bath(
         "cotton yarn, 50 lb, scoured", "water 100 L, leaf 20 % of yarn", "  leaf: sumach"
     )
@@ -121,7 +121,7 @@ def test_jade_green_comes_out_as_printed() -> None:
 
 
 def test_the_lime_vat_comes_out_as_printed() -> None:
-    # Mairet 1916, ch. X: 2 oz indigo, 4 oz copperas, 5 oz quicklime, about 5 gallons.
+    # Mairet 1938, ch. X: 2 oz indigo, 4 oz copperas, 5 oz quicklime, about 5 gallons.
     made = weigh(procedure.load(EXAMPLES / "indigo-lime-and-copperas-vat.dye"))
     assert grams(made, "indigo") == 2 * OUNCE
     assert grams(made, "copperas") == 4 * OUNCE

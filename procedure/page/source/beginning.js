@@ -1,7 +1,6 @@
 // Beginning another procedure: from a few questions, from a recipe in words, or an empty form.
 import { asked } from "asking";
 import { by, say, side } from "./here.js";
-import { beside } from "./beside.js";
 
 const WAYS = ["questions", "recipe", "blank"];
 const fileOf = (title) => `${title.toLowerCase().normalize("NFKD").replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "procedure"}.dye`;
@@ -34,7 +33,6 @@ export function begin(list, open) {
     await list(saved.file);
     await open(saved.file);
     say(told.said || "");
-    if (told.said && way() === "recipe") beside("help"); // what was not understood stands in the text
     side("text");
   };
   if (!dialog.open) dialog.showModal();

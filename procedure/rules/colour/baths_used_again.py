@@ -223,6 +223,7 @@ def iron_got_in(study: Study) -> Iterator[Found]:
         iron-bath: prepare in pan with water 3 L, iron 3 g
         mordant silk in iron-bath at 50 °C for 30 min
         rinse silk in tub with water 5 L
+        clean tub
         alum-bath: prepare in kettle with water 8 L, alum 24 g
         mordant silk in alum-bath at 50 °C for 1 h
         mordant yarn in alum-bath at 50 °C for 1 h

@@ -142,11 +142,11 @@ def _limit(study: Study, moment: Moment, one: Stuff, lots: dict[str, LotState]) 
     return lower if lower is not None else one.entry.number("heat_limit_c")
 
 
-@rule("tannin-too-hot", level="warning", family=FAMILY, source="Mairet 1916, ch. X")
+@rule("tannin-too-hot", level="warning", family=FAMILY, source="Mairet 1938, ch. X")
 def tannin_too_hot(study: Study) -> Iterator[Found]:
     """Cotton or linen in a tannin bath hotter than 60 °C.
 
-    The tannin goes on dark and unevenly. Mairet keeps it at 60 °C at most, for 3 to 12 h.
+    Mairet keeps the bath at 60 °C at most, for 3 to 12 h.
 
     Trips:
         wet out cloth in tub with water 5 L for 1 h

@@ -100,7 +100,7 @@ def no_mordant(study: Study) -> Iterator[Found]:
             )
 
 
-@rule("no-tannin", level="warning", family=FAMILY, source="Mairet 1916, ch. X")
+@rule("no-tannin", level="warning", family=FAMILY, source="Mairet 1938, ch. X")
 def no_tannin(study: Study) -> Iterator[Found]:
     """Cotton or linen that is mordanted without tannin before a dye that needs a mordant.
 

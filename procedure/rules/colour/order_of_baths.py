@@ -39,6 +39,7 @@ def mordant_dyes(study: Study, things: object) -> list[Stuff]:
 
 
 def alkaline_vat(study: Study, bath: BathState) -> bool:
+    """True for a vat of known contents that holds an alkali."""
     return is_known(bath) and is_vat(study, bath) and has_role(study, bath.contents, "alkali")
 
 
@@ -116,7 +117,7 @@ def iron_before_colour(study: Study) -> Iterator[Found]:
         )
 
 
-@rule("tannin-after-alum", level="note", family=FAMILY, source="Mairet 1916, ch. X")
+@rule("tannin-after-alum", level="note", family=FAMILY, source="Mairet 1938, ch. X")
 def tannin_after_alum(study: Study) -> Iterator[Found]:
     """Cotton or linen that gets its tannin after its alum, and no alum again before the dye.
 

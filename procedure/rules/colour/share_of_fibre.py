@@ -45,6 +45,11 @@ class Use(NamedTuple):
 
 
 def uses(study: Study) -> Iterator[Use]:
+    """Every material that a lot meets in a bath, with its share of the fibre.
+
+    The shares are in % of the dry weight: the least by all the fibre that the bath is to
+    treat, the most by what it has treated so far; None where a weight is not known.
+    """
     known: dict[str, Interval | None] = {}
     for moment, lot, state, bath in meetings(study):
         name = moment.node.bath
@@ -69,12 +74,14 @@ def _served(bath: BathState) -> Fraction:
 
 
 def fibre_of(state: LotState) -> str:
+    """The name of a lot's fibre, of a blend its first; “this fibre” where it is not known."""
     return state.fibres[0].name if state.fibres else "this fibre"
 
 
 def at_material(
     study: Study, use: Use, sentence: Says | str, remedy: Says | str, level: str = ""
 ) -> Found:
+    """A finding at the place where a material was put into a bath, pointing at the lot's step."""
     procedure, place = put_in(study, use.node, use.one.thing)
     return Found(
         procedure,

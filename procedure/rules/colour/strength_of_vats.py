@@ -96,9 +96,10 @@ def vat_out_of_proportion(study: Study) -> Iterator[Found]:
                 procedure,
                 place,
                 say(
-                    "{vat} has {grams} of {role} to {indigo} of indigo, which is far too {much}.",
+                    "{vat} has {grams} of {stuff} to {indigo} of indigo: far too {much} {role}.",
                     vat=study.thing(moment.node.bath),
                     grams=Mass(*grams),
+                    stuff=study.thing(thing),
                     role=role,
                     indigo=Mass(*indigo),
                     much=amiss,

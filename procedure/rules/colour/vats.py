@@ -228,12 +228,17 @@ def vat_left_open(study: Study) -> Iterator[Found]:
         stand vat overnight covered labelled
         discard vat to "foul drain"
     """
+    kept = {
+        moment.node.bath
+        for moment in study.moments
+        if moment.node.does.dips and not is_known(moment.bath_before)
+    }
     for moment in study.moments:
         bath = moment.bath_after or moment.bath_before
         does = moment.node.does
         if bath is None or not does.left_standing or moment.attended or moment.covered:
             continue
-        if is_vat(study, bath):
+        if is_vat(study, bath) or moment.node.bath in kept:
             yield at_node(
                 moment.node,
                 say(

@@ -106,7 +106,7 @@ def pot_not_cleaned(study: Study) -> Iterator[Found]:
         modify silk in grey-bath at 60 °C for 20 min
         rinse silk in tub with water 5 L
         discard grey-bath to "foul drain"
-        clean kettle
+        clean kettle, tub
         gold-bath: prepare in kettle with water 6 L, onion 50 g
         dye yarn in gold-bath at 85 °C for 1 h
         rinse yarn in tub with water 5 L

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from procedure.facts.liquor import (
     declared,
 )
-from procedure.facts.pot_fit import advice, filling
+from procedure.facts.pot_fit import advice, fillings
 from procedure.facts.study import Study
 from procedure.findings import Percent, Volume, say
 from procedure.rules.rule import Found, at_node, rule
@@ -42,11 +42,10 @@ def pot_too_small(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     told: set[tuple[str, str]] = set()
-    for moment in study.moments:
-        found = filling(study, moment)
-        if found is None or found.full.low <= found.capacity.high:
+    for moment, found, litres in study.once(fillings):
+        pot, capacity = found.pot, found.capacity
+        if litres.low <= capacity.high:
             continue
-        pot, capacity, litres = found.pot, found.capacity, found.full
         if (pot, moment.node.bath) in told:
             continue
         told.add((pot, moment.node.bath))
@@ -90,11 +89,10 @@ def pot_too_full(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     told: set[tuple[str, str]] = set()
-    for moment in study.moments:
-        found = filling(study, moment)
-        if found is None or not found.worked:
+    for moment, found, litres in study.once(fillings):
+        if not found.worked:
             continue
-        pot, capacity, litres = found.pot, found.capacity, found.full
+        pot, capacity = found.pot, found.capacity
         share = threshold(found.fill)
         if litres.low > capacity.high or litres.low <= capacity.high * share.value:
             continue

@@ -242,7 +242,47 @@ def vat_too_hot(study: Study) -> Iterator[Found]:
             )
 
 
+@rule("vat-overheated", level="warning", family=FAMILY, source="Mairet 1938, ch. V")
+def vat_overheated(study: Study) -> Iterator[Found]:
+    """A vat that stands or is kept far above 60 °C.
+
+    Heat spoils the reduced indigo: Mairet keeps stock and vat at 120 °F (49 °C), and on no
+    account above 140 °F (60 °C). What is made hot and cooled at once is left alone.
+
+    Trips:
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 2 h at 85 °C covered
+        discard vat to "foul drain"
+    Cure:
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 2 h at 50 °C covered
+        discard vat to "foul drain"
+    """
+    most, spare = threshold("vat heat"), threshold("sudden change").value / 2
+    for moment in study.moments:
+        bath, heat, does = moment.bath_after, middle(moment.peak), moment.node.does
+        if bath is None or heat is None or heat <= most.value + spare or not is_vat(study, bath):
+            continue
+        if does.cools or not (does.settles or does.keeps_heat) or moment.node.present:
+            continue
+        yield at_node(
+            moment.node,
+            say(
+                "{vat} is kept at {heat}, which spoils the dissolved indigo.",
+                vat=study.thing(moment.node.bath),
+                heat=hottest(moment),
+            ),
+            say(
+                "Keep it at {usual}, and never above {limit}.",
+                usual=Heat(Fraction(50)),
+                limit=Heat(most.value),
+            ),
+            source=most.source,
+        )
+
+
 RULES = (
+    vat_overheated,
     unscoured_fibre,
     scouring_unstated,
     scoured_in_plain_water,

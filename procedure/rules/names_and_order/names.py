@@ -9,6 +9,7 @@ from procedure.findings import Line, Says, say
 from procedure.flow import Slip
 from procedure.flow.graph import FlowNode
 from procedure.model import Name, Place, Step
+from procedure.model.harm import plants_named
 from procedure.rules import edits
 from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
@@ -37,8 +38,17 @@ def not_declared(study: Study) -> Iterator[Found]:
     for slip in study.slips("not declared"):
         if (slip.procedure.key, slip.name.text) in together:
             continue
+        poison = next((plant for plant, _ in plants_named(slip.name.text)), None)
         remedy = (
-            say("Did you mean “{near}”?", near=slip.near)
+            say(
+                "{plant} ({latin}) is {level}: do not use it. {instead} gives a like colour.",
+                plant=poison.name,
+                latin=poison.facts["botanical"],
+                level=poison.facts["level"],
+                instead=poison.facts["instead"],
+            )
+            if poison is not None
+            else say("Did you mean “{near}”?", near=slip.near)
             if slip.near
             else say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
         )

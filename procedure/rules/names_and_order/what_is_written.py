@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import Says, listed, say
+from procedure.findings import Says, Word, listed, say
 from procedure.language import Line
 from procedure.language.reading import DEEPEST
 from procedure.model import Name, Place, Procedure
 from procedure.model.describing import TABLES
+from procedure.model.types import UnknownWord
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.library import MOST_GUESSED
 
 FAMILY = "names and order"
 
@@ -120,7 +122,15 @@ def unknown_word(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     for procedure in study.procedures:
-        for word, section, nearest, ask in procedure.unknown:
+        astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
+        told: set[int] = set()
+        for number, (word, section, nearest, ask) in enumerate(procedure.unknown):
+            line = word.place.line
+            if line in astray:
+                if line not in told:
+                    told.add(line)
+                    yield _astray(procedure, line, section)
+                continue
             remedy = Says("Put words that are only for the reader into quotation marks.")
             if ask:
                 continue  # what it may be harms, and a rule of safety asks
@@ -134,10 +144,35 @@ def unknown_word(study: Study) -> Iterator[Found]:
                     "Say what part it plays, such as dyestuff, mordant, acid or alkali; put words "
                     "that are only for the reader into quotation marks."
                 )
-            edit = edits.of_word(word, TABLES.get(section, (section,)))
+            guessed = number < MOST_GUESSED
+            edit = edits.of_word(word, TABLES.get(section, (section,))) if guessed else None
             sentence = say("I do not know the word “{word}”.", word=word.text)
             level = "error" if _whole(procedure, word, section) else "warning"
             yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)
+
+
+def _is_equipment(one: UnknownWord) -> bool:
+    """True for the pots, bags and tools that stand among the materials or the fibre."""
+    found = vocabulary().find(one.word.text, "vessel", "heater", "tool")
+    return one.section in ("materials", "fibre") and found is not None
+
+
+def _astray(procedure: Procedure, line: int, section: str) -> Found:
+    """A pot or a tool that is declared in another section: it is told of once."""
+    named = [one.name for one in procedure.materials.values()]
+    named += [one.name for one in procedure.lots.values()]
+    name = next(one for one in named if one.place.line == line)
+    return Found(
+        procedure,
+        name.place,
+        say(
+            "{name} is a pot, bag or tool, and is declared under “{section}”.",
+            name=Word(name.text),
+            section=section,
+        ),
+        "Move the line to the section “equipment”.",
+        level="error",
+    )
 
 
 def _whole(procedure: Procedure, word: Name, section: str) -> bool:

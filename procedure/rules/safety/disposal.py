@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from fractions import Fraction
 from functools import cache
 
 from procedure.facts.handling import called, declared
@@ -124,7 +123,8 @@ def no_disposal(study: Study) -> Iterator[Found]:
     """A bath that is thrown away, and it is not said where to.
 
     Whoever has a garden tips it there. It is an error with a metal that harms, a
-    toxic plant, or what kills water life.
+    toxic plant, or what kills water life; with those in it, a place that the program does
+    not know is none.
 
     Trips:
         gold-bath: prepare in kettle with water 3 L, onion 50 g
@@ -134,10 +134,24 @@ def no_disposal(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     for moment, contents in _discards(study):
-        if moment.step.to is not None:
-            continue
+        words = _where(moment)
         bad = [thing for thing in contents if GRAVE_WASTE & _kinds(study, thing)]
         name = study.thing(moment.node.bath)
+        if moment.step.to is not None:
+            if bad and words is not None and not ways_out(words.text):
+                yield at_node(
+                    moment.node,
+                    say(
+                        "“{words}” is no way out that I know, and {bad} is in {name}.",
+                        words=words.text,
+                        bad=called(study, bad[0]),
+                        name=name,
+                    ),
+                    "Ask where such waste is taken, and name that place, such as “the hazardous "
+                    "waste point”.",
+                    level="error",
+                )
+            continue
         what = say(", and {bad} is in it", bad=called(study, bad[0])) if bad else ""
         path = on_way(contents[bad[0]].path) if bad else ""
         yield at_node(
@@ -312,20 +326,25 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
         discard bright-bath to "foul drain"
         discard sour-bath to "foul drain"
     """
-    earlier: list[tuple[Moment, Mapping[str, Content], str, set[str]]] = []
+    earlier: list[tuple[Moment, _Much, str, set[str]]] = []
+    met: dict[tuple[str, str, str], _Met | None] = {}  # of each two things, found out once
     for moment, contents in _discards(study):
         words = _where(moment)
         if words is None:
             continue
         text, ways = words.text.lower(), set(ways_out(words.text))
+        much = _much(contents)
         for before, others, where, found in earlier:
             for way in sorted(ways & found):
                 if way == "one vessel" and where != text:
                     continue  # a bucket of one's own for each
-                met = _met(study, contents, others, way)
-                if met is not None:
-                    yield _together(study, moment, before, met)
-        earlier.append((moment, contents, text, ways))
+                for pair in _pairs(much, others, way):
+                    if pair not in met:
+                        met[pair] = _met(study, *pair)
+                    if (one := met[pair]) is not None:
+                        yield _together(study, moment, before, one)
+                        break
+        earlier.append((moment, much, text, ways))
 
 
 class _Met(NamedTuple):
@@ -335,35 +354,40 @@ class _Met(NamedTuple):
     source: str
 
 
-def _met(
-    study: Study, contents: Mapping[str, Content], others: Mapping[str, Content], way: str
-) -> _Met | None:
-    """Two things of two baths that must not go the same way."""
-    if way not in ("one vessel", "drain", "septic tank", "soakaway"):
-        return None
+class _Much(NamedTuple):
+    """The things in a bath, and those of which there is enough to meet in a drain."""
+
+    all: tuple[str, ...]
+    drained: tuple[str, ...]
+
+
+def _much(contents: Mapping[str, Content]) -> _Much:
+    least = threshold("drain meeting").value
+    enough = [t for t, c in contents.items() if c.grams is None or c.grams[1] >= least]
+    return _Much(tuple(contents), tuple(enough))
+
+
+def _pairs(here: _Much, there: _Much, way: str) -> Iterator[tuple[str, str, str]]:
+    """Each thing of one bath with each of another, where there is enough of both to meet."""
+    if way == "one vessel":
+        yield from ((one, other, way) for one in here.all for other in there.all)
+    elif way in ("drain", "septic tank", "soakaway"):
+        yield from ((one, other, way) for one in here.drained for other in there.drained)
+
+
+def _met(study: Study, one: str, other: str, way: str) -> _Met | None:
+    """What comes of two things that go the same way, where it is bad."""
+    for a in _entries(study, one):
+        for b in _entries(study, other):
+            row = waste.refused_together(a, b, way)
+            if row is not None:
+                return _Met(one, other, Says(row.why), row.source)
     known = study.once(known_meetings)
-    least = threshold("drain meeting").value if way != "one vessel" else 0
-    for one in _much(contents, least):
-        for other in _much(others, least):
-            for a in _entries(study, one):
-                for b in _entries(study, other):
-                    row = waste.refused_together(a, b, way)
-                    if row is not None:
-                        return _Met(one, other, Says(row.why), row.source)
-            if one in known and other in known:
-                worst = worst_of(known[one], known[other])
-                if worst is not None and worst.level == "error":
-                    return _Met(one, other, worst.what, worst.source)
+    if one in known and other in known:
+        worst = worst_of(known[one], known[other])
+        if worst is not None and worst.level == "error":
+            return _Met(one, other, worst.what, worst.source)
     return None
-
-
-def _much(contents: Mapping[str, Content], least: Fraction | int) -> list[str]:
-    """The things of which there may be so many grams."""
-    return [
-        thing
-        for thing, content in contents.items()
-        if content.grams is None or content.grams[1] >= least
-    ]
 
 
 def _together(study: Study, moment: Moment, before: Moment, met: _Met) -> Found:

@@ -14,13 +14,13 @@ from procedure.facts.handling import (
     sources,
 )
 from procedure.facts.study import Study
-from procedure.findings import Says, Word, listed, say
+from procedure.findings import Says, listed, say
 from procedure.model import Step
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Content, Moment
-from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary import Entry
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
 
@@ -80,7 +80,7 @@ def _all_standing(study: Study) -> list[Standing]:
     return found
 
 
-def _how_long(step: Step) -> Says:
+def how_long(step: Step) -> Says:
     for word in ("overnight", "unattended"):
         if word in step.manner:
             return Says(word)
@@ -161,7 +161,7 @@ def _left(moment: Moment) -> Says:
     """How a bath is left: kept, or left for so long."""
     if moment.node.does.stores:
         return Says("kept")
-    return say("left {time}", time=_how_long(moment.step))
+    return say("left {time}", time=how_long(moment.step))
 
 
 def _heated_open(study: Study) -> Iterator[Found]:
@@ -302,101 +302,6 @@ def looks_like_food(study: Study) -> Iterator[Found]:
             break
 
 
-@rule("heated-unattended", level="error", family=FAMILY, source="common practice")
-def heated_unattended(study: Study) -> Iterator[Found]:
-    """A bath on the heat with nobody beside it.
-
-    It boils dry, the fibre scorches and the house burns.
-
-    Trips:
-        gold-bath: prepare in kettle with water 3 L, onion 50 g
-        simmer gold-bath at 85 °C for 3 h unattended
-        discard gold-bath to "foul drain"
-    Cure:
-        gold-bath: prepare in kettle with water 3 L, onion 50 g
-        simmer gold-bath at 85 °C for 3 h
-        discard gold-bath to "foul drain"
-    """
-    for moment in study.moments:
-        step = moment.step
-        waits = "unattended" in step.manner or _waits(step)
-        if not waits or "attended" in step.manner:
-            continue
-        if step.does.warms or (step.does.held_hot and _said_hot(step)):
-            thing = moment.node.bath or moment.node.pot
-            name = study.thing(thing) if thing else Word("the bath")
-            yield at_node(
-                moment.node,
-                say(
-                    "{name} is heated {time} with nobody beside it.",
-                    name=name,
-                    time=_how_long(step),
-                ),
-                "Stay with it, or take it off the heat and let it stand covered.",
-                source=threshold("unattended heat").source,
-            )
-
-
-def _waits(step: Step) -> bool:
-    """Whether a step lasts for a named wait, such as a night."""
-    return any(
-        heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
-    )
-
-
-def _said_hot(step: Step) -> bool:
-    """Whether a step says a heat that only a flame or a hotplate keeps up."""
-    limit = threshold("unattended heat").value
-    said = [item.quantity for item in (step.at, step.to, step.source) if item is not None]
-    return any(
-        one is not None and one.kind == "temperature" and one.high is not None and one.high > limit
-        for one in said
-    )
-
-
-@rule("cold-by-morning", level="warning", family="fibre care", source="common practice")
-def cold_by_morning(study: Study) -> Iterator[Found]:
-    """A bath that is left for a night, and is said to be warm in the morning.
-
-    Off the heat it is as cold as the room by then; on the heat nobody is beside it.
-
-    Trips:
-        wet out yarn in tub with water 5 L for 1 h
-        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
-        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
-        cool alum-bath to 60 °C overnight covered labelled
-        rinse yarn in tub with water 5 L
-        discard alum-bath to "foul drain"
-    Cure:
-        wet out yarn in tub with water 5 L for 1 h
-        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
-        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
-        cool alum-bath to 20 °C overnight covered labelled
-        rinse yarn in tub with water 5 L
-        discard alum-bath to "foul drain"
-    """
-    limit = threshold("heat by morning")
-    for moment in study.moments:
-        step = moment.step
-        if not step.does.settles or not _waits(step):
-            continue
-        for item in (step.to, step.at, step.until):
-            said = item.quantity if item is not None else None
-            if said is None or said.kind != "temperature" or said.low is None:
-                continue
-            if said.low > limit.value:
-                yield at_node(
-                    moment.node,
-                    say(
-                        "{bath} is not at “{said}” after a night: it is as cold as the room.",
-                        bath=study.thing(moment.node.bath or moment.node.pot),
-                        said=said.text,
-                    ),
-                    "Write the heat of the room, and warm it again in the morning.",
-                    source=limit.source,
-                )
-
-
 @rule("hot-alkali", level="warning", family=FAMILY, source="common practice")
 def hot_alkali(study: Study) -> Iterator[Found]:
     """Soda, lye or lime near the boil, without gloves and eye protection.
@@ -466,7 +371,5 @@ RULES = (
     left_uncovered,
     left_unlabelled,
     looks_like_food,
-    heated_unattended,
-    cold_by_morning,
     hot_alkali,
 )

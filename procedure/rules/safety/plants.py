@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from procedure.facts.handling import called, declared, hazards, instead, plants, sources
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Named, Says, Several, listed, say
-from procedure.model import Material, Name
+from procedure.flow import Call
+from procedure.model import Material, Name, Place, Procedure
 from procedure.model.harm import level_of, plants_named
 from procedure.rules.rinse import poison_not_washed_out
 from procedure.rules.rule import Found, Rule, at_node, on_way, rule
@@ -222,36 +224,65 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
     be asked for it. Declare the plant, and write the step with a verb.
 
     Trips:
-        do "chop the foxglove and stir it in"
+        do "chop the ragwort and stir it in"
     Cure:
         do "hang up the apron"
     """
-    things = harmful(study)
-    known = {plant.name for thing in things for plant in plants(study, thing)}
+    for one in _only_in_words(study):
+        if one.plant.facts["level"] != "deadly":
+            yield _in_words(one, "error" if one.done else "warning")
+
+
+class _Worded(NamedTuple):
+    """A plant that poisons and that only free words name, at a step or in the header."""
+
+    plant: Entry
+    procedure: Procedure
+    place: Place
+    calls: tuple[Call, ...]
+    done: bool
+
+
+def _only_in_words(study: Study) -> Iterator[_Worded]:
+    """Each plant that poisons and that no material is, with the words that name it.
+
+    Steps in free words are done; notes are for the reader.
+    """
+    known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
+    said: list[tuple[str, Procedure, Place, tuple[Call, ...], bool]] = []
     for moment in study.moments:
-        words = moment.step.words
-        if words is None:
-            continue
-        for plant, _ in plants_named(words.text):
-            if plant.name in known or plant.facts["level"] == "harmful":
-                continue
-            yield Found(
-                moment.node.procedure,
-                words.place,
-                say(
-                    "{plant} is {level}, and it is only in free words here.",
-                    plant=_in_full(plant),
-                    level=plant.facts["level"],
-                ),
-                say(
-                    "Do not use it; {instead} gives a like colour. Who must, declares it as a "
-                    "material and writes the step with a verb.",
-                    instead=plant.facts["instead"],
-                ),
-                moment.node.calls,
-                source=plant.facts["source"],
-            )
-            break
+        node, words = moment.node, moment.step.words
+        if words is not None:
+            said.append((words.text, node.procedure, words.place, node.calls, True))
+        if moment.step.note:
+            said.append((moment.step.note, node.procedure, moment.step.place, node.calls, False))
+    for made in study.procedures:
+        said += [(name.text, made, name.place, (), False) for name in made.notes]
+    for text, made, place, calls, done in said:
+        for plant, _ in plants_named(text):
+            if plant.name not in known and plant.facts["level"] != "harmful":
+                yield _Worded(plant, made, place, calls, done)
+                break
+
+
+def _in_words(one: _Worded, level: str) -> Found:
+    return Found(
+        one.procedure,
+        one.place,
+        say(
+            "{plant} is {level}, and it is only in free words here.",
+            plant=_in_full(one.plant),
+            level=one.plant.facts["level"],
+        ),
+        say(
+            "Do not use it; {instead} gives a like colour. Who must, declares it as a "
+            "material and writes the step with a verb.",
+            instead=one.plant.facts["instead"],
+        ),
+        one.calls,
+        level=level,
+        source=one.plant.facts["source"],
+    )
 
 
 # ------------------------------------------------------------------ deadly
@@ -306,7 +337,8 @@ def deadly_plant(study: Study) -> Iterator[Found]:
 
     Foxglove, monkshood, oleander, yew, hemlock and their like give no colour that a
     harmless plant does not give. It is an error that no “allow” makes quiet, unless the
-    whole of it is in order from gathering to the last wash; then it is a note.
+    whole of it is in order from gathering to the last wash; then it is a note. One that
+    stands in free words alone, in a step or a note, counts as much.
 
     Trips:
         materials
@@ -348,6 +380,13 @@ def deadly_plant(study: Study) -> Iterator[Found]:
             level="error" if missing else "note",
             source=deadly[0].facts["source"],
         )
+    yield from _deadly_words(study)
+
+
+def _deadly_words(study: Study) -> Iterator[Found]:
+    for one in _only_in_words(study):
+        if one.plant.facts["level"] == "deadly":
+            yield _in_words(one, "error")
 
 
 def _first(study: Study, thing: str) -> tuple[Pointer, ...]:

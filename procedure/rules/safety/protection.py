@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 
 from procedure.facts.handling import (
     OPEN_AIR,
@@ -175,7 +176,18 @@ def no_eye_protection(study: Study) -> Iterator[Found]:
     )
 
 
-def _bad_air(one: Handled) -> tuple[Entry, ...]:
+def _kept_out(study: Study, thing: str, hazard: Entry) -> bool:
+    """Whether a mask keeps it out of the lungs: a powder's dust, and no vapour or gas."""
+    made = declared(study, thing)
+    entry = made.entry if made is not None else None
+    gas = hazard.name.startswith(("H2", "EUH0", "EUH2"))
+    wet = entry is not None and (
+        entry.facts.get("sold") == "in water" or "solvent" in entry.words("role")
+    )
+    return not gas and not wet
+
+
+def _bad_air(study: Study, one: Handled) -> tuple[Entry, ...]:
     """The hazards that call for fresh air here; a mask keeps out dust, but no steam or gas."""
     if one.moment.setting in OPEN_AIR or one.how not in ("sold", "steam", "bath"):
         return ()
@@ -192,7 +204,7 @@ def _bad_air(one: Handled) -> tuple[Entry, ...]:
             loose = one.how != "bath" or bool(hazard.facts.get("plant_level"))
             fits = one.how == "steam" if when == "hot" else not when and loose
         else:
-            fits = one.how != "steam" and not (masked and not hazard.name.startswith("H2"))
+            fits = one.how != "steam" and not (masked and _kept_out(study, one.thing, hazard))
         if fits:
             found.append(hazard)
     return tuple(found)
@@ -228,7 +240,7 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           cool gold-bath to 20 °C outdoors
           discard gold-bath to "foul drain" outdoors
     """
-    for first, found, rest in _lacking(handled(study), _bad_air):
+    for first, found, rest in _lacking(handled(study), partial(_bad_air, study)):
         where = "indoors" if first.moment.setting else "in a place that is not stated"
         how = "steams" if first.how == "steam" else "is handled"
         yield at_node(

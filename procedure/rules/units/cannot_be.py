@@ -39,19 +39,17 @@ def cannot_be(study: Study) -> Iterator[Found]:
         yield from _rounds(procedure, procedure.body)
     baths = {
         name
-        for node in study.flow.nodes
-        for name, thing in node.names.items()
+        for names in {id(node.names): node.names for node in study.flow.nodes}.values()
+        for name, thing in names.items()
         if thing in study.flow.baths or thing in study.flow.pots
     }
     for procedure, written in study.written():
-        said = _impossible(procedure, written, baths)
+        said = _impossible(written, baths)
         if said is not None:
             yield found(procedure, written, *said)
 
 
-def _impossible(
-    procedure: Procedure, written: Written, baths: set[str]
-) -> tuple[Says, Says | str] | None:
+def _impossible(written: Written, baths: set[str]) -> tuple[Says, Says | str] | None:
     quantity = written.quantity
     if quantity.low is None or quantity.high is None:
         return None
@@ -78,13 +76,13 @@ def _impossible(
             say("“{text}” is more than the whole.", text=text),
             "Write a share of at most the whole, or litres.",
         )
-    return _sign_missing(procedure, quantity) or _carried(quantity)
+    return _sign_missing(quantity, baths) or _carried(quantity)
 
 
-def _sign_missing(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says] | None:
+def _sign_missing(quantity: Quantity, baths: set[str]) -> tuple[Says, Says] | None:
     """``tartar 3 of yarn``: three per cent, three parts, or three grams?"""
     number, of = quantity.without_sign, quantity.base
-    if not number or of not in procedure.lots:
+    if not number or of in baths:
         return None
     return (
         say("“{text}” does not say of what kind the number is.", text=quantity.text),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from procedure.facts.study import Study
-from procedure.findings import Mass, Volume, say
+from procedure.findings import Mass, Named, Volume, say
 from procedure.model import Item, Material, Written
 from procedure.quantity.interval import ZERO, Interval
 from procedure.rules.rule import Found, at_node, rule
@@ -37,13 +38,12 @@ def more_than_there_is(study: Study) -> Iterator[Found]:
     told: set[int] = set()
     spare = threshold("more than there is").value
     for moment in study.moments:
-        for thing, item in _taken_of(study, moment):
+        for thing, item, litres in _taken_of(study, moment):
             bath = moment.before.baths.get(thing)
             taken = item.quantity
-            if bath is None or bath.volume is None or taken is None or taken.low is None:
+            if bath is None or bath.volume is None or taken is None or litres is None:
                 continue
-            too_much = taken.kind == "volume" and taken.low > bath.volume.high * spare
-            if not too_much or moment.node.id in told:
+            if litres <= bath.volume.high * spare or moment.node.id in told:
                 continue
             told.add(moment.node.id)
             yield Found(
@@ -61,14 +61,16 @@ def more_than_there_is(study: Study) -> Iterator[Found]:
             )
 
 
-def _taken_of(study: Study, moment: Moment) -> Iterator[tuple[str, Item]]:
-    """The baths of which a step takes some, each with the item that says how much."""
+def _taken_of(study: Study, moment: Moment) -> Iterator[tuple[str, Item, Fraction | None]]:
+    """The baths of which a step takes some: the item that says how much, the least in litres."""
     does = moment.node.does
-    if does.draws_off or does.empties:
-        yield from ((moment.node.bath, item) for item in moment.step.objects[:1])
-    for thing, item in (*moment.node.materials, *moment.node.moved):
-        if thing in study.flow.baths and thing != moment.node.bath:
-            yield thing, item
+    for item in moment.step.objects[:1] if does.draws_off or does.empties else ():
+        taken = item.quantity
+        litres = taken.low if taken is not None and taken.kind == "volume" else None
+        yield moment.node.bath, item, litres
+    for thing, item, amount in moment.amounts:
+        if thing in study.flow.baths and thing != moment.node.bath and amount is not None:
+            yield thing, item, amount.litres.low
 
 
 @rule("more-ready-than-used", level="warning", family=FAMILY, source="common practice")
@@ -167,7 +169,51 @@ def _solid(made: Material) -> bool:
     )
 
 
+@rule("pieces-do-not-add-up", level="error", family=FAMILY, source="common practice")
+def pieces_do_not_add_up(study: Study) -> Iterator[Found]:
+    """A lot whose skeins or pieces do not weigh what the lot weighs.
+
+    All amounts hang on the weight of the fibre, and one of the numbers is a slip.
+
+    Trips:
+        fibre
+          yarn: wool yarn, 100 g, 3 skeins of 80 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    Cure:
+        fibre
+          yarn: wool yarn, 240 g, 3 skeins of 80 g, scoured
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    """
+    for procedure in study.procedures:
+        for lot in procedure.lots.values():
+            whole, pieces = lot.weight, lot.pieces
+            each = pieces.each if pieces is not None else None
+            if whole is None or pieces is None or each is None or each.kind != "mass":
+                continue
+            if not (whole.known and pieces.known and each.known) or whole.text == pieces.text:
+                continue
+            slack = 1 + threshold("pieces and whole").value
+            made = Interval(*each.ends).times(Interval(*pieces.ends))
+            low, high = whole.ends
+            if made.low <= high * slack and low <= made.high * slack:
+                continue
+            yield Found(
+                procedure,
+                pieces.place,
+                say(
+                    "The pieces of {lot} weigh {made} together, and the whole is {whole}.",
+                    lot=Named("lot", lot.name.text),
+                    made=Mass(*made),
+                    whole=Mass(*whole.ends),
+                ),
+                "See which of the numbers is a slip.",
+            )
+
+
 RULES = (
+    pieces_do_not_add_up,
     more_than_there_is,
     more_ready_than_used,
     solid_by_volume,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import cache
 
 from procedure.facts.study import Study
 from procedure.findings import InUnit, Says, say
@@ -12,6 +13,7 @@ from procedure.rules import edits
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
 from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.library import rows
 
 FAMILY = "units"
 
@@ -48,22 +50,20 @@ def unknown_unit(study: Study) -> Iterator[Found]:
 
 
 def _elsewhere(quantity: Quantity) -> Says | str:
-    """What a unit from outside the trade comes to, where pint knows it."""
-    from pint import UnitRegistry
-    from pint.errors import PintError
-
-    units: UnitRegistry[float] = UnitRegistry()
-    bases = {"[mass]": "gram", "[length] ** 3": "litre", "[time]": "minute", "[length]": "metre"}
-    try:
-        one = units.Quantity(1, quantity.word)
-        base = bases[str(one.dimensionality)]
-        return say(
-            "One {word} is {amount}; write it so.",
-            word=quantity.word,
-            amount=InUnit(Fraction(one.to(base).magnitude), None, base),
-        )
-    except (PintError, KeyError, AttributeError, ValueError, TypeError, SyntaxError):
+    """What a unit from outside the trade comes to, where one is known."""
+    row = _foreign().get(quantity.word) or _foreign().get(quantity.word.removesuffix("s"))
+    if row is None:
         return "Write a unit such as g, mL, L, min, h or °C."
+    return say(
+        "One {word} is {amount}; write it so.",
+        word=row["name"],
+        amount=InUnit(Fraction(row["amount"]), None, row["of"]),
+    )
+
+
+@cache
+def _foreign() -> dict[str, dict[str, str]]:
+    return {row["name"]: row for row in rows("foreign_units")}
 
 
 @rule("readings-disagree", level="error", family=FAMILY, source="NIST SP 811, B.8")

@@ -1,0 +1,191 @@
+"""Safety of what is on the heat: who is by, and how warm a bath is when nobody heats it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedure.facts.study import Study
+from procedure.findings import Span, Word, say
+from procedure.model import Step
+from procedure.model.quantity import Quantity
+from procedure.rules.rule import Found, at_node, rule
+from procedure.rules.safety.left_standing import how_long
+from procedure.rules.safety.protection import FAMILY
+from procedure.trace import Moment
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
+
+
+@rule("heated-unattended", level="error", family=FAMILY, source="common practice")
+def heated_unattended(study: Study) -> Iterator[Found]:
+    """A bath on the heat with nobody beside it, or for longer than anybody stays.
+
+    It boils dry, the fibre scorches and the house burns. Nobody stays beside a pot for a day.
+
+    Trips:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 3 h unattended
+        discard gold-bath to "foul drain"
+    Cure:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 3 h
+        discard gold-bath to "foul drain"
+    """
+    for moment in study.moments:
+        step = moment.step
+        too_long = _longer_than_anybody_stays(moment)
+        waits = "unattended" in step.manner or _waits(step)
+        if not (waits and "attended" not in step.manner) and not too_long:
+            continue
+        if step.does.warms or (step.does.held_hot and _said_hot(step)):
+            thing = moment.node.bath or moment.node.pot
+            name = study.thing(thing) if thing else Word("the bath")
+            yield at_node(
+                moment.node,
+                say(
+                    "{name} is heated {time} with nobody beside it.",
+                    name=name,
+                    time=how_long(step),
+                )
+                if waits or moment.minutes is None
+                else say(
+                    "{name} is heated for {long}, and nobody stays beside it so long.",
+                    name=name,
+                    long=Span(*moment.minutes),
+                ),
+                "Stay with it, or take it off the heat and let it stand covered.",
+                source=threshold("unattended heat").source,
+            )
+
+
+def _longer_than_anybody_stays(moment: Moment) -> bool:
+    least = moment.minutes[0] if moment.minutes is not None else 0
+    return least > threshold("longest watch").value
+
+
+def _waits(step: Step) -> bool:
+    """Whether a step lasts for a named wait, such as a night."""
+    return any(
+        heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
+    )
+
+
+def _said_hot(step: Step) -> bool:
+    """Whether a step says a heat that only a flame or a hotplate keeps up."""
+    limit = threshold("unattended heat").value
+    said = [item.quantity for item in (step.at, step.to, step.source) if item is not None]
+    return any(
+        one is not None and one.kind == "temperature" and one.high is not None and one.high > limit
+        for one in said
+    )
+
+
+@rule("cold-by-morning", level="warning", family="fibre care", source="common practice")
+def cold_by_morning(study: Study) -> Iterator[Found]:
+    """A bath that is left for a night, and is said to be warm in the morning.
+
+    Off the heat it is as cold as the room by then; on the heat nobody is beside it.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+        cool alum-bath to 60 °C overnight covered labelled
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+        cool alum-bath to 20 °C overnight covered labelled
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    limit = threshold("heat by morning")
+    for moment in study.moments:
+        step = moment.step
+        if not step.does.settles or not _waits(step):
+            continue
+        for item in (step.to, step.at, step.until):
+            said = item.quantity if item is not None else None
+            if said is None or said.kind != "temperature" or said.low is None:
+                continue
+            if said.low > limit.value:
+                yield at_node(
+                    moment.node,
+                    say(
+                        "{bath} is not at “{said}” after a night: it is as cold as the room.",
+                        bath=study.thing(moment.node.bath or moment.node.pot),
+                        said=said.text,
+                    ),
+                    "Write the heat of the room, and warm it again in the morning.",
+                    source=limit.source,
+                )
+
+
+@rule("gone-cold", level="warning", family="fibre care", source="common practice")
+def gone_cold(study: Study) -> Iterator[Found]:
+    """A bath that went cold, and is then worked in as if it were warm.
+
+    A vat that was made yesterday is as cold as the room today. Dipping does not warm it,
+    and a cold vat gives little of its blue.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat overnight covered labelled
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat overnight covered labelled
+        heat vat to 50 °C
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    limit = threshold("heat by morning")
+    told: set[str] = set()
+    left: set[str] = set()
+    for moment in study.moments:
+        step, bath = moment.step, moment.bath_before
+        if step.does.settles and _warm(step) is None:
+            left.add(moment.node.bath)
+        elif step.does.settles or step.does.warms or step.does.held_hot:
+            left.discard(moment.node.bath)
+        said = _warm(step)
+        if said is None or bath is None or bath.heat is None or moment.node.bath not in left:
+            continue
+        if bath.heat[1] <= limit.value and moment.node.bath not in told:
+            told.add(moment.node.bath)
+            yield at_node(
+                moment.node,
+                say(
+                    "{bath} has gone cold by now, and “{said}” is said here.",
+                    bath=study.thing(moment.node.bath),
+                    said=said.text,
+                ),
+                say(
+                    "Warm it first: “heat {bath} to {said}”.",
+                    bath=study.thing(moment.node.bath),
+                    said=said.text,
+                ),
+                source=limit.source,
+            )
+
+
+def _warm(step: Step) -> Quantity | None:
+    """The heat that a step says it is done at, where that is above what a night leaves."""
+    said = step.at.quantity if step.at is not None else None
+    if said is None or said.kind != "temperature" or said.low is None:
+        return None
+    return said if said.low > threshold("heat by morning").value else None
+
+
+RULES = (heated_unattended, cold_by_morning, gone_cold)

@@ -1,0 +1,76 @@
+"""The blanks on paper are those of a record's form: the same names in the same order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from papers import EXAMPLES, METRIC
+
+import procedure
+from procedure.batch.asking import questions
+from procedure.batch.form import form
+from procedure.batch.from_plan import planned_batch
+from procedure.handout import record_sheet
+from procedure.handout.contents import contents
+from procedure.handout.steps import Told
+from procedure.paper.blocks import Listing, Para, StepCard, Steps
+from procedure.paper.pieces import Blank, Phrase
+
+
+def asked(path: Path, section: str = "") -> list[str]:
+    """The words of the blanks of a form, less the names of lots and materials before them."""
+    found = []
+    for one in questions(form(planned_batch(procedure.load(path)))):
+        words = one.what.split()
+        is_step = one.where.startswith("step ")
+        if section == "steps" and not is_step:
+            continue
+        if not is_step and one.where in ("fibre", "materials"):
+            words = words[1:]
+        found.append(" ".join(words))
+    return found
+
+
+def on_paper(said: Phrase) -> list[str]:
+    return [piece.what.partition(",")[0] for piece in said if isinstance(piece, Blank)]
+
+
+def of_card(card: StepCard) -> Iterator[str]:
+    yield from on_paper(card.blanks)
+    for inner in card.inner:
+        yield from of_card(inner)
+
+
+def of_told(told: Told) -> Iterator[str]:
+    for one in told.every():
+        yield from on_paper(one.blanks)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_sheet_has_the_blanks_of_the_form(path: Path) -> None:
+    sheet = record_sheet.paper(procedure.load(path), METRIC)
+    found = [
+        word for block in sheet.head if isinstance(block, Para) for word in on_paper(block.text)
+    ]
+    assert found[0] == "batch"
+    for section in sheet.sections:
+        for block in section.blocks:
+            if isinstance(block, Listing):
+                found += [word for item in block.items for word in on_paper(item)]
+            elif isinstance(block, Steps):
+                found += [word for card in block.cards for word in of_card(card)]
+    assert found[1:] == asked(path)
+
+
+# Steps that are alike for several lots are told once on the long handout, with one row of boxes
+# and of blanks; the sheet and the form have them for each.
+TOLD_ONE_BY_ONE = [path for path in EXAMPLES if "for each" not in path.read_text("utf-8")]
+
+
+@pytest.mark.parametrize("path", TOLD_ONE_BY_ONE[::5], ids=lambda path: path.stem)
+def test_the_long_handout_has_the_blanks_of_the_steps(path: Path) -> None:
+    made = contents(procedure.load(path), METRIC)
+    found = [word for told in made.work.steps for word in of_told(told)]
+    assert found == asked(path, "steps")
