@@ -2,8 +2,8 @@
 
 ``python -m tests.new_bench`` prints counts and time.
 
-A fibre of each class, every dyestuff, and the usual mordants: none, alum, iron. With a number N
-only every N-th of them.
+A fibre of each class, every dyestuff, and the usual mordants: none, alum, its acetate, iron,
+copper. With a number N only every N-th of them.
 """
 
 from __future__ import annotations
@@ -17,7 +17,13 @@ from fractions import Fraction
 from procedure.start import Asked, NoMethod, made
 from procedure.vocabulary import Entry, vocabulary
 
-MORDANTS = (None, "potassium alum", "ferrous sulphate")
+MORDANTS = (
+    None,
+    "potassium alum",
+    "aluminium acetate",
+    "ferrous sulphate",
+    "copper sulphate",
+)
 
 
 def fibres() -> list[Entry]:

@@ -27,7 +27,7 @@ def bytes_of(path: Path, most: int) -> bytes:
             return _read(file, most)
         first = file.read(1)  # None where somebody writes and has not written yet
         if first == b"" and stat.S_ISFIFO(kind):
-            raise OSError(errno.EPIPE, "nobody writes to this pipe", str(path))
+            raise OSError(errno.ENXIO, "nobody writes to this pipe", str(path))
         os.set_blocking(descriptor, True)
         return (first or b"") + _read(file, most - len(first or b""))
 

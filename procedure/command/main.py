@@ -52,9 +52,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; gives the exit status (0 well, 1 findings, 2 could not run)."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     if arguments is None and "_ARGCOMPLETE" in os.environ:  # a shell asks for the ends of a word
-        from procedure.command.completion import complete
-
-        complete()
+        import_module("procedure.command.completion").complete()
     if arguments is None:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
     try:

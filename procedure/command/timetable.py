@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from procedure.timetable import Timetable
     from procedure.timetable.asked import Asked, Happened
 
+_MOST_KILOGRAMS = 100_000
 FORMATS = ("text", "json", "csv", "ics", "svg", "png", "pdf")
 
 
@@ -171,6 +172,8 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         raise BadHours("Without a ring nothing can be heated; give --rings 1 or more.")
     if arguments.sinks is not None and arguments.sinks < 1:
         raise BadHours("Without a sink nothing can be poured away; give --sinks 1 or more.")
+    if arguments.line is not None and not 0 < arguments.line < _MOST_KILOGRAMS:
+        raise BadHours("On the drying line hangs some fibre; give its kilograms, --line 2, say.")
     ends = [m for each in happened for m in (each.start, each.end) if m is not None]
     hours, said = _hours(arguments, here)
     return Asked(
@@ -217,7 +220,8 @@ def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
     if arguments.days:
         weekdays, dates = days_of(arguments.days)
     if arguments.hours or arguments.days:
-        said = arguments.hours or "9:00-18:00"
+        said = f"{arguments.hours or here.said.split(',')[0] or '9:00-18:00'}"
+        said += f", {arguments.days}" if arguments.days else ""
     return Hours(times, weekdays, dates), said
 
 

@@ -38,7 +38,7 @@ def compare(old: Judged, new: Judged) -> Compared:
     changes += of_things.declared(*sides, pairs)
     changes += _steps(*sides, steps, gone_up)
     causes = _of_fibre(sides[0], changes, remarks)
-    if causes or any(change.kind == "taking part" for change in changes):
+    if causes:
         changes += of_things.not_grown(*sides, steps, causes)
     remarks += of_things.gathered(*sides, pairs)
     gained, lost = _findings(*sides, pairs, steps)
@@ -54,10 +54,16 @@ def compare(old: Judged, new: Judged) -> Compared:
 
 
 def _of_fibre(old: Side, changes: list[Change], remarks: list[Change]) -> list[Change]:
-    """The changes by which there is another weight of fibre, of a whole lot or of its parts."""
+    """The changes by which a bath is for another weight of fibre, the plainest first.
+
+    Other weights; other parts of a lot; lots that are new or gone; and a lot in one bath
+    more or less.
+    """
     splits = {spot(part) for part in old.parts if part.node.does.makes_lots}
-    return [one for one in (*changes, *remarks) if one.kind == "weight"] + [
-        one for one in changes if one.old in splits or "fibre" in (one.section,)
+    return [
+        *(one for one in (*changes, *remarks) if one.kind == "weight"),
+        *(one for one in changes if one.old in splits or one.section == "fibre"),
+        *(one for one in changes if one.kind == "taking part"),
     ]
 
 

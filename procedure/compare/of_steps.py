@@ -312,6 +312,8 @@ def _as_much(both: Both, old: Clause, new: Clause) -> bool:
             return True  # what stays where the fibre grows is told with the fibre
         if _base(both.old, both.was, old) == _base(both.new, both.now, new):
             return True
+    if bare(one) == bare(two) and not alike(one, two):
+        return False  # their second readings differ
     ratios = (
         both.old.ratio(both.was, old.item),
         both.new.ratio(both.now, new.item),

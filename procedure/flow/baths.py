@@ -197,7 +197,9 @@ def keep(here: Here, step: Step) -> None:
     if store is None and step.to is not None and step.to.name is not None:
         store = step.to
     home = here.places.live[node.bath].home
-    if store is not None:
+    named = store.name.text if store is not None and store.name is not None else ""
+    own = bool(named) and here.scope.names.get(named) == here.places.live[node.bath].home
+    if store is not None and not own:
         node.to_pot = home = free_pot(here, store)
         here.walk.last[node.pot] = node.id
     here.places.pour(node.bath, Live(KEPT, node.id, "", home))

@@ -68,10 +68,14 @@ def _into(here: Here, step: Step) -> None:
 
 def _laid_into(here: Here, step: Step) -> None:
     """What is squeezed or lifted into something: that must be a thing that there is."""
-    if here.node.does.in_air:
-        for item in step.into:
-            if item.name is not None and item.name.text not in here.scope.names:
-                bath_of(here, item.name, "a bath, a pot or a bag")
+    for item in step.into if here.node.does.in_air else ():
+        if item.name is None:
+            continue
+        pot = here.flow.pots.get(here.scope.names.get(item.name.text, ""))
+        if item.name.text not in here.scope.names:
+            bath_of(here, item.name, "a bath, a pot or a bag")
+        elif here.node.effect == "squeeze" and pot is not None and pot[0].bag:
+            here.slip("wrong kind", item.name, wanted="a bath or a pot, which holds the liquor")
 
 
 def _into_vessel(here: Here, step: Step, name: Name) -> None:

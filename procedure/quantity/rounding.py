@@ -54,6 +54,13 @@ def at_most(grams: Fraction) -> Fraction:
     return floor(grams / step) * step or grams
 
 
+def nearest(one: Interval, step: Fraction) -> Interval:
+    """A range with each end at the nearest whole step; an open end stays open."""
+    half = Fraction(1, 2)
+    low = floor(one.low / step + half) * step
+    return Interval(low, ENDLESS if one.open else floor(one.high / step + half) * step)
+
+
 def shared(values: Sequence[Fraction], step: Fraction) -> list[Fraction]:
     """Values rounded to steps so that they add up to their rounded sum."""
     return [count * step for count in _steps([value / step for value in values], None)]

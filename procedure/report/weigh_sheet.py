@@ -1,4 +1,4 @@
-"""A weighing as it is printed: each amount rounded in its measures, rows that add up."""
+"""A weighing as it is printed: each amount rounded in its measures, and the exact totals."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from fractions import Fraction
 from procedure.quantity.interval import Interval
 from procedure.quantity.interval import total as total_of
 from procedure.quantity.record import NamedTuple
-from procedure.quantity.rounding import shared_ranges
+from procedure.quantity.rounding import nearest, shared_ranges
 from procedure.report.weigh_measures import (
     BLANK,
     Measure,
@@ -36,19 +36,23 @@ class Shown(NamedTuple):
 class Sheet(NamedTuple):
     """A weighing with the rounded amounts of its rows, totals and lots, in the same order.
 
-    Each has one :class:`Shown` for each measure, and none where it is not known.
+    Each has one :class:`Shown` for each measure, and none where it is not known. Every row is
+    rounded for itself, so that one amount is printed one way; ``uneven`` names the things of
+    which the printed rows differ from the printed total in the last digit.
     """
 
     weighing: Weighing
     rows: tuple[tuple[Shown, ...], ...]
     totals: tuple[tuple[Shown, ...], ...]
     fibres: tuple[tuple[Shown, ...], ...]
+    uneven: tuple[str, ...] = ()
 
 
 def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = None) -> Sheet:
     """Round a weighing for print; ``system`` is metric, us, imperial or both."""
     rows: list[tuple[Shown, ...]] = [()] * len(weighing.rows)
     totals: list[tuple[Shown, ...]] = [()] * len(weighing.totals)
+    uneven: list[str] = []
     for thing, kind in {(row.thing, row.kind): None for row in weighing.rows if _known(row)}:
         here = [
             i
@@ -61,16 +65,19 @@ def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = 
             step = rounded(list(ends.values()), measure, scale_step).step
             for together in _adding_up(weighing, here):
                 exact = [ends[i].over(measure.factor) for i in together]
-                made = shared_ranges(exact, step)
+                made = [nearest(one, step) for one in exact]
+                whole = nearest(total_of(exact), step)
                 for i, value, true in zip(together, made, exact, strict=True):
                     rows[i] = (*rows[i], _shown(value, true, measure, step))
                 first = weighing.rows[together[0]]
                 for at, total in enumerate(weighing.totals):
                     if first.counts and _is_total_of(total, first):
-                        value = total_of(made)
-                        totals[at] = (*totals[at], _shown(value, total_of(exact), measure, step))
+                        totals[at] = (*totals[at], _shown(whole, total_of(exact), measure, step))
+                        if total_of(made) != whole:
+                            uneven.append(total.called)
     fibres = _fibres(weighing, system, scale_step)
-    return Sheet(weighing, tuple(rows), tuple(totals), fibres)
+    names = tuple(dict.fromkeys(uneven))
+    return Sheet(weighing, tuple(rows), tuple(totals), fibres, names)
 
 
 def _fibres(

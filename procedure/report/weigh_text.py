@@ -62,6 +62,10 @@ def report(
     parts.append(["Fibre", *_fibres(made, width)])
     parts.append(["In the order of use", *_rows(made, width, explain)])
     parts += _totals(made, width)
+    if made.uneven:
+        names = ", ".join(made.uneven)
+        said = f"Each line is rounded for itself, and so is each sum; the last digits of {names} "
+        parts.append(wrap(said + "may not add up.", WIDTH))
     unread = sum(finding.rule == "cannot-read" for finding in plan.findings)
     if unread:
         lines = "line" if unread == 1 else "lines"

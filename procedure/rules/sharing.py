@@ -221,15 +221,18 @@ def _is_meant(study: Study, moment: Moment, row: dict[str, str]) -> bool:
 
 
 def _says_water(procedure: Procedure, study: Study) -> bool:
-    if procedure.water is not None:
-        return True
-    for moment in study.moments:
-        step = moment.step
-        if any(one.water for one in (*step.using, *step.objects) if one.water in _kinds()):
-            return True
-    said = [note.text for note in procedure.notes]
-    said += [m.step.note for m in study.moments if m.node.procedure is procedure and m.step.note]
-    return any(re.search(_WATER_SAID, text) for text in said)
+    return procedure.water is not None or procedure.key in study.once(_water_said)
+
+
+def _water_said(study: Study) -> frozenset[str]:
+    """The keys of the procedures whose steps or notes say what water it is."""
+    steps = [moment.step for moment in study.moments]
+    kinds = {one.water for step in steps for one in (*step.using, *step.objects) if one.water}
+    if not kinds.isdisjoint(_kinds()):
+        return frozenset(procedure.key for procedure in study.procedures)
+    said = [(made.key, note.text) for made in study.procedures for note in made.notes]
+    said += [(m.node.procedure.key, m.step.note) for m in study.moments if m.step.note]
+    return frozenset(key for key, text in said if re.search(_WATER_SAID, text))
 
 
 @rule("water-kind-unstated", level="note", family=FAMILY, source="common practice")
@@ -257,7 +260,7 @@ def water_kind_unstated(study: Study) -> Iterator[Found]:
             told.add(thing)
             if not _is_meant(study, moment, row):
                 continue
-            if _says_water(moment.node.procedure, study) or _chalked(study, thing):
+            if _says_water(moment.node.procedure, study) or thing in study.once(_chalked):
                 continue
             yield at_node(
                 moment.node,
@@ -273,17 +276,16 @@ def water_kind_unstated(study: Study) -> Iterator[Found]:
             )
 
 
-def _chalked(study: Study, thing: str) -> bool:
-    """Whether a bath with this dyestuff is made hard with chalk."""
-    for moment in study.moments:
-        bath = moment.bath_after
-        if bath is None or thing not in bath.contents:
-            continue
-        for other in bath.contents:
-            found = study.flow.materials.get(other)
-            if found is not None and "buffer" in found[0].roles:
-                return True
-    return False
+def _chalked(study: Study) -> frozenset[str]:
+    """What is in a bath that is made hard with chalk."""
+    buffers = {thing for thing, (made, _) in study.flow.materials.items() if "buffer" in made.roles}
+    baths = [moment.bath_after for moment in study.moments] if buffers else []
+    return frozenset(
+        thing
+        for bath in baths
+        if bath is not None and not buffers.isdisjoint(bath.contents)
+        for thing in bath.contents
+    )
 
 
 @rule("clean-or-not-unstated", level="note", family=FAMILY, source="common practice")

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.liquor import stuff
 from procedure.facts.study import Study
 from procedure.findings import Span, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import Moment
+from procedure.vocabulary.thresholds import related
 
 FAMILY = "soak"
 # Steps whose bath gives colour or mordant, so that fibre must come to them wet.
@@ -83,7 +85,7 @@ def dried_before_bath(study: Study) -> Iterator[Found]:
     for moment, lot in goes_in(study):
         state = moment.before.lots[lot]
         path = state.possibly("dry")
-        if path is not None and state.dried_by >= 0:
+        if path is not None and state.dried_by >= 0 and not _fixed(study, moment):
             yield at_node(
                 moment.node,
                 say(
@@ -95,6 +97,13 @@ def dried_before_bath(study: Study) -> Iterator[Found]:
                 "Wet it out again before this step.",
                 related=study.at(state.dried_by, "It dries here."),
             )
+
+
+def _fixed(study: Study, moment: Moment) -> bool:
+    """True of a chalk bath: cloth dried after acetate of alumina goes dry into it by rights."""
+    bath = moment.bath_after
+    made = stuff(study, bath.contents) if bath is not None else []
+    return bool(made) and all(related("fixes", one.made.called) for one in made)
 
 
 @rule("soaked-too-briefly", level="warning", family=FAMILY, source="common practice")

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from procedure import pipeline
 from procedure.findings import Finding, at_least
+from procedure.rules import workshop_file
 from procedure.start.asked import Asked, NoMethod, usual_range
 from procedure.start.naming import called, part_of, said
 from procedure.start.pots import Pots, chosen
@@ -51,6 +52,12 @@ def made(asked: Asked) -> str:
         ]
         if not found:
             return text
+        faulty = next((one for one in found if one.rule == workshop_file.NAME), None)
+        if faulty is not None:
+            raise NoMethod(
+                f"the workshop file must be put right first: {faulty.file}, line {faulty.line}: "
+                f"{faulty.sentence} {faulty.remedy}"
+            )
         wanted = [WORN[one.rule] for one in found if one.rule in WORN]
         fresh = [one for one in wanted if one not in worn]
         outdoors = any("outdoors" in one.remedy for one in found) and setting != "outdoors"

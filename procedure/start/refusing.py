@@ -114,6 +114,12 @@ def _mordant(asked: Asked) -> None:
         safer = mordant.facts["safer"] or "alum"
         raise NoMethod(f"{mordant.name} is restricted; {safer} would serve.")
     column = "cellulose" if asked.plant_fibre else "protein"
+    other = "protein" if asked.plant_fibre else "cellulose"
+    if usual_range(mordant, column) is None and usual_range(mordant, other) is not None:
+        used = "wool and silk" if asked.plant_fibre else "cotton and linen"
+        raise NoMethod(
+            f"{mordant.name} is used on {used}; on {asked.fibre.name}, alum would serve."
+        )
     if usual_range(mordant, column) is None:
         raise NoMethod(
             f"no usual amount of {mordant.name} on {asked.fibre.name} is known; alum would serve."

@@ -7,6 +7,8 @@ from fractions import Fraction
 
 from procedure.vocabulary import Entry, near, vocabulary
 
+# Of any unit: beyond it a slip of the pen, not a weight.
+MOST = 1_000_000
 USUAL_WEIGHT = Fraction(100)
 NONE = ("none", "no", "without")
 
@@ -41,8 +43,8 @@ def _weight(words: str) -> tuple[Fraction, str]:
     if found is None:
         return USUAL_WEIGHT, words
     unit = vocabulary().units.get(found[2])
-    if unit is None or unit.kind != "mass" or not Fraction(found[1]):
-        raise NotUnderstood(f"“{found[0]}” is no weight; write it as 100 g or 4 oz.")
+    if unit is None or unit.kind != "mass" or not 0 < Fraction(found[1]) < MOST:
+        raise NotUnderstood(f"“{found[0][:40]}” is no weight; write it as 100 g or 4 oz.")
     return (
         Fraction(found[1]) * unit.factor,
         (words[: found.start()] + words[found.end() :]).strip(" ,"),

@@ -25,7 +25,8 @@ _TEXT, _HEADING, _TITLE = 7.5, 9.0, 13.0
 _MARGIN, _LABELS, _FOLD = 26.0, 92.0, 18.0
 _LEAST_SCALE = 0.55
 """Points for a minute below which fewer days are put on a sheet."""
-_HIGHEST_ROW, _LOWEST_ROW, _LANE, _BAR = 27.0, 23.0, 9.0, 12.0
+_HIGHEST_ROW, _LOWEST_ROW, _LANE, _BAR = 48.0, 23.0, 9.0, 12.0
+_MOST_LANES = 3
 _TOP, _LEGEND = 80.0, 20.0
 _FACE = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
 _FILLS = {
@@ -237,21 +238,22 @@ def _row(agenda: Agenda, scale: _Scale, row: Row, top: float, high: float) -> st
     ]
     for i, line in enumerate(name[:2]):
         drawn.append(_text(_MARGIN, top + 11 + i * 9, line, _TEXT, bold=True))
-    taken_to = scale.left
+    lanes = max(1, min(_MOST_LANES, int((high - _BAR - 2) // _LANE)))
+    taken_to = [scale.left] * lanes
     for bar in sorted(row.bars, key=lambda each: (each.start, each.end)):
         if bar.start <= last and first <= bar.end:
-            shapes, taken_to = _bar(agenda, scale, bar, top, taken_to)
-            drawn += shapes
+            drawn += _bar(agenda, scale, bar, top, taken_to)
     return "\n".join(drawn)
 
 
-def _bar(
-    agenda: Agenda, scale: _Scale, bar: Bar, top: float, taken_to: float
-) -> tuple[list[str], float]:
-    """A bar and its label, in it or over it; and how far labels now reach in the row."""
+def _bar(agenda: Agenda, scale: _Scale, bar: Bar, top: float, taken_to: list[float]) -> list[str]:
+    """A bar and its label, in it or over it.
+
+    ``taken_to`` is how far labels reach in each of the lanes over the bars, the nearest first.
+    """
     left, right = scale.x(bar.start), scale.x(bar.end)
     wide = max(1.2, right - left)
-    y = top + _LANE + 1.5
+    y = top + len(taken_to) * _LANE + 1.5
     fill = _FILLS[bar.how][0]
     drawn = [
         f'<rect x="{left:.1f}" y="{y:.1f}" width="{wide:.1f}" height="{_BAR:g}" fill="{fill}" '
@@ -259,7 +261,7 @@ def _bar(
     ]
     said = _label(agenda, bar, wide - 4)
     if not said:
-        return drawn, taken_to
+        return drawn
     long = width(said, SMALL)
     if long <= wide - 2:
         ink = "#ffffff" if bar.how == "hands" else "#000000"
@@ -269,14 +271,17 @@ def _bar(
                 f'height="{_BAR - 4:g}" fill="#ffffff" fill-opacity="0.85"/>'
             )
         drawn.append(_text(left + 1.5, y + _BAR - 4, said, SMALL, fill=ink))
-        return drawn, taken_to
-    at = max(left, taken_to + 2)
-    drawn.append(_text(at, top + _LANE - 1.5, said, SMALL))
+        return drawn
+    lane = min(range(len(taken_to)), key=lambda each: (max(left, taken_to[each] + 2), each))
+    at = max(left, taken_to[lane] + 2)
+    taken_to[lane] = at + long
+    foot = y - 2 - lane * _LANE
+    drawn.append(_text(at, foot - 1, said, SMALL))
     drawn.append(
-        f'<path d="M{at + 1:.1f},{top + _LANE - 0.5:.1f} L{left + wide / 2:.1f},{y:.1f}" '
+        f'<path d="M{at + 1:.1f},{foot:.1f} L{left + wide / 2:.1f},{y:.1f}" '
         'stroke="#333333" stroke-width="0.4" fill="none"/>'
     )
-    return drawn, at + long
+    return drawn
 
 
 def _label(agenda: Agenda, bar: Bar, room: float) -> str:
@@ -342,5 +347,6 @@ def _key_words(agenda: Agenda, key: str, on: datetime | None) -> tuple[str, date
     starts = clock(work.begins, placed.start)
     at = moment_in_words(work, placed.start, on)
     until = moment_in_words(work, placed.end, starts)
-    about = f" ({activity.project})" if activity.project else ""
+    several = len({each.project for each in work.activities}) > 1
+    about = f" ({activity.project})" if several and activity.project else ""
     return f"{at} to {until}: {activity.name}{about}", starts

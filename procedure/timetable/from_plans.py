@@ -261,9 +261,18 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         project=project,
         lots=tuple(plan.study.called(lot) for lot in turn.node.lots),
         place=Place(plan.file if not turn.node.calls else turn.node.procedure.file, turn.line),
-        cautions=("Put the lid on before you leave it.",) if course.lid else (),
+        cautions=_cautions(turn, course),
         ending=common.ending,
     )
+
+
+def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
+    """What has to be said of a step that goes on at night with its lid on alone."""
+    if not course.lid:
+        return ()
+    if "uncovered" in turn.step.manner:
+        return ("Put the lid on for the night, and take it off again in the morning.",)
+    return ("Put the lid on before you leave it.",)
 
 
 def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Judged) -> Activity:

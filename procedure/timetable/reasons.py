@@ -13,11 +13,15 @@ from dataclasses import dataclass, replace
 from procedure.timetable.listing import first_plan
 from procedure.timetable.programme import FINISH, Part, parts
 from procedure.timetable.solving import NotKnown, best, possible
-from procedure.timetable.work import Activity, Lag, Work
+from procedure.timetable.work import Activity, Lag, Window, Work
 
 _EFFORT = 0.5
 """The solver's seconds for each question whether the rest is possible."""
 _EFFORT_FREELY = 3.0
+_KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "overnight")
+"""Kinds of demands, those first that make a reason long: a night alone is a short one."""
+_A_DAY = 24 * 60
+_WEEK = 7
 
 
 @dataclass(frozen=True)
@@ -26,8 +30,8 @@ class Unfit:
 
     ``parts`` are the demands that cannot be met together; ``smallest`` says whether it is
     known that none of them could be left out. ``finish`` is when a plan would be over that
-    may take as long as it likes, with ``days`` to work on; ``done_late`` says that it is
-    the finish asked for alone that is in the way.
+    may take as long as it likes, with ``days`` to work on; ``every_day`` says that it is a
+    plan for a place that is open every day, where the days asked for do not suffice.
     """
 
     work: Work
@@ -35,6 +39,7 @@ class Unfit:
     smallest: bool = True
     finish: int | None = None
     days: int = 0
+    every_day: bool = False
 
     @property
     def activities(self) -> tuple[Activity, ...]:
@@ -68,16 +73,28 @@ def why_not(work: Work) -> Unfit:
 
     kept = _needed(parts(work), impossible_without)
     unfit = Unfit(work, kept, smallest=not unsure)
-    if not unfit.has("finish"):
+    every_day = not unfit.has("finish")
+    if every_day and (_daily(work) == work.windows or work.done):
         return unfit
-    later = replace(work, finish_by=None)
+    later = replace(work, finish_by=None, windows=_daily(work) if every_day else work.windows)
     try:
         freely = best(later, first_plan(later), _EFFORT_FREELY)
     except NotKnown:
         freely = None
     if freely is None:
         return unfit
-    return replace(unfit, finish=freely.finish, days=freely.days)
+    return replace(unfit, finish=freely.finish, days=freely.days, every_day=every_day)
+
+
+def _daily(work: Work) -> tuple[Window, ...]:
+    """The hours of the first day on every day: as many days as there were."""
+    first = [window for window in work.windows if window.day == work.windows[0].day]
+    count = max(_WEEK, len({window.day for window in work.windows}))
+    return tuple(
+        Window(each.opens + n * _A_DAY, each.closes + n * _A_DAY, each.day + n)
+        for n in range(count)
+        for each in first
+    )
 
 
 def _needed(
@@ -90,9 +107,9 @@ def _needed(
     small.
     """
     out: list[Part] = []
-    for kind in ("resource", *dict.fromkeys(part.kind for part in every)):
-        whole = [part for part in every if part.kind == kind and part not in out]
-        if kind != "activity" and len(whole) > 1 and impossible_without([*out, *whole]):
+    for kind in _KINDS:
+        whole = [part for part in every if part.kind == kind]
+        if len(whole) > 1 and impossible_without([*out, *whole]):
             out += whole
     activities = [part for part in every if part.kind == "activity"]
     others = [part for part in every if part.kind != "activity" and part not in set(out)]

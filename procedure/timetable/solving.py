@@ -100,7 +100,7 @@ def shorten(
     if first is not None:
         _hint(programme, first.placed)
     programme.model.minimize(programme.finish)
-    near = round(first.finish / (1 + _NEAR)) if first is not None else None
+    near = ceil(first.finish / (1 + _NEAR)) if first is not None else None
     found = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
     if first is not None and not found.placed and found.status == "unknown":
         found = replace(found, placed=first.placed, value=first.finish, status="feasible")

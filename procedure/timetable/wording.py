@@ -151,10 +151,11 @@ def refusal(unfit: Unfit) -> str:
     sentences += _demands(unfit)
     if unfit.finish is not None:
         days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
-        sentences.append(
-            f"With the same hours it can be over at {moment_in_words(unfit.work, unfit.finish)}; "
-            f"that takes {days} of somebody's time."
-        )
+        when = moment_in_words(unfit.work, unfit.finish)
+        over = "With the same hours it can be over"
+        if unfit.every_day:
+            over = "If the place were open every day it could be over"
+        sentences.append(f"{over} at {when}; that takes {days} of somebody's time.")
     if not unfit.smallest:
         sentences.append("There may be a smaller reason than this; it was not found in the time.")
     return "\n".join(sentences)
@@ -259,6 +260,12 @@ def _opening_times(work: Work) -> str:
     if work.begins is None or len(days) > _FEW_DAYS:
         return said
     names = [day_of(clock(work.begins, opens)) for opens in days.values()]
+    times = [
+        f"{time_of(clock(work.begins, w.opens))} to {time_of(clock(work.begins, w.closes))}"
+        for w in work.windows
+        if w.day == work.windows[0].day
+    ]
+    said = f"from {listed(times)}"
     return f"{said} on {listed(names)}" + (" only" if len(names) == 1 else "")
 
 

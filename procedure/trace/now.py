@@ -5,7 +5,7 @@ The states themselves are never changed in place: a new one is put under the old
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from fractions import Fraction
 from typing import Any, TypeVar
 
@@ -147,17 +147,28 @@ class Now:
         state = self.pots.get(pot)
         return state.residues if state is not None else {}
 
-    def ancestors(self, lot: str) -> set[str]:
-        """The lots that a lot was split or joined from."""
+    def comes_from(self, lot: str, among: Collection[str]) -> bool:
+        """True where a lot was split or joined from one of those."""
+        if not among:
+            return False
+        # What is older than all of them was not made from any of them.
+        oldest = min(map(self._made_at, among))
         found: set[str] = set()
         waiting = [lot]
         while waiting:
             origin = self.flow.lots.get(waiting.pop())
             for part in origin.parts if origin is not None else ():
-                if part not in found:
+                if part in among:
+                    return True
+                if part not in found and self._made_at(part) >= oldest:
                     found.add(part)
                     waiting.append(part)
-        return found
+        return False
+
+    def _made_at(self, lot: str) -> int:
+        """The step that made a lot; before all of them for one that is declared."""
+        origin = self.flow.lots.get(lot)
+        return -1 if origin is None or origin.node is None else origin.node
 
     # ------------------------------------------------------------ what amounts go by
 
@@ -175,8 +186,10 @@ class Now:
     def _treated(self, node: FlowNode) -> tuple[str, ...]:
         """All the fibre that a step's bath is to treat; no fibre counts twice after a split."""
         lots = tuple(self.flow.treats.get(node.bath, ())) or node.lots
+        if len(lots) < 2:
+            return lots
         among = set(lots)
-        return tuple(lot for lot in lots if among.isdisjoint(self.ancestors(lot)))
+        return tuple(lot for lot in lots if not self.comes_from(lot, among))
 
 
 def _undo(known: Watched[Thing], before: Mapping[str, Thing], changed: Mapping[str, Thing]) -> None:

@@ -102,9 +102,7 @@ def _used(now: Now, bath: BathState, node: FlowNode) -> BathState:
     bath = reuse.iron_from(now.flow, bath, coming, node.id)
     seen = set(bath.treated)
     new = [
-        state
-        for lot, state in coming.items()
-        if lot not in seen and seen.isdisjoint(now.ancestors(lot))
+        state for lot, state in coming.items() if lot not in seen and not now.comes_from(lot, seen)
     ]
     contents = reuse.drawn_on(now.flow, bath, new) if new else bath.contents
     return bath._replace(contents=contents, uses=bath.uses + 1)
@@ -115,7 +113,7 @@ def _serves(now: Now, bath: BathState, lots: tuple[str, ...]) -> Interval | None
     served = bath.served
     seen = set(bath.treated)
     for lot in lots:
-        if lot in seen or not seen.isdisjoint(now.ancestors(lot)):
+        if lot in seen or now.comes_from(lot, seen):
             continue
         seen.add(lot)
         state = now.lots.get(lot)

@@ -343,7 +343,8 @@ def restricted_mordant(sound: Sound) -> Iterator[Fault]:
     finds="must-not-meet",
     # What meets in the bath meets in the waste as well.
     follows="no-gloves no-eye-protection no-fresh-air wrong-way-out no-disposal "
-    "left-uncovered left-unlabelled strong-alkali dust-in-the-air alkali-left meet-in-the-waste",
+    "left-uncovered left-unlabelled strong-alkali dust-in-the-air alkali-left meet-in-the-waste "
+    "strength-unstated",
 )
 def bleach_and_acid(sound: Sound) -> Iterator[Fault]:
     """Household bleach goes into the water that has vinegar or acid in it. Found there."""
@@ -358,7 +359,7 @@ def bleach_and_acid(sound: Sound) -> Iterator[Fault]:
         lines = row[: item.place.to - 1] + ", white-bleach 50 mL" + row[item.place.to - 1 :]
         rows = sound.with_line(line, lines).split("\n")
         first = min(m.name.place.line for m in sound.model.materials.values())
-        rows.insert(first - 1, "  white-bleach: bleach")
+        rows.insert(first - 1, "  white-bleach: bleach, 5 %")
         yield fault("\n".join(rows), [line + 1], "bleach beside acid")
 
 

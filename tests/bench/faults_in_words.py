@@ -301,7 +301,7 @@ def _misspelt(word: str) -> str:
 @kind(
     "a misspelt word in a declaration",
     "names",
-    finds="unknown-word unknown-unit part-unstated",
+    finds="unknown-word unknown-unit part-unstated which-is-meant",
     # Nothing is known of the thing then: whether it is scoured, what it dyes, what it holds.
     follows="clean-or-not-unstated use-unstated covered-without-lid stuff-unstated "
     "nothing-to-dye-with no-mordant vat-without-alkali vat-without-reducer no-tannin "

@@ -15,7 +15,8 @@ from procedure.model import Item, Material, Step
 OTHER_STUFF = (
     "no-gloves no-eye-protection no-fresh-air dust-in-the-air must-not-meet strong-alkali "
     "alkali-left wrong-way-out no-disposal left-unlabelled wrong-order-of-pouring never-used "
-    "soap-carried-over ends-unrinsed scoured-in-plain-water meet-in-the-waste hot-alkali"
+    "soap-carried-over ends-unrinsed scoured-in-plain-water meet-in-the-waste hot-alkali "
+    "strength-unstated"
 )
 
 
@@ -248,7 +249,7 @@ def bleach_for_soap(sound: Sound) -> Iterator[Fault]:
             and any(one.name.text == made.name.text for _, one in sound.put_in(m.step))
         ]
         if "detergent" in made.roles and made.name.text not in sound.model.brought and baths:
-            text = _becomes(sound, made, "bleach")
+            text = _becomes(sound, made, "bleach, 5 %")
             lines = sound.lines_of(m.step for m in baths) | {made.name.place.line}
             yield fault(text, lines, "bleach for soap")
 

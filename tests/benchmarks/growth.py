@@ -57,7 +57,7 @@ def unknown(n: int) -> str:
 
 def unreadable(n: int) -> str:
     """Lines that are not in the language."""
-    return HEAD + "steps\n" + "".join(f"  take {i} of the yarn out, please\n" for i in range(n))
+    return HEAD + "steps\n" + "".join(f"  ) {i} out\n" for i in range(n))
 
 
 def chains(n: int) -> str:

@@ -107,9 +107,15 @@ def told_at(miss: Miss, findings: tuple[Finding, ...], before: set[tuple[str, st
     """True where a finding that the sound text has not is at the changed word.
 
     A clause that lost its word is told where its first word stands, or where the line could
-    not be read: within the line, not elsewhere.
+    not be read: within the line, not elsewhere. A new name is also told of where the old one
+    is used and nothing bears it: the sentence names the old one or offers the new.
     """
-    return any((one.rule, one.sentence) not in before and one.line == miss.line for one in findings)
+    named = (f"“{miss.was}”", f"“{miss.now}”")
+    return any(
+        (one.rule, one.sentence) not in before
+        and (one.line == miss.line or any(name in one.sentence + one.remedy for name in named))
+        for one in findings
+    )
 
 
 def missed(miss: Miss, sound: Judged, path: Path) -> bool:

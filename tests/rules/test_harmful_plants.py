@@ -217,7 +217,7 @@ def test_a_poisonous_plant_is_worked_in_the_open_by_those_who_know(cell: str) ->
     assert cells_amiss({cell: GRAVE_CELLS[cell]}, of_each_kind("deadly", "poisonous")) == []
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("plant", plants(*LEVELS), ids=lambda plant: plant.name)
 def test_the_whole_matrix(plant: Entry) -> None:
     """Every plant that poisons, in every cell."""

@@ -291,8 +291,9 @@ def test_grinding_cochineal_wants_a_mask_or_water(how: str) -> None:
         'discard bath to "foul drain"'
     )
     bug = "materials\n  bug: cochineal\n"
-    expect(bare(steps.format("")) + bug, "dust-in-the-air")
-    expect(bare(steps.format(how)) + bug)
+    expect(bare(steps.format("")) + bug, "dust-in-the-air", "no-gloves")
+    # EFSA 2015: no dose is known below which nobody is allergic to it.
+    expect(bare(steps.format(how)) + bug, "no-gloves")
 
 
 def test_one_finding_for_a_material_with_the_other_steps_beside_it() -> None:

@@ -24,7 +24,7 @@ discard alum-bath to "foul drain"
         # Mairet 1916, ch. II: half an hour at the boil, or an hour; nobody takes a minute.
         ("from 40 °C to 85 °C over 45 min for 30 min", ()),
         ("from 40 °C to 85 °C over 45 min for 1 min", ("unlikely-time",)),
-        ("from 40 °C to 85 °C over 45 h for 1 h", ("unlikely-time",)),
+        ("from 40 °C to 85 °C over 45 h for 1 h", ("unlikely-time", "heated-unattended")),
     ],
 )
 def test_a_slip_in_a_heat_or_a_time(how: str, rules: tuple[str, ...]) -> None:

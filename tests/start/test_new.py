@@ -34,7 +34,7 @@ def _asked(fibre: str, dye: str, mordant: str | None, *, us: bool = False) -> As
 def test_a_fair_sample_of_the_vocabulary() -> None:
     """Each gives a file without a warning, or says why not; both kinds are in the sample."""
     written, refused = 0, 0
-    for asked in all_asked(151):
+    for asked in all_asked(251):
         try:
             text = made(asked)
         except NoMethod as reason:
@@ -64,7 +64,7 @@ def test_every_fibre_class_dyestuff_and_usual_mordant() -> None:
             continue
         found = [one for one in pipeline.read(text).findings if at_least(one.level, "warning")]
         assert not found, text
-    assert tried > 4000
+    assert tried > 7000
 
 
 @pytest.mark.parametrize(
@@ -156,6 +156,12 @@ net = "net bag, for dyeing only"
     capsys.readouterr()
 
 
+def test_a_faulty_workshop_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "vatwright.toml").write_text("[equipment]\nkettle = 3\n", encoding="utf-8")
+    assert main(["new", "-o", str(tmp_path / "weld.dye")]) == CANNOT_RUN
+    assert "workshop file must be put right" in capsys.readouterr().err
+
+
 def test_plant_fibre_gets_tannin_before_alum() -> None:
     """Mairet 1938, ch. X: cotton is first steeped in tannin."""
     steps = made(_asked("cotton", "weld", "alum"))
@@ -188,6 +194,10 @@ def test_the_amount_is_in_the_usual_range() -> None:
         (["--pots", "stainless steel pot 10 L"], "needs a tub or bucket"),
         (["--pots", "stainless steel pot 10 L for cooking, tub 10 L"], "never is again"),
         (["--pots", "something"], "is no pot"),
+        (["--fibre", f"wool {10**400} g"], "no weight"),
+        (["--fibre", "wool 0 g"], "no weight"),
+        (["--mordant", "aluminium acetate"], "is used on cotton and linen"),
+        (["--mordant", "zinc sulphate"], "no usual amount"),
         (["--dye", "unicorn"], "no dyestuff is called"),
         (["--fibre", "100 parsecs of wool"], "no weight"),
         (["--mordant", "potassium dichromate"], "restricted"),

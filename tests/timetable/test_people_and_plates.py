@@ -10,9 +10,9 @@ import pytest
 from verifying import wrongs
 
 import procedure
-from procedure.collection.hours import Hours
+from procedure.collection.hours import Hours, days_of, times_of
 from procedure.command.main import main
-from procedure.timetable import Timetable, Work, fitted
+from procedure.timetable import Timetable, Work, fitted, reliefs
 from procedure.timetable.asked import Asked
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.listing import first_plan
@@ -87,7 +87,10 @@ def test_a_participant_without_a_lot_is_said_so() -> None:
 def test_what_will_not_fit_into_one_day_is_said(capsys: pytest.CaptureFixture[str]) -> None:
     given = ["--hours", "10-16", "--days", "2099-11-28", "--participants", ",".join(TABLES)]
     assert main(["timetable", str(DAY), *START, *given]) == 1
-    assert "the place is open 10-16 on Saturday 28 November only" in capsys.readouterr().err
+    assert (
+        "the place is open from 10:00 to 16:00 on Saturday 28 November only"
+        in capsys.readouterr().err
+    )
 
 
 def test_two_pots_on_the_hotplates_that_they_name(tmp_path: Path) -> None:
@@ -141,3 +144,101 @@ def test_a_batch_record_says_what_is_done(
     empty.write_text('batch "Madder"\n  day 2099-11-28\n', encoding="utf-8")
     assert main(["timetable", plan, "--record", str(empty)]) == 2
     assert "does not say when any step was begun" in capsys.readouterr().err
+
+
+EIGHT = tuple(name.lower() for name in TABLES)
+THREE = ("a", "b", "c")
+
+
+def class_of_eight(folder: Path) -> Path:
+    """Eight skeins, each through one of three pots and then through the one vat."""
+    lots = "".join(f"  {each}: wool yarn, 50 g, scoured, mordanted\n" for each in EIGHT)
+    pots = "".join(
+        f"  pot-{each}: stainless steel pot, 12 L, lidded, for dyeing only\n"
+        f"  hob-{each}: hotplate, 2 kW\n"
+        for each in THREE
+    )
+    baths = "".join(
+        f"  bath-{each}: prepare in pot-{each} with water 8 L, onion 100 g\n"
+        f"  simmer bath-{each} for 30 min\n"
+        for each in THREE
+    )
+    dyed = "".join(
+        f"  wet out {each} in tub with water 3 L for 30 min\n"
+        f"  dye {each} in bath-{THREE[i % 3]} at 85 °C for 20 min\n"
+        for i, each in enumerate(EIGHT)
+    )
+    dipped = "".join(
+        f"  dip {each} in vat at 50 °C for 3 min\n  air {each} for 10 min\n" for each in EIGHT
+    )
+    file = folder / "eight.dye"
+    file.write_text(
+        f"""procedure "A class of eight"
+  place outdoors
+fibre
+{lots}equipment
+{pots}  vat-pot: stainless steel pot, 15 L, lidded, for dyeing only
+  tub: plastic tub, 20 L, for dyeing only
+materials
+  onion: onion skins, dried
+  soda: washing soda
+  indigo: indigo
+  fructose: fructose
+steps
+{baths}{dyed}
+  vat: prepare in vat-pot with water 12 L, soda 48 g, fructose 48 g, indigo 9 g at 50 °C
+  stand vat for 45 min at 50 °C covered
+{dipped}  keep vat as class-vat covered labelled
+""",
+        encoding="utf-8",
+    )
+    return file
+
+
+def test_eight_people_one_vat_and_three_pots_go_into_a_day_from_ten_to_four(
+    tmp_path: Path,
+) -> None:
+    day = datetime(2099, 11, 28, 10)
+    hours = Hours(times_of("10:00-16:00"), *days_of("2099-11-28"))
+    asked = Asked(day, hours, "10:00-16:00", participants=EIGHT)
+    made = planned(work_of([procedure.load(class_of_eight(tmp_path))], asked).work)
+    assert made.shortest and made.days == 1 and made.finish <= 6 * 60
+    dips = [each for each in made.work.activities if each.name.startswith("dip ")]
+    assert len(dips) == 8
+    assert all({need.resource for need in each.hands} >= {"hands"} for each in dips)
+    # Whoever dips has a teacher at the vat, so the turns come one after another.
+    turns = sorted((made.at[each.key].start, made.at[each.key].end) for each in dips)
+    assert all(before[1] <= after[0] for before, after in pairwise(turns))
+
+
+def test_with_a_second_pot_of_a_name_two_baths_are_in_them_at_once(tmp_path: Path) -> None:
+    file = tmp_path / "one.dye"
+    file.write_text(
+        TWO_POTS.split("steps")[0]
+        + """steps
+  one: prepare in kettle with water 5 L, onion 50 g
+  heat one to 80 °C
+  discard one to "foul drain"
+  two: prepare in kettle with water 5 L, onion 50 g
+  heat two to 80 °C
+  discard two to "foul drain"
+""",
+        encoding="utf-8",
+    )
+    alone = planned(work(file))
+    both = planned(work(file, pots=(("kettle", 2),)))
+    assert both.work.resource["pot kettle"].units == ("kettle 1", "kettle 2")
+    assert both.finish < alone.finish
+    kettle = next(each for each in reliefs(alone) if each.resource.key == "pot kettle")
+    assert kettle.proven and kettle.least == alone.finish - both.finish
+
+
+def test_a_sink_is_one_persons_at_a_time(tmp_path: Path) -> None:
+    made = planned(work(two_pots(tmp_path, "stove"), sinks=1))
+    assert "sinks" not in made.work.resource  # nothing is poured away
+    made = planned(work(EXAMPLES / "madder-red-wool.dye", sinks=1))
+    assert made.work.resource["sinks"].capacity == 1
+    at_sink = [
+        each.key for each in made.work.activities if "sinks" in {n.resource for n in each.needs}
+    ]
+    assert len(at_sink) >= 3

@@ -1,13 +1,15 @@
 """The planner against published job shops whose shortest plans are known and proven.
 
-Project scheduling of the PSPLIB set j30 is not tested: no package on the registry installs
-its instances with their optima (``psplib`` installs a reader alone).
+Of project scheduling there is one instance: no package on the registry installs those of PSPLIB
+with their optima (``psplib`` installs a reader alone, and its source distribution has one
+instance; ``discrete-optimization`` and ``scikit-decide`` fetch them when they run). Work with
+shared resources and waits is held against every way of doing it in ``test_small_work.py``.
 """
 
 from __future__ import annotations
 
 import pytest
-from published import job_shop
+from published import job_shop, project
 from verifying import wrongs
 
 from procedure.timetable.listing import first_plan
@@ -47,3 +49,13 @@ def test_the_first_plan_is_sound_and_its_bound_no_higher_than_the_optimum(name: 
     assert wrongs(published.work, times) == []
     assert first.bound <= published.optimum <= first.finish
     assert first.finish <= 1.5 * published.optimum
+
+
+def test_the_shortest_plan_of_a_published_project_is_found_and_proven() -> None:
+    published = project()
+    assert len(published.work.activities) == 32 and len(published.work.lags) == 48
+    first = first_plan(published.work)
+    found = shorten(published.work, 4.0, first)
+    assert (found.status, found.value, found.bound) == ("optimal", 43, 43)
+    assert wrongs(published.work, {each.key: (each.start, each.end) for each in found.placed}) == []
+    assert first is not None and published.optimum <= first.finish <= 1.2 * published.optimum

@@ -31,7 +31,8 @@ export function beside(name, inside) {
     if (on) by("panel").setAttribute("aria-labelledby", tab.id);
   }
   side("beside");
-  if (inside) by("panel").replaceChildren(...inside); else show();
+  by("panel").replaceChildren(...(inside ?? [made("p", { class: "why" }, "One moment.")]));
+  if (!inside) show();
 }
 
 const line = (number) => number ? made("button", { type: "button", class: "toline", onclick: () => toLine(number) }, `line ${number}`) : "";

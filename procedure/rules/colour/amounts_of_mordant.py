@@ -72,7 +72,7 @@ def too_much_mordant(study: Study) -> Iterator[Found]:
         if use.least is None:
             continue
         if excess is not None and use.least > excess:
-            effect = entry.facts.get("excess_effect") or "is more than the fibre bears"
+            effect = _effect(entry, use.state)
             yield at_material(
                 study,
                 use,
@@ -103,6 +103,14 @@ def too_much_mordant(study: Study) -> Iterator[Found]:
                 say("Usual is {usual}.", usual=_usual(entry, use.state)),
                 "" if far else "note",
             )
+
+
+def _effect(entry: Entry, state: LotState) -> str:
+    """What an excess does, where that is known of this fibre: what wool suffers silk may not."""
+    known = entry.facts.get("excess_effect") or ""
+    of_wool = known.startswith(("makes wool", "hardens wool"))
+    suffers = any(fibre.facts.get("felts") == "yes" for fibre in state.fibres)
+    return known if known and (suffers or not of_wool) else "is more than the fibre bears"
 
 
 def _for_dark(study: Study, use: Use, excess: Fraction) -> bool:
@@ -253,6 +261,9 @@ def mordant_for_other_fibre(study: Study) -> Iterator[Found]:
         if only_of(use.state, CELLULOSE):
             here, there = there, here
         elif not only_of(use.state, PROTEIN):
+            continue
+        fits = {other.second for other in related("serves also", entry.name)}
+        if use.state.fibres and {fibre.name for fibre in use.state.fibres} <= fits:
             continue
         if entry.number(f"{here}_high") is None and entry.number(f"{there}_high") is not None:
             kind = "wool and silk" if there == "protein" else "cotton and linen"

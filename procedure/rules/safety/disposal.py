@@ -332,6 +332,8 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
         words = _where(moment)
         if words is None:
             continue
+        if not _can_meet(study, contents):
+            continue
         text, ways = words.text.lower(), set(ways_out(words.text))
         much = _much(contents)
         for before, others, where, found in earlier:
@@ -345,6 +347,15 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
                         yield _together(study, moment, before, one)
                         break
         earlier.append((moment, much, text, ways))
+
+
+def _can_meet(study: Study, contents: Mapping[str, Content]) -> bool:
+    """False for a bath with nothing in it that may not meet some other thing."""
+    known = study.once(known_meetings)
+    return any(
+        thing in known or any(waste.together(entry) for entry in _entries(study, thing))
+        for thing in contents
+    )
 
 
 class _Met(NamedTuple):

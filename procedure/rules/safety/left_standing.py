@@ -81,7 +81,7 @@ def _all_standing(study: Study) -> list[Standing]:
 
 
 def how_long(step: Step) -> Says:
-    """How long a step leaves something standing, in words that follow what is left."""
+    """For how long a step leaves something alone, in words: overnight, unattended, for 12 h."""
     for word in ("overnight", "unattended"):
         if word in step.manner:
             return Says(word)

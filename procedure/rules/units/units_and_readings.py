@@ -93,6 +93,8 @@ def readings_disagree(study: Study) -> Iterator[Found]:
             continue  # a heat word against its number has a rule of its own
         if first.kind != second.kind or not first.known or not second.known:
             yield _two_things(procedure, written, first, second)
+        elif not first.agrees(second) and first.unit is not None and first.unit == second.unit:
+            yield _one_scale(procedure, written, first, second)
         elif not first.agrees(second):
             said = first.text.split("(")[0].strip()
             yield found(
@@ -115,6 +117,24 @@ def readings_disagree(study: Study) -> Iterator[Found]:
                 if first.unit is not None
                 else "Put one of the two right.",
             )
+
+
+def _one_scale(procedure: Procedure, written: Written, first: Quantity, second: Quantity) -> Found:
+    """A second reading in the unit of the first: most likely its unit is a slip."""
+    assert first.unit is not None
+    said, unit = first.text.split("(")[0].strip(), first.unit.name
+    other = {"°C": "°F", "°F": "°C"}.get(unit, "another unit")
+    return found(
+        procedure,
+        written,
+        say(
+            "“{said}” and “{second}” are both in {unit}, and they differ.",
+            said=said,
+            second=second.text,
+            unit=unit,
+        ),
+        say("The reading in brackets is the same in {other}.", other=other),
+    )
 
 
 def _two_things(procedure: Procedure, written: Written, first: Quantity, second: Quantity) -> Found:
