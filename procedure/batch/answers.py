@@ -267,10 +267,14 @@ def colour(reader: Reader, entry: Entry, tokens: list[Token]) -> Measured | None
     return _notation(reader, form, tokens[0], rest)
 
 
+MOST = 10**12
+
+
 def _numbers(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measured | None:
     figures = [token for token in rest if token.kind != "COMMA"]
     values = [number(token.text) for token in figures[: _NUMBERS[form]]]
-    found = [float(value) for value in values if value is not None]
+    # A number without bounds has no place in any colour, and none as a float.
+    found = [float(value) for value in values if value is not None and abs(value) < MOST]
     if len(found) < _NUMBERS[form]:
         remedy = f"Write them all: {_example(form)}."
         comma = next((one.text for one in figures if DECIMAL_COMMA.fullmatch(one.text)), "")

@@ -161,6 +161,7 @@ def _astray(procedure: Procedure, line: int, section: str) -> Found:
     """A pot or a tool that is declared in another section: it is told of once."""
     named = [one.name for one in procedure.materials.values()]
     named += [one.name for one in procedure.lots.values()]
+    named += [second for second, _ in procedure.declared_twice]
     name = next(one for one in named if one.place.line == line)
     return Found(
         procedure,
