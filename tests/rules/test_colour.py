@@ -404,6 +404,7 @@ wet out silk in tub with water 5 L for 1 h
 iron-bath: prepare in kettle with water 4 L, iron 4 g
 mordant silk in iron-bath at 30 °C for 1 h
 rinse silk in tub with water 5 L
+clean tub
 dye-bath: prepare in pan with water 6 L, onion 100 g
 dye yarn, silk in dye-bath from 30 °C to 60 °C over 1 h for 1 h
 rinse yarn, silk in tub with water 5 L

@@ -13,6 +13,7 @@ first: prepare in kettle with water 6 L, {first}
 modify silk in first at 60 °C for 20 min
 wash silk in tub with water 5 L, soap 3 g
 rinse silk in tub with water 5 L
+clean tub
 discard first to "the hazardous waste collection"
 {between}
 second: prepare in kettle with water 6 L, {second}
@@ -111,6 +112,7 @@ wet out silk, yarn in tub with water 5 L for 1 h
 iron-bath: prepare in kettle with water 6 L, iron 4 g
 modify silk in iron-bath at 60 °C for 20 min
 rinse silk in tub with water 5 L
+clean tub
 discard iron-bath to "foul drain"
 {between}gold-bath: prepare in pan with water 5 L, onion 50 g
 strain gold-bath into kettle
