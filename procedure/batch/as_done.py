@@ -46,7 +46,16 @@ def as_done(
     edits: list[Edit] = []
     gone: list[int] = []
     left: list[str] = []
+    answered: dict[int, tuple[object, ...]] = {}
     for done, step in matched.pairs:
+        if step is not None and step.line and not done.added:
+            said = (done.skipped is None, *(one.done for one in done.answers if one.done))
+            if answered.setdefault(step.line, said) != said:
+                left.append(
+                    f"Step {done.number} was done in another way for each lot; the rules look at "
+                    "the first of them."
+                )
+                continue
         if done.added:
             left.append(f"“{done.words}” was done besides; the rules do not look at it.")
         elif step is None or not step.line:

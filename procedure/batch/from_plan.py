@@ -13,6 +13,7 @@ from procedure.batch.planned import (
     PlannedUse,
     content_hash,
 )
+from procedure.batch.rounds import in_rounds
 from procedure.flow.graph import FlowNode
 from procedure.model import Block, Quantity, Step
 from procedure.pipeline import Judged
@@ -87,8 +88,10 @@ def _steps(
     prefix: str,
     moments: dict[int, Moment],
     turn: str = "",
+    repeat: str = "",
 ) -> Iterator[PlannedStep]:
-    """The steps in order; ``turn`` is the value of a ``for each`` that they are done for."""
+    """The steps in order; ``turn`` is the value of a ``for each`` that they are done for, and
+    ``repeat`` the number of the step that repeats them."""
     for node in nodes:
         if node.kind == "end":
             continue
@@ -101,7 +104,7 @@ def _steps(
         if blanks or timed:
             yield PlannedStep(
                 number,
-                f"{words(node)}, {turn}" if turn else words(node),
+                in_rounds(f"{words(node)}, {turn}" if turn else words(node), repeat),
                 node.step.verb.name if isinstance(node.step, Step) and node.step.verb else "",
                 things(node),
                 blanks,
@@ -109,9 +112,10 @@ def _steps(
                 timed,
             )
         inner = f"{number}." if node.kind == "follow" else prefix
+        around = number if node.kind == "repeat" else repeat
         for value, nodes_of_turn in _turns(node):
             named = f"{turn}, {value}" if turn and value else turn or value
-            yield from _steps(plan, nodes_of_turn, inner, moments, named)
+            yield from _steps(plan, nodes_of_turn, inner, moments, named, around)
 
 
 def _turns(node: FlowNode) -> list[tuple[str, list[FlowNode]]]:

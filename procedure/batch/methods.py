@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from procedure.batch.deviations import SMALL_DEGREES, SMALL_SHARE
 from procedure.batch.folder import Batch, Shade, by_day
+from procedure.batch.rounds import rounds_of
 from procedure.batch.spread import (
     FEWEST,
     Association,
@@ -153,7 +154,8 @@ def used(record: Record) -> dict[str, Taken | None]:
     """What was really used of each material; None where the record does not say it in grams
     or litres, or says some of it in the one and some in the other.
 
-    What stands beside a material is the whole of it; else what its steps say is added up.
+    What stands beside a material is the whole of it; else what its steps say is added up, as
+    often as each was done.
     """
     made: dict[str, Taken | None] = {}
     readied: dict[str, Taken | None] = {}
@@ -168,6 +170,8 @@ def used(record: Record) -> dict[str, Taken | None]:
                 left_out.add(answer.name)
                 continue
             taken = _taken(answer.done)
+            if taken is not None:
+                taken = Taken(taken.kind, taken.amount * rounds_of(step, record.steps))
             if answer.name in sums:
                 taken = _both(sums[answer.name], taken)
             sums[answer.name] = taken

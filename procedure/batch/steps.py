@@ -57,6 +57,8 @@ def _step(reader: Reader, entry: Entry) -> Done:
             tokens = tokens[1:]
         else:
             reader.say(entry.first, "I expected the number of the step.", 'step 4 "dye yarn"')
+            if len(tokens) > 1 and tokens[0].kind == "BLANK":
+                tokens = tokens[1:]
     words = ""
     if tokens and tokens[0].kind == "STRING":
         words = unquoted(tokens[0])

@@ -88,6 +88,11 @@ def test_line_ends_and_a_mark_of_byte_order_make_no_difference(ends: str) -> Non
     assert read("\ufeff" + FULL.replace("\n", ends)) == read(FULL)
 
 
+def test_a_step_whose_number_is_open_keeps_its_words() -> None:
+    record, (finding,) = read('batch "x"\nsteps\n  step ____ "dye yarn"\n    for 1 h\n')
+    assert record.steps[0].words == "dye yarn" and "number of the step" in finding.sentence
+
+
 @given(st.one_of(texts, spoilt()))
 @settings(max_examples=150)
 def test_any_text_gives_a_record_or_findings(text: str) -> None:

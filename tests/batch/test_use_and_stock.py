@@ -11,11 +11,16 @@ from pathlib import Path
 
 import pytest
 
+from procedure.batch.as_done import as_done
 from procedure.batch.folder import batch_of, records_in
+from procedure.batch.form import form
+from procedure.batch.from_plan import planned_batch
+from procedure.batch.matching import match
 from procedure.batch.methods import Taken, used
 from procedure.batch.reading import read
 from procedure.batch.stock import by_year, stock_of
 from procedure.command.main import main
+from procedure.pipeline import read as read_plan
 
 ROOT = Path(__file__).parents[2]
 RECORDS = ROOT / "examples" / "records"
@@ -177,3 +182,44 @@ def test_what_is_gathered_is_not_used_twice() -> None:
     steps += '  step 2 "tansy-bath: prepare in kettle"\n    with tansy 700 g\n'
     both, _ = read(f'batch "x"\nsteps\n{steps}')
     assert used(both)["tansy"] == Taken("mass", Fraction(700))
+
+
+def test_what_is_added_in_rounds_is_used_as_often(tmp_path: Path) -> None:
+    dye = tmp_path / "rounds.dye"
+    dye.write_text(ROUNDS, encoding="utf-8")
+    asked = form(planned_batch(read_plan(ROUNDS, str(dye), dye)))
+    assert 'step 3 "add weld to bath, each round of step 2"' in asked
+    asked = asked.replace("times ____ planned 3", "times 4")
+    record, _ = read(asked.replace("weld ____ planned 50 g", "weld 40 g"))
+    assert used(record)["weld"] == Taken("mass", Fraction(160))
+
+
+def test_answers_of_other_lots_are_not_left_unsaid(tmp_path: Path) -> None:
+    dye = tmp_path / "rounds.dye"
+    dye.write_text(ROUNDS, encoding="utf-8")
+    plan = read_plan(ROUNDS, str(dye), dye)
+    planned = planned_batch(plan)
+    early, late = form(planned).split("bath, moss")
+    blank = "at ____ planned 80 °C"
+    record, _ = read(
+        f"{early.replace(blank, 'at 80 °C')}bath, moss{late.replace(blank, 'at 95 °C')}"
+    )
+    made = as_done(plan, record, match(record, planned))
+    assert any("another way for each lot" in one for one in made.left_out)
+
+
+ROUNDS = """procedure "Rounds"
+fibre
+  gold: wool yarn, 100 g, scoured
+  moss: wool yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 15 L, lidded, for dyeing only
+materials
+  weld: weld tops, dried
+steps
+  bath: prepare in pot with water 6 L
+  repeat 3 times
+    add weld 50 g to bath
+  for each lot in gold, moss
+    dye lot in bath at 80 °C for 1 h
+"""
