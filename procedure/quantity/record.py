@@ -3,17 +3,19 @@
 A check makes about a hundred such classes before it reads a line. ``typing.NamedTuple``
 builds each of them twice and compiles its constructor from text, which was a sixth of a
 cold start. Here the constructor of a number of fields is compiled once and its arguments
-renamed. To a type checker it is ``typing.NamedTuple`` itself; ``tests/quantity/test_record.py``
-holds the two against each other.
+renamed. To a type checker it is ``typing.NamedTuple`` itself, and so it is from Python 3.14 on,
+where classes keep their annotations in another way; ``tests/quantity/test_record.py`` holds
+the two against each other.
 """
 
 from __future__ import annotations
 
+import sys
 from functools import cache
 from types import CodeType, FunctionType
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
+if TYPE_CHECKING or sys.version_info >= (3, 14):
     from typing import NamedTuple as NamedTuple
 else:
     from collections import _tuplegetter as place  # what collections.namedtuple uses
