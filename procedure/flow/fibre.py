@@ -74,7 +74,7 @@ def _laid_into(here: Here, step: Step) -> None:
         pot = here.flow.pots.get(here.scope.names.get(item.name.text, ""))
         if item.name.text not in here.scope.names:
             bath_of(here, item.name, "a bath, a pot or a bag")
-        elif here.node.effect == "squeeze" and pot is not None and pot[0].bag:
+        elif here.node.does.presses and pot is not None and pot[0].bag:
             here.slip("wrong kind", item.name, wanted="a bath or a pot, which holds the liquor")
 
 

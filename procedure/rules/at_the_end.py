@@ -46,7 +46,7 @@ def wet_again_at_the_end(study: Study) -> Iterator[Found]:
         for moment in study.moments:
             if lot not in (*moment.node.lots, *moment.entering):
                 continue
-            if moment.node.effect == "dry":
+            if moment.node.does.dries:
                 dried, water = moment, None
             elif moment.node.does.rinses or moment.node.does.washes:
                 water = water or moment

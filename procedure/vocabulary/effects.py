@@ -67,6 +67,12 @@ class Effect(NamedTuple):
     scours: bool = False
     rinses: bool = False
     washes: bool = False
+    dries: bool = False
+    """Fibre is dry when it is done."""
+    presses: bool = False
+    """Liquor is pressed out of fibre, and runs into something."""
+    unheated: bool = False
+    """Fibre lies in the bath for its time, and nobody heats it."""
     airs: bool = False
     dips: bool = False
     washes_out: bool = False

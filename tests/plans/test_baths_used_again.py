@@ -141,7 +141,7 @@ discard iron-bath to "foul drain"
 discard alum-bath to "foul drain"
 clean pan, kettle"""
     expect(iron.format(rinse=""), "iron-got-in")
-    expect(iron.format(rinse="rinse silk in tub with water 5 L\n"))
+    expect(iron.format(rinse="rinse silk in tub with water 5 L\nclean tub\n"))
     # Iron does no harm to what has iron already.
     alike = iron.format(rinse="").replace("mordant yarn in alum", "modify silk in alum")
     assert "iron-got-in" not in rules_of(alike)

@@ -169,6 +169,6 @@ def test_one_lot_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> No
     path = Path(__file__).parents[2] / "examples" / "plans" / "shade-card-24.dye"
     assert main(["lots", str(path), "--only", "leafed.long.sad"]) == 0
     out = capsys.readouterr().out
-    assert out.startswith("leafed.long.sad: 5 g of wool") and "alumed" not in out
+    assert "\nleafed.long.sad: 5 g of wool" in out and "alumed" not in out
     assert main(["lots", str(path), "--only", "leafed.long.sat"]) == 2
     assert "did you mean leafed.long.sad?" in capsys.readouterr().err

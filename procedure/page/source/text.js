@@ -78,16 +78,16 @@ function step(way) {
 export function showText(told, save) {
   saveNow = save;
   const text = told.journal ?? told.text;
-  const plain = () => EditorState.create({ doc: text, extensions: extensions() });
+  // What was written after the last pause is one step that can be undone.
+  const past = told.history ? told.past ?? text : told.text;
   let state;
   try {
     state = told.history
-      ? EditorState.fromJSON({ doc: told.past ?? text, selection: { main: 0, ranges: [{ anchor: 0, head: 0 }] }, history: told.history }, { extensions: extensions() }, { history: historyField })
-      : plain();
-    // What was written after the last pause is one step that can be undone.
-    const past = state.doc.toString();
-    if (past !== text) state = state.update({ changes: { from: 0, to: past.length, insert: text } }).state;
-  } catch { state = plain(); }
+      ? EditorState.fromJSON({ doc: past, selection: { main: 0, ranges: [{ anchor: 0, head: 0 }] }, history: told.history }, { extensions: extensions() }, { history: historyField })
+      : EditorState.create({ doc: past, extensions: extensions() });
+    const long = state.doc.length;
+    if (past !== text) state = state.update({ changes: { from: 0, to: long, insert: text } }).state;
+  } catch { state = EditorState.create({ doc: text, extensions: extensions() }); }
   if (now.view) now.view.setState(state);
   else now.view = new EditorView({ state, parent: by("writing") });
 }

@@ -152,7 +152,7 @@ def _done(study: Study, moment: Moment) -> str:
     """The verb by which a step is timed: who steeps fibre in a mordant or tannin mordants it."""
     verb, bath = moment.step.verb, moment.bath_after
     assert verb is not None
-    if not (verb.name == "steep" and moment.entering and bath is not None):
+    if not (verb.does.unheated and moment.entering and bath is not None):
         return verb.name
     kinds = kinds_of(study, bath)
     mordants = kinds & {"mordant", "tannin", "iron"} and not kinds & {"colour", "vat"}
