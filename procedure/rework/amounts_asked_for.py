@@ -18,6 +18,10 @@ def described(text: str) -> Material:
         word = made.unknown[0].word.text if made.unknown else text
         meant = made.unknown[0].nearest if made.unknown else None
         hint = f" Did you mean “{meant}”?" if meant else ""
+        harmful = [one.name for one in made.unknown[0].ask] if made.unknown else []
+        if harmful:  # what harms is never offered, only asked about
+            named = " or ".join(f"“{name}”, which harms" for name in harmful)
+            hint = f" It may be the name of {named}: write in full which one you have."
         raise CannotWeigh(f"“{word[:40]}” is no material or state that is known here.{hint}")
     known = material.entry is not None or material.state or material.strength is not None
     if not known and "solution" not in material.words:

@@ -123,7 +123,7 @@ def test_a_stock_of_unclear_strength_is_refused(said: str) -> None:
         ("alum", "tannic acid", "no sum"),
         ("alum", "weld", "no sum"),
         ("alum", "potassium alum", "nothing to swap"),
-        ("alum", "aluminum sulfat", "Did you mean"),
+        ("alum", "aluminum sulfat", "“aluminium sulphate”, which harms"),
         ("alum", "FeSO4(H2O)·7H2O", "no mordant"),
         ("alum", "Al2(SO4", "no formula"),
         ("alum", "", "cannot be read"),
