@@ -70,6 +70,20 @@ def test_the_tansy_plan_is_done_as_a_dyer_would() -> None:
             assert each.attendance is not Attendance.NONE and not each.night, each.name
 
 
+@pytest.mark.parametrize("name", ["gall-grey-linen", "cotton-weld-tannin-and-alum"])
+def test_a_plate_that_keeps_a_mild_bath_warm_is_looked_at_and_off_at_night(name: str) -> None:
+    wanted = work(EXAMPLES / f"{name}.dye")
+    kept_warm = [
+        each
+        for each in wanted.activities
+        if each.name.startswith("mordant") and any(need.resource == "rings" for need in each.needs)
+    ]
+    assert kept_warm
+    for each in kept_warm:
+        assert each.attendance is Attendance.NOW_AND_THEN
+        assert each.in_hours
+
+
 def test_two_procedures_share_one_kettle_of_one_name() -> None:
     both = work(EXAMPLES / "tansy-gold-and-moss.dye", EXAMPLES / "madder-red-wool.dye")
     alone = [work(EXAMPLES / "tansy-gold-and-moss.dye"), work(EXAMPLES / "madder-red-wool.dye")]
