@@ -126,6 +126,25 @@ def test_what_is_done_is_kept_and_the_rest_planned_again(
 
 
 @pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("soak=10:40", "1  Done by 10:40: wet out yarn in tub."),
+        ("35=10:40", "1  Done by 10:40: wet out yarn in tub."),  # the line of “soak”
+        ("line 36=10:40", "1  Done by 10:40: prepare alum-bath in kettle."),
+        ("soak=08:00", "1  Done by 08:00: wet out yarn in tub."),
+        ("soak=2099-11-27 17:00", "1  Done by 17:00 on Friday"),
+    ],
+)
+def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
+    said: str, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["timetable", TANSY, *START, "--done", said]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert sum(line.strip().startswith(told) for line in lines) == 1
+    assert not any("Done by" in line and line[2:7].strip() for line in lines)
+
+
+@pytest.mark.parametrize(
     ("given", "status", "sentence"),
     [
         (["--start", "2020-11-28 09:00"], 2, "has passed"),
@@ -139,6 +158,8 @@ def test_what_is_done_is_kept_and_the_rest_planned_again(
         ([*START, "--finish-by", "2099-11-28 18:00"], 1, "It cannot be over by 18:00"),
         ([*START, "--done", "nothing=10:40"], 2, "No step is called “nothing”"),
         ([*START, "--done", "soak"], 2, "which step and when"),
+        ([*START, "--done", "soak="], 2, "which step and when"),
+        ([*START, "--done", "1=10:40"], 2, "No step is called “1”"),
         ([*START, "-o", "when.doc"], 2, "does not say what to write"),
         ([*START, "--format", "ics", "--who", "Zoe"], 2, "Nobody in this plan is called Zoe"),
     ],
