@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -89,6 +90,17 @@ def test_two_procedures_share_one_kettle_of_one_name() -> None:
     alone = [work(EXAMPLES / "tansy-gold-and-moss.dye"), work(EXAMPLES / "madder-red-wool.dye")]
     assert len(both.activities) == sum(len(each.activities) for each in alone)
     assert len(both.resources) < sum(len(each.resources) for each in alone)
+
+
+def test_a_pot_is_its_bath_s_until_it_is_clean_though_another_procedure_wants_it() -> None:
+    made = planned(work(EXAMPLES / "weld-yellow-wool.dye", EXAMPLES / "walnut-brown-wool.dye"))
+    held = {hold.first: hold.last for hold in made.work.holds}
+    assert held["1: alum-bath"] == "1: line 35"  # clean pot
+    assert held["1: weld-bath"] == "1: line 50"  # clean pot, tub, bag
+    in_pot = [made.at[key] for key in ("1: alum-bath", "1: weld-bath", "2: brown-bath")]
+    in_turn = sorted(in_pot, key=lambda filled: filled.start)
+    for one, two in pairwise(in_turn):
+        assert made.at[held[one.key]].end <= two.start
 
 
 def test_the_command_prints_a_plan_and_what_was_supposed(
