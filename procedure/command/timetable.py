@@ -215,9 +215,9 @@ def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
     stated = here.hours or Hours()
     said = here.said or "9:00-18:00"
     times, weekdays, dates = stated
-    if arguments.hours:
+    if arguments.hours is not None:
         times = times_of(arguments.hours)
-    if arguments.days:
+    if arguments.days is not None:
         weekdays, dates = days_of(arguments.days)
     if arguments.hours or arguments.days:
         said = f"{arguments.hours or here.said.split(',')[0] or '9:00-18:00'}"

@@ -38,6 +38,7 @@ from procedure.timetable.work import (
     Resource,
     Work,
 )
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 WATCH = "watch"
@@ -281,12 +282,21 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
 
 
 def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
-    """What has to be said of a step that goes on at night with its lid on alone."""
+    """What has to be said of a bath poured away hot, and of what goes on at night with a lid."""
+    if _poured_hot(turn):
+        return ("It may be hot still: let it cool first, if nothing else wants the pot.",)
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:
         return ("Put the lid on for the night, and take it off again in the morning.",)
     return ("Put the lid on before you leave it.",)
+
+
+def _poured_hot(turn: Turn) -> bool:
+    bath = turn.moment.bath_before
+    if not turn.node.does.empties or bath is None or bath.heat is None:
+        return False
+    return bath.heat.low >= float(vocabulary().heats["hot"].low)
 
 
 def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Judged) -> Activity:

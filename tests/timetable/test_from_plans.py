@@ -103,6 +103,13 @@ def test_a_pot_is_its_bath_s_until_it_is_clean_though_another_procedure_wants_it
         assert made.at[held[one.key]].end <= two.start
 
 
+def test_a_hot_vat_is_not_poured_away_without_a_word() -> None:
+    known = work(EXAMPLES / "tansy-gold-and-moss.dye").activity
+    assert known["line 68"].name == "discard vat"
+    assert "hot still" in known["line 68"].cautions[0]
+    assert not known["line 41"].cautions  # discard alum-bath, which has cooled overnight
+
+
 def test_the_command_prints_a_plan_and_what_was_supposed(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
@@ -160,6 +167,9 @@ def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
     ("given", "status", "sentence"),
     [
         (["--start", "2020-11-28 09:00"], 2, "has passed"),
+        (["--start", "9999-12-31 09:00"], 2, "is not in our time"),
+        ([*START, "--finish-by", "0001-01-01 09:00"], 2, "is not in our time"),
+        ([*START, "--days", ""], 2, "No days are given"),
         ([*START, "--hours", "0"], 2, "from when to when"),
         ([*START, "--hours", "18-9"], 2, "closes before it opens"),
         ([*START, "--days", "2020-01-01"], 2, "never open"),
