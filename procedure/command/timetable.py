@@ -215,9 +215,9 @@ def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
     stated = here.hours or Hours()
     said = here.said or "9:00-18:00"
     times, weekdays, dates = stated
-    if arguments.hours:
+    if arguments.hours is not None:
         times = times_of(arguments.hours)
-    if arguments.days:
+    if arguments.days is not None:
         weekdays, dates = days_of(arguments.days)
     if arguments.hours or arguments.days:
         said = f"{arguments.hours or here.said.split(',')[0] or '9:00-18:00'}"
@@ -279,7 +279,7 @@ def _happened(said: str, begins: datetime) -> Happened:
     from procedure.timetable.hours import moment_of
 
     step, equals, when = said.rpartition("=")
-    if not equals or not step.strip():
+    if not equals or not step.strip() or not when.strip():
         raise BadHours(f"“{said}” does not say which step and when: soak=10:40, say.")
     when = when.strip()
     if len(when) <= len("10:40"):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from procedure.timetable.giving import Free, free_times
@@ -69,15 +69,17 @@ def agenda(made: Timetable) -> Agenda:
     """The facts of a plan by days."""
     shared = rows(made)
     numbers = numbered(made)
+    to_come = [each for each in free_times(made) if each.end > made.work.now]
     entries = sorted(
-        [*_of_activities(made, shared, numbers), *_free(free_times(made))],
+        [*_of_activities(made, shared, numbers), *_free(to_come)],
         key=lambda each: (each.minute, each.kind == "begin", each.number, each.kind),
     )
     days = []
     numbers_of_days = sorted({window.day for window in made.work.windows})
     for i, number in enumerate(numbers_of_days):
         windows = tuple(w for w in made.work.windows if w.day == number)
-        opens = windows[0].opens if i else -1
+        # What was done before the plan begins is of its first day.
+        opens = windows[0].opens if i else min(each.minute for each in entries)
         later = numbers_of_days[i + 1 :]
         until = min((w.opens for w in made.work.windows if w.day in later), default=made.finish + 1)
         here = tuple(each for each in entries if opens <= each.minute < until)
@@ -114,6 +116,8 @@ def _of_activities(
             who.get((key, placed.start), ()),
             places,
         )
+        if made.work.over(key):
+            continue
         at_end = next((each for each in own if each[0] > placed.start), None)
         if at_end is not None:
             people = who.get((key, at_end[0]), ())
@@ -140,7 +144,7 @@ def _followed(made: Timetable, key: str) -> bool:
     return any(lag.before == key and made.at[lag.after].start == end for lag in made.work.lags)
 
 
-def _free(times: tuple[Free, ...]) -> Iterator[Entry]:
+def _free(times: Iterable[Free]) -> Iterator[Entry]:
     for each in times:
         yield Entry(each.start, "free", until=each.end, watched=each.watched)
 

@@ -36,6 +36,7 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = ()) -> str:
         "fewest_days": made.fewest_days,
         "days_with_hands": made.days,
         "searched": made.searched,
+        "cut_short": made.cut_short,
         "steps": [
             _step(agenda, key, rooms_of.get(key))
             for key in sorted(agenda.numbers, key=agenda.numbers.__getitem__)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -37,6 +38,7 @@ from procedure.timetable.work import (
     Resource,
     Work,
 )
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 WATCH = "watch"
@@ -158,6 +160,7 @@ def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
     known = {each.key: each for each in made.activities}
     for one in asked.happened:
         names = [key for key in (one.step, f"line {one.step}") if key in known]
+        names = names or _on_line(made, one.step)
         if not names:
             raise NoSuchStep(
                 f"No step is called “{one.step}”; name it by its label or its line, as in "
@@ -172,6 +175,18 @@ def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
         if heated in known and end is not None:
             found[heated] = Done(heated, end, end)
     return (*found.values(), *_done_before(made, found))
+
+
+def _on_line(made: Gathered, said: str) -> list[str]:
+    """The step on a line, “36”, “line 36” or “1: line 36”, though a label is its name."""
+    prefix, line = re.fullmatch(r"(\d+: )?(?:line )?(\d{1,6})|.*", said, re.DOTALL).groups()  # type: ignore[union-attr]
+    found = [
+        each.key
+        for each in made.activities
+        if line and each.place.line == int(line) and each.key.startswith(prefix or "")
+    ]
+    steps = [key for key in found if not key.endswith(" heated")]
+    return steps if len(steps) == 1 else []
 
 
 def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
@@ -267,12 +282,21 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
 
 
 def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
-    """What has to be said of a step that goes on at night with its lid on alone."""
+    """What has to be said of a bath poured away hot, and of what goes on at night with a lid."""
+    if _poured_hot(turn):
+        return ("It may be hot still: let it cool first, if nothing else wants the pot.",)
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:
         return ("Put the lid on for the night, and take it off again in the morning.",)
     return ("Put the lid on before you leave it.",)
+
+
+def _poured_hot(turn: Turn) -> bool:
+    bath = turn.moment.bath_before
+    if not turn.node.does.empties or bath is None or bath.heat is None:
+        return False
+    return bath.heat.low >= float(vocabulary().heats["hot"].low)
 
 
 def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Judged) -> Activity:

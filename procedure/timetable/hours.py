@@ -15,6 +15,8 @@ from procedure.timetable.work import Window
 MOST_DAYS = 60
 """How many open days are looked at, at the most."""
 _FARTHEST = 400
+_YEARS = range(1900, 3000)
+"""Beyond them the calendar of the computer may come to its end within a plan."""
 
 
 def moment_of(text: str, like: datetime) -> datetime:
@@ -26,6 +28,8 @@ def moment_of(text: str, like: datetime) -> datetime:
         found = datetime.fromisoformat(text.strip())
     except ValueError:
         raise BadHours(f"“{text}” is no date with a time; write 2026-11-28 09:00, say.") from None
+    if found.year not in _YEARS:
+        raise BadHours(f"“{text}” is not in our time; write a year from 1900 to 2999.")
     if found.tzinfo is not None:
         return found if like.tzinfo is None else found.astimezone(like.tzinfo)
     found = found.replace(tzinfo=like.tzinfo)

@@ -59,9 +59,9 @@ def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
 
 def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     does, moment = turn.node.does, turn.moment
-    common = usual(turn.node.effect, _when(turn))
     overnight = bool(turn.step.manner & {"overnight", "until-next-day"})
     on_heat = _on_heat(plan, turn, heated)
+    common = usual(turn.node.effect, _when(turn, on_heat))
     warming = _warming(turn, heated, usual("", "warming"))
     lasting = _lasting(plan, turn, common)
     if common.attendance is not Attendance.WHOLE or does.warms:
@@ -80,13 +80,18 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     return Course(lasting, common, warming, on_heat, overnight, night, lid, heated is not None)
 
 
-def _when(turn: Turn) -> str:
-    """Whether a step is hot, cold, or worked by hand, as the data tells its cases apart."""
+def _when(turn: Turn, on_heat: bool) -> str:
+    """Whether a step is hot, cold, or worked by hand, as the data tells its cases apart.
+
+    Hot is also what a plate keeps warm for its whole length: a plate that is on is looked at,
+    however mild the bath, and is off at night.
+    """
     if turn.step.manner & {"stirring", "working"} and _hottest(turn) < _hot():
         return "worked"
     if turn.step.manner & {"overnight", "until-next-day", "unattended"}:
         return "cold"
-    return "hot" if _hottest(turn) >= _hot() else "cold"
+    kept_up = on_heat and _hottest(turn) > float(vocabulary().heats["hand-hot"].high)
+    return "hot" if kept_up or _hottest(turn) >= _hot() else "cold"
 
 
 def _hot() -> float:

@@ -42,6 +42,7 @@ class Timetable:
     ``finish`` the plan is the shortest there is. ``fewest_days`` and ``least_running`` say
     whether that was proven too, in that order, among the plans of this length.
     ``searched`` is false where ``ortools`` is missing, so that nothing better was looked for.
+    ``cut_short`` says that the clock ended a search, so that another run may give another plan.
     """
 
     work: Work
@@ -51,6 +52,7 @@ class Timetable:
     fewest_days: bool = False
     least_running: bool = False
     searched: bool = True
+    cut_short: bool = False
 
     @cached_property
     def at(self) -> dict[str, Placed]:

@@ -16,6 +16,11 @@ def pot_key(plan: Judged, pot: str) -> str:
     return f"pot {plan.study.called(pot)}"
 
 
+def _poured_away(turn: Turn, bath: str) -> bool:
+    """Whether all of a bath is poured away, which the step itself still has as it was."""
+    return turn.node.does.empties and turn.node.bath == bath
+
+
 @dataclass
 class _Segment:
     bath: str
@@ -35,6 +40,8 @@ class Holding:
         self.plan = plan
         self.open: dict[str, _Segment] = {}
         self.shut: list[_Segment] = []
+        # What was last in a pot that is empty now, which is its own until it is clean.
+        self.to_clean: dict[str, _Segment] = {}
 
     def turn(self, turn: Turn) -> tuple[Need, ...]:
         """Take a turn into account; gives what it needs of pots for itself alone."""
@@ -49,6 +56,7 @@ class Holding:
             self._bath(turn, bath)
         if not baths and node.pot and self._holds(node.pot) and not self._busy(node.pot):
             needs.append(Need(self._pot(node.pot)))
+            self.to_clean.pop(node.pot, None)
         return tuple(dict.fromkeys(needs))
 
     def _bath(self, turn: Turn, bath: str) -> None:
@@ -59,25 +67,35 @@ class Holding:
             pot = state.pot if state is not None else turn.node.pot
             if not pot:
                 return
-            segment = _Segment(bath, pot, turn.key, Point.START)
+            emptied = self.to_clean.pop(pot, None)
+            if emptied is not None and emptied.bath == bath:
+                segment = emptied  # a part of it was poured away
+                self.shut.remove(segment)
+            else:
+                segment = _Segment(bath, pot, turn.key, Point.START)
             self.open[bath] = segment
         segment.inside.append(turn.key)
         segment.last = turn.key
         moved = after.pot if after is not None and after.pot else segment.pot
         if moved != segment.pot:
-            self.shut.append(segment)
+            self._shut(segment)
+            self.to_clean.pop(moved, None)
             self.open[bath] = _Segment(bath, moved, turn.key, Point.START, turn.key)
-        elif after is None or turn.node.does.stores:
-            self.shut.append(self.open.pop(bath))
+        elif after is None or turn.node.does.stores or _poured_away(turn, bath):
+            self._shut(self.open.pop(bath))
+
+    def _shut(self, segment: _Segment) -> None:
+        self.shut.append(segment)
+        self.to_clean[segment.pot] = segment
 
     def _cleaned(self, turn: Turn, pot: str) -> bool:
         """Whether a cleaning belongs to a bath that was in the pot, which is held until then."""
-        for segment in reversed(self.shut):
-            if segment.pot == pot:
-                segment.last = turn.key
-                segment.inside.append(turn.key)
-                return True
-        return False
+        segment = self.to_clean.get(pot)
+        if segment is None or self._busy(pot):
+            return False
+        segment.last = turn.key
+        segment.inside.append(turn.key)
+        return True
 
     def _busy(self, pot: str) -> bool:
         return any(segment.pot == pot for segment in self.open.values())

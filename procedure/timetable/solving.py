@@ -2,8 +2,9 @@
 
 Each aim is sought within what the one before it has found. A first plan comes at once from
 the list rule, and is improved. One worker, one seed and a limit counted in the solver's own
-steps make the same work give the same plan; only where the clock's limit (twenty times as
-generous) stops the search first may a slower machine give another.
+steps make the same work give the same plan on any machine, however busy. The clock has a
+limit too, two hundred times as generous, so that nobody waits for ever; where it did stop a
+search, the plan says so (:attr:`~procedure.timetable.planned.Timetable.cut_short`).
 
 **Least running about** is counted as the minutes between the first and the last hands-on
 work of each day, and the minutes that things are left waiting between steps that should
@@ -28,13 +29,16 @@ if TYPE_CHECKING:
 
 SEED = 20
 EFFORT = 4.0
-"""How long the shortest plan is sought, in seconds of the solver, each up to five of the clock."""
+"""How long the shortest plan is sought, in seconds of the solver; each may be five of the clock."""
 
 _BELOW_EFFORT = 0.2
 _MOMENT = 0.01
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
 _RUNNING_EFFORT = 0.04
+_CLOCK_A_SECOND = 200.0
+_CLOCK_AT_LEAST = 20.0
+"""The most seconds of the clock: for each second of the solver, and for any search besides."""
 
 
 class NotKnown(Exception):
@@ -46,12 +50,14 @@ class Found:
     """What one search has come to.
 
     ``status`` is optimal, feasible, impossible or unknown. ``bound`` is proven.
+    ``cut_short`` says that the clock ended the search, which may go further another time.
     """
 
     status: str
     placed: tuple[Placed, ...] = ()
     bound: int = 0
     value: int = 0
+    cut_short: bool = False
 
 
 def best(
@@ -74,15 +80,21 @@ def best(
                 f"No plan was found in {effort:g} s of search, nor that there is none; "
                 "give it longer, or plan fewer procedures at once."
             )
-        return replace(first, bound=max(first.bound, shortest.bound), searched=True)
-    made = Timetable(work, shortest.placed, shortest.bound)
+        bound = max(first.bound, shortest.bound)
+        return replace(first, bound=bound, searched=True, cut_short=shortest.cut_short)
+    made = Timetable(work, shortest.placed, shortest.bound, cut_short=shortest.cut_short)
     if length_alone:
         return made
     fewest = _fewest_days(made, min(effort, _DAYS_EFFORT))
     made = replace(made, placed=fewest.placed or made.placed)
     made = replace(made, fewest_days=fewest.status == "optimal")
     calm = _least_running(made, min(effort, _RUNNING_EFFORT))
-    return replace(made, placed=calm.placed or made.placed, least_running=calm.status == "optimal")
+    return replace(
+        made,
+        placed=calm.placed or made.placed,
+        least_running=calm.status == "optimal",
+        cut_short=made.cut_short or fewest.cut_short or calm.cut_short,
+    )
 
 
 def shorten(
@@ -123,9 +135,11 @@ def _better(one: Found, two: Found) -> Found:
     if two.status == "impossible":
         return two
     bound = max(one.bound, two.bound)
+    cut_short = one.cut_short or two.cut_short
     chosen = min((each for each in (one, two) if each.placed), key=_value, default=one)
     proven = bool(chosen.placed) and chosen.value <= bound
-    return replace(chosen, bound=bound, status="optimal" if proven else chosen.status)
+    status = "optimal" if proven else chosen.status
+    return replace(chosen, bound=bound, status=status, cut_short=cut_short)
 
 
 def _value(found: Found) -> int:
@@ -167,8 +181,10 @@ def search(
 
         solver.best_bound_callback = stop_at
     solver.parameters.max_deterministic_time = effort
-    solver.parameters.max_time_in_seconds = 20 * effort + 2
+    longest = _CLOCK_A_SECOND * effort + _CLOCK_AT_LEAST
+    solver.parameters.max_time_in_seconds = longest
     status = solver.status_name(solver.solve(programme.model))
+    cut_short = status not in ("INFEASIBLE", "OPTIMAL") and solver.wall_time >= longest
     if status == "INFEASIBLE":
         return Found("impossible")
     if status == "MODEL_INVALID":
@@ -176,7 +192,7 @@ def search(
     has_aim = programme.model.has_objective()
     bound = ceil(solver.best_objective_bound - 1e-6) if has_aim else 0
     if status == "UNKNOWN":
-        return Found("unknown", bound=max(0, bound))
+        return Found("unknown", bound=max(0, bound), cut_short=cut_short)
     placed = tuple(
         Placed(key, solver.value(start), solver.value(programme.ends[key]))
         for key, start in programme.starts.items()
@@ -186,6 +202,7 @@ def search(
         placed,
         bound,
         round(solver.objective_value) if has_aim else 0,
+        cut_short,
     )
 
 

@@ -124,15 +124,19 @@ def _entry(agenda: Agenda, entry: Entry) -> list[str]:
         names = [f"“{work.activity[key].name}”" for key in entry.watched]
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
         return _wrapped(f"        {said}", "  ", 12)
-    return _wrapped(f"{time_of(at)} {entry.number:3}  {_words(agenda, entry)}", "  ", 13)
+    # When a step that is over was begun is often only supposed.
+    begun = " " * 5 if work.over(entry.key) else time_of(at)
+    return _wrapped(f"{begun} {entry.number:3}  {_words(agenda, entry)}", "  ", 13)
 
 
 def _words(agenda: Agenda, entry: Entry) -> str:
     work = agenda.made.work
     assert work.begins is not None
     activity = work.activity[entry.key]
-    today = clock(work.begins, entry.minute)
+    today = clock(work.begins, max(entry.minute, 0))
     until = moment_in_words(work, entry.until, today)
+    if work.over(entry.key):
+        return f"Done by {until}: {activity.name}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
         return f"over by itself: {activity.name}"

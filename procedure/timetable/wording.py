@@ -74,7 +74,17 @@ def capital(text: str) -> str:
 
 
 def how_good(made: Timetable) -> str:
-    """How near the plan is known to be to the best."""
+    """How near the plan is known to be to the best, and whether the clock had a part in it."""
+    said = _how_near(made)
+    if made.cut_short:
+        said += (
+            " The search took so long that the clock ended it: another run, on a faster or "
+            "less busy machine, may find another plan."
+        )
+    return said
+
+
+def _how_near(made: Timetable) -> str:
     if made.shortest:
         extra = []
         if made.fewest_days and made.days > 1:

@@ -241,6 +241,10 @@ class Work:
         """What has happened, by the activity's key."""
         return {each.key: each for each in self.done}
 
+    def over(self, key: str) -> bool:
+        """Whether an activity has happened, and is not still going on."""
+        return key in self.happened and self.happened[key].end is not None
+
     @cached_property
     def closed(self) -> tuple[tuple[int, int], ...]:
         """When the place is closed: between the windows, before the first and after the last."""

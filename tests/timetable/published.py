@@ -9,7 +9,9 @@ Heuristic Scheduling Techniques (Supplement)*, Carnegie-Mellon University 1984 (
 The project ``project_j301_1.csv`` is the first of the set j30 of PSPLIB (R. Kolisch and
 A. Sprecher, *PSPLIB, a project scheduling problem library*, European Journal of Operational
 Research 96, 1996), as the source distribution of the package ``psplib`` 0.4.0 carries it (MIT).
-Its optimum, 43, is that of PSPLIB's own list (``j30opt.sm``).
+Its optimum, 43, was read from a table of PSPLIB's optima that a public repository carries
+(PSPLIB's own list is ``j30opt.sm``, which was not seen itself). No package on the registry was
+found that carries both instances and optima of PSPLIB.
 """
 
 from __future__ import annotations

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -70,11 +71,43 @@ def test_the_tansy_plan_is_done_as_a_dyer_would() -> None:
             assert each.attendance is not Attendance.NONE and not each.night, each.name
 
 
+@pytest.mark.parametrize("name", ["gall-grey-linen", "cotton-weld-tannin-and-alum"])
+def test_a_plate_that_keeps_a_mild_bath_warm_is_looked_at_and_off_at_night(name: str) -> None:
+    wanted = work(EXAMPLES / f"{name}.dye")
+    kept_warm = [
+        each
+        for each in wanted.activities
+        if each.name.startswith("mordant") and any(need.resource == "rings" for need in each.needs)
+    ]
+    assert kept_warm
+    for each in kept_warm:
+        assert each.attendance is Attendance.NOW_AND_THEN
+        assert each.in_hours
+
+
 def test_two_procedures_share_one_kettle_of_one_name() -> None:
     both = work(EXAMPLES / "tansy-gold-and-moss.dye", EXAMPLES / "madder-red-wool.dye")
     alone = [work(EXAMPLES / "tansy-gold-and-moss.dye"), work(EXAMPLES / "madder-red-wool.dye")]
     assert len(both.activities) == sum(len(each.activities) for each in alone)
     assert len(both.resources) < sum(len(each.resources) for each in alone)
+
+
+def test_a_pot_is_its_bath_s_until_it_is_clean_though_another_procedure_wants_it() -> None:
+    made = planned(work(EXAMPLES / "weld-yellow-wool.dye", EXAMPLES / "walnut-brown-wool.dye"))
+    held = {hold.first: hold.last for hold in made.work.holds}
+    assert held["1: alum-bath"] == "1: line 35"  # clean pot
+    assert held["1: weld-bath"] == "1: line 50"  # clean pot, tub, bag
+    in_pot = [made.at[key] for key in ("1: alum-bath", "1: weld-bath", "2: brown-bath")]
+    in_turn = sorted(in_pot, key=lambda filled: filled.start)
+    for one, two in pairwise(in_turn):
+        assert made.at[held[one.key]].end <= two.start
+
+
+def test_a_hot_vat_is_not_poured_away_without_a_word() -> None:
+    known = work(EXAMPLES / "tansy-gold-and-moss.dye").activity
+    assert known["line 68"].name == "discard vat"
+    assert "hot still" in known["line 68"].cautions[0]
+    assert not known["line 41"].cautions  # discard alum-bath, which has cooled overnight
 
 
 def test_the_command_prints_a_plan_and_what_was_supposed(
@@ -112,9 +145,31 @@ def test_what_is_done_is_kept_and_the_rest_planned_again(
 
 
 @pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("soak=10:40", "1  Done by 10:40: wet out yarn in tub."),
+        ("35=10:40", "1  Done by 10:40: wet out yarn in tub."),  # the line of “soak”
+        ("line 36=10:40", "1  Done by 10:40: prepare alum-bath in kettle."),
+        ("soak=08:00", "1  Done by 08:00: wet out yarn in tub."),
+        ("soak=2099-11-27 17:00", "1  Done by 17:00 on Friday"),
+    ],
+)
+def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
+    said: str, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["timetable", TANSY, *START, "--done", said]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert sum(line.strip().startswith(told) for line in lines) == 1
+    assert not any("Done by" in line and line[2:7].strip() for line in lines)
+
+
+@pytest.mark.parametrize(
     ("given", "status", "sentence"),
     [
         (["--start", "2020-11-28 09:00"], 2, "has passed"),
+        (["--start", "9999-12-31 09:00"], 2, "is not in our time"),
+        ([*START, "--finish-by", "0001-01-01 09:00"], 2, "is not in our time"),
+        ([*START, "--days", ""], 2, "No days are given"),
         ([*START, "--hours", "0"], 2, "from when to when"),
         ([*START, "--hours", "18-9"], 2, "closes before it opens"),
         ([*START, "--days", "2020-01-01"], 2, "never open"),
@@ -125,6 +180,8 @@ def test_what_is_done_is_kept_and_the_rest_planned_again(
         ([*START, "--finish-by", "2099-11-28 18:00"], 1, "It cannot be over by 18:00"),
         ([*START, "--done", "nothing=10:40"], 2, "No step is called “nothing”"),
         ([*START, "--done", "soak"], 2, "which step and when"),
+        ([*START, "--done", "soak="], 2, "which step and when"),
+        ([*START, "--done", "1=10:40"], 2, "No step is called “1”"),
         ([*START, "-o", "when.doc"], 2, "does not say what to write"),
         ([*START, "--format", "ics", "--who", "Zoe"], 2, "Nobody in this plan is called Zoe"),
     ],

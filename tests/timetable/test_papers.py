@@ -16,7 +16,17 @@ import pytest
 from example_work import day_of_eight, weekend
 
 from procedure.chart.lettering import width
-from procedure.timetable import Agenda, Timetable, Unfit, Work, agenda, as_json, plan, reliefs
+from procedure.timetable import (
+    Agenda,
+    Timetable,
+    Unfit,
+    Work,
+    agenda,
+    as_json,
+    plan,
+    reliefs,
+    solving,
+)
 from procedure.timetable import table as as_table
 from procedure.timetable.drawing import PAPERS, draw
 from procedure.timetable.drawn_papers import finished
@@ -134,3 +144,16 @@ def test_the_drawing_is_made_as_picture_and_paper(two: Agenda) -> None:
     box = read.pages[0].mediabox
     assert (round(box.width), round(box.height)) == (842, 595)
     ElementTree.fromstring(finished(sheets, "svg", "Gold"))
+
+
+def test_a_search_that_the_clock_ended_says_so(
+    two: Agenda, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert not two.made.cut_short
+    assert "clock ended" not in report(two)
+    monkeypatch.setattr(solving, "_CLOCK_A_SECOND", 0.0)
+    monkeypatch.setattr(solving, "_CLOCK_AT_LEAST", 1e-6)
+    hurried = facts(weekend(pots=("kettle", "pot")))
+    assert hurried.made.cut_short
+    assert "the clock ended it" in " ".join(report(hurried).split())
+    assert json.loads(as_json.report(hurried))["cut_short"] is True

@@ -138,7 +138,7 @@ def test_a_batch_record_says_what_is_done(
     plan = str(EXAMPLES / "madder-red-wool.dye")
     assert main(["timetable", plan, "--record", str(record)]) == 0
     said = capsys.readouterr().out.replace("\u202f", " ")
-    assert "09:10   1  Wet out yarn in tub: 5 min, then it goes on by itself until 10:20." in said
+    assert "1  Done by 10:20: wet out yarn in tub." in said
     assert "Mordant yarn in alum-bath: 5 min, then look at it every 10 min until 12:15." in said
     empty = tmp_path / "empty.batch"
     empty.write_text('batch "Madder"\n  day 2099-11-28\n', encoding="utf-8")
