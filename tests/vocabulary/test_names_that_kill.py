@@ -121,8 +121,13 @@ def test_what_may_be_a_poison_is_asked_and_never_guessed(said: str, asked: str) 
         'dyestuff, "pansy flowers"',
         'dyestuff, "fern fronds, Dryopteris filix-mas"',
         "rosemary",
+        "parsley",
         "mint leaves",
         "Tsuga canadensis bark",
+        'dyestuff, "sage leaves"',
+        'dyestuff, "parsley from the garden"',
+        "sage leaves",
+        "rose hips",
     ],
 )
 def test_a_harmless_plant_is_not_asked_about(said: str) -> None:
