@@ -230,14 +230,15 @@ def called(study: Study, thing: str) -> Named:
     """What the writer calls a material, with its name in the trade where that differs."""
     name = study.called(thing)
     made = declared(study, thing)
-    if made is None or made.called == name:
+    full = made.trade_name if made is not None else name
+    if made is None or full == name:
         return Named("material", made.called if made is not None else name)
-    if name in made.called.split() and not made.suspects:
-        return Named("material", made.called)
+    if name in full.split() and not made.suspects:
+        return Named("material", full)
     if made.suspects:
         worst = plants(study, thing)[0].name
         return Named("material", name, worst if worst != name else made.called)
-    return Named("material", name, made.called)
+    return Named("material", name, full)
 
 
 def right_name(study: Study, thing: str) -> str:
@@ -253,7 +254,8 @@ def right_name(study: Study, thing: str) -> str:
     own = study.called(thing).replace("-", " ").replace("_", " ")
     if made.entry.table == "dyestuffs" and not plants(study, thing):
         return ""
-    return "" if made.called in own else made.called
+    full = made.trade_name
+    return "" if full in own else full
 
 
 def plainly(found: tuple[Entry, ...]) -> str:

@@ -2,17 +2,31 @@
 
 from __future__ import annotations
 
+from procedure.model import Material
 from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.reading import rows
 
 
 def lookalikes(entry: Entry) -> list[Entry]:
-    """The plants that harm and that a gatherer may take for this one."""
+    """The plants that harm and that a gatherer may take for this one, the deadly ones first."""
+    return _alike(entry.name, {entry.name, *entry.words("aliases")})
+
+
+def lookalikes_of(material: Material) -> list[Entry]:
+    """The same for a material; one that the vocabulary lacks goes by the words about it."""
+    if material.entry is not None:
+        return lookalikes(material.entry)
+    said = " ".join((material.name.text.replace("-", " "), *material.free)).lower()
+    names = {row["name"] for row in rows("harmless_names") if _place_in(row["name"], said) >= 0}
+    return _alike("", names) if names else []
+
+
+def _alike(own: str, names: set[str]) -> list[Entry]:
     known = vocabulary().tables["plants_that_harm"]
     plants = {plant.name: plant for plant in known.values()}
-    names = {entry.name, *entry.words("aliases")}
     found = {}
     for plant in plants.values():
-        mine = plant.name == entry.name or plant.facts["dyestuff"] == entry.name
+        mine = own in (plant.name, plant.facts["dyestuff"] or None)
         for like in plant.words("looks_like"):
             if mine:
                 twin = next((known[n] for n in known if _place_in(n, like) == 0), None)
@@ -24,7 +38,7 @@ def lookalikes(entry: Entry) -> list[Entry]:
                     found[twin.name] = twin
             elif any(_place_in(name, like) >= 0 for name in names):
                 found[plant.name] = plant
-    return list(found.values())
+    return sorted(found.values(), key=lambda plant: plant.facts["level"] != "deadly")
 
 
 def _place_in(name: str, text: str) -> int:

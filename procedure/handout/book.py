@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
+from procedure.facts.handling import deadly_words
 from procedure.handout import card, short
 from procedure.handout.cautions import used
 from procedure.handout.colours import shade_of
@@ -25,7 +26,7 @@ class Entry(NamedTuple):
 
     ``plants`` are its dyestuffs by their real names, ``colours`` the plain colours that its
     lots are expected to have, ``fibres`` what its lots are of; ``card`` is None where it has
-    one sample only.
+    one sample only. ``deadly`` are cautions of the plants in it that can kill.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Entry(NamedTuple):
     draft: bool
     handout: Paper
     card: Paper | None
+    deadly: tuple[str, ...] = ()
 
     def under(self, index: str) -> tuple[str, ...]:
         """The headings that it stands under in an index (plant, colour, fibre)."""
@@ -64,6 +66,7 @@ def entry(plan: Judged, name: str, voice: Voice) -> Entry:
         draft=any(found.level == "error" for found in plan.findings),
         handout=short.paper(plan, voice),
         card=card.paper(plan, voice) if len(lots) > 1 else None,
+        deadly=deadly_words(plan.study),
     )
 
 
@@ -116,7 +119,11 @@ def sources(plans: Sequence[Judged]) -> tuple[str, ...]:
 def front(title: str, entries: Sequence[Entry], pages: dict[str, int], voice: Voice) -> Paper:
     """The first pages: every procedure with its page, then by plant, colour and fibre."""
     listed: list[tuple[Phrase, ...]] = [
-        ((Words(one.title),), (Words(one.makes),), (str(pages[one.name]),))
+        (
+            (Words(one.title),),
+            (Words(" ".join((one.makes, *one.deadly)).strip()),),
+            (str(pages[one.name]),),
+        )
         for one in sorted(entries, key=lambda one: one.title.casefold())
     ]
     heads: tuple[Phrase, ...] = (("procedure",), ("makes",), ("page",))

@@ -69,6 +69,8 @@ def _line(one: Entry) -> Element:
     line = el("li", {"data-words": words}, _link(one))
     said = f": {one.makes}" if one.makes else ""
     put(line, f"{said}{' (a draft)' if one.draft else ''}.")
+    for caution in one.deadly:
+        put(line, " ", el("strong", {}, caution))
     if one.card is not None:
         put(line, " ", el("a", {"href": f"{one.name}-card.html"}, f"Card of {one.title}"))
     return line

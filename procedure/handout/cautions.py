@@ -107,7 +107,7 @@ def danger(material: Material, found: tuple[Entry, ...]) -> Danger | None:
     signal = "Danger" if "Danger" in signals else "Warning" if "Warning" in signals else ""
     return Danger(
         name=spaced(material.name.text),
-        called=material.called,
+        called=material.trade_name,
         statements=tuple(f"{entry.facts['statement']} ({entry.name})" for entry in ghs),
         plain=tuple(dict.fromkeys(entry.facts["plain"] for entry in found)),
         pictograms=pictograms(ghs),
@@ -181,13 +181,10 @@ def _apart(things: dict[str, Material]) -> Iterator[str]:
             for a in (first.called, *first.roles):
                 for b in (second.called, *second.roles):
                     row = by_pair.get((a, b))
-                    key = (first.called, second.called)
+                    key = (first.trade_name, second.trade_name)
                     if row is not None and key not in told:
                         told.add(key)
-                        yield (
-                            f"{_capital(first.called)} and {second.called} must never meet: "
-                            f"{row['what']}."
-                        )
+                        yield (f"{_capital(key[0])} and {key[1]} must never meet: {row['what']}.")
 
 
 def _capital(text: str) -> str:
@@ -198,4 +195,4 @@ def facts_of(material: Material) -> Phrase:
     """The trade name of a material where it is not the writer's own name for it."""
     own = spaced(material.name.text)
     known = material.entry is not None or vocabulary().material(own) is not None
-    return (material.called,) if known else (Words(own),)
+    return (material.trade_name,) if known else (Words(own),)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from procedure.facts.handling import right_name
 from procedure.facts.liquor import whole_fibre
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
@@ -301,7 +302,7 @@ def _sentence(
     if took:
         said.append("with " + ", ".join(f"{name}{share}" for name, share in took))
         said += _after_others(plan, moment, lot, voice)
-    own = [plan.study.called(thing) for thing, _, _ in moment.amounts if not node.bath]
+    own = [_in_full(plan, thing) for thing, _, _ in moment.amounts if not node.bath]
     others = [name for name in own if name != "water"]
     if others:
         said.append(f"with {' and '.join(others)}")
@@ -333,6 +334,13 @@ def _after_others(plan: Judged, moment: Moment, lot: str, voice: Voice) -> list[
     weight = before.served
     fibre = f"{grams(weight, voice)} of other fibre" if weight is not None else "other fibre"
     return [f"after {fibre}"]
+
+
+def _in_full(plan: Judged, thing: str) -> str:
+    """What else went in: what harms by its full name, with the writer's own beside it."""
+    own = plan.study.called(thing)
+    right = right_name(plan.study, thing)
+    return f"{right} ({own} in the list)" if right and right != own else own
 
 
 def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:

@@ -67,10 +67,12 @@ class Telling:
     def name(self, thing: str) -> Words:
         """A thing's name as words; what harms by its full name, with the nickname beside it."""
         own = self.own_name(thing)
+        return Words(self.in_full(thing, own.text))
+
+    def in_full(self, thing: str, own: str) -> str:
+        """``caustic soda (lye in the list)``; ``own``, the writer's name, where that will do."""
         right = right_name(self.plan.study, thing)
-        if right and right != own.text:
-            return Words(f"{right} ({own.text} in the list)")
-        return own
+        return f"{right} ({own} in the list)" if right and right != own else own
 
     def own_name(self, thing: str) -> Words:
         """What the writer calls it; in a turn of several, without the name of the turn."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from procedure.facts.lookalikes import lookalikes
+from procedure.facts.lookalikes import lookalikes_of
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.handout.heat_and_time import course, spaced_out
@@ -283,12 +283,10 @@ def _mistaken(telling: Telling, node: FlowNode) -> list[Phrase]:
     said: list[Phrase] = []
     for thing, _ in node.moved:
         found = telling.plan.flow.materials.get(thing)
-        entry = found[0].entry if found is not None else None
-        if entry is None:
-            continue
-        for plant in lookalikes(entry)[:3]:
+        for plant in lookalikes_of(found[0])[:3] if found is not None else ():
             latin = plant.facts["botanical"]
-            said.append((f"Not to be taken for {plant.name} ({latin}), which harms.",))
+            does = "can kill" if plant.facts["level"] == "deadly" else "harms"
+            said.append((f"Not to be taken for {plant.name} ({latin}), which {does}.",))
     return said
 
 

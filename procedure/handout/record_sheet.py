@@ -10,6 +10,7 @@ from procedure.batch.planned import PlannedBatch
 from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
+from procedure.handout.phrasebook import Telling
 from procedure.handout.stages import stages
 from procedure.handout.steps import Told, tell
 from procedure.paper.blocks import Block, Heading, Listing, Paper, Para, Section, StepCard, Steps
@@ -39,7 +40,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
         look="handout",
         head=(*warnings, *head, *quiet),
         sections=(
-            *_used(asked),
+            *_used(telling, asked),
             Section("steps", (say.STEPS,), tuple(blocks)),
             *_results(asked),
         ),
@@ -62,7 +63,7 @@ def _head() -> Iterator[Phrase]:
     yield _line(*(Blank(word) for word in ("source", "hardness", "pH")), name="water")
 
 
-def _used(asked: PlannedBatch) -> Iterator[Section]:
+def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
     lots = tuple(_line(Blank("", "g"), name=lot.name) for lot in asked.lots)
     if lots:
         yield Section("fibre", ("Fibre",), (Listing(lots),))
@@ -72,7 +73,7 @@ def _used(asked: PlannedBatch) -> Iterator[Section]:
                 Blank(word)
                 for word in ("supplier", *(("harvested", "from") if material.grown else ()))
             ),
-            name=material.name,
+            name=telling.in_full(material.name, material.name),
         )
         for material in asked.materials
     )

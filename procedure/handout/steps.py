@@ -255,6 +255,8 @@ def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
     found: list[Blank] = []
     for asked in blanks_of(node, moments[0] if moments else None):
         what = " or ".join(asked.choices) if asked.choices else asked.name
+        if asked.name:
+            what = telling.in_full(node.names.get(asked.name, asked.name), what)
         label = f"{asked.word} {what}" if asked.name else asked.word
         if asked.choices:
             label = f"{asked.word}, {what}"

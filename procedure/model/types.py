@@ -6,6 +6,7 @@ from procedure.model.quantity import Place, Quantity
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Verb, Vocabulary
 from procedure.vocabulary.effects import NOTHING, Effect
+from procedure.vocabulary.trade_names import trade_name
 
 __all__ = [
     "Allow",
@@ -156,9 +157,14 @@ class Material(NamedTuple):
         return self.entry.name if self.entry else self.name.text
 
     @property
+    def trade_name(self) -> str:
+        """What papers and findings call it, so that nobody takes it for something else."""
+        return trade_name(self.called) if self.entry else self.called
+
+    @property
     def in_full(self) -> str:
-        """The same with the part of the plant, as a buyer or gatherer must know it."""
-        return f"{self.called} {self.part}".rstrip()
+        """Its full name with the part of the plant, as a buyer or gatherer must know it."""
+        return f"{self.trade_name} {self.part}".rstrip()
 
 
 class Step(NamedTuple):

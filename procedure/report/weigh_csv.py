@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
+from procedure.facts.handling import deadly_words
 from procedure.quantity.interval import ENDLESS
 from procedure.report.weigh_measures import BLANK, Step, decimals, plain
 from procedure.report.weigh_sheet import Shown, sheet
@@ -33,7 +34,7 @@ COLUMNS = (
 
 
 def report(weighing: Weighing, system: str, scale_step: Step | None) -> str:
-    """Rows (``section`` is use), then totals (buy, gather, draw, keep).
+    """Cautions of what can kill, rows (``section`` is use), then totals (buy, gather, draw, keep).
 
     ``low`` and ``high`` are rounded, in ``unit``, the first of the measures asked for;
     ``amount`` has them all as text. A blank to fill has no numbers and ``______`` as its
@@ -43,6 +44,9 @@ def report(weighing: Weighing, system: str, scale_step: Step | None) -> str:
     out = io.StringIO()
     lines = csv.writer(out)
     lines.writerow(COLUMNS)
+    for line in deadly_words(weighing.plan.study):
+        empty = ("",) * (len(COLUMNS) - 3)
+        lines.writerow(_cells("caution", weighing.plan.file, *empty, line))
     for fibre, shown in zip(weighing.fibres, made.fibres, strict=True):
         about: tuple[object, ...] = (
             "fibre",

@@ -6,6 +6,7 @@ import json
 from fractions import Fraction
 from typing import Any
 
+from procedure.facts.handling import deadly_words
 from procedure.facts.pot_fit import Fit
 from procedure.quantity.interval import ENDLESS, Interval
 from procedure.report.weigh_measures import Step
@@ -36,6 +37,7 @@ def report(
         "form": FORM,
         "file": plan.file,
         "title": plan.model.title.text if plan.model.title else "",
+        "cautions": list(deadly_words(study)),
         "asked": {
             "sentences": list(asked.sentences),
             "backwards": None if asked.backwards is None else _backwards(asked.backwards),

@@ -10,6 +10,7 @@ from functools import cache, lru_cache
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
+from procedure.vocabulary.reading import rows
 from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 
 # In so short a word any slip makes another word.
@@ -35,6 +36,8 @@ def suggestion(word: str, *tables: str, words: Vocabulary | None = None) -> Sugg
     asked = near_harm(word, known)
     if asked:
         return Suggestion(None, asked)
+    if not _harmless_alone().isdisjoint(word.lower().split()):
+        return Suggestion(None)
     metal = metal_named(word, known)
     meant = near(word, _harmless(known, tables, metal))
     asked = _salts_meant(word, meant, metal, known)
@@ -89,6 +92,12 @@ def _all_harmless(known: Vocabulary) -> list[str]:
     return _harmless(known, (*MATERIAL_TABLES, "state", "part"), None)
 
 
+@cache
+def _harmless_alone() -> frozenset[str]:
+    """Words that alone name a harmless plant, though a poisonous one's name ends so."""
+    return frozenset(row["name"] for row in rows("harmless_names"))
+
+
 def harms(entry: Entry | None, known: Vocabulary) -> bool:
     """True for a plant that harms and for a chemical that is sold with the word Danger."""
     if entry is None:
@@ -113,7 +122,7 @@ def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     nearest = 0.0
     for plant, names, stem in _plants_that_harm(known):
         near_it = max([_likeness(one, other) for one in said for other in names])
-        if words == [stem] and stem not in _OF_MANY:
+        if words == [stem] and stem not in _OF_MANY | _harmless_alone():
             near_it = 1
         if near_it > 0:
             found.setdefault(plant.name, plant)

@@ -45,6 +45,8 @@ PAPERS = {
     "lots": (["lots"], "", "went in"),
     "shop": (["weigh", "--shop"], "", "at hand"),
     "weigh": (["weigh"], "", "in the order"),
+    "amounts for a spreadsheet": (["weigh", "--format", "csv"], "", "wet out"),
+    "amounts for a program": (["weigh", "--format", "json"], "", '"rows"'),
 }
 
 
@@ -65,3 +67,36 @@ def test_what_can_kill_stands_at_the_head(
         return
     assert CAUTION in plain
     assert plain.index("DEADLY") < plain.lower().index(later.lower())
+
+
+def test_a_book_says_it_beside_the_title(tmp_path: Path) -> None:
+    (tmp_path / "trial.dye").write_text(TEXT, encoding="utf-8")
+    assert main(["book", str(tmp_path), "-o", str(tmp_path / "site")]) in (0, 1)
+    index = " ".join((tmp_path / "site" / "index.html").read_text("utf-8").split())
+    assert CAUTION in index
+
+
+NICKNAMED = TEXT.replace(
+    "greens: yew twigs, fresh, gathered 2026-06-12", "lye: caustic soda"
+).replace("greens 300 g", "lye 5 g")
+
+
+@pytest.mark.parametrize("asked", [[], ["--long"], ["--bench"], ["--labels"], ["--record"]])
+def test_a_paper_calls_lye_by_its_full_name(asked: list[str], tmp_path: Path) -> None:
+    """Sodium hydroxide, caustic soda: Regulation (EC) No 1272/2008, Annex VI, 011-002-00-6."""
+    file = tmp_path / "trial.dye"
+    file.write_text(NICKNAMED, encoding="utf-8")
+    main(["handout", str(file), *asked, "-o", str(tmp_path / "paper.md")])
+    assert "caustic soda" in (tmp_path / "paper.md").read_text("utf-8")
+
+
+def test_amounts_and_findings_call_lye_by_its_full_name(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "trial.dye"
+    file.write_text(NICKNAMED.replace("wearing gloves", "wearing apron"), encoding="utf-8")
+    main(["weigh", str(file)])
+    main(["check", str(file)])
+    said = " ".join(capsys.readouterr().out.split())
+    assert "5 g lye (caustic soda)" in said
+    assert "lye (caustic soda) calls for gloves" in said

@@ -212,7 +212,7 @@ def test_cautions_are_for_what_is_really_used() -> None:
         "  never-used: potassium dichromate\nsteps\n"
         "  a: prepare in kettle with water 3 L, jar-three 5 g"
     )
-    assert [one.called for one in made.cautions.dangers] == ["lye"]
+    assert [one.called for one in made.cautions.dangers] == ["caustic soda"]
     (lye,) = made.cautions.dangers
     # Sodium hydroxide is labelled H314, Danger, GHS05 (Regulation (EC) No 1272/2008, Annex VI).
     assert "Causes severe skin burns and eye damage (H314)" in lye.statements

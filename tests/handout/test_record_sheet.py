@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -34,7 +35,9 @@ def asked(path: Path, section: str = "") -> list[str]:
 
 
 def on_paper(said: Phrase) -> list[str]:
-    return [piece.what.partition(",")[0] for piece in said if isinstance(piece, Blank)]
+    """The words of the blanks; of “with slaked lime (lime in the list)” the form has the lime."""
+    words = [piece.what.partition(",")[0] for piece in said if isinstance(piece, Blank)]
+    return [re.sub(r"^with .* \((.*) in the list\)$", r"with \1", word) for word in words]
 
 
 def of_card(card: StepCard) -> Iterator[str]:

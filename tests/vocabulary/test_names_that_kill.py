@@ -121,8 +121,13 @@ def test_what_may_be_a_poison_is_asked_and_never_guessed(said: str, asked: str) 
         'dyestuff, "pansy flowers"',
         'dyestuff, "fern fronds, Dryopteris filix-mas"',
         "rosemary",
+        "parsley",
         "mint leaves",
         "Tsuga canadensis bark",
+        'dyestuff, "sage leaves"',
+        'dyestuff, "parsley from the garden"',
+        "sage leaves",
+        "rose hips",
     ],
 )
 def test_a_harmless_plant_is_not_asked_about(said: str) -> None:
@@ -178,3 +183,11 @@ def test_a_salt_told_by_its_own_name_or_free_words_alone_has_its_hazards(
     example = f"materials\n  caustic-soda: {said}\nsteps\n  grind caustic-soda 10 g\n"
     made = read(whole(example), "example.dye").model.materials["caustic-soda"]
     assert made.called == called
+
+
+def test_wild_parsley_is_told_from_hemlock_where_it_is_gathered() -> None:
+    """Conium maculatum and Aethusa cynapium are taken for parsley: PHS 1220; Giftinformasjonen."""
+    example = 'materials\n  greens: dyestuff, "parsley"\nsteps\n  gather greens 100 g\n'
+    found = procedure.read(whole(example)).findings
+    (told,) = [one for one in found if one.rule == "easily-confused"]
+    assert "hemlock" in told.sentence and "fool's parsley" in told.sentence

@@ -12,7 +12,7 @@ from procedure.facts.handling import (
     plainly,
     sources,
 )
-from procedure.facts.lookalikes import lookalikes
+from procedure.facts.lookalikes import lookalikes_of
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Several, listed, say
 from procedure.model import Material, Procedure
@@ -140,10 +140,11 @@ def easily_confused(study: Study) -> Iterator[Found]:
           green-bath: prepare in kettle with water 3 L, leaves 100 g
           discard green-bath to "foul drain"
     """
-    for thing, material, procedure, entry in _materials(study):
-        if entry.table not in ("dyestuffs", "mordants") or not _foraged(study, thing, material):
+    for thing, (material, procedure) in study.flow.materials.items():
+        table = material.entry.table if material.entry is not None else "dyestuffs"
+        if table not in ("dyestuffs", "mordants") or not _foraged(study, thing, material):
             continue
-        alike = lookalikes(entry)
+        alike = lookalikes_of(material)
         said = _said_of(study, thing, material, procedure)
         untold = [
             plant

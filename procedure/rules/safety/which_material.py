@@ -161,7 +161,7 @@ def strength_unstated(study: Study) -> Iterator[Found]:
                 procedure,
                 material.name.place,
                 say("It is not said how strong {thing} is.", thing=called(study, thing)),
-                say("Write what its label says, such as “{name}, 5 %”.", name=material.called),
+                say("Write what its label says, such as “{name}, 5 %”.", name=material.trade_name),
                 related=study.at(moment.node.id, "It is measured here."),
                 level="warning" if harms else "note",
                 source=sources(harms, material) if harms else "common practice",
