@@ -23,6 +23,7 @@ import faults_in_safety
 import faults_in_sharing
 import faults_in_soaking_and_rinsing
 import faults_in_words
+import faults_that_passed
 from faults import KINDS, Kind
 from sound import EXAMPLES, Sound
 
@@ -40,6 +41,7 @@ KIND_FILES = (
     faults_in_care_and_colour,
     faults_in_safety,
     faults_in_sharing,
+    faults_that_passed,
 )
 
 # What each kind of fault changes, by the kind of change that names it.
@@ -53,7 +55,8 @@ MEANS = {
         a plant swapped for a toxic one; a mordant that is restricted;
         dithionite and acid in one vat; fresh or dried left out; scoured or not left out;
         the fibre left out; the day of gathering left out; litres become millilitres;
-        a misspelt word in a declaration; a number without its unit""",
+        a misspelt word in a declaration; a number without its unit;
+        a lime vat for wool; a mild alkali in the vat; bleach for soap""",
     "heat": """
         silk at the boil; wool kept at the boil for hours; wool stirred at the boil;
         a vat too hot for wool; tannin above 60 °C on cotton; madder boiled an hour;
@@ -63,14 +66,18 @@ MEANS = {
         wool kept at the boil for hours; heated in five minutes; madder boiled an hour;
         aired for a minute; a heat held overnight; wetted out for two minutes;
         minutes become hours; hours become minutes; a time left out; a number without its unit;
-        a range backwards""",
+        a range backwards;
+        tannin for two minutes""",
     "amount": """
         alum at 40 % on wool; iron at 40 %; iron at 15 % for no dark colour;
         chrome at 8 %; tin at 12 %; tin at 8 % without oxalic acid;
         a split that does not add up; grams become kilograms; millilitres become litres;
         litres become millilitres; an amount times ten; an amount divided by ten;
         a percentage of nothing; an amount left out; a number without its unit;
-        a range backwards""",
+        a range backwards;
+        a vat's alkali times ten; a vat's alkali divided by ten; a vat's reducer times ten;
+        a vat's reducer divided by ten; a share of three halves; a percent sign lost;
+        a solid in millilitres""",
     "weight": "grams become kilograms; a number without its unit; a misspelt word in a declaration",
     "gone": """
         a hot bath, a cool rinse; wool into a bath at the simmer; the mordanting forgotten;
@@ -79,12 +86,15 @@ MEANS = {
         a declaration left out; the wash after a toxic plant or metal left out;
         the wetting-out left out; no rinse between mordant and dye; no rinse after the dye;
         no rinse after the last wash; scoured and not rinsed; alkali left in wool or silk;
-        dye carried into another dye; a misspelt verb; dithionite and acid in one vat""",
+        dye carried into another dye; a misspelt verb; dithionite and acid in one vat;
+        a vat dipped in at once; the plants left in with the fibre""",
     "new": """
-        iron in the pot before a bright colour; bleach and acid together; dried before its bath""",
+        iron in the pot before a bright colour; bleach and acid together; dried before its bath;
+        a vat open overnight; more drawn off than there is; kilograms made ready for grams""",
     "moved": """
         a step before the bath is made; a pot cleaned before it is empty;
-        a bath used after it was thrown away""",
+        a bath used after it was thrown away;
+        the alum after its dye; the rinse after the drying""",
     "taking part": """
         the mordant left out of its bath; the dyestuff left out of its bath;
         no reducer in the vat; no alkali in the vat; a lot used after it was split;
