@@ -52,7 +52,7 @@ FIRST = (
     "are licensed about disposal."
 )
 IF_HURT = "If somebody feels ill, ask a poison centre or a doctor, and take the label with you."
-POTS = "Pots and tools used for dyeing are never used for food again; mark them, and label jars."
+POTS = "Never use dye pots and tools for food again; mark them, and label jars."
 APPROXIMATE = "Colours are approximate; yours will differ."
 
 
@@ -211,10 +211,12 @@ def _named(one: Need) -> Phrase:
 
 
 def _note(one: Need) -> Phrase:
+    """The writer's own name, what it is and how it is written; nothing that its name says."""
     own: Phrase = ()
     if one.real and _text(one.name) not in _text(one.real):
         own = phrase("called “", one.name, "”")
-    parts = [part for part in (own, one.about, one.remark) if part] if one.real else [one.remark]
+    about = () if f"({_text(one.about)})" in _text(one.real) else one.about
+    parts = [part for part in (own, about, one.remark) if part]
     return (
         phrase(parts[0], *(piece for part in parts[1:] for piece in ("; ", *part))) if parts else ()
     )
