@@ -184,7 +184,7 @@ def _where(step: Step) -> list[str]:
     if step.kind == "follow":
         if step.words is not None:
             lines.append(f"“{step.words.text.rsplit('/', 1)[-1]}”")
-        lines += [f"its {_said(i)} is our {i.given.text}" for i in step.using if i.given]
+        lines += [f"with {i.given.text} as its {_said(i)}" for i in step.using if i.given]
     return lines
 
 

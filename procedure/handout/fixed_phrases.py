@@ -43,7 +43,7 @@ ERRORS = (
 NOTES = "Look at this before you begin:"
 NOTHING_WRONG = "Nothing in the procedure itself was found amiss."
 NOT_FOR_FOOD = "Not for food"
-ASK_FIRST = "Nothing is poured away where the local rules do not allow it: ask before, not after."
+ASK_FIRST = "Pour nothing away where the local rules do not allow it: ask first."
 
 
 def errors_title(count: int) -> str:

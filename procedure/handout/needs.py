@@ -20,8 +20,8 @@ _HOW = {"buy": "", "gather": "to gather", "draw": "", "keep": "kept from before"
 class Need:
     """A line of the list: ``name`` as the writer calls it, what it is, how much, a remark.
 
-    ``real`` is what the trade calls a material, and ``about`` the rest of what it is; both
-    are empty where it is none.
+    ``real`` is what the trade calls a material, empty where it is none; ``about`` is the
+    rest of what a material is, and all of what a fibre is.
     """
 
     name: Phrase
@@ -72,7 +72,7 @@ def _fibre(telling: Telling, lot: Lot) -> Need:
     pieces: Phrase = ()
     if lot.pieces is not None:
         pieces = (Words(lot.pieces.text),)
-    return Need((Words(spaced(lot.name.text)),), what, amount, pieces)
+    return Need((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
 
 
 def _own(word: str) -> Phrase:
@@ -174,7 +174,7 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
         amount_of_total(total),
         _comma(remark),
         telling.real_name(total.thing) if known else (),
-        about(declared[0]) if known and declared is not None else (),
+        about(declared[0]) if declared is not None else (),
     )
 
 
@@ -213,5 +213,5 @@ def _besides(telling: Telling) -> Phrase:
         wanted.append(("a clock",))
     if "spoon" not in kinds:
         wanted.append(("something to stir with",))
-    wanted.append(("labels and a pen that water does not wash off",))
+    wanted.append(("labels and a waterproof pen",))
     return phrase("You also need ", joined(wanted), ".")

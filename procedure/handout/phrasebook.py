@@ -102,13 +102,14 @@ class Telling:
         return (real,)
 
     def the(self, thing: str) -> Phrase:
-        """``the yarn``, ``the gold lot``, ``the alum bath``, ``water``."""
+        """``the yarn``, ``the gold lot``, ``the alum bath``, ``pot 1``, ``water``."""
         if self.known == (thing,):
             return ("them" if self.many(self.known) else "it",)
         if thing and thing == self.turn:
             return ("this lot" if thing in self.plan.flow.lots else "this one",)
         lot = " lot" if self._needs_lot(thing) else ""
-        return phrase("" if thing == WATER else "the ", self.name(thing), lot)
+        bare = thing == WATER or (not lot and _numbered(self.plan.study.called(thing)))
+        return phrase("" if bare else "the ", self.name(thing), lot)
 
     def _needs_lot(self, thing: str) -> bool:
         """True for a lot whose name alone does not tell that it is fibre: gold, deep."""
@@ -346,6 +347,12 @@ class Telling:
             return phrase(share or Words(quantity.text), of)
         figure = Figure("volume", low * bath.volume[0], high * bath.volume[1], quantity.about)
         return phrase(share, of, ", ", figure)
+
+
+def _numbered(name: str) -> bool:
+    """True for a name that is told apart by a number: pot 1."""
+    word, _, number = spaced(name).rpartition(" ")
+    return bool(word) and number.isdigit()
 
 
 _BOUNDED = {"": "", "least": "at least ", "most": "at most "}

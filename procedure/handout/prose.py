@@ -72,13 +72,16 @@ def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
     return said
 
 
+COVERED, LID_ON = "Keep it covered.", "Keep the lid on."
+
+
 def _manner(word: str, step: Step, fibre: bool) -> str:
     if word == "stirring":
         return "Keep the fibre moving all the while." if fibre else "Stir all the while."
     if word == "covered" and step.does.left_covered:
-        return "Keep it covered."
+        return COVERED
     return {
-        "covered": "Keep the lid on.",
+        "covered": LID_ON,
         "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": "Leave the lid off.",
         "gently": "Go gently: little movement and no sudden heat.",

@@ -52,7 +52,7 @@ FIRST = (
     "are licensed about disposal."
 )
 IF_HURT = "If somebody feels ill, ask a poison centre or a doctor, and take the label with you."
-POTS = "Pots and tools used for dyeing are never used for food again; mark them, and label jars."
+POTS = "Never use dye pots and tools for food again; mark them, and label jars."
 APPROXIMATE = "Colours are approximate; yours will differ."
 
 
@@ -66,7 +66,7 @@ class Body:
 
 def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     """The short handout of a plan, ready for any printer."""
-    made = contents(plan, voice, worked_out, make=_body)
+    made = contents(plan, voice, worked_out, make=body)
     assert isinstance(made.short, Body)
     found = list(dangers(plan))
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
@@ -105,10 +105,16 @@ def _head(plan: Judged, made: Contents) -> Iterator[Block]:
         cells = tuple(Cell((), swatch=one) for one in shown)
         widths = (1.0,) * len(cells)
         yield Table((), (), (cells,), widths, "colours")
-    if made.fibre is not None and not made.draft and made.voice.reader is None:
+    if made.fibre is not None and not made.draft and _counts_as_printed(made.voice):
         yield recalculator(made)
     if made.draft:
         yield draft_frame(made)
+
+
+def _counts_as_printed(voice: Voice) -> bool:
+    """True where the box's script rounds as this voice does; it has no kitchen fractions."""
+    reader = voice.reader
+    return reader is None or (reader.mass == "metric" and reader.volume == "metric")
 
 
 def _makers(made: Contents) -> Iterator[Phrase]:
@@ -182,7 +188,8 @@ def _least(one: Danger) -> str:
 # ------------------------------------------------------------ what depends on the weight
 
 
-def _body(plan: Judged, voice: Voice, needs: Needs) -> Body:
+def body(plan: Judged, voice: Voice, needs: Needs) -> Body:
+    """What of the paper goes with the weight of the fibre."""
     telling = replace(telling_of(plan, voice), brief=True)
     told = tell(telling)
     short = Short(telling)
@@ -211,10 +218,12 @@ def _named(one: Need) -> Phrase:
 
 
 def _note(one: Need) -> Phrase:
+    """The writer's own name, what it is and how it is written; nothing that its name says."""
     own: Phrase = ()
     if one.real and _text(one.name) not in _text(one.real):
         own = phrase("called “", one.name, "”")
-    parts = [part for part in (own, one.about, one.remark) if part] if one.real else [one.remark]
+    about = () if f"({_text(one.about)})" in _text(one.real) else one.about
+    parts = [part for part in (own, about, one.remark) if part]
     return (
         phrase(parts[0], *(piece for part in parts[1:] for piece in ("; ", *part))) if parts else ()
     )

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
-from procedure.handout.prose import step_parts
+from procedure.handout.prose import COVERED, LID_ON, step_parts
 from procedure.handout.steps import Told
 from procedure.model import Step
 from procedure.paper.blocks import StepCard
@@ -87,6 +87,8 @@ class Short:
             said = phrase(_opened(said), "; ", _lowered(main)) if said else main
             besides |= dict.fromkeys(more)
             before = node
+        if (LID_ON,) in besides:  # the same lid of the same bath
+            besides.pop((COVERED,), None)
         return sentences(sentence(said), *besides)
 
     def _leaf(self, told: Told) -> bool:

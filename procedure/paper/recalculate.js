@@ -122,7 +122,7 @@
       return;
     }
     const full = work(grams);
-    tell(["All amounts are now for this weight.", ...full,
+    tell(["All amounts below are now for this weight.", ...full,
       ...(full.length ? ["Divide the fibre into batches."] : [])]);
   });
   box.addEventListener("reset", () => { work(written); tell([]); });

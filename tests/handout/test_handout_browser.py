@@ -16,7 +16,8 @@ from printed import blanks_apart, missing_glyphs
 
 import procedure
 from procedure import Plan
-from procedure.handout import bench, labels
+from procedure.command.handout import voice_of
+from procedure.handout import bench, labels, short
 from procedure.handout.contents import contents
 from procedure.handout.other_weights import figures
 from procedure.handout.sheets import sheets_of
@@ -234,6 +235,20 @@ def test_the_box_agrees_with_the_weigh_command(
     for amount in ("72 g", "36 g", "1.8 kg", "18 L"):
         assert amount in shown
     assert "72" in text and "1800" in text
+
+
+def test_the_box_of_the_short_handout_prints_what_the_scaled_one_does(
+    tab: Any, tmp_path: Path
+) -> None:
+    plan = procedure.load(TANSY)
+    voice = voice_of(plan, None)
+    opened(tab, tmp_path, in_html.printed(short.paper(plan, voice)).decode())
+    tab.fill("#fibre-weight", "333")
+    tab.click("#fibre-box button[type=submit]")
+    shown = shown_amounts(tab)
+    scaled = scale(plan, shared_out(plan, Fraction(333))).plan
+    made = contents(scaled, voice, make=short.body).short
+    assert shown == [voice.amount(one.kind, one.low, one.high, one.about) for one in figures(made)]
 
 
 @pytest.mark.parametrize("given", ["", "0", "-5", "much", "1e3", "0.0", "1/0"])

@@ -128,3 +128,31 @@ def test_at_most_one_blank_stands_at_a_step() -> None:
             for block in section.blocks:
                 if isinstance(block, Steps):
                     assert all(len(card.blanks) <= 1 for card in block.cards)
+
+
+@pytest.mark.parametrize(
+    "line", ["| yarn | 1 lb | wool yarn, scoured; 4 skeins |", "not St John's wort:"]
+)
+def test_what_is_needed_says_what_the_fibre_is(line: str) -> None:
+    plan = procedure.load(POUND)
+    said = in_markdown.printed(paper(plan, voice_of(plan, None))).decode().replace("\u00a0", " ")
+    assert line in said
+
+
+def test_a_numbered_pot_has_no_article_and_one_lid_is_said_once(tmp_path: Path) -> None:
+    text = TANSY.read_text("utf-8").replace("kettle", "pot-1")
+    (tmp_path / "one.dye").write_text(text, "utf-8")
+    said = text_of(tmp_path / "one.dye")
+    assert "in pot 1" in said
+    assert "the pot 1" not in said
+    for step in re.split(r"\n(?= *\d)", text_of(next(p for p in EXAMPLES if "walnut" in p.stem))):
+        assert not ("Keep the lid on." in step and "Keep it covered." in step)
+
+
+@pytest.mark.parametrize(("path", "there"), [(TANSY, True), (POUND, False)], ids=["metric", "us"])
+def test_the_box_is_there_where_its_script_counts_as_the_paper_does(
+    path: Path, there: bool
+) -> None:
+    plan = procedure.load(path)
+    made = in_html.printed(paper(plan, voice_of(plan, None))).decode()
+    assert ('id="fibre-box"' in made) is there
