@@ -15,6 +15,7 @@ from procedure.batch.from_plan import planned_batch
 from procedure.handout import record_sheet
 from procedure.handout.contents import contents
 from procedure.handout.steps import Told
+from procedure.paper import in_text
 from procedure.paper.blocks import Listing, Para, StepCard, Steps
 from procedure.paper.pieces import Blank, Phrase
 
@@ -74,3 +75,10 @@ def test_the_long_handout_has_the_blanks_of_the_steps(path: Path) -> None:
     made = contents(procedure.load(path), METRIC)
     found = [word for told in made.work.steps for word in of_told(told)]
     assert found == asked(path, "steps")
+
+
+def test_the_sheet_has_its_blanks_as_plain_text_too() -> None:
+    path = next(one for one in EXAMPLES if one.stem == "three-lots-one-bath")
+    sheet = in_text.page(record_sheet.paper(procedure.load(path), METRIC))
+    assert sheet.count("____") == len(asked(path)) + 1  # and the batch's own name
+    assert "from ____ °C  to ____ °C  over ____  for ____  begun ____  ended ____" in sheet
