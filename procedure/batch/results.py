@@ -19,7 +19,7 @@ _WASH = ("day", "washed", "before", "after", "change", "cloth", "note")
 
 def results(reader: Reader) -> tuple[Result, ...]:
     """The results of every lot, in order."""
-    made = []
+    made: list[Result] = []
     for entry in reader.of("results"):
         if not answers.NAME.fullmatch(entry.word):
             reader.say(entry.first, "I expected the name of a lot.", LINE)
@@ -27,6 +27,9 @@ def results(reader: Reader) -> tuple[Result, ...]:
         if len(entry.tokens) > 1:
             word = entry.tokens[1]
             reader.say(word, "A lot’s results are on lines below its name.", LINE)
+        if any(entry.word == one.lot for one in made):
+            remedy = "Put the results of a lot below one line with its name."
+            reader.say(entry.first, f"The lot “{entry.word[:40]}” is there twice.", remedy)
         made.append(_result(reader, entry))
     return tuple(made)
 
