@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from procedure.batch import answers
-from procedure.batch.lines import LINE, Entry, Reader, below, unknown
+from procedure.batch.lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.types import BlueWool, LightTest, Measured, Result, Value, WashTest
 from procedure.batch.words import unquoted
 from procedure.language import Token
@@ -42,6 +42,7 @@ def _result(reader: Reader, entry: Entry) -> Result:
     lights: list[LightTest] = []
     notes: list[str] = []
     photographs: list[str] = []
+    once(reader, entry.block, "colour", "note", "photograph", "light", "wash")
     for line in entry.block:
         rest = line.tokens[1:]
         if line.word == "light":
@@ -120,6 +121,7 @@ def _light_test(reader: Reader, entry: Entry) -> LightTest:
     grades: dict[str, str] = {}
     references: list[BlueWool] = []
     notes: list[str] = []
+    once(reader, entry.block, "note", of_each=("reference",))
     for line in entry.block:
         below(reader, line)
         if line.word in ("begun", "ended"):
@@ -172,6 +174,7 @@ def _wash_test(reader: Reader, entry: Entry) -> WashTest:
     colours: dict[str, Measured | None] = {}
     staining: list[tuple[str, str]] = []
     notes: list[str] = []
+    once(reader, entry.block, "note", of_each=("cloth",))
     for line in entry.block:
         below(reader, line)
         rest = line.tokens[1:]
