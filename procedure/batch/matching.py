@@ -40,12 +40,15 @@ def match(record: Record, planned: PlannedBatch) -> Matched:
     """Match the steps of a record with those of a procedure, and say what no longer fits."""
     changed = bool(record.content) and record.content != planned.content
     left = list(planned.steps)
+    others = list(planned.others)
     pairs: list[Match] = []
     for done in record.steps:
         found = None if done.added else _nearest(done, left)
         if found is not None:
             # What was passed over may still be named further down: order is kept where it can be.
             left.remove(found)
+        elif not done.added and (found := _nearest(done, others)) is not None:
+            others.remove(found)
         pairs.append(Match(done, found))
     sentences: list[str] = []
     if changed and record.titled and planned.title and record.titled != planned.title:

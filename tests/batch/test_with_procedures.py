@@ -138,6 +138,19 @@ def test_a_changed_procedure_is_matched_by_meaning() -> None:
     assert dyed.planned is not None and dyed.planned.number != dyed.done.number
 
 
+def test_a_step_that_asks_for_nothing_is_known_all_the_same(tmp_path: Path) -> None:
+    planned = planned_batch(plan_of(WELD))
+    text = form(planned).replace(
+        '  step 8 "weld-bath',
+        '  step 6 "discard alum-bath"\n    skipped "kept it"\n  step 8 "weld-bath',
+    )
+    record, _ = read(text)
+    matched = match(record, planned)
+    assert matched.sentences == ()
+    without = as_done(plan_of(WELD), record, matched).text
+    assert "discard alum-bath" in plan_of(WELD).text and "discard alum-bath" not in without
+
+
 def test_the_hash_knows_a_change_and_not_a_line_end() -> None:
     text = WELD.read_text("utf-8")
     assert content_hash(text) == content_hash("\ufeff" + text.replace("\n", "\r\n") + "\n")
