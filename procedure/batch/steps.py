@@ -75,6 +75,12 @@ def _step(reader: Reader, entry: Entry) -> Done:
     once(reader, entry.block, *_OFTEN)
     for line in entry.block:
         _line(reader, line, said)
+    if said.begun is not None and said.ended is not None:
+        (first, began), (last, stopped) = said.begun, said.ended
+        if first is not None and last is not None and (last, stopped) < (first, began):
+            reader.say(
+                entry.first, "The step ends before it begins.", "Look at its days and times again."
+            )
     return Done(
         number,
         words,

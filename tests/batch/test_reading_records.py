@@ -174,6 +174,11 @@ def bare(record: Record) -> str:
         ("      grade 3-4", "      grade 3-4\n      grade 4", "grade is there twice"),
         ("reference 4 change", "reference 3 change", "reference 3 is there twice"),
         ("      change 4-5", "      change 4-5\n      change 3", "change is there twice"),
+        (
+            "  step 7 ",
+            '  step 9 "rinse"\n    begun 2026-04-19 09:00\n    ended 2026-04-19 08:00\n  step 7 ',
+            "ends before",
+        ),
         ("    to 92 °C", "    to 60 °C\n    to 92 °C", "to is there twice"),
         ("  pH 7.2", "  pH 7.2\n  pH 6", "pH is there twice"),
         ("  edition 2026-07-05", "  edition 2026-07-05\n  edition 2", "edition is there twice"),
