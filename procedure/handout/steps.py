@@ -11,6 +11,7 @@ from procedure.batch.asked import SEEN, blanks_of, takes_time
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
+from procedure.handout.step_titles import in_short
 from procedure.model import Block, Step
 from procedure.paper.pieces import (
     Blank,
@@ -162,8 +163,6 @@ def _each(
 
 def _to_write(telling: Telling, steps: tuple[Told, ...]) -> tuple[Told, ...]:
     """The blanks of steps, each step in a few words."""
-    from procedure.handout.bench import in_short
-
     made: list[Told] = []
     for told in steps:
         inner = _to_write(telling, told.inner)
