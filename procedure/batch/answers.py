@@ -117,7 +117,7 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
     if len(tokens) == 1 and tokens[0].kind == "STRING":
         return unquoted(tokens[0])
     try:
-        return measured(tokens)
+        return _not_below_nothing(reader, measured(tokens))
     except NotAnAmount as fault:
         place, sentence, remedy = (fault.line, fault.column, fault.to), fault.sentence, fault.remedy
         words = as_written(tokens)
@@ -127,6 +127,16 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
             remedy = f'Write a number with its unit, or words in quotation marks: "{words}".'
         reader.say(place, sentence, remedy)
         return None
+
+
+def _not_below_nothing(reader: Reader, made: Quantity) -> Quantity | None:
+    """An amount as it is; one below nothing, which only a heat can be, is said and left out."""
+    if made.kind == "temperature" or made.low is None or made.low >= 0:
+        return made
+    place = (made.place.line, made.place.column, made.place.to)
+    said = f"“{made.text[:40]}” is less than nothing."
+    reader.say(place, said, "Write what was really there, or leave the blank.")
+    return None
 
 
 def done_and_planned(reader: Reader, tokens: list[Token]) -> tuple[Value, Value]:
@@ -268,6 +278,12 @@ def colour(reader: Reader, entry: Entry, tokens: list[Token]) -> Measured | None
 
 
 MOST = 10**12
+# Beyond these no yarn lies: a* and b* as for a meter's file, and a fluorescent white is above 100.
+_SPANS = {
+    "Lab": ((0, 100), (-200, 200), (-200, 200)),
+    "XYZ": ((0, 200), (0, 200), (0, 250)),
+    "sRGB": ((0, 255),) * 3,
+}
 
 
 def _numbers(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measured | None:
@@ -282,12 +298,11 @@ def _numbers(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measu
             remedy = f"Write decimals with a point: {comma.replace(',', '.')}."
         reader.say(head, f"{form} has three numbers.", remedy)
         return None
-    if (form == "sRGB" and not all(0 <= value <= 255 for value in found)) or (
-        form == "Lab" and not 0 <= found[0] <= 100
-    ):
-        span = "0 to 255 each" if form == "sRGB" else "0 to 100 for the first"
-        reader.say(figures[0], f"{form} goes from {span}.", "Look at the numbers again.")
-        return None
+    for figure, value, (least, most) in zip(figures, found, _SPANS[form], strict=False):
+        if not least <= value <= most:
+            remedy = f"This one goes from {least} to {most}. Look at the numbers again."
+            reader.say(figure, f"{figure.text[:40]} is no number of {form}.", remedy)
+            return None
     light = _light(reader, form, head, figures[_NUMBERS[form] :])
     return Measured(form, tuple(found), "", "", light, place_of_all([head, *rest]))
 

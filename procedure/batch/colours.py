@@ -21,11 +21,14 @@ class NoColour(ValueError):
     """A colour that cannot be worked out; the text is a plain sentence."""
 
 
-def colour_of(measured: Measured, folder: Path | None = None) -> Colour:
+def colour_of(
+    measured: Measured, folder: Path | None = None, left_out: list[str] | None = None
+) -> Colour:
     """A written colour as CIELAB under the light it was measured under.
 
     Where the record does not say the light, D65 and 10 degrees are taken. ``folder`` is where
-    a meter's file is looked for. Raises :class:`NoColour`.
+    a meter's file is looked for; what its mean leaves out is added to ``left_out`` as a
+    sentence. Raises :class:`NoColour`.
     """
     light = measured.light or USUAL
     if measured.form == "hex":
@@ -38,7 +41,7 @@ def colour_of(measured: Measured, folder: Path | None = None) -> Colour:
         except NotMunsell as reason:
             raise NoColour(f"{reason}.") from None
     if measured.form == "meter":
-        return _metered(measured, folder)
+        return _metered(measured, folder, [] if left_out is None else left_out)
     one, two, three = measured.values
     if measured.form == "sRGB":
         return from_srgb(one, two, three)
@@ -65,7 +68,7 @@ def of_result(
             if measured.form != form:
                 continue
             try:
-                found.append(colour_of(measured, folder))
+                found.append(colour_of(measured, folder, trouble))
             except NoColour as reason:
                 trouble.append(str(reason))
         if found:
@@ -80,7 +83,7 @@ class _Row(NamedTuple):
     colour: Colour
 
 
-def _metered(measured: Measured, folder: Path | None) -> Colour:
+def _metered(measured: Measured, folder: Path | None, left_out: list[str]) -> Colour:
     """The mean of a meter's readings, of those of its row where the record names one."""
     path = (folder or Path()) / measured.file
     try:
@@ -92,22 +95,29 @@ def _metered(measured: Measured, folder: Path | None) -> Colour:
         said = (reason.strerror or str(reason)).lower()
         raise NoColour(f"{measured.file} cannot be read: {said}.") from None
     try:
-        rows = meter_rows(text, measured.light or USUAL)
+        unread: list[str] = []
+        rows = meter_rows(text, measured.light or USUAL, unread)
     except ValueError as reason:
         raise NoColour(f"{measured.file}: {reason}.") from None
     named = [row for row in rows if not measured.text or row.name == measured.text]
     if not named:
         raise NoColour(f"{measured.file} has no row “{measured.text}”.")
+    missed = sum(not measured.text or name == measured.text for name in unread)
+    if missed:
+        many = f"{missed} readings are" if missed > 1 else "1 reading is"
+        of = f" of row “{measured.text}”" if measured.text else ""
+        left_out.append(f"{measured.file}: {many} no L*, a* and b*, and left out of the mean{of}.")
     from procedure.batch.spread import spread
 
     return spread([row.colour for row in named]).mean
 
 
-def meter_rows(text: str, light: Light = USUAL) -> list[_Row]:
+def meter_rows(text: str, light: Light = USUAL, unread: list[str] | None = None) -> list[_Row]:
     """The readings in a colour meter's CSV: columns L*, a*, b* (or L, a, b), perhaps a name.
 
     Columns ``illuminant`` and ``observer`` say the light of a row where they are there.
-    Raises ``ValueError`` where the columns are missing or nothing can be read.
+    The names of rows that hold no such numbers are added to ``unread``. Raises ``ValueError``
+    where the columns are missing or nothing can be read.
     """
     lines = text.replace("\r\n", "\n").replace("\r", "\n")
     head = lines.split("\n", 1)[0]
@@ -119,30 +129,40 @@ def meter_rows(text: str, light: Light = USUAL) -> list[_Row]:
     for at, row in enumerate(table[:50]):
         names = [cell.strip().casefold().replace("*", "") for cell in row]
         if {"l", "a", "b"} <= set(names):
-            found = list(_readings(table[at + 1 :], names, mark, light))
+            found = list(_readings(table[at + 1 :], names, mark, light, unread))
             if not found:
                 raise ValueError("no line has L*, a* and b* as numbers")
             return found
     raise ValueError("no line names the columns L*, a* and b*")
 
 
-def _readings(rows: list[list[str]], names: list[str], mark: str, light: Light) -> Iterable[_Row]:
+def _readings(
+    rows: list[list[str]], names: list[str], mark: str, light: Light, unread: list[str] | None
+) -> Iterable[_Row]:
     places = [names.index(name) for name in "lab"]
     called = next((names.index(n) for n in ("name", "sample", "id") if n in names), None)
     for row in rows:
-        if len(row) <= max(places):
-            continue
-        cells = [row[at].strip().replace("−", "-") for at in places]
-        if mark != ",":
-            cells = [cell.replace(",", ".") for cell in cells]
-        try:
-            lightness, a, b = map(float, cells)
-        except ValueError:
-            continue
-        if not (0 <= lightness <= 100 and abs(a) <= 200 and abs(b) <= 200):
-            continue
         name = row[called].strip() if called is not None and len(row) > called else ""
-        yield _Row(name, Colour(lightness, a, b, _light(row, names, light)))
+        figures = _figures(row, places, mark)
+        if figures is not None:
+            yield _Row(name, Colour(*figures, _light(row, names, light)))
+        elif unread is not None and any(cell.strip() for cell in row):
+            unread.append(name)
+
+
+def _figures(row: list[str], places: list[int], mark: str) -> tuple[float, float, float] | None:
+    """L*, a* and b* of a row; None where they are no numbers, or none that a yarn can have."""
+    if len(row) <= max(places):
+        return None
+    cells = [row[at].strip().replace("−", "-") for at in places]
+    if mark != ",":
+        cells = [cell.replace(",", ".") for cell in cells]
+    try:
+        lightness, a, b = map(float, cells)
+    except ValueError:
+        return None
+    known = 0 <= lightness <= 100 and abs(a) <= 200 and abs(b) <= 200
+    return (lightness, a, b) if known else None
 
 
 def _light(row: list[str], names: list[str], light: Light) -> Light:

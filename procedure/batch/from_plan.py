@@ -29,6 +29,8 @@ def planned_batch(plan: Judged) -> PlannedBatch:
     moments: dict[int, Moment] = {}
     for moment in plan.trace.moments:
         moments.setdefault(moment.node.id, moment)
+    steps = tuple(_steps(plan, plan.flow.top, "", moments))
+    asked = [step for step in steps if step.blanks or step.timed]
     return PlannedBatch(
         plan.file,
         model.title.text if model.title else "",
@@ -39,8 +41,9 @@ def planned_batch(plan: Judged) -> PlannedBatch:
             for name, lot in model.lots.items()
         ),
         _materials(plan),
-        tuple(_steps(plan, plan.flow.top, "", moments)),
+        tuple(asked),
         _finished(plan),
+        tuple(step for step in steps if not step.blanks and not step.timed and step.verb),
     )
 
 
@@ -100,17 +103,15 @@ def _steps(
         blanks = tuple(blanks_of(node, moments.get(node.id)))
         if not own:  # a followed file's places are not places of this text
             blanks = tuple(blank._replace(place=None) for blank in blanks)
-        timed = takes_time(node)
-        if blanks or timed:
-            yield PlannedStep(
-                number,
-                in_rounds(f"{words(node)}, {turn}" if turn else words(node), repeat),
-                node.step.verb.name if isinstance(node.step, Step) and node.step.verb else "",
-                things(node),
-                blanks,
-                node.step.place.line if own else 0,
-                timed,
-            )
+        yield PlannedStep(
+            number,
+            in_rounds(f"{words(node)}, {turn}" if turn else words(node), repeat),
+            node.step.verb.name if isinstance(node.step, Step) and node.step.verb else "",
+            things(node),
+            blanks,
+            node.step.place.line if own else 0,
+            takes_time(node),
+        )
         inner = f"{number}." if node.kind == "follow" else prefix
         around = number if node.kind == "repeat" else repeat
         for value, nodes_of_turn in _turns(node):

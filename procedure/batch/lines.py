@@ -162,3 +162,20 @@ def below(reader: Reader, entry: Entry) -> None:
     """Say of lines below a line that holds none."""
     for line in entry.block:
         reader.say(line.first, f"Nothing can be below {entry.word}.", LINE)
+
+
+def once(reader: Reader, lines: list[Entry], *often: str, of_each: tuple[str, ...] = ()) -> None:
+    """Say of a line that is there twice, since only one of the two can count.
+
+    Lines that begin with one of ``often`` may be there more than once, and those of
+    ``of_each`` once for each thing that they name. A blank is no second one.
+    """
+    seen: set[str] = set()
+    for line in lines:
+        rest = line.tokens[1:]
+        if line.word in often or not rest or rest[0].kind == "BLANK":
+            continue
+        what = f"{line.word} {rest[0].text}" if line.word in of_each else line.word
+        if what in seen:
+            reader.say(line.first, f"{what[:40]} is there twice.", "Keep one of the two.")
+        seen.add(what)

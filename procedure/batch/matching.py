@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from difflib import SequenceMatcher
 
-from procedure.batch.planned import PlannedBatch, PlannedStep
-from procedure.batch.types import Done, Record
+from procedure.batch.planned import Blank, PlannedBatch, PlannedStep
+from procedure.batch.types import Answer, Done, Record
+from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple
 
 # Two steps are alike from this share of their words on (common practice of comparing texts).
@@ -40,12 +41,15 @@ def match(record: Record, planned: PlannedBatch) -> Matched:
     """Match the steps of a record with those of a procedure, and say what no longer fits."""
     changed = bool(record.content) and record.content != planned.content
     left = list(planned.steps)
+    others = list(planned.others)
     pairs: list[Match] = []
     for done in record.steps:
         found = None if done.added else _nearest(done, left)
         if found is not None:
             # What was passed over may still be named further down: order is kept where it can be.
             left.remove(found)
+        elif not done.added and (found := _nearest(done, others)) is not None:
+            others.remove(found)
         pairs.append(Match(done, found))
     sentences: list[str] = []
     if changed and record.titled and planned.title and record.titled != planned.title:
@@ -115,3 +119,36 @@ def _blanks(done: Done, step: PlannedStep) -> list[str]:
         f"Step {step.number} “{step.words}” no longer asks for {one.word} {one.name}".rstrip() + "."
         for one in gone
     ]
+
+
+def with_plan(record: Record, matched: Matched) -> Record:
+    """A record with the procedure's plan beside each answer that was written without one.
+
+    A procedure that has changed since is no plan of what was done before, and adds nothing.
+    """
+    if matched.changed:
+        return record
+    return record._replace(
+        steps=tuple(
+            done
+            if step is None
+            else done._replace(answers=tuple(_planned(one, step) for one in done.answers))
+            for done, step in matched.pairs
+        )
+    )
+
+
+def _planned(answer: Answer, step: PlannedStep) -> Answer:
+    if answer.planned is not None:
+        return answer
+    asked = (answer.word, answer.name)
+    blank = next((one for one in step.blanks if (one.word, one.name) == asked), None)
+    return answer if blank is None else answer._replace(planned=_amount(blank, answer))
+
+
+def _amount(blank: Blank, answer: Answer) -> Quantity | None:
+    """The planned amount of a blank; None where it is no number."""
+    if blank.low is None and blank.high is None:
+        return None
+    kind = "number" if blank.kind == "count" else blank.kind
+    return Quantity(kind, blank.low, blank.high, blank.text, answer.place)

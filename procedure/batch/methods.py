@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from procedure.batch.deviations import SMALL_DEGREES, SMALL_SHARE
@@ -18,7 +18,7 @@ from procedure.batch.spread import (
     spread,
     verdicts,
 )
-from procedure.batch.types import Record, Value
+from procedure.batch.types import Done, Record, Value
 from procedure.colour import Colour, adapted
 from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple
@@ -180,10 +180,19 @@ def used(record: Record) -> dict[str, Taken | None]:
     made = {name: taken for name, taken in made.items() if name not in lots}
     for material in record.materials:
         taken = _taken(material.amount)
-        unused = taken is None and material.name in left_out  # its only step was left out
+        # Its only step was left out; the form's line of it may be gone with the other blanks.
+        unused = taken is None and (
+            material.name in left_out or _only_left_out(material.name, record.steps)
+        )
         if taken is not None or (material.name not in made and not unused):
             made[material.name] = taken
     return made
+
+
+def _only_left_out(name: str, steps: Iterable[Done]) -> bool:
+    """True where steps speak of a material in their words, and all of them were left out."""
+    named = [step for step in steps if name in step.words.replace(",", " ").split()]
+    return bool(named) and all(step.skipped is not None for step in named)
 
 
 def _readies(words: str) -> bool:

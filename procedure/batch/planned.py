@@ -71,7 +71,8 @@ class PlannedBatch(NamedTuple):
     """A procedure as a record sees it.
 
     ``content`` is a hash of the procedure's text, ``edition`` its version or day of
-    revision.
+    revision. ``others`` are the steps that ask for nothing (drain, clean, dry), which a
+    record may speak of all the same.
     """
 
     file: str
@@ -82,6 +83,7 @@ class PlannedBatch(NamedTuple):
     materials: tuple[PlannedUse, ...]
     steps: tuple[PlannedStep, ...]
     results: tuple[str, ...] = ()
+    others: tuple[PlannedStep, ...] = ()
 
 
 def content_hash(text: str) -> str:

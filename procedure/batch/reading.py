@@ -8,7 +8,7 @@ from typing import Any
 
 from procedure.batch import answers
 from procedure.batch.amounts import hardness
-from procedure.batch.lines import LINE, Entry, Reader, below, unknown
+from procedure.batch.lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.results import results
 from procedure.batch.steps import steps
 from procedure.batch.types import Record, Used, Value, Water
@@ -25,6 +25,8 @@ def read(text: str, file: str = "record") -> tuple[Record, tuple[Finding, ...]]:
     reader = Reader(text, file)
     said: dict[str, Any] = {}
     _heading(reader, said)
+    once(reader, [*reader.of("batch")], *_OFTEN)
+    once(reader, [*reader.of("water")], "note")
     for entry in reader.of("batch"):
         _header_line(reader, entry, said)
     record = Record(
@@ -104,6 +106,10 @@ _HEADER: dict[str, tuple[Callable[[Reader, Entry, dict[str, Any], str], None], s
     "photograph": (_texts, "photographs"),
     "note": (_texts, "notes"),
 }
+
+
+# What may be written more than once at the head, and (the first three) what is said where it is.
+_OFTEN = ("of", "titled", "place", "by", "weather", "photograph", "note")
 
 
 def _header_line(reader: Reader, entry: Entry, said: dict[str, Any]) -> None:

@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from procedure.batch import answers
-from procedure.batch.lines import LINE, Entry, Reader, below, unknown
+from procedure.batch.lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.types import BlueWool, LightTest, Measured, Result, Value, WashTest
 from procedure.batch.words import unquoted
 from procedure.language import Token
@@ -19,7 +19,7 @@ _WASH = ("day", "washed", "before", "after", "change", "cloth", "note")
 
 def results(reader: Reader) -> tuple[Result, ...]:
     """The results of every lot, in order."""
-    made = []
+    made: list[Result] = []
     for entry in reader.of("results"):
         if not answers.NAME.fullmatch(entry.word):
             reader.say(entry.first, "I expected the name of a lot.", LINE)
@@ -27,6 +27,9 @@ def results(reader: Reader) -> tuple[Result, ...]:
         if len(entry.tokens) > 1:
             word = entry.tokens[1]
             reader.say(word, "A lot’s results are on lines below its name.", LINE)
+        if any(entry.word == one.lot for one in made):
+            remedy = "Put the results of a lot below one line with its name."
+            reader.say(entry.first, f"The lot “{entry.word[:40]}” is there twice.", remedy)
         made.append(_result(reader, entry))
     return tuple(made)
 
@@ -39,6 +42,7 @@ def _result(reader: Reader, entry: Entry) -> Result:
     lights: list[LightTest] = []
     notes: list[str] = []
     photographs: list[str] = []
+    once(reader, entry.block, "colour", "note", "photograph", "light", "wash")
     for line in entry.block:
         rest = line.tokens[1:]
         if line.word == "light":
@@ -117,6 +121,7 @@ def _light_test(reader: Reader, entry: Entry) -> LightTest:
     grades: dict[str, str] = {}
     references: list[BlueWool] = []
     notes: list[str] = []
+    once(reader, entry.block, "note", of_each=("reference",))
     for line in entry.block:
         below(reader, line)
         if line.word in ("begun", "ended"):
@@ -169,6 +174,7 @@ def _wash_test(reader: Reader, entry: Entry) -> WashTest:
     colours: dict[str, Measured | None] = {}
     staining: list[tuple[str, str]] = []
     notes: list[str] = []
+    once(reader, entry.block, "note", of_each=("cloth",))
     for line in entry.block:
         below(reader, line)
         rest = line.tokens[1:]

@@ -8,7 +8,7 @@ from datetime import date, time
 from fractions import Fraction
 
 from procedure.batch import answers
-from procedure.batch.lines import LINE, Entry, Reader, below, unknown
+from procedure.batch.lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.types import Answer, Done, Log, Reading
 from procedure.batch.words import unquoted
 from procedure.language import Token
@@ -33,6 +33,10 @@ class _Said:
     seen: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     photographs: list[str] = field(default_factory=list)
+
+
+# What may be written more than once in a step.
+_OFTEN = ("with", "heats", "logger", "otherwise", "seen", "note", "photograph")
 
 
 def steps(reader: Reader) -> tuple[Done, ...]:
@@ -68,8 +72,15 @@ def _step(reader: Reader, entry: Entry) -> Done:
     if tokens and tokens[0].kind != "BLANK":
         reader.say(tokens[0], f"“{tokens[0].text[:40]}” is too much here.", LINE)
     said = _Said()
+    once(reader, entry.block, *_OFTEN)
     for line in entry.block:
         _line(reader, line, said)
+    if said.begun is not None and said.ended is not None:
+        (first, began), (last, stopped) = said.begun, said.ended
+        if first is not None and last is not None and (last, stopped) < (first, began):
+            reader.say(
+                entry.first, "The step ends before it begins.", "Look at its days and times again."
+            )
     return Done(
         number,
         words,
@@ -180,6 +191,11 @@ def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
     if len(part) < 2:
         reader.say(part[0], "The heat is missing.", "heats 09:10 40 °C, 09:55 85 °C")
         return
+    following = next((token for token in part[1:] if token.kind == "CLOCK"), None)
+    if following is not None:
+        remedy = "Part the readings with commas: heats 09:10 40 °C, 09:55 85 °C."
+        reader.say(following, f"A comma is missing before {following.text[:40]}.", remedy)
+        return
     heat = answers.amount(reader, part[1:])
     if not isinstance(heat, Quantity) or heat.kind != "temperature" or heat.low is None:
         if isinstance(heat, Quantity) and heat.kind == "number":
@@ -192,6 +208,9 @@ def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
     if said.heats:
         last = said.heats[-1].minute
         minute += last // _DAY * _DAY
+        if minute == last:
+            told = f"{part[0].text[:40]} is there twice."
+            reader.say(part[0], told, "Keep one of the two heats, or put their times right.")
         if minute < last:
             minute += _DAY
     assert heat.high is not None

@@ -163,8 +163,8 @@ def _check(path: Path, arguments: argparse.Namespace) -> int:
     from procedure.batch.judging import judged_as_done
     from procedure.batch.telling import check_report
 
-    batch = _batch(path)
-    judged = judged_as_done(batch)
+    judged = judged_as_done(_batch(path))
+    batch = judged.batch
     findings = [one for one in judged.findings if at_least(one.level, arguments.at_least)]
     print(check_report(batch, judged, findings, small=arguments.all), end="")
     strayed = any(not one.small for one in batch.deviations)

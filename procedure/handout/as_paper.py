@@ -154,15 +154,20 @@ def _before(made: Contents) -> Iterator[Block]:
     yield from (Para(line) for line in before.day_before)
 
 
-def _cards(steps: tuple[Told, ...]) -> tuple[StepCard, ...]:
+def _cards(steps: tuple[Told, ...], asked: bool = True) -> tuple[StepCard, ...]:
+    """The cards of steps. What is told once for several lots is written down for each of them
+    behind it, so its own steps have no blanks."""
     return tuple(
         StepCard(
             number=step.number,
             text=step.text,
             notes=tuple((Words(note),) for note in step.notes),
-            blanks=step.blanks,
+            blanks=step.blanks if asked else (),
             boxes=step.boxes,
-            inner=_cards(step.inner),
+            inner=(
+                *_cards(step.inner, asked and not step.turns),
+                *(_cards(step.turns) if asked else ()),
+            ),
         )
         for step in steps
     )

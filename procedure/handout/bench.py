@@ -11,6 +11,7 @@ from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import cautions
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import word_heat
+from procedure.handout.step_titles import in_short
 from procedure.handout.steps import Told, tell
 from procedure.model import Step
 from procedure.paper.blocks import Paper, Para, Section, StepCard, Steps
@@ -89,30 +90,10 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
             made.append(Line(told.number, depth, text, ()))
             made += _lines(telling, told.inner, depth + 1)
         else:
-            what, how = _short(replace(telling, turn=told.turn), node, node.step)
+            turned = replace(telling, turn=told.turn)
+            what, how = in_short(turned, node), _numbers(turned, node, node.step)
             made.append(Line(told.number, depth, what, how))
     return made
-
-
-def in_short(telling: Telling, node: FlowNode) -> Phrase:
-    """A step as a verb with its objects: ``Mordant yarn``."""
-    step = node.step
-    return _short(telling, node, step)[0] if isinstance(step, Step) else ()
-
-
-def _short(telling: Telling, node: FlowNode, step: Step) -> tuple[Phrase, Phrase]:
-    """A step as a verb with its objects, and its numbers one after another."""
-    if step.verb is None:
-        return (Words(step.words.text if step.words else ""),), _numbers(telling, node, step)
-    things: list[Phrase] = [
-        ("this lot",) if lot == telling.turn else (telling.name(lot),) for lot in node.lots
-    ]
-    if not things and node.bath and not step.does.adds:
-        things = [(telling.name(node.bath),)]
-    if node.cleaned:
-        things = [(telling.name(pot),) for pot in node.cleaned]
-    verb = step.verb.name[:1].upper() + step.verb.name[1:]
-    return phrase(verb, " " if things else "", listed(things)), _numbers(telling, node, step)
 
 
 def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:

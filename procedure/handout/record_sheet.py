@@ -12,6 +12,7 @@ from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
 from procedure.handout.phrasebook import Telling
 from procedure.handout.stages import stages
+from procedure.handout.step_titles import in_short
 from procedure.handout.steps import Told, tell
 from procedure.paper.blocks import Block, Heading, Listing, Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice
@@ -108,7 +109,5 @@ def _card(plan: Judged, told: Told) -> StepCard:
 
 def _title(plan: Judged, told: Told) -> Phrase:
     """What the step is, in its first words."""
-    from procedure.handout.bench import in_short
-
     node = plan.flow.nodes[told.node]
     return told.text if told.inner else in_short(telling_of(plan, Voice("metric")), node)

@@ -11,6 +11,7 @@ from procedure.batch.asked import SEEN, blanks_of, takes_time
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
+from procedure.handout.step_titles import in_short
 from procedure.model import Block, Step
 from procedure.paper.pieces import (
     Blank,
@@ -35,7 +36,8 @@ class Told:
 
     ``blanks`` are what to write down on the day; ``boxes`` how many ticks it takes;
     ``notes`` the writer's own remarks; ``node`` its number in the flow; ``turn`` the thing
-    that is spoken of as this one.
+    that is spoken of as this one; ``turns`` what to write down for each value of a
+    ``for each`` whose steps are told once, in short words.
     """
 
     number: str
@@ -48,6 +50,7 @@ class Told:
     boxes: int = 1
     inner: tuple[Told, ...] = ()
     turn: str = ""
+    turns: tuple[Told, ...] = ()
 
     def every(self) -> Iterator[Told]:
         """The step and all within it."""
@@ -96,7 +99,8 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
     if isinstance(step, Block):
         text = _block(telling, node, step, following)
         if node.kind == "for":
-            return _made(telling, node, text, 0, _each(telling, node, step, boxes))
+            inner, turns = _each(telling, node, step, boxes)
+            return replace(_made(telling, node, text, 0, inner), turns=turns)
         most = _most_rounds(step) if node.kind == "repeat" else 1
         each = boxes * max(most, 1)
         inner = _body(telling, node.inner, each if each <= MOST_BOXES else 1)
@@ -119,34 +123,55 @@ def _made(
     return Told(number, text, node.id, file, line, notes, (), boxes, inner, telling.turn)
 
 
-def _each(telling: Telling, node: FlowNode, block: Block, boxes: int) -> tuple[Told, ...]:
-    """The steps of a ``for each``: told once where they are alike for every value."""
+def _each(
+    telling: Telling, node: FlowNode, block: Block, boxes: int
+) -> tuple[tuple[Told, ...], tuple[Told, ...]]:
+    """The steps of a ``for each``: told once where they are alike for every value.
+
+    Then what to write down is behind them, for one value after the other, as it is done.
+    """
     shown = [one for one in node.inner if one.kind != "end"]
     values = [value.name.text for value in block.values if value.name is not None]
     count = len(shown) // len(values) if values else 0
     if not count or count * len(values) != len(shown):
-        return _body(telling, shown, boxes)
+        return _body(telling, shown, boxes), ()
     turns = [shown[i : i + count] for i in range(0, len(shown), count)]
     alike = [
         _body(replace(telling, turn=_meant(turn, block)), turn, boxes * len(values))
         for turn in turns
     ]
     texts = [[(told.text, told.notes) for one in body for told in one.every()] for body in alike]
-    if not telling.apart and all(text == texts[0] for text in texts):
-        return alike[0]
-    return tuple(
+    once = not telling.apart and all(text == texts[0] for text in texts)
+    each = replace(telling, apart=telling.apart or once)
+    one_by_one = tuple(
         replace(
             _made(
                 telling,
                 turn[0],
-                phrase("For ", Words(spaced(value)), ":"),
+                phrase("Write down for " if once else "For ", Words(spaced(value)), ":"),
                 0,
-                _body(telling, turn, boxes),
+                _body(each, turn, boxes),
             ),
             number="",
         )
         for value, turn in zip(values, turns, strict=True)
     )
+    if not once:
+        return one_by_one, ()
+    return alike[0], _to_write(each, one_by_one)
+
+
+def _to_write(telling: Telling, steps: tuple[Told, ...]) -> tuple[Told, ...]:
+    """The blanks of steps, each step in a few words."""
+    made: list[Told] = []
+    for told in steps:
+        inner = _to_write(telling, told.inner)
+        if told.blanks or inner:
+            text = (
+                told.text if told.inner else in_short(telling, telling.plan.flow.nodes[told.node])
+            )
+            made.append(replace(told, text=text, notes=(), boxes=0, inner=inner))
+    return tuple(made)
 
 
 def _meant(turn: list[FlowNode], block: Block) -> str:

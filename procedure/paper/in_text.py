@@ -20,7 +20,7 @@ from procedure.paper.blocks import (
     Swatch,
     Table,
 )
-from procedure.paper.pieces import Phrase, plain_text
+from procedure.paper.pieces import Blank, Phrase, phrase, plain_text
 
 WIDTH = 80
 
@@ -125,4 +125,22 @@ class _Printer:
             )
             for note in card.notes:
                 yield f"{' ' * len(mark)}{self.said(note)}"
+            if card.blanks:
+                yield self.blanks(card.blanks, " " * len(mark))
             yield from self.steps(card.inner, depth + 1)
+
+    def blanks(self, blanks: Iterable[Blank], indent: str) -> str:
+        """What to write down at a step; a word stays on the line of its blank."""
+        fields = [
+            self.said(phrase(f"{blank.what} " if blank.what else "", blank)).replace(" ", "\u00a0")
+            for blank in blanks
+        ]
+        filled = textwrap.fill(
+            "  ".join(fields),
+            WIDTH,
+            initial_indent=indent,
+            subsequent_indent=indent,
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+        return filled.replace("\u00a0", " ")

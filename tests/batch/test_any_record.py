@@ -48,7 +48,7 @@ def test_every_report_of_any_record_can_be_made(tmp_path: Path) -> None:
         assert report([batch]).startswith("1 batch.")
         assert table([batch]).startswith("file,")
         assert data([batch])
-        assert check_report(batch, AsJudged((), (), ""), list(batch.findings), small=True)
+        assert check_report(batch, AsJudged((), (), "", batch), list(batch.findings), small=True)
         assert page(paper([batch])) and page(skein_cards(batch))
         nearest(Colour(50, 0, 0), [batch])
 

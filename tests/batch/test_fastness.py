@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from batch_texts import FULL
 
@@ -92,6 +94,16 @@ def test_a_meter_s_file(tmp_path_factory: pytest.TempPathFactory) -> None:
     colour, form, trouble = of_result(record.results[0], folder)
     assert form == "meter" and trouble == ()
     assert colour is not None and colour[:3] == pytest.approx((78.2, 2.1, 64.1))
+
+
+def test_a_reading_that_a_meter_s_mean_leaves_out_is_said(tmp_path: Path) -> None:
+    record, _ = read(FULL)
+    (tmp_path / "meter.csv").write_text(METER + "yarn 1;err;2;64;D65;10\n", encoding="utf-8")
+    colour, _, trouble = of_result(record.results[0], tmp_path)
+    assert colour is not None and colour[:3] == pytest.approx((78.2, 2.1, 64.1))
+    assert trouble == (
+        "meter.csv: 1 reading is no L*, a* and b*, and left out of the mean of row “yarn 1”.",
+    )
 
 
 @pytest.mark.parametrize("text", ["", "a,b\n1,2\n", "L,a,b\nx,y,z\n", "\x00\n", '"'])

@@ -43,6 +43,14 @@ def stocked(folder: Path, text: str) -> None:
     (folder / "vatwright.toml").write_text(f"[stock]\n{text}\n", encoding="utf-8")
 
 
+def test_what_a_step_left_out_would_have_used_is_not_an_amount_unknown() -> None:
+    """The batch of August left out the chalk; its blank beside the material says no more."""
+    august = batch_of(RECORDS / "weld-7-hazel.batch").record
+    assert "chalk" not in used(august)
+    done = august._replace(steps=tuple(one._replace(skipped=None) for one in august.steps))
+    assert used(done)["chalk"] is None
+
+
 def test_each_year_by_itself(circle: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = circle / "records" / "weld-8-linden.batch"
     path.write_text(path.read_text("utf-8").replace("2026-09-2", "2027-09-2"), encoding="utf-8")

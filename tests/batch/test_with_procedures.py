@@ -138,6 +138,44 @@ def test_a_changed_procedure_is_matched_by_meaning() -> None:
     assert dyed.planned is not None and dyed.planned.number != dyed.done.number
 
 
+def test_a_step_that_asks_for_nothing_is_known_all_the_same(tmp_path: Path) -> None:
+    planned = planned_batch(plan_of(WELD))
+    text = form(planned).replace(
+        '  step 8 "weld-bath',
+        '  step 6 "discard alum-bath"\n    skipped "kept it"\n  step 8 "weld-bath',
+    )
+    record, _ = read(text)
+    matched = match(record, planned)
+    assert matched.sentences == ()
+    without = as_done(plan_of(WELD), record, matched).text
+    assert "discard alum-bath" in plan_of(WELD).text and "discard alum-bath" not in without
+
+
+def test_the_plan_is_the_procedure_s_where_the_record_says_none(tmp_path: Path) -> None:
+    (tmp_path / WELD.name).write_bytes(WELD.read_bytes())
+    path = tmp_path / "by-hand.batch"
+    text = """batch "By hand"
+  of "weld-yellow-wool.dye"
+steps
+  step 3 "mordant yarn in alum-bath"
+    to 95 °C
+    for 1 h
+  step 14 "dye yarn in weld-bath"
+    to 95 °C planned 94 °C
+"""
+    path.write_text(text, encoding="utf-8")
+    told = judged_as_done(batch_of(path)).batch.deviations
+    assert [(one.step, one.sentence) for one in told] == [
+        ("3", "Reached 95 °C, planned 85 °C: 10 °C hotter."),
+        ("14", "Reached 95 °C, planned 94 °C: 1 °C hotter."),
+    ]
+    # What has changed since is no plan of what was done before.
+    later = text.replace('dye"\nsteps', 'dye"\n  content "0123456789abcdef"\nsteps')
+    path.write_text(later, encoding="utf-8")
+    told = judged_as_done(batch_of(path)).batch.deviations
+    assert [one.step for one in told] == ["14"]
+
+
 def test_the_hash_knows_a_change_and_not_a_line_end() -> None:
     text = WELD.read_text("utf-8")
     assert content_hash(text) == content_hash("\ufeff" + text.replace("\n", "\r\n") + "\n")
