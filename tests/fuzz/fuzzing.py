@@ -26,9 +26,10 @@ A_SWEEP = 500
 
 
 def main() -> int:
-    """Try until the time is over; 1 where anything failed, else 0."""
+    """Try until the time or the number of trials is over; 1 where anything failed, else 0."""
     parser = argparse.ArgumentParser(prog="python -m tests.fuzz", description=__doc__)
     parser.add_argument("--minutes", type=float, default=2)
+    parser.add_argument("--trials", type=int, default=10**9, help="end after so many, if sooner")
     parser.add_argument("--seed", type=int, default=date.today().toordinal())
     parser.add_argument("--commands", type=float, default=0.15, help="the share of command runs")
     parser.add_argument("--quick", action="store_true", help="no PDF and no timetable")
@@ -40,7 +41,7 @@ def main() -> int:
     failed: dict[str, int] = {}
     slowest = 0.0
     end = time.monotonic() + asked.minutes * 60
-    while time.monotonic() < end:
+    while time.monotonic() < end and sum(counts.values()) < asked.trials:
         command = shapes.random.random() < asked.commands
         trial = shapes.command(slow=not asked.quick) if command else Trial({"main": shapes.text()})
         began = time.process_time()
