@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from procedure.batch.amounts import NotAnAmount, measured
 from procedure.batch.lines import LINE, Entry, Reader
+from procedure.batch.loggers import HOTTEST
 from procedure.batch.types import Measured, Value
 from procedure.batch.words import unquoted
 from procedure.colour.grades import GRADES
@@ -117,7 +118,7 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
     if len(tokens) == 1 and tokens[0].kind == "STRING":
         return unquoted(tokens[0])
     try:
-        return _not_below_nothing(reader, measured(tokens))
+        return _possible(reader, measured(tokens))
     except NotAnAmount as fault:
         place, sentence, remedy = (fault.line, fault.column, fault.to), fault.sentence, fault.remedy
         words = as_written(tokens)
@@ -129,12 +130,20 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
         return None
 
 
-def _not_below_nothing(reader: Reader, made: Quantity) -> Quantity | None:
-    """An amount as it is; one below nothing, which only a heat can be, is said and left out."""
-    if made.kind == "temperature" or made.low is None or made.low >= 0:
+def _possible(reader: Reader, made: Quantity) -> Quantity | None:
+    """An amount as it is; what cannot be is said and left out.
+
+    Only a heat can be below nothing, and none is above :data:`HOTTEST`.
+    """
+    said = ""
+    if made.kind == "temperature":
+        if made.high is not None and made.high > HOTTEST:
+            said = f"“{made.text[:40]}” is hotter than any dye bath."
+    elif made.low is not None and made.low < 0:
+        said = f"“{made.text[:40]}” is less than nothing."
+    if not said:
         return made
     place = (made.place.line, made.place.column, made.place.to)
-    said = f"“{made.text[:40]}” is less than nothing."
     reader.say(place, said, "Write what was really there, or leave the blank.")
     return None
 

@@ -88,6 +88,13 @@ def test_line_ends_and_a_mark_of_byte_order_make_no_difference(ends: str) -> Non
     assert read("\ufeff" + FULL.replace("\n", ends)) == read(FULL)
 
 
+def test_a_heat_that_no_bath_has_is_said() -> None:
+    record, (finding,) = read('batch "x"\nsteps\n  step 1 "dye yarn"\n    at 2025 °C\n')
+    assert finding.sentence == "“2025 °C” is hotter than any dye bath."
+    assert record.steps[0].answers[0].done is None
+    assert read('batch "x"\nsteps\n  step 1 "dye yarn"\n    at 212 °F\n')[1] == ()
+
+
 def test_a_step_whose_number_is_open_keeps_its_words() -> None:
     record, (finding,) = read('batch "x"\nsteps\n  step ____ "dye yarn"\n    for 1 h\n')
     assert record.steps[0].words == "dye yarn" and "number of the step" in finding.sentence
