@@ -163,7 +163,9 @@ def _plotted(
     changed: Changes,
     risks: dict[int, tuple[str, ...]],
 ) -> Plotted:
-    drawing = _brief(drawn.drawing, drawn.plan.text) if brief else drawn.drawing
+    text = drawn.plan.text
+    one_scale = brief or wording.own_scale(text) == "F"
+    drawing = _brief(drawn.drawing, text) if one_scale else drawn.drawing
     made = rows(drawing, lanes, drawn.threads, form, changed, risks)
     by_key = {row.figure.key: row for row in made}
     coloured = _coloured(drawn.drawing, drawn.threads, changed)

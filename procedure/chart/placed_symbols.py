@@ -12,7 +12,9 @@ from procedure.chart import wording
 from procedure.chart.lettering import clean
 from procedure.flow import Flow, FlowNode
 from procedure.model import Block, Step
+from procedure.rules.judging import reader_of
 from procedure.trace import Trace
+from procedure.trace.amounts import Amount
 
 MOST_NAMED = 8
 
@@ -84,13 +86,15 @@ def figures(
     drawing = Drawing(flow)
     _Gathering(drawing, opened, folded).gather(flow.top, (), "")
     moments = wording.moments_of(trace)
+    readers = {one.key: reader_of(one) for one in flow.procedures}
     starts = {end: start for start, end in drawing.ends.items()}
     for figure in drawing.figures.values():
         start = starts.get(figure.key)
         if start is not None:
             words = wording.end_words(figure.nodes[0], drawing.figures[start].number)
         else:
-            words = wording.words_of(figure.nodes, figure.number, moments)
+            reader = readers[figure.nodes[0].procedure.key]
+            words = wording.words_of(figure.nodes, figure.number, moments, reader)
         figure.heading, figure.details = words
         node = figure.nodes[0]
         if folded and start is None and node.kind == "repeat":
@@ -293,10 +297,11 @@ def _names(flow: Flow, lots: list[str]) -> str:
 def _weights(trace: Trace, flow: Flow, lots: list[str]) -> tuple[str, ...]:
     """The dry weight of each lot where it is known, said once where all weigh the same."""
     said: dict[str, list[str]] = {}
+    reader = reader_of(flow.procedures[0])
     for lot in lots:
         state = trace.final.lots.get(lot)
         if state is not None and state.weight is not None:
-            weight = wording.between(*state.weight, "g")
+            weight = wording.amount_text(Amount("mass", *state.weight), reader)
             said.setdefault(weight, []).append(flow.lots[lot].name)
     if len(said) == 1 and sum(map(len, said.values())) == len(lots):
         each = " each" if len(lots) > 1 else ""

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from procedure.chart.lettering import clean
+from procedure.findings import Mass, Volume, say
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Name, Quantity, Step
 from procedure.quantity.interval import ENDLESS
@@ -18,6 +19,8 @@ from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, Trace
 from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
+from procedure.wording import Reader
+from procedure.wording import said as in_words
 
 HOUR = 60
 DAY = 1440
@@ -42,8 +45,10 @@ def moments_of(trace: Trace) -> dict[int, Moment]:
     return found
 
 
-def words_of(nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Moment]) -> Words:
-    """The words of a step or of the start of a block.
+def words_of(
+    nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Moment], reader: Reader
+) -> Words:
+    """The words of a step or of the start of a block, its amounts in the reader's units.
 
     ``nodes`` are the places of the plan that the one symbol stands for: several where a
     ``for each`` is drawn once for all that it is done to.
@@ -54,7 +59,7 @@ def words_of(nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Momen
         label = step.label
     else:
         heading = heading_of(nodes[0])
-        details = _details(step, [moments[node.id] for node in nodes if node.id in moments])
+        details = _details(step, [moments[node.id] for node in nodes if node.id in moments], reader)
         label = None if step.does.prepares else step.label
     if label is not None:
         heading = f"{heading} ({label.text})"
@@ -161,10 +166,10 @@ def listed(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _details(step: Step, moments: list[Moment]) -> list[str]:
+def _details(step: Step, moments: list[Moment], reader: Reader) -> list[str]:
     """Where it happens, with what, how hot and how long, then what else the writer said."""
     lines = _where(step)
-    lines += _amounts(step, moments)
+    lines += _amounts(step, moments, reader)
     lines.append(_heats(step, moments))
     lines.append(_times_of(step))
     return lines + _asides(step)
@@ -224,7 +229,7 @@ def _is_heat(item: Item) -> bool:
 # ---------------------------------------------------------------- amounts
 
 
-def _amounts(step: Step, moments: list[Moment]) -> list[str]:
+def _amounts(step: Step, moments: list[Moment], reader: Reader) -> list[str]:
     """A line for each thing that the step brings: as written, and what it comes to."""
     brought = [*step.using] if step.kind != "follow" else []
     if not (step.does.empties or step.does.draws_off):
@@ -237,33 +242,43 @@ def _amounts(step: Step, moments: list[Moment]) -> list[str]:
                 if other is item and amount is not None:
                     found.setdefault((amount.low, amount.high), amount)
         name = item.name.text if item.name else ""
-        lines.append(f"{_with_amount(name, item, list(found.values()))}")
+        lines.append(f"{_with_amount(name, item, list(found.values()), reader)}")
     return lines
 
 
-def _with_amount(name: str, item: Item, amounts: list[Amount]) -> str:
+def _with_amount(name: str, item: Item, amounts: list[Amount], reader: Reader) -> str:
     quantity = item.quantity
     if quantity is None:
         words = f": “{item.words.text}”" if item.words else ""
         return f"with {name}{words}"
     said = f"{name}: {_quantity(quantity)}" if name else _quantity(quantity)
-    if not amounts or (quantity.kind in ("mass", "volume") and _metric(quantity)):
+    if not amounts or (quantity.kind in ("mass", "volume") and _own(quantity, reader)):
         return said
     if len(amounts) <= MOST_LISTED:
-        come_to = " or ".join(amount_text(one) for one in amounts)
+        come_to = " or ".join(amount_text(one, reader) for one in amounts)
     else:
         least = min(one.low for one in amounts)
         most = max(one.high for one in amounts)
-        come_to = amount_text(Amount(amounts[0].kind, least, most))
+        come_to = amount_text(Amount(amounts[0].kind, least, most), reader)
     return f"{said} = {come_to}"
 
 
-def _metric(quantity: Quantity) -> bool:
-    return quantity.unit is not None and quantity.unit.source == "SI"
+def _own(quantity: Quantity, reader: Reader) -> bool:
+    """True for a measure that the reader weighs and measures in."""
+    metric = quantity.unit is not None and quantity.unit.source == "SI"
+    return metric == (_system(quantity.kind, reader) == "metric")
 
 
-def amount_text(amount: Amount) -> str:
-    """An amount in grams, kilograms, millilitres or litres, to three figures."""
+def _system(kind: str, reader: Reader) -> str:
+    return reader.mass if kind == "mass" else reader.volume
+
+
+def amount_text(amount: Amount, reader: Reader) -> str:
+    """An amount in the reader's units, to three figures."""
+    if _system(amount.kind, reader) != "metric":
+        high = None if amount.high == amount.low else amount.high
+        value = Mass(amount.low, high) if amount.kind == "mass" else Volume(amount.low, high)
+        return in_words(say("{value}", value=value), reader)
     unit, factor = ("g", 1) if amount.kind == "mass" else ("mL", 1000)
     most = amount.low if amount.high == ENDLESS else amount.high
     if most * factor >= 1000:

@@ -81,7 +81,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="MATERIAL=OTHER",
         help="another salt of the same metal, another tannin, dried or fresh, or a solution",
     )
-    add("--units", choices=SYSTEMS, default="metric", help="the measures to print (metric)")
+    add(
+        "--units",
+        choices=SYSTEMS,
+        help="the measures to print: metric, us, imperial or both; those of the procedure where "
+        "nothing is said (metric in JSON and CSV)",
+    )
     add("--scale-step", metavar="WEIGHT", help="the least that the scale tells, such as 0.1 g")
     add("--format", choices=FORMATS, default="text", help="the form of the sheet")
     add(
@@ -114,11 +119,15 @@ def _guarded(sum_: Callable[[], Asks]) -> Asks:
 
 
 def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.Namespace) -> str:
+    from procedure.command.handout import voice_of
     from procedure.facts import pot_fit
     from procedure.weigh import heating
     from procedure.weigh.weighing import weigh
 
     weighing = weigh(plan)
+    if arguments.units is None:
+        plain = arguments.format == "text"
+        arguments.units = voice_of(plan, None).units if plain else "metric"
     if arguments.shop:
         return _shop(plan, weighing, arguments)
     if arguments.format == "csv":

@@ -254,6 +254,8 @@ class Acts(Course):
             if fibre and (self._times(part) or not brought or layered):
                 self._work_in(part, self._ready(part))
                 return
+            if fibre and all(fibre.start < one.start for one in brought):
+                self._bring_fibre(part)  # “add the wool and half an ounce of alum”
         heats, times = self._heats(part), self._times(part)
         if times or {"to", "at", "from"} & set(heats):
             self._hold(part)

@@ -306,7 +306,9 @@ def _sentence(
     others = [name for name in own if name != "water"]
     if others:
         said.append(f"with {' and '.join(others)}")
-    if moment.heat is not None and not node.does.in_air:
+    # A bath that cools to no stated heat is at none while it does.
+    falling = node.does.cools and moment.heat is not None and moment.heat.low == moment.heat.high
+    if moment.heat is not None and not node.does.in_air and not falling:
         said.append(f"at {_heat(moment.heat, voice)}")
     if moment.minutes is not None:
         said.append(f"for {_minutes(moment.minutes)}")

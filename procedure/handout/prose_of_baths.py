@@ -220,7 +220,7 @@ def _discard(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     if drained and step.verb is not None and step.verb.then:
         comma = "" if quantity is None else ","
         return sentence(worded(step.verb.then, phrase(bath, comma)), " (", place, ")")
-    return sentence(worded(_says(step), bath), ": ", place)
+    return sentence(worded(_says(step), bath), " (", place, ")")
 
 
 def _keep(telling: Telling, node: FlowNode, step: Step) -> Phrase:

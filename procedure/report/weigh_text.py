@@ -19,6 +19,7 @@ from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
 from procedure.weigh.heating import Cooling, Heating, Span, Steaming
 from procedure.weigh.weighing import Fibre, Row, Total, Weighing
+from procedure.wording.reader import of_system
 
 WIDTH = 88
 WIDEST_AMOUNT = 40
@@ -74,7 +75,7 @@ def report(
         lines = ", ".join(f"line {row.line} ({row.step})" for row in weighing.unmeasured)
         parts.append(wrap(f"Water that is not measured, as much as it takes: {lines}.", WIDTH))
     parts.append(["Pots", *_pots(weighing, fits, system)])
-    parts += _heat(estimates)
+    parts += _heat(estimates, system)
     if asked.findings:
         told = findings_text.report(asked.findings).rstrip("\n").split("\n")
         parts.append(["Checked again with these amounts", *told])
@@ -247,12 +248,12 @@ def _minutes(span: Span) -> str:
     return _between(span, "min")
 
 
-def _heat(estimates: Estimates) -> Iterator[list[str]]:
+def _heat(estimates: Estimates, system: str) -> Iterator[list[str]]:
     lines: list[str] = []
     for heating in estimates.heatings:
         said = (
-            f"line {heating.line}  {heating.step}, {_between(heating.start, '°C')} up to "
-            f"{_between(heating.end, '°C')}: "
+            f"line {heating.line}  {heating.step}, {_degrees(heating.start, system)} up to "
+            f"{_degrees(heating.end, system)}: "
         )
         if heating.minutes is None or heating.energy is None:
             said += "no one hotplate with its watts is declared, so the time is not known"
@@ -267,11 +268,13 @@ def _heat(estimates: Estimates) -> Iterator[list[str]]:
             said += f". Wool and its like: no faster than in {_minutes(heating.least)}"
         lines += wrap(said + ".", WIDTH, initial_indent="  ", subsequent_indent="      ")
     for cooling in estimates.coolings:
-        end = _between(cooling.end, "°C")
+        end = _degrees(cooling.end, system)
         if cooling.said is not None:
-            end = f"{_between(cooling.said, '°C')}, and by the morning to that of the room ({end})"
+            end = (
+                f"{_degrees(cooling.said, system)}, and by the morning to that of the room ({end})"
+            )
         lines += wrap(
-            f"line {cooling.line}  {cooling.step}, {_between(cooling.start, '°C')} down to "
+            f"line {cooling.line}  {cooling.step}, {_degrees(cooling.start, system)} down to "
             f"{end}. Wool and its like: no faster than in {_minutes(cooling.least)}.",
             WIDTH,
             initial_indent="  ",
@@ -282,7 +285,7 @@ def _heat(estimates: Estimates) -> Iterator[list[str]]:
     lines = []
     for one in estimates.steamings:
         shut = "covered, as the text has it: " if one.lid else ""
-        open_, lidded = (_litres(span) for span in (one.open, one.lidded))
+        open_, lidded = (_lost(span, system) for span in (one.open, one.lidded))
         said = (
             f"{shut}{lidded}; {open_} without a lid"
             if one.lid
@@ -290,13 +293,29 @@ def _heat(estimates: Estimates) -> Iterator[list[str]]:
         )
         lines += wrap(
             f"line {one.line}  {one.step}, {_minutes(one.minutes)} at "
-            f"{_between(one.heat, '°C')}: {said}.",
+            f"{_degrees(one.heat, system)}: {said}.",
             WIDTH,
             initial_indent="  ",
             subsequent_indent="      ",
         )
     if lines:
         yield ["Boils away, to be topped up with hot water (rough estimates)", *lines]
+
+
+def _degrees(span: Span, system: str) -> str:
+    """A heat on the scale of a system; both scales are not asked of an estimate."""
+    if system != "both" and of_system(system).heat == "°F":
+        return _between((span[0] * 1.8 + 32, span[1] * 1.8 + 32), "°F")
+    return _between(span, "°C")
+
+
+def _lost(span: Span, system: str) -> str:
+    """Litres that boil away, in the measures of a system."""
+    if system in ("metric", "both"):
+        return _litres(span)
+    unit = "US fl oz" if system == "us" else "imp fl oz"
+    ounce = float(vocabulary().units[unit].factor)
+    return _between((max(span[0] / ounce, 1), max(span[1] / ounce, 1)), unit)
 
 
 def _litres(span: Span) -> str:

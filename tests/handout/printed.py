@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator
 from typing import Any
 from unicodedata import normalize
 
@@ -59,16 +60,28 @@ def blanks_apart(read: PdfReader, steps: tuple[Told, ...], voice: Voice) -> list
     saw = _bare(SEEN)
     apart: list[str] = []
     at = text.index(_bare("The steps"), text.index("Beforeyoustart") + 200)
-    for step in (one for told in steps for one in told.every()):
+    for step, asked in _printed(steps, asked=True):
         words = _bare(in_words(step.text, voice))
         start = text.index(words[:18], at)
         at = start + len(words[:18])
-        if step.blanks:
+        if asked and step.blanks:
             blank = text.index(saw, start)
             if pages[blank] != pages[start]:
                 apart.append(step.number)
             at = blank
     return apart
+
+
+def _printed(steps: Iterable[Told], asked: bool) -> Iterator[tuple[Told, bool]]:
+    """The steps as they are printed, each with whether its blanks are asked there.
+
+    What is told once for several lots has its blanks behind it, for each lot.
+    """
+    for step in steps:
+        yield step, asked
+        yield from _printed(step.inner, asked and not step.turns)
+        if asked:
+            yield from _printed(step.turns, asked)
 
 
 def _bare(text: str) -> str:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Generator, Iterator
+from fractions import Fraction
 
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Line, Says, say
+from procedure.findings import Heat, Line, Says, say
 from procedure.flow import Slip
 from procedure.flow.graph import FlowNode
 from procedure.model import Name, Place, Step
@@ -128,14 +129,19 @@ def _nowhere(study: Study) -> Iterator[Found]:
                 continue
             seen.add(name.place)
             meant = near(name.text, list(vocabulary().heats))
-            yield Found(
-                node.procedure,
-                name.place,
-                say("Nothing is called “{name}” here, and it is no heat.", name=name.text),
-                say("Did you mean “{meant}”?", meant=meant)
-                if meant is not None
-                else "Write a heat such as 80 °C or the boil, or the name of a bath or a pot.",
+            remedy = say(
+                "Write a heat such as {heat} or the boil, or the name of a bath or a pot.",
+                heat=Heat(Fraction(80)),
             )
+            if step.does.empties:
+                remedy = say(
+                    'Write in quotation marks where it goes: “to "{name}"”.', name=name.text
+                )
+            elif meant is not None:
+                remedy = say("Did you mean “{meant}”?", meant=meant)
+            no_heat = "" if step.does.empties else ", and it is no heat"
+            sentence = f"Nothing is called “{{name}}” here{no_heat}."
+            yield Found(node.procedure, name.place, say(sentence, name=name.text), remedy)
 
 
 @rule("declared-twice", level="error", family=FAMILY, source="the language reference")
