@@ -306,13 +306,23 @@ def _sentence(
     others = [name for name in own if name != "water"]
     if others:
         said.append(f"with {' and '.join(others)}")
-    # A bath that cools to no stated heat is at none while it does.
-    falling = node.does.cools and moment.heat is not None and moment.heat.low == moment.heat.high
-    if moment.heat is not None and not node.does.in_air and not falling:
-        said.append(f"at {_heat(moment.heat, voice)}")
+    heat = _heat_told(moment, step, voice)
+    if heat:
+        said.append(heat)
     if moment.minutes is not None:
         said.append(f"for {_minutes(moment.minutes)}")
     return " ".join(said)
+
+
+def _heat_told(moment: Moment, step: Step, voice: Voice) -> str:
+    """How hot it was; of what cools the heat that it cools to, where one is stated."""
+    if moment.heat is None or moment.node.does.in_air:
+        return ""
+    if not moment.node.does.cools:
+        return f"at {_heat(moment.heat, voice)}"
+    end = step.to.quantity if step.to is not None else None
+    stated = end is not None and end.kind == "temperature" and end.known
+    return f"to {_heat(moment.heat, voice)}" if stated else ""
 
 
 def _brief(moment: Moment, took: list[tuple[str, str]], voice: Voice) -> str:

@@ -139,8 +139,9 @@ def _nowhere(study: Study) -> Iterator[Found]:
                 )
             elif meant is not None:
                 remedy = say("Did you mean “{meant}”?", meant=meant)
-            no_heat = "" if step.does.empties else ", and it is no heat"
-            sentence = f"Nothing is called “{{name}}” here{no_heat}."
+            sentence = "Nothing is called “{name}” here, and it is no heat."
+            if step.does.empties:
+                sentence = "Nothing is called “{name}” here."
             yield Found(node.procedure, name.place, say(sentence, name=name.text), remedy)
 
 
