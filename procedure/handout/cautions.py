@@ -15,9 +15,9 @@ from procedure.handout.prose import worn
 from procedure.model import Material
 from procedure.model.harm import plants_in
 from procedure.paper.hazard_signs import pictograms
-from procedure.paper.pieces import Phrase, Words, phrase, sentence, spaced
+from procedure.paper.pieces import Phrase, phrase, sentence, spaced
 from procedure.pipeline import Judged
-from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary import Entry
 from procedure.vocabulary.first_aid import first_aid
 from procedure.vocabulary.library import rows
 
@@ -189,10 +189,3 @@ def _apart(things: dict[str, Material]) -> Iterator[str]:
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
-
-
-def facts_of(material: Material) -> Phrase:
-    """The trade name of a material where it is not the writer's own name for it."""
-    own = spaced(material.name.text)
-    known = material.entry is not None or vocabulary().material(own) is not None
-    return (material.trade_name,) if known else (Words(own),)

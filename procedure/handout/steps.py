@@ -15,7 +15,6 @@ from procedure.handout.step_titles import in_short
 from procedure.model import Block, Step
 from procedure.paper.pieces import (
     Blank,
-    Figure,
     Phrase,
     Words,
     joined,
@@ -291,11 +290,3 @@ def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
     if found:
         found.append(Blank(SEEN, wide=True))
     return tuple(found)
-
-
-def figures_in(told: Told) -> Iterator[Figure]:
-    """The amounts of a step and all within it, in order."""
-    for step in told.every():
-        for piece in step.text:
-            if isinstance(piece, Figure):
-                yield piece

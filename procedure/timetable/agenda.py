@@ -130,10 +130,6 @@ def _of_activities(
             yield Entry(placed.end, "over", key, number, placed.end, placed.end, (), places)
 
 
-def _worked_at(made: Timetable, key: str) -> bool:
-    return made.work.activity[key].attendance is Attendance.WHOLE
-
-
 def _somebody_there(made: Timetable, minute: int) -> bool:
     return any(window.opens <= minute <= window.closes for window in made.work.windows)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from procedure.timetable.planned import Timetable
-from procedure.timetable.work import Activity, Attendance, Lag, Point, stretches
+from procedure.timetable.work import Activity, Lag, Point, stretches
 
 _LEAST_FREE = 15
 """Minutes below which a pause is not worth speaking of."""
@@ -175,14 +175,3 @@ def free_times(made: Timetable, least: int = _LEAST_FREE) -> tuple[Free, ...]:
                 found.append(Free(until, piece.start, made.watched(until, piece.start)))
             until = max(until, piece.end)
     return tuple(found)
-
-
-def by_themselves(made: Timetable, start: int, end: int) -> tuple[str, ...]:
-    """What goes on by itself, unwatched, at some time between two moments."""
-    return tuple(
-        each.key
-        for each in made.placed
-        if made.work.activity[each.key].attendance in (Attendance.NONE, Attendance.ENDS)
-        and each.start < end
-        and start < each.end
-    )

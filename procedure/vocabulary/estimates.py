@@ -55,11 +55,6 @@ def spoon_weights() -> dict[str, SpoonWeight]:
     }
 
 
-def source_of(name: str) -> str:
-    """Where a figure comes from."""
-    return _figures()[name][3]
-
-
 @cache
 def _water_table() -> tuple[tuple[float, Water], ...]:
     return tuple(

@@ -6,8 +6,6 @@ an amount in grams or millilitres is of the solution as it stands (common practi
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from procedure.model import Material, Quantity
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.record import NamedTuple
@@ -70,8 +68,3 @@ def _millilitres(amount: Amount) -> str:
         return f"at least {_millilitres(amount._replace(high=amount.low))}"
     low, high = (round(end * THOUSAND) for end in (amount.low, amount.high))
     return f"{low} mL" if low == high else f"{low} to {high} mL"
-
-
-def solid_in(millilitres: Fraction, grams_in_litre: Fraction) -> Fraction:
-    """Grams of dry stuff in so much of a solution."""
-    return millilitres / THOUSAND * grams_in_litre

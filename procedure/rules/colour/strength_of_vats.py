@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.facts.liquor import (
+    Stuff,
     fact,
     is_known,
     is_vat,
@@ -163,7 +164,7 @@ def lime_vat_for_wool(study: Study) -> Iterator[Found]:
         indigo = _grams(study, bath, "vat dye")
         for one in stuff(study, bath.contents):
             grams = bath.contents[one.thing].grams
-            if one.entry is None or one.entry.name not in ("slaked lime", "quicklime"):
+            if not _lime(one):
                 continue
             if grams is None or indigo is None or grams.high < indigo.low or (lot, "") in told:
                 continue
@@ -179,6 +180,11 @@ def lime_vat_for_wool(study: Study) -> Iterator[Found]:
                 "Use soda ash or pearl ash instead, or keep this vat for cotton and linen.",
                 related=study.at(bath.contents[one.thing].node, "The lime was put in here."),
             )
+
+
+def _lime(one: Stuff) -> bool:
+    """True for a strong alkali of calcium: lime, burnt or slaked."""
+    return fact(one, "strength") == "strong" and fact(one, "formula").startswith("Ca")
 
 
 @rule("vat-time-unstated", level="note", family=FAMILY, source="Mairet 1938, ch. V and X")
