@@ -34,7 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the book; 1 where a procedure in it is a draft, 0 where none is."""
-    from procedure.command.handout import voice_of
+    from procedure.command.voice import voice_of
     from procedure.handout.book import entry
 
     out = Path(arguments.out)
@@ -72,7 +72,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _voice(plans: Sequence[Judged]) -> Voice:
     """How the book's own pages speak: American only where every procedure does."""
-    from procedure.command.handout import voice_of
+    from procedure.command.voice import voice_of
     from procedure.paper.measures import Voice
 
     spellings = {voice_of(plan, None).spelling for plan in plans}

@@ -30,7 +30,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _voice(plan: Judged) -> Voice:
-    from procedure.command.handout import voice_of
+    from procedure.command.voice import voice_of
 
     return voice_of(plan, None)
 

@@ -42,7 +42,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Compare; 0 where both mean the same, 1 where they differ, 2 where one cannot be read."""
-    from procedure.command.handout import voice_of
+    from procedure.command.voice import voice_of
     from procedure.compare import compare
     from procedure.rules.judging import reader_of
     from procedure.wording import of_system

@@ -11,8 +11,8 @@ from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_p
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
+from procedure.command.voice import voice_of
 from procedure.paper.measures import SPELLINGS, UNITS, Voice
-from procedure.wording.reader import of_system, of_units
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Sheet
@@ -97,27 +97,6 @@ def run(arguments: argparse.Namespace) -> int:
             file=sys.stderr,
         )
     return 1 if errors else 0
-
-
-def voice_of(plan: Judged, units: str | None, spelling: str | None = None) -> Voice:
-    """How a paper of a plan speaks: in the units asked for, else in those of its own file."""
-    american = units == "us" or (units in ("both", None) and _american(plan))
-    spelt = spelling or ("us" if american else "british")
-    if units == "both":
-        return Voice("both", spelt)
-    if units is not None:
-        return Voice(units, spelt, of_system(units, spelt))
-    written = [said.quantity.unit for said in plan.model.written]
-    reader = of_units([unit for unit in written if unit is not None], spelt)
-    if reader.mass == "metric" and reader.volume == "metric":
-        return Voice("metric", spelt, reader)
-    return Voice("imperial" if reader.volume == "imperial" else "us", spelt, reader)
-
-
-def _american(plan: Judged) -> bool:
-    """True where the procedure itself is written in US gallons, quarts, pints or ounces."""
-    written = [said.quantity for made in plan.study.procedures for said in made.written]
-    return any(one.unit is not None and one.unit.name.startswith("US ") for one in written)
 
 
 def _out(arguments: argparse.Namespace) -> Path:

@@ -27,7 +27,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Tell what each finished lot went through; 1 where the procedure has errors, else 0."""
     from procedure.command.files import paper_file, write_paper
-    from procedure.command.handout import voice_of
+    from procedure.command.voice import voice_of
     from procedure.handout.lots import finished
     from procedure.handout.lots_paper import paper
     from procedure.paper.in_text import page

@@ -119,7 +119,7 @@ def _guarded(sum_: Callable[[], Asks]) -> Asks:
 
 
 def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.Namespace) -> str:
-    from procedure.command.handout import voice_of
+    from procedure.command.voice import voice_of
     from procedure.facts import pot_fit
     from procedure.weigh import heating
     from procedure.weigh.weighing import weigh

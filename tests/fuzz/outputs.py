@@ -23,7 +23,7 @@ FULL = 1000
 
 def _forms() -> dict[str, Callable[[Judged], str]]:
     from procedure.chart import draw
-    from procedure.command.handout import voice_of
+    from procedure.command.voice import voice_of
     from procedure.handout import lots_paper, short
     from procedure.paper.printers import printed
     from procedure.report import json_report, sarif, text, weigh_csv

@@ -16,7 +16,7 @@ from printed import blanks_apart, missing_glyphs
 
 import procedure
 from procedure import Plan
-from procedure.command.handout import voice_of
+from procedure.command.voice import voice_of
 from procedure.handout import bench, labels, short
 from procedure.handout.contents import contents
 from procedure.handout.other_weights import figures

@@ -13,7 +13,7 @@ from pypdf import PdfReader
 from test_handout_contents import _is_there, asked_of, numbers_on
 
 import procedure
-from procedure.command.handout import voice_of
+from procedure.command.voice import voice_of
 from procedure.handout.short import MOST_DANGERS, dangers, paper
 from procedure.paper import in_html, in_markdown, in_pdf, in_text
 from procedure.paper.blocks import Steps, Table

@@ -1,0 +1,32 @@
+"""In which units and which spelling a paper of a procedure speaks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from procedure.paper.measures import Voice
+from procedure.wording.reader import of_system, of_units
+
+if TYPE_CHECKING:
+    from procedure.pipeline import Judged
+
+
+def voice_of(plan: Judged, units: str | None, spelling: str | None = None) -> Voice:
+    """How a paper of a plan speaks: in the units asked for, else in those of its own file."""
+    american = units == "us" or (units in ("both", None) and _american(plan))
+    spelt = spelling or ("us" if american else "british")
+    if units == "both":
+        return Voice("both", spelt)
+    if units is not None:
+        return Voice(units, spelt, of_system(units, spelt))
+    written = [said.quantity.unit for said in plan.model.written]
+    reader = of_units([unit for unit in written if unit is not None], spelt)
+    if reader.mass == "metric" and reader.volume == "metric":
+        return Voice("metric", spelt, reader)
+    return Voice("imperial" if reader.volume == "imperial" else "us", spelt, reader)
+
+
+def _american(plan: Judged) -> bool:
+    """True where the procedure itself is written in US gallons, quarts, pints or ounces."""
+    written = [said.quantity for made in plan.study.procedures for said in made.written]
+    return any(one.unit is not None and one.unit.name.startswith("US ") for one in written)
