@@ -13,6 +13,7 @@ from procedure.collection.bytes_of import bytes_of
 from procedure.collection.writing import NotWritten, write_whole
 from procedure.command.main import main
 from procedure.pipeline import Judged, read
+from procedure.wording.visible import raw_characters
 
 HEAD = """procedure "Hard"
 
