@@ -1,5 +1,6 @@
 """The tree: what was written, word for word, each token in its place."""
 
+from procedure.findings import Says
 from procedure.quantity.record import NamedTuple
 
 
@@ -35,17 +36,17 @@ class Node(NamedTuple):
 
 
 class Fault(NamedTuple):
-    """A place that could not be read: what was found, what could have stood there.
+    """A place that could not be read: what was found, what could have been there.
 
-    Where ``word``, which stands there, is a slip of the pen for one word only,
+    Where ``word``, which is written there, is a slip of the pen for one word only,
     ``meant`` is that word; the line can be read with it.
     """
 
     line: int
     column: int
     to: int
-    sentence: str
-    remedy: str
+    sentence: Says
+    remedy: Says
     word: str = ""
     meant: str = ""
 

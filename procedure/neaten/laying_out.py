@@ -11,6 +11,7 @@ import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 
+from procedure.findings import Says
 from procedure.language import Line, Section, Token, Tree, read
 from procedure.language.reading import TAB
 from procedure.language.words import (
@@ -70,7 +71,7 @@ def neat(text: str, workshop: Workshop | None = None) -> Neat:
     return Neat(text, True, faulty, tuple(layout.numbers()))
 
 
-def _faults(tree: Tree) -> list[tuple[str, str]]:
+def _faults(tree: Tree) -> list[tuple[Says, Says]]:
     return [(fault.sentence, fault.remedy) for fault in tree.faults]
 
 

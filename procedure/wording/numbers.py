@@ -162,7 +162,9 @@ def _percent(low: Fraction, high: Fraction, reader: Reader) -> str:
 
 
 def _count(low: Fraction, high: Fraction, reader: Reader) -> str:
-    return _ranged(low, high, "", reader)
+    if low.denominator != 1 or high != low:
+        return _ranged(low, high, "", reader)
+    return f"{low.numerator:,}"  # a number of things is told to the last of them
 
 
 _WAYS: dict[type, Callable[[Fraction, Fraction, Reader], str]] = {

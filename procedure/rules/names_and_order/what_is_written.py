@@ -34,9 +34,7 @@ def cannot_read(study: Study) -> Iterator[Found]:
         for fault in study.trees[procedure.key].faults:
             place = Place(fault.line, fault.column, fault.to)
             edit = edits.of_fault(procedure, fault)
-            said = say("{fault}", fault=fault.sentence)
-            remedy = say("{remedy}", remedy=fault.remedy)
-            yield Found(procedure, place, said, remedy, edit=edit)
+            yield Found(procedure, place, fault.sentence, fault.remedy, edit=edit)
         for section in study.trees[procedure.key].sections:
             yield from _empty_blocks(procedure, section.lines, 1)
 
