@@ -6,8 +6,8 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 from procedure.chart.placed_symbols import Drawing
-from procedure.chart.wording import listed
 from procedure.findings import LEVELS, Finding
+from procedure.quantity.number_words import listed
 
 
 @dataclass(frozen=True, slots=True)

@@ -141,11 +141,12 @@ def paper_file(named: str | None, default: str) -> Path:
     Raises ``CannotRun`` where the name does not say what to make, or is a folder's.
     """
     from procedure.paper.printers import FORMS
+    from procedure.quantity.number_words import listed
 
     out = Path(named if named is not None else default)
     if out.suffix.lower() not in FORMS:
-        listed = " or ".join([", ".join(FORMS[:-1]), FORMS[-1]])
-        raise CannotRun(f"{out} does not say what to make; let its name end in {listed}.")
+        ends = listed(FORMS, "or")
+        raise CannotRun(f"{out} does not say what to make; let its name end in {ends}.")
     if out.is_dir():
         raise CannotRun(f"{out} is a folder; name a file to write.")
     return out

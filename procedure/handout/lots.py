@@ -11,7 +11,7 @@ from procedure.model import Block, Step
 from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
-from procedure.quantity.number_words import between, plain
+from procedure.quantity.number_words import between, plain, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
@@ -384,8 +384,7 @@ def ends(interval: Interval) -> str:
     """An interval in words: one number where both ends print alike."""
     if interval.high == ENDLESS:
         return f"at least {plain(interval.low)}"
-    low, high = plain(interval[0]), plain(interval[1])
-    return low if low == high else f"{low} to {high}"
+    return ranged(plain(interval.low), plain(interval.high))
 
 
 def grams(weight: Interval, voice: Voice) -> str:

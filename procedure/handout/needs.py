@@ -10,6 +10,7 @@ from procedure.handout.phrasebook import Telling
 from procedure.model import Equipment, Lot, Material
 from procedure.paper.measures import NARROW
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
+from procedure.quantity.number_words import ranged
 from procedure.vocabulary import vocabulary
 from procedure.weigh.weighing import Row, Total, Weighing
 
@@ -115,11 +116,9 @@ def _equipment(telling: Telling, name: str, pot: Equipment) -> Need:
 def _watts(pot: Equipment) -> str:
     assert pot.power is not None
     low, high = (float(end) for end in pot.power.ends)
-    said = f"{low:g}" if low == high else f"{low:g} to {high:g}"
     if low >= 1000:
-        said = f"{low / 1000:g}" if low == high else f"{low / 1000:g} to {high / 1000:g}"
-        return f"{said}{NARROW}kW"
-    return f"{said}{NARROW}W"
+        return f"{ranged(f'{low / 1000:g}', f'{high / 1000:g}')}{NARROW}kW"
+    return f"{ranged(f'{low:g}', f'{high:g}')}{NARROW}W"
 
 
 def described(made: Material) -> Phrase:

@@ -39,7 +39,7 @@ from procedure.paper.blocks import (
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
 from procedure.pipeline import Judged
-from procedure.timetable.wording import listed
+from procedure.quantity.number_words import listed
 from procedure.vocabulary.first_aid import first_aid
 
 _CHAPTERS = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI")

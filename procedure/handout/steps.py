@@ -18,12 +18,12 @@ from procedure.paper.pieces import (
     Phrase,
     Words,
     joined,
-    number_word,
     phrase,
     sentence,
     spaced,
 )
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.number_words import in_words
 
 # So many tick boxes are printed for a step that is repeated; beyond, one and a count.
 MOST_BOXES = 12
@@ -214,7 +214,7 @@ def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode |
         return phrase("If ", Words(block.condition), f", do {steps}. If not, {on}.")
     if node.kind == "either":
         ways = [one for one in node.inner if one.kind == "way"]
-        return phrase(f"Choose one of these {number_word(len(ways))} ways, and do only that:")
+        return phrase(f"Choose one of these {in_words(len(ways))} ways, and do only that:")
     if node.kind == "way":
         return phrase("Way “", Words(block.condition), f"”: do {steps}.")
     if node.kind == "repeat":
@@ -248,7 +248,7 @@ def _times(low: Fraction, high: Fraction) -> str:
 
 
 def _count(number: Fraction) -> str:
-    return number_word(int(number)) if number.denominator == 1 else str(float(number))
+    return in_words(int(number)) if number.denominator == 1 else str(float(number))
 
 
 def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:

@@ -10,21 +10,13 @@ from __future__ import annotations
 from fractions import Fraction
 from math import floor
 
+from procedure.quantity.number_words import in_two, mixed, ranged
 from procedure.vocabulary import vocabulary
 
 HARD_SPACE = "\u00a0"
 STRAYS = Fraction(1, 50)
 # The plainest first: whole ones, halves, quarters, eighths.
 _STEPS = (Fraction(1), Fraction(1, 2), Fraction(1, 4), Fraction(1, 8))
-_SIGNS = {
-    Fraction(1, 8): "⅛",
-    Fraction(1, 4): "¼",
-    Fraction(3, 8): "⅜",
-    Fraction(1, 2): "½",
-    Fraction(5, 8): "⅝",
-    Fraction(3, 4): "¾",
-    Fraction(7, 8): "⅞",
-}
 # From half a unit on, that unit is used; below, the next.
 _VOLUMES = {
     "us": ("US gal", "US qt", "US pt", "US fl oz"),
@@ -33,7 +25,7 @@ _VOLUMES = {
 LEAST = Fraction(49, 100)
 
 
-def plain(value: Fraction) -> Fraction | None:
+def plainest(value: Fraction) -> Fraction | None:
     """The plainest fraction near a number; None where none is near enough."""
     for step in _STEPS:
         near = floor(value / step + Fraction(1, 2)) * step
@@ -42,21 +34,15 @@ def plain(value: Fraction) -> Fraction | None:
     return None
 
 
-def written(value: Fraction) -> str:
-    """A number of whole ones and eighths: ``3½``, ``¼``, ``12``."""
-    whole, part = divmod(value, 1)
-    return f"{whole or ''}{_SIGNS.get(part, '')}" or "0"
-
-
 def volume(system: str, low: Fraction, high: Fraction) -> str:
     """Litres in US or imperial measures; empty where no plain fraction is near them."""
     for name in _VOLUMES[system]:
         holds = vocabulary().units[name].factor
         if high / holds < LEAST and name != _VOLUMES[system][-1]:
             continue
-        ends = plain(low / holds) if low else Fraction(0), plain(high / holds)
+        ends = plainest(low / holds) if low else Fraction(0), plainest(high / holds)
         if ends[0] is not None and ends[1] is not None:
-            return _range(written(ends[0]), written(ends[1]), name)
+            return _range(mixed(ends[0]), mixed(ends[1]), name)
     return ""
 
 
@@ -64,26 +50,22 @@ def mass(low: Fraction, high: Fraction) -> str:
     """Grams in pounds and ounces; empty where no plain fraction is near them."""
     units = vocabulary().units
     ounce, pound = units["oz"].factor, units["lb"].factor
-    pounds = plain(low / pound) if low else Fraction(0), plain(high / pound)
+    pounds = plainest(low / pound) if low else Fraction(0), plainest(high / pound)
     quarters = all(end is not None and end % Fraction(1, 4) == 0 for end in pounds)
     if high >= pound and quarters and pounds[0] is not None and pounds[1] is not None:
-        return _range(written(pounds[0]), written(pounds[1]), "lb")
-    ends = plain(low / ounce) if low else Fraction(0), plain(high / ounce)
+        return _range(mixed(pounds[0]), mixed(pounds[1]), "lb")
+    ends = plainest(low / ounce) if low else Fraction(0), plainest(high / ounce)
     if ends[0] is None or ends[1] is None:
         return ""
     if high < pound:
-        return _range(written(ends[0]), written(ends[1]), "oz")
+        return _range(mixed(ends[0]), mixed(ends[1]), "oz")
     first, last = _pounds(ends[0]), _pounds(ends[1])
-    return first if first == last else f"{first} to {last}"
+    return ranged(first, last)
 
 
 def _pounds(ounces: Fraction) -> str:
-    whole, rest = divmod(ounces, 16)
-    parts = [f"{whole}{HARD_SPACE}lb"] if whole else []
-    parts += [f"{written(rest)}{HARD_SPACE}oz"] if rest or not whole else []
-    return HARD_SPACE.join(parts)
+    return in_two(ounces, 16, ("lb", "oz"), mixed, HARD_SPACE)
 
 
 def _range(first: str, last: str, unit: str) -> str:
-    said = first if first == last else f"{first} to {last}"
-    return f"{said}{HARD_SPACE}{unit}"
+    return f"{ranged(first, last)}{HARD_SPACE}{unit}"

@@ -8,6 +8,7 @@ from textwrap import fill
 
 from procedure.paper.measures import Voice
 from procedure.quantity.interval import Interval
+from procedure.quantity.number_words import ranged
 from procedure.weigh.shopping import Errand, Errands
 
 HEADS = {"buy": "To buy", "gather": "To gather", "keep": "Kept from before"}
@@ -75,5 +76,4 @@ def _costs(found: Errands) -> Iterator[str]:
 def money(cost: Interval, currency: str) -> str:
     """A sum of money to the hundredth: ``4.20 EUR``, ``1.10 to 1.30``."""
     low, high = (f"{float(round(end / CENT) * CENT):.2f}" for end in cost)
-    said = low if low == high else f"{low} to {high}"
-    return f"{said} {currency}".rstrip()
+    return f"{ranged(low, high)} {currency}".rstrip()

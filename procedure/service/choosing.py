@@ -15,7 +15,7 @@ from procedure.language import Token
 from procedure.language.words import BLOCK_WORDS, HEADER_WORDS, SECTIONS
 from procedure.model import Material, Procedure
 from procedure.pipeline import Judged
-from procedure.quantity.number_words import plain
+from procedure.quantity.number_words import plain, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.service.clauses import CLAUSES, clauses_of
 from procedure.service.spots import Spot, before, head_of, spots
@@ -353,7 +353,7 @@ def usual_amounts(plan: Judged, made: Material) -> Iterator[tuple[str, str]]:
 
 
 def _range(low: Fraction, high: Fraction) -> str:
-    return plain(low) if low == high else f"{plain(low)} to {plain(high)}"
+    return ranged(plain(low), plain(high))
 
 
 def _units(kinds: Iterable[str]) -> Offers:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from procedure.facts.handling import deadly_words
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 from procedure.timetable.asked import Asked
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
@@ -353,5 +354,4 @@ def name_of(plan: Judged, turn: Turn) -> str:
 
 
 def _and(names: list[str]) -> str:
-    unique = list(dict.fromkeys(names))
-    return " and ".join(unique) if len(unique) < 3 else f"{', '.join(unique[:-1])} and {unique[-1]}"
+    return listed(list(dict.fromkeys(names)))

@@ -12,9 +12,10 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from uuid import NAMESPACE_URL, uuid5
 
+from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Entry
 from procedure.timetable.hours import clock
-from procedure.timetable.wording import attended, capital, listed, moment_in_words, span
+from procedure.timetable.wording import attended, capital, moment_in_words, span
 from procedure.timetable.work import Attendance
 
 ALARM = 10

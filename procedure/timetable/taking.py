@@ -13,6 +13,7 @@ from functools import lru_cache
 from procedure.collection.hours import Hours
 from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 from procedure.timetable.asked import Asked
 from procedure.timetable.faults import CannotPlan
 from procedure.timetable.from_plans import Drawn, work_of
@@ -21,7 +22,7 @@ from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.turns import unrolled
-from procedure.timetable.wording import listed, span
+from procedure.timetable.wording import span
 from procedure.timetable.work import Work
 
 _EFFORT = 1.0

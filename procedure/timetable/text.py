@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
+from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
@@ -15,7 +16,6 @@ from procedure.timetable.wording import (
     ending,
     giving,
     how_good,
-    listed,
     moment_in_words,
     saving,
     span,

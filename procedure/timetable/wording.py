@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from procedure.quantity.number_words import listed
 from procedure.timetable.giving import Room
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Method, Timetable
@@ -59,13 +59,6 @@ def moment_in_words(work: Work, minute: int, on: datetime | None = None) -> str:
     weekday = _DAYS[moment.weekday()]
     near = on is not None and abs((moment.date() - on.date()).days) < 7
     return f"{time_of(moment)} on {weekday if near else day_of(moment)}"
-
-
-def listed(words: Sequence[str], last: str = "and") -> str:
-    """Things one after another: a, b and c."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
 def capital(text: str) -> str:

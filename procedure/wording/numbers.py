@@ -20,7 +20,7 @@ from procedure.findings import (
     Volume,
 )
 from procedure.quantity.interval import ENDLESS
-from procedure.quantity.number_words import plain
+from procedure.quantity.number_words import plain, ranged
 from procedure.vocabulary import vocabulary
 from procedure.wording.reader import Reader
 
@@ -44,8 +44,7 @@ def measured(value: Measured | InUnit, reader: Reader) -> str:
 def _ranged(low: Fraction, high: Fraction, unit: str, reader: Reader, digits: int = 3) -> str:
     if high == ENDLESS:
         return f"{_ranged(low, low, unit, reader, digits)} or more"
-    first, last = plain(low, digits), plain(high, digits)
-    said = first if first == last else f"{first} to {last}"
+    said = ranged(plain(low, digits), plain(high, digits))
     if not unit:
         return said
     return f"{said}{chr(0xA0) if reader.form == 'paper' else ' '}{unit}"
