@@ -23,6 +23,15 @@ _SIGNS = {
     Fraction(3, 4): "¾",
     Fraction(7, 8): "⅞",
 }
+# Parts of a whole as people say them.
+SHARES = {
+    Fraction(1, 2): "half",
+    Fraction(1, 3): "a third",
+    Fraction(2, 3): "two thirds",
+    Fraction(1, 4): "a quarter",
+    Fraction(3, 4): "three quarters",
+    Fraction(1): "all",
+}
 
 
 # ------------------------------------------------------------------ one number
