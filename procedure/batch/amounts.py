@@ -19,7 +19,7 @@ from procedure.wording import said
 
 
 class NotAnAmount(ValueError):
-    """What stands there is no amount: a sentence, a remedy, and the place."""
+    """What is written there is no amount: a sentence, a remedy, and the place."""
 
     def __init__(self, sentence: str, remedy: str, line: int, column: int, to: int) -> None:
         super().__init__(sentence)

@@ -245,7 +245,7 @@ def _figure(group: _Group) -> Figure:
 
 
 def _alone(figure: Figure) -> tuple[str, tuple[str, ...]]:
-    """The words of a step that stands by itself, of a followed procedure, or of a block."""
+    """The words of a step that is by itself, of a followed procedure, or of a block."""
     node = figure.nodes[0]
     step = node.step
     if isinstance(step, Block):

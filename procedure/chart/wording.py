@@ -77,7 +77,7 @@ def heading_of(node: FlowNode) -> str:
 
 
 def verb_of(nodes: Sequence[FlowNode]) -> str:
-    """The one word of a step that stands in its symbol; nothing for a followed procedure."""
+    """The one word of a step that is in its symbol; nothing for a followed procedure."""
     step = nodes[0].step
     if isinstance(step, Block):
         words = {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}

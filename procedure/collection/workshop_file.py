@@ -298,7 +298,7 @@ def _data(text: str) -> dict[str, Any]:
 
 
 def _places(text: str) -> Iterator[tuple[tuple[str, ...], tuple[int, int, int]]]:
-    """Where keys stand: path to line, column, and the column of the value's first letter.
+    """Where keys are: path to line, column, and the column of the value's first letter.
 
     Only plain lines are found, one key each; a fault at another is said to be at the
     section that holds it.

@@ -34,7 +34,7 @@ MOST_ACROSS = 4
 
 
 class _Sample(NamedTuple):
-    """A sample's story, what on it is not alike for all samples, and where it stands."""
+    """A sample's story, what on it is not alike for all samples, and where it is."""
 
     story: Story
     own: tuple[Event, ...]

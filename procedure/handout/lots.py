@@ -258,7 +258,7 @@ def _made(plan: Judged, lot: str) -> str:
 
 
 def _counted(plan: Judged) -> dict[int, tuple[Interval, str]]:
-    """How often each step is done, and on what condition, by the blocks it stands in."""
+    """How often each step is done, and on what condition, by the blocks it is in."""
     found: dict[int, tuple[Interval, str]] = {}
 
     def count(nodes: list[FlowNode], times: Interval, condition: str) -> None:

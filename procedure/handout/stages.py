@@ -42,7 +42,7 @@ def stages(telling: Telling, told: tuple[Told, ...]) -> tuple[Stage, ...]:
 
 
 def _comments(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phrase, Phrase]]:
-    """Headings by the place of the step that they stand above."""
+    """Headings by the place of the step that they are above."""
     lines = telling.plan.text.split("\n")
     made: dict[int, tuple[Phrase, Phrase]] = {}
     for place, step in enumerate(told):

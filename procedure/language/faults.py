@@ -174,7 +174,7 @@ def _nearest(word: str, expected: frozenset[str]) -> str | None:
 
 
 def _known(expected: frozenset[str]) -> dict[str, str]:
-    """The words that could stand there, each with its terminal."""
+    """The words that could be there, each with its terminal."""
     known = {
         kind.lower(): kind for kind in sorted(expected) if kind.isalpha() and kind not in _SAID
     }

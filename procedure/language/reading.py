@@ -89,7 +89,7 @@ class _Reader:
         self.raws: tuple[tuple[int, str], ...] = ()
         self.sections: list[Section] = []
         self.faults: list[Fault] = []
-        # The lines that a deeper one may continue or stand under: indentation and line.
+        # The lines that a deeper one may continue or be under: indentation and line.
         self.open: list[tuple[int, Line | None]] = []
         self.pending: list[Token] = []
         self.pending_indent = 0

@@ -8,7 +8,7 @@ class Token(NamedTuple):
     """A word, number, string or mark. ``line`` and ``column`` count from 1, in characters.
 
     ``text`` is as it was written; ``meant`` is the word where it is read as another: without
-    its capital, or with the second word that stands further on (“take ... out”).
+    its capital, or with the second word that comes further on (“take ... out”).
     """
 
     kind: str

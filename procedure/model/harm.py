@@ -84,7 +84,7 @@ def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     """The plants that harm and that words name, and whether the words are nothing but a name.
 
     A denial before the name (“never ragwort”) names none; one behind it (“foxglove leaves not
-    yet open”) denies nothing. A part of the plant may stand beside its name.
+    yet open”) denies nothing. A part of the plant may be beside its name.
     """
     plain = re.sub(_INITIAL, r"\1 ", text.lower().replace("-", " "))
     together = _run_together(plain)

@@ -12,7 +12,7 @@ from procedure.vocabulary import Unit, vocabulary
 
 
 def place_of(token: Token) -> Place:
-    """Where a token stands."""
+    """Where a token is."""
     return Place(token.line, token.column, token.column + len(token.text))
 
 
@@ -63,7 +63,7 @@ def text_of(node: Node) -> str:
 
 
 class _Parts(NamedTuple):
-    """What stands round an amount in a quantity."""
+    """What is around an amount in a quantity."""
 
     amount: Node
     bound: str = ""
@@ -110,7 +110,7 @@ def _parts(node: Node) -> _Parts:
 
 
 class Value(NamedTuple):
-    """What an amount says, wherever it stands."""
+    """What an amount says, wherever it is."""
 
     kind: str
     low: Fraction | None = None

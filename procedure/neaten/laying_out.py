@@ -256,7 +256,7 @@ class _Layout:
             out.append(_Out("", number))
 
     def _heading_gap(self, out: list[_Out], number: int) -> None:
-        """A blank line before a heading, and before the comment that stands right above it."""
+        """A blank line before a heading, and before the comment that is right above it."""
         last = out[-1] if out else None
         if last is None or not last.text or last.text[0] == "#":
             return
@@ -268,7 +268,7 @@ class _Layout:
             out.append(_Out("", last.old))
 
     def _remark_indent(self, number: int) -> int:
-        """Where a comment line goes: to the line it stands with, the next one or one before."""
+        """Where a comment line goes: to the line it is with, the next one or one before."""
         indent = self.raws[number - 1].indent
         after = self._after(number)
         before = self._before(number)

@@ -506,7 +506,7 @@ def _verb(verb: Verb) -> Iterator[str]:
     yield _sentence(verb.meaning)
     if verb.objects:
         things = [{"thing": "material, water or bath"}.get(one, one) for one in verb.objects]
-        yield f"It stands before {_list([_a(one) for one in things], 'or')}."
+        yield f"It comes before {_list([_a(one) for one in things], 'or')}."
     for need in verb.needs:
         yield f"It needs {_list([f'“{one}”' for one in need.split('|')], 'or')}."
     may = sorted(verb.may - {one for need in verb.needs for one in need.split("|")})

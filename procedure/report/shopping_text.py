@@ -18,7 +18,7 @@ CENT = Fraction(1, 100)
 def report(found: Errands, title: str, voice: Voice, cautions: tuple[str, ...] = ()) -> str:
     """The list: what to buy, gather and have at hand, what is missing, and what it costs.
 
-    ``cautions`` are of what can kill, and stand at its head.
+    ``cautions`` are of what can kill, and are at its head.
     """
     head = [f"{fill(line, 88)}\n" for line in cautions]
     return "\n".join((*head, *_lines(found, title, voice))).replace("\u00a0", " ") + "\n"

@@ -193,7 +193,7 @@ def _bath_waits(before: Turn, turn: Turn) -> Wait | None:
     one, two = before.node.does, turn.node.does
     hot = _ends_hot(before.moment)
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
-        # A vat that is brought to a heat, or stands at one, is dipped in before it cools.
+        # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
     if one.dips or (two.dips and one.settles):
         return waits()["reduced vat"]

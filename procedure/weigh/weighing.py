@@ -1,6 +1,6 @@
 """A plan to a weighing: what each step needs of each thing, exactly, and what it comes to.
 
-Rows stand in the order of use. Amounts are intervals in grams or litres; what the
+Rows are in the order of use. Amounts are intervals in grams or litres; what the
 procedure does not say is a gap, never zero. Nothing is rounded here.
 """
 

@@ -60,7 +60,7 @@ def _words_of_heat() -> dict[tuple[Fraction, Fraction], str]:
     return {(word.low, word.high): word.name for word in words if word.kind == "heat"}
 
 
-# How a heat word stands after “at”, “to” and “from”.
+# How a heat word reads after “at”, “to” and “from”.
 _SAID = {"boil": "the boil", "simmer": "a simmer"}
 
 

@@ -220,7 +220,7 @@ def plant_left_in(study: Study) -> Iterator[Found]:
 def danger_in_free_words(study: Study) -> Iterator[Found]:
     """A step in free words that names a plant that poisons, which no material is.
 
-    What stands in quotation marks alone is not followed: no gloves, no lid, no wash can
+    What is in quotation marks alone is not followed: no gloves, no lid, no wash can
     be asked for it. Declare the plant, and write the step with a verb.
 
     Trips:
@@ -338,7 +338,7 @@ def deadly_plant(study: Study) -> Iterator[Found]:
     Foxglove, monkshood, oleander, yew, hemlock and their like give no colour that a
     harmless plant does not give. It is an error that no “allow” makes quiet, unless the
     whole of it is in order from gathering to the last wash; then it is a note. One that
-    stands in free words alone, in a step or a note, counts as much.
+    is in free words alone, in a step or a note, counts as much.
 
     Trips:
         materials
