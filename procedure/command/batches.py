@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from procedure.command.files import forms
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import put_data, put_styled, say
@@ -36,7 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="only what was used in each year, and what is left of the workshop's stock",
     )
-    add("--book", metavar="OUT", help="write the shade book as .html, .pdf, .md or .txt")
+    add("--book", metavar="OUT", help=f"write the shade book as {forms()}")
     add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
     add_overwrite(parser)
 

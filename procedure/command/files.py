@@ -135,6 +135,14 @@ def _below(folder: str, amiss: list[str]) -> Iterator[str]:
                 yield path
 
 
+def forms(default: str = "") -> str:
+    """The forms of a paper as a help text names them, the default marked as such."""
+    from procedure.paper.printers import FORMS
+    from procedure.quantity.number_words import listed
+
+    return listed([f"{one} (the default)" if one == default else one for one in FORMS], "or")
+
+
 def paper_file(named: str | None, default: str) -> Path:
     """Where a paper goes: the name that was given, or the default one.
 

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
+from procedure.command.files import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
@@ -33,7 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "-o",
         metavar="OUT",
         dest="out",
-        help="where to write it: .html (the default), .pdf, .md or .txt says what it will be",
+        help=f"where to write it: {forms('.html')} says what it will be",
     )
     add(
         "--fibre",
