@@ -209,7 +209,8 @@ class Fact(NamedTuple):
 class Related(NamedTuple):
     """A place that belongs to a finding, with what it has to do with it.
 
-    ``says`` is the fact, ``sentence`` its words for the reader of the finding.
+    ``says`` is the fact, ``sentence`` its words for the reader of the finding; ``file`` and
+    ``key`` are as those of a :class:`Finding`.
     """
 
     file: str
@@ -218,6 +219,7 @@ class Related(NamedTuple):
     to: int
     sentence: str
     says: Says = NOTHING
+    key: str = ""
 
 
 class Edit(NamedTuple):

@@ -46,7 +46,7 @@ def _comments(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phras
     lines = telling.plan.text.split("\n")
     made: dict[int, tuple[Phrase, Phrase]] = {}
     for place, step in enumerate(told):
-        if step.file != telling.plan.file:
+        if step.key != telling.plan.model.key:
             continue
         found: list[str] = []
         at = step.line - 2

@@ -34,15 +34,15 @@ class Told:
     """A step to print. ``number`` is 7 or 14.2; ``inner`` the steps of a block.
 
     ``blanks`` are what to write down on the day; ``boxes`` how many ticks it takes;
-    ``notes`` the writer's own remarks; ``node`` its number in the flow; ``turn`` the thing
-    that is spoken of as this one; ``turns`` what to write down for each value of a
-    ``for each`` whose steps are told once, in short words.
+    ``notes`` the writer's own remarks; ``node`` its number in the flow; ``key`` which file it
+    is written in; ``turn`` the thing that is spoken of as this one; ``turns`` what to write
+    down for each value of a ``for each`` whose steps are told once, in short words.
     """
 
     number: str
     text: Phrase
     node: int
-    file: str
+    key: str
     line: int
     notes: tuple[str, ...] = ()
     blanks: tuple[Blank, ...] = ()
@@ -118,8 +118,8 @@ def _made(
     notes = (step.note,) if isinstance(step, Step) and step.note else ()
     number = telling.numbers[node.id]
     line = step.place.line
-    file = node.procedure.file
-    return Told(number, text, node.id, file, line, notes, (), boxes, inner, telling.turn)
+    key = node.procedure.key
+    return Told(number, text, node.id, key, line, notes, (), boxes, inner, telling.turn)
 
 
 def _each(

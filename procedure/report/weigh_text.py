@@ -127,7 +127,7 @@ def _rows(made: Sheet, width: int, explain: bool) -> Iterator[str]:
             last = row.node
             where = (
                 f"line {row.line}"
-                if row.file == made.weighing.plan.file
+                if made.weighing.plan.own(row.node)
                 else (f"{row.file}, line {row.line}")
             )
             yield f"  {where}  {row.step}"
