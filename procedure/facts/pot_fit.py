@@ -293,8 +293,9 @@ def _plants(contents: Mapping[str, Content]) -> Interval:
 
 
 def _room(grams: Interval, displacement: str) -> Interval:
-    litres = threshold(displacement).value / THOUSAND
-    return grams.times(litres)
+    if grams is ZERO:
+        return ZERO
+    return grams.times(threshold(displacement).value / THOUSAND)
 
 
 def _by_the_pot(study: Study) -> set[str]:

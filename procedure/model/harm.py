@@ -24,7 +24,7 @@ _GRAVE = frozenset(("deadly", "poisonous"))
 
 def _run_together(name: str) -> str:
     """A name as it is compared: fox-glove, fox glove and foxglove are one."""
-    return re.sub(r"[\s'’-]", "", name)
+    return "".join(name.split()).replace("'", "").replace("’", "").replace("-", "")
 
 
 @cache

@@ -1,7 +1,7 @@
 """Quantity nodes of the tree to quantities."""
 
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from procedure.language import Node, Token
 from procedure.language.spoken import BEYOND, BOUNDS
@@ -169,6 +169,7 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
     )
 
 
+@cache
 def _vague_waits() -> frozenset[str]:
     return frozenset(word.name for word in vocabulary().heats.values() if word.kind == "vague wait")
 

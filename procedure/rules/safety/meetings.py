@@ -16,7 +16,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
-from procedure.vocabulary.library import rows
+from procedure.vocabulary.reading import rows_with
 from procedure.wording.told import told
 
 Key = tuple[str, str]
@@ -34,18 +34,18 @@ class Meeting(NamedTuple):
 
 
 @cache
-def _rows() -> dict[Key, list[dict[str, str]]]:
-    """Every row of the data file under each of its two things."""
-    found: dict[Key, list[dict[str, str]]] = {}
-    for row in rows("meetings"):
-        for key in {(row["first_kind"], row["first"]), (row["second_kind"], row["second"])}:
-            found.setdefault(key, []).append(row)
-    return found
+def _rows_about(key: Key) -> tuple[dict[str, str], ...]:
+    """The rows of the data file of which one of the two things is this."""
+    return tuple(
+        row
+        for row in rows_with("meetings", key[1])
+        if key in ((row["first_kind"], row["first"]), (row["second_kind"], row["second"]))
+    )
 
 
 @cache
 def meetings_of(key: Key) -> tuple[Meeting, ...]:
-    """The meetings of one thing; none where no row speaks of it."""
+    """The meetings of one thing, which is a kind and a name; none where no row speaks of it."""
     return tuple(
         Meeting(
             (row["first_kind"], row["first"]),
@@ -55,7 +55,7 @@ def meetings_of(key: Key) -> tuple[Meeting, ...]:
             told(row["remedy"]),
             row["source"],
         )
-        for row in _rows().get(key, ())
+        for row in _rows_about(key)
     )
 
 
@@ -70,7 +70,7 @@ def _keys(study: Study, thing: str) -> frozenset[Key]:
         metal = made.entry.facts.get("metal", "")
         if metal and made.entry.table == "mordants":
             found.add(("mordant metal", metal))
-    return frozenset(key for key in found if key in _rows())
+    return frozenset(key for key in found if _rows_about(key))
 
 
 def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
@@ -280,11 +280,11 @@ def _with_pot(
     found = study.flow.pots.get(pot)
     if found is None or found[0].metal is None:
         return
-    metal = frozenset((("pot", found[0].metal.name),)) & _rows().keys()
-    if not metal:
+    metal = ("pot", found[0].metal.name)
+    if not _rows_about(metal):
         return
     for thing in sorted(things):
-        row = _worst(list(_rows_of(known[thing], frozenset(metal))))
+        row = _worst(list(_rows_of(known[thing], frozenset((metal,)))))
         if row is not None:
             yield (
                 row,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.facts.handling import called, declared, hazards, instead, plants, sources
 from procedure.facts.study import Pointer, Study
@@ -11,6 +10,7 @@ from procedure.findings import Named, Says, Several, listed, say
 from procedure.flow import Call
 from procedure.model import Material, Name, Place, Procedure
 from procedure.model.harm import level_of, plants_named
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rinse import poison_not_washed_out
 from procedure.rules.rule import Found, Rule, at_node, on_way, rule
 from procedure.rules.safety import disposal, left_standing, protection
