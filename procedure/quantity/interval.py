@@ -149,7 +149,9 @@ class Interval(NamedTuple):
         """Half way between the ends; the lower end where there is no upper one."""
         if self.open or self.low is self.high:
             return self.low
-        return (self.low + self.high) / 2
+        low, high = self  # in one step, as rules ask this of every moment
+        both = low.numerator * high.denominator + high.numerator * low.denominator
+        return Fraction(both, 2 * low.denominator * high.denominator)
 
     @property
     def firm(self) -> Fraction:
@@ -158,6 +160,8 @@ class Interval(NamedTuple):
 
     def plus(self, other: Interval) -> Interval:
         """Both together."""
+        if self is ZERO or other is ZERO:  # what sums begin with, and what many states hold
+            return other if self is ZERO else self
         low = self.low + other.low
         if self.low is self.high and other.low is other.high:
             return Interval(low, low)  # most amounts are one number: half of the work
@@ -175,6 +179,8 @@ class Interval(NamedTuple):
 
     def times(self, other: Interval | Fraction | int) -> Interval:
         """So many times. Raises ``ValueError`` for a factor below nothing."""
+        if self is ZERO:
+            return self
         low, high = other if isinstance(other, Interval) else (other, other)
         if low < 0:
             raise ValueError("an amount is not taken less than no times")

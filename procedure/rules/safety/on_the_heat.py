@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from procedure.facts.study import Study
 from procedure.findings import Span, Word, say
@@ -65,9 +66,12 @@ def _longer_than_anybody_stays(moment: Moment) -> bool:
 
 def _waits(step: Step) -> bool:
     """Whether a step lasts for a named wait, such as a night."""
-    return any(
-        heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
-    )
+    return bool(step.manners) and not _named_waits().isdisjoint(step.manner)
+
+
+@cache
+def _named_waits() -> frozenset[str]:
+    return frozenset(word for word, heat in vocabulary().heats.items() if heat.kind == "wait")
 
 
 def _said_hot(step: Step) -> bool:

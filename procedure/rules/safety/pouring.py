@@ -145,9 +145,11 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
         for thing in bath.contents if bath is not None else ():
             for key in known.get(thing, ()):
                 for row in meetings_of(key):
+                    if row.second[0] != "heater" or thing in told:
+                        continue
                     percent = strength(bath, thing) if bath is not None else None
                     little = percent is not None and percent < threshold("spirit that burns").value
-                    if row.second[0] != "heater" or thing in told or (little and not _hot(moment)):
+                    if little and not _hot(moment):
                         continue
                     told.add(thing)
                     yield at_node(
