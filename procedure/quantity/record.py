@@ -32,16 +32,22 @@ else:
 
         __slots__ = ()
         _fields = ()
+        _places = {}
 
         @classmethod
         def _make(cls, values):
             return cls(*values)
 
         def _replace(self, /, **new):
-            made = self._make(map(new.pop, self._fields, self))
-            if new:
-                raise ValueError(f"Got unexpected field names: {list(new)!r}")
-            return made
+            # States are replaced at every step of a plan: only what is new is looked up.
+            values = list(self)
+            for name, value in new.items():
+                at = self._places.get(name)
+                if at is None:
+                    unknown = [one for one in new if one not in self._places]
+                    raise ValueError(f"Got unexpected field names: {unknown!r}")
+                values[at] = value
+            return tuple.__new__(type(self), values)
 
         def _asdict(self):
             return dict(zip(self._fields, self, strict=True))
@@ -69,6 +75,7 @@ else:
             space |= {field: place(at, "") for at, field in enumerate(fields)}
             space |= {"__new__": make, "__slots__": (), "__match_args__": fields}
             space |= {"_fields": fields, "_field_defaults": defaults}
+            space |= {"_places": {field: at for at, field in enumerate(fields)}}
             return type(name, (_Record,), space)
 
     class NamedTuple(metaclass=_Making):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import threading
 from pathlib import Path
@@ -12,6 +13,9 @@ from procedure.service.again import Again
 
 SUFFIX = ".dye"
 MOST_FILES = 2_000
+# A plan is thousands of small records that hold no circles: looking for circles among them
+# at every seven hundred new ones was an eighth of the time of a keystroke.
+BETWEEN_COLLECTIONS = (20_000, 20, 50)
 
 
 class Desk:
@@ -27,6 +31,7 @@ class Desk:
         self.limit = None if limit is None else limit.resolve()
         self._again = Again(self.limit)
         self._reading = threading.Lock()
+        self._settled = False
 
     def put(self, path: Path, text: str) -> None:
         """A text is opened or changed; it wins over the disk until it is closed."""
@@ -47,7 +52,12 @@ class Desk:
         """The plan of a text, read, followed and judged. Raises as :meth:`text` does."""
         here = path.resolve()
         with self._reading:
-            return self._again.read(self.text(here), os.path.relpath(here), here, self.texts)
+            made = self._again.read(self.text(here), os.path.relpath(here), here, self.texts)
+            if not self._settled:
+                self._settled = True
+                gc.freeze()  # the vocabulary and all that was loaded for the first plan stay
+                gc.set_threshold(*BETWEEN_COLLECTIONS)
+            return made
 
     def collection(self, path: Path) -> list[Path]:
         """The procedures of the collection of a file, open ones among them, in order."""

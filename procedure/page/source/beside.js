@@ -9,10 +9,12 @@ export const PANELS = [
 const QUIET = 900; // milliseconds without a keystroke before what stands beside is made anew
 
 let soon = 0;
+// Called at every keystroke: what takes long waits until its writer pauses and the check is done.
 export function later() {
   if (soon) clearTimeout(soon); else busy(1);
   soon = setTimeout(async () => {
     soon = 0;
+    if (now.checking) { busy(-1); later(); return; }
     try { if (now.panel !== "help") await show(); } finally { busy(-1); }
   }, QUIET);
 }
@@ -50,13 +52,17 @@ function form(words, ...fields) {
 
 const SHOWN = { chart, amounts, paper, timetable, lots, changes };
 let turn = 0;
-export const show = () => whileBusy(shown);
-async function shown() {
+export const show = () => whileBusy(() => shown());
+async function shown(again = false) {
   const mine = ++turn, name = now.panel;
   if (name === "help") { await help(); return; }
   const { fibre, gathered, bench, start, hours, hands, days } = now;
   const told = await ask({ ask: "panel", panel: name, fibre, gathered, bench, start, hours, hands, days, old: name === "changes" ? await older() : undefined });
   if (name !== now.panel || mine !== turn) return;
+  if (told.dropped) { // for a newer text, which asks for itself; where there is none, once more
+    if (!soon && !again) await shown(true);
+    return;
+  }
   const inside = SHOWN[name](told);
   if (told.why) inside.push(made("p", { class: "why", role: "status" }, told.why));
   by("panel").replaceChildren(...inside);

@@ -23,20 +23,22 @@ async function check() {
     .map(([level, words]) => [count(level), words]).filter(([n]) => n).map(([n, words]) => `${n} ${words}`);
   by("told").textContent = parts.join(", ") || "Nothing is missing that a second person would need.";
   document.title = told.title ? `${told.title} – Vatwright` : "Vatwright";
-  later();
 }
 
 // One check at a time: while it is on its way newer keystrokes wait, and only the last is asked.
-let checking = false, again = false;
-export async function checkSoon() {
-  if (checking) { again = true; return; }
-  checking = true;
-  await whileBusy(async () => { do { again = false; await check(); } while (again); });
-  checking = false;
+let again = false, checked = null;
+export function checkSoon() {
+  if (checked) { again = true; return checked; }
+  now.checking = true;
+  return (checked = whileBusy(async () => { do { again = false; await check(); } while (again); })
+    .finally(() => { checked = null; now.checking = false; }));
 }
 
 const choices = async (context) => {
   const { doc } = context.state, line = doc.lineAt(context.pos);
+  // The same text is read for its findings: what was read then need not be read again.
+  await checked;
+  if (context.aborted) return null;
   const word = context.matchBefore(/[\p{L}\p{N}.%°-]*/u);
   if (!context.explicit && word && word.from === word.to && !/\s$/.test(line.text.slice(0, context.pos - line.from))) return null;
   const { choices: every = [] } = await ask({ ask: "choices", ...lineColumn(doc, context.pos) });
@@ -62,7 +64,7 @@ const extensions = () => [
     ...completionKeymap, ...searchKeymap, ...historyKeymap, ...defaultKeymap,
   ]),
   EditorView.updateListener.of((update) => {
-    if (update.docChanged) { note(); checkSoon(); }
+    if (update.docChanged) { note(); checkSoon(); later(); }
     if (update.selectionSet) cursorMoved();
   }),
 ];
