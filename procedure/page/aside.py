@@ -1,4 +1,4 @@
-"""What takes long, in a process of its own: it holds up no keystroke, and is dropped for a newer one.
+"""What takes long, in a process of its own, where it holds up no keystroke.
 
 The page asks for a chart, a paper or a timetable when its writer pauses. Should they go on
 before it is made, nobody needs it any more: the process is ended, and another begins.
@@ -6,6 +6,7 @@ before it is made, nobody needs it any more: the process is ended, and another b
 
 from __future__ import annotations
 
+import contextlib
 import json
 import subprocess
 import sys
@@ -119,10 +120,8 @@ class Aside:
         process.wait()
         for stream in (process.stdin, process.stdout):
             if stream is not None:
-                try:
+                with contextlib.suppress(OSError):
                     stream.close()
-                except OSError:
-                    pass
         if self._process is process:
             self._process = None
 

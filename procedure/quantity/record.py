@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import sys
 from functools import cache
-from types import CodeType, FunctionType
+from types import CodeType, FunctionType, MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING or sys.version_info >= (3, 14):
@@ -32,7 +32,7 @@ else:
 
         __slots__ = ()
         _fields = ()
-        _places = {}
+        _places = MappingProxyType({})
 
         @classmethod
         def _make(cls, values):
