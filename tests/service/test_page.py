@@ -89,7 +89,8 @@ def only_here(asked: list[str], running: Running) -> bool:
 def test_a_fault_is_found_and_cured_by_its_remedy(browser: Browser, running: Running) -> None:
     page, asked = page_of(browser, running, DESKTOP)
     expect(page.locator("#panel svg")).to_be_visible()
-    page.locator(".cm-line", has_text="mordant yarn in alum-bath").click()
+    line = page.locator(".cm-line", has_text="mordant yarn in alum-bath")
+    line.click(position={"x": 60, "y": 8})  # in its first row, however it is broken
     page.keyboard.press("Home")
     page.keyboard.press("Delete")  # ordant
     told = page.locator(".told.error").first

@@ -1,6 +1,6 @@
 // The text: what is typed is checked as it is typed, and helped on where the cursor is.
 import { EditorState } from "@codemirror/state";
-import { EditorView, keymap, hoverTooltip, drawSelection } from "@codemirror/view";
+import { Decoration, EditorView, ViewPlugin, keymap, hoverTooltip, drawSelection } from "@codemirror/view";
 import { defaultKeymap, history, historyField, historyKeymap } from "@codemirror/commands";
 import { autocompletion, completionKeymap } from "@codemirror/autocomplete";
 import { search, searchKeymap } from "@codemirror/search";
@@ -21,6 +21,7 @@ async function check() {
   const count = (level) => told.findings.filter((one) => one.level === level).length;
   const parts = [["error", "to stop for"], ["warning", "to take care of"], ["note", "to know"]]
     .map(([level, words]) => [count(level), words]).filter(([n]) => n).map(([n, words]) => `${n} ${words}`);
+  by("next").hidden = !told.findings.some((one) => one.here);
   by("told").textContent = parts.join(", ") || "Nothing is missing that a second person would need.";
   document.title = told.title ? `${told.title} – Vatwright` : "Vatwright";
 }
@@ -52,11 +53,28 @@ const hover = hoverTooltip(async (editor, pos) => {
   return { pos, above: true, create: () => ({ dom: made("div", {}, made("strong", {}, told.title), ...told.sentences.map((one) => made("p", {}, one))) }) };
 });
 
+// Indentation means something here: what is left of a long line goes on deeper than it began.
+const hanging = ViewPlugin.fromClass(class {
+  constructor(view) { this.lines = this.every(view); }
+  update({ docChanged, viewportChanged, view }) { if (docChanged || viewportChanged) this.lines = this.every(view); }
+  every({ state, visibleRanges }) {
+    const made = [];
+    for (const { from, to } of visibleRanges) {
+      for (let at = from; at <= to;) {
+        const line = state.doc.lineAt(at), deep = Math.min(/^ */.exec(line.text)[0].length, 24) + 4;
+        made.push(Decoration.line({ attributes: { style: `text-indent:-${deep}ch;padding-left:calc(${deep}ch + 6px)` } }).range(line.from));
+        at = line.to + 1;
+      }
+    }
+    return Decoration.set(made);
+  }
+}, { decorations: (plugin) => plugin.lines });
+
 let saveNow = () => {};
 const extensions = () => [
   history(), drawSelection(), indentUnit.of("  "), marks, search(), hover,
   autocompletion({ override: [choices], icons: false }),
-  EditorView.lineWrapping,
+  EditorView.lineWrapping, hanging,
   EditorView.contentAttributes.of({ "aria-label": "The procedure, as text", spellcheck: "false" }),
   keymap.of([
     { key: "Mod-s", preventDefault: true, run: () => { saveNow(); return true; } },
@@ -68,6 +86,8 @@ const extensions = () => [
     if (update.selectionSet) cursorMoved();
   }),
 ];
+
+by("next").addEventListener("click", () => step(1));
 
 // To the next line with a finding, or the one before.
 function step(way) {
