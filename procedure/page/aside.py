@@ -67,6 +67,11 @@ class Aside:
                 self._begun()  # while its writer writes, so that it is ready at the next pause
         return dict(DROPPED)
 
+    @property
+    def idle(self) -> bool:
+        """True while nothing is being made."""
+        return self._busy is None
+
     def begin(self) -> None:
         """Begin before anything is asked, so that the first answer waits for no start."""
         with self._turn:

@@ -35,7 +35,9 @@ class Desk:
 
     def put(self, path: Path, text: str) -> None:
         """A text is opened or changed; it wins over the disk until it is closed."""
-        self.texts[path.resolve()] = text
+        here = path.resolve()
+        if self.texts.get(here) != text:  # so that the same text again drops nothing
+            self.texts[here] = text
 
     def close(self, path: Path) -> None:
         """A text is closed: what is on the disk counts again."""
@@ -49,10 +51,19 @@ class Desk:
         return text_of(path) if found is None else found
 
     def plan(self, path: Path) -> Judged:
-        """The plan of a text, read, followed and judged. Raises as :meth:`text` does."""
+        """The plan of a text, read, followed and judged.
+
+        Raises as :meth:`text` does, and ``Dropped`` where another thread puts a newer text
+        meanwhile.
+        """
         here = path.resolve()
         with self._reading:
-            made = self._again.read(self.text(here), os.path.relpath(here), here, self.texts)
+            text = self.text(here)
+
+            def stale() -> bool:
+                return self.texts.get(here, text) is not text
+
+            made = self._again.read(text, os.path.relpath(here), here, self.texts, stale)
             if not self._settled:
                 self._settled = True
                 gc.freeze()  # the vocabulary and all that was loaded for the first plan stay

@@ -15,7 +15,12 @@ async function check() {
   const mine = ++turn, { file } = now;
   const told = await ask({ ask: "findings" });
   if (mine !== turn || file !== now.file) return; // a newer keystroke has come
-  if (told.why) { say(told.why); return; }
+  if (told.dropped) { setTimeout(checkSoon, 1000); return; } // for the same file in another window
+  if (told.why) {
+    by("told").textContent = told.why;
+    by("next").hidden = true;
+    return;
+  }
   now.found = told.findings;
   now.view.dispatch({ effects: setMarks.of(decorations(now.view.state.doc, told)) });
   const count = (level) => told.findings.filter((one) => one.level === level).length;
@@ -26,13 +31,27 @@ async function check() {
   document.title = told.title ? `${told.title} – Vatwright` : "Vatwright";
 }
 
-// One check at a time: while it is on its way newer keystrokes wait, and only the last is asked.
-let again = false, checked = null;
+// While a check is on its way newer keystrokes wait for it, and only the last is asked; but not
+// for long: then it is overtaken, and dropped where it is made.
+const PATIENCE = 250; // milliseconds
+let again = false, checked = null, since = 0, pass = null;
+function overtake() {
+  if (pass && again && performance.now() - since >= PATIENCE) pass();
+}
 export function checkSoon() {
-  if (checked) { again = true; return checked; }
+  if (checked) { again = true; overtake(); return checked; }
   now.checking = true;
-  return (checked = whileBusy(async () => { do { again = false; await check(); } while (again); })
-    .finally(() => { checked = null; now.checking = false; }));
+  return (checked = whileBusy(checking).finally(() => { checked = null; now.checking = false; }));
+}
+async function checking() {
+  do {
+    again = false;
+    since = performance.now();
+    const timer = setTimeout(overtake, PATIENCE);
+    await Promise.race([check(), new Promise((done) => { pass = done; })]);
+    clearTimeout(timer);
+    pass = null;
+  } while (again);
 }
 
 const choices = async (context) => {
