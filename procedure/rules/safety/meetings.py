@@ -4,7 +4,7 @@ Which they are is in ``meetings.csv``.
 """
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.facts.handling import (
     called,
@@ -91,6 +91,7 @@ def _worst(found: list[Meeting]) -> Meeting | None:
     return min(found, key=lambda row: ("error", "warning", "note").index(row.level), default=None)
 
 
+@lru_cache(maxsize=4096)
 def worst_of(ones: frozenset[Key], others: frozenset[Key]) -> Meeting | None:
     """The worst meeting of two things, by what each is called; None where none is known."""
     return _worst(list(_rows_of(ones, others)))
@@ -177,7 +178,7 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
         others = [t for t in inside if t not in order[number:]]
         others += [t for t in order[:number] if t not in others]
         for other in others:
-            row = _worst(list(_rows_of(known[thing], known[other])))
+            row = worst_of(known[thing], known[other])
             if row is not None:
                 path = brought[thing] or (inside[other].path if other in inside else "")
                 node = inside[other].node if other in inside else -1
@@ -284,7 +285,7 @@ def _with_pot(
     if not _rows_about(metal):
         return
     for thing in sorted(things):
-        row = _worst(list(_rows_of(known[thing], frozenset((metal,)))))
+        row = worst_of(known[thing], frozenset((metal,)))
         if row is not None:
             yield (
                 row,
