@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import os
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+# What checks remember is not to outlive the tests, nor to come from elsewhere.
+_CACHE = tempfile.TemporaryDirectory(prefix="vatwright-tests-")
+os.environ["XDG_CACHE_HOME"] = _CACHE.name
 
 # A busy machine is slow now and then, and that is no fault of what is tested.
 settings.register_profile(
