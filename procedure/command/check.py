@@ -15,6 +15,7 @@ from procedure.command.examining import FILES_A_SWEEP, Examined, examined
 from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun, refused
 from procedure.command.printing import put_data, put_styled, warn
+from procedure.command.progress import at_work
 from procedure.findings import LEVELS, Finding, at_least
 from procedure.pipeline import Judged
 from procedure.rules import RULES
@@ -84,7 +85,8 @@ def run(arguments: argparse.Namespace) -> int:
     asked = _read(named.files, arguments) if one_by_one else _examined(named.files, arguments)
     times: Counter[str] = Counter()
     changed = False
-    for one in asked:
+    for number, one in enumerate(asked, 1):
+        at_work("checking", number, len(named.files))
         if one.refused:
             cannot = "\n".join(one.refused)
             if cannot not in reasons:

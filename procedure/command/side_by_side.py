@@ -11,11 +11,12 @@ import gc
 import os
 import signal
 import sys
-import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
+
+from procedure.command.progress import still, threads
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
@@ -40,7 +41,7 @@ def cores() -> int:
 def helpers_for(names: Sequence[str]) -> int:
     """How many helpers are worth their start for these files; 0 for none."""
     able = min(cores(), len(names))
-    if able < 2 or threading.active_count() > 1:  # to divide a process with threads is not safe
+    if able < 2 or threads() > 1:  # to divide a process with threads is not safe
         return 0
     least = LEAST if _way() == "fork" else LEAST_WHERE_SLOW
     total = 0
@@ -87,7 +88,8 @@ class _Crew(Generic[Answer]):
             work = (ask, names[number::helpers], its, shut)
             process = context.Process(target=_help, args=work, daemon=True)
             try:
-                process.start()
+                with still():
+                    process.start()
             except OSError:  # no more processes for this user
                 self.pipes.append(None)
             else:
