@@ -37,7 +37,7 @@ SLOW = (
     "handout/test_handout_pdf.py",
     "handout/test_hostile_words.py",
     "language/test_any_text.py",
-    "packaging/",
+    "packaging/test_packages.py",
     "service/test_language_server.py",
     "service/test_page.py",
     "timetable/test_published.py",

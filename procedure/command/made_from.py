@@ -21,7 +21,7 @@ def needs_of(plan: Judged) -> str | None:
     """What a plan was made from, as text; None where that cannot be held against a later state."""
     try:
         follows = [
-            [str(put), str(put.resolve()), None if text is None else sum_of(text.encode("utf-8"))]
+            (str(put), str(put.resolve()), None if text is None else sum_of(text.encode("utf-8")))
             for put, text in plan.study.sought.items()
         ]
     except (OSError, RuntimeError, ValueError):  # links that lead to themselves

@@ -20,7 +20,7 @@ from procedure.report.stored import NotStored, Stored, findings_of, stored
 WORKSHOP = '[equipment]\nbig-pot = "stainless steel pot, 60 L, lidded, for dyeing only"\n'
 ROOT = Path(__file__).parents[2]
 EXAMPLES = ROOT / "examples"
-FORMS = (
+FORMS: tuple[list[str], ...] = (
     [],
     ["--at-least", "note"],
     ["--format", "gnu"],
