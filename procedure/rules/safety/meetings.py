@@ -3,6 +3,8 @@
 Which they are is in ``meetings.csv``.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 from functools import cache
 
@@ -11,9 +13,10 @@ from procedure.facts.handling import (
     declared,
 )
 from procedure.facts.study import Study
-from procedure.findings import Named, Says, say
+from procedure.findings import LEVELS, Named, Says, say
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
+from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
 from procedure.vocabulary.library import rows
@@ -88,7 +91,7 @@ def _rows_of(ones: frozenset[Key], others: frozenset[Key]) -> Iterator[Meeting]:
 
 
 def _worst(found: list[Meeting]) -> Meeting | None:
-    return min(found, key=lambda row: ("error", "warning", "note").index(row.level), default=None)
+    return min(found, key=lambda row: LEVELS.index(row.level), default=None)
 
 
 def worst_of(ones: frozenset[Key], others: frozenset[Key]) -> Meeting | None:
@@ -137,31 +140,45 @@ def must_not_meet(study: Study) -> Iterator[Found]:
     known = study.once(known_meetings)
     if not known:
         return
-    told: set[tuple[Named | Says, Named | Says]] = set()
+    worst: dict[tuple[int, frozenset[Named | Says]], tuple[Moment, Met]] = {}
     for moment in study.moments:
-        for found in _at(study, moment, known):
-            row, one, other, place, path, node = found
-            if (one, other) in told or (other, one) in told:
-                continue
-            told.add((one, other))
-            was = say(" {place}", place=place) if place else Says("")
-            yield at_node(
-                moment.node,
-                say(
-                    "{one} and {other} meet{was}{way}: {what}.",
-                    one=one,
-                    other=other,
-                    was=was,
-                    way=on_way(path),
-                    what=row.what,
-                ),
-                say("{Remedy}.", remedy=row.remedy),
-                level=row.level,
-                source=row.source,
-                related=study.at(node, say("{other} comes in here.", other=other))
-                if node >= 0
-                else (),
-            )
+        for met in _at(study, moment, known):
+            # Two things meet where one is put in; a pot and what eats it, at every step.
+            lasting = met[0].second[0] in ("pot", "fibre class")
+            here = own_allow(moment.node, "must-not-meet") if lasting else moment.node.id
+            key = here, frozenset((met[1], met[2]))
+            if key not in worst or _graver(met, worst[key][1]):
+                worst[key] = moment, met
+    noted: set[frozenset[Named | Says]] = set()
+    for (_, pair), (moment, met) in worst.items():
+        # What only froths is told once; what harms at every step, as each is another danger.
+        if met[0].level != "note" or pair not in noted:
+            noted.add(pair)
+            yield _told(study, moment, met)
+
+
+def _graver(one: Met, other: Met) -> bool:
+    return LEVELS.index(one[0].level) < LEVELS.index(other[0].level)
+
+
+def _told(study: Study, moment: Moment, met: Met) -> Found:
+    row, one, other, place, path, node = met
+    was = say(" {place}", place=place) if place else Says("")
+    return at_node(
+        moment.node,
+        say(
+            "{one} and {other} meet{was}{way}: {what}.",
+            one=one,
+            other=other,
+            was=was,
+            way=on_way(path),
+            what=row.what,
+        ),
+        say("{Remedy}.", remedy=row.remedy),
+        level=row.level,
+        source=row.source,
+        related=study.at(node, say("{other} comes in here.", other=other)) if node >= 0 else (),
+    )
 
 
 Met = tuple[Meeting, Named, Named | Says, Says | str, str, int]

@@ -14,6 +14,7 @@ from procedure.model.harm import level_of, plants_named
 from procedure.rules.rinse import poison_not_washed_out
 from procedure.rules.rule import Found, Rule, at_node, on_way, rule
 from procedure.rules.safety import disposal, left_standing, protection
+from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY, GHS
 from procedure.trace import Moment
 from procedure.vocabulary import Entry
@@ -82,19 +83,20 @@ def tool_not_kept_apart(study: Study) -> Iterator[Found]:
           clean knife
     """
     things = harmful(study)
-    told: set[str] = set()
+    told: set[tuple[str, int]] = set()
     for moment in study.moments if things else ():
         here = _at(moment, things)
+        own = own_allow(moment.node, "tool-not-kept-apart")
         if not here:
             continue
         node, used = moment.node, list(_tools(moment))
         for name, tool in used:
             found = study.flow.pots.get(tool)
-            if found is None or found[0].use == "dyeing" or tool in told:
+            if found is None or found[0].use == "dyeing" or (tool, own) in told:
                 continue
             if found[0].kind is not None and found[0].kind.table == "heater":
                 continue
-            told.add(tool)
+            told.add((tool, own))
             yield Found(
                 node.procedure,
                 name.place,
@@ -191,14 +193,15 @@ def plant_left_in(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     things = harmful(study)
-    told: set[tuple[str, str]] = set()
+    told: set[tuple[str, str, int]] = set()
     for one in left_standing.standing(study) if things else ():
         node = one.moment.node
+        key = node.bath, one.thing, own_allow(node, "plant-left-in")
         if not one.solid or one.thing not in things or node.does.warms:
             continue
-        if (node.bath, one.thing) in told:
+        if key in told:
             continue
-        told.add((node.bath, one.thing))
+        told.add(key)
         yield at_node(
             node,
             say(

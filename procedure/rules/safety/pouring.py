@@ -136,7 +136,7 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
           discard red-bath to "the hazardous waste point"
     """
     known = study.once(known_meetings)
-    told: set[str] = set()
+    told: set[tuple[int, str]] = set()
     for moment in study.moments:
         # Fibre steps that say a heat are over the heater too, and so is a step with “on”.
         if not (moment.node.does.warms or moment.step.on is not None or _held_hot(moment)):
@@ -147,9 +147,10 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
                 for row in meetings_of(key):
                     percent = strength(bath, thing) if bath is not None else None
                     little = percent is not None and percent < threshold("spirit that burns").value
-                    if row.second[0] != "heater" or thing in told or (little and not _hot(moment)):
+                    here = moment.node.id, thing
+                    if row.second[0] != "heater" or here in told or (little and not _hot(moment)):
                         continue
-                    told.add(thing)
+                    told.add(here)
                     yield at_node(
                         moment.node,
                         say(
