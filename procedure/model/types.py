@@ -133,6 +133,7 @@ class Material(NamedTuple):
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
     ``suspects`` are plants that harm which its own name or free words name, beside its entry.
     ``phrases`` are the known words by which it is declared, as written; ``free`` its free words.
+    ``mixed`` are salts, acids and the like that harm, which those words name beside its entry.
     """
 
     name: Name
@@ -150,6 +151,7 @@ class Material(NamedTuple):
     suspects: tuple[Entry, ...] = ()
     phrases: tuple[str, ...] = ()
     free: tuple[str, ...] = ()
+    mixed: tuple[Entry, ...] = ()
 
     @property
     def called(self) -> str:

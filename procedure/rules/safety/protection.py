@@ -247,9 +247,7 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           cool gold-bath to 20 °C outdoors
           discard gold-bath to "foul drain" outdoors
     """
-    for first, found, rest in _lacking(
-        handled(study), partial(_bad_air, study), "no-fresh-air"
-    ):
+    for first, found, rest in _lacking(handled(study), partial(_bad_air, study), "no-fresh-air"):
         where = "indoors" if first.moment.setting else "in a place that is not stated"
         how = "steams" if first.how == "steam" else "is handled"
         yield at_node(
