@@ -18,6 +18,7 @@ from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.mixtures import hazards_at
 from procedure.vocabulary.thresholds import threshold
+from procedure.vocabulary.trade_names import trade_name
 
 OPEN_AIR = frozenset(("outdoors", "ventilated"))
 
@@ -237,7 +238,7 @@ def called(study: Study, thing: str) -> Named:
     if made is None:
         return Named("material", name)
     full = made.trade_name
-    others = [one.name for one in (*made.suspects, *made.mixed)]
+    others = [trade_name(one.name) for one in (*made.suspects, *made.mixed)]
     if others and made.entry is None:
         return Named("material", name, " and ".join(others))
     if others:
