@@ -49,6 +49,7 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
     words = set(found)
     for name, entry in known.tables["dyestuffs"].items():
         parts = [name, *(f"{name} {part}" for part in entry.words("part"))]
+        parts += entry.facts["botanical"].lower().split(" and ")
         for whole in parts:
             if whole not in found and known.danger(entry) is None and words & set(whole.split(" ")):
                 found[whole] = None
@@ -74,8 +75,9 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str
     while at < len(words):
         for count in range(min(longest, len(words) - at), 0, -1):
             name = _run_together("".join(words[at : at + count]))
-            key = name if name in known else name.removesuffix("s")
-            if key in known:
+            spelt = (name, name.removesuffix("s"), name.removesuffix("tree"))
+            key = next((one for one in spelt if one in known), None)
+            if key is not None:
                 yield known[key], words[:at], words[at + count :]
                 at += count - 1
                 break

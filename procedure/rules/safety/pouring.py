@@ -81,7 +81,7 @@ def _scant(study: Study, moment: Moment, thing: str) -> bool:
 
 @rule("wrong-order-of-pouring", level="error", family=FAMILY, source="common practice")
 def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
-    """Water poured onto strong acid, lye, quicklime or a dry reducer, or too little of it; hot water.
+    """Water poured onto strong acid, lye, quicklime or a dry reducer; too little of it, or hot.
 
     What heats in water boils and spits, or catches fire, where there is little of it. It goes
     into plenty of cold water, a little at a time, and the text must say them in that order.
