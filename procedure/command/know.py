@@ -68,6 +68,8 @@ def _hint(word: str, words: Vocabulary) -> str:
 
     if len(word) > 60:
         return ""
+    if not word.strip():
+        return " Ask for a plant, fibre, mordant, verb, unit or hazard."
     asked = near_harm(word, words)
     if asked:
         told = " or ".join(

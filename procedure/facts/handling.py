@@ -18,7 +18,6 @@ from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.mixtures import hazards_at
 from procedure.vocabulary.thresholds import threshold
-from procedure.vocabulary.trade_names import trade_name
 
 OPEN_AIR = frozenset(("outdoors", "ventilated"))
 
@@ -238,12 +237,6 @@ def called(study: Study, thing: str) -> Named:
     if made is None:
         return Named("material", name)
     full = made.trade_name
-    others = [trade_name(one.name) for one in (*made.suspects, *made.mixed)]
-    if others and made.entry is None:
-        return Named("material", name, " and ".join(others))
-    if others:
-        whole = f"{full} with {' and '.join(others)}"
-        return Named("material", whole) if name == full else Named("material", name, whole)
     if full == name:
         return Named("material", made.called)
     if name in full.split():
@@ -252,20 +245,24 @@ def called(study: Study, thing: str) -> Named:
 
 
 def right_name(study: Study, thing: str) -> str:
+    """The full name of a material of the plan; see :func:`right_name_of`."""
+    made = declared(study, thing)
+    return right_name_of(made, study.called(thing)) if made is not None else ""
+
+
+def right_name_of(made: Material, nickname: str) -> str:
     """The full name of a material that harms, where the writer's nickname does not say it.
 
     “lime” may be slaked lime, quicklime or chalk, and “soda” one of three: whoever reads a
     paper must not have to guess. Empty for what harms nobody, and where the nickname is
     the name.
     """
-    made = declared(study, thing)
-    if made is None or made.entry is None or not hazards(made):
+    if not hazards(made):
         return ""
-    own = study.called(thing).replace("-", " ").replace("_", " ")
-    if made.entry.table == "dyestuffs" and not plants(study, thing):
+    if made.entry is not None and made.entry.table == "dyestuffs" and not plants_in(made):
         return ""
     full = made.trade_name
-    return "" if full in own else full
+    return "" if full in nickname.replace("-", " ").replace("_", " ") else full
 
 
 def plainly(found: tuple[Entry, ...]) -> str:

@@ -160,8 +160,13 @@ class Material(NamedTuple):
 
     @property
     def trade_name(self) -> str:
-        """What papers and findings call it, so that nobody takes it for something else."""
-        return trade_name(self.called) if self.entry else self.called
+        """What papers and findings call it, so that nobody takes it for something else.
+
+        What free words mix into it is named too: weld with foxglove.
+        """
+        own = trade_name(self.called) if self.entry else ""
+        others = " and ".join(trade_name(one.name) for one in (*self.suspects, *self.mixed))
+        return " with ".join(one for one in (own, others) if one) or self.called
 
     @property
     def in_full(self) -> str:
