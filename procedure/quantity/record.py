@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import sys
 from functools import cache
+from types import CodeType, FunctionType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING or sys.version_info >= (3, 14):

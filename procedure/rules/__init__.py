@@ -33,7 +33,9 @@ from procedure.rules.names_and_order import following, names, order_of_steps, wh
 from procedure.rules.rule import Rule
 from procedure.rules.safety import (
     choice_of_materials,
+    deadly,
     disposal,
+    free_words,
     left_standing,
     meetings,
     on_the_heat,
@@ -96,6 +98,8 @@ RULES: tuple[Rule, ...] = (
     *left_standing.RULES,
     *on_the_heat.RULES,
     *plants.RULES,
+    *free_words.RULES,
+    *deadly.RULES,
     *disposal.RULES,
     *meetings.RULES,
     *pouring.RULES,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from procedure.facts.handling import deadly_words
+from procedure.facts.handling import deadly_words, right_name
 from procedure.pipeline import Judged
 from procedure.timetable.asked import Asked
 from procedure.timetable.gathered import Gathered
@@ -331,7 +331,8 @@ def name_of(plan: Judged, turn: Turn) -> str:
         return step.words.text if step.words is not None else "do what is written"
     words = [step.verb.name]
     lots = [called(lot) for lot in node.lots]
-    things = [called(thing) for thing, _ in node.moved] if not lots else []
+    moved = [thing for thing, _ in node.moved] if not lots else []
+    things = [right_name(plan.study, thing) or called(thing) for thing in moved]
     bath = called(node.bath) if node.bath else ""
     if node.cleaned:
         words.append(_and([called(pot) for pot in node.cleaned]))
