@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from typing import Any
 
+from procedure.language.called import Called
+from procedure.language.chained import chained
 from procedure.language.everyday import heads, in_plain_order
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
@@ -93,6 +95,7 @@ class _Reader:
         self.pending_indent = 0
         self.too_deep = False
         self.prose = False
+        self.called = Called()
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
@@ -209,8 +212,19 @@ class _Reader:
             return
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
-        if start == "step":
-            tokens = in_plain_order(tokens)
+        if start != "step":
+            self.called.declare(section.name, tokens)
+            self.hang(section, start, tokens)
+            return
+        tokens = self.called.in_one_word(tokens)
+        for one in chained(tokens, self.called.names):
+            self.hang(section, start, in_plain_order(one))
+        for before, token in zip((None, *tokens), tokens, strict=False):
+            if token.kind == "LABEL" or (before is not None and before.kind == "AS"):
+                self.called.make(token)
+
+    def hang(self, section: Section, start: str, tokens: list[Token]) -> None:
+        """Parse one line and put it into the block that it belongs to."""
         opens = _opens(tokens)
         line = Line(self.parsed(start, tokens), tokens[0], opens)
         place = self.place(section, tokens[0])
@@ -258,7 +272,7 @@ class _Reader:
         # A heading has no pending line, and is one of a few.
         if self.kept is None or start in ("title", "section"):
             return make()
-        made: Node | Fault = self.kept.once((start, self.raws), make)
+        made: Node | Fault = self.kept.once((start, self.raws, *map(_meaning, tokens)), make)
         return made
 
 
@@ -267,6 +281,11 @@ def _heading_meant(tokens: list[Token]) -> str:
     from procedure.language.mistakes import HEADINGS
 
     return HEADINGS.get(tokens[0].text.rstrip(": ").lower(), "") if len(tokens) == 1 else ""
+
+
+def _meaning(token: Token) -> tuple[int, int, str]:
+    """What a token is in its line, where names of several words are read as one."""
+    return token.line, token.column, token.word
 
 
 def _opens(tokens: list[Token]) -> str:

@@ -157,7 +157,7 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
         backwards=backwards,
         slack_low=slack[0],
         slack_high=slack[1],
-        base=base.text if base else "",
+        base=base.word if base else "",
         base_place=place_of(base) if base else None,
         of_fibre=basis,
         each=parts.each,

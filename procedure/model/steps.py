@@ -128,7 +128,7 @@ class Steps:
         strings = [c for c in children if isinstance(c, Token) and c.kind == "STRING"]
         if node.kind == "each":
             name = next(c for c in children if isinstance(c, Token) and c.kind == "NAME")
-            variable = Name(name.text, place_of(name))
+            variable = Name(name.word, place_of(name))
             objects = children[-1]
             assert isinstance(objects, Node)
             values = tuple(self.item(child) for child in things(objects))
@@ -310,6 +310,8 @@ class Steps:
                 measured = quantity(child)
                 if materials and len(node.children) == 1:
                     name, measured = _named_behind(child, measured)
+                if materials:
+                    measured = _of_fibre(measured)
             elif child.kind == "STRING":
                 words = unquoted(child)
             elif child.kind == "HEAT":
@@ -361,10 +363,18 @@ def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity
     per = any(isinstance(c, Node) and c.kind == "per" for c in node.children)
     if token.kind != "NAME" or (measured.kind == "percent" and not per):
         return None, measured
-    if measured.base == token.text and not (per and measured.kind == "percent"):
+    if measured.base == token.word and not (per and measured.kind == "percent"):
         text = measured.text.replace(f" of {token.text}", "", 1)
         measured = measured._replace(base="", base_place=None, text=text)
     return _name(token), measured
+
+
+def _of_fibre(measured: Quantity) -> Quantity:
+    """“20 % alum” is of the weight of fibre, as dyers mean it where they do not say."""
+    unsaid = not measured.base and not measured.of_fibre and measured.each is None
+    if measured.kind not in ("percent", "ratio") or not unsaid:
+        return measured
+    return measured._replace(of_fibre=True, taken=True)
 
 
 def _takes_materials(said: Node | Token) -> bool:
@@ -461,7 +471,7 @@ def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:
 
 def _name(token: Node | Token) -> Name:
     assert isinstance(token, Token)
-    return Name(token.text, place_of(token))
+    return Name(token.word, place_of(token))
 
 
 def _node(child: Node | Token) -> Node:

@@ -46,6 +46,7 @@ from procedure.rules.units import (
     cannot_be,
     ceilings,
     heats,
+    of_what,
     quantities,
     sums_that_fail,
     units_and_readings,
@@ -58,6 +59,7 @@ __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "judged", "rule_named"
 # Every rule there is, by the idea that it belongs to.
 RULES: tuple[Rule, ...] = (
     *quantities.RULES,
+    *of_what.RULES,
     *cannot_be.RULES,
     *ceilings.RULES,
     *sums_that_fail.RULES,
