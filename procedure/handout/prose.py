@@ -78,9 +78,15 @@ COVERED, LID_ON = "Keep it covered.", "Keep the lid on."
 def _manner(word: str, step: Step, fibre: bool) -> str:
     if word == "stirring":
         return "Keep the fibre moving all the while." if fibre else "Stir all the while."
+    if word == "now and then":
+        return "Turn the fibre now and then." if fibre else "Stir it now and then."
     if word == "covered" and step.does.left_covered:
         return COVERED
     return {
+        "in the shade": "Keep it out of the sun.",
+        "in the sun": "Do this in the sun.",
+        "undisturbed": "Do not stir or move it.",
+        "thoroughly": "Do it thoroughly.",
         "covered": LID_ON,
         "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": "Leave the lid off.",

@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterator
 from procedure.language.everyday import LETTING, heads
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.everyday import everyday, particles
+from procedure.vocabulary.everyday import everyday
 
 _OBJECTS = frozenset(("NAME", "COMMA", "AND"))
 _THEN = frozenset(("then", "afterwards", "finally", "next"))
@@ -29,6 +29,7 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
     ``names`` are those of the text so far: what is a name is no verb here.
     """
     at = 1 if tokens[0].kind == "LABEL" else 0
+    tokens = _without_pauses(tokens)
     if len(tokens) <= at or tokens[at].kind != "VERB":
         yield tokens
         return
@@ -42,18 +43,31 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
         verb, after = found
         step = tokens[begin:index]
         head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
-        if after < len(tokens) and tokens[after].word in _IT:
-            after += 1
-        tokens = [*tokens[:verb], head, *tokens[after:]]
-        things = _done_to(step) or things or _done_to(tokens[verb:])
+        things = _done_to(step) or things
+        said: list[Token] = []
+        if things and after < len(tokens) and tokens[after].word in _IT:
+            after += 1 + (tokens[after + 1 :][:1] != [] and tokens[after + 1].word == "there")
+            said = things
+        tokens = [*tokens[:verb], head, *said, *tokens[after:]]
+        things = things or _done_to(tokens[verb:])
         yield _completed(step, things)
         begin, index = verb, verb + 1
     yield _completed(tokens[begin:], things)
 
 
+def _without_pauses(tokens: list[Token]) -> list[Token]:
+    """The line without a comma or “and” before a clause, where people draw breath."""
+    following = (*tokens[1:], None)
+    return [
+        token
+        for token, after in zip(tokens, following, strict=True)
+        if token.kind not in ("COMMA", "AND") or after is None or after.kind not in _FOLLOWS
+    ]
+
+
 def _completed(step: list[Token], things: list[Token]) -> list[Token]:
     """A step with what it is done to, where that stands in the step before it."""
-    alone = len(step) == 1 or step[1].kind in _FOLLOWS or step[1].word in particles()
+    alone = len(step) == 1 or step[1].kind in _FOLLOWS
     return [step[0], *things, *step[1:]] if alone and step[0].kind == "VERB" else step
 
 

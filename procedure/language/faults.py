@@ -147,7 +147,8 @@ def _begins(token: Token, tokens: list[Token], index: int) -> bool:
 
 
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
-    return near(word.rstrip(": "), list(_known(expected)))
+    found = near(word.rstrip(": "), list(_known(expected)))
+    return None if found == word else found
 
 
 def _known(expected: frozenset[str]) -> dict[str, str]:
