@@ -20,7 +20,6 @@ _IT = frozenset(("it", "them"))
 _FOLLOWS = frozenset(
     "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS MANNER LIMIT AS_LONG NOTE".split()
 )
-_BLOCKS = frozenset("REPEAT IF FOR EITHER OR DO FOLLOW ALLOW".split())
 
 
 def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]]:

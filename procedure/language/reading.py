@@ -30,7 +30,7 @@ TAB = 4
 # A first line of so many words, before any heading, is prose.
 PROSE_FROM = 2
 
-_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for", "EITHER": "either", "OR": "or"}
+_BLOCKS = {word: word.lower() for word in ("REPEAT", "IF", "FOR", "EITHER", "OR", "MEANWHILE")}
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
     "procedure": ("header", header_words),
     "fibre": ("declaration", declaration_words),
@@ -217,22 +217,30 @@ class _Reader:
             self.hang(section, start, tokens)
             return
         tokens = self.called.in_one_word(tokens)
+        block = None
+        if tokens[0].kind == "MEANWHILE" and len(tokens) > 1:
+            # “meanwhile rinse silk in tub”: a block of one step, in one line.
+            block = self.hang(section, start, tokens[:1])
+            tokens = tokens[1:]
         for one in chained(tokens, self.called.names):
-            self.hang(section, start, in_plain_order(one))
+            self.hang(section, start, in_plain_order(one), block)
         for before, token in zip((None, *tokens), tokens, strict=False):
             if token.kind == "LABEL" or (before is not None and before.kind == "AS"):
                 self.called.make(token)
 
-    def hang(self, section: Section, start: str, tokens: list[Token]) -> None:
-        """Parse one line and put it into the block that it belongs to."""
+    def hang(
+        self, section: Section, start: str, tokens: list[Token], block: Line | None = None
+    ) -> Line | None:
+        """Parse one line and put it into the block that it belongs to, or into ``block``."""
         opens = _opens(tokens)
         line = Line(self.parsed(start, tokens), tokens[0], opens)
-        place = self.place(section, tokens[0])
+        place = block.block if block is not None else self.place(section, tokens[0])
         if place is None:
-            return
+            return None
         place.append(line)
-        if opens:
+        if opens and block is None:
             self.open.append((self.pending_indent, line))
+        return line
 
     def place(self, section: Section, first: Token) -> list[Line] | None:
         """The block that a line of the pending indentation belongs to."""

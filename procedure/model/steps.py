@@ -36,10 +36,17 @@ class Steps:
     def lines(self, lines: list[Line], section: str) -> list[Step | Block]:
         """The steps and blocks of lines; one that could not be read is left out."""
         found: list[Step | Block] = []
+        # The first and the last number of what the next “meanwhile” is done beside.
+        going_on = (0, 0)
         for line in lines:
             if line.opens == "or":
                 self.other_way(line, section, found)
                 continue
+            if line.opens == "meanwhile":
+                found += self.meanwhile(line, section, going_on)
+                going_on = (going_on[0], self.number)
+                continue
+            going_on = (self.number + 1, 0)
             if line.node is None:
                 inner = self.lines(line.block, section)
                 found += inner  # the heading is faulty; its steps still count
@@ -55,6 +62,15 @@ class Steps:
             else:
                 found.append(self.step_or_choice(line.node))
         return found
+
+    def meanwhile(self, line: Line, section: str, going_on: tuple[int, int]) -> list[Step | Block]:
+        """Steps that are done beside what stands above them; they are steps like any other."""
+        last = self.number
+        inner = self.lines(line.block, section)
+        if not going_on[0] and inner:
+            self.made.stray_meanwhiles.append(Name("meanwhile", place_of(line.first)))
+            return inner
+        return [_beside(one, (going_on[0], last)) for one in inner]
 
     # ------------------------------------------------------------ choices
 
@@ -367,6 +383,13 @@ def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity
         text = measured.text.replace(f" of {token.text}", "", 1)
         measured = measured._replace(base="", base_place=None, text=text)
     return _name(token), measured
+
+
+def _beside(one: Step | Block, going_on: tuple[int, int]) -> Step | Block:
+    """A step, or each step of a block, that is done beside others."""
+    if isinstance(one, Block):
+        return one._replace(body=tuple(_beside(inner, going_on) for inner in one.body))
+    return one if one.beside is not None else one._replace(beside=going_on)
 
 
 def _of_fibre(measured: Quantity) -> Quantity:

@@ -29,7 +29,13 @@ from procedure.rules.equipment import (
 from procedure.rules.fibre_care import heat_and_felting, scouring_and_alkali
 from procedure.rules.judging import finding_of, found_by
 from procedure.rules.levels import levels_of, weighed
-from procedure.rules.names_and_order import following, names, order_of_steps, what_is_written
+from procedure.rules.names_and_order import (
+    following,
+    names,
+    order_of_steps,
+    side_by_side,
+    what_is_written,
+)
 from procedure.rules.rule import Rule
 from procedure.rules.safety import (
     choice_of_materials,
@@ -70,6 +76,7 @@ RULES: tuple[Rule, ...] = (
     *what_is_written.RULES,
     *names.RULES,
     *order_of_steps.RULES,
+    *side_by_side.RULES,
     *following.RULES,
     *soak.RULES,
     *rinse.RULES,

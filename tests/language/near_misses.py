@@ -110,7 +110,7 @@ def told_at(miss: Miss, findings: tuple[Finding, ...], before: set[tuple[str, st
     not be read: within the line, not elsewhere. A new name is also told of where the old one
     is used and nothing bears it: the sentence names the old one or offers the new.
     """
-    named = (f"“{miss.was}”", f"“{miss.now}”", f"“{miss.was}.")
+    named = (f"“{miss.was}”", f"“{miss.now}”", f"“{miss.was}.", f".{miss.was}”")
     return any(
         (one.rule, one.sentence) not in before
         and (one.line == miss.line or any(name in one.sentence + one.remedy for name in named))

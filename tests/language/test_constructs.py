@@ -126,6 +126,7 @@ STEPS = {
     'second: if "it is pale"': 'choice(second: "it is pale")',
     'either "a warm grey"': 'either(either "a warm grey")',
     'or "a cool grey"': 'or(or "a cool grey")',
+    "meanwhile": "meanwhile()",
     "for each colour in gold, moss": "each(colour objects(object(gold) object(moss)))",
     "colours: for each colour in gold": "each(colours: colour objects(object(gold)))",
 }
