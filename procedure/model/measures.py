@@ -216,8 +216,8 @@ def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
     kinds = (value.kind, by.kind)
     made = _PER.get(kinds)
     if made is None or not by.low or not by.high or value.low is None or value.high is None:
-        if value.kind in ("loose", "spoon") and by.kind == "mass":
-            return value._replace(kind="loose", low=None, high=None), of or parts.base, of is None
+        if value.kind == "loose" and by.kind == "mass":
+            return value._replace(low=None, high=None), of or parts.base, of is None
         return Value("unknown", word=f"{text_of(parts.amount)} {text_of(parts.per)}"), None, False
     shared = value._replace(
         kind=made,
@@ -226,13 +226,14 @@ def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
         slack=(value.slack[0] / by.high, value.slack[1] / by.low),
         unit=by.unit if by.unit is not None and by.unit.vague else value.unit,
     )
-    if made != "percent":
+    if made not in ("percent", "spoon by weight"):
         return shared, None, False
     return shared, of or parts.base, of is None and parts.base is None
 
 
 _PER = {
     ("mass", "mass"): "percent",
+    ("spoon", "mass"): "spoon by weight",
     ("mass", "volume"): "concentration",
     ("volume", "volume"): "concentration by volume",
 }

@@ -366,20 +366,22 @@ class Steps:
 
 
 # What is measured out, so that the name behind it is that of the thing.
+_SHARED = frozenset(("percent", "spoon by weight"))
 _MEASURED_OUT = frozenset(("mass", "volume", "spoon", "loose", "count", "concentration"))
 
 
 def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity]:
     """“5 g of tartar” is five grams, and tartar is what they are of."""
     base = next((c for c in node.children if isinstance(c, Node) and c.kind == "base"), None)
-    if base is None or measured.kind not in _MEASURED_OUT | {"percent"}:
+    if base is None or measured.kind not in _MEASURED_OUT | _SHARED:
         return None, measured
     token = base.children[0]
     assert isinstance(token, Token)
     per = any(isinstance(c, Node) and c.kind == "per" for c in node.children)
-    if token.kind != "NAME" or (measured.kind == "percent" and not per):
+    shared = measured.kind in _SHARED
+    if token.kind != "NAME" or (shared and not per):
         return None, measured
-    if measured.base == token.word and not (per and measured.kind == "percent"):
+    if measured.base == token.word and not shared:
         text = measured.text.replace(f" of {token.text}", "", 1)
         measured = measured._replace(base="", base_place=None, text=text)
     return _name(token), measured

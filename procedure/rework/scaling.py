@@ -85,6 +85,8 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
         factor = by_step.get((procedure.key, step.number), Fraction(1))
         if quantity.kind not in _ABSOLUTE or quantity.low is None or factor == 1:
             return quantity
+        if quantity.unit is not None and quantity.unit.by_hand:
+            return quantity  # a handful that is not said to be per what stays a handful
         return times(quantity, factor, factor, f"{quantity.text} × {short(factor)}")
 
     models = {
