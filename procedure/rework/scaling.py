@@ -280,19 +280,5 @@ def shared_out(plan: Judged, total: Fraction) -> dict[str, Fraction]:
     return {n: total * weight / written for n, weight in weights.items() if weight is not None}
 
 
-def in_pieces(plan: Judged, name: str, count: Fraction) -> Fraction:
-    """Grams of a lot that has so many pieces of the weight that one has as written."""
-    lot = plan.model.lots[name]
-    weight = lot_weight(lot)
-    if lot.pieces is None or not lot.pieces.known or lot.pieces.ends[0] <= 0:
-        raise CannotWeigh(
-            f"{name} is not counted in pieces; write for example “{name}: wool yarn, 240 g, "
-            f"4 skeins”, or give its weight with “--fibre {name}=600 g”."
-        )
-    if weight is None:
-        raise CannotWeigh(f"The weight of {name} is not written, so its pieces have none.")
-    return weight / lot.pieces.ends.middle * count
-
-
 def _listed(parts: list[str]) -> str:
     return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
