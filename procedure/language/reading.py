@@ -13,6 +13,7 @@ from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
 from procedure.language.words import (
+    HEADER_WORDS,
     SECTIONS,
     Scanner,
     declaration_words,
@@ -96,6 +97,7 @@ class _Reader:
         self.too_deep = False
         self.prose = False
         self.called = Called()
+        self.told_of_margin = False
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
@@ -125,6 +127,8 @@ class _Reader:
         if indent == 0:
             self.finish()
             self.heading(raw, number)
+            return
+        if self.prose:
             return
         if not self.sections:
             self.finish()
@@ -157,7 +161,11 @@ class _Reader:
         if first.kind == "PROCEDURE":
             name, start = "procedure", "title"
         elif first.kind == "SECTION":
-            name, start = first.text.rstrip(":").rstrip(), "section"
+            name, start = first.word.rstrip(":").rstrip(), "section"
+        elif self.begun_at_margin(tokens):
+            self.told_of_margin = True
+            self.indented(raw, number)
+            return
         else:
             self.stray_heading(tokens)
             return
@@ -169,14 +177,15 @@ class _Reader:
     def stray_heading(self, tokens: list[Token]) -> None:
         """A line at the margin that is no section: a misspelt one, or a lost indentation."""
         first = tokens[0]
-        if self.prose or self.begun_at_margin(tokens):
-            return
         meant = _heading_meant(tokens)
         if meant:
             sentence = f"The section of that kind is called “{meant}”."
             self.fault(first.line, first.column, first.to, sentence, f"Write “{meant}”.")
             self.sections.append(Section(meant, first, None, []))
             self.open = []
+            self.prose = False
+            return
+        if self.prose or self.told_of_prose(tokens):
             return
         if len(tokens) > 1 or tokens[0].kind != "WORD":
             expected = frozenset(("PROCEDURE", "SECTION"))
@@ -190,13 +199,35 @@ class _Reader:
                 self.open = []
 
     def begun_at_margin(self, tokens: list[Token]) -> bool:
-        """Tell of a step that lost its indentation, or of a text in prose, and nothing more."""
+        """True for a line that lost its indentation; told once, for it is one mistake."""
         first = tokens[0]
-        if self.sections and self.sections[-1].name == "steps" and first.text.lower() in heads():
-            sentence = f"“{first.text}” stands at the margin, where only headings stand."
-            remedy = "Indent the line: begin it with two blanks."
+        here = self.sections[-1].name if self.sections else ""
+        # A heading that is misspelt is no line that lost its place.
+        if not here or len(tokens) == 1:
+            return False
+        if here == "steps":
+            lost = first.kind == "LABEL" or first.text.lower() in heads()
+        elif here == "procedure":
+            lost = first.text.rstrip(":").lower() in HEADER_WORDS
+        else:
+            lost = first.kind == "LABEL"
+        if lost and not self.told_of_margin:
+            said = first.text.rstrip(": ")
+            sentence = f"“{said}” stands at the margin, where only headings stand."
+            remedy = "Indent what belongs to a heading: begin each of its lines with two blanks."
             self.fault(first.line, first.column, first.to, sentence, remedy)
-            return True
+        return lost
+
+    def indented(self, raw: str, number: int) -> None:
+        """Read a line that lost its indentation as if it had it, so that nothing else is amiss."""
+        _, scanner = _SCANNERS[self.sections[-1].name]
+        self.pending = self.scanned(scanner, raw, number)
+        self.raws = ((number, raw),)
+        self.pending_indent = 1
+
+    def told_of_prose(self, tokens: list[Token]) -> bool:
+        """Tell of a text in prose, and nothing more."""
+        first = tokens[0]
         if self.sections or len(tokens) < PROSE_FROM or near(first.text, ["procedure", *SECTIONS]):
             return False
         self.prose = True

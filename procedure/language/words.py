@@ -187,8 +187,9 @@ def heading_words(text: str, line: int) -> list[Token]:
         first = tokens[0]
         if first.text == "procedure":
             tokens[0] = first._replace(kind="PROCEDURE")
-        elif first.text.rstrip(":").rstrip() in SECTIONS:
-            tokens[0] = first._replace(kind="SECTION")
+        elif (name := first.text.rstrip(":").rstrip().lower()) in SECTIONS:
+            meant = "" if first.text.startswith(name) else first.text.lower()
+            tokens[0] = first._replace(kind="SECTION", meant=meant)
     return tokens
 
 
@@ -226,6 +227,8 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
         if shape == "SPACE":
             at = stop
             continue
+        if shape == "ODD" and text[at] == "&" and lexicon is not None:
+            shape = "AND"
         if shape == "COMMENT":
             break
         word = found.group()
