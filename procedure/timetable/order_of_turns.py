@@ -9,7 +9,7 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.pots_held import pot_key
 from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Wait, waits
-from procedure.timetable.work import Lag, Place
+from procedure.timetable.work import Lag, Place, Point
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
 
@@ -38,6 +38,7 @@ class Order:
         self.labels: dict[str, Turn] = {}
         self.wanted: set[str] = set()
         self.made_hot: dict[str, Turn] = {}
+        self.numbered: dict[tuple[str, int], Turn] = {}
 
     def turn(self, turn: Turn) -> None:
         """Take a turn into account: waits from what came before on the same things."""
@@ -79,10 +80,30 @@ class Order:
                     one_of=one_of,
                 )
             )
+        self._meanwhile(turn)
         if turn.node.bath and not turn.node.does.prepares:
             self.wanted.add(turn.node.bath)
         if turn.step.label is not None:
             self.labels[turn.step.label.text] = turn
+
+    def _meanwhile(self, turn: Turn) -> None:
+        """What is done meanwhile begins when what it is done beside has begun."""
+        key = turn.node.procedure.key
+        self.numbered.setdefault((key, turn.step.number), turn)
+        beside = turn.step.beside
+        if beside is None:
+            return
+        numbers = range(beside[0], beside[1] + 1)
+        first = next((self.numbered[key, n] for n in numbers if (key, n) in self.numbered), None)
+        if first is not None and first.key != turn.key:
+            self.made.lags.append(
+                Lag(
+                    self.first_of[first.key],
+                    self.first_of[turn.key],
+                    leaves=Point.START,
+                    place=Place(self.plan.file, turn.line),
+                )
+            )
 
     def _made_up_for(self, before: Turn, turn: Turn) -> bool:
         """Whether a bath was made up for this step, the first that wants it."""
