@@ -62,7 +62,7 @@ def licence_of(name: str) -> set[str]:
     Raises ``PackageNotFoundError`` where it is not installed.
     """
     about = metadata(name)
-    said = about.get("License-Expression")
+    said = _first(about.get_all("License-Expression"))
     if said:
         return set(re.split(r"\s+(?:AND|OR|WITH)\s+", said.replace("(", "").replace(")", "")))
     listed = [
@@ -70,8 +70,12 @@ def licence_of(name: str) -> set[str]:
         for line in about.get_all("Classifier") or []
         if line.startswith("License :: OSI Approved :: ")
     ]
-    field = (about.get("License") or "").partition("\n")[0].strip()
+    field = _first(about.get_all("License")).partition("\n")[0].strip()
     return {WRITTEN.get(one, one) for one in listed or [field or "nothing"]}
+
+
+def _first(values: list[str] | None) -> str:
+    return values[0] if values else ""
 
 
 def installed() -> Iterator[str]:
