@@ -117,6 +117,7 @@ def values(side: Side, part: Part) -> frozenset[str]:
     said += [f"{field} {bare(heat(step, field))}" for field in HEATS if heat(step, field)]
     said += [f"{field} {bare(getattr(step, field))}" for field in TIMES if getattr(step, field)]
     said += [f"manner {word}" for word in step.manner]
+    said += ["meanwhile"] if step.beside is not None else []
     said += [f"wearing {name.text}" for name in step.wearing]
     for clause in clauses(side, part):
         if clause.item.quantity is not None:

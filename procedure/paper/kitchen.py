@@ -23,24 +23,31 @@ _VOLUMES = {
     "imperial": ("imp gal", "imp pt", "imp fl oz"),
 }
 LEAST = Fraction(49, 100)
+# Of a smaller unit than the largest, nobody counts more: four gallons are no 35 pints.
+MOST = 16
 
 
-def plainest(value: Fraction) -> Fraction | None:
-    """The plainest fraction near a number; None where none is near enough."""
+def plainest(value: Fraction, strays: Fraction = STRAYS) -> Fraction | None:
+    """The plainest fraction near a number; None where none is near enough.
+
+    ``strays`` is how far it may be from it, as a share of it.
+    """
     for step in _STEPS:
         near = floor(value / step + Fraction(1, 2)) * step
-        if near and abs(near - value) <= value * STRAYS:
+        if near and abs(near - value) <= value * strays:
             return near
     return None
 
 
-def volume(system: str, low: Fraction, high: Fraction) -> str:
+def volume(system: str, low: Fraction, high: Fraction, strays: Fraction = STRAYS) -> str:
     """Litres in US or imperial measures; empty where no plain fraction is near them."""
     for name in _VOLUMES[system]:
         holds = vocabulary().units[name].factor
         if high / holds < LEAST and name != _VOLUMES[system][-1]:
             continue
-        ends = plainest(low / holds) if low else Fraction(0), plainest(high / holds)
+        if high / holds > MOST and name != _VOLUMES[system][0]:
+            continue
+        ends = plainest(low / holds, strays) if low else Fraction(0), plainest(high / holds, strays)
         if ends[0] is not None and ends[1] is not None:
             return _range(mixed(ends[0]), mixed(ends[1]), name)
     return ""
@@ -59,11 +66,11 @@ def mass(low: Fraction, high: Fraction) -> str:
         return ""
     if high < pound:
         return _range(mixed(ends[0]), mixed(ends[1]), "oz")
-    first, last = _pounds(ends[0]), _pounds(ends[1])
-    return ranged(first, last)
+    return ranged(pounds_of(ends[0]), pounds_of(ends[1]))
 
 
-def _pounds(ounces: Fraction) -> str:
+def pounds_of(ounces: Fraction) -> str:
+    """Whole ounces and eighths as pounds and ounces: ``1 lb 9½ oz``."""
     return in_two(ounces, 16, ("lb", "oz"), mixed, HARD_SPACE)
 
 

@@ -161,8 +161,8 @@ class Interval(NamedTuple):
 
     def plus(self, other: Interval) -> Interval:
         """Both together."""
-        if other is ZERO:
-            return self
+        if self is ZERO or other is ZERO:  # what sums begin with, and what many states hold
+            return other if self is ZERO else self
         low = self.low + other.low
         if self.low is self.high and other.low is other.high:
             return Interval(low, low)  # most amounts are one number: half of the work
@@ -180,6 +180,8 @@ class Interval(NamedTuple):
 
     def times(self, other: Interval | Fraction | int) -> Interval:
         """So many times. Raises ``ValueError`` for a factor below nothing."""
+        if self is ZERO:
+            return self
         low, high = other if isinstance(other, Interval) else (other, other)
         if low < 0:
             raise ValueError("an amount is not taken less than no times")

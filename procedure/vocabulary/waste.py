@@ -109,6 +109,7 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
     return found
 
 
+@cache
 def kinds(entry: Entry) -> tuple[str, ...]:
     """What a word of the vocabulary is in ``disposal.csv``, the gravest first.
 
@@ -149,6 +150,7 @@ def together(entry: Entry) -> tuple[str, ...]:
     return tuple(found)
 
 
+@cache
 def refused_together(one: Entry, other: Entry, way: str) -> Refusal | None:
     """Why two substances may not go the same way one after the other, or None."""
     kinds_of_one, kinds_of_other = together(one), together(other)
