@@ -46,7 +46,7 @@ def fitted(work: Work, effort: float = EFFORT, length_alone: bool = False) -> Fi
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     strict = _within_the_hours(work)
     tries = [strict]
-    if any(each.at_a_pinch for each in (*work.activities, *work.lags)):
+    if any(a.at_a_pinch for a in work.activities) or any(lag.at_a_pinch for lag in work.lags):
         tries.append(_at_a_pinch(strict))
     for tried in tries:
         made = _solved(tried, effort, length_alone)

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from procedure.flow import FlowNode
 from procedure.pipeline import Judged
 from procedure.timetable.work import Work
 from procedure.trace import Moment
@@ -71,8 +72,8 @@ def _out_of_order(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[s
 
 def _free_words(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
     """A step in free words comes after the step before it and after all such steps."""
-    last_free = None
-    before = None
+    last_free: FlowNode | None = None
+    before: FlowNode | None = None
     for node in plan.flow.nodes:
         if node.id not in spans:
             before = None
