@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.timetable.faults import CannotPlan, faults
@@ -32,14 +32,20 @@ class Fitted:
     waits: tuple[Lag, ...] = ()
 
 
-def fitted(work: Work, effort: float = EFFORT, length_alone: bool = False) -> Fitted:
+def fitted(
+    work: Work,
+    effort: float = EFFORT,
+    length_alone: bool = False,
+    at_once: Callable[[Timetable], None] | None = None,
+) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
     may lie in its bath over one night where that does no harm; and only then all steps may
     be shorter, as few of them and by as little as will do. With ``length_alone`` only the
-    length of the plan is made as good as can be.
+    length of the plan is made as good as can be. ``at_once`` is told a first plan, before
+    a better one is looked for.
     Raises as :func:`plan` does.
     """
     _check(work)
@@ -49,7 +55,7 @@ def fitted(work: Work, effort: float = EFFORT, length_alone: bool = False) -> Fi
     if any(a.at_a_pinch for a in work.activities) or any(lag.at_a_pinch for lag in work.lags):
         tries.append(_at_a_pinch(strict))
     for tried in tries:
-        made = _solved(tried, effort, length_alone)
+        made = _solved(tried, effort, length_alone, at_once)
         if made is not None:
             return _found(work, made)
     shorter = eased(_at_a_pinch(work))
@@ -178,9 +184,16 @@ def _check(work: Work) -> None:
         raise CannotPlan("\n".join(wrong))
 
 
-def _solved(work: Work, effort: float, length_alone: bool = False) -> Timetable | None:
+def _solved(
+    work: Work,
+    effort: float,
+    length_alone: bool = False,
+    at_once: Callable[[Timetable], None] | None = None,
+) -> Timetable | None:
     """The best plan, by the list rule where OR-Tools is missing; None where there is none."""
     first = first_plan(work)
+    if first is not None and at_once is not None:
+        at_once(first)
     try:
         return best(work, first, effort, length_alone)
     except ImportError:
