@@ -12,6 +12,7 @@ from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import put_data, say
+from procedure.command.progress import at_work
 
 if TYPE_CHECKING:
     from procedure.collection.hours import Hours
@@ -79,6 +80,7 @@ def run(arguments: argparse.Namespace) -> int:
     try:
         asked = _asked(arguments, plans)
         drawn = work_of(plans, asked)
+        at_work("looking for the shortest plan")
         much = len(drawn.work.activities) > _MUCH
         found = fitted(drawn.work, at_once=_tell_at_once if much else None)
         supposed = list(drawn.supposed)
@@ -87,11 +89,13 @@ def run(arguments: argparse.Namespace) -> int:
             return _refuse(made, refusal(made), form, arguments)
         made = noted(made, [*_as_a_draft(plans), *shortened(found)])
         if drawn.longer_way and not asked.happened:
+            at_work("looking for a longer way")
             other = fitted(work_of(plans, asked, longer=False).work).made
             if isinstance(other, Timetable) and other.finish < made.finish:
                 supposed.append(sooner(made, other))
     except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:
         raise CannotRun(*str(reason).split("\n")) from None
+    at_work("writing the timetable")
     _give(arguments, form, made, supposed)
     return 0
 

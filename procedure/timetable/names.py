@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from procedure.facts.handling import right_name
 from procedure.flow import FlowNode
 from procedure.pipeline import Judged
 from procedure.timetable.turns import Turn
@@ -25,7 +26,8 @@ def name_of(plan: Judged, turn: Turn) -> str:
 def _of_what(plan: Judged, turn: Turn) -> list[str]:
     node, called = turn.node, plan.study.called
     lots = [called(lot) for lot in node.lots]
-    things = [called(thing) for thing, _ in node.moved] if not lots else []
+    moved = [thing for thing, _ in node.moved] if not lots else []
+    things = [right_name(plan.study, thing) or called(thing) for thing in moved]
     if node.cleaned:
         return [listed([called(pot) for pot in node.cleaned])]
     if node.does.bags or (node.bag and not node.bath):

@@ -10,7 +10,7 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Wait, waits
-from procedure.timetable.work import Lag, Place
+from procedure.timetable.work import Lag, Place, Point
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
 
@@ -86,6 +86,7 @@ class Order:
         self.labels: dict[str, Turn] = {}
         self.wanted: set[str] = set()
         self.made_hot: dict[str, Turn] = {}
+        self.numbered: dict[tuple[str, int], Turn] = {}
         # The steps that fibre goes to from the water that it was wetted in.
         self.wetted: dict[str, set[str]] = {}
 
@@ -133,10 +134,30 @@ class Order:
                     one_of=one_of,
                 )
             )
+        self._meanwhile(turn)
         if turn.node.bath and not turn.node.does.prepares:
             self.wanted.add(turn.node.bath)
         if turn.step.label is not None:
             self.labels[turn.step.label.text] = turn
+
+    def _meanwhile(self, turn: Turn) -> None:
+        """What is done meanwhile begins when what it is done beside has begun."""
+        key = turn.node.procedure.key
+        self.numbered.setdefault((key, turn.step.number), turn)
+        beside = turn.step.beside
+        if beside is None:
+            return
+        numbers = range(beside[0], beside[1] + 1)
+        first = next((self.numbered[key, n] for n in numbers if (key, n) in self.numbered), None)
+        if first is not None and first.key != turn.key:
+            self.made.lags.append(
+                Lag(
+                    self.first_of[first.key],
+                    self.first_of[turn.key],
+                    leaves=Point.START,
+                    place=Place(self.plan.file, turn.line),
+                )
+            )
 
     def _rests_from_the_last(self, befores: dict[str, Wait | None]) -> None:
         """Lots that are taken out one after another rest together from when the last is out."""
