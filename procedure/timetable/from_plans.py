@@ -29,6 +29,7 @@ from procedure.timetable.plates import (
 )
 from procedure.timetable.plates import resources as of_plates
 from procedure.timetable.pots_held import Holding
+from procedure.timetable.pouring import cooled_first, poured_hot
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.turns import Turn, Unrolled, unrolled
 from procedure.timetable.work import (
@@ -42,7 +43,6 @@ from procedure.timetable.work import (
     Resource,
     Work,
 )
-from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 _OFF = 2
@@ -256,6 +256,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str) -> None:
     holding.finish(first_of, last_of)
     order.finish()
     _turn_off(made, turns, last_of)
+    made.lags += cooled_first(plan, turns, first_of, last_of)
 
 
 def _pieces(
@@ -345,8 +346,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
 
 def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
     """What has to be said of a bath poured away hot, and of what goes on at night with a lid."""
-    if _poured_hot(turn):
-        return ("It may be hot still: let it cool first, if nothing else wants the pot.",)
+    if poured_hot(turn):
+        return ("It may be hot still: mind the steam and the splashes.",)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
     if not course.lid:
@@ -354,13 +355,6 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
     if "uncovered" in turn.step.manner:
         return ("Put the lid on for the night, and take it off again in the morning.",)
     return ("Put the lid on before you leave it.",)
-
-
-def _poured_hot(turn: Turn) -> bool:
-    bath = turn.moment.bath_before
-    if not turn.node.does.empties or bath is None or bath.heat is None:
-        return False
-    return bath.heat.low >= float(vocabulary().heats["hot"].low)
 
 
 def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Judged) -> Activity:
