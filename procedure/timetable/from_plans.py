@@ -47,6 +47,7 @@ from procedure.vocabulary.thresholds import threshold
 
 _OFF = 2
 """Minutes to turn a plate off and look at what is on it (common practice)."""
+_A_DAY = 24 * 60
 WATCH = "watch"
 SINKS = "sinks"
 
@@ -109,6 +110,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
         in_order=tuple(each.key for each in made.activities) if len(plans) == 1 else (),
+        warmth=tuple(made.warmth),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
 
@@ -350,6 +352,8 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
         return ("It may be hot still: mind the steam and the splashes.",)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
+    if turn.node.does.settles and turn.step.at is not None and course.lasting.most > _A_DAY:
+        return ("Somebody sees to it and to its heat every day.",)
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:
