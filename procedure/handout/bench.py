@@ -19,7 +19,7 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
-from procedure.timetable.taking import time_taken
+from procedure.timetable.taking import Taking, time_taken
 
 MIDDLE = " · "
 
@@ -72,13 +72,21 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
         return tuple(lines)
-    clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
+    clocks = {telling.numbers[node]: _clock(taken, node) for node in telling.numbers}
     return tuple(
         replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
         if clocks.get(line.number)
         else line
         for line in lines
     )
+
+
+def _clock(taken: Taking, node: int) -> str:
+    """When a step begins; of one that is begun while a step above it waits, that it is."""
+    clock = taken.clock_of(node)
+    above = [at for other, at in taken.begins.items() if other < node]
+    sooner = bool(clock) and any(at > taken.begins[node] for at in above)
+    return f"{clock}, while a step above goes on" if sooner else clock
 
 
 def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:

@@ -126,8 +126,9 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(planned: Before) -> Phrase:
-    """How long it takes, as the timetable has it; the rest of that is on the long handout."""
-    return (" ".join(planned.said[:1]),)
+    """How long it takes and when to be there; the rest of that is on the long handout."""
+    days = [day.said for day in planned.days] if len(planned.days) > 1 else []
+    return (" ".join((*planned.said[:1], *days)),)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:

@@ -122,7 +122,8 @@ def _entry(agenda: Agenda, entry: Entry) -> list[str]:
     at = clock(work.begins, entry.minute)
     if entry.kind == "free":
         until = time_of(clock(work.begins, entry.until))
-        said = f"Free from {time_of(at)} to {until}"
+        whose = "All are free" if agenda.names_matter else "Free"
+        said = f"{whose} from {time_of(at)} to {until}"
         names = [f"“{work.activity[key].name}”" for key in entry.watched]
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
         return _wrapped(f"        {said}", "  ", 12)

@@ -137,9 +137,11 @@ def saving(relief: Relief) -> str:
         return f"{what} would save nothing."
     if relief.proven:
         return f"{what} would save {span(relief.least)}."
+    busy = " The clock ended that search." if relief.cut_short else ""
     if relief.least == 0:
-        return f"{what} would save {span(relief.most)} at the most, perhaps nothing."
-    return f"{what} would save {span(relief.least)} at least, {span(relief.most)} at the most."
+        return f"{what} would save {span(relief.most)} at the most, perhaps nothing.{busy}"
+    least, most = span(relief.least), span(relief.most)
+    return f"{what} would save {least} at least, {most} at the most.{busy}"
 
 
 def giving(made: Timetable, each: Room) -> str:
