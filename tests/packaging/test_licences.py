@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from email.message import Message
 from importlib.metadata import PackageNotFoundError, metadata, requires
+from typing import cast
 
 import pytest
 from lowest import dependencies
@@ -61,7 +63,7 @@ def licence_of(name: str) -> set[str]:
 
     Raises ``PackageNotFoundError`` where it is not installed.
     """
-    about = metadata(name)
+    about = cast(Message, metadata(name))  # which it is; its type says less
     said = about.get("License-Expression")
     if said:
         return set(re.split(r"\s+(?:AND|OR|WITH)\s+", said.replace("(", "").replace(")", "")))
