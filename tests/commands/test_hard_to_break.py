@@ -213,6 +213,36 @@ def test_a_paper_is_not_written_over_what_it_is_made_from(
     assert "is what it would be made from" in capsys.readouterr().err
 
 
+def test_a_plan_that_is_larger_than_a_paper_is_refused_in_a_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("procedure.command.handout.MOST_STEPS", 20)
+    monkeypatch.setattr("procedure.chart.MOST_STEPS", 20)
+    steps = "  rinse yarn in tub with water 4 L\n"
+    for count, status in ((20, 0), (21, 2)):
+        Path("hard.dye").write_text(HEAD.replace("WEIGHT", "100 g") + steps * count, "utf-8")
+        for command in (["handout", "hard.dye"], ["handout", "hard.dye", "--bench"]):
+            assert main(command) == status
+        assert main(["chart", "hard.dye"]) == status
+        said = capsys.readouterr().err
+        assert ("has 21 steps" in said and "more than 20" in said) == (status == 2)
+    assert main(["chart", "hard.dye", "--overview"]) == 0
+    assert main(["chart", "hard.dye", "--to", "15"]) == 0
+
+
+def test_a_picture_that_nobody_could_open_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("hard.dye").write_text(HEAD.replace("WEIGHT", "100 g") + "  dry yarn\n", "utf-8")
+    assert main(["chart", "hard.dye", "-o", "hard.png"]) == 0
+    monkeypatch.setattr("procedure.chart.MOST_DOTS_IN_ALL", 10_000)
+    assert main(["chart", "hard.dye", "-o", "other.png"]) == 2
+    assert "too large to open. Write .svg" in capsys.readouterr().err
+    assert not Path("other.png").exists()
+
+
 # ------------------------------------------------------------ what is printed
 
 
