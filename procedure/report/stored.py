@@ -76,7 +76,7 @@ def _finding(told: list[Any], behind: Any) -> Finding:
     *first, related, edit, allowed, family, key = told
     fact, says = behind or (None, [None] * len(related))
     places = [
-        Related(*[*one, NOTHING if more is None else _made(more)])
+        Related._make([*one, NOTHING if more is None else _made(more)])
         for one, more in zip(related, says, strict=True)
     ]
     change = None if edit is None else Edit(*edit)

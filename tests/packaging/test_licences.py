@@ -8,9 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from email.message import Message
 from importlib.metadata import PackageNotFoundError, metadata, requires
-from typing import cast
 
 import pytest
 from lowest import dependencies
@@ -63,8 +61,8 @@ def licence_of(name: str) -> set[str]:
 
     Raises ``PackageNotFoundError`` where it is not installed.
     """
-    about = cast(Message, metadata(name))  # which it is; its type says less
-    said = about.get("License-Expression")
+    about = metadata(name)
+    said = _first(about.get_all("License-Expression"))
     if said:
         return set(re.split(r"\s+(?:AND|OR|WITH)\s+", said.replace("(", "").replace(")", "")))
     listed = [
@@ -72,8 +70,12 @@ def licence_of(name: str) -> set[str]:
         for line in about.get_all("Classifier") or []
         if line.startswith("License :: OSI Approved :: ")
     ]
-    field = (about.get("License") or "").partition("\n")[0].strip()
+    field = _first(about.get_all("License")).partition("\n")[0].strip()
     return {WRITTEN.get(one, one) for one in listed or [field or "nothing"]}
+
+
+def _first(values: list[str] | None) -> str:
+    return values[0] if values else ""
 
 
 def installed() -> Iterator[str]:
