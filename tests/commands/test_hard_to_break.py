@@ -243,6 +243,62 @@ def test_a_picture_that_nobody_could_open_is_refused(
     assert not Path("other.png").exists()
 
 
+def test_a_word_of_three_thousand_letters_stays_on_the_page(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from pypdf import PdfReader
+
+    monkeypatch.chdir(tmp_path)
+    word = "a" * 3000
+    steps = f'  do "{word}"\n  rinse yarn in tub with water 4 L\n'
+    Path("hard.dye").write_text(HEAD.replace("WEIGHT", "100 g") + steps, "utf-8")
+    for command in (["handout"], ["handout", "--bench"]):
+        main([*command[:1], "hard.dye", *command[1:], "-o", "hard.pdf"])
+        right = 0.0
+
+        def seen(text: str, _: object, matrix: list[float], *more: object) -> None:
+            nonlocal right
+            if text.strip():
+                right = max(right, matrix[4])
+
+        made = PdfReader("hard.pdf")
+        for page in made.pages:
+            page.extract_text(visitor_text=seen)
+            assert right < float(page.mediabox.width)
+        letters = "".join(page.extract_text() for page in made.pages).count("a")
+        assert letters >= 3000 and len(made.pages) < 8
+    assert main(["handout", "hard.dye"]) in (0, 1)
+    assert "overflow-wrap" in Path("hard.html").read_text("utf-8")
+
+
+@pytest.mark.parametrize("command", ["handout", "card", "lots"])
+def test_every_page_says_what_a_browser_may_load(
+    command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    plan = ROOT / "examples" / "shade-card-madder.dye"
+    assert main([command, str(plan), "-o", "page.html"]) in (0, 1)
+    page = Path("page.html").read_text("utf-8")
+    assert 'http-equiv="Content-Security-Policy" content="default-src \'none\';' in page
+    assert "script-src 'none'" in page or "script-src 'sha256-" in page
+
+
+def test_no_cell_of_a_table_is_a_formula(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    import csv
+
+    monkeypatch.chdir(tmp_path)
+    name = "=1+2.dye"
+    text = (ROOT / "examples" / "first-onion-skins.dye").read_text("utf-8")
+    Path(name).write_text(text, "utf-8")
+    for command in (["weigh", name, "--format", "csv"], ["timetable", name, "--format", "csv"]):
+        assert main(command) == 0
+        rows = [*csv.reader(capsys.readouterr().out.splitlines())]
+        assert len(rows) > 3
+        assert not [cell for row in rows for cell in row if cell.startswith(("=", "+", "@"))]
+
+
 # ------------------------------------------------------------ what is printed
 
 
