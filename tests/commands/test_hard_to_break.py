@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -154,6 +155,27 @@ def test_a_folder_that_cannot_be_looked_into_is_told(
     monkeypatch.setattr(os, "scandir", scandir)
     assert main(["check", str(tmp_path)]) == 2
     assert "closed cannot be looked into: permission denied." in capsys.readouterr().err
+
+
+def test_a_folder_that_may_be_listed_and_not_searched_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "listed").mkdir()
+    for name in ("listed/there.dye", "here.dye"):
+        text = HEAD.replace("WEIGHT", "100 g") + "  dry yarn\n"
+        (tmp_path / name).write_text(text, "utf-8")
+    whole = os.stat
+
+    def stat(path: object, **how: bool) -> object:  # root may search everywhere
+        if str(path).endswith("there.dye"):
+            raise PermissionError(13, "Permission denied", str(path))
+        return whole(path, **how)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(os, "stat", stat)
+    monkeypatch.setattr(os, "lstat", stat)
+    assert main(["check", str(tmp_path)]) == 2
+    said = capsys.readouterr()
+    assert "there.dye cannot be read: permission denied." in said.err and said.out
 
 
 # ------------------------------------------------------------ writing
@@ -370,3 +392,54 @@ def test_json_is_utf8_and_text_is_readable_whatever_the_locale(tmp_path: Path) -
     assert "“" in made.stdout.decode("utf-8")
     made = run("check", str(file), env=plain, stdout=subprocess.PIPE)
     assert made.returncode == 1 and made.stdout.decode("ascii")
+
+
+@pytest.mark.parametrize("begun", ["['-m']", "['/usr/bin/vatwright', 'why']"])
+def test_ctrl_c_is_quiet_while_the_command_starts(begun: str) -> None:
+    code = (
+        f"import sys; sys.argv = {begun}\n"
+        "import procedure, os, signal\nos.kill(os.getpid(), signal.SIGINT)\nprint('went on')"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+    )
+    assert (made.returncode, made.stdout, made.stderr) == (-signal.SIGINT, b"", b"")
+
+
+def test_a_program_that_imports_it_keeps_its_own_ctrl_c() -> None:
+    code = (
+        "import procedure, os, signal\n"
+        "try:\n    os.kill(os.getpid(), signal.SIGINT)\n"
+        "except KeyboardInterrupt:\n    print('its own')"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+    )
+    assert made.stdout == b"its own\n"
+
+
+def test_ctrl_c_is_quiet_while_helpers_work(tmp_path: Path) -> None:
+    text = (ROOT / "examples" / "first-onion-skins.dye").read_text("utf-8")
+    for number in range(60):
+        (tmp_path / f"{number}.dye").write_text(text, "utf-8")
+    code = (
+        "import os, signal\nimport procedure.command.side_by_side as s\n"
+        "s.cores = lambda: 2\ns.LEAST = 1\n"
+        "import procedure.command.examining as e\n"
+        "first = e.findings_of\n"
+        "def stop(*how):\n    os.kill(os.getpid(), signal.SIGINT)\n    return first(*how)\n"
+        "e.findings_of = stop\n"
+        "from procedure.command.main import main\nimport sys\n"
+        "sys.argv = ['vatwright', 'check', '.', '--no-cache']\nraise SystemExit(main())"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+    )
+    assert (made.returncode, made.stderr) == (130, b"")
