@@ -128,7 +128,7 @@ def _below(folder: str, amiss: list[str]) -> Iterator[str]:
             try:
                 kind = Path(path).stat().st_mode
             except OSError as reason:
-                lost = Path(path).is_symlink()
+                lost = os.path.islink(path)  # noqa: PTH114 - that of a Path may raise
                 why = "it is a link that leads nowhere" if lost else _said(reason)
                 amiss.append(f"{path} cannot be read: {why}.")
                 continue

@@ -36,8 +36,12 @@ def span_of(node: Node) -> Place:
     while type(last) is Node:
         last = last.children[-1]
     assert isinstance(first, Token) and isinstance(last, Token)
+    if (last.line, last.column) < (first.line, first.column):  # read in another order than written
+        every = sorted(tokens_of(node), key=lambda token: (token.line, token.column))
+        first, last = every[0], every[-1]
     if last.line != first.line:
-        last = [token for token in tokens_of(node) if token.line == first.line][-1]
+        here = (token for token in tokens_of(node) if token.line == first.line)
+        last = max(here, key=lambda token: token.column)
     return Place(first.line, first.column, last.column + len(last.text))
 
 
