@@ -45,6 +45,6 @@ by("neaten").addEventListener("click", neaten);
 by("new").addEventListener("click", () => begin(list, open));
 by("file").addEventListener("change", (event) => open(event.target.value));
 setInterval(look, 3000);
-more(document.querySelector("header"), () => now.view ? textNow() : "", () => now.file, async (name) => { await list(name); await open(name); });
+more(document.querySelector("header"), () => now.view ? textNow() : "", () => now.file, async (name) => { await list(name); await open(name); }, say);
 const first = await list();
 if (first) await open(first); else { say("There is no procedure here yet. Begin one."); begin(list, open); }
