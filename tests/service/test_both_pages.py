@@ -176,6 +176,7 @@ def test_both_pages_show_the_same(browser: Browser, plain: Plain, tmp_path: Path
         for name, act in every:
             seen = []
             for page in (served, standing):
+                page.mouse.move(2, 2)  # so that no word below it is explained over a button
                 act(page)
                 page.wait_for_timeout(60)
                 at_rest(page)
