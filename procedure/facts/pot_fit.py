@@ -294,6 +294,8 @@ def _plants(contents: Mapping[str, Content]) -> Interval:
 
 
 def _room(grams: Interval, displacement: str) -> Interval:
+    if grams is ZERO:
+        return ZERO
     return grams.times(_litres_of_a_gram(displacement))
 
 

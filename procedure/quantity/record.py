@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import sys
 from functools import cache
-from types import CodeType, FunctionType, MappingProxyType
+from types import CodeType, FunctionType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING or sys.version_info >= (3, 14):
@@ -32,22 +32,16 @@ else:
 
         __slots__ = ()
         _fields = ()
-        _places = MappingProxyType({})
 
         @classmethod
         def _make(cls, values):
             return cls(*values)
 
         def _replace(self, /, **new):
-            # States are replaced at every step of a plan: only what is new is looked up.
-            values = list(self)
-            for name, value in new.items():
-                at = self._places.get(name)
-                if at is None:
-                    unknown = [one for one in new if one not in self._places]
-                    raise ValueError(f"Got unexpected field names: {unknown!r}")
-                values[at] = value
-            return tuple.__new__(type(self), values)
+            made = tuple.__new__(type(self), map(new.pop, self._fields, self))
+            if new:
+                raise ValueError(f"Got unexpected field names: {list(new)!r}")
+            return made
 
         def _asdict(self):
             return dict(zip(self._fields, self, strict=True))
@@ -75,7 +69,6 @@ else:
             space |= {field: place(at, "") for at, field in enumerate(fields)}
             space |= {"__new__": make, "__slots__": (), "__match_args__": fields}
             space |= {"_fields": fields, "_field_defaults": defaults}
-            space |= {"_places": {field: at for at, field in enumerate(fields)}}
             return type(name, (_Record,), space)
 
     class NamedTuple(metaclass=_Making):

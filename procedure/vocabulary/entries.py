@@ -29,6 +29,11 @@ class Unit(NamedTuple):
         """True where the name fits two units and the writer must choose."""
         return self.factor != self.factor_high
 
+    @property
+    def by_hand(self) -> bool:
+        """True for what a hand holds: nobody can say which of several it is."""
+        return self.vague and not self.ask
+
 
 class Verb(NamedTuple):
     """A verb: what it acts on, what clauses it needs and may have, what it does.

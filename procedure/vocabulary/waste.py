@@ -13,7 +13,7 @@ from functools import cache
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
-from procedure.vocabulary.library import rows
+from procedure.vocabulary.library import rows, vocabulary
 
 _LEVELS = ("error", "warning", "note")
 _WATER_POISON = frozenset(("H400", "H410", "H411"))
@@ -77,7 +77,7 @@ def _level_of() -> dict[str, str]:
     """How dangerous a plant is, by its name in dyestuffs.csv; those that only sting left out."""
     return {
         name: row["level"]
-        for row in rows("plants_that_harm")
+        for row in (one.facts for one in vocabulary().tables["plants_that_harm"].values())
         for name in (row["name"], row["dyestuff"])
         if name and (row["level"] != "harmful" or "poison" in row["harm"])
     }

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
 
 from procedure.facts.study import Study
 from procedure.findings import Span, Word, say
@@ -66,12 +65,8 @@ def _longer_than_anybody_stays(moment: Moment) -> bool:
 
 def _waits(step: Step) -> bool:
     """Whether a step lasts for a named wait, such as a night."""
-    return bool(step.manners) and not _named_waits().isdisjoint(step.manner)
-
-
-@cache
-def _named_waits() -> frozenset[str]:
-    return frozenset(word for word, heat in vocabulary().heats.items() if heat.kind == "wait")
+    heats = vocabulary().heats
+    return any(word in heats and heats[word].kind == "wait" for word in step.manner)
 
 
 def _said_hot(step: Step) -> bool:
