@@ -30,7 +30,7 @@ async function neaten() {
 }
 
 for (const [name, words] of PANELS) {
-  by("tabs").append(made("button", { type: "button", role: "tab", id: `tab-${name}`, "data-panel": name, "aria-controls": "panel", "aria-selected": name === now.panel, onclick: () => beside(name),
+  by("tabs").append(made("button", { type: "button", role: "tab", id: `tab-${name}`, "data-panel": name, "aria-controls": "panel", "aria-selected": name === now.panel, tabindex: name === now.panel ? "0" : "-1", onclick: () => beside(name),
     onkeydown: (event) => {
       const way = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
       if (!way) return;
