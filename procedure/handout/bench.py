@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from procedure.facts.handling import deadly_words
+from procedure.facts.handling import deadly_words, hazards
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
-from procedure.handout.cautions import cautions
+from procedure.handout.cautions import Danger, cautions, used
+from procedure.handout.first_aid import whom_to_call
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import word_heat
+from procedure.handout.short import briefly, dangers
 from procedure.handout.step_titles import in_short
 from procedure.handout.steps import Told, tell
 from procedure.model import Step
@@ -20,6 +22,7 @@ from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
 from procedure.timetable.taking import time_taken
+from procedure.vocabulary.first_aid import first_aid
 
 MIDDLE = " · "
 
@@ -36,7 +39,11 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """A whole bench sheet."""
+    """A whole bench sheet.
+
+    ``errors`` are what the checker has against it, ``dangers`` a line for each thing that burns,
+    poisons or catches fire, ``aid`` what to do first, eyes before skin before the rest.
+    """
 
     title: str
     voice: Voice
@@ -45,6 +52,9 @@ class Bench:
     lines: tuple[Line, ...]
     draft: bool
     deadly: tuple[str, ...] = ()
+    errors: tuple[str, ...] = ()
+    dangers: tuple[str, ...] = ()
+    aid: tuple[str, ...] = ()
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -56,15 +66,30 @@ def bench(plan: Judged, voice: Voice) -> Bench:
     telling = telling_of(plan, voice)
     steps = tell(telling)
     grams = fibre_of(plan)
+    harmful = [one for one in dangers(plan) if one.signal == "Danger" or _a_plant(one)]
+    errors = [found for found in plan.findings if found.level == "error"]
     return Bench(
         title=plan.model.title.text if plan.model.title else "Untitled procedure",
         voice=voice,
         wear=cautions(plan).wear,
         fibre=phrase(Figure("mass", grams, grams), " of fibre") if grams is not None else (),
         lines=_by_the_clock(telling, _lines(telling, steps, 0)),
-        draft=any(found.level == "error" for found in plan.findings),
+        draft=bool(errors),
         deadly=deadly_words(plan.study),
+        errors=tuple(f"Line {found.line}: {found.sentence}" for found in errors),
+        dangers=tuple(f"{one.called}: {briefly(one)}" for one in harmful),
+        aid=_aid(plan),
     )
+
+
+def _a_plant(one: Danger) -> bool:
+    return any("poison" in said or "kill" in said for said in one.plain)
+
+
+def _aid(plan: Judged) -> tuple[str, ...]:
+    """What to do first, way by way, for all that is used and harms."""
+    every = [entry.name for made in used(plan).values() for entry in hazards(made)]
+    return tuple(one.said for one in first_aid(every))
 
 
 def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
@@ -157,11 +182,20 @@ def paper(made: Bench) -> Paper:
         look="bench",
         head=(
             *(Para((line,), "warning") for line in made.deadly),
+            *(Para((Words(line),), "warning") for line in made.errors),
+            *(Para((Words(line),), "strong") for line in made.dangers),
             *(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
         ),
-        sections=(Section("lines", (), (Steps(_nested(made.lines)),)),),
+        sections=(Section("lines", (), (Steps(_nested(made.lines)),)), *_aid_section(made)),
         stamp=say.DRAFT if made.draft else "",
     )
+
+
+def _aid_section(made: Bench) -> tuple[Section, ...]:
+    if not made.aid:
+        return ()
+    lines = (*(Para((Words(line),)) for line in made.aid), Para(whom_to_call()))
+    return (Section("help", ("First aid",), lines),)
 
 
 def _nested(lines: tuple[Line, ...]) -> tuple[StepCard, ...]:

@@ -27,6 +27,7 @@ from procedure.paper.pieces import (
     sentences,
     worded,
 )
+from procedure.rules.safety.on_the_heat import on_the_heat
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import fit
 
@@ -72,6 +73,7 @@ def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
     return said
 
 
+NOT_ALONE = "Stay with it all the same: nothing on the heat is left alone."
 COVERED, LID_ON = "Keep it covered.", "Keep the lid on."
 
 
@@ -85,7 +87,7 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": "Leave the lid off.",
         "gently": "Go gently: little movement and no sudden heat.",
-        "unattended": "Nobody need stay beside it.",
+        "unattended": NOT_ALONE if on_the_heat(step) else "Nobody need stay beside it.",
         "attended": _beside_it(step),
         "labelled": "Label it: what it is, the date, and “not for food”.",
         "outdoors": "Do this in the open air.",

@@ -154,7 +154,7 @@ def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
     all_of_it = cautions(plan)
     shown = found[:MOST_DANGERS] if len(found) <= MOST_DANGERS else found[: MOST_DANGERS - 1]
     rows = [
-        (Cell(((one.called,),), signs(one.pictograms)), Cell(((_briefly(one),),))) for one in shown
+        (Cell(((one.called,),), signs(one.pictograms)), Cell(((briefly(one),),))) for one in shown
     ]
     rest = found[len(shown) :]
     if rest:
@@ -169,7 +169,7 @@ def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
     yield Para((f"{FIRST} {POTS}",), "quiet")
 
 
-def _briefly(one: Danger) -> str:
+def briefly(one: Danger) -> str:
     """What a thing does in one or two lines: its plain words, then the gravest of the rest."""
     clauses = [clause for said in (*one.plain, *one.remarks) for clause in said.split("; ")]
     kept: list[str] = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
 from functools import cache
 
 from procedure.facts.handling import called, declared
@@ -331,7 +332,7 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
     for moment, contents, place in _poured_away(study):
         if not _can_meet(study, contents):
             continue
-        much = _much(contents)
+        much = _much(study, contents)
         for before, others, where in earlier:
             if moment.node.bath == before.node.bath:
                 continue
@@ -424,10 +425,20 @@ class _Much(NamedTuple):
     drained: tuple[str, ...]
 
 
-def _much(contents: Mapping[str, Content]) -> _Much:
+def _much(study: Study, contents: Mapping[str, Content]) -> _Much:
     least = threshold("drain meeting").value
-    enough = [t for t, c in contents.items() if c.grams is None or c.grams[1] >= least]
+    enough = [t for t, c in contents.items() if c.grams is None or _pure(study, t, c) >= least]
     return _Much(tuple(contents), tuple(enough))
+
+
+def _pure(study: Study, thing: str, content: Content) -> Fraction:
+    """The most grams of a thing itself, without the water that it is sold in."""
+    assert content.grams is not None
+    made = declared(study, thing)
+    strength = made.strength if made is not None else None
+    if strength is None or strength.kind != "percent" or strength.high is None:
+        return content.grams[1]
+    return content.grams[1] * strength.high
 
 
 def _pairs(here: _Much, there: _Much, way: str) -> Iterator[tuple[str, str, str]]:

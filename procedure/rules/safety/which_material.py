@@ -151,7 +151,7 @@ def strength_unstated(study: Study) -> Iterator[Found]:
                 continue
             material, procedure = found
             by_volume = item.quantity is not None and item.quantity.kind == "volume"
-            if not set(_STRENGTH_ROLES) & set(material.roles):
+            if not set(_STRENGTH_ROLES) & set(material.roles) or _a_liquor(material):
                 continue
             if not by_volume and not _in_water(material):
                 continue
@@ -166,6 +166,11 @@ def strength_unstated(study: Study) -> Iterator[Found]:
                 level="warning" if harms else "note",
                 source=sources(harms, material) if harms else "common practice",
             )
+
+
+def _a_liquor(material: Material) -> bool:
+    """Whether it is pressed, brewed or let: no label says how strong urine or lemon juice is."""
+    return material.entry is not None and material.entry.facts.get("sold") == "a liquor"
 
 
 def _in_water(material: Material) -> bool:
