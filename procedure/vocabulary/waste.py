@@ -141,7 +141,8 @@ def kinds(entry: Entry) -> tuple[str, ...]:
 def _by_role(entry: Entry, roles: set[str]) -> list[str]:
     found: list[str] = [one for one in ("oxidiser", "mordant", "dyestuff") if one in roles]
     # A salt of ammonium feeds plants, and is no salt of the kitchen to them.
-    if "salt" in roles and "NH4" not in entry.facts.get("formula", ""):
+    ammonium = re.search(r"NH4|H8N2", entry.facts.get("formula", ""))
+    if "salt" in roles and ammonium is None:
         found.append("salt")
     if "reducer" in roles and entry.table == "assistants" and entry.words("hazards"):
         found.append("reducing chemical")
