@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from procedure.facts.handling import deadly_words, hazards
+from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
-from procedure.handout.cautions import Danger, cautions, used
-from procedure.handout.first_aid import whom_to_call
+from procedure.handout.cautions import Danger, cautions
+from procedure.handout.first_aid import aid_section, what_to_do_first
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import word_heat
 from procedure.handout.short import briefly, dangers
@@ -22,7 +22,6 @@ from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
 from procedure.timetable.taking import time_taken
-from procedure.vocabulary.first_aid import first_aid
 
 MIDDLE = " · "
 
@@ -78,18 +77,12 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         deadly=deadly_words(plan.study),
         errors=tuple(f"Line {found.line}: {found.sentence}" for found in errors),
         dangers=tuple(f"{one.called}: {briefly(one)}" for one in harmful),
-        aid=_aid(plan),
+        aid=what_to_do_first(plan),
     )
 
 
 def _a_plant(one: Danger) -> bool:
     return any("poison" in said or "kill" in said for said in one.plain)
-
-
-def _aid(plan: Judged) -> tuple[str, ...]:
-    """What to do first, way by way, for all that is used and harms."""
-    every = [entry.name for made in used(plan).values() for entry in hazards(made)]
-    return tuple(one.said for one in first_aid(every))
 
 
 def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
@@ -186,16 +179,9 @@ def paper(made: Bench) -> Paper:
             *(Para((Words(line),), "strong") for line in made.dangers),
             *(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
         ),
-        sections=(Section("lines", (), (Steps(_nested(made.lines)),)), *_aid_section(made)),
+        sections=(Section("lines", (), (Steps(_nested(made.lines)),)), *aid_section(made.aid)),
         stamp=say.DRAFT if made.draft else "",
     )
-
-
-def _aid_section(made: Bench) -> tuple[Section, ...]:
-    if not made.aid:
-        return ()
-    lines = (*(Para((Words(line),)) for line in made.aid), Para(whom_to_call()))
-    return (Section("help", ("First aid",), lines),)
 
 
 def _nested(lines: tuple[Line, ...]) -> tuple[StepCard, ...]:

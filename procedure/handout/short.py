@@ -69,12 +69,16 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     made = contents(plan, voice, worked_out, make=body)
     assert isinstance(made.short, Body)
     found = list(dangers(plan))
+    aid = ("help", "First aid", tuple(_first_aid(plan)))
+    # Where something burns or poisons, what to do first stands right below what it does.
+    grave = any(_gravity(one)[0] == 0 for one in found)
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
+        *((aid,) if grave else ()),
         ("needs", say.NEEDS, made.short.needs),
         ("steps", say.STEPS, made.short.steps),
         ("wrong", "If it goes wrong", tuple(_wrong(plan, made))),
         ("away", "Getting rid of the baths", tuple(_away(plan))),
-        ("help", "First aid", tuple(_first_aid(plan))),
+        *(() if grave else (aid,)),
         ("sources", "Sources", tuple(_sources(plan, made, found))),
     )
     return Paper(
