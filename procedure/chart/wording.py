@@ -215,6 +215,8 @@ def _asides(step: Step) -> list[str]:
         lines.append(f"as {step.named.text}")
     waits = vocabulary().heats
     lines.append(", ".join(name.text for name in step.manners if name.text not in waits))
+    if step.beside is not None:
+        lines.append("meanwhile")
     for word, names in (("after", step.after), ("wear", step.wearing)):
         if names:
             lines.append(f"{word} {listed([name.text for name in names])}")

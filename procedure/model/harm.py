@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
@@ -26,7 +26,7 @@ _GRAVE = frozenset(("deadly", "poisonous"))
 
 def _run_together(name: str) -> str:
     """A name as it is compared: fox-glove, fox glove and foxglove are one."""
-    return re.sub(r"[\s'’-]", "", name)
+    return "".join(name.split()).replace("'", "").replace("’", "").replace("-", "")
 
 
 @cache
@@ -84,12 +84,17 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str
         at += 1
 
 
-def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
+@lru_cache(maxsize=4096)
+def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The plants that harm and that words name, and whether the words are nothing but a name.
 
     A denial before the name (“never ragwort”) names none; one behind it (“foxglove leaves not
     yet open”) denies nothing. A part of the plant may stand beside its name.
     """
+    return tuple(_plants_named(text))
+
+
+def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = re.sub(_INITIAL, r"\1 ", text.lower().replace("-", " "))
     together = _run_together(plain)
     if not any(word in together for word in _begun()):

@@ -178,7 +178,8 @@ class Material(NamedTuple):
 class Step(NamedTuple):
     """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None.
 
-    ``word`` is the verb as written, which may be an everyday one for ``verb``.
+    ``word`` is the verb as written, which may be an everyday one for ``verb``. ``beside``
+    are the numbers of the first and the last of the steps that it is done beside (meanwhile).
     """
 
     number: int
@@ -206,6 +207,7 @@ class Step(NamedTuple):
     manners: tuple[Name, ...] = ()
     allows: tuple[Allow, ...] = ()
     twice: tuple[Name, ...] = ()
+    beside: tuple[int, int] | None = None
     place: Place = Place(1, 1, 1)
     ceiling: Quantity | None = None
     word: str = ""
@@ -317,6 +319,7 @@ class Procedure:
         self.sections_twice: list[tuple[Name, int]] = []
         self.unknown: list[UnknownWord] = []
         self.stray_ors: list[Name] = []
+        self.stray_meanwhiles: list[Name] = []
         self.written: list[Written] = []
         self.line_count = line_count
         # The workshop that the file belongs to, and where it declares what the file takes

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
@@ -35,7 +35,8 @@ def _ways() -> list[tuple[str, str]]:
     return sorted(found, key=lambda pair: -len(pair[0]))
 
 
-def ways_out(text: str) -> dict[str, str]:
+@lru_cache(maxsize=1024)
+def ways_out(text: str) -> Mapping[str, str]:
     """The ways that words of disposal name, each with the word that named it.
 
     What is denied (“never the garden”) and what is said of the spent plants is left
@@ -49,7 +50,8 @@ def ways_out(text: str) -> dict[str, str]:
     return found
 
 
-def _named(part: str) -> dict[str, str]:
+@lru_cache(maxsize=1024)
+def _named(part: str) -> Mapping[str, str]:
     found: dict[str, str] = {}
     for word, way in _ways():
         if word not in part:

@@ -6,7 +6,7 @@ Which they are is in ``meetings.csv``.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.facts.handling import (
     called,
@@ -19,7 +19,7 @@ from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
-from procedure.vocabulary.library import rows
+from procedure.vocabulary.reading import rows_with
 from procedure.wording.told import told
 
 Key = tuple[str, str]
@@ -37,18 +37,18 @@ class Meeting(NamedTuple):
 
 
 @cache
-def _rows() -> dict[Key, list[dict[str, str]]]:
-    """Every row of the data file under each of its two things."""
-    found: dict[Key, list[dict[str, str]]] = {}
-    for row in rows("meetings"):
-        for key in {(row["first_kind"], row["first"]), (row["second_kind"], row["second"])}:
-            found.setdefault(key, []).append(row)
-    return found
+def _rows_about(key: Key) -> tuple[dict[str, str], ...]:
+    """The rows of the data file of which one of the two things is this."""
+    return tuple(
+        row
+        for row in rows_with("meetings", key[1])
+        if key in ((row["first_kind"], row["first"]), (row["second_kind"], row["second"]))
+    )
 
 
 @cache
 def meetings_of(key: Key) -> tuple[Meeting, ...]:
-    """The meetings of one thing; none where no row speaks of it."""
+    """The meetings of one thing, which is a kind and a name; none where no row speaks of it."""
     return tuple(
         Meeting(
             (row["first_kind"], row["first"]),
@@ -58,7 +58,7 @@ def meetings_of(key: Key) -> tuple[Meeting, ...]:
             told(row["remedy"]),
             row["source"],
         )
-        for row in _rows().get(key, ())
+        for row in _rows_about(key)
     )
 
 
@@ -76,7 +76,7 @@ def _keys(study: Study, thing: str) -> frozenset[Key]:
         metal = entry.facts.get("metal", "")
         if metal and entry.table == "mordants":
             found.add(("mordant metal", metal))
-    return frozenset(key for key in found if key in _rows())
+    return frozenset(key for key in found if _rows_about(key))
 
 
 def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
@@ -97,6 +97,7 @@ def _worst(found: list[Meeting]) -> Meeting | None:
     return min(found, key=lambda row: LEVELS.index(row.level), default=None)
 
 
+@lru_cache(maxsize=4096)
 def worst_of(ones: frozenset[Key], others: frozenset[Key]) -> Meeting | None:
     """The worst meeting of two things, by what each is called; None where none is known."""
     return _worst(list(_rows_of(ones, others)))
@@ -197,7 +198,7 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
         others = [t for t in inside if t not in order[number:]]
         others += [t for t in order[:number] if t not in others]
         for other in others:
-            row = _worst(list(_rows_of(known[thing], known[other])))
+            row = worst_of(known[thing], known[other])
             if row is not None:
                 path = brought[thing] or (inside[other].path if other in inside else "")
                 node = inside[other].node if other in inside else -1
@@ -349,11 +350,11 @@ def _with_pot(
     found = study.flow.pots.get(pot)
     if found is None or found[0].metal is None:
         return
-    metal = frozenset((("pot", found[0].metal.name),)) & _rows().keys()
-    if not metal:
+    metal = ("pot", found[0].metal.name)
+    if not _rows_about(metal):
         return
     for thing in sorted(things):
-        row = _worst(list(_rows_of(known[thing], frozenset(metal))))
+        row = worst_of(known[thing], frozenset((metal,)))
         if row is not None:
             yield (
                 row,

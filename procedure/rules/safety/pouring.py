@@ -169,10 +169,12 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
         for thing in bath.contents if bath is not None else ():
             for key in known.get(thing, ()):
                 for row in meetings_of(key):
+                    here = moment.node.id, thing
+                    if row.second[0] != "heater" or here in told:
+                        continue
                     percent = strength(bath, thing) if bath is not None else None
                     little = percent is not None and percent < threshold("spirit that burns").value
-                    here = moment.node.id, thing
-                    if row.second[0] != "heater" or here in told or (little and not _hot(moment)):
+                    if little and not _hot(moment):
                         continue
                     told.add(here)
                     yield at_node(
