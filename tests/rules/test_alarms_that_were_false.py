@@ -144,3 +144,14 @@ def test_what_goes_where_it_harms_is_told(thing: str, much: str, to: str, level:
 )
 def test_what_harms_nothing_there_is_not(thing: str, much: str, to: str) -> None:
     assert told(WASTE.format(thing=thing, much=much, to=to), "wrong-way-out") == []
+
+
+def test_a_strong_acid_without_a_name_is_an_error() -> None:
+    example = """materials
+  mystery: acid, {strength}
+steps
+  bath: prepare in tub with water 5 L, mystery 10 mL
+  discard bath to "foul drain"
+"""
+    assert told(example.format(strength="90 %"), "shared-word") == ["error"]
+    assert told(example.format(strength="5 %"), "shared-word") == ["warning"]
