@@ -8,9 +8,11 @@ from dataclasses import dataclass, replace
 from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
-from procedure.handout.cautions import cautions
+from procedure.handout.cautions import Danger, cautions
+from procedure.handout.first_aid import aid_section, what_to_do_first
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import word_heat
+from procedure.handout.short import briefly, dangers
 from procedure.handout.step_titles import in_short
 from procedure.handout.steps import Told, tell
 from procedure.model import Step
@@ -36,7 +38,11 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """A whole bench sheet."""
+    """A whole bench sheet.
+
+    ``errors`` are what the checker has against it, ``dangers`` a line for each thing that burns,
+    poisons or catches fire, ``aid`` what to do first, eyes before skin before the rest.
+    """
 
     title: str
     voice: Voice
@@ -45,6 +51,9 @@ class Bench:
     lines: tuple[Line, ...]
     draft: bool
     deadly: tuple[str, ...] = ()
+    errors: tuple[str, ...] = ()
+    dangers: tuple[str, ...] = ()
+    aid: tuple[str, ...] = ()
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -56,15 +65,24 @@ def bench(plan: Judged, voice: Voice) -> Bench:
     telling = telling_of(plan, voice)
     steps = tell(telling)
     grams = fibre_of(plan)
+    harmful = [one for one in dangers(plan) if one.signal == "Danger" or _a_plant(one)]
+    errors = [found for found in plan.findings if found.level == "error"]
     return Bench(
         title=plan.model.title.text if plan.model.title else "Untitled procedure",
         voice=voice,
         wear=cautions(plan).wear,
         fibre=phrase(Figure("mass", grams, grams), " of fibre") if grams is not None else (),
         lines=_by_the_clock(telling, _lines(telling, steps, 0)),
-        draft=any(found.level == "error" for found in plan.findings),
+        draft=bool(errors),
         deadly=deadly_words(plan.study),
+        errors=tuple(f"Line {found.line}: {found.sentence}" for found in errors),
+        dangers=tuple(f"{one.called}: {briefly(one)}" for one in harmful),
+        aid=what_to_do_first(plan),
     )
+
+
+def _a_plant(one: Danger) -> bool:
+    return any("poison" in said or "kill" in said for said in one.plain)
 
 
 def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
@@ -165,9 +183,11 @@ def paper(made: Bench) -> Paper:
         look="bench",
         head=(
             *(Para((line,), "warning") for line in made.deadly),
+            *(Para((Words(line),), "warning") for line in made.errors),
+            *(Para((Words(line),), "strong") for line in made.dangers),
             *(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
         ),
-        sections=(Section("lines", (), (Steps(_nested(made.lines)),)),),
+        sections=(Section("lines", (), (Steps(_nested(made.lines)),)), *aid_section(made.aid)),
         stamp=say.DRAFT if made.draft else "",
     )
 

@@ -1,8 +1,13 @@
-"""The line of a paper that says whom to call, which the group fills in before it begins."""
+"""What a paper says to do first, and whom to call, which the group fills in before it begins."""
 
 from __future__ import annotations
 
-from procedure.paper.pieces import Blank, Phrase, phrase
+from procedure.facts.handling import hazards
+from procedure.handout.cautions import used
+from procedure.paper.blocks import Para, Section
+from procedure.paper.pieces import Blank, Phrase, Words, phrase
+from procedure.pipeline import Judged
+from procedure.vocabulary.first_aid import first_aid
 
 
 def whom_to_call() -> Phrase:
@@ -16,3 +21,22 @@ def whom_to_call() -> Phrase:
         Blank("number"),
         ". Fill this in before you begin.",
     )
+
+
+def what_to_do_first(plan: Judged) -> tuple[str, ...]:
+    """What to do first, way by way, for all that a plan uses and that harms."""
+    every = [entry.name for made in used(plan).values() for entry in hazards(made)]
+    return tuple(one.said for one in first_aid(every))
+
+
+def aid_section(said: tuple[str, ...], numbers: bool = True) -> tuple[Section, ...]:
+    """The first aid of a sheet with whom to call; none where nothing that is used harms.
+
+    Without ``numbers`` it points to the handout for them, so that a record has no blanks but its
+    own.
+    """
+    if not said:
+        return ()
+    whom = whom_to_call() if numbers else ("Whom to call stands on the handout.",)
+    lines = (*(Para((Words(line),)) for line in said), Para(whom))
+    return (Section("help", ("First aid",), lines),)

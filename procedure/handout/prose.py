@@ -27,6 +27,7 @@ from procedure.paper.pieces import (
     worded,
 )
 from procedure.quantity.number_words import in_words
+from procedure.rules.safety.on_the_heat import on_the_heat
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import fit
 
@@ -83,6 +84,7 @@ def _while(telling: Telling, node: FlowNode, beside: tuple[int, int]) -> Phrase:
     return (f"Do this while steps {first} to {last} go on.",)
 
 
+NOT_ALONE = "Stay with it all the same: nothing on the heat is left alone."
 COVERED, LID_ON = "Keep it covered.", "Keep the lid on."
 
 
@@ -102,7 +104,7 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": "Leave the lid off.",
         "gently": "Go gently: little movement and no sudden heat.",
-        "unattended": "Nobody need stay beside it.",
+        "unattended": NOT_ALONE if on_the_heat(step) else "Nobody need stay beside it.",
         "attended": _beside_it(step),
         "labelled": "Label it: what it is, the date, and “not for food”.",
         "outdoors": "Do this in the open air.",

@@ -10,6 +10,7 @@ from procedure.batch.planned import PlannedBatch
 from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
+from procedure.handout.first_aid import aid_section, what_to_do_first
 from procedure.handout.phrasebook import Telling
 from procedure.handout.stages import stages
 from procedure.handout.step_titles import in_short
@@ -44,6 +45,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
             *_used(telling, asked),
             Section("steps", (say.STEPS,), tuple(blocks)),
             *_results(asked),
+            *aid_section(what_to_do_first(plan), numbers=False),
         ),
         stamp=say.DRAFT if any(found.level == "error" for found in plan.findings) else "",
         size="record",

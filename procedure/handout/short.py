@@ -69,12 +69,16 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     made = contents(plan, voice, worked_out, make=body)
     assert isinstance(made.short, Body)
     found = list(dangers(plan))
+    aid = ("help", "First aid", tuple(_first_aid(plan)))
+    # Where something burns or poisons, what to do first stands right below what it does.
+    grave = any(_gravity(one)[0] == 0 for one in found)
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
+        *((aid,) if grave else ()),
         ("needs", say.NEEDS, made.short.needs),
         ("steps", say.STEPS, made.short.steps),
         ("wrong", "If it goes wrong", tuple(_wrong(plan, made))),
         ("away", "Getting rid of the baths", tuple(_away(plan))),
-        ("help", "First aid", tuple(_first_aid(plan))),
+        *(() if grave else (aid,)),
         ("sources", "Sources", tuple(_sources(plan, made, found))),
     )
     return Paper(
@@ -155,7 +159,7 @@ def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
     all_of_it = cautions(plan)
     shown = found[:MOST_DANGERS] if len(found) <= MOST_DANGERS else found[: MOST_DANGERS - 1]
     rows = [
-        (Cell(((one.called,),), signs(one.pictograms)), Cell(((_briefly(one),),))) for one in shown
+        (Cell(((one.called,),), signs(one.pictograms)), Cell(((briefly(one),),))) for one in shown
     ]
     rest = found[len(shown) :]
     if rest:
@@ -170,7 +174,7 @@ def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
     yield Para((f"{FIRST} {POTS}",), "quiet")
 
 
-def _briefly(one: Danger) -> str:
+def briefly(one: Danger) -> str:
     """What a thing does in one or two lines: its plain words, then the gravest of the rest."""
     clauses = [clause for said in (*one.plain, *one.remarks) for clause in said.split("; ")]
     kept: list[str] = []

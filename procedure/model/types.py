@@ -165,7 +165,8 @@ class Material(NamedTuple):
         What free words mix into it is named too: weld with foxglove.
         """
         own = trade_name(self.called) if self.entry else ""
-        others = " and ".join(trade_name(one.name) for one in (*self.suspects, *self.mixed))
+        named = (one.name for one in (*self.suspects, *self.mixed) if one.name != self.name.text)
+        others = " and ".join(trade_name(one) for one in named)
         return " with ".join(one for one in (own, others) if one) or self.called
 
     @property

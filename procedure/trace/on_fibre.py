@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from procedure.flow.graph import FlowNode
@@ -13,7 +13,7 @@ from procedure.trace.amounts import Amount, Basis, amount_of
 from procedure.trace.moments import Happening, SplitSum
 from procedure.trace.now import DAMP, DRY, WET, Now
 from procedure.trace.readings import ROOM, cooled
-from procedure.trace.states import BathState, LotState, State, join
+from procedure.trace.states import BathState, Carried, LotState, State, join
 from procedure.vocabulary import Entry
 from procedure.vocabulary.thresholds import threshold
 
@@ -182,6 +182,13 @@ def _squeeze(now: Now, it: Happening) -> None:
 # ------------------------------------------------------------------ in the air
 
 
+def _in_air(state: LotState, minutes: Interval | None) -> Mapping[tuple[str, str], Carried]:
+    """What fibre still carries loose after an airing; the reducer of a vat spends itself."""
+    if minutes is not None and minutes[0] < threshold("sure airing").value:
+        return state.carried
+    return {key: one for key, one in state.carried.items() if one.kind != "reducer"}
+
+
 def _air(now: Now, it: Happening) -> None:
     for lot in it.node.lots:
         state = now.lots.get(lot)
@@ -189,6 +196,7 @@ def _air(now: Now, it: Happening) -> None:
             heat = cooled(state.heat, it.minutes)
             now.put(
                 lot,
+                carried=_in_air(state, it.minutes),
                 wetness=_damp(state),
                 bath="",
                 last=it.node.id,

@@ -16,7 +16,9 @@ from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 # In so short a word any slip makes another word.
 SHORTEST = 4
 # Words that end the names of many plants, and name none.
-_OF_MANY = frozenset(("tree", "plant", "bush"))
+_OF_MANY = frozenset(
+    "tree plant bush glove gloves thimbles bells bell caps cap fingers rocket nut cane".split()
+)
 
 
 class Suggestion(NamedTuple):

@@ -102,6 +102,10 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
         found += _PLANTS.get(_level_of().get(entry.name, ""), ())
     if "toxic plant" in listed and "toxic plant" not in found:
         found.append("toxic plant")
+    if entry.table == "assistants":
+        bleaches = "oxidiser" in (*entry.words("role"), *entry.words("also"))  # and is spent
+        found += ["lasting water poison"] if "H410" in listed and not bleaches else []
+        found += ["gives off gas"] if "EUH031" in listed else []
     if "H225" in listed:
         found += ["spirit", "little spirit"]
         if listed & _POISON_SPIRIT:
@@ -129,10 +133,23 @@ def kinds(entry: Entry) -> tuple[str, ...]:
     found += [f"{mild} {role}" for role in ("acid", "alkali") if role in roles]
     if re.search(r"B(?![a-z])", entry.facts.get("formula", "")):
         found.append("boron")
-    found += [role for role in ("oxidiser", "salt", "mordant", "dyestuff") if role in roles]
+    found += _by_role(entry, roles)
     if entry.name in _invasive():
         found.append("invasive plant")
     return tuple(found)
+
+
+def _by_role(entry: Entry, roles: set[str]) -> list[str]:
+    found: list[str] = [one for one in ("oxidiser", "mordant", "dyestuff") if one in roles]
+    # A salt of ammonium feeds plants, and is no salt of the kitchen to them.
+    ammonium = re.search(r"NH4|H8N2", entry.facts.get("formula", ""))
+    if "salt" in roles and ammonium is None:
+        found.append("salt")
+    if "reducer" in roles and entry.table == "assistants" and entry.words("hazards"):
+        found.append("reducing chemical")
+    if entry.table == "assistants" and not {"acid", "alkali", "salt", "oxidiser"} & roles:
+        found.append("other assistant")
+    return found
 
 
 @cache

@@ -34,7 +34,7 @@ def text_of(path: Path, voice: Voice = PLAIN) -> str:
 def test_every_number_of_the_work_is_on_the_short_paper_too(path: Path) -> None:
     plan = procedure.load(path)
     whole = re.sub(r"\s+", " ", text_of(path))
-    steps = whole[whole.index("THE STEPS") : whole.rindex("FIRST AID")]
+    steps = whole[whole.index("THE STEPS") : whole.rindex("SOURCES")]
     there = numbers_on(steps)
     wanted = asked_of(plan)
     missing = [(kind, float(v)) for kind, v in wanted if not _is_there(kind, v, there[kind])]

@@ -87,7 +87,12 @@ def material(row: Row, which: str) -> str:
     if kind == "mordant metal":
         return _first("metal", name, "mordants")
     # Not the mildest: a role is about what the role does.
-    chosen = {"acid": "oxalic acid", "alkali": "lye", "oxidiser": "hydrogen peroxide"}
+    chosen = {
+        "acid": "oxalic acid",
+        "alkali": "lye",
+        "oxidiser": "hydrogen peroxide",
+        "dyestuff": "weld",
+    }
     return chosen.get(name) or _first("role", name, "assistants", "mordants")
 
 

@@ -349,3 +349,29 @@ def test_papers_have_the_caution_its_first_aid_and_the_full_name(
     assert harm is not None
     deadly = harm.facts["level"] == "deadly"
     assert (f"DEADLY: {plant.name} ({harm.facts['botanical']})" in said) is deadly
+
+
+EMPTIED = '  empty net to "the hazardous waste point" wearing gloves, eye protection\n'
+NOT_IN_ORDER = {
+    "into the bin": (EMPTIED, EMPTIED.replace("the hazardous waste point", "the bin")),
+    "into a carrier bag": (EMPTIED, EMPTIED.replace("the hazardous waste point", "a carrier bag")),
+    "nowhere that is named": (EMPTIED, ""),
+    "children pick": ("  chop greens", '  do "let the children pick the leaves"\n  chop greens'),
+    "kept in the kitchen": ("{declared}", '{declared}, "kept in the kitchen fridge"'),
+    "dried in the kitchen": ("  dry yarn", '  do "lay the yarn by the kitchen table"\n  dry yarn'),
+}
+
+
+@pytest.mark.parametrize("case", NOT_IN_ORDER)
+def test_all_is_in_order_only_where_it_truly_is(case: str) -> None:
+    text = SOUND.replace(*NOT_IN_ORDER[case])
+    assert text != SOUND
+    (told,) = [one for one in found_in(text, "foxglove leaves") if one.rule == "deadly-plant"]
+    assert told.level == "error" and "in order" not in told.sentence
+
+
+def test_children_and_food_that_are_kept_away_are_no_fault() -> None:
+    words = '{declared}, "kept locked away from children and from the kitchen"'
+    text = SOUND.replace("{declared}", words)
+    (told,) = [one for one in found_in(text, "foxglove leaves") if one.rule == "deadly-plant"]
+    assert told.level == "note"

@@ -214,8 +214,8 @@ def test_a_word_of_disposal_names_one_way() -> None:
         ("citric acid", "ground", 10, 10, ""),
         ("citric acid", "soakaway", 200, 10, "warning"),
         # FAO Irrigation and Drainage Paper 29, table 21: 5 mg/L of iron, 0.2 mg/L of copper.
-        ("ferrous sulphate", "ground", 4, 5, "warning"),
-        ("ferrous sulphate", "septic tank", 4, 5, "warning"),
+        ("ferrous sulphate", "ground", 4, 5, "error"),
+        ("ferrous sulphate", "septic tank", 4, 5, "error"),
         ("ferrous sulphate", "drain", 4, 5, ""),
         ("copper sulphate", "drain", 4, 5, "error"),
         ("copper sulphate", "ground", 4, 5, "error"),

@@ -200,6 +200,8 @@ def vat_without_alkali(study: Study) -> Iterator[Found]:
         ]
         if _fresh_leaf(study, bath) or any(fact(one, "strength") != "mild" for one in alkalis):
             continue
+        if any("food for ferment" in (*one.made.roles, fact(one, "also")) for one in alkalis):
+            continue  # a urine vat makes its own ammonia as it ferments
         yield at_node(
             study.node(made),
             say(

@@ -94,7 +94,7 @@ def _thrown_to_a_waste_point(study: Study, thing: str) -> bool:
 
 _CHILDREN = r"\b(child\w*|kids?|pupils?|toddlers?|bab(y|ies)|school\w*|famil(y|ies)|little ones)\b"
 _KITCHEN = r"\b(kitchen|fridge|freezer|larder|pantry|microwave|oven|dishwasher|dining|food)\b"
-_KEPT_AWAY = r"\b(reach|away|keep|kept|out of|lock\w*|forbid\w*|only when|from)\b"
+_KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
 
 
 def _spoken_of(study: Study) -> list[str]:

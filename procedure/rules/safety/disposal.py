@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
 from functools import cache, lru_cache
 
 from procedure.facts.handling import called, declared
@@ -333,7 +334,7 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
     for moment, contents, place in _poured_away(study):
         if not _can_meet(study, contents):
             continue
-        much = _much(contents)
+        much = _much(study, contents)
         for before, others, where in earlier:
             if moment.node.bath == before.node.bath:
                 continue
@@ -341,7 +342,8 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
                 for pair in _pairs(much, others, way):
                     if pair not in met:
                         met[pair] = _met(study, *pair)
-                    if (one := met[pair]) is not None:
+                    one = met[pair]
+                    if one is not None and not _a_trace_of_acid(study, pair, much, others):
                         yield _together(study, moment, before, one)
                         break
         earlier.append((moment, much, place))
@@ -420,16 +422,43 @@ class _Met(NamedTuple):
 
 
 class _Much(NamedTuple):
-    """The things in a bath, and those of which there is enough to meet in a drain."""
+    """The things in a bath, those of which there is enough to meet in a drain, and of these
+    those that are mostly water, so that without it there is too little."""
 
     all: tuple[str, ...]
     drained: tuple[str, ...]
+    weak: frozenset[str]
 
 
-def _much(contents: Mapping[str, Content]) -> _Much:
+def _much(study: Study, contents: Mapping[str, Content]) -> _Much:
     least = threshold("drain meeting").value
     enough = [t for t, c in contents.items() if c.grams is None or c.grams[1] >= least]
-    return _Much(tuple(contents), tuple(enough))
+    weak = [t for t in enough if contents[t].grams and _pure(study, t, contents[t]) < least]
+    return _Much(tuple(contents), tuple(enough), frozenset(weak))
+
+
+def _a_trace_of_acid(study: Study, pair: tuple[str, str, str], much: _Much, others: _Much) -> bool:
+    """Whether an acid water of a few grams meets a vat's reducer in a drain: too little for gas.
+
+    With bleach the few grams are enough.
+    """
+    one, other, way = pair
+    roles = [set(made.roles) if (made := declared(study, t)) else set() for t in (one, other)]
+    sour = (one, "acid" in roles[0], much, "reducer" in roles[1])
+    turned = (other, "acid" in roles[1], others, "reducer" in roles[0])
+    return way != "one vessel" and any(
+        acid and reducer and thing in held.weak for thing, acid, held, reducer in (sour, turned)
+    )
+
+
+def _pure(study: Study, thing: str, content: Content) -> Fraction:
+    """The most grams of a thing itself, without the water that it is sold in."""
+    assert content.grams is not None
+    made = declared(study, thing)
+    strength = made.strength if made is not None else None
+    if strength is None or strength.kind != "percent" or strength.high is None:
+        return content.grams[1]
+    return content.grams[1] * strength.high
 
 
 def _pairs(here: _Much, there: _Much, way: str) -> Iterator[tuple[str, str, str]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
@@ -31,13 +32,14 @@ def heated_unattended(study: Study) -> Iterator[Found]:
         simmer gold-bath at 85 °C for 3 h
         discard gold-bath to "foul drain"
     """
+    yield from _left_by_its_words(study)
     for moment in study.moments:
         step = moment.step
         too_long = _longer_than_anybody_stays(moment)
         waits = "unattended" in step.manner or _waits(step)
         if not (waits and "attended" not in step.manner) and not too_long:
             continue
-        if step.does.warms or (step.does.held_hot and _said_hot(step)):
+        if on_the_heat(step):
             thing = moment.node.bath or moment.node.pot
             name = study.thing(thing) if thing else Word("the bath")
             yield at_node(
@@ -58,9 +60,42 @@ def heated_unattended(study: Study) -> Iterator[Found]:
             )
 
 
+def on_the_heat(step: Step) -> bool:
+    """Whether a step is done over a flame or a hotplate, by its verb and the heat it says."""
+    return step.does.warms or (step.does.held_hot and _said_hot(step))
+
+
+_AWAY = (
+    r"\b(go(es|ing)? (to bed|to sleep|out|home|away|shopping)|(to|at) the shops?|unwatched|"
+    r"leave (it|the \w+) (on|simmering|boiling|cooking|alone)|while (you|we|they) (sleep|are out)|"
+    r"nobody (by|there|watching))\b"
+)
+_HEATED = r"\b(simmer\w*|boil\w*|heat|hot|stove|hob|hotplate|cook\w*|leave it on)\b"
+_NEVER = r"\b(not|never|no|don't|nor|off the heat)\b"
+
+
+def _left_by_its_words(study: Study) -> Iterator[Found]:
+    """Free words and notes that send everybody away from what is on the heat."""
+    for moment in study.moments:
+        step = moment.step
+        said = [(step.words.text, False)] if step.words is not None else []
+        said += [(step.note, on_the_heat(step))] if step.note else []
+        for text, heated in said:
+            for clause in re.split(r"[;.:()]", text.lower()):
+                hot = heated or re.search(_HEATED, clause)
+                if hot and re.search(_AWAY, clause) and not re.search(_NEVER, clause):
+                    yield at_node(
+                        moment.node,
+                        say("“{words}” leaves it on the heat with nobody beside it.", words=text),
+                        "Stay with it, or take it off the heat and let it stand covered.",
+                        source=threshold("unattended heat").source,
+                    )
+                    break
+
+
 def _longer_than_anybody_stays(moment: Moment) -> bool:
     least = moment.minutes[0] if moment.minutes is not None else 0
-    return least > threshold("longest watch").value
+    return least >= threshold("longest watch").value
 
 
 def _waits(step: Step) -> bool:

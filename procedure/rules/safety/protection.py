@@ -26,7 +26,7 @@ from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import further, own_allow
-from procedure.vocabulary import Entry
+from procedure.vocabulary import Entry, vocabulary
 
 FAMILY = "safety"
 GHS = "Regulation (EC) No 1272/2008, Annexes I and III; common practice"
@@ -378,7 +378,8 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
             if procedure is study.procedure or one.moment.node.procedure is procedure
         ]
         for word in procedure.audience:
-            columns = _KEPT_FROM.get(word.text)
+            who = _who(word.text)
+            columns = _KEPT_FROM.get(who)
             if columns is None:
                 continue
 
@@ -397,13 +398,20 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
                     ),
                     say(
                         "Leave it to {others}, or choose another.{instead}",
-                        others=_OTHERS[word.text],
+                        others=_OTHERS[who],
                         instead=instead(study, first.thing),
                     ),
                     related=study.at(first.moment.node.id, "It is first handled here."),
                     level="error" if any(grave(one) for one in found) else "warning",
                     source=sources(found, declared(study, first.thing)),
                 )
+
+
+def _who(text: str) -> str:
+    """The children or beginners of whom an audience speaks: “children from six” are children."""
+    known = vocabulary()
+    named = (known.find(word, "audience") for word in (text, *text.lower().split()))
+    return next((one.name for one in named if one is not None and one.name in _KEPT_FROM), "")
 
 
 # Who is kept away from what: the columns of hazards.csv and ghs.csv that say so.

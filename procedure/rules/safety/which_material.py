@@ -12,6 +12,7 @@ from procedure.rules.rule import Found, rule
 from procedure.rules.safety.protection import FAMILY, GHS
 from procedure.vocabulary import Entry
 from procedure.vocabulary.shared_words import SharedWord, shared_word
+from procedure.vocabulary.thresholds import threshold
 
 
 @rule("which-is-meant", level="error", family=FAMILY, source=GHS)
@@ -85,12 +86,25 @@ def _shared(material: Material) -> SharedWord | None:
     return None
 
 
+def _strong_and_nameless(material: Material) -> bool:
+    """Whether it is an acid, alkali or bleach without a name that its strength makes dangerous."""
+    strength = material.strength
+    return (
+        material.entry is None
+        and strength is not None
+        and strength.kind == "percent"
+        and strength.high is not None
+        and strength.high * 100 >= threshold("strong without a name").value
+    )
+
+
 @rule("shared-word", level="warning", family=FAMILY, source="common practice")
 def a_shared_word(study: Study) -> Iterator[Found]:
     """A material by a word that several share: soda, lime, vitriol, acid.
 
     Washing soda and caustic soda are both called soda, and one of them burns. Whoever
-    follows the procedure buys by the name that is written.
+    follows the procedure buys by the name that is written. It is an error where it has no
+    other name and is so strong that it may burn.
 
     Trips:
         materials
@@ -118,6 +132,7 @@ def a_shared_word(study: Study) -> Iterator[Found]:
                     differ=word.differ,
                 ),
                 say("Write its full name, such as “{name}”.", name=word.may_be[0]),
+                level="error" if _strong_and_nameless(material) else "warning",
                 source=word.source,
             )
 
@@ -151,7 +166,7 @@ def strength_unstated(study: Study) -> Iterator[Found]:
                 continue
             material, procedure = found
             by_volume = item.quantity is not None and item.quantity.kind == "volume"
-            if not set(_STRENGTH_ROLES) & set(material.roles):
+            if not set(_STRENGTH_ROLES) & set(material.roles) or _a_liquor(material):
                 continue
             if not by_volume and not _in_water(material):
                 continue
@@ -166,6 +181,11 @@ def strength_unstated(study: Study) -> Iterator[Found]:
                 level="warning" if harms else "note",
                 source=sources(harms, material) if harms else "common practice",
             )
+
+
+def _a_liquor(material: Material) -> bool:
+    """Whether it is pressed, brewed or let: no label says how strong urine or lemon juice is."""
+    return material.entry is not None and material.entry.facts.get("sold") == "a liquor"
 
 
 def _in_water(material: Material) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
-from procedure.facts.liquor import Stuff, declared, item_of, kinds_of, pot_of, put_in, stuff
+from procedure.facts.liquor import Stuff, declared, fact, item_of, kinds_of, pot_of, put_in, stuff
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Span, Strength, say
 from procedure.flow.graph import WATER
@@ -244,6 +244,8 @@ def _thick(study: Study, moment: Moment) -> Iterator[tuple[Stuff, int, Interval,
     for one in stuff(study, held):
         node, grams = held[one.thing]
         known = one.entry is not None and one.entry.table == "assistants"
+        if known and fact(one, "sold") == "a liquor":
+            continue  # urine and the like are the bath, and are not weighed into it
         if known and grams is not None and not THICK & set(one.made.roles):
             yield one, node, grams, volume
 
