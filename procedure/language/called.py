@@ -45,7 +45,7 @@ class Called:
 
     def make(self, token: Token) -> str:
         """Note a name that stands in a label, or behind “as”."""
-        name = token.text.rstrip(": \t")
+        name = token.name
         self.names.add(name)
         if "-" in name:
             self._meant.setdefault(name.replace("-", " "), set()).add(name)
@@ -53,6 +53,7 @@ class Called:
 
     def in_one_word(self, tokens: list[Token]) -> list[Token]:
         """The words of a step, names of several words in one; each keeps its own place."""
+        tokens = _without_brackets(tokens)
         at = 1
         while at + 1 < len(tokens):
             if tokens[at].kind == "NAME" and tokens[at + 1].kind in _INSIDE:
@@ -89,6 +90,18 @@ class Called:
             text += " " * (token.column - end) + token.text
             end = token.to
         return run[0]._replace(text=text, meant=self._name(_said(run)))
+
+
+_BRACKETED = ("NAME", "LPAR", "NUMBER", "UNIT", "RPAR")
+
+
+def _without_brackets(tokens: list[Token]) -> list[Token]:
+    """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
+    for at in range(len(tokens) - 4):
+        if tuple(token.kind for token in tokens[at : at + 5]) == _BRACKETED:
+            rest = _without_brackets(tokens[at + 5 :])
+            return [*tokens[: at + 1], tokens[at + 2], tokens[at + 3], *rest]
+    return tokens
 
 
 def _said(run: Sequence[Token]) -> str:

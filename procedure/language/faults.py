@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Token
@@ -119,6 +121,8 @@ def _special(
             "with the line above.",
             "Indent it like the line above.",
         )
+    if start == "declaration" and refusal.at == 0 and token.kind == "WORD":
+        return _without_a_name(tokens)
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )
@@ -135,6 +139,22 @@ def _special(
                 f"Write “{text}” first and then the amount.",
             )
     return None
+
+
+def _without_a_name(tokens: list[Token]) -> tuple[str, str]:
+    """A declaration that begins with what it is, and not with a name and a colon."""
+    words = [token.text for token in tokens if token.kind == "WORD"]
+    if words == ["water"]:
+        return "Water is always there.", "Leave out “water”."
+    if any(token.kind == "EQUAL" for token in tokens):
+        return "A name is followed by a colon.", "Write it so: “yarn: wool yarn, 100 g”."
+    told = list(takewhile(lambda token: token.kind == "WORD", tokens))
+    said = " ".join(token.text for token in told)
+    label = "-".join(said.split())
+    return (
+        "What is declared has a name and a colon in front.",
+        f"Write it so: “{label}: {said}”.",
+    )
 
 
 def _begins(token: Token, tokens: list[Token], index: int) -> bool:

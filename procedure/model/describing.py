@@ -52,7 +52,7 @@ class Described:
         assert isinstance(label, Token)
         text = label.text.rstrip(": \t")
         where = Place(label.line, label.column, label.column + len(text))
-        self.name = Name(text, where)
+        self.name = Name(label.name, where)
         self.line = label.line
         self.entries: list[tuple[Entry, Place]] = []
         self.phrases: list[str] = []
