@@ -254,7 +254,9 @@ class _Reader:
         _, scanner = _SCANNERS[self.sections[-1].name]
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
-        self.pending_indent = 1
+        self.open = []
+        # Nothing below continues it, whatever its indentation; a block it may open.
+        self.pending_indent = 0 if _opens(self.pending) else LONGEST_LINE
 
     def told_of_prose(self, tokens: list[Token]) -> bool:
         """Tell of a text in prose, and nothing more."""
