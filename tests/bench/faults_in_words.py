@@ -208,7 +208,8 @@ def tenth(sound: Sound) -> Iterator[Fault]:
     "a percentage of nothing",
     "units",
     least="note",
-    finds="percentage-of-nothing share-of-no-fibre taken-of-the-fibre number-without-unit cannot-read",
+    finds="""
+    percentage-of-nothing share-of-no-fibre taken-of-the-fibre number-without-unit cannot-read""",
     follows="wrong-kind-of-thing",
 )
 def base_taken_away(sound: Sound) -> Iterator[Fault]:
@@ -362,7 +363,8 @@ NOT_DONE = """
     entered-dry ends-unrinsed mordant-not-rinsed dye-carried-over soap-carried-over alkali-left
     poison-not-washed-out no-mordant no-tannin bath-without-fibre vat-not-aired heat-shock
     pot-not-cleaned bath-still-hot split-does-not-add-up something-missing lot-in-two-places
-    percentage-of-nothing share-of-no-fibre weight-unstated nothing-to-dye-with wrong-direction soaked-too-briefly
+    percentage-of-nothing share-of-no-fibre weight-unstated nothing-to-dye-with
+    wrong-direction soaked-too-briefly
     rinsed-together unscoured-fibre stirred-hot too-much-mordant plants-left-loose"""
 
 

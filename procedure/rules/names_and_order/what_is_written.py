@@ -424,6 +424,29 @@ def _before(study: Study, slip: Slip) -> Iterator[str]:
             yield node.step.label.text
 
 
+@rule("water-declared", level="warning", family=FAMILY, source="the language reference")
+def water_declared(study: Study) -> Iterator[Found]:
+    """Water among the materials: it is always there, and each step says how much it takes.
+
+    Trips:
+        materials
+          rainwater: rain water
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    for procedure in study.procedures:
+        for name in procedure.waters_declared:
+            yield Found(
+                procedure,
+                name.place,
+                "Water is always there; it is not declared.",
+                "Leave out the line, and write “water” in the steps. What kind it is stands at the "
+                "head: “water rain”.",
+            )
+
+
 @rule("or-without-either", level="error", family=FAMILY, source="the language reference")
 def or_without_either(study: Study) -> Iterator[Found]:
     """An ``or`` with no ``either`` before it, or an ``either`` with one way only.
@@ -486,5 +509,6 @@ RULES = (
     wrong_kind_of_thing,
     something_missing,
     or_without_either,
+    water_declared,
     not_modelled,
 )
