@@ -22,23 +22,17 @@ NOT_YET = {
         "grass-green-extract-and-flavin",
         "hydrosulphite-vat-dips",
         "indigo-tin-vat",
-        "madder-brownish-red-two-heats",
         "raven-grey-60-lb",
         "turmeric-on-cotton-yarn",
-        "weld-yellow-at-ninety",
     },
     "weighed as printed": {
         "crotal-brown-equal-weight",
         "hydrosulphite-vat-dips",
-        "madder-brownish-red-two-heats",
-        "weld-yellow-at-ninety",
     },
     "weighed doubled": {
         "crotal-brown-equal-weight",
         "hydrosulphite-vat-dips",
         "indigo-extract-blue-wool",
-        "madder-brownish-red-two-heats",
-        "weld-yellow-at-ninety",
     },
     "backwards": {"crotal-brown-equal-weight"},
 }

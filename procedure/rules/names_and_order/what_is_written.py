@@ -395,8 +395,7 @@ def _with_clause(study: Study, slip: Slip) -> Says:
     if clause in ("in", "into") and pots and slip.node is not None:
         baths = list(_before(study, slip))
         return say(
-            "Say where: “{name} ... {clause} {pot}”.",
-            name=slip.name.text,
+            "Say where: “{clause} {pot}”.",
             clause=clause,
             pot=(baths or pots)[-1 if baths else 0],
         )
