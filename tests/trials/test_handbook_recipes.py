@@ -11,13 +11,12 @@ import pytest
 from recipes import CHECKS, recipes
 
 OPEN = recipes("open")
-NOT_YET = {
-    "read": {"crotal-brown-equal-weight", "grass-green-extract-and-flavin"},
+NOT_YET: dict[str, set[str]] = {
+    "read": set(),
     "true remarks only": {
         "black-cotton-sumach-and-lime",
         "cochineal-four-mordants",
         "cream-cotton-catechu",
-        "crotal-brown-equal-weight",
         "cutch-light-grey",
         "grass-green-extract-and-flavin",
         "hydrosulphite-vat-dips",
@@ -26,15 +25,13 @@ NOT_YET = {
         "turmeric-on-cotton-yarn",
     },
     "weighed as printed": {
-        "crotal-brown-equal-weight",
         "hydrosulphite-vat-dips",
     },
     "weighed doubled": {
-        "crotal-brown-equal-weight",
         "hydrosulphite-vat-dips",
         "indigo-extract-blue-wool",
     },
-    "backwards": {"crotal-brown-equal-weight"},
+    "backwards": set(),
 }
 
 
