@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.compare.sides import Part, Side, bare
 from procedure.model import Block, Item, Quantity, Step
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 # The clauses that may say a heat, and those that say a time.

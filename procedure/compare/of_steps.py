@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import NamedTuple
 
 from procedure.compare import bearing
 from procedure.compare.changes import Change, Spot
@@ -38,6 +37,7 @@ from procedure.compare.sides import Part, Side, alike, bare
 from procedure.findings import NOTHING, Percent, Says, Value, Word, listed, say
 from procedure.model import Block, Step
 from procedure.quantity.number_words import between
+from procedure.quantity.record import NamedTuple
 from procedure.trace import readings
 from procedure.vocabulary.effects import Effect
 

@@ -1,9 +1,9 @@
 """Quantity nodes of the tree to quantities."""
 
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 
-from procedure.language import Node, Token
+from procedure.language import Node, Token, once_for_each_node
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model.quantity import Number, Place, Quantity, number
 from procedure.quantity.interval import ENDLESS
@@ -76,6 +76,7 @@ class _Parts(NamedTuple):
     reading: Quantity | None = None
 
 
+@once_for_each_node
 def quantity(node: Node) -> Quantity:
     """The quantity that a ``quantity`` or ``limit`` node says."""
     return _amount(_parts(node), node)
@@ -169,6 +170,7 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
     )
 
 
+@cache
 def _vague_waits() -> frozenset[str]:
     return frozenset(word.name for word in vocabulary().heats.values() if word.kind == "vague wait")
 

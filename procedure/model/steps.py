@@ -6,7 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from functools import cached_property
 
-from procedure.language import Line, Node, Token
+from procedure.language import Line, Node, Token, once_for_each_node
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model import describing
 from procedure.model.alternatives import alternatives, things
@@ -317,36 +317,7 @@ class Steps:
 
     def item(self, node: Node | Token, materials: bool = False) -> Item:
         """A name, an amount, free words, or a name and an amount."""
-        assert isinstance(node, Node)
-        name: Name | None = None
-        measured: Quantity | None = None
-        words: Name | None = None
-        given: Name | None = None
-        heat: Quantity | None = None
-        for child in node.children:
-            if isinstance(child, Node):
-                measured = quantity(child)
-                if materials and len(node.children) == 1:
-                    name, measured = _named_behind(child, measured)
-                if materials:
-                    measured = _of_fibre(measured)
-            elif child.kind == "STRING":
-                words = unquoted(child)
-            elif child.kind == "HEAT":
-                heat = quantity(Node("quantity", (Node("heat", (child,)),)))
-            elif name is None:
-                name = _name(child)
-            else:
-                given = _name(child)
-        water = ""
-        if name is not None and name.text.endswith(" water"):
-            said = name.text.removesuffix("water").strip()
-            entry = vocabulary().find(said, "water")
-            water = entry.name if entry is not None else ""
-            if entry is None:
-                heat = _heat_of_word(said, name.place)
-            name = Name("water", name.place)
-        return Item(name, measured, words, given, span_of(node), water, heat)
+        return (_item_brought if materials else _item)(_node(node))
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
@@ -365,6 +336,49 @@ class Steps:
                     add(Written(item.quantity, "amount", item.name, step))
         if step.within is not None and step.within.quantity is not None:
             add(Written(step.within.quantity, "amount", step.within.name, step))
+
+
+def _read_item(node: Node, materials: bool) -> Item:
+    """A name, an amount, free words, or a name and an amount."""
+    name: Name | None = None
+    measured: Quantity | None = None
+    words: Name | None = None
+    given: Name | None = None
+    heat: Quantity | None = None
+    for child in node.children:
+        if isinstance(child, Node):
+            measured = quantity(child)
+            if materials and len(node.children) == 1:
+                name, measured = _named_behind(child, measured)
+            if materials:
+                measured = _of_fibre(measured)
+        elif child.kind == "STRING":
+            words = unquoted(child)
+        elif child.kind == "HEAT":
+            heat = quantity(Node("quantity", (Node("heat", (child,)),)))
+        elif name is None:
+            name = _name(child)
+        else:
+            given = _name(child)
+    water = ""
+    if name is not None and name.text.endswith(" water"):
+        said = name.text.removesuffix("water").strip()
+        entry = vocabulary().find(said, "water")
+        water = entry.name if entry is not None else ""
+        if entry is None:
+            heat = _heat_of_word(said, name.place)
+        name = Name("water", name.place)
+    return Item(name, measured, words, given, span_of(node), water, heat)
+
+
+@once_for_each_node
+def _item(node: Node) -> Item:
+    return _read_item(node, materials=False)
+
+
+@once_for_each_node
+def _item_brought(node: Node) -> Item:
+    return _read_item(node, materials=True)
 
 
 # What is measured out, so that the name behind it is that of the thing.

@@ -39,7 +39,9 @@ from procedure.rules.names_and_order import (
 from procedure.rules.rule import Rule
 from procedure.rules.safety import (
     choice_of_materials,
+    deadly,
     disposal,
+    free_words,
     left_standing,
     meetings,
     on_the_heat,
@@ -105,6 +107,8 @@ RULES: tuple[Rule, ...] = (
     *left_standing.RULES,
     *on_the_heat.RULES,
     *plants.RULES,
+    *free_words.RULES,
+    *deadly.RULES,
     *disposal.RULES,
     *meetings.RULES,
     *pouring.RULES,

@@ -149,7 +149,9 @@ def peak_heat(step: Step, heat: Interval | None) -> Interval | None:
         return None
     ends = [heat_of(item) for item in (step.source, step.at, step.to, step.until)]
     said = [end for end in ends if end is not None]
-    return max(said, key=lambda one: one.middle) if said else heat
+    if len(said) < 2:
+        return said[0] if said else heat
+    return max(said, key=lambda one: one.middle)
 
 
 def cooled(heat: Interval | None, minutes: Interval | None) -> Interval | None:
