@@ -121,8 +121,9 @@ _BRACKETED = ("NAME", "LPAR", "NUMBER", "UNIT", "RPAR")
 
 def _without_brackets(tokens: list[Token]) -> list[Token]:
     """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
-    for at in range(len(tokens) - 4):
-        if tuple(token.kind for token in tokens[at : at + 5]) == _BRACKETED:
+    for at in range(1, len(tokens) - 4):
+        begins = tokens[at - 1].kind in ("VERB", "WITH", "COMMA", "AND")
+        if begins and tuple(token.kind for token in tokens[at : at + 5]) == _BRACKETED:
             rest = _without_brackets(tokens[at + 5 :])
             return [*tokens[: at + 1], tokens[at + 2], tokens[at + 3], *rest]
     return tokens

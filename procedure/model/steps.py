@@ -317,7 +317,8 @@ class Steps:
 
     def item(self, node: Node | Token, materials: bool = False) -> Item:
         """A name, an amount, free words, or a name and an amount."""
-        return (_item_brought if materials else _item)(_node(node))
+        read: Item = (_item_brought if materials else _item)(_node(node))
+        return read
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
