@@ -45,7 +45,7 @@ class Called:
 
     def make(self, token: Token) -> str:
         """Note a name that stands in a label, or behind “as”."""
-        name = token.text.rstrip(": \t")
+        name = token.name
         self.names.add(name)
         if "-" in name:
             self._meant.setdefault(name.replace("-", " "), set()).add(name)
@@ -53,6 +53,7 @@ class Called:
 
     def in_one_word(self, tokens: list[Token]) -> list[Token]:
         """The words of a step, names of several words in one; each keeps its own place."""
+        tokens = _signs(_without_brackets(tokens))
         at = 1
         while at + 1 < len(tokens):
             if tokens[at].kind == "NAME" and tokens[at + 1].kind in _INSIDE:
@@ -84,11 +85,57 @@ class Called:
         return next(iter(known)) if len(known) == 1 else said
 
     def _joined(self, run: list[Token]) -> Token:
-        text, end = "", run[0].column
-        for token in run:
-            text += " " * (token.column - end) + token.text
-            end = token.to
-        return run[0]._replace(text=text, meant=self._name(_said(run)))
+        return run[0]._replace(text=_spaced(run), meant=self._name(_said(run)))
+
+
+# What people put before a sign: until it is dry, until the water runs clear.
+_LOOKS = (
+    *("it is", "it's", "they are", "water runs", "water is", "it runs", "all is", "it feels"),
+    *("it has", "they have", "it", "all"),
+)
+
+
+def _signs(tokens: list[Token]) -> list[Token]:
+    """“until clear” is until "clear": a sign that people look for needs no marks."""
+    for at, token in enumerate(tokens):
+        if token.kind != "UNTIL":
+            continue
+        run: list[Token] = []
+        for one in tokens[at + 1 :]:
+            if one.kind not in ("NAME", "VERB", "HEAT", "THROUGH") or one.line != token.line:
+                break
+            run.append(one)
+        said = " ".join(one.text for one in run)
+        for looks in _LOOKS:
+            said = said.removeprefix(f"{looks} ")
+        if run and vocabulary().find(said, "sign") is not None:
+            whole = _spaced(run)
+            the = "the " if run[0].text == "water" else ""  # an article is read over
+            sign = run[0]._replace(kind="STRING", text=whole, meant=f'"{the}{whole}"')
+            return [*tokens[: at + 1], sign, *tokens[at + 1 + len(run) :]]
+    return tokens
+
+
+_BRACKETED = ("NAME", "LPAR", "NUMBER", "UNIT", "RPAR")
+
+
+def _without_brackets(tokens: list[Token]) -> list[Token]:
+    """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
+    for at in range(1, len(tokens) - 4):
+        begins = tokens[at - 1].kind in ("VERB", "WITH", "COMMA", "AND")
+        if begins and tuple(token.kind for token in tokens[at : at + 5]) == _BRACKETED:
+            rest = _without_brackets(tokens[at + 5 :])
+            return [*tokens[: at + 1], tokens[at + 2], tokens[at + 3], *rest]
+    return tokens
+
+
+def _spaced(run: Sequence[Token]) -> str:
+    """Words as they stand, with as many blanks."""
+    text, end = "", run[0].column
+    for token in run:
+        text += " " * (token.column - end) + token.text
+        end = token.to
+    return text
 
 
 def _said(run: Sequence[Token]) -> str:

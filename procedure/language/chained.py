@@ -66,7 +66,7 @@ def _without_pauses(tokens: list[Token]) -> list[Token]:
 
 def _completed(step: list[Token], things: list[Token]) -> list[Token]:
     """A step with what it is done to, where that stands in the step before it."""
-    alone = len(step) == 1 or step[1].kind in _FOLLOWS
+    alone = len(step) == 1 or step[1].kind in _FOLLOWS or _is_time(step[1:])
     return [step[0], *things, *step[1:]] if alone and step[0].kind == "VERB" else step
 
 
@@ -81,7 +81,7 @@ def _done_to(step: list[Token]) -> list[Token]:
     while found and found[-1].kind != "NAME":
         found.pop()
     if not found and label is not None:
-        return [label._replace(kind="NAME", text=label.text.rstrip(": \t"))]
+        return [label._replace(kind="NAME", text=label.name)]
     return found
 
 
@@ -103,9 +103,17 @@ def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int,
     if not two and not _known(word) and word not in LETTING:
         return None
     goes_on = after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
+    goes_on = goes_on or _is_time(tokens[after:])
     if not goes_on and _another(tokens, after, names) is None:
         return None
     return verb, after
+
+
+def _is_time(tokens: list[Token]) -> bool:
+    """True for the “1 h” of “hold 1 h”."""
+    unit = tokens[1] if len(tokens) > 1 and tokens[0].kind == "NUMBER" else None
+    found = vocabulary().units.get(unit.text) if unit is not None else None
+    return found is not None and found.kind == "time"
 
 
 def _known(verb: str) -> bool:

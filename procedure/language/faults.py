@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import takewhile
 
 from procedure.findings import Count, Says, listed, say
 from procedure.language.parsing import Refusal, parse
@@ -140,6 +141,8 @@ def _special(
             ),
             Says("Indent it like the line above."),
         )
+    if start == "declaration" and refusal.at == 0 and token.kind == "WORD":
+        return _without_a_name(tokens)
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )
@@ -158,6 +161,25 @@ def _special(
                 say("Write “{word}” first and then the amount.", word=text),
             )
     return None
+
+
+def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:
+    """A declaration that begins with what it is, and not with a name and a colon."""
+    words = [token.text for token in tokens if token.kind == "WORD"]
+    if words == ["water"]:
+        return Says("Water is always there."), Says("Leave out “water”.")
+    if any(token.kind == "EQUAL" for token in tokens):
+        return (
+            Says("A name is followed by a colon."),
+            Says("Write it so: “yarn: wool yarn, {some_yarn}”."),
+        )
+    told = list(takewhile(lambda token: token.kind == "WORD", tokens))
+    said = " ".join(token.text for token in told)
+    label = "-".join(said.split())
+    return (
+        Says("What is declared has a name and a colon in front."),
+        say("Write it so: “{label}: {said}”.", label=label, said=said),
+    )
 
 
 def _begins(token: Token, tokens: list[Token], index: int) -> bool:

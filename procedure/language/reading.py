@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Hashable
 from fractions import Fraction
 from typing import Any
@@ -34,6 +35,8 @@ TAB = 4
 PROSE_FROM = 2
 
 _BLOCKS = {word: word.lower() for word in ("REPEAT", "IF", "FOR", "EITHER", "OR", "MEANWHILE")}
+# What people put in front of the lines of a list.
+_LIST_MARK = re.compile(r"\s+([-*•–—]|\d{1,2}[.)])(?=\s+[^\W\d])")
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
     "procedure": ("header", header_words),
     "fibre": ("declaration", declaration_words),
@@ -100,6 +103,7 @@ class _Reader:
         self.prose = False
         self.called = Called()
         self.told_of_margin = False
+        self.told_of_marks = False
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
@@ -141,6 +145,12 @@ class _Reader:
         if not self.sections:
             self.finish()
             self.sections.append(Section("procedure", Token("PROCEDURE", "", number, 1), None, []))
+        name = raw.strip().rstrip(":").rstrip().lower()
+        if self.sections[-1].name == "procedure" and name in SECTIONS:
+            self.finish()
+            self.inner_heading(raw, number, indent)
+            return
+        raw = self.unmarked(raw, number)
         _, scanner = _SCANNERS[self.sections[-1].name]
         if self.pending and indent > self.pending_indent and not _opens(self.pending):
             self.pending = [*self.pending, *self.scanned(scanner, raw, number)]
@@ -150,6 +160,27 @@ class _Reader:
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
         self.pending_indent = indent
+
+    def inner_heading(self, raw: str, number: int, indent: int) -> None:
+        """A heading that stands below the title, as if it belonged to it: told, and read."""
+        said = raw.strip()
+        column = len(raw) - len(raw.lstrip()) + 1
+        sentence = say("“{heading}” is a heading, and is below another.", heading=said)
+        self.fault(number, column, column + len(said), sentence, Says("Begin it at the margin."))
+        self.heading(said, number)
+
+    def unmarked(self, raw: str, number: int) -> str:
+        """A line without the mark of a list in front, which is told of once; its width stays."""
+        found = _LIST_MARK.match(raw)
+        if found is None or self.sections[-1].name == "procedure":
+            return raw
+        if not self.told_of_marks:
+            self.told_of_marks = True
+            at, to = found.start(1) + 1, found.end(1) + 1
+            sentence = Says("The lines of a list have no mark or number: their order is the order.")
+            remedy = say("Take “{mark}” away, and so below.", mark=found[1])
+            self.fault(number, at, to, sentence, remedy)
+        return raw[: found.start(1)] + " " * len(found[1]) + raw[found.end(1) :]
 
     def scanned(self, scanner: Scanner, raw: str, number: int) -> list[Token]:
         """The tokens of a line that continues the pending one, if any."""
@@ -235,7 +266,9 @@ class _Reader:
         _, scanner = _SCANNERS[self.sections[-1].name]
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
-        self.pending_indent = 1
+        self.open = []
+        # Nothing below continues it, whatever its indentation; a block it may open.
+        self.pending_indent = 0 if _opens(self.pending) else LONGEST_LINE
 
     def told_of_prose(self, tokens: list[Token]) -> bool:
         """Tell of a text in prose, and nothing more."""

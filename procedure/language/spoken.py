@@ -77,6 +77,7 @@ NUMBERS: dict[str, Fraction] = {
     "half": Fraction(1, 2),
     "half a": Fraction(1, 2),
     "half an": Fraction(1, 2),
+    "the same": Fraction(1),
     "once": Fraction(1),
     "once more": Fraction(1),
     "twice": Fraction(2),
@@ -94,7 +95,7 @@ for _part, _share in (("a quarter", Fraction(1, 4)), ("three quarters", Fraction
     NUMBERS |= {f"{_part} of an": _share, f"{_part} of a": _share}
 
 # The first words of all of these: others need not be looked at.
-_FIRST = frozenset(
+_FIRST = frozenset(("weight",)) | frozenset(
     phrase.split(" ", 1)[0] for phrase in (*BOUNDS, *BEYOND, *NUMBERS, "the", "per", "to", "as")
 )
 _THE_WEIGHT_OF = re.compile(r"(?:times )?the (?:dry )?weight of(?=\s)")
@@ -123,7 +124,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     )
     before = re.compile(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
     after = re.compile(rf"(?:{'|'.join(_longest(BEYOND))})\b")
-    measured = rf"(?=\s+(?:{units}|times|of|the (?:dry )?weight of)(?![\w-]))"
+    measured = rf"(?=\s+(?:{units}|times|of|weight as|the (?:dry )?weight of)(?![\w-]))"
     return before, after, re.compile(rf"(?:{numbers}){measured}"), re.compile(_AMOUNT)
 
 
@@ -221,6 +222,8 @@ def _number(word: str, text: str, at: int, previous: str) -> Said | None:
         for phrase in ("once more", "twice more", "once", "twice", "thrice"):
             if text.startswith(phrase, at) and not text[at + len(phrase) :][:1].isalnum():
                 return Said("OFTEN", at + len(phrase))
+    if text.startswith("weight as ", at):
+        return Said("OF", at + 9) if previous == "NUMBER" else None
     if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):
         found = _THE_WEIGHT_OF.match(text, at)
         return Said("OF", found.end()) if found and previous == "NUMBER" else None

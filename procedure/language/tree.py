@@ -23,6 +23,11 @@ class Token(NamedTuple):
         return self.meant or self.text
 
     @property
+    def name(self) -> str:
+        """The name that a label gives: without its colon, and with hyphens for blanks."""
+        return "-".join(self.word.rstrip(": \t").split())
+
+    @property
     def to(self) -> int:
         """The column just after the token."""
         return self.column + len(self.text)

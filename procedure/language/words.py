@@ -75,6 +75,9 @@ HEADER_WORDS = {
 SECTIONS = ("fibre", "equipment", "materials", "steps")
 
 _LABEL_END = re.compile(r"[ \t]*:")
+# A name of two or three words is one with hyphens: “onion skins:” for “onion-skins:”.
+_LONG_LABEL = re.compile(r"(?:[ ][^\W\d_][\w'’-]*){1,2}[ \t]*:")
+_INNER = frozenset("in into from with at to over for until after on through times every".split())
 _CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
 _BEFORE_UNIT = frozenset(("NUMBER", "PER"))
@@ -329,8 +332,8 @@ def _word(
     """The kind of the word at ``at``, and where it ends: a phrase is longer than its word."""
     stop = at + len(word)
     if head and previous != "LABEL":
-        label = _LABEL_END.match(text, stop)
-        if label is not None:
+        label = _LABEL_END.match(text, stop) or _LONG_LABEL.match(text, stop)
+        if label is not None and not (_INNER & set(text[stop : label.end()].rstrip(": ").split())):
             return "LABEL", label.end()
     if lexicon is None:
         if word == "pH" and not text[stop:].lstrip()[:1].isdigit():

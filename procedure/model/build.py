@@ -68,7 +68,7 @@ def _unread(lines: list[Line]) -> set[str]:
     found: set[str] = set()
     for line in lines:
         if line.node is None and line.first.kind in ("LABEL", "WORD"):
-            found.add(line.first.text.rstrip(": \t"))
+            found.add(line.first.name)
         if line.block:
             found |= _unread(line.block)
     return found

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from procedure.language import Node, Token
 from procedure.model.harm import named_pieces, suspected, unsure
-from procedure.model.measures import place_of, quantity, span_of
+from procedure.model.measures import place_of, quantity, span_of, tokens_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.substances import bare_substance, substances_in
 from procedure.model.types import (
@@ -53,7 +53,7 @@ class Described:
         assert isinstance(label, Token)
         text = label.text.rstrip(": \t")
         where = Place(label.line, label.column, label.column + len(text))
-        self.name = Name(text, where)
+        self.name = Name(label.name, where)
         self.line = label.line
         self.entries: list[tuple[Entry, Place]] = []
         self.phrases: list[str] = []
@@ -352,6 +352,9 @@ _DECLARED_ROLES = {
 
 def declare(procedure: Procedure, section: str, node: Node) -> None:
     """Enter one declaration into the procedure."""
+    if section == "materials" and (water := _is_water(node)) is not None:
+        procedure.waters_declared.append(water)
+        return
     workshop = procedure.workshop
     known = vocabulary() if workshop is None else workshop.words
     said = Described(node, section, procedure.unknown, known)
@@ -373,6 +376,19 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
         procedure.materials[said.name.text] = made
         if made.entry is None:
             procedure.unknown += _may_be_poison(said)
+
+
+def _is_water(node: Node) -> Name | None:
+    """The name of what is declared, where that is plain water, which is always there."""
+    label = node.children[0]
+    words = [token.text for token in tokens_of(node)[1:] if token.kind == "WORD"]
+    if not isinstance(label, Token):
+        return None
+    kinds = (*vocabulary().tables["water"], "")
+    plain = words[1:] == ["water"] and words[0] in kinds
+    if words != ["water"] and not plain and label.name != "water":
+        return None
+    return Name(label.name, place_of(label))
 
 
 def _may_be_poison(said: Described) -> Iterator[UnknownWord]:

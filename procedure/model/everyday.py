@@ -25,6 +25,9 @@ _FIELDS = {
     "as": "named",
     "objects": "objects",
 }
+_OF_TIME = frozenset(("dipped", "briefly"))
+# What hangs no longer than so many minutes is aired, and does not dry.
+_BRIEF = 120
 _SEVERAL = frozenset(("into", "with"))
 
 
@@ -72,12 +75,15 @@ class Known:
         self.made = made
         self.baths: set[str] = set()
         self.lots: set[str] = set()
+        self.dipped: set[str] = set()
 
     def note(self, step: Step) -> None:
         """Keep what a step makes."""
         baths, lots = made_by((step,))
         self.baths |= baths
         self.lots |= lots
+        named = {item.name.text for item in step.objects if item.name is not None}
+        self.dipped = self.dipped | named if step.does.dips else self.dipped - named
         if step.label is not None and step.does.puts_fibre_in:
             self.baths.add(step.label.text)
 
@@ -125,10 +131,25 @@ class Known:
         if reading.of and not (kinds and kinds <= reading.of):
             return False
         asked = {word for word in reading.having if word in _FIELDS}
-        named = reading.having - asked
+        if not self._goes_with_before(reading, said):
+            return False
+        named = reading.having - asked - _OF_TIME
         if asked and not any(said.get(_FIELDS[clause]) for clause in asked):
             return False
         return not named or bool(named & self._kinds_named(said, asked))
+
+    def _goes_with_before(self, reading: Reading, said: Mapping[str, object]) -> bool:
+        """True where what the step before did, and how long this lasts, are as it asks."""
+        if "dipped" in reading.having:
+            objects = said.get("objects", ())
+            assert isinstance(objects, tuple)
+            names = {item.name.text for item in objects if item.name is not None}
+            return bool(names) and names <= self.dipped
+        if "briefly" in reading.having:
+            lasting = said.get("lasting")
+            most = lasting.high if isinstance(lasting, Quantity) else None
+            return most is not None and most <= _BRIEF
+        return True
 
     def _kinds_named(self, said: Mapping[str, object], clauses: set[str]) -> set[str]:
         found: set[str] = set()

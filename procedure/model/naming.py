@@ -17,7 +17,7 @@ def section_allow(made: Procedure, section: str, node: Node) -> None:
 
 def unquoted(token: Token) -> Name:
     """Free words, without their quotation marks and double spaces."""
-    text = token.text[1:-1] if token.kind == "STRING" else token.text
+    text = token.word[1:-1] if token.kind == "STRING" else token.text
     return Name(" ".join(text.split()), place_of(token))
 
 

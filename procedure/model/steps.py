@@ -192,6 +192,8 @@ class Steps:
                 said["objects"] = self.items(child, _takes_materials(first))
             else:
                 self.clause(child, said, twice)
+        _times_behind(said)
+        _in_water(said)
         if isinstance(first, Token) and first.kind == "VERB":
             verb = self.known.verb(first, said)
         if verb is not None and "to" in verb.may and "to" not in said:
@@ -315,7 +317,8 @@ class Steps:
 
     def item(self, node: Node | Token, materials: bool = False) -> Item:
         """A name, an amount, free words, or a name and an amount."""
-        return (_item_brought if materials else _item)(_node(node))
+        read: Item = (_item_brought if materials else _item)(_node(node))
+        return read
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
@@ -444,6 +447,29 @@ def _times(rounds: Node) -> tuple[Fraction, Fraction]:
     return (ends[0], ENDLESS) if said == "least" else (Fraction(1), ends[-1])
 
 
+def _times_behind(said: dict[str, object]) -> None:
+    """“simmer dye-bath 1 h” is for an hour: a time is no amount of anything."""
+    objects = said.get("objects", ())
+    assert isinstance(objects, tuple)
+    for at, item in enumerate(objects):
+        if item.quantity is None or item.quantity.kind != "time" or "lasting" in said:
+            continue
+        said["lasting"] = item.quantity
+        bare = (item._replace(quantity=None),) if item.name is not None else ()
+        said["objects"] = (*objects[:at], *bare, *objects[at + 1 :])
+
+
+def _in_water(said: dict[str, object]) -> None:
+    """“in warm water” is with water; in what it is done is then not said."""
+    within = said.get("within")
+    if isinstance(within, Item) and within.name is not None and within.name.text == "water":
+        using = said.get("using", ())
+        assert isinstance(using, tuple)
+        if not any(one.name is not None and one.name.text == "water" for one in using):
+            del said["within"]
+            said["using"] = (within, *using)
+
+
 def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, object]:
     """“with 4 L warm water” makes the bath warm, where nothing else is said of its heat."""
     using = said.get("using", ())
@@ -504,7 +530,7 @@ def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:
     if isinstance(first, Token) and first.kind == "LABEL":
         text = first.text.rstrip(": \t")
         where = Place(first.line, first.column, first.column + len(text))
-        return Name(text, where), children[1:]
+        return Name(first.name, where), children[1:]
     return None, children
 
 

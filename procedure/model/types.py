@@ -319,6 +319,7 @@ class Procedure:
         self.sections_twice: list[tuple[Name, int]] = []
         self.unknown: list[UnknownWord] = []
         self.stray_ors: list[Name] = []
+        self.waters_declared: list[Name] = []
         self.stray_meanwhiles: list[Name] = []
         self.written: list[Written] = []
         self.line_count = line_count

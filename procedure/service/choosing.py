@@ -300,7 +300,7 @@ def _labels(place: _Place) -> Iterable[str]:
         if one.section == "steps" and one.number < place.here.number and one.tokens:
             first = one.tokens[0]
             if first.kind == "LABEL":
-                yield first.text.rstrip(": \t")
+                yield first.name
 
 
 def _model(place: _Place) -> Procedure:

@@ -167,7 +167,7 @@ def _in_steps(
 
 
 def _label(file: Path, token: Token) -> Named:
-    name = token.text.rstrip(": \t")
+    name = token.name
     return file, name, Use(file, token.line, token.column, token.column + len(name), True)
 
 
@@ -243,7 +243,7 @@ def _follows(desk: Desk, file: Path, every: tuple[Spot, ...]) -> Iterator[Follow
         first = head_of(line.tokens) if line.head == line.number else None
         if first is not None and first.kind == "FOLLOW":
             whole = _whole(desk, file, line)
-            label = whole[0].text.rstrip(": \t") if whole[0].kind == "LABEL" else ""
+            label = whole[0].name if whole[0].kind == "LABEL" else ""
             yield Follow(label, _named_file(desk, file, whole), whole)
 
 
@@ -292,7 +292,7 @@ def _shared(desk: Desk, owner: Path, other: Path, name: str) -> bool:
 
 def _equipment(desk: Desk, file: Path) -> set[str]:
     return {
-        one.tokens[0].text.rstrip(": \t")
+        one.tokens[0].name
         for one in spots(desk.text(file))
         if one.section == "equipment" and one.tokens and one.tokens[0].kind == "LABEL"
     }

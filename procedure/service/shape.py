@@ -64,7 +64,7 @@ def _entries(lines: list[Spot], last: int) -> tuple[Heading, ...]:
 
 def _entry(one: Spot, last: int, inside: tuple[Heading, ...]) -> Heading:
     first = one.tokens[0]
-    label = first.text.rstrip(": \t") if first.kind == "LABEL" else ""
+    label = first.name if first.kind == "LABEL" else ""
     if one.section == "steps":
         verb = head_of(one.tokens)
         name = label or one.raw.strip()[:60]

@@ -102,7 +102,7 @@ def _amount(plan: Judged, token: Token) -> tuple[str, tuple[str, ...]]:
 
 
 def _named(plan: Judged, token: Token, line: int) -> tuple[str, tuple[str, ...]]:
-    name = token.text.rstrip(": \t")
+    name = token.name
     reader = reader_of(plan.model)
     sentences = [*_declared(plan, name)]
     thing = _thing(plan, name, line)

@@ -13,7 +13,8 @@ from procedure.model import Step
 NO_BATH = """
     never-used no-mordant no-tannin ends-unrinsed soaked-too-briefly entered-dry left-in-bath
     fibre-still-in-it cannot-read something-missing bath-left-over poison-not-washed-out
-    alkali-left percentage-of-nothing pot-not-free bath-without-fibre wrong-direction"""
+    alkali-left percentage-of-nothing share-of-no-fibre pot-not-free bath-without-fibre
+    wrong-direction"""
 
 
 def _label(step: Step) -> str:

@@ -208,7 +208,8 @@ def tenth(sound: Sound) -> Iterator[Fault]:
     "a percentage of nothing",
     "units",
     least="note",
-    finds="percentage-of-nothing taken-of-the-fibre number-without-unit cannot-read",
+    finds="""
+    percentage-of-nothing share-of-no-fibre taken-of-the-fibre number-without-unit cannot-read""",
     follows="wrong-kind-of-thing",
 )
 def base_taken_away(sound: Sound) -> Iterator[Fault]:
@@ -362,7 +363,8 @@ NOT_DONE = """
     entered-dry ends-unrinsed mordant-not-rinsed dye-carried-over soap-carried-over alkali-left
     poison-not-washed-out no-mordant no-tannin bath-without-fibre vat-not-aired heat-shock
     pot-not-cleaned bath-still-hot split-does-not-add-up something-missing lot-in-two-places
-    percentage-of-nothing weight-unstated nothing-to-dye-with wrong-direction soaked-too-briefly
+    percentage-of-nothing share-of-no-fibre weight-unstated nothing-to-dye-with
+    wrong-direction soaked-too-briefly
     rinsed-together unscoured-fibre stirred-hot too-much-mordant plants-left-loose"""
 
 
@@ -404,7 +406,7 @@ def declared_twice(sound: Sound) -> Iterator[Fault]:
     finds="""
     amount-unstated water-unstated weight-unstated something-missing""",
     follows="""
-    percentage-of-nothing too-little-liquor""",
+    percentage-of-nothing share-of-no-fibre too-little-liquor""",
 )
 def amount_left_out(sound: Sound) -> Iterator[Fault]:
     """“alum 12 % of yarn” becomes “alum”: a gap, which the reader must fill.

@@ -112,6 +112,15 @@ def test_the_page_names_every_manner_word_and_header_line() -> None:
     assert [word for word in (*manners, *headers.split()) if f"`{word}`" not in PAGE] == []
 
 
+def test_the_page_lists_every_everyday_word_with_its_plain_verb() -> None:
+    missing = []
+    for row in _rows("everyday"):
+        lines = [line for line in PAGE.split("\n") if line.startswith(f"| `{row['verb']}` | `")]
+        if not any(f"`{row['word']}`" in line for line in lines):
+            missing.append((row["word"], row["verb"]))
+    assert missing == []
+
+
 # An example with the sentences that the handout prints of it, below it as a quotation.
 _PRINTED = [
     (PAGE.count("\n", 0, found.start()) + 1, found.group(1), found.group(2))

@@ -38,6 +38,13 @@ def last(text: str) -> Step:
         ("remove yarn from dye-bath", "lift"),
         ("wring yarn", "squeeze"),
         ("hang yarn for 15 min", "air"),
+        ("hang yarn", "dry"),
+        ("hang yarn overnight", "dry"),
+        ("dip yarn in vat at 50 °C for 5 min\nhang yarn", "air"),
+        ("hang the yarn up in the shade until dry", "dry"),
+        ("let yarn drip for 10 min", "rest"),
+        ("simmer dye-bath 1 h", "simmer"),
+        ("wet yarn in tub with warm water (2 litres)", "wet out"),
         ("hang yarn to dry", "dry"),
         ("leave yarn in alum-bath overnight", "steep"),
         ("leave dye-bath to cool overnight", "cool"),
@@ -97,3 +104,35 @@ def test_an_everyday_verb_is_explained_by_the_plain_ones() -> None:
     assert said is not None and said.title == "wring"
     assert "squeeze" in " ".join(said.sentences)
     assert told(read(text, "x.dye"), 6, 4) is not None
+
+
+@pytest.mark.parametrize(
+    ("said", "sign"),
+    [
+        ("rinse yarn in tub until clear", "clear"),
+        ("rinse yarn in tub until the water runs clear", "the water runs clear"),
+        ("dry yarn until it is dry", "it is dry"),
+        ("soak yarn in tub with water 4 L until it is wet through", "it is wet through"),
+    ],
+)
+def test_a_common_sign_needs_no_marks(said: str, sign: str) -> None:
+    until = last(said).until
+    assert until is not None and until.words is not None and until.words.text == sign
+
+
+def test_other_words_behind_until_are_asked_about() -> None:
+    made = read(f"{FRAME}  cool dye-bath until boill\n", "x.dye")
+    assert "cannot-read" in {one.rule for one in made.findings}
+
+
+def test_a_time_behind_what_is_done_is_how_long_it_lasts() -> None:
+    step = last("simmer dye-bath 1 h")
+    assert step.lasting is not None and step.lasting.low == 60
+    assert step.objects[0].quantity is None
+
+
+def test_in_warm_water_says_with_what() -> None:
+    step = last("rinse yarn in warm water")
+    assert step.within is None and step.using[0].name is not None
+    assert step.using[0].name.text == "water" and step.at is not None
+    assert step.at.quantity is not None and step.at.quantity.low == 35

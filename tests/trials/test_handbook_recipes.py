@@ -11,36 +11,27 @@ import pytest
 from recipes import CHECKS, recipes
 
 OPEN = recipes("open")
-NOT_YET = {
-    "read": {"crotal-brown-equal-weight", "grass-green-extract-and-flavin"},
+NOT_YET: dict[str, set[str]] = {
+    "read": set(),
     "true remarks only": {
         "black-cotton-sumach-and-lime",
         "cochineal-four-mordants",
         "cream-cotton-catechu",
-        "crotal-brown-equal-weight",
         "cutch-light-grey",
         "grass-green-extract-and-flavin",
         "hydrosulphite-vat-dips",
         "indigo-tin-vat",
-        "madder-brownish-red-two-heats",
         "raven-grey-60-lb",
         "turmeric-on-cotton-yarn",
-        "weld-yellow-at-ninety",
     },
     "weighed as printed": {
-        "crotal-brown-equal-weight",
         "hydrosulphite-vat-dips",
-        "madder-brownish-red-two-heats",
-        "weld-yellow-at-ninety",
     },
     "weighed doubled": {
-        "crotal-brown-equal-weight",
         "hydrosulphite-vat-dips",
         "indigo-extract-blue-wool",
-        "madder-brownish-red-two-heats",
-        "weld-yellow-at-ninety",
     },
-    "backwards": {"crotal-brown-equal-weight"},
+    "backwards": set(),
 }
 
 

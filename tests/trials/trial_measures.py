@@ -200,6 +200,12 @@ def unanswered(path: Path) -> str:
     return f"a train: {[(one.line, one.sentence) for one in unread]}" if unread else ""
 
 
+def read_as_meant(path: Path) -> bool:
+    """True where a beginner's mistake is none any more: the whole text is sound as it stands."""
+    found = read(path.with_suffix(".dye").read_text(encoding="utf-8"), path.stem).findings
+    return not [one for one in found if one.level != "note"]
+
+
 def counts() -> dict[str, tuple[int, int]]:
     """How many are met, and of how many, by the trial and its half."""
     made: dict[str, tuple[int, int]] = {}
@@ -208,6 +214,8 @@ def counts() -> dict[str, tuple[int, int]]:
         made[f"phrases {half}"] = (sum(not missed(row) for row in rows), len(rows))
         paths = sorted((HERE / "beginners" / half).glob("*.toml"))
         made[f"beginners {half}"] = (sum(not unanswered(path) for path in paths), len(paths))
+        sound = sum(bool(unanswered(path)) and read_as_meant(path) for path in paths)
+        made[f"besides read as meant, {half}"] = (sound, len(paths))
     return made
 
 

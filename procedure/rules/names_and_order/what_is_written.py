@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from procedure.facts.study import Study
 from procedure.findings import Says, Word, listed, say
+from procedure.flow import Slip
 from procedure.language import Line
 from procedure.language.reading import DEEPEST
-from procedure.model import Name, Place, Procedure
+from procedure.model import Material, Name, Place, Procedure
 from procedure.model.describing import TABLES
 from procedure.model.types import UnknownWord
 from procedure.rules import edits
@@ -206,6 +207,17 @@ def _belongs(word: str, section: str) -> str:
     return ""
 
 
+def _in_the_trade(material: Material) -> Says | str:
+    """What to write of a material that is not said to be anything."""
+    name = material.name.text
+    words = name.replace("-", " ")
+    known = vocabulary().material(words)
+    if known is None or known.words("hazards"):
+        return "Write its name in the trade, or a part such as dyestuff, mordant or acid."
+    called = words if known.table == "dyestuffs" else known.name
+    return say("Write what it is: “{label}: {name}”.", label=name, name=called)
+
+
 @rule("part-unstated", level="warning", family=FAMILY, source="the vocabulary")
 def part_unstated(study: Study) -> Iterator[Found]:
     """A material or a lot of which nothing is known, not even the part it plays.
@@ -236,7 +248,7 @@ def part_unstated(study: Study) -> Iterator[Found]:
                         "It is not said what {material} is, or what part it plays.",
                         material=material.name.text,
                     ),
-                    "Write its name in the trade, or a part such as dyestuff, mordant or acid.",
+                    _in_the_trade(material),
                 )
         for lot in procedure.lots.values():
             if not lot.fibres and lot.line not in lines:
@@ -363,19 +375,73 @@ def something_missing(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("“{name}” needs “{wanted}”.", name=slip.name.text, wanted=slip.wanted),
-            say(
-                "Say it: {name} ... {clause} ....",
-                name=slip.name.text,
-                clause=slip.wanted.split(" or ")[0],
-            ),
+            _with_clause(study, slip),
         )
     for slip in study.slips("missing object"):
         yield from_slip(
             study,
             slip,
             say("“{name}” does not say {wanted}.", name=slip.name.text, wanted=slip.wanted),
-            "Write its name after the verb.",
+            _with_object(study, slip),
         )
+
+
+def _with_clause(study: Study, slip: Slip) -> Says:
+    """What to write where a verb lacks a clause, with the writer's own names."""
+    clause = slip.wanted.split(" or ")[0]
+    pots = [one.name.text for one in slip.procedure.equipment.values() if one.holds]
+    if clause in ("in", "into") and pots and slip.node is not None:
+        baths = list(_before(study, slip))
+        return say(
+            "Say where: “{clause} {pot}”.",
+            clause=clause,
+            pot=(baths or pots)[-1 if baths else 0],
+        )
+    return say("Say it: {name} ... {clause} ....", name=slip.name.text, clause=clause)
+
+
+def _with_object(study: Study, slip: Slip) -> Says | str:
+    """What to write behind a verb that says nothing of what it is done to."""
+    names: list[str] = []
+    if "bath" in slip.wanted:
+        names = list(_before(study, slip))[-1:]
+    elif "fibre" in slip.wanted:
+        names = list(slip.procedure.lots)
+    if len(names) != 1:
+        return "Write its name after the verb."
+    return say("Write its name after the verb: “{name} {it}”.", name=slip.name.text, it=names[0])
+
+
+def _before(study: Study, slip: Slip) -> Iterator[str]:
+    """The names of the baths that are made above a step, in order."""
+    for node in study.flow.nodes:
+        if slip.node is not None and node.id >= slip.node.id:
+            return
+        if node.does.makes_bath and node.step.label is not None:
+            yield node.step.label.text
+
+
+@rule("water-declared", level="warning", family=FAMILY, source="the language reference")
+def water_declared(study: Study) -> Iterator[Found]:
+    """Water among the materials: it is always there, and each step says how much it takes.
+
+    Trips:
+        materials
+          rainwater: rain water
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    for procedure in study.procedures:
+        for name in procedure.waters_declared:
+            yield Found(
+                procedure,
+                name.place,
+                "Water is always there; it is not declared.",
+                "Leave out the line, and write “water” in the steps. What kind it is stands at the "
+                "head: “water rain”.",
+            )
 
 
 @rule("or-without-either", level="error", family=FAMILY, source="the language reference")
@@ -440,5 +506,6 @@ RULES = (
     wrong_kind_of_thing,
     something_missing,
     or_without_either,
+    water_declared,
     not_modelled,
 )

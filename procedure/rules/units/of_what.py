@@ -15,11 +15,31 @@ FAMILY = "units"
 
 @rule("percentage-of-nothing", level="error", family=FAMILY, source="common practice")
 def percentage_of_nothing(study: Study) -> Iterator[Found]:
-    """A percentage, ratio or share of which nobody can say what it is of.
+    """A percentage, ratio or share that does not say of what.
 
     Dyers mean the dry weight of the fibre, bakers the flour and chemists the
-    water; the difference can be thirtyfold. Of the fibre that a bath is to treat it cannot
-    be where no fibre goes into the bath.
+    water; the difference can be thirtyfold.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        split yarn into pale 20 %, dark
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        split yarn into pale 20 % of yarn, dark
+    """
+    for procedure, written in study.written():
+        quantity = written.quantity
+        if written.role != "amount" or quantity.kind not in ("percent", "ratio"):
+            continue
+        if not quantity.base and not quantity.of_fibre:
+            yield _of_what(procedure, written, "“{text}” does not say of what.")
+
+
+@rule("share-of-no-fibre", level="error", family=FAMILY, source="common practice")
+def share_of_no_fibre(study: Study) -> Iterator[Found]:
+    """An amount by the weight of the fibre, where no fibre goes into the bath.
+
+    It comes to nothing that anybody could weigh.
 
     Trips:
         alum-bath: prepare in kettle with water 3 L, alum 12 %
@@ -32,11 +52,7 @@ def percentage_of_nothing(study: Study) -> Iterator[Found]:
     taken = _taken_of(study)
     for procedure, written in study.written():
         quantity = written.quantity
-        if written.role != "amount" or quantity.kind not in ("percent", "ratio"):
-            continue
-        if not quantity.base and not quantity.of_fibre:
-            yield _of_what(procedure, written, "“{text}” does not say of what.")
-        elif quantity.of_fibre and taken.get((procedure.key, quantity.place)) == ():
+        if quantity.of_fibre and taken.get((procedure.key, quantity.place)) == ():
             yield _of_what(
                 procedure,
                 written,
@@ -106,4 +122,4 @@ def _of_what(procedure: Procedure, written: Written, sentence: str, **told: Valu
     )
 
 
-RULES = (percentage_of_nothing, taken_of_the_fibre)
+RULES = (percentage_of_nothing, share_of_no_fibre, taken_of_the_fibre)

@@ -44,9 +44,24 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             meant = near(quantity.word, list(vocabulary().units))
             edit = edits.of_unit(quantity, meant)
             meant = edit.text if edit else meant
-            remedy = say("Did you mean “{meant}”?", meant=meant) if meant else _elsewhere(quantity)
+            remedy = _which_degree(quantity) or (
+                say("Did you mean “{meant}”?", meant=meant) if meant else _elsewhere(quantity)
+            )
             sentence = say("“{word}” is not a unit that I know.", word=quantity.word)
             yield found(procedure, written, sentence, remedy, edit=edit)
+
+
+def _which_degree(quantity: Quantity) -> Says | None:
+    """For “70 degrees” and “3x”, which people write without thinking of another reading."""
+    figure = quantity.text.removesuffix(quantity.word).strip()
+    if quantity.word in ("degrees", "degree", "deg", "°"):
+        return say("A degree may be one of two: write “{n} °C” or “{n} °F”.", n=figure)
+    if quantity.word in ("x", "X", "times"):
+        return say(
+            "How often a step is done stands on a line of its own above it: “repeat {n} times”.",
+            n=figure,
+        )
+    return None
 
 
 def _elsewhere(quantity: Quantity) -> Says | str:
