@@ -24,7 +24,7 @@ from typing import Any, NamedTuple
 
 from procedure import pipeline
 from procedure.draft import Draft, drafted
-from procedure.draft.amounts import Amount
+from procedure.draft.amount import Amount
 from procedure.draft.cleaning import decoded_prose
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from procedure.draft.amounts import Amount
+from procedure.draft.amount import Amount
 from procedure.draft.course import Bath, Course, Measured, part_played, plain_name, trade_role
 from procedure.draft.lexicon import meanings
 from procedure.draft.lines import written

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from procedure.draft.amounts import Amount
+from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.lines import Line, figure, written
 from procedure.draft.sentences import Part, Sentence, Thing
@@ -614,7 +614,7 @@ class Course:
 
 
 def _leading(said: str) -> Fraction | None:
-    from procedure.draft.amounts import _number, number
+    from procedure.draft.numbers import number, number_pattern as _number
 
     found = re.match(_number(), said, re.I)
     return number(found[0]) if found else None

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 from procedure.draft.acts import Acts
-from procedure.draft.amounts import Amount, figures_left
+from procedure.draft.amount import Amount
+from procedure.draft.amounts import figures_left
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name

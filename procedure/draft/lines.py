@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from procedure.draft.amounts import Amount
+from procedure.draft.amount import Amount
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 

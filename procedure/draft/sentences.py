@@ -7,7 +7,8 @@ import re
 from bisect import bisect_left, bisect_right
 from functools import cache
 
-from procedure.draft.amounts import Amount, amounts
+from procedure.draft.amount import Amount
+from procedure.draft.amounts import amounts
 from procedure.draft.lexicon import fibres, materials, meanings, one_of
 from procedure.quantity.record import NamedTuple
 
