@@ -25,7 +25,7 @@ from typing import Any, NamedTuple
 from procedure import pipeline
 from procedure.draft import Draft, drafted
 from procedure.draft.amount import Amount
-from procedure.draft.cleaning import decoded_prose
+from procedure.draft.cleaning import EVEN, decoded_prose
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
 
@@ -115,17 +115,24 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
     claimed: set[tuple[str, int]] = set()
     for amount in sheet["amount"]:
         amount = {"thing": "", "step": ""} | amount
-        start, end = _found(amount["words"], prose, places, claimed)
+        start, end = _found(amount["words"], draft.prose, prose, places, claimed)
         verdicts.append(_verdict(draft, amount, start, end, by_line, model, baths))
     verdicts += _no_amounts(draft, sheet, prose, places)
     return verdicts, _invented(draft, by_line, model)
 
 
 def _found(
-    words: str, prose: str, places: list[int], claimed: set[tuple[str, int]]
+    words: str, text: str, prose: str, places: list[int], claimed: set[tuple[str, int]]
 ) -> tuple[int, int]:
-    words = html.unescape(re.sub(r"<[^>]*>", "", words))
-    wanted = squeezed(words.replace("simrner", "simmer").replace("–", "-"))[0]
+    """Where words of a sheet stand: as they are written, or else letters and figures alone."""
+    words = html.unescape(re.sub(r"<[^>]*>", "", words)).translate(EVEN)
+    plain = r"\s+".join(re.escape(word) for word in words.split())
+    for match in re.finditer(rf"(?<![\d./]){plain}" if words[:1].isdigit() else plain, text):
+        ends_in_word = words[-1:].isalnum() and text[match.end() : match.end() + 1].isalnum()
+        if ("", match.start()) not in claimed and not ends_in_word:
+            claimed.add(("", match.start()))
+            return match.span()
+    wanted = squeezed(words.replace("simrner", "simmer"))[0]
     at = prose.find(wanted)
     while at >= 0 and ((wanted, at) in claimed or _amid_figures(wanted, prose, at)):
         at = prose.find(wanted, at + 1)
@@ -174,9 +181,9 @@ def _verdict(
 
 
 KINDS = {
-    "weight": ("mass", "relative", "count"),
+    "weight": ("mass", "relative", "count", "share"),
     "volume": ("volume", "spoon", "odd"),
-    "heat": ("temperature", "number", "named heat"),
+    "heat": ("temperature", "number", "named heat", "verb heat"),
     "time": ("time", "named wait", "odd", "number", "figure", "relative"),
     "share": ("share", "relative", "full", "number", "loose"),
     "ratio": ("ratio", "share", "relative"),
@@ -190,6 +197,8 @@ KINDS = {
 
 
 def _kind_fits(found: Amount, amount: dict[str, Any]) -> bool:
+    if found.kind == "temperature" and found.scale is False and amount["kind"] == "strength":
+        return False
     return found.kind in KINDS[amount["kind"]]
 
 
@@ -210,14 +219,27 @@ def _wrong(
     here = by_line.get(line, [])
     text = draft.text.splitlines()[line - 1].strip()
     if found.kind == "times":
-        right = f"repeat {amount['low']}" in text or (amount["low"] == 1)
+        low = amount.get("low")
+        right = f"repeat {low}" in text or low == 1
         return "" if right else f"count: {text}"
     if found.kind == "named wait" and amount.get("unit") == "named":
         fits = found.unit in text and _step_fits(line, amount, baths, text)
         return "" if fits else f"step {amount['step']} / {amount['thing']}: {text}"
+    if amount["step"].startswith("base of"):
+        return "" if " per " in text else f"base: {text}"
+    if found.kind == "verb heat" or (
+        found.kind == "named heat" and baths.verb.get(line) == found.unit
+    ):
+        right = baths.verb.get(line) == found.unit and _step_fits(line, amount, baths, text)
+        return "" if right else f"step {amount['step']}: {text}"
     if found.kind == "acidity":
-        return "" if f"pH {amount['low']:g}" in text else f"value: {text}"
-    matched = [one for one in here if _same(one.quantity, amount, found)]
+        return "" if f"pH {amount.get('low', amount.get('high')):g}" in text else f"value: {text}"
+    matched = [
+        one
+        for one in here
+        if _same(one.quantity, amount, found)
+        or (one.quantity.reading is not None and _same(one.quantity.reading, amount, found))
+    ]
     if not matched:
         return f"value: {text}"
     stuff = amount["kind"] in ("weight", "volume", "share", "ratio", "strength", "loose", "count")
@@ -233,8 +255,10 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
         return quantity.kind in ("loose", "spoon") or quantity.unit is not None
     if amount.get("unit") in ("named", None):
         return quantity.kind in ("temperature", "time") and quantity.unit is None
+    if "low" not in amount and "high" not in amount:
+        return False
     if found.bound or ("low" in amount) != ("high" in amount):
-        return False  # the language has one end only where it says so
+        return _same_end(quantity, amount)
     if amount.get("unit", "").endswith(" each") and quantity.each is not None:
         quantity = quantity.each
     low, high = _base(amount, quantity)
@@ -250,11 +274,24 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
     return bool(abs(quantity.low - low) <= slack + about and abs(top - high) <= slack + about)
 
 
+def _same_end(quantity: Any, amount: dict[str, Any]) -> bool:
+    """True where an amount with one end has the same end in the model, and says which it is."""
+    ends = [end for end in ("low", "high") if end in amount]
+    if len(ends) != 1 or not quantity.bound:
+        return False
+    wanted = _base(amount | {"low": amount[ends[0]], "high": amount[ends[0]]}, quantity)[0]
+    found = getattr(quantity, ends[0])
+    return bool(wanted is not None and abs(found - wanted) <= abs(wanted) / 50)
+
+
 def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
     """The value of the sheet in the unit that the model keeps."""
     low, high = Fraction(str(amount["low"])), Fraction(str(amount["high"]))
     unit = amount["unit"].replace(" each", "").split(" (")[0].strip()
-    names = {"teaspoons": "teaspoon", "skeins": "skein", "°": "°C", "US cup": "cup"}
+    if " per " in unit and quantity.kind == "percent":
+        top, below = (known_units()[one] for one in unit.split(" per "))
+        return low * top.factor / below.factor, high * top.factor / below.factor
+    names = {"nights": "d", "teaspoons": "teaspoon", "skeins": "skein", "°": "°C", "US cup": "cup"}
     known = vocabulary().units.get(names.get(unit, unit))
     if amount["kind"] == "ratio" and quantity.kind == "share":
         return low, high
@@ -263,6 +300,11 @@ def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
     if known is None or amount["kind"] in ("ratio", "pH"):
         return low, high
     return (low + known.offset) * known.factor, (high + known.offset) * known.factor_high
+
+
+def known_units() -> Any:
+    """The units of the language."""
+    return vocabulary().units
 
 
 def _words(text: str) -> set[str]:
@@ -409,7 +451,7 @@ def _no_amounts(
     """What is no amount of the work, but has a line."""
     made: list[Verdict] = []
     for words in sheet.get("not_amounts", []):
-        start, end = _found(words, prose, places, set())
+        start, end = _found(words, draft.prose, prose, places, set())
         for placed in draft.placed:
             if start <= placed.amount.start and placed.amount.end <= end and start >= 0:  # noqa: SIM102
                 if len(placed.amount.words) > 1:
@@ -422,7 +464,11 @@ def _invented(draft: Draft, by_line: dict[int, list[Any]], model: Any) -> list[s
     made: list[str] = []
     lines = draft.text.splitlines()
     for line, written in by_line.items():
-        numbers = [one for one in written if one.quantity.kind not in ("unstated",)]
+        numbers = {
+            (one.quantity.place, one.quantity.text)
+            for one in written
+            if one.quantity.kind != "unstated"
+        }
         placed = [p for p in draft.placed if p.line == line]
         if len(numbers) > len(placed):
             made.append(lines[line - 1].strip())

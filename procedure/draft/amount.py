@@ -12,9 +12,11 @@ class Amount(NamedTuple):
 
     ``kind`` is mass, volume, spoon, temperature, time, share, ratio, strength, count, times,
     acidity, loose, odd (a measure that the language lacks), relative (by something said
-    before), number (no unit is said) or figure (a date, a clock time, a page).
+    before), named heat, named wait, verb heat (a heat that a verb says: to boil), number (no
+    unit is said) or figure (a date, a clock time, a page).
     ``bound`` is ``most`` or ``least`` where the prose gives one end only; ``scale`` is
-    False where a heat does not say its scale; ``base`` is what a share is of.
+    False where a heat does not say its scale; ``base`` is what a share is of, ``per`` the
+    weight of fibre that it is for, as the language writes it.
     """
 
     kind: str
@@ -29,3 +31,4 @@ class Amount(NamedTuple):
     scale: bool = True
     base: str = ""
     each: bool = False
+    per: str = ""

@@ -13,8 +13,10 @@ ABOUT = re.compile(
     r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|c\.|ca\.?|say|nearly)\s*$", re.I
 )
 MOST = re.compile(
-    r"\b(?:no more than|not more than|not over|not above|never above|never over|under|below|at most|up to|max(?:imum)?\.?"  # noqa: E501
-    r"|not exceed(?:ing)?|don't exceed|less than|no higher than|no hotter than|not hotter than|to a maximum of)\s*(?:of\s*)?$",  # noqa: E501
+    r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past|beyond|exceed(?:ing)?"
+    r"|higher than|hotter than|warmer than|longer than|reach(?:ing)?)"
+    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|less than|no higher than|no hotter than"
+    r"|to a maximum of))\s*(?:about\s+)?(?:of\s*)?$",
     re.I,
 )
 LEAST = re.compile(
@@ -25,7 +27,7 @@ MOST_AFTER = re.compile(
     r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I
 )
 LEAST_AFTER = re.compile(
-    r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+)", re.I
+    r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+(?!\s*\w))", re.I
 )
 
 
@@ -91,7 +93,7 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         made = Amount("odd", None, None, "", "", 0, 0)
     if made is None:
         return None
-    before, behind = text[max(0, start - 30) : start], text[match.end() : match.end() + 20]
+    before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
     if bound and re.search(r"\bup to\s*$", before, re.I) and made.kind in ("temperature", "number"):
         bound = ""

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.acts import Acts
+from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
 from procedure.draft.amounts import figures_left
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
+from procedure.draft.entering import enter_where_left_out
 from procedure.draft.course import Course, Lot, plain_name
-from procedure.draft.lines import Line, span, written
+from procedure.draft.steps import Line
+from procedure.draft.writing import span, written
 from procedure.draft.sentences import Sentence, sentences
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -72,11 +74,12 @@ def drafted(text: str) -> Draft:
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
     told = corrected(told)
-    course = Acts(prose, _scale(told))
+    course = Course(prose, _scale(told))
     for sentence in told:
-        course.follow(sentence)
-    course.number = 0
-    course._begin()
+        follow(course, sentence)
+    course.number = told[-1].number
+    course.begin()
+    enter_where_left_out(course)
     return _page(prose, told, course)
 
 
@@ -100,11 +103,12 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page.add("  # Drafted from prose. Each comment in quotation marks is a sentence of it;")
     page.add("  # what the prose does not say is unstated, or missing here.")
     page.add()
-    held = {placed.start for line in course.lines for placed in line.placed}
+    lines = course.lines()
+    held = {placed.start for line in lines for placed in line.placed}
     _declarations(page, course, held)
     page.add("steps")
-    left = _steps(page, told, course, held | {p.amount.start for p in page.placed})
-    counts = _counts(told, left, course.lines, page)
+    left = _steps(page, told, course, lines, held | {p.amount.start for p in page.placed})
+    counts = _counts(told, left, lines, page)
     page.add()
     page.add(
         f"# Sentences understood: {counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
@@ -132,7 +136,7 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
     if course.pots:
         page.add("equipment")
     pots = dict(course.pots)
-    for name, (words, _, _) in pots.items():
+    for name, words in pots.items():
         amounts: tuple[Amount, ...] = ()
         if name.startswith("pot") and capacities:
             one = capacities.pop(0)
@@ -186,13 +190,15 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     return said, tuple(placed)
 
 
-def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) -> list[Amount]:
+def _steps(
+    page: _Page, told: list[Sentence], course: Course, lines: list[Line], held: set[int]
+) -> list[Amount]:
     left: list[Amount] = []
     every = [a for one in told for part in one.parts for a in part.amounts]
     figures = figures_left(course.text, every)
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
-        for line in [one for one in course.lines if one.sentence == sentence.number]:
+        for line in [one for one in lines if one.sentence == sentence.number]:
             remarks = "".join(f"  # {one}" for one in line.remarks)
             page.add(f"  {line.text}{remarks}", sentence.number, line.placed)
         for part in sentence.parts:
@@ -211,7 +217,7 @@ def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) ->
         unfollowed = [words for number, words in course.not_followed if number == sentence.number]
         for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
-    for line in [one for one in course.lines if one.sentence == 0]:
+    for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left
 

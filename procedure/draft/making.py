@@ -33,7 +33,20 @@ def _ratio(kind: str, match: re.Match[str]) -> Amount | None:
 
 
 def _plain(kind: str, match: re.Match[str]) -> Amount | None:
-    return Amount(kind.split()[-1], None, None, "", "", 0, 0)
+    words = match[0].lower().split()
+    exact = any(meanings("odd unit").get(word) == "exact" for word in words)
+    return Amount(kind.split()[-1], None, None, "exact" if exact else "", "", 0, 0)
+
+
+# Calendar times that the language has no unit for: how long each is, and whether that is loose.
+CALENDAR = {"night": (1, "d", True), "fortnight": (2, "wk", False), "month": (30, "d", True)}
+
+
+def _calendar(kind: str, match: re.Match[str]) -> Amount | None:
+    """Two nights, a fortnight, a month: nights and months are about so many days."""
+    many, unit, loose = CALENDAR[match["unit"].lower().rstrip("s")]
+    low = number(match["low"]) * many if match["low"] else Fraction(many)
+    return Amount("time", low, low, unit, "", 0, 0, about=loose)
 
 
 def _share(kind: str, match: re.Match[str]) -> Amount | None:
@@ -45,6 +58,10 @@ def _strength(kind: str, match: re.Match[str]) -> Amount | None:
     low, high = _ends(match)
     unit = "mL/L" if match["top"].lower() == "ml" else "g/L"
     return Amount("strength", low, high, unit, "", 0, 0)
+
+
+def _per(parts: Fraction, unit: str) -> str:
+    return unit if parts == 1 else f"{float(parts):g} {unit}"
 
 
 def _each(kind: str, match: re.Match[str]) -> Amount | None:
@@ -63,7 +80,7 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         return Amount("odd", None, None, "", "", 0, 0)
     share = top.factor / below.factor / parts
     if top.kind == below.kind == "mass":
-        return Amount("share", low * share * 100, high * share * 100, "%", "", 0, 0, base="wof")
+        return Amount("share", low, high, top.name, "", 0, 0, base="wof", per=_per(parts, below.name))
     if top.kind == "mass" and below.kind == "volume":
         return Amount("strength", low * share, high * share, "g/L", "", 0, 0)
     if top.kind == "volume" and below.kind == "mass":  # litres to a weight of fibre
@@ -233,6 +250,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "measure": _measure,
     "quarters": _quarters,
     "article odd": _plain,
+    "calendar": _calendar,
     "odd": _level,
     "times": _times,
     "wait": _named,

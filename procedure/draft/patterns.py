@@ -32,7 +32,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"
     its = r"(?:its|their|the|his|this|that|own)(?:\s+own)?"
     listed = [
-        ("ratio", r"(?<!at )(?<!by )\b(?P<low>1)\s?:\s?(?P<high>\d+)\b(?!\s?[ap]\.?m)"),
+        ("ratio", r"(?<!at )(?<!by )\b(?P<low>1)(?::| : )(?P<high>\d+)\b(?!\s?[ap]\.?m|\s*(?:g|kg|ml|l|lb|oz)\b)"),
         (
             "figure",
             r"\b\d{1,2}[:.]\d\d\s*(?:[ap]\.?m\b\.?)?(?=\s*(?:[ap]m|by|off|:|,|$|\n))|\b\d{1,2}:[0-5]\d\b"
@@ -57,7 +57,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "acidity",
             r"\bph\s*(?:of|about|around|is|=|:)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to)\s*(?P<high>\d+(?:\.\d+)?))?",
         ),
-        ("ratio", r"\b(?P<low>\d+)\s?:\s?(?P<high>\d+)\b"),
+        ("ratio", r"\b(?P<low>\d+)(?::| : )(?P<high>\d+)\b(?!\s*(?:g|kg|ml|l|lb|oz)\b)"),
         (
             "relative",
             rf"\b(?:(?:equal\s+to\s+)?its\s+own\s+weight(?:\s+of)?|weight\s+for\s+weight|as\s+heavy\s+as\s+the\s+\w+|{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
@@ -117,6 +117,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         (
             "measure",
             r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b",
+        ),
+        (
+            "calendar",
+            rf"\b(?:an?|(?P<low>{n}))\s+(?P<unit>fortnights?|months?|nights)\b",
         ),
         (
             "article odd",

@@ -14,7 +14,7 @@ from prose_measure import PROSE, text_of
 from procedure import pipeline
 from procedure.command.main import CANNOT_RUN, main
 from procedure.draft import Draft, NotProse, drafted
-from procedure.draft.acts import Acts
+from procedure.draft.acts import ACTS
 from procedure.draft.amounts import amounts
 from procedure.draft.cleaning import LONGEST, cleaned, decoded_prose
 from procedure.draft.filling import filled

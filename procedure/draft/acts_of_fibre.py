@@ -1,0 +1,300 @@
+"""What is done to fibre: wetting, mordanting, dyeing, lifting, washing, drying."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.course import Course
+from procedure.draft.sentences import Part
+from procedure.draft.steps import Brought, Step
+from procedure.draft.stock import Measured
+from procedure.draft.supplies import is_modifier, stuff_of, supply, water_heat
+from procedure.draft.things import Thing
+from procedure.draft.working import (
+    bath_phase,
+    fibre_out,
+    go_on,
+    phases_of,
+    speaks_of_bath,
+    wait_first,
+    work_in,
+)
+
+BEFORE = re.compile(
+    r"\b(?:been|had|has|have|having|previously|already|was|were|beforehand|first)\s+(?:\w+ly\s+)?$",
+    re.I,
+)
+
+
+def enter(course: Course, part: Part) -> None:
+    """Fibre into a bath, or stuff where it is stuff that goes in."""
+    from procedure.draft.acts_of_stuff import put
+
+    stuff = stuff_of(course, part)
+    if not course.names_fibre(part):
+        if any(m.thing.kind == "material" for m in stuff):
+            put(course, part)
+            return
+        if course.focus == "material" and not course.lots:
+            put(course, part)
+            return
+    if stuff:
+        supply(course, part, stuff)
+    if course.bath is None or (course.stock and not course.bath.stuff):
+        course.draw("")
+    work_in(course, part, course.ready())
+
+
+def soak(course: Course, part: Part) -> None:
+    """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
+    stuff = stuff_of(course, part)
+    materials = [m for m in stuff if m.thing.kind != "water"]
+    fibre = course.names_fibre(part) or (
+        course.focus == "fibre" and not materials and not any(t.kind == "part" for t in part.things)
+    )
+    if course.focus == "material" and not course.names_fibre(part):
+        fibre = False
+    bath = course.bath
+    if fibre and not materials:
+        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
+        steeped = made and bath is not None and (bath.clear or speaks_of_bath(part))
+        again = bath is not None and bath.begun and any(t.kind == "bath" for t in part.things)
+        if (steeped or again) and not any(m.amounts for m in stuff):
+            work_in(course, part, course.ready(), "steep")
+        else:
+            _wet_out(course, part, stuff)
+        return
+    if fibre:
+        supply(course, part, stuff)
+        work_in(course, part, course.ready(), "steep")
+        return
+    if not stuff and course.stock:
+        course.draw("dye" if course.stock.has("dye") else "")
+    elif materials and bath is not None and bath.kind == "mordant" and bath.begun:
+        course.new_bath("dye")
+    supply(course, part, stuff)
+    course.ready()
+    found = phases_of(course, part)
+    clauses = wait_first(course, found[0])
+    if clauses.keys() & {"for"}:
+        course.on_bath("stand", clauses)
+    else:
+        bath_phase(course, clauses)
+    go_on(course, found[1:])
+
+
+def _wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
+    heat = water_heat(course, part)
+    found = phases_of(course, part)
+    step = Step("wet out", course.number, "lot")
+    step.vessel = course.tub()
+    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
+    step.clauses = wait_first(course, found[0])
+    if heat is not None:
+        step.clauses.setdefault("at", heat)
+    course.a_lot()
+    course.add(step)
+    course.last_on, course.focus = "lot", "fibre"
+
+
+def lift(course: Course, part: Part) -> None:
+    """Fibre out of its bath."""
+    named = any(t.kind in ("material", "part", "bag") for t in part.things)
+    if named and not course.names_fibre(part):
+        course.on_bath("strain").bath.clear = True  # type: ignore[union-attr]
+        return
+    found = phases_of(course, part)
+    wait_first(course, found[0])
+    if course.bath is not None and course.bath.fibre:
+        course.on_lot("lift")
+        fibre_out(course)
+    supply(course, part, stuff_of(course, part))
+
+
+def rinse(course: Course, part: Part) -> None:
+    """Fibre rinsed."""
+    _washed(course, part, "rinse")
+
+
+def wash(course: Course, part: Part) -> None:
+    """Fibre washed."""
+    _washed(course, part, "wash")
+
+
+def _of_plants(course: Course, part: Part) -> bool:
+    """True where what is rinsed is the plant, before there is any fibre to rinse."""
+    started = any(bath.had_fibre for bath in course.baths)
+    if course.names_fibre(part) or started or course.focus == "fibre":
+        return False
+    return not course.lots or bool(re.search(r"\bthem\b", part.words))
+
+
+def _washed(course: Course, part: Part, verb: str) -> None:
+    stuff = stuff_of(course, part)
+    if _of_plants(course, part):
+        supply(course, part, stuff)
+        return
+    course.a_lot()
+    course.begin()
+    step = Step(verb, course.number, "lot")
+    counts = course.free(part, "times")
+    step.brought = _for_washing(course, part, stuff)
+    heat = water_heat(course, part)
+    found = phases_of(course, part)
+    step.clauses = dict(found[0].clauses)
+    step.clauses.pop("first", None)
+    if heat is not None:
+        step.clauses.setdefault("at", heat)
+    _repeated(step, counts[:1])
+    if step.brought:
+        step.vessel = course.tub()
+    course.add(step)
+    fibre_out(course)
+    for phase in found[1:]:
+        course.on_lot(verb, phase.clauses)
+
+
+def _repeated(step: Step, counts: list[Amount]) -> None:
+    for count in counts:
+        if count.bound or count.low is None:
+            continue
+        if count.low > 1:
+            step.repeat = count._replace(kind="times", unit="times")
+        else:
+            step.spoken.append(count)
+
+
+def _for_washing(course: Course, part: Part, stuff: list[Measured]) -> list[Brought]:
+    brought: list[Brought] = []
+    for item in stuff:
+        name = course.material(item.thing)
+        amounts = item.amounts
+        if name == "water" and not amounts:
+            continue
+        if not amounts:
+            listed = course.stock.named(item.thing.name)
+            amounts = listed.amounts if listed else ()
+        brought.append(Brought(name, amounts))
+    if part.doing.words.startswith("soap") and not any("soap" in one.name for one in brought):
+        strength = course.free(part, "strength", "mass", "spoon", "share")
+        name = course.material(Thing("material", "neutral soap", "soap", 0, 0))
+        brought.append(Brought(name, tuple(strength[:1])))
+    return brought
+
+
+def scour(course: Course, part: Part) -> None:
+    """Fibre scoured, or silk freed of its gum."""
+    stuff = stuff_of(course, part)
+    verb = "degum" if re.search("degum|boil", part.doing.words) else "scour"
+    step = Step(verb, course.number, "lot")
+    course.a_lot()
+    course.begin()
+    step.vessel = course.tub()
+    step.brought = [Brought(course.material(m.thing), m.amounts) for m in stuff]
+    found = phases_of(course, part)
+    step.clauses = wait_first(course, found[0])
+    course.add(step)
+    course.last_on, course.focus = "lot", "fibre"
+
+
+def squeeze(course: Course, part: Part) -> None:
+    """The liquor pressed out of the fibre."""
+    _simple(course, part, "squeeze")
+
+
+def dry(course: Course, part: Part) -> None:
+    """Fibre dried."""
+    _simple(course, part, "dry")
+
+
+def air(course: Course, part: Part) -> None:
+    """Fibre in the air."""
+    _simple(course, part, "air")
+
+
+def _simple(course: Course, part: Part, verb: str) -> None:
+    if not course.names_fibre(part) and any(t.kind in ("material", "part") for t in part.things):
+        return  # leaves hung up to dry are no fibre
+    fibre_out(course)
+    found = phases_of(course, part)
+    course.on_lot(verb, wait_first(course, found[0]))
+
+
+def dip(course: Course, part: Part) -> None:
+    """Fibre into a vat and out again."""
+    counts = course.free(part, "times")
+    stuff = stuff_of(course, part)
+    supply(course, part, stuff)
+    bath = course.ready()
+    found = phases_of(course, part)
+    step = Step("dip", course.number, "lot", bath)
+    step.clauses = wait_first(course, found[0])
+    _repeated(step, counts[:1])
+    course.a_lot()
+    course.add(step)
+    bath.had_fibre = True
+    course.last_on = "lot"
+    for phase in found[1:]:
+        course.on_lot("air", phase.clauses)
+
+
+def mordant(course: Course, part: Part) -> None:
+    """Fibre mordanted, at this place of the recipe or before it."""
+    before = course.text[max(0, part.doing.start - 24) : part.doing.start]
+    earlier = course.bath if BEFORE.search(before) else None
+    if earlier is None:
+        _mordant_now(course, part)
+        return
+    fibre = earlier.fibre
+    _mordant_now(course, part)
+    if course.bath is not None and course.bath is not earlier:
+        course.on_lot("lift")
+        course.bath.fibre = False
+    course.bath, earlier.fibre = earlier, fibre
+    course.last_on = "bath"
+
+
+def _mordant_now(course: Course, part: Part) -> None:
+    stuff = stuff_of(course, part)
+    found = phases_of(course, part)
+    told = stuff or course.names_fibre(part) or any(one.clauses for one in found)
+    if not told and not course.stock.has("mordant"):
+        return  # spoken of, not done
+    bath = course.bath
+    if not stuff or not any(m.amounts for m in stuff):
+        if course.stock.has("mordant"):
+            course.draw("mordant")
+    elif bath is None or (bath.begun and (bath.had_fibre or bath.kind != "mordant")):
+        course.new_bath("mordant")
+    supply(course, part, stuff)
+    if course.bath is None or (course.bath.kind == "dye" and course.bath.begun and not stuff):
+        if not any(one.clauses for one in found):
+            return
+        course.new_bath("mordant")
+    work_in(course, part, course.ready(), "mordant", found)
+
+
+def dye(course: Course, part: Part) -> None:
+    """Fibre dyed."""
+    stuff = stuff_of(course, part)
+    found = phases_of(course, part)
+    timed = any(one.clauses for one in found)
+    if not stuff and course.stock.has("dye"):
+        course.draw("dye")
+    supply(course, part, stuff)
+    if course.bath is None and not timed:
+        return
+    bath = course.ready()
+    if bath.fibre and not timed:
+        return
+    if not timed and not stuff and not bath.stuff:
+        return  # spoken of, not done
+    work_in(course, part, bath, "dye", found)
+
+
+def modify(course: Course, part: Part) -> None:
+    """A colour changed in an after-bath."""
+    stuff = stuff_of(course, part)
+    supply(course, part, stuff)
+    work_in(course, part, course.ready(), "modify" if is_modifier(course, stuff) else "")

@@ -1,0 +1,171 @@
+"""What prose says is done: the verbs of a sentence, told from the nouns that look like them."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.lexicon import meanings
+from procedure.draft.things import Thing, also_verb, known_words
+from procedure.quantity.record import NamedTuple
+
+
+class Doing(NamedTuple):
+    """A verb of the prose with the act it stands for; ``act`` is empty where no verb is said."""
+
+    act: str
+    words: str
+    start: int
+    end: int
+
+
+NOT = re.compile(
+    r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    re.I,
+)
+NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
+THROUGH = re.compile(r"\bthrough\s+(?:an?\s+|the\s+)?(?:\w+\s+)?$", re.I)
+OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
+BAG_OUT = re.compile(r"\s+(?:the|your|that)\s+(?:net|bag|tea\s?bag|sock|muslin|stocking|plants?|solids)\s+out\b", re.I)
+NOUN = re.compile(
+    r"\b(?:an?|the|scalding|gentle|boiling|same|strong|moderate|low|high|slow|good|this|that|full|steady|gentler|of)\s+$",
+    re.I,
+)
+ADJECTIVE = re.compile(
+    r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
+)
+
+# How far back a word is looked for that turns the meaning; a sentence is seldom longer.
+LOOK_BACK = 600
+
+def named(
+    text: str, start: int, end: int, here: list[Amount]
+) -> tuple[list[Thing], list[Doing], list[Doing]]:
+    pattern, known = known_words()
+    things: list[Thing] = []
+    doings: list[Doing] = []
+    left_out: list[Doing] = []
+    at = start
+    while match := pattern.search(text, at, end):
+        at = match.end()
+        over = next((a for a in here if a.start < match.end() and match.start() < a.end), None)
+        if over is not None and over.kind not in ("relative", "odd"):
+            at = max(over.end, match.start() + 1)
+            continue
+        word = " ".join(match[0].lower().split())
+        kind, means = known[word]
+        act = means if kind == "verb" else also_verb(word)
+        if act is not None and over is None and _is_verb(text, match, start, kind):
+            if word in (
+                "take",
+                "took",
+                "pull",
+                "draw",
+                "bring",
+                "brought",
+                "get",
+                "taken",
+            ) and OUT.match(text[match.end() : end]):
+                act = "strain" if BAG_OUT.match(text[match.end() : end]) else "lift"
+            doing = Doing(act, word, match.start(), match.end())
+            (
+                left_out
+                if NOT.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+                else doings
+            ).append(doing)
+            inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
+            if inner and known[inner[0].lower()][0] in ("fibre", "material"):
+                things.append(Thing(*known[inner[0].lower()], inner[0], inner.start(), inner.end()))
+        elif kind == "verb" and word.endswith(" in") and word[:-3] in known:
+            things.append(Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3))
+        elif (
+            kind == "fibre"
+            and THROUGH.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+        ) or (
+            kind != "verb"
+            and NONE.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+        ):
+            continue
+        elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
+            things.append(Thing(kind, means, word, match.start(), match.end()))
+    return things, doings, left_out
+
+
+def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
+    before, behind = (
+        text[max(start, match.start() - LOOK_BACK) : match.start()],
+        text[match.end() : match.end() + 25],
+    )
+    word = match[0].lower()
+    if word in (
+        "heat",
+        "boil",
+        "simmer",
+        "rest",
+        "stand",
+        "cool",
+        "press",
+        "scald",
+    ) and NOUN.search(before):
+        return False
+    if word in ("wet", "wetted", "damp", "dampened") and re.match(
+        r"\s+(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
+    ):
+        return False
+    if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
+        return False
+    if (
+        word in meanings("state or deed")
+        and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)
+        and before.strip()
+    ):
+        return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
+    if word.endswith(" in") and word not in ("put in", "pop in", "slip in", "stir in"):  # noqa: SIM102
+        if not re.match(
+            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
+            behind,
+        ):
+            return False
+    if kind != "verb" and re.search(
+        r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$",
+        before,
+        re.I,
+    ):
+        return False
+    if (
+        kind != "verb"
+        and before.strip()
+        and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before)
+    ):
+        return False
+    if word in ("dye", "soap", "air", "feed", "rest", "press", "need", "buy") and re.search(
+        r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I
+    ):
+        return False
+    following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
+    adjective = word.endswith(("ed", "t", "n", "y", "d")) and word not in (
+        "put",
+        "melt",
+        "lift",
+        "wet out",
+        "add",
+        "let",
+        "take",
+    )
+    direct = re.match(r"\s+([\w-]+)", behind)
+    if adjective and ADJECTIVE.search(before) and direct and following:
+        known = known_words()[1]
+        if known.get(direct[1].lower(), ("", ""))[0] in (
+            "material",
+            "fibre",
+            "water",
+            "bath",
+            "part",
+        ):
+            return False
+    if re.match(r"\s+(?:it\s+)?for\s", behind) and word.endswith("ing") and word != "dyeing":
+        return True
+    return not (
+        word.endswith("ing")
+        and re.search(r"\b(?:before|after|for|of|while|the|natural)\s+$", before, re.I)
+    )

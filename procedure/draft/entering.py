@@ -1,0 +1,42 @@
+"""Fibre that the prose lets go into a bath without saying so."""
+
+from __future__ import annotations
+
+from procedure.draft.course import Course
+from procedure.draft.steps import Bath, Step
+from procedure.draft.working import WORKS
+
+HEATS = frozenset(("heat", "hold", "simmer", "boil"))
+
+
+def enter_where_left_out(course: Course) -> None:
+    """Let fibre into each bath that is for it and that nothing is said to go into.
+
+    A mordant's bath is for fibre from its first heat or time on; a dye's, once it has been
+    strained or has cooled, or where it is heated by no verb that draws a plant out.
+    """
+    if not course.lots:
+        return
+    for bath in course.baths:
+        steps = [one for one in course.steps if one.bath is bath]
+        if any(one.on == "lot" for one in steps):
+            continue
+        first = _first(bath, steps)
+        if first is None:
+            continue
+        if first.verb in ("simmer", "boil"):
+            entry = Step("enter", first.sentence, "lot", bath)
+            course.steps.insert(course.steps.index(first), entry)
+        else:
+            first.on, first.verb = "lot", WORKS.get(bath.kind, "steep")
+
+
+def _first(bath: Bath, steps: list[Step]) -> Step | None:
+    """The step at which the fibre must be in."""
+    if bath.kind == "dye":
+        cleared = [at for at, one in enumerate(steps) if one.verb in ("strain", "cool")]
+        if cleared:
+            steps = steps[cleared[-1] + 1 :]
+        elif any(one.verb in ("simmer", "boil", "stand") for one in steps):
+            return None
+    return next((one for one in steps if one.on == "bath" and one.verb in HEATS), None)

@@ -1,0 +1,85 @@
+"""The fibre that a recipe names: its lots, their weights and their pieces."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.course import Course, Lot, plain_name
+from procedure.draft.sentences import Part
+from procedure.draft.things import Thing
+
+# Words before a weight that make it the base of a ratio, or another lot than the one at hand.
+PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
+OTHER_STATE = re.compile(r"\b(?:dyed|finished|clean|dyes)\b", re.I)
+
+
+def declare_fibre(course: Course, part: Part) -> None:
+    """Note the lots of a part, with their weights, their pieces, and the weight of each piece."""
+    for thing in part.things:
+        if thing.kind == "fibre":
+            course.focus = "fibre"
+            _lot_for(course, thing)
+    for amount in part.amounts:
+        thing = _fibre_of(course, amount)
+        if thing is None or amount.start in course.used:
+            continue
+        lot = _lot_for(course, thing)
+        if _taken(course, amount, lot):
+            course.used.add(amount.start)
+
+
+def _fibre_of(course: Course, amount: Amount) -> Thing | None:
+    of = course.of(amount)
+    if of is not None and of.kind != "fibre":
+        return None
+    skeins = amount.kind == "count" and amount.unit == "skein" and not course.steps
+    if skeins or (amount.each and amount.kind == "mass" and of is None and course.lots):
+        return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
+    return of
+
+
+def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
+    if amount.bound:
+        return False
+    if amount.kind == "mass" and _is_weight_of_lot(course, amount):
+        if amount.each and lot.each is None:
+            lot.each = amount
+        elif not amount.each and lot.weight is None:
+            lot.weight = amount
+        elif not amount.each and len(lot.more) < 3:
+            lot.more.append(amount)
+        else:
+            return False
+        return True
+    if amount.kind == "count" and lot.pieces is None and amount.low is not None:
+        lot.pieces = amount
+        return True
+    return False
+
+
+def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
+    before = course.text[max(0, amount.start - 40) : amount.start].lower()
+    of = course.of(amount)
+    if of and OTHER_STATE.search(course.text[amount.end : of.start]):
+        return False
+    if amount.words.lower().startswith(("every", "each", "the ", "another")):
+        return False
+    return not PER.search(before)
+
+
+def _lot_for(course: Course, thing: Thing) -> Lot:
+    name = thing.name.lstrip("=")
+    kind = "" if thing.name.startswith("=") else thing.name
+    for lot in course.lots.values():
+        if not kind or not lot.fibre or lot.fibre == kind:
+            lot.fibre = lot.fibre or kind
+            if not kind and not lot.form and name != "fibre":
+                lot.form = name
+            return lot
+    if course.lots:
+        return next(iter(course.lots.values()))
+    lot = Lot(plain_name(name))
+    lot.fibre, lot.form = kind, "" if kind else name
+    course.lots[lot.name] = lot
+    return lot
