@@ -81,7 +81,7 @@ def followed(draft: Draft) -> Baths:
         found = LINE.match(line)
         if line.lstrip().startswith("#") or found is None:
             continue
-        verb = found["verb"]
+        verb = found["verb"].split()[0]
         if found["label"] and verb in ("prepare", "dissolve"):
             contents[found["label"]] = set()
             if verb == "prepare":
@@ -112,7 +112,7 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
     baths = followed(draft)
     prose, places = squeezed(draft.prose)
     verdicts: list[Verdict] = []
-    claimed: set[tuple[str, int]] = set()
+    claimed: list[int] = []
     for amount in sheet["amount"]:
         amount = {"thing": "", "step": ""} | amount
         start, end = _found(amount["words"], draft.prose, prose, places, claimed)
@@ -122,24 +122,33 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
 
 
 def _found(
-    words: str, text: str, prose: str, places: list[int], claimed: set[tuple[str, int]]
+    words: str, text: str, prose: str, places: list[int], claimed: list[int]
 ) -> tuple[int, int]:
     """Where words of a sheet stand: as they are written, or else letters and figures alone."""
     words = html.unescape(re.sub(r"<[^>]*>", "", words)).translate(EVEN)
     plain = r"\s+".join(re.escape(word) for word in words.split())
     for match in re.finditer(rf"(?<![\d./]){plain}" if words[:1].isdigit() else plain, text):
         ends_in_word = words[-1:].isalnum() and text[match.end() : match.end() + 1].isalnum()
-        if ("", match.start()) not in claimed and not ends_in_word:
-            claimed.add(("", match.start()))
+        start = _figures_at(text, *match.span())
+        if start not in claimed and not ends_in_word:
+            claimed.append(start)
             return match.span()
     wanted = squeezed(words.replace("simrner", "simmer"))[0]
     at = prose.find(wanted)
-    while at >= 0 and ((wanted, at) in claimed or _amid_figures(wanted, prose, at)):
+    while at >= 0:
+        span = places[at], places[at + len(wanted) - 1] + 1
+        start = _figures_at(text, *span)
+        if start not in claimed and not _amid_figures(wanted, prose, at):
+            claimed.append(start)
+            return span
         at = prose.find(wanted, at + 1)
-    if at < 0:
-        return -1, -1
-    claimed.add((wanted, at))
-    return places[at], places[at + len(wanted) - 1] + 1
+    return -1, -1
+
+
+def _figures_at(text: str, start: int, end: int) -> int:
+    """Where the first figure of a stretch stands; its beginning where it has none."""
+    figure = re.compile(r"\d").search(text, start, end)
+    return figure.start() if figure else start
 
 
 def _amid_figures(wanted: str, prose: str, at: int) -> bool:
@@ -451,7 +460,7 @@ def _no_amounts(
     """What is no amount of the work, but has a line."""
     made: list[Verdict] = []
     for words in sheet.get("not_amounts", []):
-        start, end = _found(words, draft.prose, prose, places, set())
+        start, end = _found(words, draft.prose, prose, places, [])
         for placed in draft.placed:
             if start <= placed.amount.start and placed.amount.end <= end and start >= 0:  # noqa: SIM102
                 if len(placed.amount.words) > 1:

@@ -13,7 +13,7 @@ from procedure.draft.sentences import Part, Sentence
 from procedure.draft.steps import allowed
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to
-from procedure.draft.working import go_on, phases_of
+from procedure.draft.working import phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
 TURNS = frozenset(("enter", "dye", "boil", "simmer", "strain", "hold", "leave", "put", "heat"))
@@ -128,9 +128,8 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
     if timed and course.bath is not None:
         acts_of_heat.hold(course, part)
-    elif timed:
-        course.used.difference_update(())
-        go_on(course, [])
+    elif timed and course.stock:
+        acts_of_heat.hold(course, part)
 
 
 HAD = re.compile(r"\b(?:had|has|have|with|alumed|mordanted)\b|\(", re.I)
@@ -149,7 +148,7 @@ def _open(course: Course) -> bool:
     bath = course.bath
     if bath is None:
         return False
-    if not bath.begun:
+    if not bath.begun or (not bath.kind and not course.has_worked(bath)):
         return True
     last = course.steps[-1] if course.steps else None
     return bath.fibre or (last is not None and last.sentence == course.number)

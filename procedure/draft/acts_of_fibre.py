@@ -36,7 +36,7 @@ def enter(course: Course, part: Part) -> None:
         if any(m.thing.kind == "material" for m in stuff):
             put(course, part)
             return
-        if course.focus == "material" and not course.lots:
+        if course.focus == "material" and course.stock:
             put(course, part)
             return
     if stuff:
@@ -265,7 +265,7 @@ def _mordant_now(course: Course, part: Part) -> None:
     if not stuff or not any(m.amounts for m in stuff):
         if course.stock.has("mordant"):
             course.draw("mordant")
-    elif bath is None or (bath.begun and (bath.had_fibre or bath.kind != "mordant")):
+    elif bath is None or (bath.begun and (course.has_worked(bath) or bath.kind != "mordant")):
         course.new_bath("mordant")
     supply(course, part, stuff)
     if course.bath is None or (course.bath.kind == "dye" and course.bath.begun and not stuff):

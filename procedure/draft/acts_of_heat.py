@@ -95,6 +95,8 @@ def cool(course: Course, part: Part) -> None:
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
     stuff = stuff_of(course, part)
+    if stuff and not any(m.amounts for m in stuff) and not phases_of(course, part)[0].clauses:
+        return  # "weld gives its best": spoken of, not done
     if stuff:
         supply(course, part, stuff)
     bath = course.bath

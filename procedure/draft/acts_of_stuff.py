@@ -18,6 +18,7 @@ def gather(course: Course, part: Part) -> None:
     """What is taken or listed before it is used."""
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
+    _amounts_for_what_is_in(course, stuff)
     if found[0].has("for", "at") and any(part_played(m.thing) == "dye" for m in stuff):
         supply(course, part, stuff)
         course.ready()
@@ -33,6 +34,18 @@ def gather(course: Course, part: Part) -> None:
         go_on(course, found[1:])
 
 
+def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
+    """An amount that comes after its material has been put in without one."""
+    for item in list(stuff):
+        for bath in course.baths:
+            for one in bath.stuff:
+                if one.name == plain_name(item.thing.name) and not one.amounts and item.amounts:
+                    one.amounts = item.amounts
+                    course.used.update(a.start for a in item.amounts)
+                    if item in stuff:
+                        stuff.remove(item)
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     stuff = stuff_of(course, part)
@@ -46,9 +59,8 @@ def put(course: Course, part: Part) -> None:
             work_in(course, part, course.ready())
             return
     solids = [m for m in stuff if m.thing.kind != "water"]
-    if course.stock and course.bath is None and not any(m.amounts for m in solids):
-        if re.search(r"\b(?:it|them|this|these|all|everything)\b", part.words):
-            course.draw("")
+    if course.stock and not solids and _free_for_more(course):
+        course.draw("")
     supply(course, part, stuff)
     if fibre and ADDED.match(part.doing.words):
         thing = next(
@@ -62,6 +74,12 @@ def put(course: Course, part: Part) -> None:
         if thing and all(thing.start < one.start for one in brought):
             bring_fibre(course, part)  # “add the wool and half an ounce of alum”
     _then(course, part)
+
+
+def _free_for_more(course: Course) -> bool:
+    """True where what is at hand goes into a bath of its own: there is none, or it is done with."""
+    bath = course.bath
+    return bath is None or (bath.begun and bath.had_fibre and not bath.fibre)
 
 
 def _to_bath(part: Part) -> bool:
@@ -96,6 +114,8 @@ def dissolve(course: Course, part: Part) -> None:
         if heat is not None:
             course.steps[-2].clauses["at"] = heat
         return
+    if not solids and course.stock:
+        course.draw("")
     supply(course, part, stuff)
     _then(course, part)
 

@@ -41,6 +41,10 @@ def _fewer(blanks: re.Match[str]) -> str:
     return "\n\n" if blanks.group().count("\n") > 1 else " "
 
 
+# Words whose hyphen is their own where a line breaks at it: "one-quarter", "half-pound".
+HALVES = "one|two|three|four|half|quarter|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
+
+
 class NotProse(Exception):
     """The text is no recipe in prose; its text is one plain sentence."""
 
@@ -96,6 +100,7 @@ def cleaned(text: str) -> str:
     even = text.replace("\r\n", "\n").replace("\r", "\n").translate(EVEN)
     for joined, apart in LIGATURES.items():
         even = even.replace(joined, apart)
+    even = re.sub(rf"\b({HALVES})-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
     return _misprints(even)
 

@@ -144,6 +144,11 @@ class Course:
         for one in taken:
             bath.stuff.append(Brought(self.material(one.thing), one.amounts))
 
+    def has_worked(self, bath: Bath) -> bool:
+        """True where a step has kept the bath for a time, or fibre has been in it."""
+        timed = any(one.bath is bath and "for" in one.clauses for one in self.steps)
+        return timed or bath.had_fibre
+
     def name_kind(self, bath: Bath, kind: str) -> None:
         """Call a bath by what has turned out to be in it."""
         bath.kind = kind
@@ -247,7 +252,9 @@ class Course:
         """The plant whose part is named; None where none has been named."""
         if thing.kind != "part":
             return thing
-        return self.plant._replace(start=thing.start) if self.plant else None
+        if self.plant is not None:
+            return self.plant._replace(start=thing.start)
+        return thing._replace(kind="material", name=thing.words)
 
     def notice_plant(self, thing: Thing) -> None:
         """Keep the dyestuff that is spoken of, since its parts are named without it."""

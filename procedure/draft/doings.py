@@ -35,6 +35,12 @@ ADJECTIVE = re.compile(
     r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
 )
 
+# "Put the yarn to soak", "leave it to cool": the second verb says what is done.
+POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "allow", "let", "laid", "lay"))
+POSTPONED = re.compile(
+    r"(?:\s+[\w-]+){1,5}?\s+to\s+(?:soak|steep|cool|dry|drain|stand|settle|simmer|boil|rest|dissolve|wet|air)\b", re.I
+)
+
 # How far back a word is looked for that turns the meaning; a sentence is seldom longer.
 LOOK_BACK = 600
 
@@ -67,6 +73,8 @@ def named(
                 "taken",
             ) and OUT.match(text[match.end() : end]):
                 act = "strain" if BAG_OUT.match(text[match.end() : end]) else "lift"
+            if word in POSTPONES and POSTPONED.match(text[match.end() : end]):
+                continue
             doing = Doing(act, word, match.start(), match.end())
             (
                 left_out

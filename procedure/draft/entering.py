@@ -28,11 +28,13 @@ def enter_where_left_out(course: Course) -> None:
             entry = Step("enter", first.sentence, "lot", bath)
             course.steps.insert(course.steps.index(first), entry)
         else:
-            first.on, first.verb = "lot", WORKS.get(bath.kind, "steep")
+            first.on, first.verb = "lot", WORKS[bath.kind]
 
 
 def _first(bath: Bath, steps: list[Step]) -> Step | None:
     """The step at which the fibre must be in."""
+    if not bath.kind:
+        return None
     if bath.kind == "dye":
         cleared = [at for at, one in enumerate(steps) if one.verb in ("strain", "cool")]
         if cleared:

@@ -150,7 +150,7 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         "",
         0,
         0,
-        about=bool(groups.get("ish")),
+        about=bool(groups.get("ish") or groups.get("so")),
         each=bool(groups.get("each")),
     )
 

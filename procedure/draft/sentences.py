@@ -58,6 +58,8 @@ def sentences(text: str) -> list[Sentence]:
             r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]
         ):
             continue  # the number of a step
+        if dot and re.search(r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]):
+            continue
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
             continue
@@ -69,7 +71,7 @@ def sentences(text: str) -> list[Sentence]:
             and not _ends_line(text, match.end())
             and follows.isalpha()
         ) and re.search(
-            r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|st|mrs|mr|dr|e\.g|i\.e)$",
+            r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|mrs|mr|dr|e\.g|i\.e)$",
             text[max(0, match.start() - 12) : match.start()],
             re.I,
         ):
@@ -158,7 +160,7 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
 def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     """True where what comes before the first verb is a list of its own."""
     stuff = any(a.start < first and a.kind in (*STUFF, "time", "temperature") for a in here)
-    return stuff and bool(re.search(r"[,:)]\s*(?:then\s+|and\s+)?$", before))
+    return stuff and bool(re.search(r"[,:;)]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I))
 
 
 HEAT_WORD = re.compile(r"(?<![\w-])(?:boil|simmer|seeth|scald|stew)\w*", re.I)

@@ -17,18 +17,16 @@ class Measured(NamedTuple):
 
 
 def trade_role(name: str) -> str:
-    """What a material is: dyestuff, mordant, or something else."""
+    """What a material is: dyestuff, mordant, or something else.
+
+    What no list knows is taken for a dyestuff, since recipes name plants by a hundred names.
+    """
     entry = vocabulary().material(name)
     if entry is None:
-        return "dyestuff" if _looks_like_plant(name) else "assistant"
+        return "dyestuff"
     if entry.table == "dyestuffs":
         return "dyestuff"
     return "mordant" if entry.table == "mordants" else "assistant"
-
-
-def _looks_like_plant(name: str) -> bool:
-    parts = vocabulary().tables["part"]
-    return any(word in parts or word.rstrip("s") in parts for word in name.lower().split())
 
 
 def part_played(thing: Thing) -> str:

@@ -21,6 +21,7 @@ FRESH = re.compile(
     r"|\bin the meantime\b",
     re.I,
 )
+HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
 INTO_THAT = re.compile(r"\b(?:to|into|in)\s+(?:it|this|that|the\s+(?:same|\w*\s?bath|pot|liquor|dye\w*|vat))\b", re.I)
 ADDS = re.compile(
@@ -65,7 +66,7 @@ def _is_water(amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
         return of is None or of.kind in ("bath", "fibre")
-    if of is not None:
+    if of is not None and of.kind != "bath":
         return False
     if amount.kind == "ratio":
         return not spoken or any(t.kind == "water" for t in spoken)
@@ -130,6 +131,10 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     if not stuff:
         return False
     bath = bath_for(course, part, role_of(stuff), stuff)
+    if not bath.begun and not bath.stuff and not any(m.thing.kind == "water" for m in stuff):
+        water = course.stock.named("water")
+        if water is not None:
+            bath.stuff.append(Brought("water", water.amounts))
     heat = water_heat(course, part)
     for item in stuff:
         heat = _bring(course, part, bath, item, heat)
@@ -193,7 +198,7 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     measured = any(one.amounts for one in stuff)
     if _calls_for_new(course, bath, role, adding, measured, said, stuff):
         return course.new_bath(role)
-    if role and not bath.kind and not bath.begun:
+    if role and not bath.kind:
         course.name_kind(bath, role)
     return bath
 
@@ -209,6 +214,10 @@ def _calls_for_new(
 ) -> bool:
     """True where what is brought cannot be meant for the bath at hand."""
     over = bath.had_fibre and not bath.fibre
+    if HEADED.match(said) and bath.begun:
+        return True
+    if role == bath.kind == "mordant" and measured and not adding and course.has_worked(bath):
+        return True
     if over and measured and not adding:
         return True
     if role == "dye" and bath.kind == "mordant":

@@ -9,6 +9,7 @@ from procedure.draft.clauses import Phase, phases
 from procedure.draft.course import Course
 from procedure.draft.sentences import Part
 from procedure.draft.steps import Bath, Step, allowed
+from procedure.vocabulary import vocabulary
 
 WORKS = {"mordant": "mordant", "dye": "dye"}
 
@@ -88,7 +89,7 @@ def work_in(
     course.bath = bath
     course.begin()
     found = phases_of(course, part) if found is None else found
-    verb = verb or WORKS.get(bath.kind, "enter")
+    verb = verb or WORKS.get(bath.kind, "") or _plain_verb(course, bath)
     clauses = wait_first(course, found[0]) if found else {}
     step = None
     if clauses or not bath.fibre:
@@ -105,6 +106,20 @@ def work_in(
     course.last_on, course.focus = "bath", "fibre"
     go_on(course, found[1:])
     return step
+
+
+def _plain_verb(course: Course, bath: Bath) -> str:
+    """The verb for a bath of neither mordant nor dye: of soap it washes or scours."""
+    roles = {
+        role
+        for one in bath.stuff
+        if (entry := vocabulary().material(one.name.replace("-", " "))) is not None
+        for role in entry.words("role")
+    }
+    if "detergent" not in roles:
+        return "enter"
+    worked = any(other.kind and other.had_fibre for other in course.baths)
+    return "wash" if worked else "scour"
 
 
 def bring_fibre(course: Course, part: Part) -> None:
