@@ -151,7 +151,11 @@ def _open(course: Course) -> bool:
     if not bath.begun or (not bath.kind and not course.has_worked(bath)):
         return True
     last = course.steps[-1] if course.steps else None
-    return bath.fibre or (last is not None and last.sentence == course.number)
+    if last is None:
+        return False
+    going_on = last.bath is bath and last.on in ("add", "prepare") or last.verb == "heat"
+    listed = going_on and last.sentence >= course.number - 1 and not course.has_worked(bath)
+    return bath.fibre or last.sentence == course.number or listed
 
 
 def _in_order(sentence: Sentence) -> list[Part]:

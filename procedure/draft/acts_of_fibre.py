@@ -56,6 +56,9 @@ def soak(course: Course, part: Part) -> None:
     if course.focus == "material" and not course.names_fibre(part):
         fibre = False
     bath = course.bath
+    if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
+        _state_or_time(course, part, stuff)
+        return
     if fibre and not materials:
         made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
         steeped = made and bath is not None and (bath.clear or speaks_of_bath(part))
@@ -69,7 +72,7 @@ def soak(course: Course, part: Part) -> None:
         supply(course, part, stuff)
         work_in(course, part, course.ready(), "steep")
         return
-    if not stuff and course.stock:
+    if not materials and course.stock:
         course.draw("dye" if course.stock.has("dye") else "")
     elif materials and bath is not None and bath.kind == "mordant" and bath.begun:
         course.new_bath("dye")
@@ -82,6 +85,26 @@ def soak(course: Course, part: Part) -> None:
     else:
         bath_phase(course, clauses)
     go_on(course, found[1:])
+
+
+STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
+
+
+def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre that is in its bath: it steeps there, or it had been wetted before it went in."""
+    found = phases_of(course, part)
+    if not STATE.match(part.doing.words):
+        bath_phase(course, wait_first(course, found[0]))
+        go_on(course, found[1:])
+        return
+    if not found[0].clauses and not any(m.amounts for m in stuff):
+        return
+    bath, at = course.bath, len(course.steps)
+    entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]
+    _wet_out(course, part, stuff)
+    wetted = course.steps.pop()
+    course.steps.insert(course.steps.index(entered[-1]) if entered else at, wetted)
+    course.last_on = "bath"
 
 
 def _wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
@@ -100,9 +123,10 @@ def _wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
 
 def lift(course: Course, part: Part) -> None:
     """Fibre out of its bath."""
-    named = any(t.kind in ("material", "part", "bag") for t in part.things)
-    if named and not course.names_fibre(part):
-        course.on_bath("strain").bath.clear = True  # type: ignore[union-attr]
+    bath = course.bath
+    if bath is not None and bath.begun and _solids_out(course, part):
+        course.on_bath("strain")
+        bath.clear = True
         return
     found = phases_of(course, part)
     wait_first(course, found[0])
@@ -110,6 +134,17 @@ def lift(course: Course, part: Part) -> None:
         course.on_lot("lift")
         fibre_out(course)
     supply(course, part, stuff_of(course, part))
+
+
+def _solids_out(course: Course, part: Part) -> bool:
+    """True where what comes out is the plant: it is named, or no fibre has been in."""
+    bath = course.bath
+    if course.names_fibre(part) or bath is None:
+        return False
+    behind = [t for t in part.things if t.start >= part.doing.end]
+    if behind and behind[0].kind in ("material", "part"):
+        return not re.search(r"[,.;]", course.text[part.doing.end : behind[0].start])
+    return not bath.had_fibre and bath.kind == "dye" and not bath.clear
 
 
 def rinse(course: Course, part: Part) -> None:
@@ -208,8 +243,13 @@ def dry(course: Course, part: Part) -> None:
     _simple(course, part, "dry")
 
 
+OFTEN = re.compile(r"\b(?:often|now and then|occasionally|frequently|from time to time)\b", re.I)
+
+
 def air(course: Course, part: Part) -> None:
     """Fibre in the air."""
+    if OFTEN.search(part.words):
+        return  # while it is in its bath; told of as not followed
     _simple(course, part, "air")
 
 
@@ -242,7 +282,10 @@ def dip(course: Course, part: Part) -> None:
 def mordant(course: Course, part: Part) -> None:
     """Fibre mordanted, at this place of the recipe or before it."""
     before = course.text[max(0, part.doing.start - 24) : part.doing.start]
-    earlier = course.bath if BEFORE.search(before) else None
+    bath = course.bath
+    waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre
+    done = waits and part.doing.words.endswith("ed") and bool(course.names_fibre(part))
+    earlier = bath if BEFORE.search(before) or done else None
     if earlier is None:
         _mordant_now(course, part)
         return

@@ -71,7 +71,8 @@ def _bath_to_heat(course: Course, part: Part) -> None:
             course.new_bath("dye")
     stuff = stuff_of(course, part)
     listed = course.stock.has("dye") and (bath is None or bath.had_fibre or bath.kind == "mordant")
-    if not stuff and listed and not course.names_fibre(part) and not (bath and bath.fibre):
+    solids = [m for m in stuff if m.thing.kind != "water"]
+    if not solids and listed and not course.names_fibre(part) and not (bath and bath.fibre):
         course.draw("dye" if named else "")
     supply(course, part, stuff)
     bath = course.bath

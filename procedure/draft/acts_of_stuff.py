@@ -54,7 +54,7 @@ def put(course: Course, part: Part) -> None:
         if ADDED.match(part.doing.words) or _to_bath(part) or phases_of(course, part)[0].clauses:
             work_in(course, part, course.ready())
         return
-    if not stuff and not part.things and course.bath is not None and course.bath.clear:
+    if not stuff and course.bath is not None and (course.bath.clear or _to_bath(part)):
         if course.lots and re.search(r"\b(?:it|them)\b", part.words) and course.focus == "fibre":
             work_in(course, part, course.ready())
             return

@@ -35,6 +35,12 @@ NO_STUFF = frozenset(
     "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " rest same other others extra each water thing things bit one two longer less again".split()
 )
+ADJECTIVES = frozenset(
+    "greasy clean wet dry fresh dried new old hot cold warm soft hard strong weak large small big"
+    " good best fine coarse whole half full empty light dark deep pale raw ripe young white black"
+    " red yellow blue green brown grey pink orange purple makes gives altogether apiece dyed"
+    " finished undyed scoured washed clear thick thin long short high low heaped level".split()
+)
 STUFF_KINDS = frozenset(("mass", "volume", "spoon", "share", "loose", "odd", "count"))
 
 
@@ -66,9 +72,35 @@ def belonging(
     for one in stuff:
         if one.start not in of:
             unknown = unknown_stuff(text, one, things, here, start, end)
+            if unknown is None and one.kind in ("mass", "spoon", "share", "odd"):
+                unknown = _unknown_head(text, one, things, start)
             if unknown:
                 of[one.start] = unknown
     return of
+
+
+START = re.compile(r"\s*(?:[-*•]\s+|\(?\d{1,2}[.)]\s+)?")
+HEAD = re.compile(r"((?:[A-Za-z][\w'-]*\s){0,2}[A-Za-z][\w'-]+)\s*(?:[-:,(=]|\s)\s*(?:about\s+|some\s+|say\s+)?\(?$")
+
+
+def _unknown_head(text: str, one: Amount, things: list[Thing], start: int) -> Thing | None:
+    """A thing that no list knows at the head of a line, before its amount: "Elderberries - 1 kg"."""
+    lead = START.match(text, start)
+    begin = lead.end() if lead else start
+    found = HEAD.fullmatch(text, begin, one.start) if one.start - begin < 60 else None
+    if found is None:
+        return None
+    words = found[1].lower().split()
+    if not _names_stuff(words) or any(t.start < found.end(1) and begin < t.end for t in things):
+        return None
+    return Thing("material", " ".join(words), " ".join(words), begin, found.end(1))
+
+
+def _names_stuff(words: list[str]) -> bool:
+    """True where words can be the name of a stuff: no verb, no preposition, not only adjectives."""
+    if set(words) & (NO_STUFF | PARTS) or any(word in meanings("verb") for word in words):
+        return False
+    return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
 
 
 def _near(
@@ -224,6 +256,6 @@ def unknown_stuff(
         at = match.end()
         if len(words) == 3:
             break
-    if not words or set(words) & NO_STUFF or len(words[-1]) < 3:
+    if not words or not _names_stuff(words):
         return None
     return Thing("material", " ".join(words), " ".join(words), lead.end(), at)

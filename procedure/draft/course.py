@@ -12,6 +12,7 @@ from procedure.draft.steps import Bath, Brought, Line, Step, lines_of
 from procedure.draft.stock import Stock, part_played, trade_role
 from procedure.draft.things import Thing
 from procedure.draft.writing import figure, written
+from procedure.vocabulary import vocabulary
 
 NO_POT = '"a pot that the prose does not name"'
 NO_VESSEL = '"a vessel that the prose does not name"'
@@ -160,8 +161,10 @@ class Course:
         """The name of a material in the draft, declared at its first use."""
         if thing.kind == "water":
             return "water"
-        name = plain_name(thing.name)
-        self.materials.setdefault(name, thing.name)
+        known = vocabulary().material(thing.name) is not None
+        called = thing.name if known else thing.words
+        name = plain_name(called)
+        self.materials.setdefault(name, called)
         return name
 
     def tub(self) -> str:

@@ -35,6 +35,10 @@ ADJECTIVE = re.compile(
     r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
 )
 
+TO_REACH = re.compile(
+    r"(?:get|gets|got|come|comes|take|takes|took|taken|go|goes|went)\s+(?:it\s+|them\s+)?(?:back\s+)?(?:up\s+|down\s+)?to\s+(?:\d|a\s+(?:boil|simmer)|the\s+(?:boil|simmer))",
+    re.I,
+)
 # "Put the yarn to soak", "leave it to cool": the second verb says what is done.
 POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "allow", "let", "laid", "lay"))
 POSTPONED = re.compile(
@@ -73,6 +77,12 @@ def named(
                 "taken",
             ) and OUT.match(text[match.end() : end]):
                 act = "strain" if BAG_OUT.match(text[match.end() : end]) else "lift"
+            if TO_REACH.match(word + text[match.end() : match.end() + 24]):
+                act = "heat"
+            if word in ("take", "takes", "took", "taking") and any(
+                0 <= a.start - match.end() <= 8 and a.kind == "time" for a in here
+            ):
+                continue
             if word in POSTPONES and POSTPONED.match(text[match.end() : end]):
                 continue
             doing = Doing(act, word, match.start(), match.end())
@@ -117,7 +127,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ) and NOUN.search(before):
         return False
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
-        r"\s+(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
+        r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
     ):
         return False
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
@@ -128,7 +138,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         and before.strip()
     ):
         return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
-    if word.endswith(" in") and word not in ("put in", "pop in", "slip in", "stir in"):  # noqa: SIM102
+    if word.endswith(" in") and word[:-3] not in meanings("verb"):  # noqa: SIM102
         if not re.match(
             r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
             behind,

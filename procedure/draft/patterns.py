@@ -64,6 +64,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
             rf"|(?:equal|the\s+same|same|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
             rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time)(?:\s+and\s+temperature)?"
+            rf"|(?:{n}|half|twice|as|double)\s+as\s+long\s+as\s+(?:\w+\s+){{1,5}}?(?:boiled|simmered|mordanted|soaked|steeped|dyed|before|stood|cooked)"
             rf"|(?:{n}|half|twice|as|double)\s+as\s+(?:much|long|many|heavy)(?:\s+(?:again|as)(?:\s+\w+){{0,3}})?"
             rf"|as\s+much\s+again|half\s+the\s+(?:alum|detergent|amount|time|soda|water|iron)|the\s+same\s+of)",
         ),
@@ -82,7 +83,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
         (
             "each",
-            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
+            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
         ),
         (
             "temperature",

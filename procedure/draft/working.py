@@ -9,6 +9,7 @@ from procedure.draft.clauses import Phase, phases
 from procedure.draft.course import Course
 from procedure.draft.sentences import Part
 from procedure.draft.steps import Bath, Step, allowed
+from procedure.draft.stock import trade_role
 from procedure.vocabulary import vocabulary
 
 WORKS = {"mordant": "mordant", "dye": "dye"}
@@ -57,6 +58,11 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     bath = course.bath
     if bath is None or not clauses:
         return None
+    if "for" in clauses and _goes_back(course, bath):
+        step = Step("modify", course.number, "lot", bath)
+        step.clauses = clauses
+        bath.fibre = True
+        return course.add(step)
     if clauses.keys() & {"to", "from"} or ("over" in clauses and "at" in clauses):
         return course.on_bath("heat", clauses)
     if clauses.keys() & {"for", "over"}:
@@ -66,6 +72,15 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     if "at" in clauses:
         return course.on_bath("heat", clauses)
     return _ceiling(course, clauses)
+
+
+def _goes_back(course: Course, bath: Bath) -> bool:
+    """True where a modifier has been put into a bath that the fibre had left."""
+    last = course.steps[-1] if course.steps else None
+    if bath.fibre or not bath.had_fibre or last is None or last.on != "add" or last.bath is not bath:
+        return False
+    names = [one.name.replace("-", " ") for one in last.brought]
+    return any(trade_role(name) in ("mordant", "assistant") for name in names if name != "water")
 
 
 def _ceiling(course: Course, clauses: dict[str, Amount]) -> Step | None:
@@ -151,5 +166,5 @@ def spoken(part: Part, verb: str) -> list[Amount]:
 def speaks_of_bath(part: Part) -> bool:
     """True where a part names a bath: the liquor, the pot, the vat."""
     return any(t.kind in ("bath", "pot") for t in part.things) or bool(
-        re.search(r"\b(?:in|into)\s+(?:it|this|that|there)\b|\bthere\b|\bin\s+the\s+dye\b", part.words)
+        re.search(r"\b(?:in|into)\s+(?:it|this|that|there)\b|\bthere\b|\bin\s+the\s+dye\b|\b(?:there|here|where)in(?:to)?\b", part.words)
     )
