@@ -74,7 +74,7 @@ def followed(draft: Draft) -> Baths:
     fibre_in: dict[int, bool] = {}
     holds: dict[int, set[str]] = {}
     verbs: dict[int, str] = {}
-    inside = False
+    inside = ""
     contents: dict[str, set[str]] = {}
     current = ""
     for number, line in enumerate(draft.text.splitlines(), 1):
@@ -82,23 +82,24 @@ def followed(draft: Draft) -> Baths:
         if line.lstrip().startswith("#") or found is None:
             continue
         verb = found["verb"].split()[0]
+        code = line.partition("#")[0]
         if found["label"] and verb in ("prepare", "dissolve"):
             contents[found["label"]] = set()
             if verb == "prepare":
-                current, inside = found["label"], False
+                current = found["label"]
         names = [
-            name for name in contents if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", line)
+            name for name in contents if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", code)
         ]
-        bath = names[0] if names else current
-        for name in re.findall(r"([\w-]+) (?:about )?(?:\d|unstated|some|a )", line):
+        bath = current = names[0] if names else current
+        for name in re.findall(r"([\w-]+) (?:about )?(?:\d|unstated|some|a |at |half)", code):
             if bath in contents and verb in ("prepare", "add", "dissolve"):
                 contents[bath].add(name)
         if verb in ("dye", "mordant", "enter", "steep", "modify"):
-            inside = True
+            inside = bath
         if verb in ("lift", "rinse", "wash", "dry", "air", "squeeze", "wet", "scour", "degum"):
-            inside = False
+            inside = ""
         verbs[number] = verb
-        fibre_in[number] = inside
+        fibre_in[number] = bool(inside) and inside == bath
         holds[number] = set(contents.get(bath, set()))
     return Baths(fibre_in, holds, verbs)
 

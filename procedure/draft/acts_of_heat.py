@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
@@ -42,7 +43,14 @@ def _heated(course: Course, part: Part, verb: str) -> None:
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
     if verb == "heat":
-        if not clauses:
+        if any(one.has("to", "at", "from") for one in found):
+            course.used.add(part.doing.start)
+            course.idle.add(part.doing.start)
+        if not clauses and part.doing.words.startswith("warm"):
+            course.on_bath("heat").sign = ""
+            course.steps[-1].clauses["to"] = _warm(part)
+            course.used.add(part.doing.start)
+        elif not clauses:
             course.not_followed.append((course.number, part.doing.words))
         bath_phase(course, clauses)
     else:
@@ -59,10 +67,18 @@ def _heated(course: Course, part: Part, verb: str) -> None:
         course.focus = "fibre"
 
 
+def _warm(part: Part) -> Amount:
+    """The heat of "warm it", which says no other."""
+    doing = part.doing
+    return Amount("named heat", None, None, "hand-hot", doing.words, doing.start, doing.end)
+
+
 def _bath_to_heat(course: Course, part: Part) -> None:
     """Turn to the bath that is heated: of what the part names, of the stock, or that at hand."""
     named = [t for t in part.things if t.kind in ("material", "part")]
     bath = course.bath
+    if bath is not None and bath.begun and named and re.search(r"\bafresh|anew\b", part.words):
+        bath = course.new_bath(bath.kind)
     if bath is not None and bath.fibre and named and not course.names_fibre(part):
         objects = part.doing.end <= named[0].start or part.doing.words.endswith("ed")
         inside = [course.plant_of(t) for t in named]

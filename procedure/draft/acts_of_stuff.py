@@ -79,7 +79,9 @@ def put(course: Course, part: Part) -> None:
 def _free_for_more(course: Course) -> bool:
     """True where what is at hand goes into a bath of its own: there is none, or it is done with."""
     bath = course.bath
-    return bath is None or (bath.begun and bath.had_fibre and not bath.fibre)
+    if bath is None or (bath.begun and bath.had_fibre and not bath.fibre):
+        return True
+    return bath.kind == "mordant" and bath.begun and course.stock.has("dye")
 
 
 def _to_bath(part: Part) -> bool:

@@ -104,6 +104,8 @@ def named(
             and NONE.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
         ):
             continue
+        elif over is not None and over.kind == "relative" and "long" in over.words:
+            continue
         elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
             things.append(Thing(kind, means, word, match.start(), match.end()))
     return things, doings, left_out

@@ -35,6 +35,7 @@ def _ratio(kind: str, match: re.Match[str]) -> Amount | None:
 def _plain(kind: str, match: re.Match[str]) -> Amount | None:
     words = match[0].lower().split()
     exact = any(meanings("odd unit").get(word) == "exact" for word in words)
+    exact = exact or words[-1] in ("one", "half", "rest", "other", "stays", "last")
     return Amount(kind.split()[-1], None, None, "exact" if exact else "", "", 0, 0)
 
 
@@ -177,7 +178,7 @@ def _times(kind: str, match: re.Match[str]) -> Amount | None:
     if said in ("one rinses", "one dips", "one washes"):
         return None
     if "day" in said:
-        return Amount("odd", None, None, "", "", 0, 0)
+        return Amount("odd", None, None, "exact", "", 0, 0)
     fixed = {"once": 1, "twice": 2, "thrice": 3}.get(said.split()[0])
     if fixed:
         return Amount("times", Fraction(fixed), Fraction(fixed), "times", "", 0, 0)

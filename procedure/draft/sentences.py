@@ -189,6 +189,10 @@ def _spoken_heats(
         if doing.act in ("boil", "simmer") and not _over(covered, doing.start, doing.end):
             made.append(_verb_heat(doing.act, doing.words, doing.start, doing.end))
             covered.append((doing.start, doing.end))
+    for doing in doings:
+        if doing.act == "heat" and not _over(covered, doing.start, doing.end):
+            made.append(_verb_heat("", doing.words, doing.start, doing.end))
+            covered.append((doing.start, doing.end))
     for match in HEAT_WORD.finditer(text, start, end):
         if not _over(covered, match.start(), match.end()):
             made.append(_verb_heat("", match[0], match.start(), match.end()))

@@ -93,6 +93,10 @@ class Stock:
         fibre is mordanted before it is dyed.
         """
         groups = self.groups()
+        now = [item for item in self.items if item.sentence == sentence]
+        if now and not role:
+            self.items = [one for one in self.items if one not in now]
+            return now
         here = [one for one in groups if any(item.sentence == sentence for item in one)]
         for wanted in (role, "mordant", "dye", ""):
             if role and wanted != role:

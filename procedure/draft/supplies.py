@@ -18,7 +18,7 @@ BROUGHT = ("material", "water", "part")
 FRESH = re.compile(
     r"\b(?:fresh|second|another|new|clean|separate|different|other)\s+(?:\w+\s+)?"
     r"(?:pot|pan|bath|vessel|vat|kettle|dyebath|dye\s?pot|bucket|tub|water|bowl)\b|\bmeanwhile\b"
-    r"|\bin the meantime\b",
+    r"|\bin the meantime\b|\bafresh\b|\banew\b",
     re.I,
 )
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)

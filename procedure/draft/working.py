@@ -149,8 +149,10 @@ def bring_fibre(course: Course, part: Part) -> None:
 
 def fibre_out(course: Course) -> None:
     """The fibre has left its bath."""
-    if course.bath is not None:
-        course.bath.fibre = False
+    bath = course.bath
+    if bath is not None:
+        bath.fibre = False
+        bath.had_fibre = bath.had_fibre or (bath.kind == "mordant" and course.has_worked(bath))
     course.last_on, course.focus = "lot", "fibre"
 
 
