@@ -10,6 +10,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.amounts import amounts
 from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import Doing, named
+from procedure.draft.layout import breaks
 from procedure.draft.things import Thing
 from procedure.quantity.record import NamedTuple
 
@@ -37,17 +38,14 @@ class Sentence(NamedTuple):
     left_out: tuple[Doing, ...]
 
 
-STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|\n(?=\s*(?:[-*]|\(?\d+[.)])\s)|\n(?=[A-Z>@])")
+STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;")
 
-
-# A line that ends early ends what it says: a table, a list, a heading.
-SHORT_LINE = re.compile(r"(?m)^.{1,52}\n")
 
 
 def sentences(text: str) -> list[Sentence]:
     """The sentences of an even text."""
     found = amounts(text)
-    starts = [0, *(match.end() for match in SHORT_LINE.finditer(text))]
+    starts = [0, *breaks(text)]
     begun = [one.start for one in found]
     for match in STOP.finditer(text):
         near = bisect_right(begun, match.start()) - 1
@@ -77,7 +75,7 @@ def sentences(text: str) -> list[Sentence]:
         ):
             continue
         starts.append(match.end())
-    starts = [*sorted(set(starts)), len(text)]
+    starts = [*(at for at in sorted(set(starts)) if not _amid(found, begun, at)), len(text)]
     made: list[Sentence] = []
     for start, end in itertools.pairwise(starts):
         if text[start:end].strip(" \n\r\t.;"):
@@ -85,6 +83,12 @@ def sentences(text: str) -> list[Sentence]:
             here = found[bisect_left(begun, start) : bisect_left(begun, end)]
             made.append(_sentence(len(made) + 1, text, start, end, here))
     return made
+
+
+def _amid(found: list[Amount], begun: list[int], at: int) -> bool:
+    """True where a place lies within an amount, which belongs to one sentence."""
+    near = bisect_left(begun, at) - 1
+    return near >= 0 and found[near].start < at < found[near].end
 
 
 def _ends_line(text: str, at: int) -> bool:

@@ -1,0 +1,43 @@
+"""Which line ends of a text end what is said, and which are only where a line was full."""
+
+from __future__ import annotations
+
+import re
+
+BULLET = re.compile(r"\s*(?:[-*•·]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
+ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
+SHORTEST_WRAP = 30  # a line shorter than this was not broken because it was full
+
+
+def breaks(text: str) -> list[int]:
+    """The places after those line ends that end a sentence.
+
+    Lines that were filled up to a width go on in the next: a line was full where the first
+    word of the next would not have gone into it. Lists, tables and headings have lines that
+    end early, and each of their lines says something of its own.
+    """
+    found: list[int] = []
+    for block in re.finditer(r"(?:[^\n]*\S[^\n]*\n?)+", text):
+        found += _of_block(block[0], block.start())
+    return found
+
+
+def _of_block(block: str, offset: int) -> list[int]:
+    lines = block.splitlines(keepends=True)
+    width = max(len(line.rstrip()) for line in lines)
+    early = [_ends_early(line, after, width) for line, after in zip(lines, lines[1:], strict=False)]
+    listed = sum(early) * 2 > len(early) or width < SHORTEST_WRAP or any("\t" in x for x in lines)
+    found: list[int] = []
+    at = offset
+    for index, line in enumerate(lines[:-1]):
+        at += len(line)
+        after = lines[index + 1]
+        if listed or early[index] or BULLET.match(after) or ENDS.search(line):
+            found.append(at)
+    return found
+
+
+def _ends_early(line: str, after: str, width: int) -> bool:
+    """True where the next line's first word would have gone into this one."""
+    first = after.split(maxsplit=1)[0] if after.strip() else ""
+    return len(line.rstrip()) + 1 + len(first) <= width
