@@ -94,7 +94,7 @@ def _acidity(course: Course, part: Part) -> None:
         if course.bath is None or not course.bath.begun:
             continue
         last = course.steps[-1]
-        if last.bath is course.bath and last.on == "bath" and "until" in allowed(last.verb):
+        if last.sentence == course.number and last.bath is course.bath and last.on == "bath" and "until" in allowed(last.verb):
             if not last.sign and "until" not in last.clauses:
                 last.clauses["until"] = amount
                 course.used.add(amount.start)
@@ -158,9 +158,57 @@ def _open(course: Course) -> bool:
     return bath.fibre or last.sentence == course.number or listed
 
 
+ASIDE = frozenset(("dye", "mordant", "enter", "dip", "soak"))
+
+
+def _asides_first(sentence: Sentence) -> list[Part]:
+    """The parts with what stands in brackets before the verb that it explains.
+
+    "Dye in weld (60 g, boiled half an hour) for an hour": the weld is boiled first, and the
+    hour is that of the dyeing.
+    """
+    parts = list(sentence.parts)
+    base = sentence.start
+    for index in range(1, len(parts)):
+        outer, text = parts[index - 1], sentence.text
+        opened = text.rfind("(", outer.doing.end - base, parts[index].doing.start - base)
+        closed = text.find(")", parts[index].doing.start - base)
+        between = text[opened : parts[index].doing.start - base]
+        if outer.doing.act not in ASIDE or opened < 0 or closed < 0 or ")" in between:
+            continue
+        inside = [p for p in parts[index:] if p.doing.start - base < closed]
+        return _turned(parts, index, len(inside), base + opened, base + closed)
+    return parts
+
+
+def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int) -> list[Part]:
+    outer, inner = parts[index - 1], parts[index : index + count]
+    every = [outer, *inner]
+    things = [t for p in every for t in p.things]
+    amounts = [a for p in every for a in p.amounts]
+    outside = outer._replace(
+        things=tuple(t for t in things if not opened < t.start < closed),
+        amounts=tuple(a for a in amounts if not opened < a.start < closed),
+    )
+    first = inner[0]._replace(
+        things=tuple(t for t in things if opened < t.start < inner[0].end and t.start < closed),
+        amounts=tuple(a for a in amounts if opened < a.start < inner[0].end and a.start < closed),
+    )
+    named = [t for t in outer.things if t.kind == "material" and t.end <= opened]
+    first = first._replace(things=(*named[-1:], *first.things))
+    rest = [
+        p._replace(
+            things=tuple(t for t in p.things if t.start < closed),
+            amounts=tuple(a for a in p.amounts if a.start < closed),
+        )
+        for p in inner[1:]
+    ]
+    return [*parts[: index - 1], first, *rest, outside, *parts[index + count :]]
+
+
 def _in_order(sentence: Sentence) -> list[Part]:
     """The parts in the order of what happens: what has been done before comes first."""
-    parts = list(sentence.parts)
+    parts = _asides_first(sentence)
     swapped = False
     for index in range(1, len(parts)):
         if swapped:

@@ -8,7 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.sentences import Part
 from procedure.draft.steps import Brought, Step
-from procedure.draft.stock import Measured
+from procedure.draft.stock import Measured, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.working import (
@@ -55,13 +55,16 @@ def soak(course: Course, part: Part) -> None:
     )
     if course.focus == "material" and not course.names_fibre(part):
         fibre = False
+    if materials and course.lots and role_of(materials) == "mordant":
+        fibre = True  # nobody soaks alum: what is soaked in it is the fibre
     bath = course.bath
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
         _state_or_time(course, part, stuff)
         return
     if fibre and not materials:
         made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
-        steeped = made and bath is not None and (bath.clear or speaks_of_bath(part))
+        into = not STATE.match(part.doing.words) or speaks_of_bath(part)
+        steeped = made and bath is not None and into and (bath.clear or speaks_of_bath(part))
         again = bath is not None and bath.begun and any(t.kind == "bath" for t in part.things)
         if (steeped or again) and not any(m.amounts for m in stuff):
             work_in(course, part, course.ready(), "steep")
@@ -265,6 +268,9 @@ def dip(course: Course, part: Part) -> None:
     """Fibre into a vat and out again."""
     counts = course.free(part, "times")
     stuff = stuff_of(course, part)
+    if course.bath is not None and role_of(stuff) == "dye":
+        if not any(course.bath.holds(course.material(m.thing)) for m in stuff):
+            course.new_bath("dye")
     supply(course, part, stuff)
     bath = course.ready()
     found = phases_of(course, part)

@@ -86,10 +86,10 @@ def _bath_to_heat(course: Course, part: Part) -> None:
         if objects and not held and any(t and part_played(t) == "dye" for t in inside):
             course.new_bath("dye")
     stuff = stuff_of(course, part)
-    listed = course.stock.has("dye") and (bath is None or bath.had_fibre or bath.kind == "mordant")
+    listed = bool(course.stock) and (bath is None or bath.had_fibre or bath.kind == "mordant")
     solids = [m for m in stuff if m.thing.kind != "water"]
     if not solids and listed and not course.names_fibre(part) and not (bath and bath.fibre):
-        course.draw("dye" if named else "")
+        course.draw("dye" if named and course.stock.has("dye") else "")
     supply(course, part, stuff)
     bath = course.bath
     if bath is None or (bath.begun and course.stock and not bath.fibre and bath.had_fibre):

@@ -6,7 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
-from procedure.draft.things import Thing
+from procedure.draft.things import Thing, known_words
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
 STUFF = frozenset(
@@ -24,7 +24,7 @@ PARTS = frozenset(
 LINKS = frozenset(
     "was is were are weighing weighs weighed about around at say approx approximately roughly of to"
     " in all each dry add powder paste used use take ca x full last max noil extract that had has begin"
-    " only just it its now i we you comes came a the total altogether maybe perhaps some or"
+    " only just it its now i we you comes came a the total altogether maybe perhaps should weigh some or"
     " so nearly almost weight by measures measuring holds holding which needs need takes wants want"
     " gets get for right oh well so ok um er like".split()
 )
@@ -60,6 +60,10 @@ def belonging(
     stuff = [one for one in here if one.kind in STUFF or one.kind == "number"]
     unsure: list[_Near] = []
     for one in stuff:
+        within = _named_within(one)
+        if within:
+            of[one.start] = within
+            continue
         near = _near(text, one, listed, here, of)
         if near.ahead and near.back:
             unsure.append(near)
@@ -72,7 +76,7 @@ def belonging(
     for one in stuff:
         if one.start not in of:
             unknown = unknown_stuff(text, one, things, here, start, end)
-            if unknown is None and one.kind in ("mass", "spoon", "share", "odd"):
+            if unknown is None and not one.each and one.kind in ("mass", "spoon", "share", "odd"):
                 unknown = _unknown_head(text, one, things, start)
             if unknown:
                 of[one.start] = unknown
@@ -91,6 +95,8 @@ def _unknown_head(text: str, one: Amount, things: list[Thing], start: int) -> Th
     if found is None:
         return None
     words = found[1].lower().split()
+    if words[0] in meanings("number"):
+        return None
     if not _names_stuff(words) or any(t.start < found.end(1) and begin < t.end for t in things):
         return None
     return Thing("material", " ".join(words), " ".join(words), begin, found.end(1))
@@ -101,6 +107,19 @@ def _names_stuff(words: list[str]) -> bool:
     if set(words) & (NO_STUFF | PARTS) or any(word in meanings("verb") for word in words):
         return False
     return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
+
+
+def _named_within(one: Amount) -> Thing | None:
+    """The thing of "half a pound of madder to the pound", which the amount's own words name."""
+    found = re.search(r"\bof\s+([\w ]+?)\s+(?:per|for|to|in)\b", one.words) if _per(one) else None
+    if found is None:
+        return None
+    pattern, known = known_words()
+    inner = pattern.search(found[1])
+    if inner is None or known[inner[0].lower()][0] not in MEASURED:
+        return Thing("material", found[1].lower(), found[1].lower(), one.start, one.end)
+    kind, means = known[inner[0].lower()]
+    return Thing(kind, means, inner[0].lower(), one.start, one.end)
 
 
 def _near(
@@ -161,9 +180,9 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     if one.kind == "loose":
         return False
     between = [o for o in here if back.end <= o.start < one.start]
-    if any(o.kind in ("mass", "volume", "time", "temperature", "spoon") for o in between):
+    if any(o.kind in (*STUFF, "time", "temperature") for o in between):
         return False
-    if one.kind == "volume" and back.kind == "material":  # noqa: SIM102
+    if one.kind == "volume" and back.kind in ("material", "part", "fibre"):  # noqa: SIM102
         if re.search(r"\b(?:to|in|with|into)\s*(?:about\s*)?$", gap):
             return False
     if re.search(r"[;!?\n\]]|\.\s+[A-Z]", gap):

@@ -20,7 +20,7 @@ class Doing(NamedTuple):
 
 
 NOT = re.compile(
-    r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"(?:\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
@@ -64,6 +64,8 @@ def named(
             continue
         word = " ".join(match[0].lower().split())
         kind, means = known[word]
+        if _metal_of_pot(text, match, kind) or _after_amount(here, match, word):
+            continue
         act = means if kind == "verb" else also_verb(word)
         if act is not None and over is None and _is_verb(text, match, start, kind):
             if word in (
@@ -109,6 +111,26 @@ def named(
         elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
             things.append(Thing(kind, means, word, match.start(), match.end()))
     return things, doings, left_out
+
+
+def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
+    """True for the metal of "an iron pot", which is nothing that goes in."""
+    if kind not in ("material", "pot"):
+        return False
+    after = re.match(r"\s+([\w-]+)", text[match.end() : match.end() + 24])
+    return bool(
+        METAL.fullmatch(match[0]) and after and after[1].lower().rstrip("s") in meanings("pot")
+    )
+
+
+METAL = re.compile(r"iron|copper|tin|brass|steel|aluminium|aluminum", re.I)
+
+
+def _after_amount(here: list[Amount], match: re.Match[str], word: str) -> bool:
+    """True for "400 g dry", which says what was weighed."""
+    return word in ("dry", "wet", "dried") and any(
+        0 <= match.start() - a.end <= 1 and a.kind in ("mass", "count") for a in here
+    )
 
 
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901

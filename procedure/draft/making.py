@@ -43,6 +43,12 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
 CALENDAR = {"night": (1, "d", True), "fortnight": (2, "wk", False), "month": (30, "d", True)}
 
 
+def _prime(kind: str, match: re.Match[str]) -> Amount | None:
+    """Minutes by their sign: 45'."""
+    low, high = _ends(match)
+    return Amount("time", low, high, "min", "", 0, 0)
+
+
 def _calendar(kind: str, match: re.Match[str]) -> Amount | None:
     """Two nights, a fortnight, a month: nights and months are about so many days."""
     many, unit, loose = CALENDAR[match["unit"].lower().rstrip("s")]
@@ -252,6 +258,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "quarters": _quarters,
     "article odd": _plain,
     "calendar": _calendar,
+    "prime": _prime,
     "odd": _level,
     "times": _times,
     "wait": _named,

@@ -94,6 +94,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "temperature",
             r"\b(?P<low>\d{2,3})(?:\s*(?:-|to)\s*(?P<high>\d{2,3}))?\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)",
         ),
+        ("prime", rf"{span}\s?['′](?![\w\"'])"),
+        ("article odd", r"\bthe\s+size\s+of\s+an?\s+[\w']+(?:\s+(?:egg|nut|pea))?"),
         (
             "both",
             rf"\b(?P<article>an?)\s+(?P<unit>{u})\s+and\s+(?P<second>{n})\s*(?P<unit2>{u})(?!\w)",

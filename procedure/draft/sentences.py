@@ -36,9 +36,10 @@ class Sentence(NamedTuple):
     parts: tuple[Part, ...]
     of: dict[int, Thing]
     left_out: tuple[Doing, ...]
+    text: str
 
 
-STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;")
+STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
 
 
 
@@ -139,6 +140,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
         tuple(parts),
         of,
         tuple(left_out),
+        text[start:end],
     )
 
 

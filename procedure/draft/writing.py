@@ -64,7 +64,8 @@ def _measured(amount: Amount, lot: str, scale: str) -> str | None:
     if amount.kind == "ratio":
         return f"{span(amount)} : 1 of {lot}" if lot else None
     if amount.kind == "acidity":
-        return f"pH {span(amount).removeprefix('about ')}"
+        ends = [amount.low] if amount.high in (None, amount.low) else [amount.low, amount.high]
+        return f"pH {' to '.join(f'{float(end):g}' for end in ends if end is not None)}"
     if amount.kind == "count" and amount.unit != "skein":
         return f"{span(amount)} pieces"
     return f"{span(amount)} {amount.unit}"
