@@ -26,12 +26,14 @@ from procedure import pipeline
 from procedure.draft import Draft, drafted
 from procedure.draft.amount import Amount
 from procedure.draft.cleaning import EVEN, decoded_prose
+from procedure.draft.lexicon import fibres, meanings
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
 
 PROSE = Path(__file__).parent / "trials" / "prose"
 FIBRE = re.compile(
-    r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
+    rf"{'|'.join(re.escape(one) for one in sorted([*fibres(), *meanings('fibre')], key=len))}"
+    r"|wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
     r"|alpaca|mohair|hemp|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
 )
 LINE = re.compile(r"^\s*(?:(?P<label>[\w-]+): )?(?P<verb>wet out|draw off|top up|\w+)\b")
@@ -365,15 +367,22 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
         return verb in ("dry", "rest")
     if re.search(r"\bair", step):
         return verb in ("air", "rest")
+    if re.search(r"\bdip|\bvat\b", step) and amount["kind"] == "heat":
+        return verb not in ("rinse", "wash", "dry", "air", "scour")
     if re.search(r"\bdip", step):
         return verb in ("dip", "dye", "enter", "steep", "modify", "hold")
     if amount["kind"] in ("time", "heat"):
+        if amount["kind"] == "heat" and re.search(r"mordant|alum", step):
+            return verb in _HEATS and not _has_dyestuff(holds)
         return _time_fits(step, thing, verb, inside, holds, text)
     if re.search(r"mordant|alum(?!inium)|aluming", step) and "dye" not in step:
         return not _has_dyestuff(holds) or "dye" in thing
     if re.search(r"dye bath|dyebath", step):
         return verb in ("prepare", "add", "soak") and (
-            _has_dyestuff(holds) or not _has_mordant(holds) or "alum" in thing
+            _has_dyestuff(holds)
+            or not _has_mordant(holds)
+            or "alum" in thing
+            or any(_words(one.replace("-", " ")) & _words(_called(thing)) for one in holds)
         )
     return verb in (
         "prepare",
@@ -388,6 +397,8 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     )
 
 
+_HEATS = frozenset(("heat", "boil", "simmer", "hold", "prepare", "add", "cool", "mordant"))
+_HEATS |= {"enter", "steep", "dye", "modify"}
 _ALL_VERBS = frozenset(name.split()[0] for name in vocabulary().verbs)
 
 
@@ -413,6 +424,12 @@ def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], 
     if re.search(r"boil|simmer|extract|drawing|soak|steep|stand|ferment|whisk|dissolv", step):
         return not inside or verb == "prepare"
     return True
+
+
+def _called(thing: str) -> str:
+    """A thing of a sheet with what the vocabulary calls it."""
+    entry = vocabulary().material(thing)
+    return f"{thing} {entry.name}" if entry else thing
 
 
 def _has_dyestuff(names: set[str]) -> bool:

@@ -56,26 +56,55 @@ def amounts(text: str) -> list[Amount]:
     return _joined(sorted(found, key=lambda one: one.start), text)
 
 
+RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon"))
+TO = re.compile(r"\s*(?:to|or|-)\s*")
+WIDE = 25  # a heat that goes over more than so many degrees is a rise, and no range
+
+
 def _joined(found: list[Amount], text: str) -> list[Amount]:
-    """Ranges whose ends have units of their own: "30 minutes to one hour"."""
+    """Ranges with words of their own: "30 minutes to one hour", "between 20 and 30 °C"."""
     made: list[Amount] = []
-    units = vocabulary().units
     for one in found:
         last = made[-1] if made else None
-        if (
-            last is not None
-            and last.kind == one.kind == "time"
-            and re.fullmatch(r"\s*(?:to|or|-)\s*", text[last.end : one.start])
-            and last.unit != one.unit
-            and last.low is not None
-            and one.high is not None
-        ):
-            factor = units[one.unit].factor / units[last.unit].factor
-            words = " ".join(text[last.start : one.end].split())
-            made[-1] = last._replace(high=one.high * factor, end=one.end, words=words)
-            continue
-        made.append(one)
+        joined = _range(last, one, text) if last is not None else None
+        if joined is not None:
+            made[-1] = joined
+        else:
+            made += _parted(one, text)
     return made
+
+
+def _range(last: Amount, one: Amount, text: str) -> Amount | None:
+    if one.kind not in RANGED or last.low is None or one.high is None:
+        return None
+    gap, before = text[last.end : one.start], text[max(0, last.start - 12) : last.start].lower()
+    words = " ".join(text[last.start : one.end].split())
+    span = one._replace(start=last.start, words=words, about=last.about or one.about)
+    if last.kind == "number" and re.search(r"between\s+(?:about\s+)?$", before) and gap.strip() == "and":
+        return span._replace(low=last.low)
+    if last.kind != one.kind or not TO.fullmatch(gap):
+        return None
+    if one.kind == "time" and last.unit != one.unit:
+        units = vocabulary().units
+        factor = units[one.unit].factor / units[last.unit].factor
+        return last._replace(high=one.high * factor, end=one.end, words=words)
+    near = one.kind != "temperature" or ("-" in gap and one.high - last.low <= WIDE)
+    if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
+        return span._replace(low=last.low)
+    return None
+
+
+def _parted(one: Amount, text: str) -> list[Amount]:
+    """The two ends of a rise, "from 40 to 85 °C", each of which is a heat of its own."""
+    if one.kind != "temperature" or one.low is None or one.high is None or one.low == one.high:
+        return [one]
+    rises = re.search(r"\bfrom\s+(?:about\s+)?$", text[max(0, one.start - 12) : one.start], re.I)
+    middle = re.compile(r"\s+to\s+|\s*-+>?\s*").search(text, one.start, one.end)
+    if middle is None or not (rises or one.high - one.low > WIDE):
+        return [one]
+    low = one._replace(high=one.low, end=middle.start(), words=text[one.start : middle.start()])
+    high = one._replace(low=one.high, start=middle.end(), words=text[middle.end() : one.end])
+    return [low, high]
 
 
 def _within_word(text: str, start: int) -> bool:

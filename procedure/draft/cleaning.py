@@ -102,6 +102,7 @@ def cleaned(text: str) -> str:
         even = even.replace(joined, apart)
     even = re.sub(rf"\b({HALVES})-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
+    even = re.sub(r"(?<=\d)·(?=\d)", ".", even)
     return _misprints(even)
 
 

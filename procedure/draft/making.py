@@ -28,7 +28,7 @@ def _acidity(kind: str, match: re.Match[str]) -> Amount | None:
 
 
 def _ratio(kind: str, match: re.Match[str]) -> Amount | None:
-    low, high = Fraction(match["low"]), Fraction(match["high"])
+    low, high = number(match["low"]), number(match["high"])
     return Amount("ratio", high / low if low <= high else low / high, None, ": 1", "", 0, 0)
 
 
@@ -36,6 +36,7 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
     words = match[0].lower().split()
     exact = any(meanings("odd unit").get(word) == "exact" for word in words)
     exact = exact or words[-1] in ("one", "half", "rest", "other", "stays", "last")
+    exact = exact or words[0].isdigit() or "in" in words or "once" in words
     return Amount(kind.split()[-1], None, None, "exact" if exact else "", "", 0, 0)
 
 
@@ -47,6 +48,18 @@ def _prime(kind: str, match: re.Match[str]) -> Amount | None:
     """Minutes by their sign: 45'."""
     low, high = _ends(match)
     return Amount("time", low, high, "min", "", 0, 0)
+
+
+def _spoonmark(kind: str, match: re.Match[str]) -> Amount | None:
+    """American cooks write T for a tablespoon and t for a teaspoon."""
+    low = number(match["low"])
+    unit = "teaspoon" if match["unit"] == "t" else "tablespoon"
+    return Amount("spoon", low, low, unit, "", 0, 0)
+
+
+def _timesmark(kind: str, match: re.Match[str]) -> Amount | None:
+    low = Fraction(match["low"])
+    return Amount("times", low, low, "times", "", 0, 0)
 
 
 def _calendar(kind: str, match: re.Match[str]) -> Amount | None:
@@ -102,6 +115,9 @@ def _temperature(kind: str, match: re.Match[str]) -> Amount | None:
         high = number(match["high2"]) if match["high2"] else low
         return Amount("temperature", low, high, "", "", 0, 0, scale=False)
     low, high = _ends(match)
+    ends = re.fullmatch(r"(\d\d+)/(\d\d+)", match["low"])
+    if ends and int(ends[1]) < int(ends[2]):  # 75/80 °C: from one to the other
+        low, high = Fraction(ends[1]), Fraction(ends[2])
     said = (groups.get("scale") or "").lower()
     unit = "" if not said else "°F" if said.startswith("f") else "°C"
     return Amount("temperature", low, high, unit, "", 0, 0, scale=bool(unit))
@@ -196,7 +212,8 @@ def _times(kind: str, match: re.Match[str]) -> Amount | None:
 
 
 def _hours_and_minutes(kind: str, match: re.Match[str]) -> Amount | None:
-    hours = Fraction(int(match["h"])) + Fraction(int(match["m"]), 60)
+    said_h, said_m = match["h"] or match["h2"], match["m"] or match["m2"]
+    hours = Fraction(int(said_h)) + Fraction(int(said_m), 60)
     return Amount("time", hours, hours, "h", "", 0, 0)
 
 
@@ -259,6 +276,8 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "article odd": _plain,
     "calendar": _calendar,
     "prime": _prime,
+    "spoonmark": _spoonmark,
+    "timesmark": _timesmark,
     "odd": _level,
     "times": _times,
     "wait": _named,

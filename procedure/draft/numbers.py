@@ -70,7 +70,7 @@ def number_pattern() -> str:
         rf"(?:(?:{plain})[\s-]+and[\s-]+(?:a|one)[\s-]+(?:{part})"
         rf"|(?:{ones})[\s-]and[\s-](?:{tens})"
         rf"|(?:a|{ones})[\s-]hundred(?:\s+and\s+(?:(?:{tens})(?:[\s-](?:{ones}))?|{plain}))?|(?:{plain})[\s-]+(?:{part})"
-        rf"|half\s+a\s+dozen|a\s+(?:{part})|half(?:[\s-]+an?\b)?|(?:a\s+)?(?:{group})(?:\s+of)?(?=\s)"
+        rf"|half\s+a\s+dozen|a\s+(?:{part})|half(?:[\s-]+an?\b)?|(?:(?:a|{plain})\s+)?(?:{group})(?:\s+of)?(?=\W|$)"
         rf"|quarter(?=[\s-]+(?:of\b|an?\b|hour|pound|ounce|lb|oz|pint|gallon|cup|tea|tsp|tbsp))"
         rf"|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[\s-](?:{plain})"
         rf"|(?:{plain})(?:\s+hundred)?)"

@@ -55,8 +55,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("figure", r"\b\d+-\d+-\d+\b"),
         (
             "acidity",
-            r"\bph\s*(?:of|about|around|is|=|:)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to)\s*(?P<high>\d+(?:\.\d+)?))?",
+            r"\bph\s*(?:of|about|around|is|at|=|:|between)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",
         ),
+        ("ratio", r"\b(?P<low>\d+)\s+(?:to)\s+(?P<high>1|one)\b(?!\s*(?:\w|/|½))"),
+        ("article odd", r"\b(?:\d+|one)[\s-]in[\s-](?:\d+|ten|twenty)\b"),
+        ("article odd", r"\b\d+(?:-\d+)?\s*(?:°|degrees?|deg\.?)\s*(?:R(?:[ée]aumur)?\b|Reau\.?)"),
+        ("spoonmark", r"(?P<low>\d+(?:\s?[½¼¾/]\s?\d?)?|[½¼¾])\s?(?-i:(?P<unit>T|Tb|t))\.?(?=\s+(?:of\s+)?[a-z])"),
         ("ratio", r"\b(?P<low>\d+)(?::| : )(?P<high>\d+)\b(?!\s*(?:g|kg|ml|l|lb|oz)\b)"),
         (
             "relative",
@@ -78,7 +82,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "clock",
-            r"\b(?P<h>\d{1,2})\s?h(?:rs?|ours?)?\.?\s?(?P<m>\d{2})\b(?!\s*(?:°|%|c\b|f\b|g\b|ml|l\b|k|deg))(?:\s?min(?:ute)?s?\b)?",
+            r"\b(?P<h>\d{1,2})\s?h(?:rs?|ours?)?\.?\s?(?P<m>\d{2})\b(?!\s*(?:°|%|c\b|f\b|g\b|ml|l\b|k|deg))(?:\s?min(?:ute)?s?\b)?"
+            r"|\b(?P<h2>\d{1,2})\s?h(?:rs?)?\s?(?P<m2>\d{1,2})\s?m(?:ins?)?\b",
         ),
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
         (
@@ -104,7 +109,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
         (
             "quarters",
-            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter)\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
+            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
         ),
         (
             "measure",
@@ -121,6 +126,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "measure",
             r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b",
         ),
+        ("measure", r"\b(?P<unit>hour|pound|ounce|gallon|pint|litre|liter|kilo|day|cup)(?P<more>\s+and\s+an?\s+(?:half|quarter))\b"),
+        ("timesmark", r"\bx\s?(?P<low>\d)\b"),
         (
             "calendar",
             rf"\b(?:an?|(?P<low>{n}))\s+(?P<unit>fortnights?|months?|nights)\b",
@@ -135,6 +142,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
         ),
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
+        ("article odd", rf"\b(?:an?|{n})\s+(?:[a-z]+[\s-]){{0,2}}[a-z]{{3,}}fuls?\b"),
+        ("article odd", r"\bonce (?:more|again)\b|\b\d+\s?m\b"),
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
         (
             "article odd",
