@@ -116,7 +116,7 @@ def _without_verb(course: Course, part: Part) -> None:
     if _had_mordant(course, part, stuff):
         acts_of_fibre.mordant(course, part)
         return
-    if stuff and (bath is None or not _open(course)):
+    if stuff and (bath is None or not (_open(course) or _is_addition(course, stuff))):
         for item in stuff:
             if item.amounts:
                 course.stock.put(item)
@@ -124,6 +124,9 @@ def _without_verb(course: Course, part: Part) -> None:
         if not timed:
             return
         course.draw("")
+        if course.bath is not None and not course.names_fibre(part):
+            acts_of_heat.keep(course, part)
+            return
     elif stuff:
         supply(course, part, stuff)
     if timed and course.bath is not None:
@@ -132,7 +135,8 @@ def _without_verb(course: Course, part: Part) -> None:
         acts_of_heat.hold(course, part)
 
 
-HAD = re.compile(r"\b(?:had|has|have|with|alumed|mordanted)\b|\(", re.I)
+HAD = re.compile(r"\b(?:had|has|have|alumed|mordanted)\b", re.I)
+WITH = re.compile(r"\bwith\b|\(", re.I)
 
 
 def _had_mordant(course: Course, part: Part, stuff: list[Measured]) -> bool:
@@ -140,7 +144,16 @@ def _had_mordant(course: Course, part: Part, stuff: list[Measured]) -> bool:
     measured = any(one.amounts for one in stuff)
     roles = {part_played(one.thing) for one in stuff}
     named = course.names_fibre(part) and "mordant" in roles and not roles & {"dye", "water"}
-    return named and measured and bool(HAD.search(part.words)) and bool(course.steps)
+    said = HAD.search(part.words) or (course.steps and WITH.search(part.words))
+    return named and measured and bool(said)
+
+
+def _is_addition(course: Course, stuff: list[Measured]) -> bool:
+    """True for what can only go into the dye bath at hand: soda, thiox, chalk."""
+    bath = course.bath
+    if bath is None or bath.kind != "dye" or not bath.begun or bath.had_fibre:
+        return False
+    return {part_played(one.thing) for one in stuff} == {"assistant"}
 
 
 def _open(course: Course) -> bool:

@@ -6,6 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
 from procedure.draft.steps import Brought, Step
 from procedure.draft.stock import Measured, role_of
@@ -259,6 +260,9 @@ def air(course: Course, part: Part) -> None:
 def _simple(course: Course, part: Part, verb: str) -> None:
     if not course.names_fibre(part) and any(t.kind in ("material", "part") for t in part.things):
         return  # leaves hung up to dry are no fibre
+    strained = bool(course.steps) and course.steps[-1].verb == "strain"
+    if verb == "squeeze" and strained and not any(bath.had_fibre for bath in course.baths):
+        return  # leaves are pressed out
     fibre_out(course)
     found = phases_of(course, part)
     course.on_lot(verb, wait_first(course, found[0]))
@@ -304,8 +308,19 @@ def mordant(course: Course, part: Part) -> None:
     course.last_on = "bath"
 
 
+def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
+    """The alum of "alumed with 3 oz", which the verb names."""
+    if not part.doing.words.startswith("alum"):
+        return []
+    unsaid = [a for a in course.free(part, "mass", "share", "spoon") if course.of(a) is None]
+    if not unsaid:
+        return []
+    thing = Thing("material", meanings("material")["alum"], "alum", part.doing.start, part.doing.end)
+    return [Measured(thing, tuple(unsaid[:1]), course.number)]
+
+
 def _mordant_now(course: Course, part: Part) -> None:
-    stuff = stuff_of(course, part)
+    stuff = stuff_of(course, part) or _alum_of_verb(course, part)
     found = phases_of(course, part)
     told = stuff or course.names_fibre(part) or any(one.clauses for one in found)
     if not told and not course.stock.has("mordant"):
@@ -331,6 +346,9 @@ def dye(course: Course, part: Part) -> None:
     timed = any(one.clauses for one in found)
     if not stuff and course.stock.has("dye"):
         course.draw("dye")
+    at_hand = course.bath is not None and course.bath.begun
+    if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
+        return  # "to dye brown with alder": spoken of, not done
     supply(course, part, stuff)
     if course.bath is None and not timed:
         return

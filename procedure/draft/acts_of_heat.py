@@ -109,6 +109,14 @@ def cool(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
+def keep(course: Course, part: Part) -> None:
+    """Heats and times of a list whose stuff has been brought already."""
+    found = phases_of(course, part)
+    course.ready()
+    bath_phase(course, wait_first(course, found[0]))
+    go_on(course, found[1:])
+
+
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
     stuff = stuff_of(course, part)

@@ -190,7 +190,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     if re.search(r"\)", gap) and not re.match(r"\s*(?:\([^()]*\)|\))", gap):
         return False
     gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)
-    words = re.findall(r"[a-z'-]+", gap.lower())
+    words = re.findall(r"[a-z][a-z'-]*", gap.lower())
     return len(words) <= 4 and all(word in LINKS for word in words)
 
 

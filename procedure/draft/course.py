@@ -26,7 +26,6 @@ class Lot:
         self.weight: Amount | None = None
         self.pieces: Amount | None = None
         self.each: Amount | None = None
-        self.more: list[Amount] = []
 
 
 def plain_name(words: str) -> str:

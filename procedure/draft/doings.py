@@ -133,6 +133,10 @@ def _after_amount(here: list[Amount], match: re.Match[str], word: str) -> bool:
     )
 
 
+def _kind_of(word: str) -> str:
+    return known_words()[1].get(word, ("", ""))[0]
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
         text[max(start, match.start() - LOOK_BACK) : match.start()],
@@ -162,7 +166,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         and before.strip()
     ):
         return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
-    if word.endswith(" in") and word[:-3] not in meanings("verb"):  # noqa: SIM102
+    if word.endswith(" in") and (word == "both in" or _kind_of(word[:-3]) == "fibre"):  # noqa: SIM102
         if not re.match(
             r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
             behind,

@@ -40,22 +40,36 @@ def _fibre_of(course: Course, amount: Amount) -> Thing | None:
 
 
 def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
-    if amount.bound:
+    if amount.bound or re.search(r"\blots?$", _thing_words(course, amount)):
         return False
     if amount.kind == "mass" and _is_weight_of_lot(course, amount):
         if amount.each and lot.each is None:
             lot.each = amount
         elif not amount.each and lot.weight is None:
             lot.weight = amount
-        elif not amount.each and len(lot.more) < 3:
-            lot.more.append(amount)
+        elif not amount.each:
+            _another(course, lot).weight = amount
         else:
             return False
         return True
-    if amount.kind == "count" and lot.pieces is None and amount.low is not None:
-        lot.pieces = amount
+    if amount.kind == "count" and amount.low is not None:
+        target = lot if lot.pieces is None and lot.weight is None else _another(course, lot)
+        target.pieces = amount
         return True
     return False
+
+
+def _another(course: Course, like: Lot) -> Lot:
+    """A further lot of the same fibre."""
+    lot = Lot(f"{like.name.rstrip('-23456789')}-{len(course.lots) + 1}")
+    lot.fibre, lot.form = like.fibre, like.form
+    course.lots[lot.name] = lot
+    return lot
+
+
+def _thing_words(course: Course, amount: Amount) -> str:
+    of = course.of(amount)
+    return of.words.lower() if of else ""
 
 
 def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
@@ -71,7 +85,7 @@ def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
 def _lot_for(course: Course, thing: Thing) -> Lot:
     name = thing.name.lstrip("=")
     kind = "" if thing.name.startswith("=") else thing.name
-    for lot in course.lots.values():
+    for lot in reversed(course.lots.values()):
         if not kind or not lot.fibre or lot.fibre == kind:
             lot.fibre = lot.fibre or kind
             if not kind and not lot.form and name != "fibre":

@@ -26,15 +26,28 @@ def _of_block(block: str, offset: int) -> list[int]:
     lines = block.splitlines(keepends=True)
     width = max(len(line.rstrip()) for line in lines)
     early = [_ends_early(line, after, width) for line, after in zip(lines, lines[1:], strict=False)]
-    listed = sum(early) * 2 > len(early) or width < SHORTEST_WRAP or any("\t" in x for x in lines)
+    listed = sum(early) * 4 > len(early) * 3 or width < SHORTEST_WRAP or any("\t" in x for x in lines)
     found: list[int] = []
     at = offset
     for index, line in enumerate(lines[:-1]):
         at += len(line)
         after = lines[index + 1]
-        if listed or early[index] or BULLET.match(after) or ENDS.search(line):
+        if listed or (early[index] and _new_thought(line, after, width)) or BULLET.match(after) or ENDS.search(line):
             found.append(at)
     return found
+
+
+OPEN_END = re.compile(
+    r"(?:[,-]|\b(?:in|of|the|a|an|and|or|with|to|for|at|on|from|into|it|is|are|was|then|by|per))\s*$", re.I
+)
+
+
+def _new_thought(line: str, after: str, width: int) -> bool:
+    """True where the next line does not go on with this one."""
+    if OPEN_END.search(line):
+        return False
+    goes_on = after.lstrip()[:1].islower()
+    return not goes_on or len(line.rstrip()) * 2 < width
 
 
 def _ends_early(line: str, after: str, width: int) -> bool:

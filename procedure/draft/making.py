@@ -138,6 +138,8 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[spelt]
     if "last" in (groups.get("article") or "") and vocabulary().units[unit].name in ("d", "wk"):
         return Amount("figure", None, None, "", "", 0, 0)
+    if spelt == "in" and not re.match(r"\s*(?:[.,;)]|wide|long|thick|$)", match.string[match.end() :]):
+        return None
     timed = groups.get("low") is not None and number(match["low"]) >= 5
     if (spelt == "second" and not timed) or (
         spelt == "c" and groups.get("low") and number(match["low"]) > 8

@@ -68,6 +68,12 @@ class Stock:
         """True where an ingredient plays this part."""
         return any(part_played(one.thing) == role for one in self.items)
 
+    def of_sentence(self, sentence: int) -> list[Measured]:
+        """Take what this sentence has listed: it goes where the rest of the sentence goes."""
+        now = [item for item in self.items if item.sentence == sentence]
+        self.items = [one for one in self.items if one not in now]
+        return now
+
     def groups(self) -> list[list[Measured]]:
         """The ingredients by the bath that they seem to be for.
 

@@ -68,6 +68,8 @@ def _is_water(amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
         return of is None or of.kind in ("bath", "fibre")
     if of is not None and of.kind != "bath":
         return False
+    if amount.kind == "relative":
+        return "volume" in amount.words
     if amount.kind == "ratio":
         return not spoken or any(t.kind == "water" for t in spoken)
     return amount.kind == "full"
@@ -131,6 +133,12 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     if not stuff:
         return False
     bath = bath_for(course, part, role_of(stuff), stuff)
+    if not bath.begun:
+        for listed in course.stock.of_sentence(course.number):
+            bath.stuff.append(Brought(course.material(listed.thing), listed.amounts))
+            kind = role_of([listed])
+            if kind and not bath.kind:
+                course.name_kind(bath, kind)
     if not bath.begun and not bath.stuff and not any(m.thing.kind == "water" for m in stuff):
         water = course.stock.named("water")
         if water is not None:
