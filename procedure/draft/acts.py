@@ -104,6 +104,8 @@ def _acidity(course: Course, part: Part) -> None:
 
 def _without_verb(course: Course, part: Part) -> None:
     """What a list without a verb stands for."""
+    if course.sentence is not None and course.sentence.left_out:
+        return  # its verb is denied
     for amount in course.free(part, "times"):
         said = amount.words.lower()
         verb = next((one for one in ("rins", "dip", "wash") if one in said), "")
@@ -171,6 +173,7 @@ def _open(course: Course) -> bool:
     return bath.fibre or last.sentence == course.number or listed
 
 
+PREPARES = frozenset(("boil", "simmer", "soak", "heat", "dissolve"))
 ASIDE = frozenset(("dye", "mordant", "enter", "dip", "soak"))
 
 
@@ -187,7 +190,9 @@ def _asides_first(sentence: Sentence) -> list[Part]:
         opened = text.rfind("(", outer.doing.end - base, parts[index].doing.start - base)
         closed = text.find(")", parts[index].doing.start - base)
         between = text[opened : parts[index].doing.start - base]
-        if outer.doing.act not in ASIDE or opened < 0 or closed < 0 or ")" in between:
+        if outer.doing.act not in ASIDE or parts[index].doing.act not in PREPARES:
+            continue
+        if opened < 0 or closed < 0 or ")" in between:
             continue
         inside = [p for p in parts[index:] if p.doing.start - base < closed]
         return _turned(parts, index, len(inside), base + opened, base + closed)

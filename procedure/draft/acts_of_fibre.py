@@ -137,7 +137,7 @@ def lift(course: Course, part: Part) -> None:
     if course.bath is not None and course.bath.fibre:
         course.on_lot("lift")
         fibre_out(course)
-    supply(course, part, stuff_of(course, part))
+    supply(course, part, [m for m in stuff_of(course, part) if m.amounts])
 
 
 def _solids_out(course: Course, part: Part) -> bool:
@@ -294,7 +294,8 @@ def mordant(course: Course, part: Part) -> None:
     before = course.text[max(0, part.doing.start - 24) : part.doing.start]
     bath = course.bath
     waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre
-    done = waits and part.doing.words.endswith("ed") and bool(course.names_fibre(part))
+    told = course.names_fibre(part) or before.rstrip().endswith(",")
+    done = waits and part.doing.words.endswith("ed") and told
     earlier = bath if BEFORE.search(before) or done else None
     if earlier is None:
         _mordant_now(course, part)

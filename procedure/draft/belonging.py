@@ -158,7 +158,7 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     if any(one.end <= other.start < ahead.start for other in here if other.kind != "named heat"):
         return False
     gap = re.sub(r"^\s*\)", "", SIZE.sub("", gap, count=1))
-    if re.search(r"[.,;:!?\n()\[\]]|\s-\s", gap):
+    if re.search(r"[.,;:!?()\[\]]|\s-\s", gap):
         return False
     words = re.findall(r"[\w'-]+", gap.lower())
     return len(words) <= 6 and not PARTS & set(words) and not _verbs(words)
@@ -185,7 +185,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     if one.kind == "volume" and back.kind in ("material", "part", "fibre"):  # noqa: SIM102
         if re.search(r"\b(?:to|in|with|into)\s*(?:about\s*)?$", gap):
             return False
-    if re.search(r"[;!?\n\]]|\.\s+[A-Z]", gap):
+    if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
         return False
     if re.search(r"\)", gap) and not re.match(r"\s*(?:\([^()]*\)|\))", gap):
         return False

@@ -133,6 +133,27 @@ def _after_amount(here: list[Amount], match: re.Match[str], word: str) -> bool:
     )
 
 
+# Verbs that are as often nouns, and what stands before them then.
+NOUNS = frozenset(
+    "place draw run set rest stand heat boil simmer wash rinse dip soak press spin cool warm cover"
+    " stew air dye dry steep strain hold".split()
+)
+DETERMINED = re.compile(
+    r"\b(?:an?|the|this|that|some|any|no|your|my|its|their|first|second|third|last|another|each|every)\s+"
+    r"(?P<adjective>[a-z-]+\s+)?$",
+    re.I,
+)
+
+
+def _is_noun(before: str) -> bool:
+    """True after an article, with at most an adjective between: "a warm place", "the second dip"."""
+    found = DETERMINED.search(before)
+    if found is None:
+        return False
+    between = (found["adjective"] or "").strip().lower()
+    return not between or not _kind_of(between)
+
+
 def _kind_of(word: str) -> str:
     return known_words()[1].get(word, ("", ""))[0]
 
@@ -157,6 +178,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
         r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
     ):
+        return False
+    if word in NOUNS and not behind.startswith(":") and _is_noun(before):
         return False
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
         return False

@@ -41,4 +41,7 @@ def _first(bath: Bath, steps: list[Step]) -> Step | None:
             steps = steps[cleared[-1] + 1 :]
         elif any(one.verb in ("simmer", "boil", "stand") for one in steps):
             return None
-    return next((one for one in steps if one.on == "bath" and one.verb in HEATS), None)
+    found = [one for one in steps if one.on == "bath" and one.verb in HEATS]
+    if bath.kind == "dye" and len(found) > 1 and not found[0].clauses.keys() & {"at", "to", "from"}:
+        found = found[1:]  # a plant soaks before the heat that dyes
+    return next(iter(found), None)

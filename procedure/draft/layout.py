@@ -24,9 +24,14 @@ def breaks(text: str) -> list[int]:
 
 def _of_block(block: str, offset: int) -> list[int]:
     lines = block.splitlines(keepends=True)
-    width = max(len(line.rstrip()) for line in lines)
+    lengths = sorted(len(" ".join(line.split())) for line in lines)
+    width = lengths[-1] if len(lengths) < 3 else lengths[-2]
     early = [_ends_early(line, after, width) for line, after in zip(lines, lines[1:], strict=False)]
-    listed = sum(early) * 4 > len(early) * 3 or width < SHORTEST_WRAP or any("\t" in x for x in lines)
+    filled = [len(" ".join(line.split())) * 5 >= width * 4 for line in lines[:-1]]
+    lower = sum(line.lstrip()[:1].islower() for line in lines[1:]) * 3 >= len(lines) - 1
+    prose = lower and sum(filled) * 5 >= len(filled) * 3 and width >= SHORTEST_WRAP and len(lines) > 2
+    listed = not prose and (sum(early) * 4 > len(early) * 3 or width < SHORTEST_WRAP)
+    listed = listed or any("\t" in line for line in lines)
     found: list[int] = []
     at = offset
     for index, line in enumerate(lines[:-1]):
@@ -53,4 +58,4 @@ def _new_thought(line: str, after: str, width: int) -> bool:
 def _ends_early(line: str, after: str, width: int) -> bool:
     """True where the next line's first word would have gone into this one."""
     first = after.split(maxsplit=1)[0] if after.strip() else ""
-    return len(line.rstrip()) + 1 + len(first) <= width
+    return len(" ".join(line.split())) + 1 + len(first) <= width
