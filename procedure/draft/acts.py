@@ -80,6 +80,8 @@ def _follow_part(course: Course, part: Part) -> None:
     declare_fibre(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
+    if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
+        part = part._replace(doing=part.doing._replace(act="dip"))
     act = ACTS.get(part.doing.act)
     if act is None:
         _without_verb(course, part)

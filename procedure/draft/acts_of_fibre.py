@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
+from procedure.draft.acts_of_stuff import free_for_more, put
 from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
@@ -30,8 +31,6 @@ BEFORE = re.compile(
 
 def enter(course: Course, part: Part) -> None:
     """Fibre into a bath, or stuff where it is stuff that goes in."""
-    from procedure.draft.acts_of_stuff import put
-
     stuff = stuff_of(course, part)
     if not course.names_fibre(part):
         if any(m.thing.kind == "material" for m in stuff):
@@ -42,8 +41,12 @@ def enter(course: Course, part: Part) -> None:
             return
     if stuff:
         supply(course, part, stuff)
-    if course.bath is None or (course.stock and not course.bath.stuff):
+    if course.bath is None or (course.stock and (not course.bath.stuff or free_for_more(course))):
         course.draw("")
+    if not course.lots and not course.names_fibre(part) and course.plant and not stuff:
+        if not any(bath.holds(course.material(course.plant)) for bath in course.baths):
+            supply(course, part, [Measured(course.plant, (), course.number)])
+            return
     work_in(course, part, course.ready())
 
 
@@ -63,10 +66,12 @@ def soak(course: Course, part: Part) -> None:
         _state_or_time(course, part, stuff)
         return
     if fibre and not materials:
+        after = [t for t in part.things if t.start > part.doing.start]
         made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
-        into = not STATE.match(part.doing.words) or speaks_of_bath(part)
-        steeped = made and bath is not None and into and (bath.clear or speaks_of_bath(part))
-        again = bath is not None and bath.begun and any(t.kind == "bath" for t in part.things)
+        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
+        into = not STATE.match(part.doing.words) or spoken_of
+        steeped = made and bath is not None and into and (bath.clear or spoken_of)
+        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
         if (steeped or again) and not any(m.amounts for m in stuff):
             work_in(course, part, course.ready(), "steep")
         else:

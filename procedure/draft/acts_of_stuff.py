@@ -7,7 +7,7 @@ import re
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.steps import Brought, Step
-from procedure.draft.stock import Measured, part_played
+from procedure.draft.stock import Measured
 from procedure.draft.supplies import stuff_of, supply, water_heat
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
@@ -19,7 +19,7 @@ def gather(course: Course, part: Part) -> None:
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
-    if found[0].has("for", "at") and any(part_played(m.thing) == "dye" for m in stuff):
+    if found[0].has("for", "at") and any(m.thing.kind == "material" for m in stuff):
         supply(course, part, stuff)
         course.ready()
     else:
@@ -59,7 +59,7 @@ def put(course: Course, part: Part) -> None:
             work_in(course, part, course.ready())
             return
     solids = [m for m in stuff if m.thing.kind != "water"]
-    if course.stock and not solids and _free_for_more(course):
+    if course.stock and not solids and free_for_more(course):
         course.draw("")
     supply(course, part, stuff)
     if fibre and ADDED.match(part.doing.words):
@@ -76,7 +76,7 @@ def put(course: Course, part: Part) -> None:
     _then(course, part)
 
 
-def _free_for_more(course: Course) -> bool:
+def free_for_more(course: Course) -> bool:
     """True where what is at hand goes into a bath of its own: there is none, or it is done with."""
     bath = course.bath
     if bath is None or (bath.begun and bath.had_fibre and not bath.fibre):
@@ -168,7 +168,4 @@ def ready(course: Course, part: Part) -> None:
 
 
 def again(course: Course, part: Part) -> None:
-    """Something done again: how often is told as not followed."""
-    found = phases_of(course, part)
-    if course.bath is not None and found[0].clauses:
-        bath_phase(course, wait_first(course, found[0]))
+    """Something done again, which is told as not followed: what is repeated is seldom said."""

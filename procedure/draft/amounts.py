@@ -87,6 +87,8 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
     if one.kind == "time" and last.unit != one.unit:
         units = vocabulary().units
         factor = units[one.unit].factor / units[last.unit].factor
+        if factor < 1 and last.low / factor != 0:  # "a week or ten days": in the smaller unit
+            return span._replace(low=last.low / factor)
         return last._replace(high=one.high * factor, end=one.end, words=words)
     near = one.kind != "temperature" or ("-" in gap and one.high - last.low <= WIDE)
     if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
@@ -124,7 +126,9 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         return None
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
-    if bound and re.search(r"\bup to\s*$", before, re.I) and made.kind in ("temperature", "number"):
+    if bound and re.search(r"\bup to\s*$", before, re.I) and (
+        made.kind in ("temperature", "number") or re.search(r"(?:top|made?|make|fill)\w* up to\s*$", before, re.I)
+    ):
         bound = ""
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
     if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):

@@ -39,7 +39,7 @@ ADJECTIVES = frozenset(
     "greasy clean wet dry fresh dried new old hot cold warm soft hard strong weak large small big"
     " good best fine coarse whole half full empty light dark deep pale raw ripe young white black"
     " red yellow blue green brown grey pink orange purple makes gives altogether apiece dyed"
-    " finished undyed scoured washed clear thick thin long short high low heaped level".split()
+    " finished undyed scoured washed clear done left over used needed required available thick thin long short high low heaped level".split()
 )
 STUFF_KINDS = frozenset(("mass", "volume", "spoon", "share", "loose", "odd", "count"))
 
@@ -70,7 +70,9 @@ def belonging(
         elif near.ahead:
             of[one.start] = _whole(near.ahead, listed, text)
         elif near.back:
-            of[one.start] = near.back
+            comma = "," in text[near.back.end : one.start]
+            other = unknown_stuff(text, one, things, here, start, end) if comma else None
+            of[one.start] = other or near.back
     _settle(text, unsure, of, start)
     _second_measures(text, stuff, of)
     for one in stuff:
@@ -160,6 +162,8 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     gap = re.sub(r"^\s*\)", "", SIZE.sub("", gap, count=1))
     if re.search(r"[.,;:!?()\[\]]|\s-\s", gap):
         return False
+    if one.kind == "relative":
+        gap = re.sub(r"^\s+in\b", "", gap)  # "twice the weight of the wool in fresh leaves"
     words = re.findall(r"[\w'-]+", gap.lower())
     return len(words) <= 6 and not PARTS & set(words) and not _verbs(words)
 

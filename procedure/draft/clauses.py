@@ -9,7 +9,7 @@ from procedure.draft.sentences import Part, Sentence
 from procedure.quantity.record import NamedTuple
 
 FROM = re.compile(r"\b(?:from|start(?:ing|ed)?|begin(?:ning|s)?|starts?)\s*(?:at|with)?\s*$", re.I)
-RISING = re.compile(r"\s*(?:up\s+to\b|to\s+\d|-+>|rising)", re.I)
+RISING = re.compile(r"\s*(?:up\s+to\b|to\s+\d|-+>\s*\d|rising)", re.I)
 TO = re.compile(
     r"(?:\bto|\bto\s+reach|until|till|->|reach(?:es|ed|ing)?|\bis\s+(?:down\s+to|at)|gets?\s+(?:back\s+)?to"
     r"|(?:is|has\s+come)\s+up\s+to|hits?|falls?\s+to|drops?\s+to|come[s]?\s+to|boils?\s+up\s+to)"
@@ -21,7 +21,7 @@ NEGATED = re.compile(
     r"|stay(?:s|ing)?|always)\b[^.;:]{0,30}$",
     re.I,
 )
-OVER = re.compile(r"\b(?:in|over|within|takes?|taking|took|during)\s*(?:about|some)?\s*$", re.I)
+OVER = re.compile(r"\b(?:in|over|within|takes?|taking|took|during)\s*(?:about|some|the\s+next|the\s+course\s+of)?\s*$", re.I)
 AFTER = re.compile(r"\b(?:after|at\s+the\s+end\s+of)\s*(?:about|another|the|some)?\s*$", re.I)
 LATER = re.compile(r"\s*(?:later|afterwards|on\b)", re.I)
 EVERY = re.compile(r"\b(?:every|each|once\s+an?|per)\s*$|\bevery\b", re.I)

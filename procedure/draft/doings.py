@@ -129,8 +129,18 @@ METAL = re.compile(r"iron|copper|tin|brass|steel|aluminium|aluminum", re.I)
 def _after_amount(here: list[Amount], match: re.Match[str], word: str) -> bool:
     """True for "400 g dry", which says what was weighed."""
     return word in ("dry", "wet", "dried") and any(
-        0 <= match.start() - a.end <= 1 and a.kind in ("mass", "count") for a in here
+        0 <= match.start() - a.end <= 2 and a.kind in ("mass", "count", "share") for a in here
     )
+
+
+def _is_state(word: str, before: str, behind: str) -> bool:
+    """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
+    if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
+        return True
+    if meanings("verb").get(word) not in ("scour", "soak", "dry", "wash") or word[-2:] != "ed":
+        return False
+    noun = re.search(r"([\w-]+),\s*$", before)
+    return bool(noun and _kind_of(noun[1].lower()) == "fibre" and re.match(r"\s*[,)]", behind))
 
 
 # Verbs that are as often nouns, and what stands before them then.
@@ -178,6 +188,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
         r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
     ):
+        return False
+    if _is_state(word, before, behind):
         return False
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
         return False

@@ -70,7 +70,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time)(?:\s+and\s+temperature)?"
             rf"|(?:{n}|half|twice|as|double)\s+as\s+long\s+as\s+(?:\w+\s+){{1,5}}?(?:boiled|simmered|mordanted|soaked|steeped|dyed|before|stood|cooked)"
             rf"|(?:{n}|half|twice|as|double)\s+as\s+(?:much|long|many|heavy)(?:\s+(?:again|as)(?:\s+\w+){{0,3}})?"
-            rf"|as\s+much\s+again|half\s+the\s+(?:alum|detergent|amount|time|soda|water|iron)|the\s+same\s+of)",
+            rf"|as\s+long(?=\s*[,.;]|\s+and\b)|as\s+much\s+again|half\s+the\s+(?:alum|detergent|amount|time|soda|water|iron)|the\s+same\s+of)",
         ),
         (
             "rate",

@@ -57,6 +57,8 @@ def sentences(text: str) -> list[Sentence]:
             r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]
         ):
             continue  # the number of a step
+        if ")" in match[0] and follows.islower():
+            continue  # an aside that ends with its own mark
         if dot and re.search(r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]):
             continue
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
@@ -112,6 +114,9 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
             if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:  # noqa: SIM102
+                rise = RISE_BEFORE.search(text, max(0, close.start - 24), close.start)
+                if rise and doings[index].act in RISES_NEXT:
+                    marks[index] = min(marks[index], rise.start())
                 if (
                     gap
                     and not before.endswith(("for", "after", "over", "about"))
@@ -144,6 +149,11 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     )
 
 
+# "Over the next hour bring it to a simmer": the time is that of the verb behind it.
+RISE_BEFORE = re.compile(
+    r"\b(?:over|in|within|during)\s+(?:the\s+(?:next|course\s+of)\s+|about\s+)?$", re.I
+)
+RISES_NEXT = frozenset(("heat", "boil", "simmer", "cool"))
 PASSIVE = re.compile(
     r"ed$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$"
 )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from procedure.draft.amount import Amount
 from procedure.draft.things import Thing
 from procedure.quantity.record import NamedTuple
@@ -41,6 +43,11 @@ def role_of(stuff: list[Measured]) -> str:
     """What materials make of a bath together: dye, mordant, or empty where neither is in it."""
     roles = [part_played(one.thing) for one in stuff]
     return "dye" if "dye" in roles else "mordant" if "mordant" in roles else ""
+
+
+MAIN = frozenset(("mordant", "dye", "after"))
+# Salts that change a colour afterwards as often as they mordant: a group of their own.
+LATER = re.compile(r"ferrous|iron|copper|stannous", re.I)
 
 
 class Stock:
@@ -84,10 +91,12 @@ class Stock:
         main = ""
         for item in self.items:
             role = part_played(item.thing)
-            if not made or (role in ("mordant", "dye") and main not in ("", role)):
+            if role == "mordant" and LATER.search(item.thing.name):
+                role = "after"
+            if not made or (role in MAIN and main not in ("", role)):
                 made.append([])
                 main = ""
-            if role in ("mordant", "dye"):
+            if role in MAIN:
                 main = role
             made[-1].append(item)
         return made
@@ -108,7 +117,8 @@ class Stock:
             if role and wanted != role:
                 break
             for group in here or groups:
-                if role_of(group) == wanted:
+                after = LATER.search(group[0].thing.name) and len(groups) > 1
+                if role_of(group) == wanted and not after:
                     self.items = [one for one in self.items if one not in group]
                     return group
         return []

@@ -18,7 +18,7 @@ BROUGHT = ("material", "water", "part")
 FRESH = re.compile(
     r"\b(?:fresh|second|another|new|clean|separate|different|other)\s+(?:\w+\s+)?"
     r"(?:pot|pan|bath|vessel|vat|kettle|dyebath|dye\s?pot|bucket|tub|water|bowl)\b|\bmeanwhile\b"
-    r"|\bin the meantime\b|\bafresh\b|\banew\b",
+    r"|\bin the meantime\b|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",
     re.I,
 )
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
@@ -53,6 +53,8 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         elif _is_water(amount, of, spoken):
             stray.append(amount)
     made = _measured(course, spoken, owned)
+    if not made:
+        made = _of_plant_in_focus(course, part)
     for amount in stray:
         water = next((m for m in made if m.thing.kind == "water" and not m.amounts), None)
         if water is not None:
@@ -60,6 +62,17 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         thing = Thing("water", "water", "water", amount.start, amount.end)
         made.append(Measured(thing, (course.resolved(amount, thing),), course.number))
     return made
+
+
+def _of_plant_in_focus(course: Course, part: Part) -> list[Measured]:
+    """A weight that names nothing, in a list about a plant: "Nettles! A bag full, about 700 g"."""
+    plant = course.plant
+    if plant is None or part.doing.act not in ("", "gather", "ready") or part.things:
+        return []
+    if course.focus == "fibre" or any(bath.holds(plain_name(plant.name)) for bath in course.baths):
+        return []
+    free = [a for a in course.free(part, "mass", "odd") if course.of(a) is None and not a.each]
+    return [Measured(plant, tuple(free), course.number)] if free else []
 
 
 def _is_water(amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
@@ -113,8 +126,7 @@ def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
         of = course.of(amount)
         before = course.text[max(0, amount.start - 12) : amount.start].lower()
         if (
-            of
-            and of.kind == "fibre"
+            (of is None or of.kind == "fibre")
             and amount.kind == "mass"
             and (
                 re.search(r"\b(?:each|every|per)\s+$", before)
