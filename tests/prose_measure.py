@@ -18,6 +18,7 @@ import re
 import sys
 import tomllib
 from collections import Counter
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -351,55 +352,55 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     step, thing = amount["step"].lower(), amount["thing"].lower()
     verb, inside = baths.verb.get(line, ""), baths.fibre_in.get(line, False)
     holds = baths.holds.get(line, set())
-    if step.startswith(("fibre", "equipment", "base of", "what comes out")):
-        return verb not in _ALL_VERBS
-    if re.search(r"\brins|^sour$", step):
-        return verb == "rinse" or (
-            verb == "wash" and amount["kind"] in ("loose", "volume", "heat", "weight")
-        )
-    if "before wash" in step or "ageing" in step:
-        return verb in ("rest", "dry")
-    if re.search(r"soaping|\bwash(?!ing (?:out|and))", step):
-        return verb in ("wash", "scour", "rinse") if "rins" in step else verb in ("wash", "scour")
-    if re.search(r"degum|scour", step):
-        return verb in ("scour", "degum", "prepare", "simmer", "boil", "heat", "hold", "wash")
-    if "dry" in step:
-        return verb in ("dry", "rest")
-    if re.search(r"\bair", step):
-        return verb in ("air", "rest")
+    stuff = amount["kind"] not in ("time", "heat")
+    for words, fits in _BY_STEP:
+        if re.search(words, step):
+            return fits(verb, step, stuff)
     if re.search(r"\bdip|\bvat\b", step) and amount["kind"] == "heat":
         return verb not in ("rinse", "wash", "dry", "air", "scour")
     if re.search(r"\bdip", step):
         return verb in ("dip", "dye", "enter", "steep", "modify", "hold")
-    if amount["kind"] in ("time", "heat"):
-        if amount["kind"] == "heat" and re.search(r"mordant|alum", step):
-            return verb in _HEATS and not _has_dyestuff(holds)
+    if amount["kind"] == "heat" and re.search(r"mordant|alum", step):
+        return verb in _HEATS and not _has_dyestuff(holds)
+    if not stuff:
         return _time_fits(step, thing, verb, inside, holds, text)
     if re.search(r"mordant|alum(?!inium)|aluming", step) and "dye" not in step:
         return not _has_dyestuff(holds) or "dye" in thing
     if re.search(r"dye bath|dyebath", step):
-        return verb in ("prepare", "add", "soak") and (
+        return verb in ("prepare", "add", "soak", "dissolve") and (
             _has_dyestuff(holds)
             or not _has_mordant(holds)
             or "alum" in thing
             or any(_words(one.replace("-", " ")) & _words(_called(thing)) for one in holds)
         )
-    return verb in (
-        "prepare",
-        "add",
-        "dissolve",
-        "soak",
-        "discard",
-        "modify",
-        "scour",
-        "draw",
-        "wet",
-    )
+    return verb in _BRINGS
 
 
+_ALL_VERBS: frozenset[str] = frozenset(name.split()[0] for name in vocabulary().verbs)
+_SCOURS: frozenset[str] = frozenset(
+    ("scour", "degum", "prepare", "simmer", "boil", "heat", "hold", "wash")
+)
+# Verbs that a step of the sheet may be drafted by, by the words of the step, the surest first.
+_BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
+    ("^(?:fibre|equipment|base of|what comes out)", lambda verb, _, stuff: verb not in _ALL_VERBS),
+    (r"\brins|^sour$", lambda verb, _, stuff: verb == "rinse" or (stuff and verb == "wash")),
+    ("before wash|ageing", lambda verb, _, stuff: verb in ("rest", "dry")),
+    (
+        r"soaping|\bwash(?!ing (?:out|and))",
+        lambda verb, step, _: verb in ("wash", "scour") or (verb == "rinse" and "rins" in step),
+    ),
+    (
+        "degum|scour",
+        lambda verb, _, stuff: verb in _SCOURS or (stuff and verb in ("add", "dissolve")),
+    ),
+    ("dry", lambda verb, _, stuff: verb in ("dry", "rest")),
+    (r"\bair", lambda verb, _, stuff: verb in ("air", "rest")),
+]
+_BRINGS = frozenset(
+    ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet")
+)
 _HEATS = frozenset(("heat", "boil", "simmer", "hold", "prepare", "add", "cool", "mordant"))
 _HEATS |= {"enter", "steep", "dye", "modify"}
-_ALL_VERBS = frozenset(name.split()[0] for name in vocabulary().verbs)
 
 
 def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], text: str) -> bool:

@@ -96,11 +96,19 @@ def _acidity(course: Course, part: Part) -> None:
         if course.bath is None or not course.bath.begun:
             continue
         last = course.steps[-1]
-        if last.sentence == course.number and last.bath is course.bath and last.on == "bath" and "until" in allowed(last.verb):
-            if not last.sign and "until" not in last.clauses:
-                last.clauses["until"] = amount
-                course.used.add(amount.start)
-                continue
+        if (
+            (
+                last.sentence == course.number
+                and last.bath is course.bath
+                and last.on == "bath"
+                and "until" in allowed(last.verb)
+            )
+            and not last.sign
+            and "until" not in last.clauses
+        ):
+            last.clauses["until"] = amount
+            course.used.add(amount.start)
+            continue
         course.on_bath("stand", {"until": amount})
 
 
@@ -133,9 +141,7 @@ def _without_verb(course: Course, part: Part) -> None:
             return
     elif stuff:
         supply(course, part, stuff)
-    if timed and course.bath is not None:
-        acts_of_heat.hold(course, part)
-    elif timed and course.stock:
+    if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)
 
 
@@ -170,7 +176,7 @@ def _open(course: Course) -> bool:
     last = course.steps[-1] if course.steps else None
     if last is None:
         return False
-    going_on = last.bath is bath and last.on in ("add", "prepare") or last.verb == "heat"
+    going_on = (last.bath is bath and last.on in ("add", "prepare")) or last.verb == "heat"
     listed = going_on and last.sentence >= course.number - 1 and not course.has_worked(bath)
     return bath.fibre or last.sentence == course.number or listed
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.amount import Amount
 from procedure.draft.acts_of_stuff import free_for_more, put
+from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
@@ -43,10 +43,10 @@ def enter(course: Course, part: Part) -> None:
         supply(course, part, stuff)
     if course.bath is None or (course.stock and (not course.bath.stuff or free_for_more(course))):
         course.draw("")
-    if not course.lots and not course.names_fibre(part) and course.plant and not stuff:
-        if not any(bath.holds(course.material(course.plant)) for bath in course.baths):
-            supply(course, part, [Measured(course.plant, (), course.number)])
-            return
+    plant = None if course.lots or course.names_fibre(part) or stuff else course.plant
+    if plant and not any(bath.holds(course.material(plant)) for bath in course.baths):
+        supply(course, part, [Measured(plant, (), course.number)])
+        return
     work_in(course, part, course.ready())
 
 
@@ -277,9 +277,9 @@ def dip(course: Course, part: Part) -> None:
     """Fibre into a vat and out again."""
     counts = course.free(part, "times")
     stuff = stuff_of(course, part)
-    if course.bath is not None and role_of(stuff) == "dye":
-        if not any(course.bath.holds(course.material(m.thing)) for m in stuff):
-            course.new_bath("dye")
+    other = course.bath is not None and role_of(stuff) == "dye"
+    if other and not any(course.bath.holds(course.material(m.thing)) for m in stuff):  # type: ignore[union-attr]
+        course.new_bath("dye")
     supply(course, part, stuff)
     bath = course.ready()
     found = phases_of(course, part)
@@ -321,7 +321,9 @@ def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
     unsaid = [a for a in course.free(part, "mass", "share", "spoon") if course.of(a) is None]
     if not unsaid:
         return []
-    thing = Thing("material", meanings("material")["alum"], "alum", part.doing.start, part.doing.end)
+    thing = Thing(
+        "material", meanings("material")["alum"], "alum", part.doing.start, part.doing.end
+    )
     return [Measured(thing, tuple(unsaid[:1]), course.number)]
 
 

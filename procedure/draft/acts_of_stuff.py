@@ -1,4 +1,4 @@
-"""What is done with ingredients and liquors: taking, adding, dissolving, straining, throwing out."""
+"""What is done with ingredients and liquors: taken, added, dissolved, strained, thrown out."""
 
 from __future__ import annotations
 
@@ -54,8 +54,9 @@ def put(course: Course, part: Part) -> None:
         if ADDED.match(part.doing.words) or _to_bath(part) or phases_of(course, part)[0].clauses:
             work_in(course, part, course.ready())
         return
-    if not stuff and course.bath is not None and (course.bath.clear or _to_bath(part)):
-        if course.lots and re.search(r"\b(?:it|them)\b", part.words) and course.focus == "fibre":
+    fibre_meant = bool(course.lots) and course.focus == "fibre" and not stuff
+    if fibre_meant and course.bath is not None and (course.bath.clear or _to_bath(part)):  # noqa: SIM102
+        if re.search(r"\b(?:it|them)\b", part.words):
             work_in(course, part, course.ready())
             return
     solids = [m for m in stuff if m.thing.kind != "water"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
+from procedure.draft.lexicon import meanings
 from procedure.draft.making import MAKERS
 from procedure.draft.patterns import patterns
 from procedure.vocabulary import vocabulary
@@ -13,9 +14,11 @@ ABOUT = re.compile(
     r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|c\.|ca\.?|say|nearly)\s*$", re.I
 )
 MOST = re.compile(
-    r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past|beyond|exceed(?:ing)?"
+    r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past"
+    r"|beyond|exceed(?:ing)?"
     r"|higher than|hotter than|warmer than|longer than|reach(?:ing)?)"
-    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|less than|no higher than|no hotter than"
+    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|less than"
+    r"|no higher than|no hotter than"
     r"|to a maximum of))\s*(?:about\s+)?(?:of\s*)?$",
     re.I,
 )
@@ -27,9 +30,9 @@ MOST_AFTER = re.compile(
     r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I
 )
 LEAST_AFTER = re.compile(
-    r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+(?!\s*\w))", re.I
+    r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+(?!\s*\w))",
+    re.I,
 )
-
 
 
 def amounts(text: str) -> list[Amount]:
@@ -39,6 +42,7 @@ def amounts(text: str) -> list[Amount]:
     for kind, pattern in patterns():
         at = 0
         while match := pattern.search(text, at):
+            match = _one_kind(match, text)
             start, end = match.span()
             while start < end and text[start].isspace():
                 start += 1
@@ -50,10 +54,24 @@ def amounts(text: str) -> list[Amount]:
             at = end
             made = _made(kind, match, text, start)
             if made is None:
+                gap = re.compile(r"\W").search(text, match.start() + 1)
+                at = gap.start() if gap else len(text)
                 continue
             taken[start:end] = b"\x01" * (end - start)
             found.append(made)
     return _joined(sorted(found, key=lambda one: one.start), text)
+
+
+def _one_kind(match: re.Match[str], text: str) -> re.Match[str]:
+    """The match without a second measure of another kind: "7.5 L 70 C" are two amounts."""
+    groups = match.groupdict()
+    if not groups.get("second") or not groups.get("unit") or not groups.get("unit2"):
+        return match
+    units, known = vocabulary().units, meanings("unit")
+    one, two = (units.get(known.get(groups[name].lower(), "")) for name in ("unit", "unit2"))
+    if one is not None and two is not None and one.kind == two.kind and one.factor > two.factor:
+        return match
+    return match.re.match(text, match.start(), match.start("second")) or match
 
 
 RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon"))
@@ -80,7 +98,11 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
     gap, before = text[last.end : one.start], text[max(0, last.start - 12) : last.start].lower()
     words = " ".join(text[last.start : one.end].split())
     span = one._replace(start=last.start, words=words, about=last.about or one.about)
-    if last.kind == "number" and re.search(r"between\s+(?:about\s+)?$", before) and gap.strip() == "and":
+    if (
+        last.kind == "number"
+        and re.search(r"between\s+(?:about\s+)?$", before)
+        and gap.strip() == "and"
+    ):
         return span._replace(low=last.low)
     if last.kind != one.kind or not TO.fullmatch(gap):
         return None
@@ -126,8 +148,13 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         return None
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
-    if bound and re.search(r"\bup to\s*$", before, re.I) and (
-        made.kind in ("temperature", "number") or re.search(r"(?:top|made?|make|fill)\w* up to\s*$", before, re.I)
+    if (
+        bound
+        and re.search(r"\bup to\s*$", before, re.I)
+        and (
+            made.kind in ("temperature", "number", "named heat")
+            or re.search(r"(?:top|made?|make|fill)\w* up to\s*$", before, re.I)
+        )
     ):
         bound = ""
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 from procedure.draft.amount import Amount
@@ -10,8 +11,19 @@ from procedure.draft.things import Thing, known_words
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
 STUFF = frozenset(
-    ("mass", "volume", "spoon", "share", "strength", "ratio", "loose", "odd", "count")
-    + ("relative", "full")
+    (
+        "mass",
+        "volume",
+        "spoon",
+        "share",
+        "strength",
+        "ratio",
+        "loose",
+        "odd",
+        "count",
+        "relative",
+        "full",
+    )
 )
 # Words that part an amount from what follows: it is not an amount of that.
 PARTS = frozenset(
@@ -22,11 +34,11 @@ PARTS = frozenset(
 )
 # Words between a thing and the amount that comes after it.
 LINKS = frozenset(
-    "was is were are weighing weighs weighed about around at say approx approximately roughly of to"
-    " in all each dry add powder paste used use take ca x full last max noil extract that had has begin"
-    " only just it its now i we you comes came a the total altogether maybe perhaps should weigh some or"
-    " so nearly almost weight by measures measuring holds holding which needs need takes wants want"
-    " gets get for right oh well so ok um er like".split()
+    "was is were are weighing weighs weighed about around at say approx approximately roughly"
+    " of to in all each dry add powder paste used use take ca x full last max noil extract"
+    " that had has begin only just it its now i we you comes came a the total altogether maybe"
+    " perhaps should weigh some or so nearly almost weight by measures measuring holds holding"
+    " which needs need takes wants want gets get for right oh well so ok um er like".split()
 )
 SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
@@ -39,7 +51,8 @@ ADJECTIVES = frozenset(
     "greasy clean wet dry fresh dried new old hot cold warm soft hard strong weak large small big"
     " good best fine coarse whole half full empty light dark deep pale raw ripe young white black"
     " red yellow blue green brown grey pink orange purple makes gives altogether apiece dyed"
-    " finished undyed scoured washed clear done left over used needed required available thick thin long short high low heaped level".split()
+    " finished undyed scoured washed clear done left over used needed required available thick"
+    " thin long short high low heaped level".split()
 )
 STUFF_KINDS = frozenset(("mass", "volume", "spoon", "share", "loose", "odd", "count"))
 
@@ -86,11 +99,13 @@ def belonging(
 
 
 START = re.compile(r"\s*(?:[-*•]\s+|\(?\d{1,2}[.)]\s+)?")
-HEAD = re.compile(r"((?:[A-Za-z][\w'-]*\s){0,2}[A-Za-z][\w'-]+)\s*(?:[-:,(=]|\s)\s*(?:about\s+|some\s+|say\s+)?\(?$")
+HEAD = re.compile(
+    r"((?:[A-Za-z][\w'-]*\s){0,2}[A-Za-z][\w'-]+)\s*(?:[-:,(=]|\s)\s*(?:about\s+|some\s+|say\s+)?\(?$"
+)
 
 
 def _unknown_head(text: str, one: Amount, things: list[Thing], start: int) -> Thing | None:
-    """A thing that no list knows at the head of a line, before its amount: "Elderberries - 1 kg"."""
+    """A thing that no list knows at the head of a line, before its amount: "Oakmoss - 1 kg"."""
     lead = START.match(text, start)
     begin = lead.end() if lead else start
     found = HEAD.fullmatch(text, begin, one.start) if one.start - begin < 60 else None
@@ -149,9 +164,9 @@ def _plant_before(part: Thing, listed: list[Thing], text: str) -> Thing:
 def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing behind it."""
     gap = text[one.end : ahead.start]
-    if one.kind in ("share", "strength", "ratio") and _per(one):
-        if ahead.kind in ("fibre", "water", "bath"):
-            return False
+    per = one.kind in ("share", "strength", "ratio") and _per(one)
+    if per and ahead.kind in ("fibre", "water", "bath"):
+        return False
     if one.kind == "share":
         if re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end : ahead.end + 12]):
             return False  # the strength of a bath
@@ -206,15 +221,19 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
         assert near.ahead is not None and near.back is not None
         ahead_gap = text[one.end : near.ahead.start]
         back_gap = text[near.back.end : one.start]
-        if re.match(r"\s+of\b", ahead_gap) or one.words.lower().endswith(" of"):
-            way = near.ahead
-        elif near.back.start in taken:
+        if (
+            re.match(r"\s+of\b", ahead_gap)
+            or one.words.lower().endswith(" of")
+            or near.back.start in taken
+        ):
             way = near.ahead
         elif re.match(r"\s*[(:=]", back_gap) or re.search(r"\t", back_gap):
             way = near.back
-        elif re.search(r"\b(?:of|to|for)\s*$", back_gap) or re.search(r"[,.]", back_gap):
-            way = near.ahead
-        elif near.ahead.kind == "part" and near.back.kind == "material":
+        elif (
+            re.search(r"\b(?:of|to|for)\s*$", back_gap)
+            or re.search(r"[,.]", back_gap)
+            or (near.ahead.kind == "part" and near.back.kind == "material")
+        ):
             way = near.ahead
         elif _first_is_thing(text, near, start):
             way = near.back
@@ -235,10 +254,10 @@ def _first_is_thing(text: str, near: _Near, start: int) -> bool:
 
 def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:
     """A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)"."""
-    for earlier, one in zip(stuff, stuff[1:], strict=False):
+    for earlier, one in itertools.pairwise(stuff):
         if one.start in of or earlier.start not in of or one.kind == "loose":
             continue
-        if {earlier.kind, one.kind} == {"mass", "volume"}:
+        if one.kind == "volume" and earlier.kind in ("mass", "share", "count"):
             continue  # so much of a solid, and so much water
         if re.fullmatch(r"[\s,()=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
             of[one.start] = of[earlier.start]

@@ -21,9 +21,17 @@ NEGATED = re.compile(
     r"|stay(?:s|ing)?|always)\b[^.;:]{0,30}$",
     re.I,
 )
-OVER = re.compile(r"\b(?:in|over|within|takes?|taking|took|during)\s*(?:about|some|the\s+next|the\s+course\s+of)?\s*$", re.I)
+OVER = re.compile(
+    r"\b(?:in|over|within|takes?|taking|took|during)\s*(?:about|some|the\s+next|the\s+course\s+of)?\s*$",
+    re.I,
+)
 AFTER = re.compile(r"\b(?:after|at\s+the\s+end\s+of)\s*(?:about|another|the|some)?\s*$", re.I)
 LATER = re.compile(r"\s*(?:later|afterwards|on\b)", re.I)
+BEFORE_HEAT = re.compile(
+    r"(?:\bat|\bto|\bfrom|around|about|until|till|temp\.?|under|over|above|below|exceed(?:ing)?"
+    r"|past|than|,)\s*$",
+    re.I,
+)
 EVERY = re.compile(r"\b(?:every|each|once\s+an?|per)\s*$|\bevery\b", re.I)
 RISES = frozenset(("heat", "boil", "simmer", "hold", ""))
 
@@ -129,8 +137,7 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
     of = sentence.of.get(amount.start)
     if of is not None and of.kind not in ("water", "bath"):
         return False
-    spoken = r"(?:\bat|\bto|\bfrom|around|about|until|till|temp\.?|under|over|above|below|exceed(?:ing)?|past|than|,)\s*$"
-    return bool(re.search(spoken, before, re.I))
+    return bool(BEFORE_HEAT.search(before))
 
 
 def elliptic_time(
@@ -151,6 +158,4 @@ def elliptic_time(
 def of_water(text: str, amount: Amount) -> bool:
     """True where a named heat stands before water or a bath: cold water, a hot bath."""
     behind = text[amount.end : amount.end + 40]
-    return bool(
-        re.match(r",?\s+(?:[\w-]+\s+)?(?:\w*water|suds|lye)\b", behind, re.I)
-    )
+    return bool(re.match(r",?\s+(?:[\w-]+\s+)?(?:\w*water|suds|lye)\b", behind, re.I))

@@ -26,7 +26,10 @@ NOT = re.compile(
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
 THROUGH = re.compile(r"\bthrough\s+(?:an?\s+|the\s+)?(?:\w+\s+)?$", re.I)
 OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
-BAG_OUT = re.compile(r"\s+(?:the|your|that)\s+(?:net|bag|tea\s?bag|sock|muslin|stocking|plants?|solids)\s+out\b", re.I)
+BAG_OUT = re.compile(
+    r"\s+(?:the|your|that)\s+(?:net|bag|tea\s?bag|sock|muslin|stocking|plants?|solids)\s+out\b",
+    re.I,
+)
 NOUN = re.compile(
     r"\b(?:an?|the|scalding|gentle|boiling|same|strong|moderate|low|high|slow|good|this|that|full|steady|gentler|of)\s+$",
     re.I,
@@ -42,19 +45,30 @@ TO_REACH = re.compile(
 # "Put the yarn to soak", "leave it to cool": the second verb says what is done.
 POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "allow", "let", "laid", "lay"))
 POSTPONED = re.compile(
-    r"(?:\s+[\w-]+){1,5}?\s+to\s+(?:soak|steep|cool|dry|drain|stand|settle|simmer|boil|rest|dissolve|wet|air)\b", re.I
+    r"(?:\s+[\w-]+){1,5}?\s+to\s+(?:soak|steep|cool|dry|drain|stand|settle|simmer|boil|rest|dissolve|wet|air)\b",
+    re.I,
 )
 
 # How far back a word is looked for that turns the meaning; a sentence is seldom longer.
 LOOK_BACK = 600
 
-def named(
-    text: str, start: int, end: int, here: list[Amount]
-) -> tuple[list[Thing], list[Doing], list[Doing]]:
+
+class Named(NamedTuple):
+    """What a sentence names: things, what is done, and what is not to be done."""
+
+    things: list[Thing]
+    doings: list[Doing]
+    denied: list[Doing]
+
+
+TAKES_OUT = frozenset(("take", "took", "pull", "draw", "bring", "brought", "get", "taken"))
+TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
+
+
+def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
+    """The things and the verbs of a stretch of text, in order."""
     pattern, known = known_words()
-    things: list[Thing] = []
-    doings: list[Doing] = []
-    left_out: list[Doing] = []
+    found = Named([], [], [])
     at = start
     while match := pattern.search(text, at, end):
         at = match.end()
@@ -68,49 +82,55 @@ def named(
             continue
         act = means if kind == "verb" else also_verb(word)
         if act is not None and over is None and _is_verb(text, match, start, kind):
-            if word in (
-                "take",
-                "took",
-                "pull",
-                "draw",
-                "bring",
-                "brought",
-                "get",
-                "taken",
-            ) and OUT.match(text[match.end() : end]):
-                act = "strain" if BAG_OUT.match(text[match.end() : end]) else "lift"
-            if TO_REACH.match(word + text[match.end() : match.end() + 24]):
-                act = "heat"
-            if word in ("take", "takes", "took", "taking") and any(
-                0 <= a.start - match.end() <= 8 and a.kind == "time" for a in here
-            ):
-                continue
-            if word in POSTPONES and POSTPONED.match(text[match.end() : end]):
-                continue
-            doing = Doing(act, word, match.start(), match.end())
-            (
-                left_out
-                if NOT.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
-                else doings
-            ).append(doing)
-            inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
-            if inner and known[inner[0].lower()][0] in ("fibre", "material"):
-                things.append(Thing(*known[inner[0].lower()], inner[0], inner.start(), inner.end()))
-        elif kind == "verb" and word.endswith(" in") and word[:-3] in known:
-            things.append(Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3))
-        elif (
-            kind == "fibre"
-            and THROUGH.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
-        ) or (
-            kind != "verb"
-            and NONE.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
-        ):
-            continue
-        elif over is not None and over.kind == "relative" and "long" in over.words:
-            continue
-        elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
-            things.append(Thing(kind, means, word, match.start(), match.end()))
-    return things, doings, left_out
+            _done(text, match, start, end, here, Doing(act, word, *match.span()), found)
+        elif kind == "verb":
+            if word.endswith(" in") and word[:-3] in known:
+                things = Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3)
+                found.things.append(things)
+        elif not _unmeant(text, match, start, kind, over):
+            found.things.append(Thing(kind, means, word, *match.span()))
+    return found
+
+
+def _done(
+    text: str,
+    match: re.Match[str],
+    start: int,
+    end: int,
+    here: list[Amount],
+    doing: Doing,
+    found: Named,
+) -> None:
+    """Note a verb, with the act that the words behind it make of it."""
+    pattern, known = known_words()
+    word, behind = doing.words, text[match.end() : end]
+    if word in TAKES_OUT and OUT.match(behind):
+        doing = doing._replace(act="strain" if BAG_OUT.match(behind) else "lift")
+    if TO_REACH.match(word + behind[:24]):
+        doing = doing._replace(act="heat")
+    if word in TAKES_TIME and any(
+        0 <= a.start - match.end() <= 8 and a.kind == "time" for a in here
+    ):
+        return
+    if word in POSTPONES and POSTPONED.match(behind):
+        return
+    denied = NOT.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+    (found.denied if denied else found.doings).append(doing)
+    inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
+    if inner and known[inner[0].lower()][0] in ("fibre", "material"):
+        found.things.append(Thing(*known[inner[0].lower()], inner[0], *inner.span()))
+
+
+def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amount | None) -> bool:
+    """True for a thing that is not there: denied, or only what an amount is said by."""
+    before = text[max(start, match.start() - LOOK_BACK) : match.start()]
+    if NONE.search(before) or (kind == "fibre" and THROUGH.search(before)):
+        return True
+    if over is None:
+        return False
+    if over.kind == "relative":
+        return "long" in over.words
+    return kind != "material"
 
 
 def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
@@ -156,7 +176,7 @@ DETERMINED = re.compile(
 
 
 def _is_noun(before: str) -> bool:
-    """True after an article, with at most an adjective between: "a warm place", "the second dip"."""
+    """True after an article, with at most an adjective between: "a warm place"."""
     found = DETERMINED.search(before)
     if found is None:
         return False
@@ -186,7 +206,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ) and NOUN.search(before):
         return False
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
-        r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
+        r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)",
+        behind,
     ):
         return False
     if _is_state(word, before, behind):

@@ -21,10 +21,10 @@ def declare_fibre(course: Course, part: Part) -> None:
             course.focus = "fibre"
             _lot_for(course, thing)
     for amount in part.amounts:
-        thing = _fibre_of(course, amount)
-        if thing is None or amount.start in course.used:
+        measured = _fibre_of(course, amount)
+        if measured is None or amount.start in course.used:
             continue
-        lot = _lot_for(course, thing)
+        lot = _lot_for(course, measured)
         if _taken(course, amount, lot):
             course.used.add(amount.start)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 BULLET = re.compile(r"\s*(?:[-*•·]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
@@ -26,10 +27,12 @@ def _of_block(block: str, offset: int) -> list[int]:
     lines = block.splitlines(keepends=True)
     lengths = sorted(len(" ".join(line.split())) for line in lines)
     width = lengths[-1] if len(lengths) < 3 else lengths[-2]
-    early = [_ends_early(line, after, width) for line, after in zip(lines, lines[1:], strict=False)]
+    early = [_ends_early(line, after, width) for line, after in itertools.pairwise(lines)]
     filled = [len(" ".join(line.split())) * 5 >= width * 4 for line in lines[:-1]]
     lower = sum(line.lstrip()[:1].islower() for line in lines[1:]) * 3 >= len(lines) - 1
-    prose = lower and sum(filled) * 5 >= len(filled) * 3 and width >= SHORTEST_WRAP and len(lines) > 2
+    prose = (
+        lower and sum(filled) * 5 >= len(filled) * 3 and width >= SHORTEST_WRAP and len(lines) > 2
+    )
     listed = not prose and (sum(early) * 4 > len(early) * 3 or width < SHORTEST_WRAP)
     listed = listed or any("\t" in line for line in lines)
     found: list[int] = []
@@ -37,13 +40,19 @@ def _of_block(block: str, offset: int) -> list[int]:
     for index, line in enumerate(lines[:-1]):
         at += len(line)
         after = lines[index + 1]
-        if listed or (early[index] and _new_thought(line, after, width)) or BULLET.match(after) or ENDS.search(line):
+        if (
+            listed
+            or (early[index] and _new_thought(line, after, width))
+            or BULLET.match(after)
+            or ENDS.search(line)
+        ):
             found.append(at)
     return found
 
 
 OPEN_END = re.compile(
-    r"(?:[,-]|\b(?:in|of|the|a|an|and|or|with|to|for|at|on|from|into|it|is|are|was|then|by|per))\s*$", re.I
+    r"(?:[,-]|\b(?:in|of|the|a|an|and|or|with|to|for|at|on|from|into|it|is|are|was|then|by|per))\s*$",
+    re.I,
 )
 
 

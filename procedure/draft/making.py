@@ -100,7 +100,9 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         return Amount("odd", None, None, "", "", 0, 0)
     share = top.factor / below.factor / parts
     if top.kind == below.kind == "mass":
-        return Amount("share", low, high, top.name, "", 0, 0, base="wof", per=_per(parts, below.name))
+        return Amount(
+            "share", low, high, top.name, "", 0, 0, base="wof", per=_per(parts, below.name)
+        )
     if top.kind == "mass" and below.kind == "volume":
         return Amount("strength", low * share, high * share, "g/L", "", 0, 0)
     if top.kind == "volume" and below.kind == "mass":  # litres to a weight of fibre
@@ -138,7 +140,9 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[spelt]
     if "last" in (groups.get("article") or "") and vocabulary().units[unit].name in ("d", "wk"):
         return Amount("figure", None, None, "", "", 0, 0)
-    if spelt == "in" and not re.match(r"\s*(?:[.,;)]|wide|long|thick|$)", match.string[match.end() :]):
+    if spelt == "in" and not re.match(
+        r"\s*(?:[.,;)]|wide|long|thick|$)", match.string[match.end() :]
+    ):
         return None
     timed = groups.get("low") is not None and number(match["low"]) >= 5
     if (spelt == "second" and not timed) or (
@@ -206,7 +210,9 @@ def _times(kind: str, match: re.Match[str]) -> Amount | None:
     fixed = {"once": 1, "twice": 2, "thrice": 3}.get(said.split()[0])
     if fixed:
         return Amount("times", Fraction(fixed), Fraction(fixed), "times", "", 0, 0)
-    found = re.match(rf"(?P<low>{number_pattern()})(?:\s*(?:-|to|or)\s*(?P<high>{number_pattern()}))?", said)
+    found = re.match(
+        rf"(?P<low>{number_pattern()})(?:\s*(?:-|to|or)\s*(?P<high>{number_pattern()}))?", said
+    )
     if found is None:
         return None
     low, high = _ends(found)

@@ -14,7 +14,6 @@ def _units() -> str:
     return one_of(list(meanings("unit")))
 
 
-
 @cache
 def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     n, u = number_pattern(), _units()
@@ -32,7 +31,11 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"
     its = r"(?:its|their|the|his|this|that|own)(?:\s+own)?"
     listed = [
-        ("ratio", r"(?<!at )(?<!by )\b(?P<low>1)(?::| : )(?P<high>\d+)\b(?!\s?[ap]\.?m|\s*(?:g|kg|ml|l|lb|oz)\b)"),
+        (
+            "ratio",
+            r"(?<!at )(?<!by )\b(?P<low>1)(?::| : )(?P<high>\d+)\b(?!\s?[ap]\.?m"
+            r"|\s*(?:g|kg|ml|l|lb|oz)\b)",
+        ),
         (
             "figure",
             r"\b\d{1,2}[:.]\d\d\s*(?:[ap]\.?m\b\.?)?(?=\s*(?:[ap]m|by|off|:|,|$|\n))|\b\d{1,2}:[0-5]\d\b"
@@ -60,7 +63,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("ratio", r"\b(?P<low>\d+)\s+(?:to)\s+(?P<high>1|one)\b(?!\s*(?:\w|/|½))"),
         ("article odd", r"\b(?:\d+|one)[\s-]in[\s-](?:\d+|ten|twenty)\b"),
         ("article odd", r"\b\d+(?:-\d+)?\s*(?:°|degrees?|deg\.?)\s*(?:R(?:[ée]aumur)?\b|Reau\.?)"),
-        ("spoonmark", r"(?P<low>\d+(?:\s?[½¼¾/]\s?\d?)?|[½¼¾])\s?(?-i:(?P<unit>T|Tb|t))\.?(?=\s+(?:of\s+)?[a-z])"),
+        (
+            "spoonmark",
+            r"(?P<low>\d+(?:\s?[½¼¾/]\s?\d?)?|[½¼¾])\s?(?-i:(?P<unit>T|Tb|t))\.?(?=\s+(?:of\s+)?[a-z])",
+        ),
         ("ratio", r"\b(?P<low>\d+)(?::| : )(?P<high>\d+)\b(?!\s*(?:g|kg|ml|l|lb|oz)\b)"),
         (
             "relative",
@@ -126,7 +132,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "measure",
             r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b",
         ),
-        ("measure", r"\b(?P<unit>hour|pound|ounce|gallon|pint|litre|liter|kilo|day|cup)(?P<more>\s+and\s+an?\s+(?:half|quarter))\b"),
+        (
+            "measure",
+            r"\b(?P<unit>hour|pound|ounce|gallon|pint|litre|liter|kilo|day|cup)(?P<more>\s+and\s+an?\s+(?:half|quarter))\b",
+        ),
         ("timesmark", r"\bx\s?(?P<low>\d)\b"),
         (
             "calendar",

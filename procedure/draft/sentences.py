@@ -42,7 +42,6 @@ class Sentence(NamedTuple):
 STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
 
 
-
 def sentences(text: str) -> list[Sentence]:
     """The sentences of an even text."""
     found = amounts(text)
@@ -59,7 +58,9 @@ def sentences(text: str) -> list[Sentence]:
             continue  # the number of a step
         if ")" in match[0] and follows.islower():
             continue  # an aside that ends with its own mark
-        if dot and re.search(r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]):
+        if dot and re.search(
+            r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]
+        ):
             continue
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
@@ -113,7 +114,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
         for close in reversed([a for a in here if a.kind == "time"]):
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
-            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:  # noqa: SIM102
+            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:
                 rise = RISE_BEFORE.search(text, max(0, close.start - 24), close.start)
                 if rise and doings[index].act in RISES_NEXT:
                     marks[index] = min(marks[index], rise.start())
@@ -176,7 +177,11 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
 def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     """True where what comes before the first verb is a list of its own."""
     stuff = any(a.start < first and a.kind in (*STUFF, "time", "temperature") for a in here)
-    return stuff and bool(re.search(r"[,:;)]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I))
+    return stuff and bool(
+        re.search(
+            r"[,:;)]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I
+        )
+    )
 
 
 HEAT_WORD = re.compile(r"(?<![\w-])(?:boil|simmer|seeth|scald|stew)\w*", re.I)

@@ -23,9 +23,12 @@ FRESH = re.compile(
 )
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
-INTO_THAT = re.compile(r"\b(?:to|into|in)\s+(?:it|this|that|the\s+(?:same|\w*\s?bath|pot|liquor|dye\w*|vat))\b", re.I)
+INTO_THAT = re.compile(
+    r"\b(?:to|into|in)\s+(?:it|this|that|the\s+(?:same|\w*\s?bath|pot|liquor|dye\w*|vat))\b", re.I
+)
 ADDS = re.compile(
-    r"(?:add|stir|sprinkle|pour|throw|drop|tip|put|dose|feed|supply|strew|mix|dissolv|melt|return)", re.I
+    r"(?:add|stir|sprinkle|pour|throw|drop|tip|put|dose|feed|supply|strew|mix|dissolv|melt|return)",
+    re.I,
 )
 LATER_MORDANTS = re.compile(r"iron|ferrous|copper|chrom|tin|stannous", re.I)
 
@@ -41,8 +44,10 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         if amount.start in course.used:
             continue
         of = course.of(amount)
-        if amount.kind == "number" and course.sentence and bare_heat(
-            course.text, course.sentence, amount
+        if (
+            amount.kind == "number"
+            and course.sentence
+            and bare_heat(course.text, course.sentence, amount)
         ):
             continue
         if of is not None and of.kind in BROUGHT:
@@ -288,7 +293,9 @@ def _has(bath: Bath, named: set[str]) -> bool:
 
 
 def _kind_named(said: str) -> str:
-    if re.search(r"\bdye[ -]?(?:bath|pot|liquor)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b", said):
+    if re.search(
+        r"\bdye[ -]?(?:bath|pot|liquor)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b", said
+    ):
         return "dye"
     if re.search(r"\b(?:mordant|alum)[ -]?(?:bath|liquor|pot|water)\b", said):
         return "mordant"

@@ -38,7 +38,10 @@ def known_words() -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
         known[word] = ("material", means)
     for word, means in meanings("verb").items():
         known.setdefault(word, ("verb", means))
-    return re.compile(rf"(?<![\w'-])(?:{one_of(list(known))})(?![\w']|-(?:mordanted|dyed|based|free|treated|rich|printed|stained|coloured|colored))", re.I), known
+    return re.compile(
+        rf"(?<![\w'-])(?:{one_of(list(known))})(?![\w']|-(?:mordanted|dyed|based|free|treated|rich|printed|stained|coloured|colored))",
+        re.I,
+    ), known
 
 
 def also_verb(word: str) -> str | None:

@@ -21,7 +21,7 @@ def phases_of(course: Course, part: Part) -> list[Phase]:
     unit = course.last_time.unit if course.last_time else ""
     own = [a.unit for a in part.amounts if a.kind == "time"]
     found = phases(course.text, course.sentence, part, course.used, unit or (own or [""])[0])
-    return [_relative_time(course, part, found)] if not found else found
+    return found if found else [_relative_time(course, part, found)]
 
 
 def _relative_time(course: Course, part: Part, found: list[Phase]) -> Phase:
@@ -77,7 +77,13 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
 def _goes_back(course: Course, bath: Bath) -> bool:
     """True where a modifier has been put into a bath that the fibre had left."""
     last = course.steps[-1] if course.steps else None
-    if bath.fibre or not bath.had_fibre or last is None or last.on != "add" or last.bath is not bath:
+    if (
+        bath.fibre
+        or not bath.had_fibre
+        or last is None
+        or last.on != "add"
+        or last.bath is not bath
+    ):
         return False
     names = [one.name.replace("-", " ") for one in last.brought]
     return any(trade_role(name) in ("mordant", "assistant") for name in names if name != "water")
@@ -89,11 +95,11 @@ def _ceiling(course: Course, clauses: dict[str, Amount]) -> Step | None:
     if ceiling is None:
         return None
     for step in reversed(course.steps):
-        if step.bath is course.bath and step.on in ("bath", "lot") and "at" in allowed(step.verb):
-            if "ceiling" not in step.clauses and "to" not in step.clauses:
-                step.clauses["ceiling"] = ceiling
-                course.used.add(ceiling.start)
-                return step
+        heated = step.on in ("bath", "lot") and "at" in allowed(step.verb)
+        if step.bath is course.bath and heated and not step.clauses.keys() & {"ceiling", "to"}:
+            step.clauses["ceiling"] = ceiling
+            course.used.add(ceiling.start)
+            return step
     return None
 
 
@@ -168,5 +174,8 @@ def spoken(part: Part, verb: str) -> list[Amount]:
 def speaks_of_bath(part: Part) -> bool:
     """True where a part names a bath: the liquor, the pot, the vat."""
     return any(t.kind in ("bath", "pot") for t in part.things) or bool(
-        re.search(r"\b(?:in|into)\s+(?:it|this|that|there)\b|\bthere\b|\bin\s+the\s+dye\b|\b(?:there|here|where)in(?:to)?\b", part.words)
+        re.search(
+            r"\b(?:in|into)\s+(?:it|this|that|there)\b|\bthere\b|\bin\s+the\s+dye\b|\b(?:there|here|where)in(?:to)?\b",
+            part.words,
+        )
     )

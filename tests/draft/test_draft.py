@@ -267,8 +267,8 @@ def test_side_by_side(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
 
 
 def test_every_word_of_prose_means_something() -> None:
-    for act in set(meanings("verb").values()) - {"again", "ready"}:
-        assert hasattr(Acts, f"_{act}"), act
+    for act in set(meanings("verb").values()):
+        assert act in ACTS, act
     for name in set(meanings("material").values()) - {"lichen"}:
         assert vocabulary().material(name), name
     for unit in set(meanings("unit").values()):
