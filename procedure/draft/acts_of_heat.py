@@ -43,9 +43,6 @@ def _heated(course: Course, part: Part, verb: str) -> None:
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
     if verb == "heat":
-        if any(one.has("to", "at", "from") for one in found):
-            course.used.add(part.doing.start)
-            course.idle.add(part.doing.start)
         if not clauses and part.doing.words.startswith("warm"):
             course.on_bath("heat").sign = ""
             course.steps[-1].clauses["to"] = _warm(part)

@@ -51,7 +51,6 @@ class Course:
         self.sentence: Sentence | None = None
         self.number = 0
         self.used: set[int] = set()
-        self.idle: set[int] = set()  # words of heating whose heat is said by another amount
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None

@@ -203,7 +203,7 @@ def _steps(
             page.add(f"  {line.text}{remarks}", sentence.number, line.placed)
         for part in sentence.parts:
             for amount in part.amounts:
-                if amount.start in held or amount.start in course.idle:
+                if amount.start in held:
                     continue
                 if amount.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]", amount.words):
                     continue  # the number of a step

@@ -184,6 +184,7 @@ def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     )
 
 
+HEATS = frozenset(("temperature", "named heat", "number"))
 HEAT_WORD = re.compile(r"(?<![\w-])(?:boil|simmer|seeth|scald|stew)\w*", re.I)
 
 
@@ -210,8 +211,10 @@ def _spoken_heats(
         if doing.act in ("boil", "simmer") and not _over(covered, doing.start, doing.end):
             made.append(_verb_heat(doing.act, doing.words, doing.start, doing.end))
             covered.append((doing.start, doing.end))
-    for doing in doings:
-        if doing.act == "heat" and not _over(covered, doing.start, doing.end):
+    ends = [*(doing.start for doing in doings[1:]), end]
+    for doing, close in zip(doings, ends, strict=False):
+        said = any(a.kind in HEATS and doing.start <= a.start < close for a in here)
+        if doing.act == "heat" and not said and not _over(covered, doing.start, doing.end):
             made.append(_verb_heat("", doing.words, doing.start, doing.end))
             covered.append((doing.start, doing.end))
     for match in HEAT_WORD.finditer(text, start, end):

@@ -223,7 +223,7 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     measured = any(one.amounts for one in stuff)
     if _calls_for_new(course, bath, role, adding, measured, said, stuff):
         return course.new_bath(role)
-    if role and not bath.kind:
+    if role and not bath.kind and not bath.had_fibre:
         course.name_kind(bath, role)
     return bath
 
