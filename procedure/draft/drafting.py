@@ -52,11 +52,14 @@ class _Page:
         self.lines: list[str] = []
         self.placed: list[Placed] = []
         self.origin: dict[int, int] = {}
+        self._starts: set[int] = set()
 
     def add(self, text: str = "", sentence: int = 0, placed: tuple[Amount, ...] = ()) -> None:
         self.lines.append(text)
         number = len(self.lines)
-        self.placed += [Placed(amount, number) for amount in placed]
+        here = [one for one in placed if one.start not in self._starts]
+        self._starts.update(one.start for one in here)
+        self.placed += [Placed(amount, number) for amount in here]
         if sentence:
             self.origin[number] = sentence
 
@@ -152,9 +155,12 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
 
 def _writable(name: str) -> str:
     """The name of a material as the language can have it, which takes no apostrophes."""
+    entry = vocabulary().material(name)
+    if entry is None:
+        said = name.replace('"', "'")
+        return f'dyestuff, "{said}"  # taken for a dyestuff: no list knows this name'
     if "'" not in name:
         return name
-    entry = vocabulary().material(name)
     aliases = entry.words("aliases") if entry else ()
     return next((alias for alias in aliases if "'" not in alias), f'"{name}"')
 
@@ -175,19 +181,24 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
 def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     said = " ".join(one for one in (lot.fibre, lot.form) if one) or "fibre"
     placed: list[Amount] = []
-    if lot.each is not None and lot.pieces is not None:
+    pieces = lot.pieces if lot.pieces and not lot.pieces.about and _one_end(lot.pieces) else None
+    if lot.each is not None and pieces is not None:
         each = written(lot.each, "", "")
-        said += f", {span(lot.pieces)} skeins of {each}"
-        placed += [lot.pieces, lot.each]
-    elif lot.pieces is not None:
-        said += f", {span(lot.pieces)} skeins"
-        placed.append(lot.pieces)
+        said += f", {span(pieces)} skeins of {each}"
+        placed += [pieces, lot.each]
+    elif pieces is not None:
+        said += f", {span(pieces)} skeins"
+        placed.append(pieces)
     if lot.weight is not None:
         weight = written(lot.weight, "", "")
         if weight is not None:
             said += f", {weight}"
             placed.append(lot.weight)
     return said, tuple(placed)
+
+
+def _one_end(amount: Amount) -> bool:
+    return amount.high in (None, amount.low)
 
 
 def _steps(
