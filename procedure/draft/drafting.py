@@ -182,7 +182,8 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     said = " ".join(one for one in (lot.fibre, lot.form) if one) or "fibre"
     placed: list[Amount] = []
     pieces = lot.pieces if lot.pieces and not lot.pieces.about and _one_end(lot.pieces) else None
-    if lot.each is not None and pieces is not None:
+    exact = lot.each is not None and not lot.each.about and _one_end(lot.each)
+    if lot.each is not None and pieces is not None and exact:
         each = written(lot.each, "", "")
         said += f", {span(pieces)} skeins of {each}"
         placed += [pieces, lot.each]
