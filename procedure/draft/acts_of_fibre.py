@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.acts_of_stuff import free_for_more, put
+from procedure.draft.acts_of_stuff import put
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
@@ -41,13 +41,19 @@ def enter(course: Course, part: Part) -> None:
             return
     if stuff:
         supply(course, part, stuff)
-    if course.bath is None or (course.stock and (not course.bath.stuff or free_for_more(course))):
+    if course.bath is None or (course.stock and (not course.bath.stuff or _left(course))):
         course.draw("")
     plant = None if course.lots or course.names_fibre(part) or stuff else course.plant
     if plant and not any(bath.holds(course.material(plant)) for bath in course.baths):
         supply(course, part, [Measured(plant, (), course.number)])
         return
     work_in(course, part, course.ready())
+
+
+def _left(course: Course) -> bool:
+    """True where the fibre has been in the bath at hand, and out again."""
+    bath = course.bath
+    return bath is not None and bath.had_fibre and not bath.fibre
 
 
 def soak(course: Course, part: Part) -> None:
@@ -347,6 +353,9 @@ def _mordant_now(course: Course, part: Part) -> None:
     work_in(course, part, course.ready(), "mordant", found)
 
 
+ANNOUNCES = re.compile(r":\s*$")
+
+
 def dye(course: Course, part: Part) -> None:
     """Fibre dyed."""
     stuff = stuff_of(course, part)
@@ -358,6 +367,8 @@ def dye(course: Course, part: Part) -> None:
     if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
         return  # "to dye brown with alder": spoken of, not done
     supply(course, part, stuff)
+    if ANNOUNCES.search(part.words) and not timed:
+        return  # "dye with weld: soak it ...": the fibre goes in when the bath is ready
     if course.bath is None and not timed:
         return
     bath = course.ready()

@@ -133,6 +133,17 @@ def hold(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
+def _until_cold(course: Course, part: Part) -> None:
+    """ "Leave until cold": the bath cools, and the words are its sign."""
+    for amount in course.free(part, "odd"):
+        said = re.match(r"(?:until|till)\s+(.+)", amount.words, re.I)
+        if said:
+            step = course.on_bath("cool")
+            step.sign = f"it is {said[1].lower()}"
+            step.spoken.append(amount)
+            course.used.add(amount.start)
+
+
 def leave(course: Course, part: Part) -> None:
     """Fibre or a bath left for a time."""
     if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
@@ -152,6 +163,7 @@ def leave(course: Course, part: Part) -> None:
         return
     clauses = wait_first(course, found[0])
     if not clauses:
+        _until_cold(course, part)
         return
     if clauses.keys() & {"to", "from"} and "for" not in clauses:
         course.on_bath("cool", clauses)

@@ -50,6 +50,8 @@ def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
+    if fibre and course.bath is not None and not any(m.amounts for m in stuff):
+        stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
     if not stuff and fibre:
         if ADDED.match(part.doing.words) or _to_bath(part) or phases_of(course, part)[0].clauses:
             work_in(course, part, course.ready())

@@ -38,6 +38,12 @@ ADJECTIVE = re.compile(
     r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
 )
 
+# "Bring to boil again": the boil is where it goes, and nothing is boiled yet.
+TO_THE = re.compile(
+    r"\b(?:bring|brings|brought|bringing|come|comes|came|raise|raised|heat|heated|back|up|return)\b"
+    r"[^.;:,]{0,20}\bto\s+(?:a\s+|the\s+)?$",
+    re.I,
+)
 TO_REACH = re.compile(
     r"(?:get|gets|got|come|comes|take|takes|took|taken|go|goes|went)\s+(?:it\s+|them\s+)?(?:back\s+)?(?:up\s+|down\s+)?to\s+(?:\d|a\s+(?:boil|simmer)|the\s+(?:boil|simmer))",
     re.I,
@@ -209,6 +215,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)",
         behind,
     ):
+        return False
+    if word in ("boil", "simmer") and TO_THE.search(before):
         return False
     if _is_state(word, before, behind):
         return False

@@ -18,6 +18,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 LONGEST_TITLE = 60
+BOILS = 100  # °C: no bath is hotter, so a heat above it is in degrees Fahrenheit
 
 
 class Placed(NamedTuple):
@@ -96,7 +97,10 @@ def _scale(told: list[Sentence]) -> str:
         return "°C"
     metric = any(amount.unit in ("g", "kg", "L", "mL") for amount in found)
     customary = any(amount.unit in ("lb", "oz", "gal", "qt", "pt") for amount in found)
-    return "°C" if metric and not customary else ""
+    if metric and not customary:
+        return "°C"
+    hottest = max((a.high or 0 for a in found if a.kind == "temperature" and not a.unit), default=0)
+    return "°F" if customary and hottest > BOILS else ""
 
 
 def _page(prose: str, told: list[Sentence], course: Course) -> Draft:

@@ -22,13 +22,20 @@ def enter_where_left_out(course: Course) -> None:
         if any(one.on == "lot" for one in steps):
             continue
         first = _first(bath, steps)
-        if first is None:
+        if first is None or (bath.kind == "dye" and _goes_on_elsewhere(course, bath, first)):
             continue
         if first.verb in ("simmer", "boil"):
             entry = Step("enter", first.sentence, "lot", bath)
             course.steps.insert(course.steps.index(first), entry)
         else:
             first.on, first.verb = "lot", WORKS[bath.kind]
+
+
+def _goes_on_elsewhere(course: Course, bath: Bath, first: Step) -> bool:
+    """True where the next bath gets the fibre and nothing takes it out of this one: a stock."""
+    later = course.steps[course.steps.index(first) + 1 :]
+    lots = [one for one in later if one.on == "lot"]
+    return bool(lots) and lots[0].bath is not None and lots[0].bath is not bath
 
 
 def _first(bath: Bath, steps: list[Step]) -> Step | None:

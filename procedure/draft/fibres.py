@@ -11,6 +11,7 @@ from procedure.draft.things import Thing
 
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
+OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
 OTHER_STATE = re.compile(r"\b(?:dyed|finished|clean|dyes)\b", re.I)
 
 
@@ -21,7 +22,7 @@ def declare_fibre(course: Course, part: Part) -> None:
             course.focus = "fibre"
             _lot_for(course, thing)
     for amount in part.amounts:
-        measured = _fibre_of(course, amount)
+        measured = _fibre_of(course, part, amount)
         if measured is None or amount.start in course.used:
             continue
         lot = _lot_for(course, measured)
@@ -29,12 +30,21 @@ def declare_fibre(course: Course, part: Part) -> None:
             course.used.add(amount.start)
 
 
-def _fibre_of(course: Course, amount: Amount) -> Thing | None:
+def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     of = course.of(amount)
     if of is not None and of.kind != "fibre":
         return None
-    skeins = amount.kind == "count" and amount.unit == "skein" and not course.steps
-    if skeins or (amount.each and amount.kind == "mass" and of is None and course.lots):
+    skeins = amount.kind == "count" and amount.unit == "skein" and of is None
+    of_each = (
+        amount.kind == "mass"
+        and of is None
+        and OF_EACH.search(course.text[max(0, amount.start - 16) : amount.start])
+    )
+    if of_each and course.lots:
+        return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
+    if (skeins and (not part.doing.act or not course.steps)) or (
+        amount.each and amount.kind == "mass" and of is None and course.lots
+    ):
         return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     return of
 
@@ -43,7 +53,8 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if amount.bound or re.search(r"\blots?$", _thing_words(course, amount)):
         return False
     if amount.kind == "mass" and _is_weight_of_lot(course, amount):
-        if amount.each and lot.each is None:
+        before = course.text[max(0, amount.start - 16) : amount.start]
+        if (amount.each or OF_EACH.search(before)) and lot.each is None:
             lot.each = amount
         elif not amount.each and lot.weight is None:
             lot.weight = amount

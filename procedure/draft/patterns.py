@@ -61,7 +61,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             r"\bph\s*(?:of|about|around|is|at|=|:|between)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",
         ),
         ("ratio", r"\b(?P<low>\d+)\s+(?:to)\s+(?P<high>1|one)\b(?!\s*(?:\w|/|½))"),
-        ("article odd", r"\b(?:\d+|one)[\s-]in[\s-](?:\d+|ten|twenty)\b"),
+        ("article odd", r"\b(?:1|one)[\s-]in[\s-](?:\d+|ten|twenty)\b(?!\s*(?:h|min))"),
         ("article odd", r"\b\d+(?:-\d+)?\s*(?:°|degrees?|deg\.?)\s*(?:R(?:[ée]aumur)?\b|Reau\.?)"),
         (
             "spoonmark",

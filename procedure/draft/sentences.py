@@ -9,10 +9,11 @@ from bisect import bisect_left, bisect_right
 from procedure.draft.amount import Amount
 from procedure.draft.amounts import amounts
 from procedure.draft.belonging import STUFF, belonging
-from procedure.draft.doings import Doing, named
+from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.layout import breaks
 from procedure.draft.things import Thing
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary import vocabulary
 
 
 class Part(NamedTuple):
@@ -218,7 +219,19 @@ def _spoken_heats(
             made.append(_verb_heat("", doing.words, doing.start, doing.end))
             covered.append((doing.start, doing.end))
     for match in HEAT_WORD.finditer(text, start, end):
-        if not _over(covered, match.start(), match.end()):
+        if _over(covered, match.start(), match.end()):
+            continue
+        word = match[0].lower()
+        if word in ("boil", "simmer") and TO_THE.search(
+            text[max(start, match.start() - 40) : match.start()]
+        ):
+            heat = vocabulary().heats[word]
+            made.append(
+                Amount(
+                    "named heat", heat.low, heat.high, word, match[0], match.start(), match.end()
+                )
+            )
+        else:
             made.append(_verb_heat("", match[0], match.start(), match.end()))
     return made
 
