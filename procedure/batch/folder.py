@@ -88,6 +88,25 @@ def batch_of(path: Path) -> Batch:
     return Batch(path, record, findings, logs, deviations(record, logs), shades, tuple(trouble))
 
 
+def absent_photographs(batch: Batch) -> tuple[str, ...]:
+    """The photographs that a record names and that are not beside it, in its order."""
+    record = batch.record
+    named = [*record.photographs]
+    for step in record.steps:
+        named += step.photographs
+    for result in record.results:
+        named += result.photographs
+    folder = batch.path.parent
+    return tuple(name for name in dict.fromkeys(named) if not _is_there(folder / name))
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):  # a name that no file can have
+        return False
+
+
 def records_in(names: Sequence[Path]) -> list[Path]:
     """The records that names stand for; a folder stands for every record below it."""
     found: dict[Path, None] = {}

@@ -66,7 +66,9 @@ def _materials(plan: Judged) -> tuple[PlannedUse, ...]:
         if before is not None and before.low is not None and before.high is not None:
             low, high = low + before.low, high + before.high
         text = amount_text(Amount(total.kind, low, high)) if high and total.kind else ""
-        made[name] = PlannedUse(name, text, low, high, _is_grown(plan, total.thing))
+        made[name] = PlannedUse(
+            name, text, low, high, _is_grown(plan, total.thing), total.kind or "mass"
+        )
     return tuple(made.values())
 
 

@@ -43,9 +43,10 @@ def judged_as_done(batch: Batch) -> AsJudged:
         return AsJudged((), (said,), "", batch)
     shown = named if Path(named).is_absolute() else str(path)
     plan = read(text, shown, path)
-    matched = match(batch.record, planned_batch(plan))
+    planned = planned_batch(plan)
+    matched = match(batch.record, planned)
     done = as_done(plan, batch.record, matched, dict(batch.logs))
-    record = with_plan(batch.record, matched)
+    record = with_plan(batch.record, matched, planned)
     again = read(done.text, shown, path)
     return AsJudged(
         new_findings(plan.findings, again.findings),

@@ -6,10 +6,11 @@ words, in order; a number alone proves nothing, because one new line moves them 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from difflib import SequenceMatcher
 
-from procedure.batch.planned import Blank, PlannedBatch, PlannedStep
-from procedure.batch.types import Answer, Done, Record
+from procedure.batch.planned import Blank, PlannedBatch, PlannedStep, PlannedUse
+from procedure.batch.types import Answer, Done, Record, Used
 from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple
 
@@ -121,8 +122,8 @@ def _blanks(done: Done, step: PlannedStep) -> list[str]:
     ]
 
 
-def with_plan(record: Record, matched: Matched) -> Record:
-    """A record with the procedure's plan beside each answer that was written without one.
+def with_plan(record: Record, matched: Matched, plan: PlannedBatch) -> Record:
+    """A record with the procedure's plan beside each amount that was written without one.
 
     A procedure that has changed since is no plan of what was done before, and adds nothing.
     """
@@ -134,7 +135,22 @@ def with_plan(record: Record, matched: Matched) -> Record:
             if step is None
             else done._replace(answers=tuple(_planned(one, step) for one in done.answers))
             for done, step in matched.pairs
-        )
+        ),
+        lots=tuple(_planned_use(one, plan.lots) for one in record.lots),
+        materials=tuple(_planned_use(one, plan.materials) for one in record.materials),
+    )
+
+
+def _planned_use(used: Used, planned: Sequence[PlannedUse]) -> Used:
+    """A lot or a material with the whole that the procedure takes, where the record says none."""
+    found = next((one for one in planned if one.name == used.name), None)
+    done = used.amount
+    if used.planned is not None or found is None or not isinstance(done, Quantity):
+        return used
+    if not found.text or (found.low is None and found.high is None):
+        return used
+    return used._replace(
+        planned=Quantity(found.kind, found.low, found.high, found.text, used.place)
     )
 
 

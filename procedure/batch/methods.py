@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
+from procedure.batch.choices import choices
 from procedure.batch.deviations import SMALL_DEGREES, SMALL_SHARE
 from procedure.batch.folder import Batch, Shade, by_day
 from procedure.batch.rounds import rounds_of
@@ -14,6 +15,7 @@ from procedure.batch.spread import (
     Association,
     Spread,
     Verdict,
+    differs,
     goes_with,
     spread,
     verdicts,
@@ -73,7 +75,7 @@ def _method(name: str, lot: str, found: Sequence[tuple[Batch, Shade]]) -> Method
 
 
 def _associations(batches: Sequence[Batch], colours: Sequence[Colour]) -> Iterator[Association]:
-    """Every number that all batches know and that varies, against each way a colour differs."""
+    """What varies among batches, a number or a choice, against each way a colour differs."""
     light = colours[0].light
     alike = [adapted(colour, light) for colour in colours]
     ways = {
@@ -81,10 +83,16 @@ def _associations(batches: Sequence[Batch], colours: Sequence[Colour]) -> Iterat
         "strength of colour": [one.chroma for one in alike],
         "hue": [_from_mean(one.hue, alike[0].hue) for one in alike],
     }
-    for what, values in numbers([batch.record for batch in batches]).items():
+    ways = {way: of_colour for way, of_colour in ways.items() if len(set(of_colour)) > 1}
+    records = [batch.record for batch in batches]
+    for what, values in numbers(records).items():
         for way, of_colour in ways.items():
-            if len(set(of_colour)) > 1:
-                yield goes_with(f"{what} and {way}", values, of_colour)
+            yield goes_with(f"{what} and {way}", values, of_colour)
+    for what, sides in choices(records, [used(record) for record in records]).items():
+        for way, of_colour in ways.items():
+            with_it = [one for one, side in zip(of_colour, sides, strict=True) if side]
+            without = [one for one, side in zip(of_colour, sides, strict=True) if not side]
+            yield differs(f"{what} and {way}", with_it, without)
 
 
 def _from_mean(hue: float, first: float) -> float:

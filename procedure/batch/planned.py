@@ -57,7 +57,8 @@ class PlannedStep(NamedTuple):
 class PlannedUse(NamedTuple):
     """A lot or a material that the procedure takes, and how much of it (``96 g``).
 
-    ``grown`` where it is a plant, whose harvest is worth a word.
+    ``low`` and ``high`` are grams or litres by ``kind`` mass or volume. ``grown`` where it is
+    a plant, whose harvest is worth a word.
     """
 
     name: str
@@ -65,6 +66,7 @@ class PlannedUse(NamedTuple):
     low: Fraction | None = None
     high: Fraction | None = None
     grown: bool = False
+    kind: str = "mass"
 
 
 class PlannedBatch(NamedTuple):

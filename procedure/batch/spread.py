@@ -67,7 +67,7 @@ def spread(colours: Sequence[Colour]) -> Spread:
 
 
 class Association(NamedTuple):
-    """What goes with what: ``strength`` −1 to 1 by ranks, or a difference of means.
+    """What goes with what: ``strength`` −1 to 1 by ranks, or a difference of ``means``.
 
     ``chance`` is how often chance alone would do as much (two-sided permutation test);
     ``orders`` of how many orders, ``exact`` where those are all there are.
@@ -79,6 +79,12 @@ class Association(NamedTuple):
     chance: float
     orders: int
     exact: bool
+    means: bool = False
+
+    @property
+    def told(self) -> str:
+        """The strength in words, with its sign."""
+        return f"{self.strength:+.1f} on average" if self.means else f"{self.strength:+.2f}"
 
 
 def ranks(values: Sequence[float]) -> list[float]:
@@ -169,12 +175,12 @@ def differs(what: str, with_it: Sequence[float], without: Sequence[float]) -> As
     if comb(count, size) <= MOST_ORDERS:
         tried = [difference(sum(group)) for group in combinations(values, size)]
         as_much = sum(abs(one) >= abs(found) - _SAME for one in tried)
-        return Association(what, count, found, as_much / len(tried), len(tried), True)
+        return Association(what, count, found, as_much / len(tried), len(tried), True, True)
     chance = Random(count)
     as_much = 1
     for _ in range(DRAWN):
         as_much += abs(difference(sum(chance.sample(values, size)))) >= abs(found) - _SAME
-    return Association(what, count, found, as_much / (DRAWN + 1), DRAWN, False)
+    return Association(what, count, found, as_much / (DRAWN + 1), DRAWN, False, True)
 
 
 class Verdict(NamedTuple):
@@ -198,7 +204,7 @@ def verdicts(found: Sequence[Association]) -> tuple[Verdict, ...]:
     The more things are looked at, the stronger one must be (S. Holm, Scandinavian Journal of
     Statistics 6 (1979), pages 65 to 70). What does not vary at all is not among them.
     """
-    order = sorted(found, key=lambda one: (one.chance, -abs(one.strength)))
+    order = sorted(found, key=lambda one: (one.chance, one.means, -abs(one.strength)))
     made: list[Verdict] = []
     most = 0.0
     for at, one in enumerate(order):
@@ -216,10 +222,14 @@ def sentence(verdict: Verdict) -> str:
     if verdict.said == NO_SIGN:
         return f"{one.what}: {one.batches} batches show no sign of it."
     return (
-        f"{one.what}: goes with it in {one.batches} batches (strength {one.strength:+.2f}; chance "
+        f"{one.what}: goes with it in {one.batches} batches ({_strength(one)}; chance "
         f"alone would do as much in {_share(verdict.chance)}). That is no proof that it is the "
         "cause."
     )
+
+
+def _strength(one: Association) -> str:
+    return one.told if one.means else f"strength {one.told}"
 
 
 def _share(chance: float) -> str:

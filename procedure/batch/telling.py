@@ -13,7 +13,7 @@ from typing import Any
 
 from procedure.batch import telling_use
 from procedure.batch.fastness import Stood
-from procedure.batch.folder import Batch, Shade, by_day
+from procedure.batch.folder import Batch, Shade, absent_photographs, by_day
 from procedure.batch.heats import fastest_rise, integral, planned_band, planned_integral
 from procedure.batch.judging import AsJudged
 from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
@@ -187,7 +187,7 @@ def _verdicts(method: Method) -> Iterator[str]:
         if not told:
             best = method.verdicts[0].association
             yield fill(
-                f"the strongest was {best.what} ({best.strength:+.2f}); one more year may tell.",
+                f"the strongest was {best.what} ({best.told}); one more year may tell.",
                 WIDTH, initial_indent="    ", subsequent_indent="      ",
             )  # fmt: skip
 
@@ -292,6 +292,7 @@ def _method_data(method: Method) -> dict[str, Any]:
                 "what": one.association.what,
                 "batches": one.association.batches,
                 "strength": round(one.association.strength, 4),
+                "strength_of": "means" if one.association.means else "ranks",
                 "chance": round(one.association.chance, 6),
                 "chance_corrected": round(one.chance, 6),
                 "said": one.said,
@@ -313,6 +314,10 @@ def check_report(
     for one in batch.findings:
         lines.append(_wrapped(f"line {one.line}: {one.sentence} {one.remedy}"))
     lines += [_wrapped(said) for said in (*judged.fits, *batch.trouble)]
+    lines += [
+        _wrapped(f"The photograph “{name}” is not beside the record.")
+        for name in absent_photographs(batch)
+    ]
     told = [one for one in batch.deviations if small or not one.small]
     hidden = len(batch.deviations) - len(told)
     lines.append("")

@@ -222,7 +222,8 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
         ahead_gap = text[one.end : near.ahead.start]
         back_gap = text[near.back.end : one.start]
         if (
-            re.match(r"\s+of\b", ahead_gap)
+            (near.back.kind in ("bath", "pot") and near.ahead.kind not in ("bath", "pot"))
+            or re.match(r"\s+of\b", ahead_gap)
             or one.words.lower().endswith(" of")
             or near.back.start in taken
         ):

@@ -31,13 +31,18 @@ _VOLUMES = {
     "imperial": ("imp gal", "imp pt", "imp fl oz"),
 }
 LEAST = Fraction(49, 100)
+# Of a smaller unit than the largest, nobody counts more: four gallons are no 35 pints.
+MOST = 16
 
 
-def plain(value: Fraction) -> Fraction | None:
-    """The plainest fraction near a number; None where none is near enough."""
+def plain(value: Fraction, strays: Fraction = STRAYS) -> Fraction | None:
+    """The plainest fraction near a number; None where none is near enough.
+
+    ``strays`` is how far it may be from it, as a share of it.
+    """
     for step in _STEPS:
         near = floor(value / step + Fraction(1, 2)) * step
-        if near and abs(near - value) <= value * STRAYS:
+        if near and abs(near - value) <= value * strays:
             return near
     return None
 
@@ -48,13 +53,15 @@ def written(value: Fraction) -> str:
     return f"{whole or ''}{_SIGNS.get(part, '')}" or "0"
 
 
-def volume(system: str, low: Fraction, high: Fraction) -> str:
+def volume(system: str, low: Fraction, high: Fraction, strays: Fraction = STRAYS) -> str:
     """Litres in US or imperial measures; empty where no plain fraction is near them."""
     for name in _VOLUMES[system]:
         holds = vocabulary().units[name].factor
         if high / holds < LEAST and name != _VOLUMES[system][-1]:
             continue
-        ends = plain(low / holds) if low else Fraction(0), plain(high / holds)
+        if high / holds > MOST and name != _VOLUMES[system][0]:
+            continue
+        ends = plain(low / holds, strays) if low else Fraction(0), plain(high / holds, strays)
         if ends[0] is not None and ends[1] is not None:
             return _range(written(ends[0]), written(ends[1]), name)
     return ""
@@ -73,11 +80,12 @@ def mass(low: Fraction, high: Fraction) -> str:
         return ""
     if high < pound:
         return _range(written(ends[0]), written(ends[1]), "oz")
-    first, last = _pounds(ends[0]), _pounds(ends[1])
+    first, last = pounds_of(ends[0]), pounds_of(ends[1])
     return first if first == last else f"{first} to {last}"
 
 
-def _pounds(ounces: Fraction) -> str:
+def pounds_of(ounces: Fraction) -> str:
+    """Whole ounces and eighths as pounds and ounces: ``1 lb 9½ oz``."""
     whole, rest = divmod(ounces, 16)
     parts = [f"{whole}{HARD_SPACE}lb"] if whole else []
     parts += [f"{written(rest)}{HARD_SPACE}oz"] if rest or not whole else []

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import shutil
 from fractions import Fraction
 from pathlib import Path
@@ -231,3 +232,28 @@ steps
   for each lot in gold, moss
     dye lot in bath at 80 °C for 1 h
 """
+
+
+def test_what_a_step_left_out_goes_with_is_told(
+    circle: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Of ten batches five left the chalk out and came out 6 darker; chance alone would part
+    them so in 2 of 252 orders (10 choose 5)."""
+    first = (circle / "records" / "weld-1-ash.batch").read_text("utf-8")
+    for old in (circle / "records").iterdir():
+        old.unlink()
+    step = next(one for one in first.split("\n  step ") if "add chalk" in one)
+    for number in range(10):
+        left_out = number % 2 == 0
+        lightness = 74 + number / 10 if left_out else 80 + number / 10
+        text = re.sub(r"colour Lab \S+", f"colour Lab {lightness}", first)
+        if left_out:
+            text = text.replace(step, f'{step.splitlines()[0]}\n    skipped "by choice"')
+        (circle / "records" / f"{number}.batch").write_text(text, encoding="utf-8")
+    out = " ".join(told(circle, capsys).split())
+    said = "“add chalk to weld-bath” left out and lightness: goes with it in 10 batches (-6.1 on"
+    assert said in out
+    found = json.loads(told(circle, capsys, "--format", "json"))["methods"][0]["associations"]
+    ours = next(one for one in found if "left out" in one["what"])
+    assert ours["strength_of"] == "means"
+    assert ours["strength"] == pytest.approx(-6.1) and ours["chance"] == round(2 / 252, 6)

@@ -8,12 +8,13 @@ import pytest
 
 from procedure.batch import read
 from procedure.batch.as_done import as_done
-from procedure.batch.folder import batch_of
+from procedure.batch.folder import absent_photographs, batch_of
 from procedure.batch.form import form
 from procedure.batch.from_plan import planned_batch
 from procedure.batch.judging import judged_as_done
 from procedure.batch.matching import match
 from procedure.batch.planned import content_hash
+from procedure.command.main import main
 from procedure.pipeline import Judged, text_of
 from procedure.pipeline import read as read_plan
 
@@ -174,6 +175,50 @@ steps
     path.write_text(later, encoding="utf-8")
     told = judged_as_done(batch_of(path)).batch.deviations
     assert [one.step for one in told] == ["14"]
+
+
+def test_the_whole_of_a_material_is_held_against_the_procedure(tmp_path: Path) -> None:
+    """12 % of 300 g of wool are 36 g (the example itself)."""
+    (tmp_path / WELD.name).write_bytes(WELD.read_bytes())
+    path = tmp_path / "totals.batch"
+    text = """batch "Totals"
+  of "weld-yellow-wool.dye"
+fibre
+  yarn: 330 g
+materials
+  alum: 72 g
+  tartar: 18 g
+"""
+    path.write_text(text, encoding="utf-8")
+    told = judged_as_done(batch_of(path)).batch.deviations
+    assert [one.sentence for one in told] == [
+        "yarn: 330 g, planned 300 g: 10 % more.",
+        "alum: 72 g, planned 36 g: 100 % more.",
+    ]
+
+
+def test_photographs_that_are_not_there_are_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "there.jpg").write_bytes(b"")
+    path = tmp_path / "seen.batch"
+    path.write_text(
+        """batch "Seen"
+  photograph "there.jpg", "gone.jpg"
+steps
+  step 1 "wet out yarn in tub"
+    photograph "tub.jpg"
+results
+  yarn
+    photograph "gone.jpg"
+""",
+        encoding="utf-8",
+    )
+    assert absent_photographs(batch_of(path)) == ("gone.jpg", "tub.jpg")
+    main(["record", str(path), "--check"])
+    out = capsys.readouterr().out
+    assert out.count("The photograph “gone.jpg” is not beside the record.") == 1
+    assert "there.jpg" not in out
 
 
 def test_the_hash_knows_a_change_and_not_a_line_end() -> None:
