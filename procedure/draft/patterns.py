@@ -16,6 +16,7 @@ def _units() -> str:
 
 @cache
 def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """The patterns, each with the name of what makes an amount of its match."""
     n, u = number_pattern(), _units()
     odd = one_of(list(meanings("odd unit")))
     to = r"\s*(?:-{1,2}|\bto\b|\bor\b)\s*"

@@ -24,6 +24,7 @@ class Thing(NamedTuple):
 
 @cache
 def known_words() -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
+    """A pattern for every word that names a thing or an act, and for each its kind and meaning."""
     known: dict[str, tuple[str, str]] = {}
     for kind in ("part", "pot", "water", "bath"):
         for word, means in meanings(kind).items():
