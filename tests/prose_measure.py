@@ -355,7 +355,7 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     stuff = amount["kind"] not in ("time", "heat")
     for words, fits in _BY_STEP:
         if re.search(words, step):
-            return fits(verb, step, stuff)
+            return fits(verb, step, amount["kind"] != "time")
     if re.search(r"\bdip|\bvat\b", step) and amount["kind"] == "heat":
         return verb not in ("rinse", "wash", "dry", "air", "scour")
     if re.search(r"\bdip", step):

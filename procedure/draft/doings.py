@@ -187,7 +187,7 @@ def _is_noun(before: str) -> bool:
     if found is None:
         return False
     between = (found["adjective"] or "").strip().lower()
-    return not between or not _kind_of(between)
+    return not between or _kind_of(between) in ("", "verb")
 
 
 def _kind_of(word: str) -> str:

@@ -28,6 +28,7 @@ def declare_fibre(course: Course, part: Part) -> None:
         lot = _lot_for(course, measured)
         if _taken(course, amount, lot):
             course.used.add(amount.start)
+            course.focus = "fibre"
 
 
 def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:

@@ -7,6 +7,7 @@ import re
 
 BULLET = re.compile(r"\s*(?:[-*•·]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
 ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
+COLUMNS = re.compile(r"\t|(?:,\S[^,]*){3}")  # a row of a table
 SHORTEST_WRAP = 30  # a line shorter than this was not broken because it was full
 
 
@@ -34,7 +35,7 @@ def _of_block(block: str, offset: int) -> list[int]:
         lower and sum(filled) * 5 >= len(filled) * 3 and width >= SHORTEST_WRAP and len(lines) > 2
     )
     listed = not prose and (sum(early) * 4 > len(early) * 3 or width < SHORTEST_WRAP)
-    listed = listed or any("\t" in line for line in lines)
+    listed = listed or all(COLUMNS.search(line) for line in lines)
     found: list[int] = []
     at = offset
     for index, line in enumerate(lines[:-1]):

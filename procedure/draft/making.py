@@ -242,9 +242,18 @@ def _full(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount("full", number(found[0]), None, "", "", 0, 0)
 
 
+# Behind a word of heat: it is the heat of no bath.
+NO_HEAT = (
+    r"\s+(?:\w+\s+)?(?:place|room|spot|corner|day|sun|weather|hands?|colou?r|shade|tone|brown|red|yellow"
+    r"|climate|iron|summer|winter|air)\b"
+)
+
+
 def _named(kind: str, match: re.Match[str]) -> Amount | None:
-    behind = match.string[match.end() : match.end() + 12]
+    behind = match.string[match.end() : match.end() + 24]
     if re.match(r"\s+(?:it|them|the|up|this)\b", behind) and match[0].lower() in ("warm", "cool"):
+        return None
+    if re.match(NO_HEAT, behind):
         return None
     word = meanings(kind)[" ".join(match[0].lower().split())]
     heat = vocabulary().heats[word]
