@@ -201,6 +201,8 @@ def _washed(course: Course, part: Part, verb: str) -> None:
         step.vessel = course.tub()
     course.add(step)
     fibre_out(course)
+    if course.bath is not None and course.bath.had_fibre and not course.bath.kind:
+        course.bath = None  # suds and lyes are done with once the fibre is rinsed
     for phase in found[1:]:
         course.on_lot(verb, phase.clauses)
 

@@ -100,6 +100,8 @@ def cool(course: Course, part: Part) -> None:
     if "at" in clauses and "to" not in clauses:
         clauses["to"] = clauses.pop("at")
     step = course.on_bath("cool", clauses)
+    step.spoken = spoken(part, "cool")
+    course.used.update(a.start for a in step.spoken)
     if not clauses.keys() & {"to", "for"}:
         step.sign = "it is cool"
     step.bath.clear = True  # type: ignore[union-attr]

@@ -34,11 +34,12 @@ PARTS = frozenset(
 )
 # Words between a thing and the amount that comes after it.
 LINKS = frozenset(
-    "was is were are weighing weighs weighed about around at say approx approximately roughly"
-    " of to in all each dry add powder paste used use take ca x full last max noil extract"
-    " that had has begin only just it its now i we you comes came a the total altogether maybe"
-    " perhaps should weigh some or so nearly almost weight by measures measuring holds holding"
-    " which needs need takes wants want gets get for right oh well so ok um er like".split()
+    "do did was is were are weighing weighs weighed about around at say approx approximately"
+    " roughly of to in all each dry add powder paste used use take ca x full last max noil"
+    " extract that had has begin only just it its now i we you comes came a the total"
+    " altogether maybe perhaps should weigh some or so nearly almost weight by measures"
+    " measuring holds holding which needs need takes wants want gets get for right oh well so"
+    " ok um er like".split()
 )
 SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))

@@ -51,6 +51,7 @@ class Course:
         self.sentence: Sentence | None = None
         self.number = 0
         self.used: set[int] = set()
+        self.written: set[int] = set()
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None
@@ -204,6 +205,7 @@ class Course:
     def lines(self) -> list[Line]:
         """The lines of the draft, in order."""
         made: list[Line] = []
+        self.written = set()
         for step in self.steps:
             made += lines_of(step, self.lot_name(), self.write)
         return [self._with_base(line) for line in made]
@@ -221,7 +223,15 @@ class Course:
         return next((one.number for one in self.told if one.start <= at < one.end), 0)
 
     def write(self, amount: Amount, bath: Bath | None) -> str | None:
-        """An amount in the language; None where it has no form there."""
+        """An amount in the language; None where it has no form, or a line holds it already."""
+        if amount.start in self.written:
+            return None
+        text = self._in_the_language(amount, bath)
+        if text is not None:
+            self.written.add(amount.start)
+        return text
+
+    def _in_the_language(self, amount: Amount, bath: Bath | None) -> str | None:
         if amount.kind == "relative":
             resolved = by_fibre(amount) if self.lots else None
             amount = resolved or amount

@@ -58,7 +58,7 @@ class _Page:
     def add(self, text: str = "", sentence: int = 0, placed: tuple[Amount, ...] = ()) -> None:
         self.lines.append(text)
         number = len(self.lines)
-        here = [one for one in placed if one.start not in self._starts]
+        here = list({one.start: one for one in placed if one.start not in self._starts}.values())
         self._starts.update(one.start for one in here)
         self.placed += [Placed(amount, number) for amount in here]
         if sentence:

@@ -12,6 +12,9 @@ from procedure.draft.things import Thing
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
 OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
+WEIGHED = re.compile(
+    r"\b(?:mine|it|they|these)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$", re.I
+)
 OTHER_STATE = re.compile(r"\b(?:dyed|finished|clean|dyes)\b", re.I)
 
 
@@ -35,6 +38,9 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     of = course.of(amount)
     if of is not None and of.kind != "fibre":
         return None
+    mine = WEIGHED.search(course.text[max(0, amount.start - 20) : amount.start])
+    if mine and amount.kind == "mass" and of is None and course.lots and course.focus == "fibre":
+        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
     skeins = amount.kind == "count" and amount.unit == "skein" and of is None
     of_each = (
         amount.kind == "mass"

@@ -7,7 +7,7 @@ import re
 
 BULLET = re.compile(r"\s*(?:[-*•·]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
 ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
-COLUMNS = re.compile(r"\t|(?:,\S[^,]*){3}")  # a row of a table
+COLUMNS = re.compile(r"\t|\s\|\s|(?:,\S[^,]*){3}")  # a row of a table
 SHORTEST_WRAP = 30  # a line shorter than this was not broken because it was full
 
 

@@ -127,6 +127,8 @@ def _temperature(kind: str, match: re.Match[str]) -> Amount | None:
 
 def _many(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[match["unit"].lower()]
+    if vocabulary().units[unit].kind == "time":
+        return None  # "3 x 2 minutes" are three times, and not six minutes
     low = number(match["count"]) * number(match["low"])
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 

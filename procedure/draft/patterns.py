@@ -55,6 +55,11 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "figure",
             r"\b(?:1[5-9]\d\d|20\d\d)s?\b(?!\s*(?:g|ml|kg|grams)\b)|[£$€]\s?\d+(?:\.\d\d)?|\b\d+\s?(?:p(?!\.?\s?c)|cents?|pence|shillings?|dollars?|s\.)\b|\b\d+(?:st|nd|rd|th)\b",
         ),
+        (
+            "figure",
+            r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson|option)\s+\d{1,3}\b"
+            rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-])",
+        ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)](?=\s+\D)"),
         ("figure", r"\b\d+-\d+-\d+\b"),
         (

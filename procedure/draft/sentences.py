@@ -196,6 +196,10 @@ def _counted(one: Amount, of: dict[int, Thing]) -> Amount:
         return one
     if thing.kind not in ("material", "part", "fibre"):
         return one
+    if not thing.words.lower().endswith("s") and one.low != 1:
+        return one  # "vat 2 weld": nothing that is counted
+    if thing.kind == "material" and one.low == 1:
+        return one
     return one._replace(kind="count", unit="skein" if thing.name == "=yarn" else "piece")
 
 
@@ -215,7 +219,16 @@ def _spoken_heats(
     ends = [*(doing.start for doing in doings[1:]), end]
     for doing, close in zip(doings, ends, strict=False):
         said = any(a.kind in HEATS and doing.start <= a.start < close for a in here)
-        if doing.act == "heat" and not said and not _over(covered, doing.start, doing.end):
+        if (
+            doing.act in ("heat", "cool")
+            and not said
+            and not _over(covered, doing.start, doing.end)
+        ):
+            unit = doing.act if doing.act == "cool" else ""
+            made.append(_verb_heat(unit, doing.words, doing.start, doing.end))
+            covered.append((doing.start, doing.end))
+    for doing in denied:
+        if doing.act in ("heat", "cool") and not _over(covered, doing.start, doing.end):
             made.append(_verb_heat("", doing.words, doing.start, doing.end))
             covered.append((doing.start, doing.end))
     for match in HEAT_WORD.finditer(text, start, end):

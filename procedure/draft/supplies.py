@@ -18,10 +18,13 @@ BROUGHT = ("material", "water", "part")
 FRESH = re.compile(
     r"\b(?:fresh|second|another|new|clean|separate|different|other)\s+(?:\w+\s+)?"
     r"(?:pot|pan|bath|vessel|vat|kettle|dyebath|dye\s?pot|bucket|tub|water|bowl)\b|\bmeanwhile\b"
-    r"|\bin the meantime\b|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",
+    r"|\bin the mean\s?time\b"
+    r"|\bwhile (?:that|this|it|they)\b|\banother (?:\w+ ){0,3}(?:gallon|litre|pint|quart)"
+    r"|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",
     re.I,
 )
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
+ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
 MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
 INTO_THAT = re.compile(
     r"\b(?:to|into|in)\s+(?:it|this|that|the\s+(?:same|\w*\s?bath|pot|liquor|dye\w*|vat))\b", re.I
@@ -246,7 +249,9 @@ def _calls_for_new(
     if over and measured and not adding:
         return True
     if role == "dye" and bath.kind == "mordant":
-        return (bath.begun or bath.had_fibre) and not (adding and bath.fibre)
+        return (bath.begun or bath.had_fibre) and not (
+            adding and bath.fibre and ADDED_TO.search(said)
+        )
     if role == "mordant" and bath.kind == "dye":
         if bath.fibre or (over and adding):
             return False
