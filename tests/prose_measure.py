@@ -18,20 +18,23 @@ import re
 import sys
 import tomllib
 from collections import Counter
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from procedure import pipeline
 from procedure.draft import Draft, drafted
-from procedure.draft.amounts import Amount
-from procedure.draft.cleaning import decoded_prose
+from procedure.draft.amount import Amount
+from procedure.draft.cleaning import EVEN, decoded_prose
+from procedure.draft.lexicon import fibres, meanings
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
 
 PROSE = Path(__file__).parent / "trials" / "prose"
 FIBRE = re.compile(
-    r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
+    rf"{'|'.join(re.escape(one) for one in sorted([*fibres(), *meanings('fibre')], key=len))}"
+    r"|wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
     r"|alpaca|mohair|hemp|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
 )
 LINE = re.compile(r"^\s*(?:(?P<label>[\w-]+): )?(?P<verb>wet out|draw off|top up|\w+)\b")
@@ -74,31 +77,32 @@ def followed(draft: Draft) -> Baths:
     fibre_in: dict[int, bool] = {}
     holds: dict[int, set[str]] = {}
     verbs: dict[int, str] = {}
-    inside = False
+    inside = ""
     contents: dict[str, set[str]] = {}
     current = ""
     for number, line in enumerate(draft.text.splitlines(), 1):
         found = LINE.match(line)
         if line.lstrip().startswith("#") or found is None:
             continue
-        verb = found["verb"]
+        verb = found["verb"].split()[0]
+        code = line.partition("#")[0]
         if found["label"] and verb in ("prepare", "dissolve"):
             contents[found["label"]] = set()
             if verb == "prepare":
-                current, inside = found["label"], False
+                current = found["label"]
         names = [
-            name for name in contents if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", line)
+            name for name in contents if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", code)
         ]
-        bath = names[0] if names else current
-        for name in re.findall(r"([\w-]+) (?:about )?(?:\d|unstated|some|a )", line):
+        bath = current = names[0] if names else current
+        for name in re.findall(r"([\w-]+) (?:about )?(?:\d|unstated|some|a |at |half)", code):
             if bath in contents and verb in ("prepare", "add", "dissolve"):
                 contents[bath].add(name)
         if verb in ("dye", "mordant", "enter", "steep", "modify"):
-            inside = True
+            inside = bath
         if verb in ("lift", "rinse", "wash", "dry", "air", "squeeze", "wet", "scour", "degum"):
-            inside = False
+            inside = ""
         verbs[number] = verb
-        fibre_in[number] = inside
+        fibre_in[number] = bool(inside) and inside == bath
         holds[number] = set(contents.get(bath, set()))
     return Baths(fibre_in, holds, verbs)
 
@@ -112,27 +116,43 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
     baths = followed(draft)
     prose, places = squeezed(draft.prose)
     verdicts: list[Verdict] = []
-    claimed: set[tuple[str, int]] = set()
+    claimed: list[int] = []
     for amount in sheet["amount"]:
         amount = {"thing": "", "step": ""} | amount
-        start, end = _found(amount["words"], prose, places, claimed)
+        start, end = _found(amount["words"], draft.prose, prose, places, claimed)
         verdicts.append(_verdict(draft, amount, start, end, by_line, model, baths))
     verdicts += _no_amounts(draft, sheet, prose, places)
     return verdicts, _invented(draft, by_line, model)
 
 
 def _found(
-    words: str, prose: str, places: list[int], claimed: set[tuple[str, int]]
+    words: str, text: str, prose: str, places: list[int], claimed: list[int]
 ) -> tuple[int, int]:
-    words = html.unescape(re.sub(r"<[^>]*>", "", words))
-    wanted = squeezed(words.replace("simrner", "simmer").replace("–", "-"))[0]
+    """Where words of a sheet stand: as they are written, or else letters and figures alone."""
+    words = html.unescape(re.sub(r"<[^>]*>", "", words)).translate(EVEN)
+    plain = r"\s+".join(re.escape(word) for word in words.split())
+    for match in re.finditer(rf"(?<![\d./]){plain}" if words[:1].isdigit() else plain, text):
+        ends_in_word = words[-1:].isalnum() and text[match.end() : match.end() + 1].isalnum()
+        start = _figures_at(text, *match.span())
+        if start not in claimed and not ends_in_word:
+            claimed.append(start)
+            return match.span()
+    wanted = squeezed(words.replace("simrner", "simmer"))[0]
     at = prose.find(wanted)
-    while at >= 0 and ((wanted, at) in claimed or _amid_figures(wanted, prose, at)):
+    while at >= 0:
+        span = places[at], places[at + len(wanted) - 1] + 1
+        start = _figures_at(text, *span)
+        if start not in claimed and not _amid_figures(wanted, prose, at):
+            claimed.append(start)
+            return span
         at = prose.find(wanted, at + 1)
-    if at < 0:
-        return -1, -1
-    claimed.add((wanted, at))
-    return places[at], places[at + len(wanted) - 1] + 1
+    return -1, -1
+
+
+def _figures_at(text: str, start: int, end: int) -> int:
+    """Where the first figure of a stretch stands; its beginning where it has none."""
+    figure = re.compile(r"\d").search(text, start, end)
+    return figure.start() if figure else start
 
 
 def _amid_figures(wanted: str, prose: str, at: int) -> bool:
@@ -174,9 +194,9 @@ def _verdict(
 
 
 KINDS = {
-    "weight": ("mass", "relative", "count"),
+    "weight": ("mass", "relative", "count", "share"),
     "volume": ("volume", "spoon", "odd"),
-    "heat": ("temperature", "number", "named heat"),
+    "heat": ("temperature", "number", "named heat", "verb heat"),
     "time": ("time", "named wait", "odd", "number", "figure", "relative"),
     "share": ("share", "relative", "full", "number", "loose"),
     "ratio": ("ratio", "share", "relative"),
@@ -190,6 +210,8 @@ KINDS = {
 
 
 def _kind_fits(found: Amount, amount: dict[str, Any]) -> bool:
+    if found.kind == "temperature" and found.scale is False and amount["kind"] == "strength":
+        return False
     return found.kind in KINDS[amount["kind"]]
 
 
@@ -210,14 +232,27 @@ def _wrong(
     here = by_line.get(line, [])
     text = draft.text.splitlines()[line - 1].strip()
     if found.kind == "times":
-        right = f"repeat {amount['low']}" in text or (amount["low"] == 1)
+        low = amount.get("low")
+        right = f"repeat {low}" in text or low == 1
         return "" if right else f"count: {text}"
     if found.kind == "named wait" and amount.get("unit") == "named":
         fits = found.unit in text and _step_fits(line, amount, baths, text)
         return "" if fits else f"step {amount['step']} / {amount['thing']}: {text}"
+    if amount["step"].startswith("base of"):
+        return "" if " per " in text else f"base: {text}"
+    if found.kind == "verb heat" or (
+        found.kind == "named heat" and baths.verb.get(line) == found.unit
+    ):
+        right = baths.verb.get(line) == found.unit and _step_fits(line, amount, baths, text)
+        return "" if right else f"step {amount['step']}: {text}"
     if found.kind == "acidity":
-        return "" if f"pH {amount['low']:g}" in text else f"value: {text}"
-    matched = [one for one in here if _same(one.quantity, amount, found)]
+        return "" if f"pH {amount.get('low', amount.get('high')):g}" in text else f"value: {text}"
+    matched = [
+        one
+        for one in here
+        if _same(one.quantity, amount, found)
+        or (one.quantity.reading is not None and _same(one.quantity.reading, amount, found))
+    ]
     if not matched:
         return f"value: {text}"
     stuff = amount["kind"] in ("weight", "volume", "share", "ratio", "strength", "loose", "count")
@@ -233,8 +268,10 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
         return quantity.kind in ("loose", "spoon") or quantity.unit is not None
     if amount.get("unit") in ("named", None):
         return quantity.kind in ("temperature", "time") and quantity.unit is None
+    if "low" not in amount and "high" not in amount:
+        return False
     if found.bound or ("low" in amount) != ("high" in amount):
-        return False  # the language has one end only where it says so
+        return _same_end(quantity, amount)
     if amount.get("unit", "").endswith(" each") and quantity.each is not None:
         quantity = quantity.each
     low, high = _base(amount, quantity)
@@ -250,11 +287,24 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
     return bool(abs(quantity.low - low) <= slack + about and abs(top - high) <= slack + about)
 
 
+def _same_end(quantity: Any, amount: dict[str, Any]) -> bool:
+    """True where an amount with one end has the same end in the model, and says which it is."""
+    ends = [end for end in ("low", "high") if end in amount]
+    if len(ends) != 1 or not quantity.bound:
+        return False
+    wanted = _base(amount | {"low": amount[ends[0]], "high": amount[ends[0]]}, quantity)[0]
+    found = getattr(quantity, ends[0])
+    return bool(wanted is not None and abs(found - wanted) <= abs(wanted) / 50)
+
+
 def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
     """The value of the sheet in the unit that the model keeps."""
     low, high = Fraction(str(amount["low"])), Fraction(str(amount["high"]))
     unit = amount["unit"].replace(" each", "").split(" (")[0].strip()
-    names = {"teaspoons": "teaspoon", "skeins": "skein", "°": "°C", "US cup": "cup"}
+    if " per " in unit and quantity.kind == "percent":
+        top, below = (known_units()[one] for one in unit.split(" per "))
+        return low * top.factor / below.factor, high * top.factor / below.factor
+    names = {"nights": "d", "teaspoons": "teaspoon", "skeins": "skein", "°": "°C", "US cup": "cup"}
     known = vocabulary().units.get(names.get(unit, unit))
     if amount["kind"] == "ratio" and quantity.kind == "share":
         return low, high
@@ -263,6 +313,11 @@ def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
     if known is None or amount["kind"] in ("ratio", "pH"):
         return low, high
     return (low + known.offset) * known.factor, (high + known.offset) * known.factor_high
+
+
+def known_units() -> Any:
+    """The units of the language."""
+    return vocabulary().units
 
 
 def _words(text: str) -> set[str]:
@@ -297,46 +352,55 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     step, thing = amount["step"].lower(), amount["thing"].lower()
     verb, inside = baths.verb.get(line, ""), baths.fibre_in.get(line, False)
     holds = baths.holds.get(line, set())
-    if step.startswith(("fibre", "equipment", "base of", "what comes out")):
-        return verb not in _ALL_VERBS
-    if re.search(r"\brins|^sour$", step):
-        return verb == "rinse" or (
-            verb == "wash" and amount["kind"] in ("loose", "volume", "heat", "weight")
-        )
-    if "before wash" in step or "ageing" in step:
-        return verb in ("rest", "dry")
-    if re.search(r"soaping|\bwash(?!ing (?:out|and))", step):
-        return verb in ("wash", "scour", "rinse") if "rins" in step else verb in ("wash", "scour")
-    if re.search(r"degum|scour", step):
-        return verb in ("scour", "degum", "prepare", "simmer", "boil", "heat", "hold", "wash")
-    if "dry" in step:
-        return verb in ("dry", "rest")
-    if re.search(r"\bair", step):
-        return verb in ("air", "rest")
+    stuff = amount["kind"] not in ("time", "heat")
+    for words, fits in _BY_STEP:
+        if re.search(words, step):
+            return fits(verb, step, amount["kind"] != "time")
+    if re.search(r"\bdip|\bvat\b", step) and amount["kind"] == "heat":
+        return verb not in ("rinse", "wash", "dry", "air", "scour")
     if re.search(r"\bdip", step):
         return verb in ("dip", "dye", "enter", "steep", "modify", "hold")
-    if amount["kind"] in ("time", "heat"):
+    if amount["kind"] == "heat" and re.search(r"mordant|alum", step):
+        return verb in _HEATS and not _has_dyestuff(holds)
+    if not stuff:
         return _time_fits(step, thing, verb, inside, holds, text)
     if re.search(r"mordant|alum(?!inium)|aluming", step) and "dye" not in step:
         return not _has_dyestuff(holds) or "dye" in thing
     if re.search(r"dye bath|dyebath", step):
-        return verb in ("prepare", "add", "soak") and (
-            _has_dyestuff(holds) or not _has_mordant(holds) or "alum" in thing
+        return verb in ("prepare", "add", "soak", "dissolve") and (
+            _has_dyestuff(holds)
+            or not _has_mordant(holds)
+            or "alum" in thing
+            or any(_words(one.replace("-", " ")) & _words(_called(thing)) for one in holds)
         )
-    return verb in (
-        "prepare",
-        "add",
-        "dissolve",
-        "soak",
-        "discard",
-        "modify",
-        "scour",
-        "draw",
-        "wet",
-    )
+    return verb in _BRINGS
 
 
-_ALL_VERBS = frozenset(name.split()[0] for name in vocabulary().verbs)
+_ALL_VERBS: frozenset[str] = frozenset(name.split()[0] for name in vocabulary().verbs)
+_SCOURS: frozenset[str] = frozenset(
+    ("scour", "degum", "prepare", "simmer", "boil", "heat", "hold", "wash")
+)
+# Verbs that a step of the sheet may be drafted by, by the words of the step, the surest first.
+_BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
+    ("^(?:fibre|equipment|base of|what comes out)", lambda verb, _, stuff: verb not in _ALL_VERBS),
+    (r"\brins|^sour$", lambda verb, _, stuff: verb == "rinse" or (stuff and verb == "wash")),
+    ("before wash|ageing", lambda verb, _, stuff: verb in ("rest", "dry")),
+    (
+        r"soaping|\bwash(?!ing (?:out|and))",
+        lambda verb, step, _: verb in ("wash", "scour") or (verb == "rinse" and "rins" in step),
+    ),
+    (
+        "degum|scour",
+        lambda verb, _, stuff: verb in _SCOURS or (stuff and verb in ("add", "dissolve")),
+    ),
+    ("dry", lambda verb, _, stuff: verb in ("dry", "rest")),
+    (r"\bair", lambda verb, _, stuff: verb in ("air", "rest")),
+]
+_BRINGS = frozenset(
+    ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet")
+)
+_HEATS = frozenset(("heat", "boil", "simmer", "hold", "prepare", "add", "cool", "mordant"))
+_HEATS |= {"enter", "steep", "dye", "modify"}
 
 
 def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], text: str) -> bool:
@@ -361,6 +425,12 @@ def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], 
     if re.search(r"boil|simmer|extract|drawing|soak|steep|stand|ferment|whisk|dissolv", step):
         return not inside or verb == "prepare"
     return True
+
+
+def _called(thing: str) -> str:
+    """A thing of a sheet with what the vocabulary calls it."""
+    entry = vocabulary().material(thing)
+    return f"{thing} {entry.name}" if entry else thing
 
 
 def _has_dyestuff(names: set[str]) -> bool:
@@ -409,7 +479,7 @@ def _no_amounts(
     """What is no amount of the work, but has a line."""
     made: list[Verdict] = []
     for words in sheet.get("not_amounts", []):
-        start, end = _found(words, prose, places, set())
+        start, end = _found(words, draft.prose, prose, places, [])
         for placed in draft.placed:
             if start <= placed.amount.start and placed.amount.end <= end and start >= 0:  # noqa: SIM102
                 if len(placed.amount.words) > 1:
@@ -422,7 +492,11 @@ def _invented(draft: Draft, by_line: dict[int, list[Any]], model: Any) -> list[s
     made: list[str] = []
     lines = draft.text.splitlines()
     for line, written in by_line.items():
-        numbers = [one for one in written if one.quantity.kind not in ("unstated",)]
+        numbers = {
+            (one.quantity.place, one.quantity.text)
+            for one in written
+            if one.quantity.kind != "unstated"
+        }
         placed = [p for p in draft.placed if p.line == line]
         if len(numbers) > len(placed):
             made.append(lines[line - 1].strip())

@@ -41,6 +41,10 @@ def _fewer(blanks: re.Match[str]) -> str:
     return "\n\n" if blanks.group().count("\n") > 1 else " "
 
 
+# Words whose hyphen is their own where a line breaks at it: "one-quarter", "half-pound".
+HALVES = "one|two|three|four|half|quarter|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
+
+
 class NotProse(Exception):
     """The text is no recipe in prose; its text is one plain sentence."""
 
@@ -58,20 +62,29 @@ LIGATURES = {
 def decoded_prose(raw: bytes) -> str:
     """The text of a file as editors of all kinds save it.
 
-    UTF-8, UTF-16 and UTF-32 with their marks; what is none of them is read as the code
-    page of Windows for western Europe (windows-1252), which every byte fits.
+    UTF-8 and UTF-16 with their marks; what is neither is read in the code page, of Windows,
+    the Macintosh or DOS, in which it has most of the signs that recipes have.
     """
     if b"\x00" in raw and not raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise NotProse("this is no text (it holds zero bytes); save the recipe as plain text.")
     for mark, encoding in ((b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16")):
         if raw.startswith(mark):
             return raw.decode(encoding, "replace")
-    for encoding in ("utf-8-sig", "cp1252"):
-        try:
-            return raw.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-    return raw.decode("latin-1")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return max((raw.decode(page, "replace") for page in CODE_PAGES), key=_likely)
+
+
+# Code pages of Windows, the Macintosh and DOS; the first of those that fit equally well is taken.
+CODE_PAGES = ("cp1252", "mac_roman", "cp850", "cp437")
+LIKELY = frozenset("°½¼¾£×–—‘’“”…•éèêëàâüöäïîôçñ§®©º\u00a0")
+
+
+def _likely(text: str) -> int:
+    """How well a text fits a recipe: signs that recipes have, less signs that they have not."""
+    odd = [sign for sign in text if ord(sign) > 127]
+    return sum(1 if sign in LIKELY else -1 for sign in odd)
 
 
 def cleaned(text: str) -> str:
@@ -96,7 +109,9 @@ def cleaned(text: str) -> str:
     even = text.replace("\r\n", "\n").replace("\r", "\n").translate(EVEN)
     for joined, apart in LIGATURES.items():
         even = even.replace(joined, apart)
+    even = re.sub(rf"\b({HALVES})-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
+    even = re.sub(r"(?<=\d)·(?=\d)", ".", even)
     return _misprints(even)
 
 

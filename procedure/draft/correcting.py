@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.amounts import Amount
+from procedure.draft.amount import Amount
 from procedure.draft.sentences import Part, Sentence
 
 CORRECTS = re.compile(

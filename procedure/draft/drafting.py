@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.acts import Acts
-from procedure.draft.amounts import Amount, figures_left
+from procedure.draft.acts import follow
+from procedure.draft.amount import Amount
+from procedure.draft.amounts import figures_left
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
-from procedure.draft.lines import Line, span, written
+from procedure.draft.entering import enter_where_left_out
 from procedure.draft.sentences import Sentence, sentences
+from procedure.draft.steps import Line
+from procedure.draft.writing import span, written
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 LONGEST_TITLE = 60
+BOILS = 100  # °C: no bath is hotter, so a heat above it is in degrees Fahrenheit
 
 
 class Placed(NamedTuple):
@@ -49,11 +53,14 @@ class _Page:
         self.lines: list[str] = []
         self.placed: list[Placed] = []
         self.origin: dict[int, int] = {}
+        self._starts: set[int] = set()
 
     def add(self, text: str = "", sentence: int = 0, placed: tuple[Amount, ...] = ()) -> None:
         self.lines.append(text)
         number = len(self.lines)
-        self.placed += [Placed(amount, number) for amount in placed]
+        here = list({one.start: one for one in placed if one.start not in self._starts}.values())
+        self._starts.update(one.start for one in here)
+        self.placed += [Placed(amount, number) for amount in here]
         if sentence:
             self.origin[number] = sentence
 
@@ -71,11 +78,12 @@ def drafted(text: str) -> Draft:
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
     told = corrected(told)
-    course = Acts(prose, _scale(told))
+    course = Course(prose, _scale(told))
     for sentence in told:
-        course.follow(sentence)
-    course.number = 0
-    course._begin()
+        follow(course, sentence)
+    course.number = told[-1].number
+    course.begin()
+    enter_where_left_out(course)
     return _page(prose, told, course)
 
 
@@ -89,7 +97,10 @@ def _scale(told: list[Sentence]) -> str:
         return "°C"
     metric = any(amount.unit in ("g", "kg", "L", "mL") for amount in found)
     customary = any(amount.unit in ("lb", "oz", "gal", "qt", "pt") for amount in found)
-    return "°C" if metric and not customary else ""
+    if metric and not customary:
+        return "°C"
+    hottest = max((a.high or 0 for a in found if a.kind == "temperature" and not a.unit), default=0)
+    return "°F" if customary and hottest > BOILS else ""
 
 
 def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
@@ -99,11 +110,12 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page.add("  # Drafted from prose. Each comment in quotation marks is a sentence of it;")
     page.add("  # what the prose does not say is unstated, or missing here.")
     page.add()
-    held = {placed.start for line in course.lines for placed in line.placed}
+    lines = course.lines()
+    held = {placed.start for line in lines for placed in line.placed}
     _declarations(page, course, held)
     page.add("steps")
-    left = _steps(page, told, course, held | {p.amount.start for p in page.placed})
-    counts = _counts(told, left, course.lines, page)
+    left = _steps(page, told, course, lines, held | {p.amount.start for p in page.placed})
+    counts = _counts(told, left, lines, page)
     page.add()
     page.add(
         f"# Sentences understood: {counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
@@ -131,7 +143,7 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
     if course.pots:
         page.add("equipment")
     pots = dict(course.pots)
-    for name, (words, _, _) in pots.items():
+    for name, words in pots.items():
         amounts: tuple[Amount, ...] = ()
         if name.startswith("pot") and capacities:
             one = capacities.pop(0)
@@ -147,9 +159,12 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
 
 def _writable(name: str) -> str:
     """The name of a material as the language can have it, which takes no apostrophes."""
+    entry = vocabulary().material(name)
+    if entry is None:
+        said = name.replace('"', "'")
+        return f'dyestuff, "{said}"  # taken for a dyestuff: no list knows this name'
     if "'" not in name:
         return name
-    entry = vocabulary().material(name)
     aliases = entry.words("aliases") if entry else ()
     return next((alias for alias in aliases if "'" not in alias), f'"{name}"')
 
@@ -170,13 +185,15 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
 def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     said = " ".join(one for one in (lot.fibre, lot.form) if one) or "fibre"
     placed: list[Amount] = []
-    if lot.each is not None and lot.pieces is not None:
+    pieces = lot.pieces if lot.pieces and not lot.pieces.about and _one_end(lot.pieces) else None
+    exact = lot.each is not None and not lot.each.about and _one_end(lot.each)
+    if lot.each is not None and pieces is not None and exact:
         each = written(lot.each, "", "")
-        said += f", {span(lot.pieces)} skeins of {each}"
-        placed += [lot.pieces, lot.each]
-    elif lot.pieces is not None:
-        said += f", {span(lot.pieces)} skeins"
-        placed.append(lot.pieces)
+        said += f", {span(pieces)} skeins of {each}"
+        placed += [pieces, lot.each]
+    elif pieces is not None:
+        said += f", {span(pieces)} skeins"
+        placed.append(pieces)
     if lot.weight is not None:
         weight = written(lot.weight, "", "")
         if weight is not None:
@@ -185,13 +202,19 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     return said, tuple(placed)
 
 
-def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) -> list[Amount]:
+def _one_end(amount: Amount) -> bool:
+    return amount.high in (None, amount.low)
+
+
+def _steps(
+    page: _Page, told: list[Sentence], course: Course, lines: list[Line], held: set[int]
+) -> list[Amount]:
     left: list[Amount] = []
     every = [a for one in told for part in one.parts for a in part.amounts]
     figures = figures_left(course.text, every)
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
-        for line in [one for one in course.lines if one.sentence == sentence.number]:
+        for line in [one for one in lines if one.sentence == sentence.number]:
             remarks = "".join(f"  # {one}" for one in line.remarks)
             page.add(f"  {line.text}{remarks}", sentence.number, line.placed)
         for part in sentence.parts:
@@ -210,7 +233,7 @@ def _steps(page: _Page, told: list[Sentence], course: Course, held: set[int]) ->
         unfollowed = [words for number, words in course.not_followed if number == sentence.number]
         for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
-    for line in [one for one in course.lines if one.sentence == 0]:
+    for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left
 

@@ -5,50 +5,15 @@ from __future__ import annotations
 import itertools
 import re
 from bisect import bisect_left, bisect_right
-from functools import cache
 
-from procedure.draft.amounts import Amount, amounts
-from procedure.draft.lexicon import fibres, materials, meanings, one_of
+from procedure.draft.amount import Amount
+from procedure.draft.amounts import amounts
+from procedure.draft.belonging import STUFF, belonging
+from procedure.draft.doings import TO_THE, Doing, named
+from procedure.draft.layout import breaks
+from procedure.draft.things import Thing
 from procedure.quantity.record import NamedTuple
-
-# Kinds of amounts that measure stuff, and so belong to a thing.
-STUFF = frozenset(
-    {
-        "mass",
-        "volume",
-        "spoon",
-        "share",
-        "strength",
-        "ratio",
-        "loose",
-        "odd",
-        "count",
-        "relative",
-        "full",
-    }
-)
-
-
-class Thing(NamedTuple):
-    """A thing that the prose names: ``kind`` is material, fibre, water, bath, pot or part.
-
-    ``name`` is what the vocabulary calls it.
-    """
-
-    kind: str
-    name: str
-    words: str
-    start: int
-    end: int
-
-
-class Doing(NamedTuple):
-    """A verb of the prose with the act it stands for; ``act`` is empty where no verb is said."""
-
-    act: str
-    words: str
-    start: int
-    end: int
+from procedure.vocabulary import vocabulary
 
 
 class Part(NamedTuple):
@@ -72,57 +37,16 @@ class Sentence(NamedTuple):
     parts: tuple[Part, ...]
     of: dict[int, Thing]
     left_out: tuple[Doing, ...]
+    text: str
 
 
-NOT = re.compile(
-    r"(?:\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
-    re.I,
-)
-NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
-THROUGH = re.compile(r"\bthrough\s+(?:an?\s+|the\s+)?(?:\w+\s+)?$", re.I)
-OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
-NOUN = re.compile(
-    r"\b(?:an?|the|scalding|gentle|boiling|same|strong|moderate|low|high|slow|good|this|that|full|steady|gentler|of)\s+$",
-    re.I,
-)
-ADJECTIVE = re.compile(
-    r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
-)
-STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|\n(?=\s*(?:[-*]|\(?\d+[.)])\s)|\n(?=[A-Z>@])")
-
-
-# A line that ends early ends what it says: a table, a list, a heading.
-SHORT_LINE = re.compile(r"(?m)^.{1,52}\n")
-
-
-@cache
-def _words() -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
-    known: dict[str, tuple[str, str]] = {}
-    for kind in ("part", "pot", "water", "bath"):
-        for word, means in meanings(kind).items():
-            known[word] = (kind, means)
-    for word, means in materials().items():
-        known.setdefault(word, ("material", means))
-    for word, means in fibres().items():
-        known[word] = ("fibre", means)
-    for word, means in meanings("fibre").items():
-        known.setdefault(word, ("fibre", f"={means}"))
-    for word, means in meanings("material").items():
-        known[word] = ("material", means)
-    for word, means in meanings("verb").items():
-        known.setdefault(word, ("verb", means))
-    return re.compile(rf"(?<![\w'-])(?:{one_of(list(known))})(?![\w'])", re.I), known
-
-
-def _both(word: str) -> str | None:
-    """The act of a word that may be a verb as well as a thing."""
-    return meanings("verb").get(word)
+STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
 
 
 def sentences(text: str) -> list[Sentence]:
     """The sentences of an even text."""
     found = amounts(text)
-    starts = [0, *(match.end() for match in SHORT_LINE.finditer(text))]
+    starts = [0, *breaks(text)]
     begun = [one.start for one in found]
     for match in STOP.finditer(text):
         near = bisect_right(begun, match.start()) - 1
@@ -133,6 +57,12 @@ def sentences(text: str) -> list[Sentence]:
             r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]
         ):
             continue  # the number of a step
+        if ")" in match[0] and follows.islower():
+            continue  # an aside that ends with its own mark
+        if dot and re.search(
+            r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]
+        ):
+            continue
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
             continue
@@ -144,13 +74,13 @@ def sentences(text: str) -> list[Sentence]:
             and not _ends_line(text, match.end())
             and follows.isalpha()
         ) and re.search(
-            r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|st|mrs|mr|dr|e\.g|i\.e)$",
+            r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|mrs|mr|dr|e\.g|i\.e)$",
             text[max(0, match.start() - 12) : match.start()],
             re.I,
         ):
             continue
         starts.append(match.end())
-    starts = [*sorted(set(starts)), len(text)]
+    starts = [*(at for at in sorted(set(starts)) if not _amid(found, begun, at)), len(text)]
     made: list[Sentence] = []
     for start, end in itertools.pairwise(starts):
         if text[start:end].strip(" \n\r\t.;"):
@@ -160,12 +90,20 @@ def sentences(text: str) -> list[Sentence]:
     return made
 
 
+def _amid(found: list[Amount], begun: list[int], at: int) -> bool:
+    """True where a place lies within an amount, which belongs to one sentence."""
+    near = bisect_left(begun, at) - 1
+    return near >= 0 and found[near].start < at < found[near].end
+
+
 def _ends_line(text: str, at: int) -> bool:
     return at >= len(text) or text[at] == "\n"
 
 
 def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
-    things, doings, left_out = _named(text, start, end, here)
+    things, doings, left_out = named(text, start, end, here)
+    here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
+    here.sort(key=lambda one: one.start)
     parts: list[Part] = []
     begins = [one.start for one in doings]
     if begins and _stands_alone(text[start : begins[0]], here, begins[0]):
@@ -177,13 +115,18 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
         for close in reversed([a for a in here if a.kind == "time"]):
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
-            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:  # noqa: SIM102
+            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:
+                rise = RISE_BEFORE.search(text, max(0, close.start - 24), close.start)
+                if rise and doings[index].act in RISES_NEXT:
+                    marks[index] = min(marks[index], rise.start())
                 if (
                     gap
                     and not before.endswith(("for", "after", "over", "about"))
                     and close.words[-1] != "."
                 ):
                     marks[index] = min(marks[index], close.start)
+    of = belonging(text, things, here, start, end)
+    here = [_counted(one, of) for one in here]
     for index, (low, high) in enumerate(itertools.pairwise(marks)):
         doing = doings[index] if doings else Doing("", "", start, start)
         parts.append(
@@ -202,18 +145,24 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
         start,
         end,
         tuple(parts),
-        _belonging(text, things, here, start, end),
+        of,
         tuple(left_out),
+        text[start:end],
     )
 
 
+# "Over the next hour bring it to a simmer": the time is that of the verb behind it.
+RISE_BEFORE = re.compile(
+    r"\b(?:over|in|within|during)\s+(?:the\s+(?:next|course\s+of)\s+|about\s+)?$", re.I
+)
+RISES_NEXT = frozenset(("heat", "boil", "simmer", "cool"))
 PASSIVE = re.compile(
     r"ed$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$"
 )
 
 
 def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int:
-    """Where the part of a verb begins: at its subject where that comes before it."""
+    """Where the part of a verb begins: at its subject where that stands before it."""
     if not PASSIVE.search(doing.words):
         return doing.start
     breaks = list(re.finditer(r",\s|\band\b|\bthen\b|:", text[low : doing.start]))
@@ -229,221 +178,80 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
 def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     """True where what comes before the first verb is a list of its own."""
     stuff = any(a.start < first and a.kind in (*STUFF, "time", "temperature") for a in here)
-    return stuff and bool(re.search(r"[,:)]\s*(?:then\s+|and\s+)?$", before))
-
-
-# How far back a word is looked for that turns the meaning; a sentence is seldom longer.
-LOOK_BACK = 600
-
-
-def _named(
-    text: str, start: int, end: int, here: list[Amount]
-) -> tuple[list[Thing], list[Doing], list[Doing]]:
-    pattern, known = _words()
-    things: list[Thing] = []
-    doings: list[Doing] = []
-    left_out: list[Doing] = []
-    at = start
-    while match := pattern.search(text, at, end):
-        at = match.end()
-        over = next((a for a in here if a.start < match.end() and match.start() < a.end), None)
-        if over is not None and over.kind not in ("relative", "odd"):
-            at = max(over.end, match.start() + 1)
-            continue
-        word = " ".join(match[0].lower().split())
-        kind, means = known[word]
-        act = means if kind == "verb" else _both(word)
-        if act is not None and over is None and _is_verb(text, match, start, kind):
-            if word in (
-                "take",
-                "took",
-                "pull",
-                "draw",
-                "bring",
-                "brought",
-                "get",
-                "taken",
-            ) and OUT.match(text[match.end() : end]):
-                act = "lift"
-            doing = Doing(act, word, match.start(), match.end())
-            (
-                left_out
-                if NOT.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
-                else doings
-            ).append(doing)
-            inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
-            if inner and known[inner[0].lower()][0] in ("fibre", "material"):
-                things.append(Thing(*known[inner[0].lower()], inner[0], inner.start(), inner.end()))
-        elif kind == "verb" and word.endswith(" in") and word[:-3] in known:
-            things.append(Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3))
-        elif (
-            kind == "fibre"
-            and THROUGH.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
-        ) or (
-            kind != "verb"
-            and NONE.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
-        ):
-            continue
-        elif kind != "verb" and (over is None or over.kind == "relative" or kind == "material"):
-            things.append(Thing(kind, means, word, match.start(), match.end()))
-    return things, doings, left_out
-
-
-def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
-    before, behind = (
-        text[max(start, match.start() - LOOK_BACK) : match.start()],
-        text[match.end() : match.end() + 25],
-    )
-    word = match[0].lower()
-    if word in (
-        "heat",
-        "boil",
-        "simmer",
-        "rest",
-        "stand",
-        "cool",
-        "press",
-        "scald",
-    ) and NOUN.search(before):
-        return False
-    if word in ("wet", "wetted", "damp", "dampened") and re.match(
-        r"\s+(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)", behind
-    ):
-        return False
-    if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
-        return False
-    if (
-        word in meanings("state or deed")
-        and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)
-        and before.strip()
-    ):
-        return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
-    if word.endswith(" in") and word not in ("put in", "pop in", "slip in", "stir in"):  # noqa: SIM102
-        if not re.match(
-            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
-            behind,
-        ):
-            return False
-    if kind != "verb" and re.search(
-        r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$",
-        before,
-        re.I,
-    ):
-        return False
-    if (
-        kind != "verb"
-        and before.strip()
-        and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before)
-    ):
-        return False
-    if word in ("dye", "soap", "air", "feed", "rest", "press", "need", "buy") and re.search(
-        r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I
-    ):
-        return False
-    following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
-    adjective = word.endswith(("ed", "t", "n", "y", "d")) and word not in (
-        "put",
-        "melt",
-        "lift",
-        "wet out",
-        "add",
-        "let",
-        "take",
-    )
-    direct = re.match(r"\s+([\w-]+)", behind)
-    if adjective and ADJECTIVE.search(before) and direct and following:
-        known = _words()[1]
-        if known.get(direct[1].lower(), ("", ""))[0] in (
-            "material",
-            "fibre",
-            "water",
-            "bath",
-            "part",
-        ):
-            return False
-    if re.match(r"\s+(?:it\s+)?for\s", behind) and word.endswith("ing") and word != "dyeing":
-        return True
-    return not (
-        word.endswith("ing")
-        and re.search(r"\b(?:before|after|for|of|while|the|natural)\s+$", before, re.I)
-    )
-
-
-SKIPPED = r"(?:of|the|a|an|your|my|our|this|that|same|clean|fresh|dried|dry|wet|damp|wetted|soft|green|good|best|clear|crushed|ground|powdered|chopped|young|small|flowering|fallen|mild|household|freshly|finely|old|whole|strained|finest|white|pure|neutral|cold|hot|warm|boiling|tepid|lukewarm|more|another|ripe|raw|greasy|dry weight of|lightly|scoured|prepared|well|spent|some|natural|mordanted|undyed|black|red|yellow|brown|new)"  # noqa: E501
-
-
-def _belonging(  # noqa: C901
-    text: str, things: list[Thing], here: list[Amount], start: int, end: int
-) -> dict[int, Thing]:
-    """Which thing each amount of stuff measures, by what is next to it."""
-    of: dict[int, Thing] = {}
-    named = [
-        one for one in things if one.kind in ("material", "fibre", "water", "part", "bath", "pot")
-    ]
-    for one in here:
-        if one.kind not in STUFF and one.kind != "number":
-            continue
-        ahead = next((t for t in named if t.start >= one.end), None)
-        back = next((t for t in reversed(named) if t.end <= one.start), None)
-        between = text[one.end : ahead.start] if ahead else "!"
-        behind = text[back.end : one.start] if back else "!"
-        per = re.search(r"\b(?:per|for|to|every|each)\b|/", one.words) and one.kind in (
-            "share",
-            "strength",
-            "ratio",
+    return stuff and bool(
+        re.search(
+            r"[,:;)]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I
         )
-        if per and ahead and ahead.kind in ("fibre", "water", "bath"):
-            ahead = None
-            of_what = re.search(r"\bof\s+([\w ]+?)\s+(?:per|for|to)\b", one.words)
-            inside = [t for t in things if of_what and t.words in of_what[1].lower()]
-            if of_what and not inside:
-                of[one.start] = Thing("part", "part", of_what[1], one.start, one.end)
-                continue
+    )
+
+
+HEATS = frozenset(("temperature", "named heat", "number"))
+HEAT_WORD = re.compile(r"(?<![\w-])(?:boil|simmer|seeth|scald|stew)\w*", re.I)
+
+
+def _counted(one: Amount, of: dict[int, Thing]) -> Amount:
+    """A number of things is a count of pieces, and of skeins where it is of yarn."""
+    thing = of.get(one.start)
+    if one.kind != "number" or thing is None or thing.start < one.end:
+        return one
+    if thing.kind not in ("material", "part", "fibre"):
+        return one
+    if not thing.words.lower().endswith("s") and one.low != 1:
+        return one  # "vat 2 weld": nothing that is counted
+    if thing.kind == "material" and one.low == 1:
+        return one
+    return one._replace(kind="count", unit="skein" if thing.name == "=yarn" else "piece")
+
+
+def _spoken_heats(
+    text: str, start: int, end: int, here: list[Amount], doings: list[Doing], denied: list[Doing]
+) -> list[Amount]:
+    """The heats that words alone say: of the verbs to boil and to simmer, and any word like them.
+
+    Each is an amount, so that none is lost: what no line says is told of as not placed.
+    """
+    covered = [(one.start, one.end) for one in here]
+    made: list[Amount] = []
+    for doing in [*doings, *denied]:
+        if doing.act in ("boil", "simmer") and not _over(covered, doing.start, doing.end):
+            made.append(_verb_heat(doing.act, doing.words, doing.start, doing.end))
+            covered.append((doing.start, doing.end))
+    ends = [*(doing.start for doing in doings[1:]), end]
+    for doing, close in zip(doings, ends, strict=False):
+        said = any(a.kind in HEATS and doing.start <= a.start < close for a in here)
         if (
-            one.kind == "share"
-            and ahead
-            and re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end : ahead.end + 12])
+            doing.act in ("heat", "cool")
+            and not said
+            and not _over(covered, doing.start, doing.end)
         ):
-            continue  # the strength of a bath
-        if ahead and re.search(r"\s(?:The|A|Then)\s", between):
-            ahead = None
-        if ahead and re.fullmatch(
-            rf"\s*\(?(?:us|imp\.?|imperial)?\)?(?:\s*(?:of\s+)?(?:{SKIPPED}\s+)*(?:\w+\s+)?)?",
-            between,
-            re.I,
-        ):
-            of[one.start] = _whole(ahead, named, text)
-        elif (
-            one.kind == "volume"
-            and back
-            and back.kind == "material"
-            and re.search(r"\b(?:to|in|with|into)\s*(?:about\s*)?$", behind)
-        ):
+            unit = doing.act if doing.act == "cool" else ""
+            made.append(_verb_heat(unit, doing.words, doing.start, doing.end))
+            covered.append((doing.start, doing.end))
+    for doing in denied:
+        if doing.act in ("heat", "cool") and not _over(covered, doing.start, doing.end):
+            made.append(_verb_heat("", doing.words, doing.start, doing.end))
+            covered.append((doing.start, doing.end))
+    for match in HEAT_WORD.finditer(text, start, end):
+        if _over(covered, match.start(), match.end()):
             continue
-        elif back and re.fullmatch(
-            r"[\s,:=(/-]*(?:(?:was|is|were|weighing|weighs|about|around|at|say|approx|of|to|in all|each|dry|powder|paste|used|use|take|ca|x|full|last|max|noil|extract|that|had|to begin with|only|just|it|its|now)[\s.,]*)*[(\"]*\s*(?:\([^()]{0,40}[,:]?\s*)?",  # noqa: E501
-            behind,
-            re.I,
+        word = match[0].lower()
+        if word in ("boil", "simmer") and TO_THE.search(
+            text[max(start, match.start() - 40) : match.start()]
         ):
-            of[one.start] = back
-        elif back and one.kind != "loose":
-            # A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)".
-            earlier = next(
-                (e for e in reversed(here) if e.end <= one.start and e.start in of), None
+            heat = vocabulary().heats[word]
+            made.append(
+                Amount(
+                    "named heat", heat.low, heat.high, word, match[0], match.start(), match.end()
+                )
             )
-            if earlier and {earlier.kind, one.kind} == {"mass", "volume"}:
-                continue  # so much of a solid, and so much water
-            if earlier and re.fullmatch(
-                r"[\s,()=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]
-            ):
-                of[one.start] = of[earlier.start]
-    return of
+        else:
+            made.append(_verb_heat("", match[0], match.start(), match.end()))
+    return made
 
 
-def _whole(thing: Thing, named: list[Thing], text: str) -> Thing:
-    """The plant rather than its part, for "the bark of alder", and silk for "silk scarf"."""
-    later = next((t for t in named if t.start >= thing.end), None)
-    if later and thing.kind == "part" and later.kind == "material":  # noqa: SIM102
-        if re.fullmatch(r"\s+of\s+(?:the\s+)?", text[thing.end : later.start]):
-            return later
-    return thing
+def _over(covered: list[tuple[int, int]], start: int, end: int) -> bool:
+    return any(low < end and start < high for low, high in covered)
+
+
+def _verb_heat(unit: str, words: str, start: int, end: int) -> Amount:
+    return Amount("verb heat", None, None, unit, words, start, end)

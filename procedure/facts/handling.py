@@ -13,6 +13,7 @@ from procedure.facts.study import Study
 from procedure.findings import Named, Says, listed, say
 from procedure.model import Material
 from procedure.model.harm import own_hazard_words, plants_in
+from procedure.quantity.interval import ENDLESS
 from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
@@ -71,6 +72,8 @@ def strength(bath: BathState, thing: str) -> Fraction | None:
     grams = bath.contents[thing].grams
     if grams is None or bath.volume is None:
         return None
+    if grams[1] >= ENDLESS:
+        return Fraction(100)  # "at least 5 L": how much it may be at the most has no end
     whole = bath.volume[0] * 1000 + grams[1]
     return grams[1] / whole * 100 if whole > 0 else Fraction(100)
 

@@ -277,10 +277,11 @@ def _after(writing: Writing) -> list[str]:
     share = number(up_the_range(asked.after, column, usual("after-bath strength")))
     start, heat = _c("first heat"), _c("after-bath heat")
     return [
-        "# A metal changes the colour within minutes: lift the fibre when it is dark enough.",
         writing.rinse(),
         f'discard dye-bath to "{_way_out(writing)}"',
         writing.cleaned(),
+        "",
+        "# A metal changes the colour within minutes: lift the fibre when it is dark enough.",
         f"after-bath: prepare in {writing.pots.pot} with {writing.water()}, "
         f"{name} {share} % of {lot} at {start}",
         f"modify {lot} in after-bath from {start} to {heat} over 10 min "

@@ -12,14 +12,20 @@ from prose_measure import measured
 
 @pytest.mark.parametrize(
     ("folder", "right", "wrong", "lost"),
-    [("open", 0.74, 0.02, 0.01), ("held_out", 0.61, 0.09, 0.06)],
+    [
+        ("open", 0.82, 0.025, 0.005),
+        ("tuned", 0.93, 0.025, 0.0),
+        ("checked", 0.93, 0.015, 0.0),
+        ("further", 0.88, 0.09, 0.0),
+        ("held_out", 0.69, 0.11, 0.05),
+    ],
 )
 def test_amounts_are_placed_as_by_hand(
     folder: str, right: float, wrong: float, lost: float
 ) -> None:
     sums, listed = measured(folder)
     every = sum(sums[one] for one in ("right", "wrong", "left", "lost"))
-    assert every > 400
+    assert every > 200
     assert sums["invented"] == 0
     assert sums["right"] / every >= right
     assert sums["wrong"] / every <= wrong

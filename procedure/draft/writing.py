@@ -1,26 +1,17 @@
-"""The lines of a draft while it is being made, and how amounts are written in them."""
+"""How an amount of the prose is written in the language, where the language has a form for it."""
 
 from __future__ import annotations
 
 import re
 from fractions import Fraction
 
-from procedure.draft.amounts import Amount
-from procedure.quantity.record import NamedTuple
+from procedure.draft.amount import Amount
 from procedure.vocabulary import vocabulary
-
-
-class Line(NamedTuple):
-    """A line of the draft: its text, the sentence it comes from, the amounts that it holds."""
-
-    text: str
-    sentence: int
-    placed: tuple[Amount, ...] = ()
-    remarks: tuple[str, ...] = ()
-
 
 # A named wait that says how long; "next day" alone says when.
 LASTS = re.compile(r"\b(?:till|until|to|overnight|over|all|whole|through)\b|^(?:the )?night$", re.I)
+# Kinds that the language has no form for.
+FORMLESS = frozenset(("figure", "rate", "full", "relative", "number"))
 
 
 def figure(value: Fraction) -> str:
@@ -46,25 +37,51 @@ def written(amount: Amount, lot: str, scale: str) -> str | None:
 
     ``lot`` is what shares are of; ``scale`` the scale of heats that say none.
     """
-    if amount.bound or amount.kind in ("odd", "figure", "rate", "full", "relative", "number"):
+    if amount.bound:
+        return _bounded(amount, lot, scale)
+    if amount.kind in FORMLESS:
         return None
     if amount.kind == "named wait" and not LASTS.search(amount.words):
         return None  # it says when, not how long
     if amount.kind in ("named heat", "named wait"):
         return amount.unit
-    if amount.kind == "loose":
+    if amount.kind == "loose" or (amount.kind == "odd" and amount.unit != "exact"):
         return _loose(amount)
+    if amount.low is None:
+        return None
+    return _measured(amount, lot, scale)
+
+
+def _measured(amount: Amount, lot: str, scale: str) -> str | None:
     if amount.kind == "temperature":
         unit = amount.unit or scale
         return f"{span(amount)} {unit}" if unit else None
+    if amount.per:
+        return f"{span(amount)} {amount.unit} per {amount.per}{f' of {lot}' if lot else ''}"
     if amount.kind == "share":
         of = "wof" if amount.base == "wof" or not lot else f"of {lot}"
         return f"{span(amount)} % {of}"
     if amount.kind == "ratio":
         return f"{span(amount)} : 1 of {lot}" if lot else None
     if amount.kind == "acidity":
-        return f"pH {span(amount).removeprefix('about ')}"
+        ends = [amount.low] if amount.high in (None, amount.low) else [amount.low, amount.high]
+        return f"pH {' to '.join(f'{float(end):g}' for end in ends if end is not None)}"
+    if amount.kind == "count" and amount.unit != "skein":
+        return f"{span(amount)} pieces"
     return f"{span(amount)} {amount.unit}"
+
+
+def _bounded(amount: Amount, lot: str, scale: str) -> str | None:
+    """An amount with one end: "at least 1 h", "at most 60 °C"."""
+    if amount.low is None or amount.kind in ("odd", "loose", "named wait", "count", "acidity"):
+        return None
+    if amount.kind == "named heat":
+        return f"below the {amount.unit}" if amount.unit == "boil" else None
+    plain = amount._replace(bound="", about=False)
+    value = written(plain, lot, scale)
+    if value is None:
+        return None
+    return f"at {amount.bound} {value}"
 
 
 def _loose(amount: Amount) -> str:

@@ -1,0 +1,388 @@
+"""What is done to fibre: wetting, mordanting, dyeing, lifting, washing, drying."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.acts_of_stuff import put
+from procedure.draft.amount import Amount
+from procedure.draft.course import Course
+from procedure.draft.lexicon import meanings
+from procedure.draft.sentences import Part
+from procedure.draft.steps import Brought, Step
+from procedure.draft.stock import Measured, role_of
+from procedure.draft.supplies import is_modifier, stuff_of, supply, water_heat
+from procedure.draft.things import Thing
+from procedure.draft.working import (
+    bath_phase,
+    fibre_out,
+    go_on,
+    phases_of,
+    speaks_of_bath,
+    wait_first,
+    work_in,
+)
+
+BEFORE = re.compile(
+    r"\b(?:been|had|has|have|having|previously|already|was|were|beforehand|first)\s+(?:\w+ly\s+)?$",
+    re.I,
+)
+
+
+def enter(course: Course, part: Part) -> None:
+    """Fibre into a bath, or stuff where it is stuff that goes in."""
+    stuff = stuff_of(course, part)
+    if not course.names_fibre(part):
+        if any(m.thing.kind == "material" for m in stuff):
+            put(course, part)
+            return
+        if course.focus == "material" and course.stock:
+            put(course, part)
+            return
+    if stuff:
+        supply(course, part, stuff)
+    if course.bath is None or (course.stock and (not course.bath.stuff or _left(course))):
+        course.draw("")
+    plant = None if course.lots or course.names_fibre(part) or stuff else course.plant
+    if plant and not any(bath.holds(course.material(plant)) for bath in course.baths):
+        supply(course, part, [Measured(plant, (), course.number)])
+        return
+    work_in(course, part, course.ready())
+
+
+def _left(course: Course) -> bool:
+    """True where the fibre has been in the bath at hand, and out again."""
+    bath = course.bath
+    return bath is not None and bath.had_fibre and not bath.fibre
+
+
+def soak(course: Course, part: Part) -> None:
+    """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
+    stuff = stuff_of(course, part)
+    materials = [m for m in stuff if m.thing.kind != "water"]
+    fibre = course.names_fibre(part) or (
+        course.focus == "fibre" and not materials and not any(t.kind == "part" for t in part.things)
+    )
+    if course.focus == "material" and not course.names_fibre(part):
+        fibre = False
+    if materials and course.lots and role_of(materials) == "mordant":
+        fibre = True  # nobody soaks alum: what is soaked in it is the fibre
+    bath = course.bath
+    if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
+        _state_or_time(course, part, stuff)
+        return
+    if fibre and not materials:
+        after = [t for t in part.things if t.start > part.doing.start]
+        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
+        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
+        into = not STATE.match(part.doing.words) or spoken_of
+        steeped = made and bath is not None and into and (bath.clear or spoken_of)
+        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
+        if (steeped or again) and not any(m.amounts for m in stuff):
+            work_in(course, part, course.ready(), "steep")
+        else:
+            _wet_out(course, part, stuff)
+        return
+    if fibre:
+        supply(course, part, stuff)
+        work_in(course, part, course.ready(), "steep")
+        return
+    if not materials and course.stock:
+        course.draw("dye" if course.stock.has("dye") else "")
+    elif materials and bath is not None and bath.kind == "mordant" and bath.begun:
+        course.new_bath("dye")
+    supply(course, part, stuff)
+    course.ready()
+    found = phases_of(course, part)
+    clauses = wait_first(course, found[0])
+    if clauses.keys() & {"for"}:
+        course.on_bath("stand", clauses)
+    else:
+        bath_phase(course, clauses)
+    go_on(course, found[1:])
+
+
+STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
+
+
+def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre that is in its bath: it steeps there, or it had been wetted before it went in."""
+    found = phases_of(course, part)
+    if not STATE.match(part.doing.words):
+        bath_phase(course, wait_first(course, found[0]))
+        go_on(course, found[1:])
+        return
+    if not found[0].clauses and not any(m.amounts for m in stuff):
+        return
+    bath, at = course.bath, len(course.steps)
+    entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]
+    _wet_out(course, part, stuff)
+    wetted = course.steps.pop()
+    course.steps.insert(course.steps.index(entered[-1]) if entered else at, wetted)
+    course.last_on = "bath"
+
+
+def _wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
+    heat = water_heat(course, part)
+    found = phases_of(course, part)
+    step = Step("wet out", course.number, "lot")
+    step.vessel = course.tub()
+    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
+    step.clauses = wait_first(course, found[0])
+    if heat is not None:
+        step.clauses.setdefault("at", heat)
+    course.a_lot()
+    course.add(step)
+    course.last_on, course.focus = "lot", "fibre"
+
+
+def lift(course: Course, part: Part) -> None:
+    """Fibre out of its bath."""
+    bath = course.bath
+    if bath is not None and bath.begun and _solids_out(course, part):
+        course.on_bath("strain")
+        bath.clear = True
+        return
+    found = phases_of(course, part)
+    wait_first(course, found[0])
+    if course.bath is not None and course.bath.fibre:
+        course.on_lot("lift")
+        fibre_out(course)
+    supply(course, part, [m for m in stuff_of(course, part) if m.amounts])
+
+
+def _solids_out(course: Course, part: Part) -> bool:
+    """True where what comes out is the plant: it is named, or no fibre has been in."""
+    bath = course.bath
+    if course.names_fibre(part) or bath is None:
+        return False
+    behind = [t for t in part.things if t.start >= part.doing.end]
+    if behind and behind[0].kind in ("material", "part"):
+        return not re.search(r"[,.;]", course.text[part.doing.end : behind[0].start])
+    return not bath.had_fibre and bath.kind == "dye" and not bath.clear
+
+
+def rinse(course: Course, part: Part) -> None:
+    """Fibre rinsed."""
+    _washed(course, part, "rinse")
+
+
+def wash(course: Course, part: Part) -> None:
+    """Fibre washed."""
+    _washed(course, part, "wash")
+
+
+def _of_plants(course: Course, part: Part) -> bool:
+    """True where what is rinsed is the plant, before there is any fibre to rinse."""
+    started = any(bath.had_fibre for bath in course.baths)
+    if course.names_fibre(part) or started or course.focus == "fibre":
+        return False
+    return not course.lots or bool(re.search(r"\bthem\b", part.words))
+
+
+def _washed(course: Course, part: Part, verb: str) -> None:
+    stuff = stuff_of(course, part)
+    if _of_plants(course, part):
+        supply(course, part, stuff)
+        return
+    course.a_lot()
+    course.begin()
+    step = Step(verb, course.number, "lot")
+    counts = course.free(part, "times")
+    step.brought = _for_washing(course, part, stuff)
+    heat = water_heat(course, part)
+    found = phases_of(course, part)
+    step.clauses = dict(found[0].clauses)
+    step.clauses.pop("first", None)
+    if heat is not None:
+        step.clauses.setdefault("at", heat)
+    _repeated(step, counts[:1])
+    if step.brought:
+        step.vessel = course.tub()
+    course.add(step)
+    fibre_out(course)
+    if course.bath is not None and course.bath.had_fibre and not course.bath.kind:
+        course.bath = None  # suds and lyes are done with once the fibre is rinsed
+    for phase in found[1:]:
+        course.on_lot(verb, phase.clauses)
+
+
+def _repeated(step: Step, counts: list[Amount]) -> None:
+    for count in counts:
+        if count.bound or count.low is None:
+            continue
+        if count.low > 1:
+            step.repeat = count._replace(kind="times", unit="times")
+        else:
+            step.spoken.append(count)
+
+
+def _for_washing(course: Course, part: Part, stuff: list[Measured]) -> list[Brought]:
+    brought: list[Brought] = []
+    for item in stuff:
+        name = course.material(item.thing)
+        amounts = item.amounts
+        if name == "water" and not amounts:
+            continue
+        if not amounts:
+            listed = course.stock.named(item.thing.name)
+            amounts = listed.amounts if listed else ()
+        brought.append(Brought(name, amounts))
+    if part.doing.words.startswith("soap") and not any("soap" in one.name for one in brought):
+        strength = course.free(part, "strength", "mass", "spoon", "share")
+        name = course.material(Thing("material", "neutral soap", "soap", 0, 0))
+        brought.append(Brought(name, tuple(strength[:1])))
+    return brought
+
+
+def scour(course: Course, part: Part) -> None:
+    """Fibre scoured, or silk freed of its gum."""
+    stuff = stuff_of(course, part)
+    verb = "degum" if re.search("degum|boil", part.doing.words) else "scour"
+    step = Step(verb, course.number, "lot")
+    course.a_lot()
+    course.begin()
+    step.vessel = course.tub()
+    step.brought = [Brought(course.material(m.thing), m.amounts) for m in stuff]
+    found = phases_of(course, part)
+    step.clauses = wait_first(course, found[0])
+    course.add(step)
+    course.last_on, course.focus = "lot", "fibre"
+
+
+def squeeze(course: Course, part: Part) -> None:
+    """The liquor pressed out of the fibre."""
+    _simple(course, part, "squeeze")
+
+
+def dry(course: Course, part: Part) -> None:
+    """Fibre dried."""
+    _simple(course, part, "dry")
+
+
+OFTEN = re.compile(r"\b(?:often|now and then|occasionally|frequently|from time to time)\b", re.I)
+
+
+def air(course: Course, part: Part) -> None:
+    """Fibre in the air."""
+    if OFTEN.search(part.words):
+        return  # while it is in its bath; told of as not followed
+    _simple(course, part, "air")
+
+
+def _simple(course: Course, part: Part, verb: str) -> None:
+    if not course.names_fibre(part) and any(t.kind in ("material", "part") for t in part.things):
+        return  # leaves hung up to dry are no fibre
+    strained = bool(course.steps) and course.steps[-1].verb == "strain"
+    if verb == "squeeze" and strained and not any(bath.had_fibre for bath in course.baths):
+        return  # leaves are pressed out
+    fibre_out(course)
+    found = phases_of(course, part)
+    course.on_lot(verb, wait_first(course, found[0]))
+
+
+def dip(course: Course, part: Part) -> None:
+    """Fibre into a vat and out again."""
+    counts = course.free(part, "times")
+    stuff = stuff_of(course, part)
+    other = course.bath is not None and role_of(stuff) == "dye"
+    if other and not any(course.bath.holds(course.material(m.thing)) for m in stuff):  # type: ignore[union-attr]
+        course.new_bath("dye")
+    supply(course, part, stuff)
+    bath = course.ready()
+    found = phases_of(course, part)
+    step = Step("dip", course.number, "lot", bath)
+    step.clauses = wait_first(course, found[0])
+    _repeated(step, counts[:1])
+    course.a_lot()
+    course.add(step)
+    bath.had_fibre = True
+    course.last_on = "lot"
+    for phase in found[1:]:
+        course.on_lot("air", phase.clauses)
+
+
+def mordant(course: Course, part: Part) -> None:
+    """Fibre mordanted, at this place of the recipe or before it."""
+    before = course.text[max(0, part.doing.start - 24) : part.doing.start]
+    bath = course.bath
+    waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre
+    told = course.names_fibre(part) or before.rstrip().endswith(",")
+    done = waits and part.doing.words.endswith("ed") and told
+    earlier = bath if BEFORE.search(before) or done else None
+    if earlier is None:
+        _mordant_now(course, part)
+        return
+    fibre = earlier.fibre
+    _mordant_now(course, part)
+    if course.bath is not None and course.bath is not earlier:
+        course.on_lot("lift")
+        course.bath.fibre = False
+    course.bath, earlier.fibre = earlier, fibre
+    course.last_on = "bath"
+
+
+def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
+    """The alum of "alumed with 3 oz", which the verb names."""
+    if not part.doing.words.startswith("alum"):
+        return []
+    unsaid = [a for a in course.free(part, "mass", "share", "spoon") if course.of(a) is None]
+    if not unsaid:
+        return []
+    thing = Thing(
+        "material", meanings("material")["alum"], "alum", part.doing.start, part.doing.end
+    )
+    return [Measured(thing, tuple(unsaid[:1]), course.number)]
+
+
+def _mordant_now(course: Course, part: Part) -> None:
+    stuff = stuff_of(course, part) or _alum_of_verb(course, part)
+    found = phases_of(course, part)
+    told = stuff or course.names_fibre(part) or any(one.clauses for one in found)
+    if not told and not course.stock.has("mordant"):
+        return  # spoken of, not done
+    bath = course.bath
+    if not stuff or not any(m.amounts for m in stuff):
+        if course.stock.has("mordant"):
+            course.draw("mordant")
+    elif bath is None or (bath.begun and (course.has_worked(bath) or bath.kind != "mordant")):
+        course.new_bath("mordant")
+    supply(course, part, stuff)
+    if course.bath is None or (course.bath.kind == "dye" and course.bath.begun and not stuff):
+        if not any(one.clauses for one in found):
+            return
+        course.new_bath("mordant")
+    work_in(course, part, course.ready(), "mordant", found)
+
+
+ANNOUNCES = re.compile(r":\s*$")
+
+
+def dye(course: Course, part: Part) -> None:
+    """Fibre dyed."""
+    stuff = stuff_of(course, part)
+    found = phases_of(course, part)
+    timed = any(one.clauses for one in found)
+    if not stuff and course.stock.has("dye"):
+        course.draw("dye")
+    at_hand = course.bath is not None and course.bath.begun
+    if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
+        return  # "to dye brown with alder": spoken of, not done
+    supply(course, part, stuff)
+    if ANNOUNCES.search(part.words) and not timed:
+        return  # "dye with weld: soak it ...": the fibre goes in when the bath is ready
+    if course.bath is None and not timed:
+        return
+    bath = course.ready()
+    if bath.fibre and not timed:
+        return
+    if not timed and not stuff and not bath.stuff:
+        return  # spoken of, not done
+    work_in(course, part, bath, "dye", found)
+
+
+def modify(course: Course, part: Part) -> None:
+    """A colour changed in an after-bath."""
+    stuff = stuff_of(course, part)
+    supply(course, part, stuff)
+    work_in(course, part, course.ready(), "modify" if is_modifier(course, stuff) else "")

@@ -1,0 +1,174 @@
+"""Heating, boiling, simmering, cooling, and leaving as it is."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.course import Course
+from procedure.draft.sentences import Part
+from procedure.draft.stock import part_played
+from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.working import (
+    bath_phase,
+    bring_fibre,
+    go_on,
+    phases_of,
+    speaks_of_bath,
+    spoken,
+    wait_first,
+    work_in,
+)
+
+
+def boil(course: Course, part: Part) -> None:
+    """A bath, or what is to be in one, at the boil."""
+    _heated(course, part, "boil")
+
+
+def simmer(course: Course, part: Part) -> None:
+    """A bath, or what is to be in one, just below the boil."""
+    _heated(course, part, "simmer")
+
+
+def heat(course: Course, part: Part) -> None:
+    """A bath, or what is to be in one, to a heat."""
+    _heated(course, part, "heat")
+
+
+def _heated(course: Course, part: Part, verb: str) -> None:
+    _bath_to_heat(course, part)
+    bring_fibre(course, part)
+    bath = course.ready()
+    found = phases_of(course, part)
+    clauses = wait_first(course, found[0])
+    if verb == "heat":
+        if not clauses and part.doing.words.startswith("warm"):
+            course.on_bath("heat").sign = ""
+            course.steps[-1].clauses["to"] = _warm(part)
+            course.used.add(part.doing.start)
+        elif not clauses:
+            course.not_followed.append((course.number, part.doing.words))
+        bath_phase(course, clauses)
+    else:
+        own = {c: a for c, a in clauses.items() if not (c == "at" and a.unit == verb)}
+        if "at" in clauses and "at" not in own:
+            course.used.add(clauses["at"].start)
+        step = course.on_bath(verb, own)
+        step.spoken = spoken(part, verb)
+        if "at" in clauses and "at" not in own:
+            step.spoken.append(clauses["at"])
+        course.used.update(a.start for a in step.spoken)
+    go_on(course, found[1:])
+    if bath.fibre:
+        course.focus = "fibre"
+
+
+def _warm(part: Part) -> Amount:
+    """The heat of "warm it", which says no other."""
+    doing = part.doing
+    return Amount("named heat", None, None, "hand-hot", doing.words, doing.start, doing.end)
+
+
+def _bath_to_heat(course: Course, part: Part) -> None:
+    """Turn to the bath that is heated: of what the part names, of the stock, or that at hand."""
+    named = [t for t in part.things if t.kind in ("material", "part")]
+    bath = course.bath
+    if bath is not None and bath.begun and named and re.search(r"\bafresh|anew\b", part.words):
+        bath = course.new_bath(bath.kind)
+    if bath is not None and bath.fibre and named and not course.names_fibre(part):
+        objects = part.doing.end <= named[0].start or part.doing.words.endswith("ed")
+        inside = [course.plant_of(t) for t in named]
+        held = any(t and bath.holds(course.material(t)) for t in inside)
+        if objects and not held and any(t and part_played(t) == "dye" for t in inside):
+            course.new_bath("dye")
+    stuff = stuff_of(course, part)
+    listed = bool(course.stock) and (bath is None or bath.had_fibre or bath.kind == "mordant")
+    solids = [m for m in stuff if m.thing.kind != "water"]
+    if not solids and listed and not course.names_fibre(part) and not (bath and bath.fibre):
+        course.draw("dye" if named and course.stock.has("dye") else "")
+    supply(course, part, stuff)
+    bath = course.bath
+    if bath is None or (bath.begun and course.stock and not bath.fibre and bath.had_fibre):
+        course.draw("" if bath is None else "dye")
+
+
+def cool(course: Course, part: Part) -> None:
+    """A bath left to cool."""
+    found = phases_of(course, part)
+    clauses = wait_first(course, found[0])
+    if "at" in clauses and "to" not in clauses:
+        clauses["to"] = clauses.pop("at")
+    step = course.on_bath("cool", clauses)
+    step.spoken = spoken(part, "cool")
+    course.used.update(a.start for a in step.spoken)
+    if not clauses.keys() & {"to", "for"}:
+        step.sign = "it is cool"
+    step.bath.clear = True  # type: ignore[union-attr]
+    go_on(course, found[1:])
+
+
+def keep(course: Course, part: Part) -> None:
+    """Heats and times of a list whose stuff has been brought already."""
+    found = phases_of(course, part)
+    course.ready()
+    bath_phase(course, wait_first(course, found[0]))
+    go_on(course, found[1:])
+
+
+def hold(course: Course, part: Part) -> None:
+    """Heats and times without a verb of their own, or with one that only keeps."""
+    stuff = stuff_of(course, part)
+    if stuff and not any(m.amounts for m in stuff) and not phases_of(course, part)[0].clauses:
+        return  # "weld gives its best": spoken of, not done
+    if stuff:
+        supply(course, part, stuff)
+    bath = course.bath
+    if bath is None or (course.stock and bath.begun and not bath.fibre and not bath.kind):
+        course.draw("")
+    bath = course.ready()
+    found = phases_of(course, part)
+    if course.names_fibre(part) and not bath.fibre:
+        work_in(course, part, bath, "", found)
+        return
+    bath_phase(course, wait_first(course, found[0]))
+    go_on(course, found[1:])
+
+
+def _until_cold(course: Course, part: Part) -> None:
+    """ "Leave until cold": the bath cools, and the words are its sign."""
+    for amount in course.free(part, "odd"):
+        said = re.match(r"(?:until|till)\s+(.+)", amount.words, re.I)
+        if said:
+            step = course.on_bath("cool")
+            step.sign = f"it is {said[1].lower()}"
+            step.spoken.append(amount)
+            course.used.add(amount.start)
+
+
+def leave(course: Course, part: Part) -> None:
+    """Fibre or a bath left for a time."""
+    if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
+        return
+    found = phases_of(course, part)
+    bath = course.bath
+    resting = course.last_on == "lot" and not (bath and bath.fibre) and not speaks_of_bath(part)
+    if resting and not any(t.kind in ("material", "part") for t in part.things):
+        clauses = wait_first(course, found[0])
+        if clauses:
+            course.on_lot("rest", clauses)
+        return
+    supply(course, part, stuff_of(course, part))
+    bath = course.ready()
+    if course.names_fibre(part) and not bath.fibre and bath.stuff:
+        work_in(course, part, bath, "", found)
+        return
+    clauses = wait_first(course, found[0])
+    if not clauses:
+        _until_cold(course, part)
+        return
+    if clauses.keys() & {"to", "from"} and "for" not in clauses:
+        course.on_bath("cool", clauses)
+    else:
+        course.on_bath("hold" if bath.fibre else "stand", clauses)
+    go_on(course, found[1:])

@@ -1,0 +1,174 @@
+"""What is done with ingredients and liquors: taken, added, dissolved, strained, thrown out."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.course import Course, plain_name
+from procedure.draft.sentences import Part
+from procedure.draft.steps import Brought, Step
+from procedure.draft.stock import Measured
+from procedure.draft.supplies import stuff_of, supply, water_heat
+from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
+
+ADDED = re.compile(r"add|put|pop|place|drop|throw|layer|lay|chuck|tip|in with|stir in|slip", re.I)
+
+
+def gather(course: Course, part: Part) -> None:
+    """What is taken or listed before it is used."""
+    stuff = stuff_of(course, part)
+    found = phases_of(course, part)
+    _amounts_for_what_is_in(course, stuff)
+    if found[0].has("for", "at") and any(m.thing.kind == "material" for m in stuff):
+        supply(course, part, stuff)
+        course.ready()
+    else:
+        for item in stuff:
+            if item.amounts:
+                course.stock.put(item)
+                course.used.update(a.start for a in item.amounts)
+                if item.thing.kind == "material":
+                    course.focus = "material"
+    if course.bath is not None and any(one.clauses for one in found):
+        bath_phase(course, wait_first(course, found[0]))
+        go_on(course, found[1:])
+
+
+def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
+    """An amount that comes after its material has been put in without one."""
+    for item in list(stuff):
+        for bath in course.baths:
+            for one in bath.stuff:
+                if one.name == plain_name(item.thing.name) and not one.amounts and item.amounts:
+                    one.amounts = item.amounts
+                    course.used.update(a.start for a in item.amounts)
+                    if item in stuff:
+                        stuff.remove(item)
+
+
+def put(course: Course, part: Part) -> None:
+    """Stuff into a bath, or fibre where it is fibre that goes in."""
+    stuff = stuff_of(course, part)
+    fibre = course.names_fibre(part)
+    if fibre and course.bath is not None and not any(m.amounts for m in stuff):
+        stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
+    if not stuff and fibre:
+        if ADDED.match(part.doing.words) or _to_bath(part) or phases_of(course, part)[0].clauses:
+            work_in(course, part, course.ready())
+        return
+    fibre_meant = bool(course.lots) and course.focus == "fibre" and not stuff
+    if fibre_meant and course.bath is not None and (course.bath.clear or _to_bath(part)):  # noqa: SIM102
+        if re.search(r"\b(?:it|them)\b", part.words):
+            work_in(course, part, course.ready())
+            return
+    solids = [m for m in stuff if m.thing.kind != "water"]
+    if course.stock and not solids and free_for_more(course):
+        course.draw("")
+    supply(course, part, stuff)
+    if fibre and ADDED.match(part.doing.words):
+        thing = next(
+            (t for t in part.things if t.kind == "fibre" and t.start > part.doing.end), None
+        )
+        brought = [t for t in part.things if t.kind == "material" and t.start > part.doing.end]
+        layered = part.doing.words.startswith("layer")
+        if thing and (not brought or layered or phases_of(course, part)[0].has("for")):
+            work_in(course, part, course.ready())
+            return
+        if thing and all(thing.start < one.start for one in brought):
+            bring_fibre(course, part)  # “add the wool and half an ounce of alum”
+    _then(course, part)
+
+
+def free_for_more(course: Course) -> bool:
+    """True where what is at hand goes into a bath of its own: there is none, or it is done with."""
+    bath = course.bath
+    if bath is None or (bath.begun and bath.had_fibre and not bath.fibre):
+        return True
+    return bath.kind == "mordant" and bath.begun and course.stock.has("dye")
+
+
+def _to_bath(part: Part) -> bool:
+    return any(t.kind == "bath" for t in part.things)
+
+
+def _then(course: Course, part: Part) -> None:
+    """The heats, times and acidities that follow on what has been put in."""
+    found = phases_of(course, part)
+    if course.bath is not None and any(one.clauses for one in found):
+        course.ready()
+        clauses = wait_first(course, found[0])
+        if clauses.keys() == {"for"} and not course.bath.fibre:
+            course.on_bath("stand", clauses)
+        else:
+            bath_phase(course, clauses)
+        go_on(course, found[1:])
+    for amount in course.free(part, "acidity")[:1]:
+        if course.bath is not None:
+            course.on_bath("stand", {"until": amount})
+
+
+def dissolve(course: Course, part: Part) -> None:
+    """Something dissolved in water of its own: a liquor that goes into the bath."""
+    stuff = stuff_of(course, part)
+    water = [m for m in stuff if m.thing.kind == "water"]
+    last = course.steps[-1] if course.steps else None
+    solids = [m for m in stuff if m.thing.kind != "water"]
+    if water and last and last.on == "add" and last.sentence == course.number and not solids:
+        heat = water_heat(course, part)
+        _liquor(course, last, water[0])
+        if heat is not None:
+            course.steps[-2].clauses["at"] = heat
+        return
+    if not solids and course.stock:
+        course.draw("")
+    supply(course, part, stuff)
+    _then(course, part)
+
+
+def _liquor(course: Course, added: Step, water: Measured) -> None:
+    """Turn "add X to the bath" into a liquor of X, added."""
+    name = plain_name(added.brought[0].name) + "-liquor"
+    course.pots.setdefault("jar", '"a vessel that the prose does not name"')
+    course.steps.remove(added)
+    made = Step("dissolve", course.number, "dissolve", added.bath)
+    made.name, made.vessel = name, "jar"
+    made.brought = [*added.brought, Brought("water", water.amounts)]
+    course.add(made)
+    pour = Step("add", course.number, "add", added.bath)
+    pour.name = name
+    course.add(pour)
+
+
+def strain(course: Course, part: Part) -> None:
+    """The solids out of a bath."""
+    if course.bath is None and course.stock:
+        course.draw("")
+    if course.bath is not None:
+        found = phases_of(course, part)
+        step = course.on_bath("strain")
+        if step.bath is not None:
+            step.bath.clear = True
+        go_on(course, found if found[0].clauses else [])
+    supply(course, part, stuff_of(course, part))
+
+
+def discard(course: Course, part: Part) -> None:
+    """A bath thrown away."""
+    bath = course.bath
+    if bath is not None and not part.amounts and not bath.fibre:
+        if any(t.kind in ("part", "material") for t in part.things):
+            return
+        course.on_bath("discard")
+        course.bath = None
+
+
+def ready(course: Course, part: Part) -> None:
+    """Plants made ready: they wait for what is done with them."""
+    for item in stuff_of(course, part):
+        if item.amounts:
+            course.stock.put(item)
+    course.focus = "material"
+
+
+def again(course: Course, part: Part) -> None:
+    """Something done again, which is told as not followed: what is repeated is seldom said."""

@@ -1,0 +1,305 @@
+"""Which thing each amount of stuff measures, by what stands next to it in the sentence."""
+
+from __future__ import annotations
+
+import itertools
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.lexicon import meanings
+from procedure.draft.things import Thing, known_words
+
+# Kinds of amounts that measure stuff, and so belong to a thing.
+STUFF = frozenset(
+    (
+        "mass",
+        "volume",
+        "spoon",
+        "share",
+        "strength",
+        "ratio",
+        "loose",
+        "odd",
+        "count",
+        "relative",
+        "full",
+    )
+)
+# Words that part an amount from what follows: it is not an amount of that.
+PARTS = frozenset(
+    "in into with to for at on from per over under till until after before by through and or but"
+    " then when while if as it them they he she we i you is are was were be been has have had"
+    " will would which that who whom whose than upon about between around within during"
+    " every each not no never".split()
+)
+# Words between a thing and the amount that comes after it.
+LINKS = frozenset(
+    "do did was is were are weighing weighs weighed about around at say approx approximately"
+    " roughly of to in all each dry add powder paste used use take ca x full last max noil"
+    " extract that had has begin only just it its now i we you comes came a the total"
+    " altogether maybe perhaps should weigh some or so nearly almost weight by measures"
+    " measuring holds holding which needs need takes wants want gets get for right oh well so"
+    " ok um er like".split()
+)
+SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
+MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
+# What an unknown stuff is never called.
+NO_STUFF = frozenset(
+    "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
+    " rest same other others extra each water thing things bit one two longer less again".split()
+)
+ADJECTIVES = frozenset(
+    "greasy clean wet dry fresh dried new old hot cold warm soft hard strong weak large small big"
+    " good best fine coarse whole half full empty light dark deep pale raw ripe young white black"
+    " red yellow blue green brown grey pink orange purple makes gives altogether apiece dyed"
+    " finished undyed scoured washed clear done left over used needed required available thick"
+    " thin long short high low heaped level".split()
+)
+STUFF_KINDS = frozenset(("mass", "volume", "spoon", "share", "loose", "odd", "count"))
+
+
+class _Near:
+    """An amount with the things before and behind it, and whether each may be what it measures."""
+
+    def __init__(self, amount: Amount, ahead: Thing | None, back: Thing | None) -> None:
+        self.amount, self.ahead, self.back = amount, ahead, back
+
+
+def belonging(
+    text: str, things: list[Thing], here: list[Amount], start: int, end: int
+) -> dict[int, Thing]:
+    """The thing of each amount of stuff, by where the amount begins."""
+    of: dict[int, Thing] = {}
+    listed = [one for one in things if one.kind in MEASURED]
+    stuff = [one for one in here if one.kind in STUFF or one.kind == "number"]
+    unsure: list[_Near] = []
+    for one in stuff:
+        within = _named_within(one)
+        if within:
+            of[one.start] = within
+            continue
+        near = _near(text, one, listed, here, of)
+        if near.ahead and near.back:
+            unsure.append(near)
+        elif near.ahead:
+            of[one.start] = _whole(near.ahead, listed, text)
+        elif near.back:
+            comma = "," in text[near.back.end : one.start]
+            other = unknown_stuff(text, one, things, here, start, end) if comma else None
+            of[one.start] = other or near.back
+    _settle(text, unsure, of, start)
+    _second_measures(text, stuff, of)
+    for one in stuff:
+        if one.start not in of:
+            unknown = unknown_stuff(text, one, things, here, start, end)
+            if unknown is None and not one.each and one.kind in ("mass", "spoon", "share", "odd"):
+                unknown = _unknown_head(text, one, things, start)
+            if unknown:
+                of[one.start] = unknown
+    return of
+
+
+START = re.compile(r"\s*(?:[-*•]\s+|\(?\d{1,2}[.)]\s+)?")
+HEAD = re.compile(
+    r"((?:[A-Za-z][\w'-]*\s){0,2}[A-Za-z][\w'-]+)\s*(?:[-:,(=]|\s)\s*(?:about\s+|some\s+|say\s+)?\(?$"
+)
+
+
+def _unknown_head(text: str, one: Amount, things: list[Thing], start: int) -> Thing | None:
+    """A thing that no list knows at the head of a line, before its amount: "Oakmoss - 1 kg"."""
+    lead = START.match(text, start)
+    begin = lead.end() if lead else start
+    found = HEAD.fullmatch(text, begin, one.start) if one.start - begin < 60 else None
+    if found is None:
+        return None
+    words = found[1].lower().split()
+    if words[0] in meanings("number"):
+        return None
+    if not _names_stuff(words) or any(t.start < found.end(1) and begin < t.end for t in things):
+        return None
+    return Thing("material", " ".join(words), " ".join(words), begin, found.end(1))
+
+
+def _names_stuff(words: list[str]) -> bool:
+    """True where words can be the name of a stuff: no verb, no preposition, not only adjectives."""
+    if set(words) & (NO_STUFF | PARTS) or any(word in meanings("verb") for word in words):
+        return False
+    return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
+
+
+def _named_within(one: Amount) -> Thing | None:
+    """The thing of "half a pound of madder to the pound", which the amount's own words name."""
+    found = re.search(r"\bof\s+([\w ]+?)\s+(?:per|for|to|in)\b", one.words) if _per(one) else None
+    if found is None:
+        return None
+    pattern, known = known_words()
+    inner = pattern.search(found[1])
+    if inner is None or known[inner[0].lower()][0] not in MEASURED:
+        return Thing("material", found[1].lower(), found[1].lower(), one.start, one.end)
+    kind, means = known[inner[0].lower()]
+    return Thing(kind, means, inner[0].lower(), one.start, one.end)
+
+
+def _near(
+    text: str, one: Amount, listed: list[Thing], here: list[Amount], of: dict[int, Thing]
+) -> _Near:
+    ahead = next((t for t in listed if t.start >= one.end), None)
+    back = next((t for t in reversed(listed) if t.end <= one.start), None)
+    if ahead and not _reaches(text, one, ahead, here):
+        ahead = None
+    if back and not _comes_from(text, one, back, here):
+        back = None
+    if back and ahead is None and back.kind == "part":
+        back = _plant_before(back, listed, text)
+    return _Near(one, ahead, back)
+
+
+def _plant_before(part: Thing, listed: list[Thing], text: str) -> Thing:
+    """The plant of "tansy (leaves and flowers)" rather than its part."""
+    before = [t for t in listed if t.kind == "material" and t.end <= part.start]
+    if before and re.fullmatch(r"[\s('s-]*(?:\w+\s+and\s+)?", text[before[-1].end : part.start]):
+        return before[-1]
+    return part
+
+
+def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
+    """True where the amount may be one of the thing behind it."""
+    gap = text[one.end : ahead.start]
+    per = one.kind in ("share", "strength", "ratio") and _per(one)
+    if per and ahead.kind in ("fibre", "water", "bath"):
+        return False
+    if one.kind == "share":
+        if re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end : ahead.end + 12]):
+            return False  # the strength of a bath
+        if ahead.kind == "fibre":
+            return False
+    if any(one.end <= other.start < ahead.start for other in here if other.kind != "named heat"):
+        return False
+    gap = re.sub(r"^\s*\)", "", SIZE.sub("", gap, count=1))
+    if re.search(r"[.,;:!?()\[\]]|\s-\s", gap):
+        return False
+    if one.kind == "relative":
+        gap = re.sub(r"^\s+in\b", "", gap)  # "twice the weight of the wool in fresh leaves"
+    words = re.findall(r"[\w'-]+", gap.lower())
+    return len(words) <= 6 and not PARTS & set(words) and not _verbs(words)
+
+
+def _verbs(words: list[str]) -> bool:
+    """True where a word is a plain verb and no adjective made of one."""
+    acts = meanings("verb")
+    return any(word in acts and not word.endswith(("ed", "t", "n", "d")) for word in words)
+
+
+def _per(one: Amount) -> bool:
+    return bool(re.search(r"\b(?:per|for|to|every|each)\b|/", one.words))
+
+
+def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool:
+    """True where the amount may be one of the thing before it."""
+    gap = text[back.end : one.start]
+    if one.kind == "loose":
+        return False
+    between = [o for o in here if back.end <= o.start < one.start]
+    if any(o.kind in (*STUFF, "time", "temperature") for o in between):
+        return False
+    if one.kind == "volume" and back.kind in ("material", "part", "fibre"):  # noqa: SIM102
+        if re.search(r"\b(?:to|in|with|into)\s*(?:about\s*)?$", gap):
+            return False
+    if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
+        return False
+    if re.search(r"\)", gap) and not re.match(r"\s*(?:\([^()]*\)|\))", gap):
+        return False
+    gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)
+    words = re.findall(r"[a-z][a-z'-]*", gap.lower())
+    return len(words) <= 4 and all(word in LINKS for word in words)
+
+
+def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) -> None:
+    """Amounts between two things: the one that "of" names, or the way the others of it go."""
+    taken = {thing.start for thing in of.values()}
+    for near in unsure:
+        one = near.amount
+        assert near.ahead is not None and near.back is not None
+        ahead_gap = text[one.end : near.ahead.start]
+        back_gap = text[near.back.end : one.start]
+        if (
+            (near.back.kind in ("bath", "pot") and near.ahead.kind not in ("bath", "pot"))
+            or re.match(r"\s+of\b", ahead_gap)
+            or one.words.lower().endswith(" of")
+            or near.back.start in taken
+        ):
+            way = near.ahead
+        elif re.match(r"\s*[(:=]", back_gap) or re.search(r"\t", back_gap):
+            way = near.back
+        elif (
+            re.search(r"\b(?:of|to|for)\s*$", back_gap)
+            or re.search(r"[,.]", back_gap)
+            or (near.ahead.kind == "part" and near.back.kind == "material")
+        ):
+            way = near.ahead
+        elif _first_is_thing(text, near, start):
+            way = near.back
+        else:
+            way = near.ahead
+        of[one.start] = way
+        taken.add(way.start)
+
+
+def _first_is_thing(text: str, near: _Near, start: int) -> bool:
+    """True for "alum 12 g tartar 6 g", where what is measured comes first."""
+    assert near.ahead is not None and near.back is not None
+    behind = text[near.ahead.end : near.ahead.end + 12]
+    return bool(re.match(r"[\s:]*[\d½¼¾]", behind)) and not re.search(
+        r"\d\s*\w*\s*$", text[start : near.back.start]
+    )
+
+
+def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:
+    """A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)"."""
+    for earlier, one in itertools.pairwise(stuff):
+        if one.start in of or earlier.start not in of or one.kind == "loose":
+            continue
+        if one.kind == "volume" and earlier.kind in ("mass", "share", "count"):
+            continue  # so much of a solid, and so much water
+        if re.fullmatch(r"[\s,()=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
+            of[one.start] = of[earlier.start]
+
+
+def _whole(thing: Thing, named: list[Thing], text: str) -> Thing:
+    """The plant rather than its part, for "the bark of alder"."""
+    later = next((t for t in named if t.start >= thing.end), None)
+    if later and thing.kind == "part" and later.kind == "material":  # noqa: SIM102
+        if re.fullmatch(r"\s+of\s+(?:the\s+)?", text[thing.end : later.start]):
+            return later
+    return thing
+
+
+PHRASE = re.compile(r"\s*(?P<of>of\s+)?(?:the\s+|some\s+|our\s+|my\s+|your\s+)?", re.I)
+
+
+def unknown_stuff(
+    text: str, one: Amount, things: list[Thing], here: list[Amount], start: int, end: int
+) -> Thing | None:
+    """A thing that no list knows, where an amount of it is said: "60 g of bog myrtle"."""
+    if one.kind not in STUFF_KINDS or one.each or _per(one):
+        return None
+    lead = PHRASE.match(text, one.end, end)
+    assert lead is not None
+    if one.kind in ("odd", "loose", "count", "volume", "share") and not lead["of"]:
+        return None
+    at, words = lead.end(), []
+    while match := re.compile(r"([A-Za-z][\w'-]*)(?:[ \n]|(?=[.,;:)]|$))").match(text, at, end):
+        word = match[1].lower()
+        if word in PARTS or word in meanings("verb") or word in ("of", "this", "these", "those"):
+            break
+        if any(o.start < match.end(1) and match.start(1) < o.end for o in here):
+            break
+        if any(t.start < match.end(1) and match.start(1) < t.end for t in things):
+            return None
+        words.append(word)
+        at = match.end()
+        if len(words) == 3:
+            break
+    if not words or not _names_stuff(words):
+        return None
+    return Thing("material", " ".join(words), " ".join(words), lead.end(), at)

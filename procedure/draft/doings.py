@@ -1,0 +1,281 @@
+"""What prose says is done: the verbs of a sentence, told from the nouns that look like them."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.lexicon import meanings
+from procedure.draft.things import Thing, also_verb, known_words
+from procedure.quantity.record import NamedTuple
+
+
+class Doing(NamedTuple):
+    """A verb of the prose with the act it stands for; ``act`` is empty where no verb is said."""
+
+    act: str
+    words: str
+    start: int
+    end: int
+
+
+NOT = re.compile(
+    r"(?:\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    re.I,
+)
+NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
+THROUGH = re.compile(r"\bthrough\s+(?:an?\s+|the\s+)?(?:\w+\s+)?$", re.I)
+OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
+BAG_OUT = re.compile(
+    r"\s+(?:the|your|that)\s+(?:net|bag|tea\s?bag|sock|muslin|stocking|plants?|solids)\s+out\b",
+    re.I,
+)
+NOUN = re.compile(
+    r"\b(?:an?|the|scalding|gentle|boiling|same|strong|moderate|low|high|slow|good|this|that|full|steady|gentler|of)\s+$",
+    re.I,
+)
+ADJECTIVE = re.compile(
+    r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
+)
+
+# "Bring to boil again": the boil is where it goes, and nothing is boiled yet.
+TO_THE = re.compile(
+    r"\b(?:bring|brings|brought|bringing|come|comes|came|raise|raised|heat|heated|back|up|return)\b"
+    r"[^.;:,]{0,20}\bto\s+(?:a\s+|the\s+)?$",
+    re.I,
+)
+TO_REACH = re.compile(
+    r"(?:get|gets|got|come|comes|take|takes|took|taken|go|goes|went)\s+(?:it\s+|them\s+)?(?:back\s+)?(?:up\s+|down\s+)?to\s+(?:\d|a\s+(?:boil|simmer)|the\s+(?:boil|simmer))",
+    re.I,
+)
+# "Put the yarn to soak", "leave it to cool": the second verb says what is done.
+POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "allow", "let", "laid", "lay"))
+POSTPONED = re.compile(
+    r"(?:\s+[\w-]+){1,5}?\s+to\s+(?:soak|steep|cool|dry|drain|stand|settle|simmer|boil|rest|dissolve|wet|air)\b",
+    re.I,
+)
+
+# How far back a word is looked for that turns the meaning; a sentence is seldom longer.
+LOOK_BACK = 600
+
+
+class Named(NamedTuple):
+    """What a sentence names: things, what is done, and what is not to be done."""
+
+    things: list[Thing]
+    doings: list[Doing]
+    denied: list[Doing]
+
+
+TAKES_OUT = frozenset(("take", "took", "pull", "draw", "bring", "brought", "get", "taken"))
+TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
+
+
+def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
+    """The things and the verbs of a stretch of text, in order."""
+    pattern, known = known_words()
+    found = Named([], [], [])
+    at = start
+    while match := pattern.search(text, at, end):
+        at = match.end()
+        over = next((a for a in here if a.start < match.end() and match.start() < a.end), None)
+        if over is not None and over.kind not in ("relative", "odd"):
+            at = max(over.end, match.start() + 1)
+            continue
+        word = " ".join(match[0].lower().split())
+        kind, means = known[word]
+        if _metal_of_pot(text, match, kind) or _after_amount(here, match, word):
+            continue
+        act = means if kind == "verb" else also_verb(word)
+        if act is not None and over is None and _is_verb(text, match, start, kind):
+            _done(text, match, start, end, here, Doing(act, word, *match.span()), found)
+        elif kind == "verb":
+            if word.endswith(" in") and word[:-3] in known:
+                things = Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3)
+                found.things.append(things)
+        elif not _unmeant(text, match, start, kind, over):
+            found.things.append(Thing(kind, means, word, *match.span()))
+    return found
+
+
+def _done(
+    text: str,
+    match: re.Match[str],
+    start: int,
+    end: int,
+    here: list[Amount],
+    doing: Doing,
+    found: Named,
+) -> None:
+    """Note a verb, with the act that the words behind it make of it."""
+    pattern, known = known_words()
+    word, behind = doing.words, text[match.end() : end]
+    if word in TAKES_OUT and OUT.match(behind):
+        doing = doing._replace(act="strain" if BAG_OUT.match(behind) else "lift")
+    if TO_REACH.match(word + behind[:24]):
+        doing = doing._replace(act="heat")
+    if word in TAKES_TIME and any(
+        0 <= a.start - match.end() <= 8 and a.kind == "time" for a in here
+    ):
+        return
+    if word in POSTPONES and POSTPONED.match(behind):
+        return
+    denied = NOT.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+    (found.denied if denied else found.doings).append(doing)
+    inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
+    if inner and known[inner[0].lower()][0] in ("fibre", "material"):
+        found.things.append(Thing(*known[inner[0].lower()], inner[0], *inner.span()))
+
+
+def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amount | None) -> bool:
+    """True for a thing that is not there: denied, or only what an amount is said by."""
+    before = text[max(start, match.start() - LOOK_BACK) : match.start()]
+    if NONE.search(before) or (kind == "fibre" and THROUGH.search(before)):
+        return True
+    if over is None:
+        return False
+    if over.kind == "relative":
+        return "long" in over.words
+    return kind != "material"
+
+
+def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
+    """True for the metal of "an iron pot", which is nothing that goes in."""
+    if kind not in ("material", "pot"):
+        return False
+    after = re.match(r"\s+([\w-]+)", text[match.end() : match.end() + 24])
+    return bool(
+        METAL.fullmatch(match[0]) and after and after[1].lower().rstrip("s") in meanings("pot")
+    )
+
+
+METAL = re.compile(r"iron|copper|tin|brass|steel|aluminium|aluminum", re.I)
+
+
+def _after_amount(here: list[Amount], match: re.Match[str], word: str) -> bool:
+    """True for "400 g dry", which says what was weighed."""
+    return word in ("dry", "wet", "dried") and any(
+        0 <= match.start() - a.end <= 2 and a.kind in ("mass", "count", "share") for a in here
+    )
+
+
+def _is_state(word: str, before: str, behind: str) -> bool:
+    """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
+    if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
+        return True
+    if meanings("verb").get(word) not in ("scour", "soak", "dry", "wash") or word[-2:] != "ed":
+        return False
+    noun = re.search(r"([\w-]+),\s*$", before)
+    return bool(noun and _kind_of(noun[1].lower()) == "fibre" and re.match(r"\s*[,)]", behind))
+
+
+# Verbs that are as often nouns, and what stands before them then.
+NOUNS = frozenset(
+    "place draw run set rest stand heat boil simmer wash rinse dip soak press spin cool warm cover"
+    " stew air dye dry steep strain hold".split()
+)
+DETERMINED = re.compile(
+    r"\b(?:an?|the|this|that|some|any|no|your|my|its|their|first|second|third|last|another|each|every)\s+"
+    r"(?P<adjective>[a-z-]+\s+)?$",
+    re.I,
+)
+
+
+def _is_noun(before: str) -> bool:
+    """True after an article, with at most an adjective between: "a warm place"."""
+    found = DETERMINED.search(before)
+    if found is None:
+        return False
+    between = (found["adjective"] or "").strip().lower()
+    return not between or _kind_of(between) in ("", "verb")
+
+
+def _kind_of(word: str) -> str:
+    return known_words()[1].get(word, ("", ""))[0]
+
+
+def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
+    before, behind = (
+        text[max(start, match.start() - LOOK_BACK) : match.start()],
+        text[match.end() : match.end() + 25],
+    )
+    word = match[0].lower()
+    if word in (
+        "heat",
+        "boil",
+        "simmer",
+        "rest",
+        "stand",
+        "cool",
+        "press",
+        "scald",
+    ) and NOUN.search(before):
+        return False
+    if word in ("wet", "wetted", "damp", "dampened") and re.match(
+        r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)",
+        behind,
+    ):
+        return False
+    if word in ("boil", "simmer") and TO_THE.search(before):
+        return False
+    if _is_state(word, before, behind):
+        return False
+    if word in NOUNS and not behind.startswith(":") and _is_noun(before):
+        return False
+    if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
+        return False
+    if (
+        word in meanings("state or deed")
+        and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)
+        and before.strip()
+    ):
+        return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
+    if word.endswith(" in") and (word == "both in" or _kind_of(word[:-3]) == "fibre"):  # noqa: SIM102
+        if not re.match(
+            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
+            behind,
+        ):
+            return False
+    if kind != "verb" and re.search(
+        r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$",
+        before,
+        re.I,
+    ):
+        return False
+    if (
+        kind != "verb"
+        and before.strip()
+        and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before)
+    ):
+        return False
+    if word in ("dye", "soap", "air", "feed", "rest", "press", "need", "buy") and re.search(
+        r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I
+    ):
+        return False
+    following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
+    adjective = word.endswith(("ed", "t", "n", "y", "d")) and word not in (
+        "put",
+        "melt",
+        "lift",
+        "wet out",
+        "add",
+        "let",
+        "take",
+    )
+    direct = re.match(r"\s+([\w-]+)", behind)
+    if adjective and ADJECTIVE.search(before) and direct and following:
+        known = known_words()[1]
+        if known.get(direct[1].lower(), ("", ""))[0] in (
+            "material",
+            "fibre",
+            "water",
+            "bath",
+            "part",
+        ):
+            return False
+    if re.match(r"\s+(?:it\s+)?for\s", behind) and word.endswith("ing") and word != "dyeing":
+        return True
+    return not (
+        word.endswith("ing")
+        and re.search(r"\b(?:before|after|for|of|while|the|natural)\s+$", before, re.I)
+    )

@@ -1,0 +1,54 @@
+"""Fibre that the prose lets go into a bath without saying so."""
+
+from __future__ import annotations
+
+from procedure.draft.course import Course
+from procedure.draft.steps import Bath, Step
+from procedure.draft.working import WORKS
+
+HEATS = frozenset(("heat", "hold", "simmer", "boil"))
+
+
+def enter_where_left_out(course: Course) -> None:
+    """Let fibre into each bath that is for it and that nothing is said to go into.
+
+    A mordant's bath is for fibre from its first heat or time on; a dye's, once it has been
+    strained or has cooled, or where it is heated by no verb that draws a plant out.
+    """
+    if not course.lots:
+        return
+    for bath in course.baths:
+        steps = [one for one in course.steps if one.bath is bath]
+        if any(one.on == "lot" for one in steps):
+            continue
+        first = _first(bath, steps)
+        if first is None or (bath.kind == "dye" and _goes_on_elsewhere(course, bath, first)):
+            continue
+        if first.verb in ("simmer", "boil"):
+            entry = Step("enter", first.sentence, "lot", bath)
+            course.steps.insert(course.steps.index(first), entry)
+        else:
+            first.on, first.verb = "lot", WORKS[bath.kind]
+
+
+def _goes_on_elsewhere(course: Course, bath: Bath, first: Step) -> bool:
+    """True where the next bath gets the fibre and nothing takes it out of this one: a stock."""
+    later = course.steps[course.steps.index(first) + 1 :]
+    lots = [one for one in later if one.on == "lot"]
+    return bool(lots) and lots[0].bath is not None and lots[0].bath is not bath
+
+
+def _first(bath: Bath, steps: list[Step]) -> Step | None:
+    """The step at which the fibre must be in."""
+    if not bath.kind:
+        return None
+    if bath.kind == "dye":
+        cleared = [at for at, one in enumerate(steps) if one.verb in ("strain", "cool")]
+        if cleared:
+            steps = steps[cleared[-1] + 1 :]
+        elif any(one.verb in ("simmer", "boil", "stand") for one in steps):
+            return None
+    found = [one for one in steps if one.on == "bath" and one.verb in HEATS]
+    if bath.kind == "dye" and len(found) > 1 and not found[0].clauses.keys() & {"at", "to", "from"}:
+        found = found[1:]  # a plant soaks before the heat that dyes
+    return next(iter(found), None)

@@ -1,0 +1,117 @@
+"""The fibre that a recipe names: its lots, their weights and their pieces."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.course import Course, Lot, plain_name
+from procedure.draft.sentences import Part
+from procedure.draft.things import Thing
+
+# Words before a weight that make it the base of a ratio, or another lot than the one at hand.
+PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
+OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
+WEIGHED = re.compile(
+    r"\b(?:mine|it|they|these)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$", re.I
+)
+OTHER_STATE = re.compile(r"\b(?:dyed|finished|clean|dyes)\b", re.I)
+
+
+def declare_fibre(course: Course, part: Part) -> None:
+    """Note the lots of a part, with their weights, their pieces, and the weight of each piece."""
+    for thing in part.things:
+        if thing.kind == "fibre":
+            course.focus = "fibre"
+            _lot_for(course, thing)
+    for amount in part.amounts:
+        measured = _fibre_of(course, part, amount)
+        if measured is None or amount.start in course.used:
+            continue
+        lot = _lot_for(course, measured)
+        if _taken(course, amount, lot):
+            course.used.add(amount.start)
+            course.focus = "fibre"
+
+
+def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
+    of = course.of(amount)
+    if of is not None and of.kind != "fibre":
+        return None
+    mine = WEIGHED.search(course.text[max(0, amount.start - 20) : amount.start])
+    if mine and amount.kind == "mass" and of is None and course.lots and course.focus == "fibre":
+        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
+    skeins = amount.kind == "count" and amount.unit == "skein" and of is None
+    of_each = (
+        amount.kind == "mass"
+        and of is None
+        and OF_EACH.search(course.text[max(0, amount.start - 16) : amount.start])
+    )
+    if of_each and course.lots:
+        return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
+    if (skeins and (not part.doing.act or not course.steps)) or (
+        amount.each and amount.kind == "mass" and of is None and course.lots
+    ):
+        return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
+    return of
+
+
+def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
+    if amount.bound or re.search(r"\blots?$", _thing_words(course, amount)):
+        return False
+    if amount.kind == "mass" and _is_weight_of_lot(course, amount):
+        before = course.text[max(0, amount.start - 16) : amount.start]
+        if (amount.each or OF_EACH.search(before)) and lot.each is None:
+            lot.each = amount
+        elif not amount.each and lot.weight is None:
+            lot.weight = amount
+        elif not amount.each:
+            _another(course, lot).weight = amount
+        else:
+            return False
+        return True
+    if amount.kind == "count" and amount.low is not None:
+        target = lot if lot.pieces is None and lot.weight is None else _another(course, lot)
+        target.pieces = amount
+        return True
+    return False
+
+
+def _another(course: Course, like: Lot) -> Lot:
+    """A further lot of the same fibre."""
+    lot = Lot(f"{like.name.rstrip('-23456789')}-{len(course.lots) + 1}")
+    lot.fibre, lot.form = like.fibre, like.form
+    course.lots[lot.name] = lot
+    return lot
+
+
+def _thing_words(course: Course, amount: Amount) -> str:
+    of = course.of(amount)
+    return of.words.lower() if of else ""
+
+
+def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
+    before = course.text[max(0, amount.start - 40) : amount.start].lower()
+    of = course.of(amount)
+    if of and OTHER_STATE.search(course.text[amount.end : of.start]):
+        return False
+    if amount.words.lower().startswith(("every", "each", "the ", "another")):
+        return False
+    return not PER.search(before)
+
+
+def _lot_for(course: Course, thing: Thing) -> Lot:
+    name = thing.name.lstrip("=")
+    kind = "" if thing.name.startswith("=") else thing.name
+    for lot in reversed(course.lots.values()):
+        if not kind or not lot.fibre or lot.fibre == kind:
+            lot.fibre = lot.fibre or kind
+            if not kind and not lot.form and name != "fibre":
+                lot.form = name
+            return lot
+    if course.lots:
+        return next(iter(course.lots.values()))
+    lot = Lot(plain_name(name))
+    lot.fibre, lot.form = kind, "" if kind else name
+    course.lots[lot.name] = lot
+    return lot

@@ -1,0 +1,173 @@
+"""How amounts are written in prose: a pattern for each way, the surest first."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from procedure.draft.lexicon import meanings, one_of
+from procedure.draft.numbers import number_pattern
+
+
+@cache
+def _units() -> str:
+    return one_of(list(meanings("unit")))
+
+
+@cache
+def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """The patterns, each with the name of what makes an amount of its match."""
+    n, u = number_pattern(), _units()
+    odd = one_of(list(meanings("odd unit")))
+    to = r"\s*(?:-{1,2}|\bto\b|\bor\b)\s*"
+    span = rf"(?P<low>{n})(?P<ish>ish)?(?:{to}(?P<high>{n}))?"
+    sized = (
+        r"(?:(?P<size>us|u\.s\.|imperial|imp\.?|english|american|uk|british|aus|australian)\s+)?"
+    )
+    after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
+    basis = one_of(list(meanings("basis")))
+    half = r"(?P<more>\s+and\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+and\s+three[\s-]quarters)?"
+    times = one_of(list(meanings("times")))
+    month = one_of(list(meanings("month")))
+    part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"
+    its = r"(?:its|their|the|his|this|that|own)(?:\s+own)?"
+    listed = [
+        (
+            "ratio",
+            r"(?<!at )(?<!by )\b(?P<low>1)(?::| : )(?P<high>\d+)\b(?!\s?[ap]\.?m"
+            r"|\s*(?:g|kg|ml|l|lb|oz)\b)",
+        ),
+        (
+            "figure",
+            r"\b\d{1,2}[:.]\d\d\s*(?:[ap]\.?m\b\.?)?(?=\s*(?:[ap]m|by|off|:|,|$|\n))|\b\d{1,2}:[0-5]\d\b"
+            r"(?!\s*(?:of|ratio))|\b\d{1,2}\s?[ap]\.?m\b",
+        ),
+        (
+            "figure",
+            rf"\b\d{{1,2}}(?:st|nd|rd|th)?\s+(?:of\s+)?(?:{month})\b(?!\s+(?:be|need|take))(?:\s+\d{{4}})?",
+        ),
+        ("figure", rf"\b(?:{month})\s+\d{{1,2}}(?:st|nd|rd|th)?\b(?:,?\s+\d{{4}})?"),
+        (
+            "figure",
+            r"\b(?:page|p\.|pp\.|no\.|nos\.|number|bulletin|plate|fig\.|figure|chapter|vol\.)\s*\d+(?:-\d+)?",
+        ),
+        (
+            "figure",
+            r"\b(?:1[5-9]\d\d|20\d\d)s?\b(?!\s*(?:g|ml|kg|grams)\b)|[£$€]\s?\d+(?:\.\d\d)?|\b\d+\s?(?:p(?!\.?\s?c)|cents?|pence|shillings?|dollars?|s\.)\b|\b\d+(?:st|nd|rd|th)\b",
+        ),
+        (
+            "figure",
+            r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson|option)\s+\d{1,3}\b"
+            rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-])",
+        ),
+        ("figure", r"(?m)^\s*\(?\d{1,2}[.)](?=\s+\D)"),
+        ("figure", r"\b\d+-\d+-\d+\b"),
+        (
+            "acidity",
+            r"\bph\s*(?:of|about|around|is|at|=|:|between)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",
+        ),
+        ("ratio", r"\b(?P<low>\d+)\s+(?:to)\s+(?P<high>1|one)\b(?!\s*(?:\w|/|½))"),
+        ("article odd", r"\b(?:1|one)[\s-]in[\s-](?:\d+|ten|twenty)\b(?!\s*(?:h|min))"),
+        ("article odd", r"\b\d+(?:-\d+)?\s*(?:°|degrees?|deg\.?)\s*(?:R(?:[ée]aumur)?\b|Reau\.?)"),
+        (
+            "spoonmark",
+            r"(?P<low>\d+(?:\s?[½¼¾/]\s?\d?)?|[½¼¾])\s?(?-i:(?P<unit>T|Tb|t))\.?(?=\s+(?:of\s+)?[a-z])",
+        ),
+        ("ratio", r"\b(?P<low>\d+)(?::| : )(?P<high>\d+)\b(?!\s*(?:g|kg|ml|l|lb|oz)\b)"),
+        (
+            "relative",
+            rf"\b(?:(?:equal\s+to\s+)?its\s+own\s+weight(?:\s+of)?|weight\s+for\s+weight|as\s+heavy\s+as\s+the\s+\w+|{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
+            rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
+            rf"|(?:equal|the\s+same|same|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
+            rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time)(?:\s+and\s+temperature)?"
+            rf"|(?:{n}|half|twice|as|double)\s+as\s+long\s+as\s+(?:\w+\s+){{1,5}}?(?:boiled|simmered|mordanted|soaked|steeped|dyed|before|stood|cooked)"
+            rf"|(?:{n}|half|twice|as|double)\s+as\s+(?:much|long|many|heavy)(?:\s+(?:again|as)(?:\s+\w+){{0,3}})?"
+            rf"|as\s+long(?=\s*[,.;]|\s+and\b)|as\s+much\s+again|half\s+the\s+(?:alum|detergent|amount|time|soda|water|iron)|the\s+same\s+of)",
+        ),
+        (
+            "rate",
+            rf"\b(?P<low>{n})\s*(?:°\s*[cf]?|degrees?|[cf])\s*(?:per|a|each|every|/)\s*(?:min(?:ute)?s?|every\s+\d+\s*min(?:ute)?s?)\b",
+        ),
+        (
+            "share",
+            rf"{span}\s*(?:%|per\s*cent\.?|percent|pct|p\.\s?c\b\.?)(?:\s*(?:\(?(?P<basis>{basis})\)?))?",
+        ),
+        (
+            "clock",
+            r"\b(?P<h>\d{1,2})\s?h(?:rs?|ours?)?\.?\s?(?P<m>\d{2})\b(?!\s*(?:°|%|c\b|f\b|g\b|ml|l\b|k|deg))(?:\s?min(?:ute)?s?\b)?"
+            r"|\b(?P<h2>\d{1,2})\s?h(?:rs?)?\s?(?P<m2>\d{1,2})\s?m(?:ins?)?\b",
+        ),
+        ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
+        (
+            "each",
+            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
+        ),
+        (
+            "temperature",
+            rf"{span}\s*(?:°|degrees?|degs?\.?)\s*(?P<scale>celsius|centigrade|fahrenheit|fahr\.?|c|f)?\b\.?"
+            rf"|(?P<low2>\d+)(?:\s*(?:-|to)\s*(?P<high2>\d+))?\s?°",
+        ),
+        (
+            "temperature",
+            r"\b(?P<low>\d{2,3})(?:\s*(?:-|to)\s*(?P<high>\d{2,3}))?\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)",
+        ),
+        ("prime", rf"{span}\s?['′](?![\w\"'])"),
+        ("article odd", r"\bthe\s+size\s+of\s+an?\s+[\w']+(?:\s+(?:egg|nut|pea))?"),
+        (
+            "both",
+            rf"\b(?P<article>an?)\s+(?P<unit>{u})\s+and\s+(?P<second>{n})\s*(?P<unit2>{u})(?!\w)",
+        ),
+        ("many", rf"(?P<count>{n})\s*x\s*(?P<low>{n})\s*(?P<unit>{u})\b"),
+        ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
+        (
+            "quarters",
+            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
+        ),
+        (
+            "measure",
+            rf"{span}[\s-]*(?:(?:more|full|good|whole|further|extra|level|heaped|short)\s+)?{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
+            rf"(?P<so>\s+or\s+(?:so|thereabouts)\b)?(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?",
+        ),
+        (
+            "measure",
+            rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
+            rf"(?:\s+or\s+(?P<high>{n})(?!\s*(?:{u})))?{half}"
+            rf"(?:\s+(?P<each>each))?",
+        ),
+        (
+            "measure",
+            r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b",
+        ),
+        (
+            "measure",
+            r"\b(?P<unit>hour|pound|ounce|gallon|pint|litre|liter|kilo|day|cup)(?P<more>\s+and\s+an?\s+(?:half|quarter))\b",
+        ),
+        ("timesmark", r"\bx\s?(?P<low>\d)\b"),
+        (
+            "calendar",
+            rf"\b(?:an?|(?P<low>{n}))\s+(?P<unit>fortnights?|months?|nights)\b",
+        ),
+        (
+            "article odd",
+            rf"\b(?:an?|{n}(?:{to}{n})?)\s+(?:(?:good|full|level|heaped|large|big|small|short|aus|rusty|us|mini|generous|old|of\s+(?:a|an))[\s-]+){{0,2}}(?:{odd})\b(?:\s+full)?|\b\d+\s?(?:yrs?|months?)\b",
+        ),
+        ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
+        (
+            "times",
+            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
+        ),
+        ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
+        ("article odd", rf"\b(?:an?|{n})\s+(?:[a-z]+[\s-]){{0,2}}[a-z]{{3,}}fuls?\b"),
+        ("article odd", r"\bonce (?:more|again)\b|\b\d+\s?m\b"),
+        ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
+        (
+            "article odd",
+            r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b",  # noqa: E501
+        ),
+        ("article odd", rf"\b(?:{one_of(list(meanings('odd phrase')))})\b"),
+        ("number", rf"(?<![\w/.]){span}(?![\w/]|\.\d)"),
+        ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|\.\d)"),
+        ("heat", rf"\b(?:{one_of(meanings('heat'))})\b"),
+        ("loose", rf"\b(?:{one_of(meanings('loose'))})\b"),
+    ]
+    return tuple((kind, re.compile(pattern, re.I)) for kind, pattern in listed)

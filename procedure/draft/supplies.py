@@ -1,0 +1,313 @@
+"""What a part brings, and into which bath it goes."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from procedure.draft.amount import Amount
+from procedure.draft.clauses import bare_heat, of_water
+from procedure.draft.course import Course, plain_name
+from procedure.draft.sentences import Part
+from procedure.draft.steps import Bath, Brought, Step
+from procedure.draft.stock import Measured, part_played, role_of, trade_role
+from procedure.draft.things import Thing
+from procedure.vocabulary import vocabulary
+
+BROUGHT = ("material", "water", "part")
+FRESH = re.compile(
+    r"\b(?:fresh|second|another|new|clean|separate|different|other)\s+(?:\w+\s+)?"
+    r"(?:pot|pan|bath|vessel|vat|kettle|dyebath|dye\s?pot|bucket|tub|water|bowl)\b|\bmeanwhile\b"
+    r"|\bin the mean\s?time\b"
+    r"|\bwhile (?:that|this|it|they)\b|\banother (?:\w+ ){0,3}(?:gallon|litre|pint|quart)"
+    r"|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",
+    re.I,
+)
+HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
+ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
+MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
+INTO_THAT = re.compile(
+    r"\b(?:to|into|in)\s+(?:it|this|that|the\s+(?:same|\w*\s?bath|pot|liquor|dye\w*|vat))\b", re.I
+)
+ADDS = re.compile(
+    r"(?:add|stir|sprinkle|pour|throw|drop|tip|put|dose|feed|supply|strew|mix|dissolv|melt|return)",
+    re.I,
+)
+LATER_MORDANTS = re.compile(r"iron|ferrous|copper|chrom|tin|stannous", re.I)
+
+
+def stuff_of(course: Course, part: Part) -> list[Measured]:
+    """Materials and water of a part with their amounts; a volume of nothing is of water."""
+    spoken: list[Thing] = [t for t in part.things if t.kind in BROUGHT]
+    for thing in spoken:
+        course.notice_plant(thing)
+    owned: dict[int, list[Amount]] = {}
+    stray: list[Amount] = []
+    for amount in part.amounts:
+        if amount.start in course.used:
+            continue
+        of = course.of(amount)
+        if (
+            amount.kind == "number"
+            and course.sentence
+            and bare_heat(course.text, course.sentence, amount)
+        ):
+            continue
+        if of is not None and of.kind in BROUGHT:
+            owned.setdefault(of.start, []).append(amount)
+            if of not in spoken:
+                spoken.append(of)
+                course.notice_plant(of)
+        elif _is_water(amount, of, spoken):
+            stray.append(amount)
+    made = _measured(course, spoken, owned)
+    if not made:
+        made = _of_plant_in_focus(course, part)
+    for amount in stray:
+        water = next((m for m in made if m.thing.kind == "water" and not m.amounts), None)
+        if water is not None:
+            made.remove(water)
+        thing = Thing("water", "water", "water", amount.start, amount.end)
+        made.append(Measured(thing, (course.resolved(amount, thing),), course.number))
+    return made
+
+
+def _of_plant_in_focus(course: Course, part: Part) -> list[Measured]:
+    """A weight that names nothing, in a list about a plant: "Nettles! A bag full, about 700 g"."""
+    plant = course.plant
+    if plant is None or part.doing.act not in ("", "gather", "ready") or part.things:
+        return []
+    if course.focus == "fibre" or any(bath.holds(plain_name(plant.name)) for bath in course.baths):
+        return []
+    free = [a for a in course.free(part, "mass", "odd") if course.of(a) is None and not a.each]
+    return [Measured(plant, tuple(free), course.number)] if free else []
+
+
+def _is_water(amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
+    """True for an amount of liquor that names no stuff."""
+    if amount.kind == "volume":
+        return of is None or of.kind in ("bath", "fibre")
+    if of is not None and of.kind != "bath":
+        return False
+    if amount.kind == "relative":
+        return "volume" in amount.words
+    if amount.kind == "ratio":
+        return not spoken or any(t.kind == "water" for t in spoken)
+    return amount.kind == "full"
+
+
+def _measured(
+    course: Course, spoken: list[Thing], owned: dict[int, list[Amount]]
+) -> list[Measured]:
+    made: list[Measured] = []
+    for thing in spoken:
+        mine = tuple(_by_base(course, a) for a in owned.get(thing.start, ()))
+        named = course.plant_of(thing)
+        if named is None or not (mine or thing.kind != "part"):
+            continue
+        mine = tuple(course.resolved(a, named) for a in mine)
+        made.append(Measured(named, mine, course.number))
+    return made
+
+
+def _by_base(course: Course, amount: Amount) -> Amount:
+    """A weight for so much fibre, as so much per so much."""
+    base = course.base
+    if base is None or amount.low is None or amount.bound or amount.kind != "mass" or not base.low:
+        return amount
+    if base.low == 1:
+        return amount._replace(per=base.unit)
+    if base.low.denominator == 1 and base.unit in ("g", "kg", "lb", "oz"):
+        return amount._replace(per=f"{base.low.numerator} {base.unit}")
+    units = vocabulary().units
+    each = base.low * units[base.unit].factor / units[amount.unit].factor
+    share = amount.low / each
+    if share < 1:
+        high = (amount.high or amount.low) / each * 100
+        return amount._replace(kind="share", low=share * 100, high=high, unit="%")
+    return amount._replace(kind="ratio", low=share, high=None, unit=": 1")
+
+
+def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
+    """The weight of fibre that amounts are for: "for each 100 g of yarn"."""
+    for amount in amounts:
+        of = course.of(amount)
+        before = course.text[max(0, amount.start - 12) : amount.start].lower()
+        if (
+            (of is None or of.kind == "fibre")
+            and amount.kind == "mass"
+            and (
+                re.search(r"\b(?:each|every|per)\s+$", before)
+                or amount.words.lower().startswith(("every", "each"))
+            )
+        ):
+            return amount
+        if amount.per and amount.base == "wof" and not amount.per[0].isdigit():
+            unit = amount.per
+            return Amount("mass", Fraction(1), Fraction(1), unit, "", amount.start, amount.start)
+    return None
+
+
+def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """Bring the stuff of a part into a bath: the one at hand, or a new one."""
+    if not stuff:
+        return False
+    bath = bath_for(course, part, role_of(stuff), stuff)
+    if not bath.begun:
+        for listed in course.stock.of_sentence(course.number):
+            bath.stuff.append(Brought(course.material(listed.thing), listed.amounts))
+            kind = role_of([listed])
+            if kind and not bath.kind:
+                course.name_kind(bath, kind)
+    if not bath.begun and not bath.stuff and not any(m.thing.kind == "water" for m in stuff):
+        water = course.stock.named("water")
+        if water is not None:
+            bath.stuff.append(Brought("water", water.amounts))
+    heat = water_heat(course, part)
+    for item in stuff:
+        heat = _bring(course, part, bath, item, heat)
+    if heat is not None and not bath.begun:
+        bath.heat = bath.heat or heat
+    course.focus = "bath"
+    course.last_on = "bath"
+    return True
+
+
+def _bring(
+    course: Course, part: Part, bath: Bath, item: Measured, heat: Amount | None
+) -> Amount | None:
+    """Bring one thing; the heat of water is handed back where it is not yet said."""
+    name = course.material(item.thing)
+    amounts = item.amounts
+    if not amounts and item.thing.kind != "water":
+        listed = course.stock.named(item.thing.name)
+        amounts = listed.amounts if listed else ()
+    elif not amounts and bath.prepared is None:
+        listed = course.stock.named("water")
+        amounts = listed.amounts if listed else ()
+    course.used.update(a.start for a in amounts)
+    if bath.prepared is None:
+        known = next((one for one in bath.stuff if one.name == name), None)
+        if known is not None and (not amounts or not known.amounts):
+            known.amounts = known.amounts or amounts
+        else:
+            bath.stuff.append(Brought(name, amounts))
+        return heat
+    if not amounts and _named_again(course, part, bath, name):
+        return heat
+    one = Brought(name, amounts)
+    bath.stuff.append(one)
+    step = Step("add", course.number, "add", bath)
+    step.brought = [one]
+    if heat is not None and name == "water":
+        step.clauses["at"] = heat
+        heat = None
+    course.add(step)
+    return heat
+
+
+def _named_again(course: Course, part: Part, bath: Bath, name: str) -> bool:
+    """True where a thing without an amount is one that is in a bath already."""
+    poured = part.doing.act in ("put", "dissolve")
+    if name == "water":
+        return not poured
+    return any(known.holds(name) for known in course.baths)
+
+
+def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Bath:
+    """The bath that stuff goes into: the one at hand, one made before, or a new one."""
+    bath = course.bath
+    said = part.words
+    if bath is None:
+        return course.new_bath(role)
+    if FRESH.search(said) and not (not bath.begun and not bath.stuff):
+        return course.new_bath(role)
+    adding = bool(ADDS.match(part.doing.words)) and not MAKES.search(part.doing.words)
+    measured = any(one.amounts for one in stuff)
+    if _calls_for_new(course, bath, role, adding, measured, said, stuff):
+        return course.new_bath(role)
+    if role and not bath.kind and not bath.had_fibre:
+        course.name_kind(bath, role)
+    return bath
+
+
+def _calls_for_new(
+    course: Course,
+    bath: Bath,
+    role: str,
+    adding: bool,
+    measured: bool,
+    said: str,
+    stuff: list[Measured],
+) -> bool:
+    """True where what is brought cannot be meant for the bath at hand."""
+    over = bath.had_fibre and not bath.fibre
+    if HEADED.match(said) and bath.begun:
+        return True
+    if role == bath.kind == "mordant" and measured and not adding and course.has_worked(bath):
+        return True
+    if over and measured and not adding:
+        return True
+    if role == "dye" and bath.kind == "mordant":
+        return (bath.begun or bath.had_fibre) and not (
+            adding and bath.fibre and ADDED_TO.search(said)
+        )
+    if role == "mordant" and bath.kind == "dye":
+        if bath.fibre or (over and adding):
+            return False
+        later = all(
+            LATER_MORDANTS.search(one.thing.name) or part_played(one.thing) != "mordant"
+            for one in stuff
+        )
+        return bath.begun and not (adding and (later or INTO_THAT.search(said)))
+    return False
+
+
+def water_heat(course: Course, part: Part) -> Amount | None:
+    """A named heat that stands before water or a bath: cold water, a hot bath."""
+    for amount in course.free(part, "named heat"):
+        if of_water(course.text, amount):
+            course.used.add(amount.start)
+            return amount
+    return None
+
+
+def turn_to(course: Course, part: Part) -> None:
+    """Go back to a bath that was made before, where the part names it or what is in it."""
+    said = part.words.lower()
+    named = {plain_name(t.name) for t in part.things if t.kind == "material"}
+    if course.plant and any(t.kind == "part" for t in part.things):
+        named.add(plain_name(course.plant.name))
+    kind = _kind_named(said)
+    here = course.bath
+    for bath in reversed(course.baths):
+        holds = {one.name for one in bath.stuff} & named
+        if bath is here or not (holds or (kind and bath.kind == kind)):
+            continue
+        if here is not None and ((here.kind == bath.kind and not holds) or _has(here, named)):
+            return
+        if here is not None:
+            course.begin()
+            here.fibre = False
+        course.bath = bath
+        return
+
+
+def _has(bath: Bath, named: set[str]) -> bool:
+    return any(one.name in named for one in bath.stuff)
+
+
+def _kind_named(said: str) -> str:
+    if re.search(
+        r"\bdye[ -]?(?:bath|pot|liquor)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b", said
+    ):
+        return "dye"
+    if re.search(r"\b(?:mordant|alum)[ -]?(?:bath|liquor|pot|water)\b", said):
+        return "mordant"
+    return ""
+
+
+def is_modifier(course: Course, stuff: list[Measured]) -> bool:
+    """True where stuff is for an after-bath: the fibre has been dyed, and no dyestuff comes."""
+    dyed = any(bath.kind == "dye" and bath.had_fibre for bath in course.baths)
+    return dyed and not any(trade_role(one.thing.name) == "dyestuff" for one in stuff)
