@@ -27,8 +27,11 @@ Snapshot = Callable[[str, str], None]
 # What takes long: a real browser, PDFs, built packages, the fault bench, thousands of texts.
 # ``pytest -m "not slow"`` leaves them out; CI runs them all.
 SLOW = (
+    "batch/test_any_record.py",
+    "batch/test_sourced.py",
     "batch/test_with_procedures.py",
     "bench/",
+    "chart/test_measures.py",
     "chart/test_rendering.py",
     "commands/test_hooks.py",
     "fuzz/",
