@@ -53,10 +53,18 @@ def share_of_no_fibre(study: Study) -> Iterator[Found]:
     for procedure, written in study.written():
         quantity = written.quantity
         if quantity.of_fibre and taken.get((procedure.key, quantity.place)) == ():
-            yield _of_what(
+            yield found(
                 procedure,
                 written,
-                "“{text}” is of the fibre that goes into the bath, and none goes into it here.",
+                say(
+                    "“{text}” is of the fibre that goes into the bath, and none goes into it here.",
+                    text=quantity.text,
+                ),
+                say(
+                    "Say which lot it is of, “{text} of {of}”, or put fibre into the bath.",
+                    text=quantity.text.removesuffix(" wof").removesuffix(" owf"),
+                    of=next(iter(procedure.lots), "yarn"),
+                ),
             )
 
 
