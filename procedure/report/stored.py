@@ -25,6 +25,10 @@ _CLASSES = {
     )
 }  # fmt: skip
 
+# What is text or a number by itself, of a finding and of a related place.
+_SIMPLE = [name for name in Finding._fields if name not in ("related", "edit", "fact")]
+_RELATED = [name for name in Related._fields if name != "says"]
+
 
 class Stored(tuple[str, str]):
     """The two parts of some findings as text: words and places, and the facts."""
@@ -67,21 +71,26 @@ def _text(data: Any) -> str:
 
 
 def _words(one: Finding) -> list[Any]:
-    related = [list(each[:5]) for each in one.related]
+    related = [[getattr(each, name) for name in _RELATED] for each in one.related]
     edit = None if one.edit is None else list(one.edit)
-    return [*one[:9], related, edit, one.allowed, one.family, one.key]
+    return [*(getattr(one, name) for name in _SIMPLE), related, edit]
 
 
 def _finding(told: list[Any], behind: Any) -> Finding:
-    *first, related, edit, allowed, family, key = told
+    *simple, related, edit = told
     fact, says = behind or (None, [None] * len(related))
     places = [
-        Related._make([*one, NOTHING if more is None else _made(more)])
+        Related(
+            **dict(zip(_RELATED, one, strict=True)), says=NOTHING if more is None else _made(more)
+        )
         for one, more in zip(related, says, strict=True)
     ]
-    change = None if edit is None else Edit(*edit)
-    made = None if fact is None else _made(fact)
-    return Finding(*[*first, tuple(places), change, allowed, made, family, key])
+    return Finding(
+        **dict(zip(_SIMPLE, simple, strict=True)),
+        related=tuple(places),
+        edit=None if edit is None else Edit(*edit),
+        fact=None if fact is None else _made(fact),
+    )
 
 
 def _plain(value: Any) -> Any:
