@@ -9,14 +9,13 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from procedure.command.files import STANDARD_INPUT, plan_of
-from procedure.command.made_from import needs_of
 from procedure.command.main import CannotRun
 from procedure.findings import Finding
 from procedure.quantity.record import NamedTuple
-from procedure.report.stored import NotStored, Stored, findings_of, stored
 
 if TYPE_CHECKING:
     from procedure.command.remembered import Memory
+    from procedure.report.stored import Stored
 
 # The command runs without collecting circles; a large collection is swept at times.
 FILES_A_SWEEP = 200
@@ -95,6 +94,7 @@ def _known(memory: Memory, names: Sequence[str], facts: bool) -> dict[str, list[
 def _found(names: Sequence[str], memory: Memory | None, facts: bool) -> Iterator[Examined]:
     """What is found in files of which nothing is known."""
     from procedure.command.side_by_side import helpers_for, side_by_side
+    from procedure.report.stored import findings_of
 
     helpers = 0 if STANDARD_INPUT in names else helpers_for(names)
     if not helpers:
@@ -113,6 +113,9 @@ def _found(names: Sequence[str], memory: Memory | None, facts: bool) -> Iterator
 
 
 def _one_by_one(names: Sequence[str], memory: Memory | None) -> Iterator[Examined]:
+    from procedure.command.made_from import needs_of
+    from procedure.report.stored import NotStored, stored
+
     for number, name in enumerate(names, 1):
         if number % FILES_A_SWEEP == 0:
             gc.collect()
@@ -130,6 +133,9 @@ def _one_by_one(names: Sequence[str], memory: Memory | None) -> Iterator[Examine
 
 
 def _answer(name: str) -> _Answer:
+    from procedure.command.made_from import needs_of
+    from procedure.report.stored import NotStored, stored
+
     try:
         plan = plan_of(name)
     except CannotRun as cannot:
