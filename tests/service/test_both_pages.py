@@ -22,6 +22,7 @@ from test_page import CHROMIUM, DESKTOP, PHONE, ROOT, SLOW, Running  # noqa: E40
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 TEXT = (ROOT / "examples" / "first-onion-skins.dye").read_text(encoding="utf-8")
+CLOCK = r" · day \d+, \d+:\d+(, while a step above goes on)?| Day \d+, \d+:\d+ to [^<]*"
 NAME = "shared.dye"  # what the page of plain files calls a text that came with a link
 SCREEN = """() => ({
   told: document.getElementById('told').textContent,
@@ -109,7 +110,7 @@ def differing(one: Any, other: Any) -> list[str]:
 
     The browser has no solver, so its plan is the simple one, and the paper says as much.
     """
-    here, there = (_lines(re.sub(r" · day \d+, \d+:\d+", "", str(each))) for each in (one, other))
+    here, there = (_lines(re.sub(CLOCK, "", str(each))) for each in (one, other))
     days = re.compile(r"---|\+\+\+|@@|.<p>(It takes|That is for)|.<li>Day ")
     found = difflib.unified_diff(here, there, lineterm="", n=0)
     return [line for line in found if not days.match(line)]
