@@ -129,9 +129,10 @@ def _paper(
 
         return bench.paper(bench.bench(plan, voice))
     if arguments.labels:
-        from procedure.handout import labels
+        from procedure.handout import labels_paper
+        from procedure.handout.labels import labels
 
-        return labels.paper(labels.labels(plan, voice), arguments.label_size)
+        return labels_paper.paper(labels(plan, voice), arguments.label_size)
     if arguments.record:
         from procedure.handout import record_sheet
 

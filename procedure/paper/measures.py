@@ -125,6 +125,13 @@ def rounded(value: Fraction) -> Fraction:
     return nearest(value, step)
 
 
+def _two_figures(value: Fraction) -> Fraction:
+    step = Fraction(1)
+    while 0 < value < step * 10:
+        step /= 10
+    return nearest(value, step)
+
+
 @dataclass(frozen=True, slots=True)
 class Voice:
     """How a paper speaks: ``units`` metric, us, imperial or both; ``spelling`` british or us.
@@ -167,6 +174,18 @@ class Voice:
             scales.reverse()
         said = scales[0] if self.reader is not None else f"{scales[0]} ({scales[1]})"
         return f"{'about ' if about else ''}{said}"
+
+    def strength(self, low: Fraction, high: Fraction) -> str:
+        """Grams in a litre of liquor, as ``4 g/L`` or in ounces in a gallon, to two figures."""
+        system = self.reader.volume if self.reader is not None else self.systems[0]
+        unit = "g/L"
+        if system != "metric":
+            gallon = f"{'US' if system == 'us' else 'imp'} gal"
+            units = vocabulary().units
+            one = units[gallon].factor / units["oz"].factor
+            low, high, unit = low * one, high * one, f"oz/{gallon}"
+        first, last = (decimal(_two_figures(end)) for end in (low, high))
+        return f"{first if first == last else f'{first} to {last}'}{NARROW}{unit}"
 
     def spelt(self, text: str) -> str:
         """Our own words in the spelling of this paper."""

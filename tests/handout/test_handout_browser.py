@@ -17,8 +17,9 @@ from printed import blanks_apart, missing_glyphs
 import procedure
 from procedure import Plan
 from procedure.command.voice import voice_of
-from procedure.handout import bench, labels, short
+from procedure.handout import bench, labels_paper, short
 from procedure.handout.contents import contents
+from procedure.handout.labels import labels
 from procedure.handout.other_weights import figures
 from procedure.handout.sheets import sheets_of
 from procedure.paper import in_html
@@ -122,7 +123,7 @@ def test_axe_finds_nothing_on_drafts_bench_sheets_and_labels(
     for text in (
         handout(draft),
         in_html.page(bench.paper(bench.bench(plan, BOTH))),
-        in_html.page(labels.paper(labels.labels(plan, BOTH))),
+        in_html.page(labels_paper.paper(labels(plan, BOTH))),
     ):
         assert violations(opened(tab, tmp_path, text)) == []
 
