@@ -8,7 +8,7 @@ from procedure.flow.graph import WATER
 from procedure.handout.cautions import used
 from procedure.handout.phrasebook import Telling
 from procedure.model import Equipment, Lot, Material
-from procedure.paper.measures import NARROW
+from procedure.paper.measures import NARROW, Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
 from procedure.vocabulary import vocabulary
 from procedure.weigh.weighing import Row, Total, Weighing
@@ -55,7 +55,11 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
         materials = [_material(telling, weighing, total) for total in weighing.totals]
     else:
         materials = [
-            Need((telling.own_name(thing),), described(made), (Blank("amount", "g"),))
+            Need(
+                (telling.own_name(thing),),
+                described(made),
+                (Blank("amount", telling.voice.mass_unit),),
+            )
             for thing, made in used(plan).items()
         ]
     return Needs(tuple(fibre), tuple(equipment), tuple(materials), _besides(telling))
@@ -66,7 +70,7 @@ def _fibre(telling: Telling, lot: Lot) -> Need:
     kinds = [w for w in lot.words if words.find(w, "fibres", "form") is not None]
     others = [w for w in lot.words if w not in kinds]
     what = _comma([(" ".join(kinds),) if kinds else (), *(_own(w) for w in others)])
-    amount: Phrase = (Blank("weight", "g"),)
+    amount: Phrase = (Blank("weight", telling.voice.mass_unit),)
     if lot.weight is not None and lot.weight.known:
         amount = (Figure("mass", *lot.weight.ends),)
     pieces: Phrase = ()
@@ -171,16 +175,16 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
     return Need(
         name,
         what,
-        amount_of_total(total),
+        amount_of_total(total, telling.voice),
         _comma(remark),
         telling.real_name(total.thing) if known else (),
         about(declared[0]) if declared is not None else (),
     )
 
 
-def amount_of_total(total: Total) -> Phrase:
+def amount_of_total(total: Total, voice: Voice) -> Phrase:
     """What a total comes to, with a blank for what the procedure does not say."""
-    unit = "L" if total.thing == WATER else "g"
+    unit = voice.volume_unit if total.thing == WATER else voice.mass_unit
     known: Phrase = (Figure(total.kind, total.low, total.high),) if total.kind else ()
     if not total.gaps:
         return known

@@ -262,9 +262,11 @@ class Telling:
         if quantity is None:
             if isinstance(node.step, Step) and _readies(node.step):
                 return phrase("the ", name)
-            return phrase(Blank("amount", "g"), " of ", name, " (no amount is written)")
+            return phrase(
+                Blank("amount", self.voice.mass_unit), " of ", name, " (no amount is written)"
+            )
         if quantity.kind == "unstated":
-            unit = "L" if thing == WATER else "g"
+            unit = self.voice.volume_unit if thing == WATER else self.voice.mass_unit
             return phrase(
                 Blank("amount", unit), " of ", name, " (the source does not say how much)"
             )

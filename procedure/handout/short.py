@@ -105,16 +105,10 @@ def _head(plan: Judged, made: Contents) -> Iterator[Block]:
         cells = tuple(Cell((), swatch=one) for one in shown)
         widths = (1.0,) * len(cells)
         yield Table((), (), (cells,), widths, "colours")
-    if made.fibre is not None and not made.draft and _counts_as_printed(made.voice):
+    if made.fibre is not None and not made.draft:
         yield recalculator(made)
     if made.draft:
         yield draft_frame(made)
-
-
-def _counts_as_printed(voice: Voice) -> bool:
-    """True where the box's script rounds as this voice does; it has no kitchen fractions."""
-    reader = voice.reader
-    return reader is None or (reader.mass == "metric" and reader.volume == "metric")
 
 
 def _makers(made: Contents) -> Iterator[Phrase]:
@@ -198,7 +192,7 @@ def body(plan: Judged, voice: Voice, needs: Needs) -> Body:
         if stage.title:
             blocks.append(Heading(stage.title))
         if stage.remark:
-            blocks.append(Para(stage.remark, "quiet"))
+            blocks.append(Para(stage.remark, "quiet", opens=True))
         blocks.append(Steps(short.cards(stage.steps)))
     return Body(tuple(_needs(needs)), tuple(blocks))
 

@@ -275,12 +275,17 @@ def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
     """What is worth writing down on the day: what the record of a batch asks, in its words."""
     moments = telling.moments.get(node.id)
-    units = {"temperature": telling.voice.heat_unit, "mass": "g", "volume": "L"}
+    units = {
+        "temperature": telling.voice.heat_unit,
+        "mass": telling.voice.mass_unit,
+        "volume": telling.voice.volume_unit,
+    }
     found: list[Blank] = []
     for asked in blanks_of(node, moments[0] if moments else None):
         what = " or ".join(asked.choices) if asked.choices else asked.name
         if asked.name:
             what = telling.in_full(node.names.get(asked.name, asked.name), what)
+        what = spaced(what)
         label = f"{asked.word} {what}" if asked.name else asked.word
         if asked.choices:
             label = f"{asked.word}, {what}"

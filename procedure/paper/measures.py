@@ -22,6 +22,8 @@ from procedure.wording.spelling import american
 
 UNITS = ("metric", "us", "imperial", "both")
 SPELLINGS = ("british", "us")
+# Kinds of amount; parts of a weight, which add up to it, are told more finely.
+MASS, FINE = "mass", "parts of a mass"
 NARROW = "\u00a0"  # a number is never parted from its unit at the end of a line
 HALF = Fraction(1, 2)
 # Less than this is counted in fluid ounces (common practice).
@@ -51,7 +53,7 @@ class Scale(NamedTuple):
 def scale_of(system: str, kind: str) -> Scale:
     """The scale of a system (metric, us, imperial) for a kind of amount (mass, volume)."""
     units = vocabulary().units
-    if kind == "mass":
+    if kind in (MASS, FINE):
         if system == "metric":
             return Scale("g", Fraction(1), rounding.MASS_STEPS, "kg", units["kg"].factor)
         ounce = units["oz"].factor
@@ -187,6 +189,18 @@ class Voice:
         first, last = (decimal(_two_figures(end)) for end in (low, high))
         return f"{first if first == last else f'{first} to {last}'}{NARROW}{unit}"
 
+    @property
+    def mass_unit(self) -> str:
+        """The unit in which a reader writes a weight down."""
+        mass = self.reader.mass if self.reader is not None else self.systems[0]
+        return "g" if mass == "metric" else "oz"
+
+    @property
+    def volume_unit(self) -> str:
+        """The unit in which a reader writes an amount of liquor down."""
+        system = self.reader.volume if self.reader is not None else self.systems[0]
+        return {"metric": "L", "us": "US qt", "imperial": "imp pt"}[system]
+
     def spelt(self, text: str) -> str:
         """Our own words in the spelling of this paper."""
         return text if self.spelling == "british" else american(text)
@@ -194,10 +208,10 @@ class Voice:
 
 def _as_read(reader: Reader, kind: str, low: Fraction, high: Fraction) -> str:
     """An amount in a reader's own units alone."""
-    if kind == "mass":
-        customary = reader.mass != "metric"
-        said = kitchen.mass(low, high) if customary else ""
-        return said or in_system("us" if customary else "metric", kind, low, high)
+    if kind in (MASS, FINE):
+        if reader.mass != "metric":
+            return kitchen.mass(low, high, kind == FINE)
+        return in_system("metric", MASS, low, high)
     said = kitchen.volume(reader.volume, low, high) if reader.volume != "metric" else ""
     return said or in_system(reader.volume, kind, low, high)
 

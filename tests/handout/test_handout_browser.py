@@ -200,6 +200,24 @@ def printed_by_the_sums(plan: Plan, grams: Fraction, voice: Voice) -> list[str]:
     return [voice.amount(one.kind, one.low, one.high, one.about) for one in ordered]
 
 
+@pytest.mark.parametrize(
+    ("name", "units"),
+    [("goldenrod-us-units", None), ("six-lots-three-baths", "us"), ("madder-red-wool", "imperial")],
+)
+def test_the_box_counts_in_a_readers_kitchen_measures(
+    tab: Any, tmp_path: Path, name: str, units: str | None
+) -> None:
+    plan = procedure.load(next(path for path in EXAMPLES if path.stem == name))
+    voice = voice_of(plan, units)
+    opened(tab, tmp_path, handout(plan, voice))
+    tab.select_option("#fibre-unit", label="oz")
+    ounce = Fraction("28.349523125")
+    for given in ("0.3", "1", "5", "16", "37.5", "100"):
+        tab.fill("#fibre-weight", given)
+        tab.click("#fibre-box button[type=submit]")
+        assert shown_amounts(tab) == printed_by_the_sums(plan, Fraction(given) * ounce, voice)
+
+
 @pytest.mark.parametrize("path", EXAMPLES[::2], ids=lambda path: path.stem)
 @pytest.mark.parametrize("voice", [BOTH, Voice("us", "us")], ids=["both", "us"])
 def test_the_box_works_out_what_the_sums_do(
