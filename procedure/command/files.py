@@ -151,9 +151,11 @@ def paper_file(named: str | None, default: str) -> Path:
 
 
 def write_paper(
-    out: Path, made: Paper, size: str, inputs: Sequence[str] = (), overwrite: bool = False
+    out: Path, made: Paper, size: str | None, inputs: Sequence[str] = (), overwrite: bool = False
 ) -> None:
     """Print a paper in the form of the file's suffix and write it whole.
+
+    Where no ``size`` is asked for, a PDF has that of the readers it is for.
 
     Raises ``CannotRun`` where it cannot be printed or would be written over what is no paper
     of this program, and ``NotWritten`` where not written.
@@ -161,7 +163,7 @@ def write_paper(
     from procedure.paper.printers import NotPrinted, printed
 
     try:
-        data = printed(made, out.suffix.lower(), size)
+        data = printed(made, out.suffix.lower(), size or made.voice.paper_size)
     except NotPrinted as reason:
         raise CannotRun(str(reason)) from None
     write_output(out, data, inputs, overwrite)

@@ -60,7 +60,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         choices=SPELLINGS,
         help="british or us; us where the units are us or the procedure is written in US units",
     )
-    add("--paper", choices=PAPERS, default="a4", help="the paper of a PDF: a4 or letter")
+    add(
+        "--paper",
+        choices=PAPERS,
+        help="the paper of a PDF: a4 or letter; letter where the measures are American",
+    )
     add("--no-chart", action="store_true", help="leave the chart out of the long handout")
     add(
         "--label-size",
@@ -149,5 +153,5 @@ def _paper(
     if not arguments.no_chart and form in DRAWN:
         from procedure.handout.sheets import sheets_of
 
-        sheets, no_chart = sheets_of(plan, arguments.paper)
+        sheets, no_chart = sheets_of(plan, arguments.paper or voice.paper_size)
     return paper(contents(plan, voice, worked_out, sheets, no_chart))

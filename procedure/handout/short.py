@@ -15,7 +15,7 @@ from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import draft_frame, recalculator, signs
 from procedure.handout.before import Before
 from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, used
-from procedure.handout.colours import swatches
+from procedure.handout.colours import not_known, swatches
 from procedure.handout.contents import Contents, contents, telling_of
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need, Needs
@@ -37,13 +37,16 @@ from procedure.paper.blocks import (
     table,
 )
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
+from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences, spaced
 from procedure.pipeline import Judged
 from procedure.timetable.wording import listed
 from procedure.vocabulary.first_aid import first_aid
 
 _CHAPTERS = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI")
 MOST_DANGERS = 5
+SWATCHES_ACROSS = 3
+# Of more lots without a known colour only the number is told.
+MOST_UNKNOWN = 6
 # A danger is told in about so many letters; clauses that say less important things fall out.
 LONGEST_DANGER = 170
 _GRAVEST = ("GHS06", "GHS08", "GHS05", "GHS01", "GHS03", "GHS02", "GHS04", "GHS09", "GHS07")
@@ -102,9 +105,19 @@ def _head(plan: Judged, made: Contents) -> Iterator[Block]:
     yield from (Para((Words(remark),)) for remark in made.remarks)
     shown = swatches(plan)
     if shown:
-        cells = tuple(Cell((), swatch=one) for one in shown)
-        widths = (1.0,) * len(cells)
-        yield Table((), (), (cells,), widths, "colours")
+        across = min(len(shown), SWATCHES_ACROSS)
+        cells = [Cell((), swatch=one) for one in shown]
+        cells += [Cell(())] * (-len(cells) % across)
+        rows = tuple(tuple(cells[at : at + across]) for at in range(0, len(cells), across))
+        yield Table((), (), rows, (1.0,) * across, "colours")
+    unknown = not_known(plan)
+    if unknown:
+        lots = joined((Words(spaced(one)),) for one in unknown[:MOST_UNKNOWN])
+        more = len(unknown) - MOST_UNKNOWN
+        said = phrase(lots, f" and {more} more" if more > 0 else "") if shown else ()
+        yield Para(
+            sentence("what colour ", said or "it", " will have is not known beforehand"), "quiet"
+        )
     if made.fibre is not None and not made.draft:
         yield recalculator(made)
     if made.draft:

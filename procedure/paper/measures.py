@@ -190,6 +190,11 @@ class Voice:
         return f"{first if first == last else f'{first} to {last}'}{NARROW}{unit}"
 
     @property
+    def paper_size(self) -> str:
+        """The sheet that a reader's printer holds: letter in the United States, else a4."""
+        return "letter" if self.units == "us" or self.spelling == "us" else "a4"
+
+    @property
     def mass_unit(self) -> str:
         """The unit in which a reader writes a weight down."""
         mass = self.reader.mass if self.reader is not None else self.systems[0]
