@@ -13,32 +13,17 @@ from collections import Counter
 from dataclasses import dataclass, replace
 
 from procedure.facts.handling import deadly_words, hazards
-from procedure.handout.cautions import Danger, danger, used
+from procedure.handout.cautions import danger, used
 from procedure.handout.contents import telling_of
+from procedure.handout.label import Label, aid
+from procedure.handout.labels_of_baths import bath_label
 from procedure.handout.needs import about
 from procedure.handout.phrasebook import Telling
 from procedure.model import Material, Step
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Phrase, Words, joined, phrase, plain_text, spaced
 from procedure.pipeline import Judged
-from procedure.vocabulary import Entry
-from procedure.vocabulary.first_aid import first_aid
 from procedure.vocabulary.thresholds import threshold
-
-# Article 28(3): not more than six precautionary statements, unless the hazard asks for more.
-MOST_STATEMENTS = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """One label. ``title`` is the real name with its strength, ``own`` the writer's name;
-    ``lines`` say what is in it and how much; ``danger`` what it does, ``aid`` what to do."""
-
-    title: Phrase
-    own: Phrase
-    lines: tuple[Phrase, ...]
-    danger: Danger | None
-    aid: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +40,6 @@ class Labels:
 
 def labels(plan: Judged, voice: Voice) -> Labels:
     """A label for each material that is used and each bath that is kept or left standing."""
-    from procedure.handout.labels_of_baths import bath_label
-
     telling = telling_of(plan, voice)
     jars: dict[str, Label] = {}
     for thing in used(plan):
@@ -116,30 +99,3 @@ def _jar(telling: Telling, thing: str) -> Label:
 def replace_strength(material: Material) -> Material:
     """A material without its strength, which the title of its label has."""
     return material._replace(strength=None)
-
-
-def aid(found: tuple[Entry, ...]) -> tuple[str, ...]:
-    """First aid in brief for each way that it gets at someone, as its hazards ask for it.
-
-    A statement that several ways share counts once. Where every way asks for the same
-    call, that is a line of its own at the end.
-    """
-    ways = first_aid(entry.name for entry in found)
-    kept = []
-    statements: set[str] = set()
-    for one in ways:
-        more = statements | {*one.do, *([one.call] if one.call else [])}
-        if len(more) <= MOST_STATEMENTS:
-            statements = more
-            kept.append(one)
-    at_once = [one for one in kept if one.do]
-    calling = [one for one in at_once if one.call]
-    if len(calling) > 1 and len({one.call for one in calling}) == 1:
-        later = [one for one in kept if not one.do]
-        called = f"Then {calling[0].calling}."
-        return (
-            *(one.brief(call=False) for one in at_once),
-            called,
-            *(one.brief() for one in later),
-        )
-    return tuple(one.brief() for one in kept)

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from procedure.facts.handling import declared, hazards, in_bath, stays
 from procedure.handout.cautions import Danger
-from procedure.handout.labels import Label, aid
+from procedure.handout.label import Label, aid
 from procedure.handout.phrasebook import Telling
 from procedure.model import Step
 from procedure.paper.hazard_signs import pictograms

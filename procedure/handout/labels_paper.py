@@ -7,7 +7,8 @@ from dataclasses import replace
 from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import signs
 from procedure.handout.cautions import Danger
-from procedure.handout.labels import Label, Labels
+from procedure.handout.label import Label
+from procedure.handout.labels import Labels
 from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, Para, Section
 from procedure.paper.pieces import Blank, Phrase, Words, phrase
 from procedure.quantity.record import NamedTuple
