@@ -8,8 +8,9 @@ from procedure.flow.graph import WATER
 from procedure.handout.cautions import used
 from procedure.handout.phrasebook import Telling
 from procedure.model import Equipment, Lot, Material
+from procedure.model.types import Past
 from procedure.paper.measures import NARROW, Voice
-from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
+from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, number_word, phrase, spaced
 from procedure.vocabulary import vocabulary
 from procedure.weigh.weighing import Row, Total, Weighing
 
@@ -68,8 +69,10 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
 def _fibre(telling: Telling, lot: Lot) -> Need:
     words = vocabulary()
     kinds = [w for w in lot.words if words.find(w, "fibres", "form") is not None]
-    others = [w for w in lot.words if w not in kinds]
-    what = _comma([(" ".join(kinds),) if kinds else (), *(_own(w) for w in others)])
+    told = {one.done for one in lot.past} | {one.entry.name for one in lot.past}
+    others = [w for w in lot.words if w not in kinds and w not in told]
+    past = [_before(one) for one in lot.past]
+    what = _comma([(" ".join(kinds),) if kinds else (), *(_own(w) for w in others), *past])
     amount: Phrase = (Blank("weight", telling.voice.mass_unit),)
     if lot.weight is not None and lot.weight.known:
         amount = (Figure("mass", *lot.weight.ends),)
@@ -77,6 +80,12 @@ def _fibre(telling: Telling, lot: Lot) -> Need:
     if lot.pieces is not None:
         pieces = (Words(lot.pieces.text),)
     return Need((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
+
+
+def _before(one: Past) -> Phrase:
+    """What was done to a lot before: ``mordanted with potassium alum, 10 %``."""
+    share: Phrase = (", ", Words(one.share.text.partition(" of ")[0])) if one.share else ()
+    return phrase(f"{one.done} with {one.entry.name}", share)
 
 
 def _own(word: str) -> Phrase:
@@ -194,6 +203,8 @@ def amount_of_total(total: Total, voice: Voice) -> Phrase:
 def _written(rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
     said = dict.fromkeys(row.written for row in rows if _says_more(row))
+    if len(said) > 1:  # a sum of unlike parts: the steps tell them
+        return (f"in {number_word(len(rows))} steps",)
     return _comma([(Words(text),) for text in said])
 
 

@@ -48,7 +48,7 @@ SWATCHES_ACROSS = 3
 # Of more lots without a known colour only the number is told.
 MOST_UNKNOWN = 6
 # A danger is told in about so many letters; clauses that say less important things fall out.
-LONGEST_DANGER = 170
+LONGEST_DANGER = 230
 _GRAVEST = ("GHS06", "GHS08", "GHS05", "GHS01", "GHS03", "GHS02", "GHS04", "GHS09", "GHS07")
 FIRST = (
     "Your local rules and the suppliers' safety data sheets come before this paper; ask those who "
@@ -160,8 +160,12 @@ def _kills(text: str) -> bool:
 def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
     all_of_it = cautions(plan)
     shown = found[:MOST_DANGERS] if len(found) <= MOST_DANGERS else found[: MOST_DANGERS - 1]
+    alike: dict[tuple[tuple[str, ...], str], list[str]] = {}
+    for one in shown:
+        alike.setdefault((one.pictograms, _briefly(one)), []).append(one.called)
     rows = [
-        (Cell(((one.called,),), signs(one.pictograms)), Cell(((_briefly(one),),))) for one in shown
+        (Cell((joined((name,) for name in names),), signs(codes)), Cell(((said,),)))
+        for (codes, said), names in alike.items()
     ]
     rest = found[len(shown) :]
     if rest:
@@ -179,6 +183,8 @@ def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
 def _briefly(one: Danger) -> str:
     """What a thing does in one or two lines: its plain words, then the gravest of the rest."""
     clauses = [clause for said in (*one.plain, *one.remarks) for clause in said.split("; ")]
+    if any("poison" in clause for clause in one.plain):  # said already, and more plainly
+        clauses = [clause for clause in clauses if not clause.endswith(", which is poisonous")]
     kept: list[str] = []
     grave = ("child", "cancer", "burn", "poison", "mistaken", "die", "kill", "fatal", "fire")
     for clause in sorted(clauses, key=lambda text: not any(word in text for word in grave)):
@@ -243,7 +249,8 @@ def _text(said: Phrase) -> str:
 
 
 def _tool(one: Need) -> Phrase:
-    inside = [part for part in (one.amount, one.what) if part]
+    same = _text(one.what) == _text(one.name)
+    inside = [part for part in (one.amount, () if same else one.what) if part]
     said = joined(inside, word="", between=" ")
     inner = phrase(inside[0], " " if len(inside) > 1 else "", *inside[1:]) if said else ()
     return phrase(one.name, " (" if inner else "", inner, ")" if inner else "")

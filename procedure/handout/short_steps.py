@@ -142,7 +142,8 @@ class Short:
         self.unsaid = [one for one in self.unsaid if one not in found]
         if node.does.main and node.step.verb is not None:
             self.last_main = node.step.verb.name
-        return [(one.says,) for one in found]
+        it, its = ("them", "their") if self.telling.many(node.lots) else ("it", "its")
+        return [(one.says.format(it=it, its=its),) for one in found]
 
     def _belongs(self, one: KnowHow, node: FlowNode, after: Told | None) -> bool:
         if one.kind == "effect":

@@ -106,7 +106,8 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
         return replace(_made(telling, node, text, 0, inner), blanks=_blanks(telling, node))
     if node.kind == "follow":
         inner = _body(telling, node.inner, boxes)
-        return _made(telling, node, _follow(telling, node, step), 0, inner)
+        told = _made(telling, node, _follow(telling, node, step), 0, inner)
+        return replace(told, notes=(*told.notes, *_of_the_followed(node)))
     made = _made(telling, node, step_text(telling, node), boxes)
     return replace(made, blanks=_blanks(telling, node))
 
@@ -249,6 +250,12 @@ def _times(low: Fraction, high: Fraction) -> str:
 
 def _count(number: Fraction) -> str:
     return number_word(int(number)) if number.denominator == 1 else str(float(number))
+
+
+def _of_the_followed(node: FlowNode) -> tuple[str, ...]:
+    """What the head of a followed procedure says besides; it stands where that is followed."""
+    inner = next((one for one in node.inner if one.kind != "end"), None)
+    return tuple(note.text for note in inner.procedure.notes) if inner is not None else ()
 
 
 def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
