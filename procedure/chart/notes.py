@@ -179,7 +179,7 @@ def below(marks: Marks, room: float, size: float, lighter: int, elsewhere: int) 
     """
     found: list[Note] = []
     if marks.listed:
-        found.append(_heading("What the program has to say", room))
+        found.append(_heading("Look at this before you begin", room))
         found += [_paragraph(f"finding {n}", text, room, size) for n, text in marks.listed]
     if elsewhere:
         s = "s" if elsewhere > 1 else ""

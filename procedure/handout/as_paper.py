@@ -191,14 +191,14 @@ def _gathering(made: Contents) -> Iterator[Block]:
     columns: tuple[Phrase, ...] = ((say.GATHERING_FIRST,), *weights)
     rows = [(name, *cells) for name, cells in gathering.rows]
     widths = (1.2, *(1.0 for _ in weights))
-    yield Para((say.GROWS,), opens=True)
+    fixed = any(len(set(cells)) == 1 and len(cells) > 1 and cells[0] for _, cells in gathering.rows)
+    yield Para((f"{say.GROWS} {say.FIXED}" if fixed else say.GROWS,), opens=True)
     yield table((say.GATHERING_CAPTION,), columns, rows, widths, "weights")
 
 
 def _wrong(made: Contents) -> Iterator[Block]:
     yield from made.troubles
     if not made.findings:
-        yield Para((say.NOTHING_WRONG,))
         return
     yield Para((say.NOTES,))
     yield Listing(tuple(_remark(made, found) for found in made.findings))

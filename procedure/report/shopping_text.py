@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from textwrap import fill
 
@@ -10,7 +10,12 @@ from procedure.paper.measures import Voice
 from procedure.quantity.interval import Interval
 from procedure.weigh.shopping import Errand, Errands
 
-HEADS = {"buy": "To buy", "gather": "To gather", "keep": "Kept from before"}
+HEADS = {
+    "buy": "To buy",
+    "gather": "To gather",
+    "keep": "Kept from before",
+    "stock": "In stock, and enough",
+}
 CENT = Fraction(1, 100)
 
 
@@ -26,7 +31,7 @@ def report(found: Errands, title: str, voice: Voice, cautions: tuple[str, ...] =
 def _lines(found: Errands, title: str, voice: Voice) -> Iterator[str]:
     yield f"For the shop: {title}"
     for how, head in HEADS.items():
-        listed = [one for one in found.errands if one.how == how]
+        listed = [one for one in found.errands if _where(one) == how]
         if listed:
             yield ""
             yield f"{head}:"
@@ -35,6 +40,12 @@ def _lines(found: Errands, title: str, voice: Voice) -> Iterator[str]:
     yield ""
     yield f"Have at hand: {', '.join(found.at_hand)}."
     yield from _costs(found)
+
+
+def _where(one: Errand) -> str:
+    """Under which head a thing stands: nobody buys what there is enough of."""
+    enough = one.missing is not None and one.missing[1] <= 0
+    return "stock" if enough and one.how == "buy" else one.how
 
 
 def _said(one: Errand, voice: Voice) -> str:
@@ -47,29 +58,37 @@ def _said(one: Errand, voice: Voice) -> str:
         said += f", only if {one.condition}"
     if one.stock is not None and one.kind:
         have = voice.amount(one.kind, one.stock, one.stock)
-        if one.missing is None:
+        if one.missing is None or one.missing[1] <= 0:
             said += f"; {have} in stock"
-        elif one.missing[1] <= 0:
-            said += f"; {have} in stock, which is enough"
         else:
             said += f"; {have} in stock, {voice.amount(one.kind, *one.missing)} missing"
     if one.cost is not None:
-        said += f"; {money(one.cost, one.currency)}"
+        said += f"; what is used costs {money(one.cost, one.currency)}"
     return said
 
 
 def _costs(found: Errands) -> Iterator[str]:
     if not found.costs:
         return
-    for currency, cost in found.costs.items():
-        said = f"What this batch uses costs {money(cost, currency)}"
-        if found.fibre:
-            each = Interval(cost[0] * 100 / found.fibre, cost[1] * 100 / found.fibre)
-            said += f", {money(each, currency)} for 100 g of fibre"
-        yield f"{said}."
-    lacking = [one.name for one in found.errands if one.cost is None and one.how == "buy"]
+    sums = " and ".join(money(cost, currency) for currency, cost in found.costs.items())
+    lacking = dict.fromkeys(
+        one.name for one in found.errands if one.cost is None and one.how == "buy"
+    )
     if lacking:
-        yield f"No price is known for {', '.join(dict.fromkeys(lacking))}."
+        yield f"What has a price costs {sums} for this batch."
+        yield f"No price is known for {_list(lacking)}."
+        return
+    said = f"What this batch uses costs {sums}"
+    if found.fibre and len(found.costs) == 1:
+        ((currency, cost),) = found.costs.items()
+        each = Interval(cost[0] * 100 / found.fibre, cost[1] * 100 / found.fibre)
+        said += f", {money(each, currency)} for 100 g of fibre"
+    yield f"{said}."
+
+
+def _list(names: Iterable[str]) -> str:
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def money(cost: Interval, currency: str) -> str:
