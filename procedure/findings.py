@@ -5,9 +5,10 @@ of it in one place, :mod:`procedure.wording`, which knows the reader's units, sp
 form. Every number is in the base unit of its kind (°C, min, g, L) until then.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import Union
 
 from procedure.quantity.record import NamedTuple
 
@@ -128,7 +129,7 @@ class Way(NamedTuple):
 class Several(NamedTuple):
     """A list of values, with what is said between two of them and between the last two."""
 
-    values: "tuple[Value, ...]"
+    values: tuple[Value, ...]
     between: str = ", "
     last: str = " and "
 
@@ -140,12 +141,11 @@ class Says(NamedTuple):
     """
 
     template: str
-    values: "tuple[tuple[str, Value], ...]" = ()
+    values: tuple[tuple[str, Value], ...] = ()
 
 
 Measured = Heat | Rate | Span | Mass | Volume | Percent | Liquor | Strength | Count
-# Written as a Union because two of them are made of values themselves.
-Value = Union[Measured, InUnit, Named, Line, Word, Way, "Several", "Says"]
+Value = Measured | InUnit | Named | Line | Word | Way | Several | Says
 NOTHING = Says("")
 
 

@@ -39,7 +39,7 @@ def study(
     collection = Collection(path, modelled, unsaved)
     shared = workshop_of(collection.main, collection.unsaved)
     plan = flow.build(collection.start(text, file), collection.find)
-    made = Study(trees, plan, trace(plan), shared)
+    made = Study(trees, plan, trace(plan), shared, collection.sought)
     return made, judge(made)
 
 

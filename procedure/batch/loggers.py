@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from datetime import datetime, time
 from fractions import Fraction
 from io import StringIO
-from typing import NamedTuple
 
 from procedure.batch.types import Reading
+from procedure.quantity.record import NamedTuple
 
 MOST_ROWS = 500_000
 # Hotter than steam under pressure in any pot of a dyer (common practice): the file is in °F.

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.quantity.number_words import plain
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.colours import NO_MORDANT, Shade
 

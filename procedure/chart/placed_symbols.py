@@ -94,7 +94,7 @@ def figures(
             words = wording.end_words(figure.nodes[0], drawing.figures[start].number)
         else:
             reader = readers[figure.nodes[0].procedure.key]
-            words = wording.words_of(figure.nodes, figure.number, moments, reader)
+            words = wording.words_of(figure.nodes, figure.number, moments, reader, flow.materials)
         figure.heading, figure.details = words
         node = figure.nodes[0]
         if folded and start is None and node.kind == "repeat":

@@ -9,11 +9,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from types import MappingProxyType
 
 from procedure.chart.lettering import clean
+from procedure.facts.handling import right_name_of
 from procedure.findings import Mass, Volume, say
 from procedure.flow import FlowNode
-from procedure.model import Block, Item, Name, Quantity, Step
+from procedure.model import Block, Item, Material, Name, Procedure, Quantity, Step
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, Trace
@@ -22,6 +24,8 @@ from procedure.vocabulary import vocabulary
 from procedure.wording import Reader
 from procedure.wording import said as in_words
 
+Materials = Mapping[str, tuple[Material, Procedure]]
+NOTHING: Materials = MappingProxyType({})
 HOUR = 60
 DAY = 1440
 # A few different amounts are listed; of more, only the least and the most are told.
@@ -46,12 +50,17 @@ def moments_of(trace: Trace) -> dict[int, Moment]:
 
 
 def words_of(
-    nodes: Sequence[FlowNode], number: str, moments: Mapping[int, Moment], reader: Reader
+    nodes: Sequence[FlowNode],
+    number: str,
+    moments: Mapping[int, Moment],
+    reader: Reader,
+    materials: Materials = NOTHING,
 ) -> Words:
     """The words of a step or of the start of a block, its amounts in the reader's units.
 
     ``nodes`` are the places of the plan that the one symbol stands for: several where a
-    ``for each`` is drawn once for all that it is done to.
+    ``for each`` is drawn once for all that it is done to. What harms stands under its full name,
+    by ``materials`` of the plan, with the writer's own beside it.
     """
     step = nodes[0].step
     if isinstance(step, Block):
@@ -59,7 +68,8 @@ def words_of(
         label = step.label
     else:
         heading = heading_of(nodes[0])
-        details = _details(step, [moments[node.id] for node in nodes if node.id in moments], reader)
+        here = [moments[node.id] for node in nodes if node.id in moments]
+        details = _details(step, here, reader, materials)
         label = None if step.does.prepares else step.label
     if label is not None:
         heading = f"{heading} ({label.text})"
@@ -168,10 +178,10 @@ def listed(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _details(step: Step, moments: list[Moment], reader: Reader) -> list[str]:
+def _details(step: Step, moments: list[Moment], reader: Reader, materials: Materials) -> list[str]:
     """Where it happens, with what, how hot and how long, then what else the writer said."""
     lines = _where(step)
-    lines += _amounts(step, moments, reader)
+    lines += _amounts(step, moments, reader, materials)
     lines.append(_heats(step, moments))
     lines.append(_times_of(step))
     return lines + _asides(step)
@@ -207,6 +217,8 @@ def _asides(step: Step) -> list[str]:
         lines.append(f"as {step.named.text}")
     waits = vocabulary().heats
     lines.append(", ".join(name.text for name in step.manners if name.text not in waits))
+    if step.beside is not None:
+        lines.append("meanwhile")
     for word, names in (("after", step.after), ("wear", step.wearing)):
         if names:
             lines.append(f"{word} {listed([name.text for name in names])}")
@@ -231,7 +243,7 @@ def _is_heat(item: Item) -> bool:
 # ---------------------------------------------------------------- amounts
 
 
-def _amounts(step: Step, moments: list[Moment], reader: Reader) -> list[str]:
+def _amounts(step: Step, moments: list[Moment], reader: Reader, materials: Materials) -> list[str]:
     """A line for each thing that the step brings: as written, and what it comes to."""
     brought = [*step.using] if step.kind != "follow" else []
     if not (step.does.empties or step.does.draws_off):
@@ -239,11 +251,14 @@ def _amounts(step: Step, moments: list[Moment], reader: Reader) -> list[str]:
     lines: list[str] = []
     for item in brought:
         found: dict[tuple[Fraction, Fraction], Amount] = {}
+        name, right = item.name.text if item.name else "", ""
         for moment in moments:
-            for _, other, amount in moment.amounts:
+            for thing, other, amount in moment.amounts:
                 if other is item and amount is not None:
                     found.setdefault((amount.low, amount.high), amount)
-        name = item.name.text if item.name else ""
+                if other is item and thing in materials:
+                    right = right_name_of(materials[thing][0], name) or right
+        name = f"{right} ({name})" if right else name
         lines.append(f"{_with_amount(name, item, list(found.values()), reader)}")
     return lines
 

@@ -11,7 +11,7 @@ from typing import BinaryIO
 PIECE = 1 << 20
 
 
-def bytes_of(path: Path, most: int) -> bytes:
+def bytes_of(path: Path | str, most: int) -> bytes:
     """What is in a file or a pipe: all of it, or ``most`` bytes and one more.
 
     So a device without an end is read no further than a file that is too large. Raises

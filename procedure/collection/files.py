@@ -43,10 +43,15 @@ class Collection:
         self.main = None if main is None else main.resolve()
         self.root = None if self.main is None else root_of(self.main, self.unsaved)
         self.kept: dict[str, Procedure] = {}
+        # What was sought for a ``follow``: the path as it was put together, and the text that
+        # was found there, None for none.
+        self.sought: dict[Path, str | None] = {}
+        self._texts: dict[str, str] = {}
 
     def start(self, text: str, file: str) -> Procedure:
         """The model of the main text; ``file`` is the name that findings show for it."""
         key = file if self.main is None else str(self.main)
+        self._texts[key] = text
         self.kept[key] = self.modelled(text, file, key)
         return self.kept[key]
 
@@ -60,11 +65,15 @@ class Collection:
             return "nowhere"
         if Path(said).is_absolute() or "\\" in said or ":" in said:
             return "absolute"
+        put = Path(caller.key).parent / said
+        self.sought[put] = None
         try:
-            path = (Path(caller.key).parent / said).resolve()
+            path = put.resolve()
             if self.root != path and self.root not in path.parents:
                 return "outside"
-            return self._kept(path) or "missing"
+            found = self._kept(path)
+            self.sought[put] = self._texts.get(str(path))
+            return found or "missing"
         except (OSError, ValueError, RuntimeError):  # the last for links that lead to themselves
             return "unreadable"
 
@@ -76,6 +85,7 @@ class Collection:
             if text is None and not path.is_file():
                 return None
             text = text_of(path) if text is None else text
+            self._texts[key] = text
             self.kept[key] = self.modelled(text, os.path.relpath(path), key)
         return self.kept[key]
 

@@ -12,6 +12,7 @@ from procedure.command.files import plan_of, procedures_in
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say, warn
+from procedure.command.progress import at_work
 
 if TYPE_CHECKING:
     from procedure.handout.book import Entry
@@ -49,15 +50,14 @@ def run(arguments: argparse.Namespace) -> int:
     names, amiss = procedures_in([arguments.folder])
     if amiss:
         raise CannotRun(*amiss)
-    plans = [plan_of(name) for name in names]
-    entries = [
-        entry(
-            plan,
-            "-".join(Path(name).relative_to(folder).with_suffix("").parts),
-            voice_of(plan, None),
-        )
-        for plan, name in zip(plans, names, strict=True)
-    ]
+    plans: list[Judged] = []
+    entries: list[Entry] = []
+    for number, name in enumerate(names):
+        at_work("reading the procedures", number, len(names))
+        plan = plan_of(name)
+        called = "-".join(Path(name).relative_to(folder).with_suffix("").parts)
+        plans.append(plan)
+        entries.append(entry(plan, called, voice_of(plan, None)))
     title = arguments.title or folder.resolve().name.replace("-", " ").capitalize()
     if pdf:
         _write_pdf(out, title, entries, plans, arguments.paper, arguments.overwrite)
@@ -153,7 +153,8 @@ def _paged(
     none = {one.name: 999 for one in entries}
     lengths = [page_count(front(title, entries, none, parts[0][2].voice), size)]
     pages: dict[str, int] = {}
-    for name, _, made in parts:
+    for number, (name, _, made) in enumerate(parts):
+        at_work("counting the pages", number, len(parts))
         pages[name] = sum(lengths) + 1
         lengths.append(page_count(made, size))
     return pages, lengths
@@ -175,7 +176,9 @@ def _bound(
 
     writer = PdfWriter()
     at = 0
-    for (_, name, made), length in zip([("", "Contents", first), *parts], lengths, strict=True):
+    every = zip([("", "Contents", first), *parts], lengths, strict=True)
+    for number, ((_, name, made), length) in enumerate(every):
+        at_work("setting the pages", number, len(lengths))
         for page in PdfReader(BytesIO(printed(made, size, first=at + 1))).pages:
             writer.add_page(page)
         writer.add_outline_item(title=name, page_number=at)

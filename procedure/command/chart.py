@@ -10,6 +10,7 @@ from procedure.command.files import STANDARD_INPUT, plan_of
 from procedure.command.main import CANNOT_RUN, CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say
+from procedure.command.progress import at_work
 from procedure.findings import LEVELS
 
 
@@ -94,6 +95,7 @@ def run(arguments: argparse.Namespace) -> int:
         "overview": arguments.overview,
         "folded": arguments.fold and not arguments.overview,
     }
+    at_work("drawing")
     try:
         drawn = draw(plan, form, **how)
     except (NotDrawn, NotThere) as reason:

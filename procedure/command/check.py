@@ -7,12 +7,15 @@ import gc
 import os
 import sys
 from collections import Counter
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from procedure.collection.writing import write_whole
+from procedure.command.examining import FILES_A_SWEEP, Examined, examined
 from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun, refused
 from procedure.command.printing import put_data, put_styled, warn
+from procedure.command.progress import at_work
 from procedure.findings import LEVELS, Finding, at_least
 from procedure.pipeline import Judged
 from procedure.rules import RULES
@@ -20,9 +23,6 @@ from procedure.rules.judging import timed
 from procedure.wording import for_reader, of_system
 
 FORMATS = ("text", "gnu", "json", "sarif")
-
-# The command runs without collecting circles; a large collection is swept at times.
-FILES_A_SWEEP = 200
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -58,6 +58,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="put right in the files what can be read one way only, and report what is left",
     )
     parser.add_argument(
+        "--no-cache",
+        action="store_true",
+        help="look at every file anew, and remember nothing (see README)",
+    )
+    parser.add_argument(
         "--preview",
         action="store_true",
         help="show what --mend would change, and change nothing",
@@ -76,26 +81,22 @@ def run(arguments: argparse.Namespace) -> int:
     reasons: dict[str, None] = dict.fromkeys(named.amiss)
     for reason in reasons:
         warn(reason)
-    changed = False
+    one_by_one = arguments.mend or arguments.preview or arguments.rule_times
+    asked = _read(named.files, arguments) if one_by_one else _examined(named.files, arguments)
     times: Counter[str] = Counter()
-    for number, name in enumerate(named.files, 1):
-        if number % FILES_A_SWEEP == 0:
-            gc.collect()
-        try:
-            plan = plan_of(name)
-            if arguments.mend or arguments.preview:
-                mended = _mended(plan, name, arguments)
-                changed = changed or mended is not plan
-                plan = mended
-        except CannotRun as cannot:
-            if str(cannot) not in reasons:
-                refused(*cannot.sentences)
-            reasons[str(cannot)] = None
+    changed = False
+    for number, one in enumerate(asked, 1):
+        at_work("checking", number, len(named.files))
+        if one.refused:
+            cannot = "\n".join(one.refused)
+            if cannot not in reasons:
+                refused(*one.refused)
+            reasons[cannot] = None
             continue
-        checked.append(name)
-        findings += plan.findings
-        if arguments.rule_times:
-            times.update(timed(RULES, plan.study))
+        checked.append(one.name)
+        findings += one.findings
+        times.update(one.times)
+        changed = changed or one.changed
     findings = _each_once(findings)
     shown = [finding for finding in findings if at_least(finding.level, arguments.at_least)]
     if arguments.units != "own":
@@ -109,6 +110,28 @@ def run(arguments: argparse.Namespace) -> int:
     if reasons:
         return 2
     return 1 if shown or (arguments.preview and changed) else 0
+
+
+def _examined(names: Sequence[str], arguments: argparse.Namespace) -> Iterator[Examined]:
+    """What is found in each file: remembered, or found on all cores."""
+    facts = arguments.format in ("json", "sarif") or arguments.units != "own"
+    return examined(names, arguments.files, facts=facts, remember=not arguments.no_cache)
+
+
+def _read(names: Sequence[str], arguments: argparse.Namespace) -> Iterator[Examined]:
+    """The same one by one, with what only this process can do: mend, and time the rules."""
+    for number, name in enumerate(names, 1):
+        if number % FILES_A_SWEEP == 0:
+            gc.collect()
+        try:
+            plan = mended = plan_of(name)
+            if arguments.mend or arguments.preview:
+                mended = _mended(plan, name, arguments)
+        except CannotRun as cannot:
+            yield Examined(name, refused=cannot.sentences)
+            continue
+        times = timed(RULES, mended.study) if arguments.rule_times else {}
+        yield Examined(name, mended.findings, times=times, changed=mended is not plan)
 
 
 def _fit_together(arguments: argparse.Namespace) -> None:

@@ -7,13 +7,15 @@ import stat
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from procedure.collection.bytes_of import bytes_from
 from procedure.collection.files import LARGEST
 from procedure.command.main import CannotRun
 from procedure.command.outputs import write_output
+from procedure.command.progress import at_work
 from procedure.pipeline import Judged, NotText, decoded, read, text_of
+from procedure.quantity.record import NamedTuple
 from procedure.rules import workshop_file
 
 if TYPE_CHECKING:
@@ -168,6 +170,7 @@ def write_paper(
     """
     from procedure.paper.printers import NotPrinted, printed
 
+    at_work("setting the paper")
     try:
         data = printed(made, out.suffix.lower(), size or made.voice.paper_size)
     except NotPrinted as reason:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import argparse
 from textwrap import fill
-from typing import NamedTuple
+
+from procedure.quantity.record import NamedTuple
 
 WIDTH = 84
 

@@ -8,7 +8,9 @@ from textwrap import fill
 from procedure.command.main import CannotRun
 from procedure.report.knowing import Meaning, meanings, names
 from procedure.report.listing import LISTS, NotListed, listed
-from procedure.vocabulary import Vocabulary
+from procedure.vocabulary import Vocabulary, near
+from procedure.vocabulary.library import LEAST_LIKE
+from procedure.vocabulary.suggestions import harms, metal_named, near_harm
 
 WIDTH = 80
 
@@ -66,19 +68,36 @@ def _hint(word: str, words: Vocabulary) -> str:
 
     if len(word) > 60:
         return ""
-    close = difflib.get_close_matches(word.casefold(), names(words), n=3, cutoff=0.72)
+    if not word.strip():
+        return " Ask for a plant, fibre, mordant, verb, unit or hazard."
+    asked = near_harm(word, words)
+    if asked:
+        told = " or ".join(
+            f"{one.name} ({one.facts['botanical']}), which is {one.facts['level']}" for one in asked
+        )
+        return f" It may be the name of {told}: ask by the Latin name."
+    metal = metal_named(word, words)
+    known = [one for one in names(words) if metal is None or _of_metal(one, metal, words)]
+    close = difflib.get_close_matches(word.casefold(), known, n=3, cutoff=LEAST_LIKE)
+    close = [one for one in close if near(word.casefold(), [one]) is not None]
     if not close:
         return " Ask for a plant, fibre, mordant, verb, unit or hazard."
     return f" Did you mean {' or '.join(_told(one, words) for one in close)}?"
+
+
+def _of_metal(name: str, metal: str, words: Vocabulary) -> bool:
+    """Whether a word is no salt of another metal."""
+    entry = words.material(name)
+    return entry is None or entry.facts.get("metal", "") in ("", metal)
 
 
 def _told(name: str, words: Vocabulary) -> str:
     """A near word; with its Latin name and what it does where it is a plant that harms."""
     entry = words.material(name)
     plant = words.danger(entry) if entry is not None else None
-    if plant is None:
-        return f"“{name}”"
-    return f"“{name}” ({plant.facts['botanical']}, which is {plant.facts['level']})"
+    if plant is not None:
+        return f"“{name}” ({plant.facts['botanical']}, which is {plant.facts['level']})"
+    return f"“{name}”, which harms," if harms(entry, words) else f"“{name}”"
 
 
 def page(meaning: Meaning) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Iterable
+from functools import lru_cache
 from pathlib import Path
 from urllib.parse import unquote, urlparse
 
@@ -78,8 +79,14 @@ def units(text: str) -> int:
 
 def line_of(text: str, number: int) -> str:
     """A line by its number from 1; empty where there is none."""
-    lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    lines = _lines(text)
     return lines[number - 1] if 0 < number <= len(lines) else ""
+
+
+@lru_cache(maxsize=8)
+def _lines(text: str) -> tuple[str, ...]:
+    plain = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    return tuple(plain.split("\n"))
 
 
 def position(text: str, line: int, column: int) -> lsp.Position:

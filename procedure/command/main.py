@@ -34,6 +34,8 @@ COMMANDS = {
     "completion": "make your terminal finish the words that you begin to type",
     "language-server": "give an editor the same help (Language Server Protocol)",
 }
+# Those that talk with the user, or with another program, while they run.
+TALKING = ("new", "record", "write", "completion", "language-server")
 HELP = ("-h", "--help", "help")
 CANNOT_RUN = 2
 INTERRUPTED = 130  # as a shell says it of what Ctrl-C ended
@@ -127,7 +129,14 @@ def _run(given: list[str]) -> int:
 
         helped(parser, name)
     as_spoken = getattr(module, "as_spoken", list)
-    status: int = module.run(parser.parse_args(as_spoken(rest)))
+    asked = parser.parse_args(as_spoken(rest))
+    if name in TALKING or "-" in rest:
+        status: int = module.run(asked)
+    else:
+        from procedure.command.progress import telling
+
+        with telling(getattr(sys.stderr, "below", sys.stderr), "reading"):
+            status = module.run(asked)
     sys.stdout.flush()
     return status
 

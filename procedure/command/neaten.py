@@ -7,12 +7,13 @@ import os
 import sys
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from procedure.collection.writing import write_whole
 from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun, refused
 from procedure.command.printing import put_data, warn
+from procedure.quantity.record import NamedTuple
 
 if TYPE_CHECKING:
     from procedure.neaten import Left, Rounded

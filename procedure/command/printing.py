@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any, TextIO
 
+from procedure.command.progress import set_aside
 from procedure.wording.visible import one_line, visible
 
 
@@ -33,6 +34,7 @@ class Shown(io.TextIOBase):
 
     def write_styled(self, text: str) -> int:
         """Write text that has the colours of a terminal in it, and nothing else that is raw."""
+        set_aside()
         try:
             self._stream.write(text)
         except (OSError, ValueError) as reason:
@@ -41,6 +43,7 @@ class Shown(io.TextIOBase):
 
     def write_data(self, data: bytes) -> None:
         """Write data as it is, whatever the character set of the terminal."""
+        set_aside()
         try:
             self._stream.flush()
             self._stream.buffer.write(data)
@@ -54,6 +57,11 @@ class Shown(io.TextIOBase):
             self._stream.flush()
         except (OSError, ValueError) as reason:
             raise _lost(reason) from None
+
+    @property
+    def below(self) -> TextIO:
+        """The stream below."""
+        return self._stream
 
     def isatty(self) -> bool:
         """True for a terminal."""

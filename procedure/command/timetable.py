@@ -12,6 +12,7 @@ from procedure.command.files import plan_of
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import put_data, say
+from procedure.command.progress import at_work
 
 if TYPE_CHECKING:
     from procedure.collection.hours import Hours
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from procedure.timetable.asked import Asked, Happened
 
 _MOST_KILOGRAMS = 100_000
+_MOST_ERRORS = 6
 FORMATS = ("text", "json", "csv", "ics", "svg", "png", "pdf")
 
 
@@ -62,30 +64,60 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Plan and print; 0 where there is a plan, 1 where there is none, 2 where it could not run."""
     from procedure.collection.hours import BadHours
-    from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted
+    from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted, noted
     from procedure.timetable.from_plans import NoSuchStep, work_of
     from procedure.timetable.participants import NoLotOf
     from procedure.timetable.wording import refusal, shortened, sooner
 
     form = _form(arguments)
     plans = [plan_of(name) for name in arguments.files]
+    _check(plans)
     try:
         asked = _asked(arguments, plans)
         drawn = work_of(plans, asked)
+        at_work("looking for the shortest plan")
         found = fitted(drawn.work)
         supposed = list(drawn.supposed)
         made = found.made
         if isinstance(made, Unfit):
             return _refuse(made, refusal(made), form, arguments)
-        supposed += shortened(found)
+        made = noted(made, [*_as_a_draft(plans), *shortened(found)])
         if drawn.longer_way and not asked.happened:
+            at_work("looking for a longer way")
             other = fitted(work_of(plans, asked, longer=False).work).made
             if isinstance(other, Timetable) and other.finish < made.finish:
                 supposed.append(sooner(made, other))
     except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:
-        raise CannotRun(str(reason)) from None
+        raise CannotRun(*str(reason).split("\n")) from None
+    at_work("writing the timetable")
     _give(arguments, form, made, supposed)
     return 0
+
+
+def _check(plans: list[Judged]) -> None:
+    """Raises ``CannotRun`` where the text itself is in doubt, with the lines that are."""
+    from procedure.timetable.drafts import hindrances
+
+    wrong = hindrances(plans)
+    if wrong:
+        more = len(wrong) - _MOST_ERRORS
+        raise CannotRun(
+            "There is no timetable until this is put right, for its times would be guessed:",
+            *(f"- {each}" for each in wrong[:_MOST_ERRORS]),
+            *((f"- and {more} more; “vatwright check” lists them.",) if more > 0 else ()),
+        )
+
+
+def _as_a_draft(plans: list[Judged]) -> list[str]:
+    from procedure.timetable.drafts import drafted
+
+    wrong = drafted(plans)
+    if not wrong:
+        return []
+    said = ["This is a draft: “vatwright check” finds errors that have to be put right first."]
+    said += wrong[:_MOST_ERRORS]
+    more = len(wrong) - _MOST_ERRORS
+    return said + ([f"There are {more} more."] if more > 0 else [])
 
 
 def _refuse(unfit: object, words: str, form: str, arguments: argparse.Namespace) -> int:

@@ -23,7 +23,9 @@ def voice_of(plan: Judged, units: str | None, spelling: str | None = None) -> Vo
     reader = of_units([unit for unit in written if unit is not None], spelt)
     if reader.mass == "metric" and reader.volume == "metric":
         return Voice("metric", spelt, reader)
-    return Voice("imperial" if reader.volume == "imperial" else "us", spelt, reader)
+    imperial = any(unit is not None and unit.name.startswith("imp ") for unit in written)
+    british = reader.volume == "imperial" or (imperial and not american)
+    return Voice("imperial" if british else "us", spelt, reader)
 
 
 def _american(plan: Judged) -> bool:

@@ -255,7 +255,8 @@ def _have(said: list[str]) -> dict[str, Quantity]:
 def weights_asked(plan: Judged, arguments: argparse.Namespace) -> dict[str, Fraction]:
     """Grams of each lot that --fibre and --skeins give."""
     from procedure.rework import amounts_asked_for
-    from procedure.rework.scaling import in_pieces, shared_out
+    from procedure.rework.pieces import in_pieces, pieces_shared_out
+    from procedure.rework.scaling import shared_out
 
     found: dict[str, Fraction] = {}
     options = (("--fibre", arguments.fibre), ("--skeins", arguments.skeins))
@@ -268,8 +269,7 @@ def weights_asked(plan: Judged, arguments: argparse.Namespace) -> dict[str, Frac
             made = {lot: grams} if lot else shared_out(plan, grams)
         else:
             count = amounts_asked_for.count(text, lot or "skeins")
-            lot = lot or _only_lot(plan)
-            made = {lot: in_pieces(plan, lot, count)}
+            made = {lot: in_pieces(plan, lot, count)} if lot else pieces_shared_out(plan, count)
         twice = sorted(found.keys() & made.keys())
         if twice:
             raise CannotRun(f"The weight of {twice[0]} is given twice.")
@@ -292,15 +292,6 @@ def _lot(plan: Judged, name: str) -> str:
     meant = near(name, list(lots)) or (next(iter(lots)) if len(lots) == 1 else None)
     hint = f" Did you mean “{meant}”?" if meant else ""
     raise CannotRun(f"The procedure declares no fibre “{name[:40]}”.{hint}")
-
-
-def _only_lot(plan: Judged) -> str:
-    lots = list(plan.model.lots)
-    if len(lots) == 1:
-        return lots[0]
-    if not lots:
-        raise CannotRun("The procedure declares no fibre.")
-    raise CannotRun(f"There are several lots; say which, such as --skeins {lots[0]}=12.")
 
 
 def _scale_step(said: str | None) -> Step | None:

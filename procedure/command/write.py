@@ -41,6 +41,7 @@ def run(arguments: argparse.Namespace) -> int:
     where = address(made, serving)
     print(f"Write at {where}\nIt reads and writes only below {serving.folder.root}.")
     print("Press Ctrl-C here to end it; what you wrote is kept.", flush=True)
+    serving.aside.begin()
     if not arguments.no_browser:
         import webbrowser
 
@@ -49,6 +50,7 @@ def run(arguments: argparse.Namespace) -> int:
         made.serve_forever()
     finally:
         made.server_close()
+        serving.aside.close()
     return 0
 
 

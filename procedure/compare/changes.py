@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.findings import NOTHING, Finding, Says
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 
 # What a change may be about. The schema lists the same words.
 KINDS = (

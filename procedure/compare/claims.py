@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.compare.sides import Part, Side, bare
 from procedure.model import Block, Item, Quantity, Step
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 # The clauses that may say a heat, and those that say a time.
@@ -117,6 +117,7 @@ def values(side: Side, part: Part) -> frozenset[str]:
     said += [f"{field} {bare(heat(step, field))}" for field in HEATS if heat(step, field)]
     said += [f"{field} {bare(getattr(step, field))}" for field in TIMES if getattr(step, field)]
     said += [f"manner {word}" for word in step.manner]
+    said += ["meanwhile"] if step.beside is not None else []
     said += [f"wearing {name.text}" for name in step.wearing]
     for clause in clauses(side, part):
         if clause.item.quantity is not None:

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from procedure.compare.claims import clauses, values
 from procedure.compare.sides import Part, Side
 from procedure.compare.things import overlap
 from procedure.model import Step
+from procedure.quantity.record import NamedTuple
 
 # How much each likeness weighs: what is done, what takes part, what is said, the label,
 # the neighbours in the flow, and, to tell equals apart, the place in the text.

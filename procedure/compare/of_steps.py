@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import NamedTuple
 
 from procedure.compare import bearing
 from procedure.compare.changes import Change, Spot
@@ -38,6 +37,7 @@ from procedure.compare.sides import Part, Side, alike, bare
 from procedure.findings import NOTHING, Percent, Says, Value, Word, listed, say
 from procedure.model import Block, Step
 from procedure.quantity.number_words import between
+from procedure.quantity.record import NamedTuple
 from procedure.trace import readings
 from procedure.vocabulary.effects import Effect
 
@@ -415,17 +415,24 @@ def _time(both: Both, name: str, old: Value, new: Value) -> Change:
 # ------------------------------------------------------------------ manners, order, words
 
 
+# Words that say when or how well, and change nothing in the bath.
+_NO_MATTER = frozenset(("meanwhile", "thoroughly"))
+
+
 def _manners(both: Both) -> Iterator[Change]:
     old, new = both.was.step, both.now.step
     if isinstance(old, Block) or isinstance(new, Block):
         return
-    first, last = old.manner - waits(old), new.manner - waits(new)
+    first, last = (
+        one.manner - waits(one) | ({"meanwhile"} if one.beside is not None else set())
+        for one in (old, new)
+    )
     for word in sorted(first - last):
         yield both.change(
             "manner",
             say("no longer {word}", word=word),
             say("{Verb}: not {word}.", verb=verb_of(new), word=word),
-            colour=word not in bearing.SAFE_MANNERS and both.coloured,
+            colour=word not in _NO_MATTER | bearing.SAFE_MANNERS and both.coloured,
             safety=word in bearing.SAFE_MANNERS,
         )
     for word in sorted(last - first):
@@ -433,7 +440,7 @@ def _manners(both: Both) -> Iterator[Change]:
             "manner",
             say("now {word}", word=word),
             say("{Verb} {word}.", verb=verb_of(new), word=word),
-            colour=word not in bearing.SAFE_MANNERS and both.coloured,
+            colour=word not in _NO_MATTER | bearing.SAFE_MANNERS and both.coloured,
             safety=word in bearing.SAFE_MANNERS,
         )
 

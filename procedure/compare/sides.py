@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
 from procedure.model import Block, Item, Name, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval, total
+from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from procedure.compare.sides import Side
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
+from procedure.quantity.record import NamedTuple
 
 # How much each likeness weighs, and below which sum two things are not the same.
 NAME, FACTS, USES = 3.0, 4.0, 3.0

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from procedure.compare.bearing import OF_COLOUR, OF_SAFETY
 from procedure.compare.changes import Compared
 from procedure.findings import Finding
+from procedure.quantity.record import NamedTuple
 
 
 class Verdict(NamedTuple):

@@ -12,7 +12,7 @@ from functools import cache
 from procedure.facts.study import Study
 from procedure.findings import Named, Says, listed, say
 from procedure.model import Material
-from procedure.model.harm import hazard_words, plants_in
+from procedure.model.harm import own_hazard_words, plants_in
 from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
@@ -48,15 +48,16 @@ def hazards(material: Material | None) -> tuple[Entry, ...]:
 
     A solution of a stated strength carries only what such a mixture carries.
     """
-    if material is None or (material.entry is None and not material.suspects):
+    if material is None or not (material.entry or material.suspects or material.mixed):
         return ()
-    found = hazard_words(material)
+    found = own_hazard_words(material)
     strength = material.strength
     # Of a strength by volume or in grams to the litre no limit is known; percents are taken as
     # they are written, as the regulation's limits are wide.
     if strength is not None and strength.kind == "percent" and strength.high is not None:
         found = hazards_at(material.called, found, strength.high * 100)
-    return _entries(found)
+    mixed = (word for other in material.mixed for word in other.words("hazards"))
+    return _entries(tuple(dict.fromkeys((*found, *mixed))))
 
 
 def declared(study: Study, thing: str) -> Material | None:
@@ -124,7 +125,10 @@ def in_bath(study: Study, bath: BathState, thing: str) -> tuple[Entry, ...]:
     percent = strength(bath, thing)
     if percent is not None and made.strength is not None and made.strength.kind == "percent":
         percent *= made.strength.high if made.strength.high is not None else 1
-    found = _entries(hazards_at(made.called, hazard_words(made), percent))
+    words = hazards_at(made.called, own_hazard_words(made), percent)
+    for other in made.mixed:  # how much of it there is, nobody says: as if all of it were that
+        words += hazards_at(other.name, other.words("hazards"), strength(bath, thing))
+    found = _entries(tuple(dict.fromkeys(words)))
     # Of the words for what has no label, a bath has those that stay; where its strength is
     # not known, no limit says what else it carries.
     return tuple(
@@ -230,32 +234,35 @@ def called(study: Study, thing: str) -> Named:
     """What the writer calls a material, with its name in the trade where that differs."""
     name = study.called(thing)
     made = declared(study, thing)
-    full = made.trade_name if made is not None else name
-    if made is None or full == name:
-        return Named("material", made.called if made is not None else name)
-    if name in full.split() and not made.suspects:
+    if made is None:
+        return Named("material", name)
+    full = made.trade_name
+    if full == name:
+        return Named("material", made.called)
+    if name in full.split():
         return Named("material", full)
-    if made.suspects:
-        worst = plants(study, thing)[0].name
-        return Named("material", name, worst if worst != name else made.called)
     return Named("material", name, full)
 
 
 def right_name(study: Study, thing: str) -> str:
+    """The full name of a material of the plan; see :func:`right_name_of`."""
+    made = declared(study, thing)
+    return right_name_of(made, study.called(thing)) if made is not None else ""
+
+
+def right_name_of(made: Material, nickname: str) -> str:
     """The full name of a material that harms, where the writer's nickname does not say it.
 
     “lime” may be slaked lime, quicklime or chalk, and “soda” one of three: whoever reads a
     paper must not have to guess. Empty for what harms nobody, and where the nickname is
     the name.
     """
-    made = declared(study, thing)
-    if made is None or made.entry is None or not hazards(made):
+    if not hazards(made):
         return ""
-    own = study.called(thing).replace("-", " ").replace("_", " ")
-    if made.entry.table == "dyestuffs" and not plants(study, thing):
+    if made.entry is not None and made.entry.table == "dyestuffs" and not plants_in(made):
         return ""
     full = made.trade_name
-    return "" if full in own else full
+    return "" if full in nickname.replace("-", " ").replace("_", " ") else full
 
 
 def plainly(found: tuple[Entry, ...]) -> str:

@@ -236,8 +236,19 @@ def put_in(study: Study, number: int, thing: str) -> tuple[Procedure, Place]:
     return node.procedure, place
 
 
-def meetings(study: Study) -> Iterator[tuple[Moment, str, LotState, BathState]]:
+Meeting = tuple[Moment, str, LotState, BathState]
+
+
+def meetings(study: Study) -> tuple[Meeting, ...]:
     """Every time that a lot goes into a bath: the step, the lot before it, the bath after it."""
+    return study.once(_meetings)
+
+
+def _meetings(study: Study) -> tuple[Meeting, ...]:
+    return tuple(_each_meeting(study))
+
+
+def _each_meeting(study: Study) -> Iterator[Meeting]:
     for moment in study.moments:
         bath = moment.bath_after
         if bath is None or not moment.node.does.meets_bath:

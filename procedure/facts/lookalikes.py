@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from procedure.model import Material
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.reading import rows
@@ -9,7 +11,7 @@ from procedure.vocabulary.reading import rows
 
 def lookalikes(entry: Entry) -> list[Entry]:
     """The plants that harm and that a gatherer may take for this one, the deadly ones first."""
-    return _alike(entry.name, {entry.name, *entry.words("aliases")})
+    return list(_alike(entry.name, frozenset((entry.name, *entry.words("aliases")))))
 
 
 def lookalikes_of(material: Material) -> list[Entry]:
@@ -17,11 +19,12 @@ def lookalikes_of(material: Material) -> list[Entry]:
     if material.entry is not None:
         return lookalikes(material.entry)
     said = " ".join((material.name.text.replace("-", " "), *material.free)).lower()
-    names = {row["name"] for row in rows("harmless_names") if _place_in(row["name"], said) >= 0}
-    return _alike("", names) if names else []
+    names = [row["name"] for row in rows("harmless_names") if _place_in(row["name"], said) >= 0]
+    return list(_alike("", frozenset(names))) if names else []
 
 
-def _alike(own: str, names: set[str]) -> list[Entry]:
+@lru_cache(maxsize=1024)
+def _alike(own: str, names: frozenset[str]) -> tuple[Entry, ...]:
     known = vocabulary().tables["plants_that_harm"]
     plants = {plant.name: plant for plant in known.values()}
     found = {}
@@ -38,7 +41,7 @@ def _alike(own: str, names: set[str]) -> list[Entry]:
                     found[twin.name] = twin
             elif any(_place_in(name, like) >= 0 for name in names):
                 found[plant.name] = plant
-    return sorted(found.values(), key=lambda plant: plant.facts["level"] != "deadly")
+    return tuple(sorted(found.values(), key=lambda plant: plant.facts["level"] != "deadly"))
 
 
 def _place_in(name: str, text: str) -> int:

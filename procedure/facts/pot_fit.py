@@ -7,6 +7,7 @@ is rough and says so.
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import cache
 from math import ceil
 
 from procedure.facts.liquor import lots_in
@@ -293,8 +294,14 @@ def _plants(contents: Mapping[str, Content]) -> Interval:
 
 
 def _room(grams: Interval, displacement: str) -> Interval:
-    litres = threshold(displacement).value / THOUSAND
-    return grams.times(litres)
+    if grams is ZERO:
+        return ZERO
+    return grams.times(_litres_of_a_gram(displacement))
+
+
+@cache
+def _litres_of_a_gram(displacement: str) -> Fraction:
+    return threshold(displacement).value / THOUSAND
 
 
 def _by_the_pot(study: Study) -> set[str]:

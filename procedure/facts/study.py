@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from pathlib import Path
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from procedure.collection.workshop import WorkshopFile
@@ -14,6 +16,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, Trace
 
 Made = TypeVar("Made")
+NOTHING_SOUGHT: Mapping[Path, str | None] = MappingProxyType({})
 
 
 class Pointer(NamedTuple):
@@ -28,10 +31,11 @@ class Study:
     """All that the stages before have found out about a procedure; rules only read it.
 
     ``trees`` are by the key of their procedure. ``workshop`` is None where the procedure
-    belongs to no workshop.
+    belongs to no workshop. ``sought`` are the texts of the files that it names, by the path as
+    it was put together; None where none was found.
     """
 
-    __slots__ = ("_made", "_slips", "flow", "trace", "trees", "workshop")
+    __slots__ = ("_made", "_slips", "flow", "sought", "trace", "trees", "workshop")
 
     def __init__(
         self,
@@ -39,11 +43,13 @@ class Study:
         flow: Flow,
         trace: Trace,
         workshop: WorkshopFile | None = None,
+        sought: Mapping[Path, str | None] = NOTHING_SOUGHT,
     ) -> None:
         self.trees = trees
         self.flow = flow
         self.trace = trace
         self.workshop = workshop
+        self.sought = sought
         self._slips: dict[str, list[Slip]] = {}
         self._made: dict[object, Any] = {}
 

@@ -295,7 +295,7 @@ def _sentence(
     if node.does.round_fibre and lot not in node.lots:
         said = [f"in {bath} while it was {step.verb.past}"]
         if node.does.adds:
-            things = " and ".join(plan.study.called(thing) for thing, _ in node.moved)
+            things = " and ".join(_right(plan, thing) for thing, _ in node.moved)
             said = [f"in {bath} when {things or 'more'} was added"]
     else:
         said = [step.verb.past, *([f"in {bath}"] if bath else [])]
@@ -348,6 +348,11 @@ def _after_others(plan: Judged, moment: Moment, lot: str, voice: Voice) -> list[
     return [f"after {fibre}"]
 
 
+def _right(plan: Judged, thing: str) -> str:
+    """What a thing is called on tags and in stories: what harms by its full name alone."""
+    return right_name(plan.study, thing) or plan.study.called(thing)
+
+
 def _in_full(plan: Judged, thing: str) -> str:
     """What else went in: what harms by its full name, with the writer's own beside it."""
     own = plan.study.called(thing)
@@ -374,9 +379,9 @@ def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
         share = ""
         if grams is not None and fibre is not None and fibre[0] > 0:
             share = f" ({ends(grams.times(100).over(fibre))} %)"
-        found[plan.study.called(thing)] = share
+        found[_right(plan, thing)] = share
     if not found and bath is not None:
-        found = {plan.study.called(thing): "" for thing in bath.contents}
+        found = {_right(plan, thing): "" for thing in bath.contents}
     return list(found.items())
 
 

@@ -310,7 +310,7 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind == "spoon" and not self._pours(thing):
+        if quantity.kind in ("spoon", "spoon by weight") and not self._pours(thing):
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self.share(quantity), " of ", self._base(node, quantity), ")")

@@ -61,6 +61,8 @@ def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
         text = _manner(manner.text, step, fibre)
         if text:
             said.append((text,))
+    if step.beside is not None:
+        said.append(_while(telling, node, step.beside))
     if step.ceiling is not None:
         most = step.ceiling._replace(low=step.ceiling.high, bound="", word="")
         said.append(sentence("never let it get ", telling.heat(most, "above")))
@@ -71,6 +73,15 @@ def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
     if step.after:
         said.append(_order(telling, node, step))
     return said
+
+
+def _while(telling: Telling, node: FlowNode, beside: tuple[int, int]) -> Phrase:
+    """During which steps this one is done, by their numbers on the paper."""
+    before = telling.numbers[node.id].removesuffix(str(node.step.number))
+    first, last = (f"{before}{number}" for number in beside)
+    if first == last:
+        return (f"Do this while step {first} goes on.",)
+    return (f"Do this while steps {first} to {last} go on.",)
 
 
 COVERED, LID_ON = "Keep it covered.", "Keep the lid on."
@@ -90,9 +101,15 @@ WITHIN = {
 def _manner(word: str, step: Step, fibre: bool) -> str:
     if word == "stirring":
         return FIBRE_MOVING if fibre else STIRRING
+    if word == "now and then":
+        return "Turn the fibre now and then." if fibre else "Stir it now and then."
     if word == "covered" and step.does.left_covered:
         return COVERED
     return {
+        "in the shade": "Keep it out of the sun.",
+        "in the sun": "Do this in the sun.",
+        "undisturbed": "Do not stir or move it.",
+        "thoroughly": "Do it thoroughly.",
         "covered": LID_ON,
         "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": LID_OFF,

@@ -1,6 +1,17 @@
 """Text to tree: the first stage. Nothing after this room reads text again."""
 
+from procedure.language.by_node import once_for_each_node
 from procedure.language.reading import Lines, read
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
 
-__all__ = ["Fault", "Line", "Lines", "Node", "Section", "Token", "Tree", "read"]
+__all__ = [
+    "Fault",
+    "Line",
+    "Lines",
+    "Node",
+    "Section",
+    "Token",
+    "Tree",
+    "once_for_each_node",
+    "read",
+]

@@ -28,7 +28,10 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
                 f"{tokens[at].word} {word}" in vocabulary().verbs
             ):
                 verb = tokens[at]._replace(meant=f"{tokens[at].word} {word}")
-                return [*tokens[:at], verb, *tokens[at + 1 : end], *tokens[end + 1 :]]
+                rest = tokens[end + 1 :]
+                if tokens[at].word in LETTING and _to_a_verb(rest):
+                    return _let(tokens, at, end, end + 2)
+                return [*tokens[:at], verb, *tokens[at + 1 : end], *rest]
             if tokens[at].word in LETTING and word in _said():
                 return _let(tokens, at, end, end)
         end += 1
@@ -40,6 +43,11 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
     ):
         return _let(tokens, at, end, end + 1)
     return _known_alone(tokens, at)
+
+
+def _to_a_verb(rest: list[Token]) -> bool:
+    """True for the “to dry” of “hang it up to dry”."""
+    return len(rest) > 1 and rest[0].kind == "TO" and rest[1].word in _said()
 
 
 def _known_alone(tokens: list[Token], at: int) -> list[Token]:

@@ -36,7 +36,7 @@ _CLAUSES = frozenset(
 )
 _AMOUNTS = frozenset("NUMBER PH LOOSE UNSTATED HEAT WAIT ABOUT BOUND".split())
 _AMOUNT_MARKS = frozenset("LPAR OF BASIS RANGE ALLOW AND OR BEYOND PER LIMIT AS_LONG EVERY".split())
-_HEADS = frozenset("DO FOLLOW REPEAT IF FOR EITHER OR".split())
+_HEADS = frozenset("DO FOLLOW REPEAT IF FOR EITHER OR MEANWHILE".split())
 
 
 def expected_words(expected: frozenset[str]) -> str:
@@ -147,7 +147,8 @@ def _begins(token: Token, tokens: list[Token], index: int) -> bool:
 
 
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
-    return near(word.rstrip(": "), list(_known(expected)))
+    found = near(word.rstrip(": "), list(_known(expected)))
+    return None if found == word else found
 
 
 def _known(expected: frozenset[str]) -> dict[str, str]:

@@ -206,7 +206,7 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:turn|switch) (?:on|off)\b",
+        r"^(?:turn|switch) (?:the heat |it )?(?:on|off|up|down)\b(?: (?:the )?heat| it)?",
         "Heat is said by what it does to the bath.",
         "Write it so: “heat dye-bath to 85 °C over 1 h”.",
     ),
@@ -444,9 +444,10 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[str, str] | 
     if at >= len(tokens):
         return None
     before = tokens[at - 1].kind if at else ""
-    if before == "LABEL" and start == "step":
+    label = int(tokens[0].kind == "LABEL" and start == "step")
+    if at == label:
         before = ""
-    rest = _joined(tokens[at:])
+    rest, whole = _joined(tokens[at:]), _joined(tokens[label:])
     for one in MISTAKES:
         if one.line and one.line != start:
             continue
@@ -454,10 +455,9 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[str, str] | 
         if one.before and (clause or before not in one.before.split()):
             continue
         first = not one.before and one.line == "step" and _only_first(one)
-        if first and at > 1 - (not tokens or tokens[0].kind != "LABEL"):
-            continue
-        found = re.match(one.words, rest, re.IGNORECASE)
-        if found:
+        found = re.match(one.words, whole if first else rest, re.IGNORECASE)
+        # What is said of the first words must reach to the word that could not be read.
+        if found and (not first or at == label or found.end() > len(whole) - len(rest)):
             said = found.group().strip().rstrip(",")
             return one.sentence.replace("{0}", said), one.remedy.replace("{0}", said)
     return None

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from typing import Any
 
+from procedure.language.called import Called
+from procedure.language.chained import chained
 from procedure.language.everyday import heads, in_plain_order
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
 from procedure.language.words import (
+    HEADER_WORDS,
     SECTIONS,
     Scanner,
     declaration_words,
@@ -28,7 +31,7 @@ TAB = 4
 # A first line of so many words, before any heading, is prose.
 PROSE_FROM = 2
 
-_BLOCKS = {"REPEAT": "repeat", "IF": "if", "FOR": "for", "EITHER": "either", "OR": "or"}
+_BLOCKS = {word: word.lower() for word in ("REPEAT", "IF", "FOR", "EITHER", "OR", "MEANWHILE")}
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
     "procedure": ("header", header_words),
     "fibre": ("declaration", declaration_words),
@@ -93,6 +96,8 @@ class _Reader:
         self.pending_indent = 0
         self.too_deep = False
         self.prose = False
+        self.called = Called()
+        self.told_of_margin = False
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
@@ -122,6 +127,8 @@ class _Reader:
         if indent == 0:
             self.finish()
             self.heading(raw, number)
+            return
+        if self.prose:
             return
         if not self.sections:
             self.finish()
@@ -154,7 +161,11 @@ class _Reader:
         if first.kind == "PROCEDURE":
             name, start = "procedure", "title"
         elif first.kind == "SECTION":
-            name, start = first.text.rstrip(":").rstrip(), "section"
+            name, start = first.word.rstrip(":").rstrip(), "section"
+        elif self.begun_at_margin(tokens):
+            self.told_of_margin = True
+            self.indented(raw, number)
+            return
         else:
             self.stray_heading(tokens)
             return
@@ -166,14 +177,15 @@ class _Reader:
     def stray_heading(self, tokens: list[Token]) -> None:
         """A line at the margin that is no section: a misspelt one, or a lost indentation."""
         first = tokens[0]
-        if self.prose or self.begun_at_margin(tokens):
-            return
         meant = _heading_meant(tokens)
         if meant:
             sentence = f"The section of that kind is called “{meant}”."
             self.fault(first.line, first.column, first.to, sentence, f"Write “{meant}”.")
             self.sections.append(Section(meant, first, None, []))
             self.open = []
+            self.prose = False
+            return
+        if self.prose or self.told_of_prose(tokens):
             return
         if len(tokens) > 1 or tokens[0].kind != "WORD":
             expected = frozenset(("PROCEDURE", "SECTION"))
@@ -187,13 +199,35 @@ class _Reader:
                 self.open = []
 
     def begun_at_margin(self, tokens: list[Token]) -> bool:
-        """Tell of a step that lost its indentation, or of a text in prose, and nothing more."""
+        """True for a line that lost its indentation; told once, for it is one mistake."""
         first = tokens[0]
-        if self.sections and self.sections[-1].name == "steps" and first.text.lower() in heads():
-            sentence = f"“{first.text}” stands at the margin, where only headings stand."
-            remedy = "Indent the line: begin it with two blanks."
+        here = self.sections[-1].name if self.sections else ""
+        # A heading that is misspelt is no line that lost its place.
+        if not here or len(tokens) == 1:
+            return False
+        if here == "steps":
+            lost = first.kind == "LABEL" or first.text.lower() in heads()
+        elif here == "procedure":
+            lost = first.text.rstrip(":").lower() in HEADER_WORDS
+        else:
+            lost = first.kind == "LABEL"
+        if lost and not self.told_of_margin:
+            said = first.text.rstrip(": ")
+            sentence = f"“{said}” stands at the margin, where only headings stand."
+            remedy = "Indent what belongs to a heading: begin each of its lines with two blanks."
             self.fault(first.line, first.column, first.to, sentence, remedy)
-            return True
+        return lost
+
+    def indented(self, raw: str, number: int) -> None:
+        """Read a line that lost its indentation as if it had it, so that nothing else is amiss."""
+        _, scanner = _SCANNERS[self.sections[-1].name]
+        self.pending = self.scanned(scanner, raw, number)
+        self.raws = ((number, raw),)
+        self.pending_indent = 1
+
+    def told_of_prose(self, tokens: list[Token]) -> bool:
+        """Tell of a text in prose, and nothing more."""
+        first = tokens[0]
         if self.sections or len(tokens) < PROSE_FROM or near(first.text, ["procedure", *SECTIONS]):
             return False
         self.prose = True
@@ -209,16 +243,35 @@ class _Reader:
             return
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
-        if start == "step":
-            tokens = in_plain_order(tokens)
+        if start != "step":
+            self.called.declare(section.name, tokens)
+            self.hang(section, start, tokens)
+            return
+        tokens = self.called.in_one_word(tokens)
+        block = None
+        if tokens[0].kind == "MEANWHILE" and len(tokens) > 1:
+            # “meanwhile rinse silk in tub”: a block of one step, in one line.
+            block = self.hang(section, start, tokens[:1])
+            tokens = tokens[1:]
+        for one in chained(tokens, self.called.names):
+            self.hang(section, start, in_plain_order(one), block)
+        for before, token in zip((None, *tokens), tokens, strict=False):
+            if token.kind == "LABEL" or (before is not None and before.kind == "AS"):
+                self.called.make(token)
+
+    def hang(
+        self, section: Section, start: str, tokens: list[Token], block: Line | None = None
+    ) -> Line | None:
+        """Parse one line and put it into the block that it belongs to, or into ``block``."""
         opens = _opens(tokens)
         line = Line(self.parsed(start, tokens), tokens[0], opens)
-        place = self.place(section, tokens[0])
+        place = block.block if block is not None else self.place(section, tokens[0])
         if place is None:
-            return
+            return None
         place.append(line)
-        if opens:
+        if opens and block is None:
             self.open.append((self.pending_indent, line))
+        return line
 
     def place(self, section: Section, first: Token) -> list[Line] | None:
         """The block that a line of the pending indentation belongs to."""
@@ -258,7 +311,7 @@ class _Reader:
         # A heading has no pending line, and is one of a few.
         if self.kept is None or start in ("title", "section"):
             return make()
-        made: Node | Fault = self.kept.once((start, self.raws), make)
+        made: Node | Fault = self.kept.once((start, self.raws, *map(_meaning, tokens)), make)
         return made
 
 
@@ -267,6 +320,11 @@ def _heading_meant(tokens: list[Token]) -> str:
     from procedure.language.mistakes import HEADINGS
 
     return HEADINGS.get(tokens[0].text.rstrip(": ").lower(), "") if len(tokens) == 1 else ""
+
+
+def _meaning(token: Token) -> tuple[int, int, str]:
+    """What a token is in its line, where names of several words are read as one."""
+    return token.line, token.column, token.word
 
 
 def _opens(tokens: list[Token]) -> str:

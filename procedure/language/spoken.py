@@ -232,10 +232,10 @@ def _number(word: str, text: str, at: int, previous: str) -> Said | None:
 
 def _article(word: str, text: str, at: int) -> Said | None:
     """“the” before a name says nothing: it is read over."""
+    if word != "the" or not _ARTICLE.match(text, at + 3):
+        return None
     named = any(text.startswith(heat, at) for heat in vocabulary().heats if heat[:4] == "the ")
-    if word == "the" and not named and _ARTICLE.match(text, at + 3):
-        return Said("SKIP", at + 3)
-    return None
+    return None if named else Said("SKIP", at + 3)
 
 
 def range_of_measures(text: str, at: int, unit: str) -> bool:

@@ -63,8 +63,8 @@ _STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "uns
 _STEP_WORDS |= {"every": "EVERY", "or": "OR", "out of": "FROM", "on top of": "ON"}
 _STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", "about": "ABOUT"}
 BLOCK_WORDS = {
-    word: word.upper() for word in ("do", "follow", "repeat", "if", "either", "or", "allow", "for")
-}
+    word: word.upper() for word in "do follow repeat if either or allow for meanwhile".split()
+} | dict.fromkeys(("in the meantime", "at the same time"), "MEANWHILE")
 HEADER_WORDS = {
     word: word.upper()
     for word in (
@@ -106,7 +106,7 @@ def _lexicon() -> _Lexicon:
         kinds,
         _by_first_word(kinds),
         {**dict.fromkeys(verbs, "VERB"), **BLOCK_WORDS},
-        _by_first_word((*kinds, *[verb for verb in verbs if not verb.endswith(" in")])),
+        _by_first_word((*kinds, *BLOCK_WORDS, *[one for one in verbs if not one.endswith(" in")])),
     )
 
 
@@ -187,8 +187,9 @@ def heading_words(text: str, line: int) -> list[Token]:
         first = tokens[0]
         if first.text == "procedure":
             tokens[0] = first._replace(kind="PROCEDURE")
-        elif first.text.rstrip(":").rstrip() in SECTIONS:
-            tokens[0] = first._replace(kind="SECTION")
+        elif (name := first.text.rstrip(":").rstrip().lower()) in SECTIONS:
+            meant = "" if first.text.startswith(name) else first.text.lower()
+            tokens[0] = first._replace(kind="SECTION", meant=meant)
     return tokens
 
 
@@ -226,6 +227,8 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
         if shape == "SPACE":
             at = stop
             continue
+        if shape == "ODD" and text[at] == "&" and lexicon is not None:
+            shape = "AND"
         if shape == "COMMENT":
             break
         word = found.group()
@@ -255,7 +258,7 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
             kind = "COMMA_NUMBER" if "," in word else _sort_of_number(word)
         else:
             kind = shape or "ODD"
-        head = kind == "LABEL"
+        head = kind in ("LABEL", "MEANWHILE")
         add(Token(kind, word, line, at + 1))
         previous = kind
         at = stop

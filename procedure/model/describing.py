@@ -8,6 +8,7 @@ from procedure.language import Node, Token
 from procedure.model.harm import named_pieces, suspected, unsure
 from procedure.model.measures import place_of, quantity, span_of
 from procedure.model.quantity import Place, Quantity
+from procedure.model.substances import bare_substance, substances_in
 from procedure.model.types import (
     Allow,
     Equipment,
@@ -279,6 +280,10 @@ def material(said: Described) -> Material:
     phrases = tuple(said.phrases)
     if entry is None and (own := _by_its_name(said)) is not None:
         entry, phrases = own[0], (own[1], *phrases)
+    if entry is None:
+        entry = bare_substance((said.name.text, *said.free))
+    own_name = said.name.text if entry is None else ""
+    mixed = substances_in(entry, (own_name, *said.free))
     states = said.states()
     return Material(
         name=said.name,
@@ -296,6 +301,7 @@ def material(said: Described) -> Material:
         suspects=suspects,
         phrases=phrases,
         free=tuple(said.free),
+        mixed=mixed,
     )
 
 

@@ -23,6 +23,7 @@ _FIELDS = {
     "until": "until",
     "on": "on",
     "as": "named",
+    "objects": "objects",
 }
 _SEVERAL = frozenset(("into", "with"))
 

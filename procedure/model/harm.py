@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.suggestions import asked_of
 
 # What is denied, or only told apart, is not what the material is: “not foxglove”.
-_DENIED = (
+DENIED = (
     r"\b(not|never|no|nor|unlike|without|instead of|free of|rather than|don't|isn't|aren't|"
-    r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|near|beside)\b"
+    r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|away from|near|beside|"
+    r"next to|under|behind|along|in place of|than|pick(ed)? out|sort(ed)? out|weed(ed)? out|"
+    r"check(ed)? for|look(ed)? for|watch for)\b"
 )
-_WORD = r"[\w'’×]+"
-_SPLIT = r"[;,.:()]|\bbut\b"
+WORD = r"[\w'’×]+"
+SPLIT = r"[;,.:()]|\bbut\b"
 # “D. purpurea”: the stop is no end of a clause.
 _INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 _GRAVE = frozenset(("deadly", "poisonous"))
@@ -24,7 +26,7 @@ _GRAVE = frozenset(("deadly", "poisonous"))
 
 def _run_together(name: str) -> str:
     """A name as it is compared: fox-glove, fox glove and foxglove are one."""
-    return re.sub(r"[\s'’-]", "", name)
+    return "".join(name.split()).replace("'", "").replace("’", "").replace("-", "")
 
 
 @cache
@@ -47,6 +49,7 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
     words = set(found)
     for name, entry in known.tables["dyestuffs"].items():
         parts = [name, *(f"{name} {part}" for part in entry.words("part"))]
+        parts += entry.facts["botanical"].lower().split(" and ")
         for whole in parts:
             if whole not in found and known.danger(entry) is None and words & set(whole.split(" ")):
                 found[whole] = None
@@ -72,27 +75,33 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str
     while at < len(words):
         for count in range(min(longest, len(words) - at), 0, -1):
             name = _run_together("".join(words[at : at + count]))
-            key = name if name in known else name.removesuffix("s")
-            if key in known:
+            spelt = (name, name.removesuffix("s"), name.removesuffix("tree"))
+            key = next((one for one in spelt if one in known), None)
+            if key is not None:
                 yield known[key], words[:at], words[at + count :]
                 at += count - 1
                 break
         at += 1
 
 
-def plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
+@lru_cache(maxsize=4096)
+def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The plants that harm and that words name, and whether the words are nothing but a name.
 
     A denial before the name (“never ragwort”) names none; one behind it (“foxglove leaves not
     yet open”) denies nothing. A part of the plant may stand beside its name.
     """
+    return tuple(_plants_named(text))
+
+
+def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = re.sub(_INITIAL, r"\1 ", text.lower().replace("-", " "))
     together = _run_together(plain)
     if not any(word in together for word in _begun()):
         return  # most words name none, and the list of all names takes long to make
-    for clause in re.split(_SPLIT, plain):
-        for plant, before, behind in _named(re.findall(_WORD, clause)):
-            if plant is not None and not re.search(_DENIED, " ".join(before)):
+    for clause in re.split(SPLIT, plain):
+        for plant, before, behind in _named(re.findall(WORD, clause)):
+            if plant is not None and not re.search(DENIED, " ".join(before)):
                 extra = {*before, *behind} - {*plant.words("parts"), *_STATES}
                 yield plant, not extra
 
@@ -104,13 +113,13 @@ def unsure(text: str) -> tuple[Entry, ...]:
     """
     if any(re.fullmatch(_LATIN, clause.strip()) for clause in re.split(r"[;,:()]", text)[1:]):
         return ()
-    clauses = re.split(_SPLIT, text.lower().replace("-", " "))
+    clauses = re.split(SPLIT, text.lower().replace("-", " "))
     return next(
         (
             found
             for clause in clauses
-            if not re.search(_DENIED, clause)
-            and (found := asked_of(" ".join(re.findall(_WORD, clause)), vocabulary()))
+            if not re.search(DENIED, clause)
+            and (found := asked_of(" ".join(re.findall(WORD, clause)), vocabulary()))
         ),
         (),
     )
@@ -122,9 +131,9 @@ _STATES = frozenset(("fresh", "dried", "dry", "young", "old", "green", "ripe", "
 
 def named_pieces(text: str) -> Iterator[str]:
     """Every run of up to four words in the clauses that deny nothing, the longest first."""
-    for clause in re.split(_SPLIT, text.lower()):
-        words = re.findall(_WORD, clause.replace("-", " "))
-        if re.search(_DENIED, clause):
+    for clause in re.split(SPLIT, text.lower()):
+        words = re.findall(WORD, clause.replace("-", " "))
+        if re.search(DENIED, clause):
             continue
         for count in range(min(4, len(words)), 0, -1):
             for at in range(len(words) - count + 1):
@@ -134,15 +143,16 @@ def named_pieces(text: str) -> Iterator[str]:
 def suspected(entry: Entry | None, name: str, free: Iterable[str]) -> tuple[Entry, ...]:
     """The plants that harm of which a declaration speaks beside its entry.
 
-    Where nothing else is known of a material, its own name and free words count. Beside
-    a known material only a plant that poisons counts, and only where the words are its name.
+    Where nothing else is known of a material, its own name and free words count. Beside a known
+    material a plant that poisons counts, whatever else the words say (“half of it oleander”); in
+    the writer's own name for it, only where that is the plant's name and no more.
     """
     found: dict[str, Entry] = {}
     own = vocabulary().danger(entry) if entry is not None else None
     for text in (name, *free):
         for plant, bare in plants_named(text):
             grave = plant.facts["level"] in _GRAVE
-            counts = (bare and grave) or (entry is None and (bare or grave))
+            counts = (grave and (bare or text is not name)) or (entry is None and (bare or grave))
             if counts and (own is None or own.name != plant.name):
                 found[plant.name] = plant
     return tuple(found.values())
@@ -170,6 +180,15 @@ def _by_level() -> dict[str, str]:
 
 def hazard_words(material: Material) -> tuple[str, ...]:
     """The hazards of a material as sold: codes of ghs.csv and words of hazards.csv.
+
+    Those of what free words mix into it count in full.
+    """
+    mixed = (word for other in material.mixed for word in other.words("hazards"))
+    return tuple(dict.fromkeys((*own_hazard_words(material), *mixed)))
+
+
+def own_hazard_words(material: Material) -> tuple[str, ...]:
+    """The hazards of a material without those of the salts and acids mixed into it.
 
     To those of its entry come those of the plants that it may be, and the word for how
     dangerous they are (deadly, toxic or harmful plant).

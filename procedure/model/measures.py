@@ -1,9 +1,9 @@
 """Quantity nodes of the tree to quantities."""
 
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 
-from procedure.language import Node, Token
+from procedure.language import Node, Token, once_for_each_node
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model.quantity import Number, Place, Quantity, number
 from procedure.quantity.interval import ENDLESS
@@ -76,6 +76,7 @@ class _Parts(NamedTuple):
     reading: Quantity | None = None
 
 
+@once_for_each_node
 def quantity(node: Node) -> Quantity:
     """The quantity that a ``quantity`` or ``limit`` node says."""
     return _amount(_parts(node), node)
@@ -157,7 +158,7 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
         backwards=backwards,
         slack_low=slack[0],
         slack_high=slack[1],
-        base=base.text if base else "",
+        base=base.word if base else "",
         base_place=place_of(base) if base else None,
         of_fibre=basis,
         each=parts.each,
@@ -169,6 +170,7 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
     )
 
 
+@cache
 def _vague_waits() -> frozenset[str]:
     return frozenset(word.name for word in vocabulary().heats.values() if word.kind == "vague wait")
 
@@ -216,8 +218,8 @@ def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
     kinds = (value.kind, by.kind)
     made = _PER.get(kinds)
     if made is None or not by.low or not by.high or value.low is None or value.high is None:
-        if value.kind in ("loose", "spoon") and by.kind == "mass":
-            return value._replace(kind="loose", low=None, high=None), of or parts.base, of is None
+        if value.kind == "loose" and by.kind == "mass":
+            return value._replace(low=None, high=None), of or parts.base, of is None
         return Value("unknown", word=f"{text_of(parts.amount)} {text_of(parts.per)}"), None, False
     shared = value._replace(
         kind=made,
@@ -226,13 +228,14 @@ def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
         slack=(value.slack[0] / by.high, value.slack[1] / by.low),
         unit=by.unit if by.unit is not None and by.unit.vague else value.unit,
     )
-    if made != "percent":
+    if made not in ("percent", "spoon by weight"):
         return shared, None, False
     return shared, of or parts.base, of is None and parts.base is None
 
 
 _PER = {
     ("mass", "mass"): "percent",
+    ("spoon", "mass"): "spoon by weight",
     ("mass", "volume"): "concentration",
     ("volume", "volume"): "concentration by volume",
 }

@@ -99,7 +99,8 @@ class Quantity(NamedTuple):
     is where a unit stands that is not known. ``bound`` is ``least`` or ``most`` where only
     one end is said: the other is then open (:data:`ENDLESS`), nothing, or for heats that of
     water as it comes and at the boil. ``more_bases`` are the names after the first in a sum
-    of lots, ``held`` is True for a bound that is to hold from then on (never above).
+    of lots, ``held`` is True for a bound that is to hold from then on (never above). ``taken``
+    is True where it does not say of what, and is taken of all the fibre, as dyers do.
     """
 
     kind: str
@@ -123,6 +124,7 @@ class Quantity(NamedTuple):
     held: bool = False
     loosely: bool = False
     more_bases: tuple[str, ...] = ()
+    taken: bool = False
 
     @property
     def without_sign(self) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from functools import cached_property
 
-from procedure.language import Line, Node, Token
+from procedure.language import Line, Node, Token, once_for_each_node
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model import describing
 from procedure.model.alternatives import alternatives, things
@@ -36,10 +36,17 @@ class Steps:
     def lines(self, lines: list[Line], section: str) -> list[Step | Block]:
         """The steps and blocks of lines; one that could not be read is left out."""
         found: list[Step | Block] = []
+        # The first and the last number of what the next “meanwhile” is done beside.
+        going_on = (0, 0)
         for line in lines:
             if line.opens == "or":
                 self.other_way(line, section, found)
                 continue
+            if line.opens == "meanwhile":
+                found += self.meanwhile(line, section, going_on)
+                going_on = (going_on[0], self.number)
+                continue
+            going_on = (self.number + 1, 0)
             if line.node is None:
                 inner = self.lines(line.block, section)
                 found += inner  # the heading is faulty; its steps still count
@@ -55,6 +62,15 @@ class Steps:
             else:
                 found.append(self.step_or_choice(line.node))
         return found
+
+    def meanwhile(self, line: Line, section: str, going_on: tuple[int, int]) -> list[Step | Block]:
+        """Steps that are done beside what stands above them; they are steps like any other."""
+        last = self.number
+        inner = self.lines(line.block, section)
+        if not going_on[0] and inner:
+            self.made.stray_meanwhiles.append(Name("meanwhile", place_of(line.first)))
+            return inner
+        return [_beside(one, (going_on[0], last)) for one in inner]
 
     # ------------------------------------------------------------ choices
 
@@ -128,7 +144,7 @@ class Steps:
         strings = [c for c in children if isinstance(c, Token) and c.kind == "STRING"]
         if node.kind == "each":
             name = next(c for c in children if isinstance(c, Token) and c.kind == "NAME")
-            variable = Name(name.text, place_of(name))
+            variable = Name(name.word, place_of(name))
             objects = children[-1]
             assert isinstance(objects, Node)
             values = tuple(self.item(child) for child in things(objects))
@@ -299,34 +315,7 @@ class Steps:
 
     def item(self, node: Node | Token, materials: bool = False) -> Item:
         """A name, an amount, free words, or a name and an amount."""
-        assert isinstance(node, Node)
-        name: Name | None = None
-        measured: Quantity | None = None
-        words: Name | None = None
-        given: Name | None = None
-        heat: Quantity | None = None
-        for child in node.children:
-            if isinstance(child, Node):
-                measured = quantity(child)
-                if materials and len(node.children) == 1:
-                    name, measured = _named_behind(child, measured)
-            elif child.kind == "STRING":
-                words = unquoted(child)
-            elif child.kind == "HEAT":
-                heat = quantity(Node("quantity", (Node("heat", (child,)),)))
-            elif name is None:
-                name = _name(child)
-            else:
-                given = _name(child)
-        water = ""
-        if name is not None and name.text.endswith(" water"):
-            said = name.text.removesuffix("water").strip()
-            entry = vocabulary().find(said, "water")
-            water = entry.name if entry is not None else ""
-            if entry is None:
-                heat = _heat_of_word(said, name.place)
-            name = Name("water", name.place)
-        return Item(name, measured, words, given, span_of(node), water, heat)
+        return (_item_brought if materials else _item)(_node(node))
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
@@ -347,24 +336,84 @@ class Steps:
             add(Written(step.within.quantity, "amount", step.within.name, step))
 
 
+def _read_item(node: Node, materials: bool) -> Item:
+    """A name, an amount, free words, or a name and an amount."""
+    name: Name | None = None
+    measured: Quantity | None = None
+    words: Name | None = None
+    given: Name | None = None
+    heat: Quantity | None = None
+    for child in node.children:
+        if isinstance(child, Node):
+            measured = quantity(child)
+            if materials and len(node.children) == 1:
+                name, measured = _named_behind(child, measured)
+            if materials:
+                measured = _of_fibre(measured)
+        elif child.kind == "STRING":
+            words = unquoted(child)
+        elif child.kind == "HEAT":
+            heat = quantity(Node("quantity", (Node("heat", (child,)),)))
+        elif name is None:
+            name = _name(child)
+        else:
+            given = _name(child)
+    water = ""
+    if name is not None and name.text.endswith(" water"):
+        said = name.text.removesuffix("water").strip()
+        entry = vocabulary().find(said, "water")
+        water = entry.name if entry is not None else ""
+        if entry is None:
+            heat = _heat_of_word(said, name.place)
+        name = Name("water", name.place)
+    return Item(name, measured, words, given, span_of(node), water, heat)
+
+
+@once_for_each_node
+def _item(node: Node) -> Item:
+    return _read_item(node, materials=False)
+
+
+@once_for_each_node
+def _item_brought(node: Node) -> Item:
+    return _read_item(node, materials=True)
+
+
 # What is measured out, so that the name behind it is that of the thing.
+_SHARED = frozenset(("percent", "spoon by weight"))
 _MEASURED_OUT = frozenset(("mass", "volume", "spoon", "loose", "count", "concentration"))
 
 
 def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity]:
     """“5 g of tartar” is five grams, and tartar is what they are of."""
     base = next((c for c in node.children if isinstance(c, Node) and c.kind == "base"), None)
-    if base is None or measured.kind not in _MEASURED_OUT | {"percent"}:
+    if base is None or measured.kind not in _MEASURED_OUT | _SHARED:
         return None, measured
     token = base.children[0]
     assert isinstance(token, Token)
     per = any(isinstance(c, Node) and c.kind == "per" for c in node.children)
-    if token.kind != "NAME" or (measured.kind == "percent" and not per):
+    shared = measured.kind in _SHARED
+    if token.kind != "NAME" or (shared and not per):
         return None, measured
-    if measured.base == token.text and not (per and measured.kind == "percent"):
+    if measured.base == token.word and not shared:
         text = measured.text.replace(f" of {token.text}", "", 1)
         measured = measured._replace(base="", base_place=None, text=text)
     return _name(token), measured
+
+
+def _beside(one: Step | Block, going_on: tuple[int, int]) -> Step | Block:
+    """A step, or each step of a block, that is done beside others."""
+    if isinstance(one, Block):
+        return one._replace(body=tuple(_beside(inner, going_on) for inner in one.body))
+    return one if one.beside is not None else one._replace(beside=going_on)
+
+
+def _of_fibre(measured: Quantity) -> Quantity:
+    """“20 % alum” is of the weight of fibre, as dyers mean it where they do not say."""
+    unsaid = not measured.base and not measured.of_fibre and measured.each is None
+    if measured.kind not in ("percent", "ratio") or not unsaid:
+        return measured
+    return measured._replace(of_fibre=True, taken=True)
 
 
 def _takes_materials(said: Node | Token) -> bool:
@@ -461,7 +510,7 @@ def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:
 
 def _name(token: Node | Token) -> Name:
     assert isinstance(token, Token)
-    return Name(token.text, place_of(token))
+    return Name(token.word, place_of(token))
 
 
 def _node(child: Node | Token) -> Node:

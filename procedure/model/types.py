@@ -133,6 +133,7 @@ class Material(NamedTuple):
     ``part`` is the part of a plant where its name says one (tops, roots), else ''.
     ``suspects`` are plants that harm which its own name or free words name, beside its entry.
     ``phrases`` are the known words by which it is declared, as written; ``free`` its free words.
+    ``mixed`` are salts, acids and the like that harm, which those words name beside its entry.
     """
 
     name: Name
@@ -150,6 +151,7 @@ class Material(NamedTuple):
     suspects: tuple[Entry, ...] = ()
     phrases: tuple[str, ...] = ()
     free: tuple[str, ...] = ()
+    mixed: tuple[Entry, ...] = ()
 
     @property
     def called(self) -> str:
@@ -158,8 +160,13 @@ class Material(NamedTuple):
 
     @property
     def trade_name(self) -> str:
-        """What papers and findings call it, so that nobody takes it for something else."""
-        return trade_name(self.called) if self.entry else self.called
+        """What papers and findings call it, so that nobody takes it for something else.
+
+        What free words mix into it is named too: weld with foxglove.
+        """
+        own = trade_name(self.called) if self.entry else ""
+        others = " and ".join(trade_name(one.name) for one in (*self.suspects, *self.mixed))
+        return " with ".join(one for one in (own, others) if one) or self.called
 
     @property
     def in_full(self) -> str:
@@ -170,7 +177,8 @@ class Material(NamedTuple):
 class Step(NamedTuple):
     """A step: a verb with its objects and clauses; ``do`` and ``follow`` have verb None.
 
-    ``word`` is the verb as written, which may be an everyday one for ``verb``.
+    ``word`` is the verb as written, which may be an everyday one for ``verb``. ``beside``
+    are the numbers of the first and the last of the steps that it is done beside (meanwhile).
     """
 
     number: int
@@ -198,6 +206,7 @@ class Step(NamedTuple):
     manners: tuple[Name, ...] = ()
     allows: tuple[Allow, ...] = ()
     twice: tuple[Name, ...] = ()
+    beside: tuple[int, int] | None = None
     place: Place = Place(1, 1, 1)
     ceiling: Quantity | None = None
     word: str = ""
@@ -309,6 +318,7 @@ class Procedure:
         self.sections_twice: list[tuple[Name, int]] = []
         self.unknown: list[UnknownWord] = []
         self.stray_ors: list[Name] = []
+        self.stray_meanwhiles: list[Name] = []
         self.written: list[Written] = []
         self.line_count = line_count
         # The workshop that the file belongs to, and where it declares what the file takes

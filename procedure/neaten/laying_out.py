@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.language import Line, Section, Token, Tree, read
 from procedure.language.reading import TAB
@@ -25,6 +24,7 @@ from procedure.model import Block, Procedure, Step, build
 from procedure.model.types import Workshop
 from procedure.neaten.lines import INDENT, Laid, Said, comment_at, ways
 from procedure.neaten.meaning import lines_that_differ, meaning
+from procedure.quantity.record import NamedTuple
 
 _ENDS = re.compile(r"(\r\n|\r|\n)")
 _SCANNERS: dict[str, Scanner] = {"procedure": header_words, "steps": step_words}

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 from procedure.language import Token
 from procedure.language.everyday import in_plain_order
 from procedure.language.words import Scanner
 from procedure.neaten.wording import filled, in_order, in_plain_words, joined, spelled
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.everyday import everyday
 
 # A line longer than this is broken where it can be.

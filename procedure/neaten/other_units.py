@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.language import Line, Node, Token, Tree, read
 from procedure.model import Quantity, build
@@ -18,6 +17,7 @@ from procedure.model.measures import quantity, tokens_of
 from procedure.model.types import Workshop
 from procedure.neaten.laying_out import neat
 from procedure.neaten.meaning import meaning, much_the_same
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit, vocabulary
 
 SYSTEMS = ("metric", "us", "imperial", "both")

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from procedure.language import Token
 from procedure.language.spoken import NUMBERS
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.everyday import Reading
 
@@ -28,7 +28,7 @@ _RANK = {kind: rank for rank, kind in enumerate(ORDER)} | {"AS_LONG": ORDER.inde
 _KEYWORDS = frozenset(
     "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH WEARING AS NOTE ALLOW".split()
 )
-_BLOCKS = frozenset(("REPEAT", "IF", "EITHER", "OR"))
+_BLOCKS = frozenset(("REPEAT", "IF", "EITHER", "OR", "MEANWHILE"))
 
 
 class Piece(NamedTuple):

@@ -19,6 +19,7 @@ from typing import Any
 
 from procedure.collection.files import NotText
 from procedure.collection.writing import NotWritten
+from procedure.page.aside import Aside
 from procedure.page.keeping import Folder, NotBelow
 from procedure.service.answers import answer
 from procedure.service.desk import Desk
@@ -50,13 +51,14 @@ Data = dict[str, Any]
 class Serving:
     """A folder, its desk, and the answers to a page.
 
-    What is kept is kept in turn. Questions of the text run beside each other: the desk reads
-    one text at a time, and a chart that takes long holds up no keystroke.
+    What is kept is kept in turn. The desk reads one text at a time; a chart or a paper is
+    made aside, so that it holds up no keystroke, and is dropped when a newer one comes.
     """
 
     def __init__(self, root: Path, first: str = "") -> None:
         self.folder = Folder(root)
         self.desk = Desk(self.folder.root)
+        self.aside = Aside(self.folder.root)
         self.first = first
         self.token = secrets.token_urlsafe(24)
         self._keeping = threading.Lock()
@@ -114,7 +116,14 @@ def _save(serving: Serving, asked: Mapping[str, Any]) -> Data:
 
 
 def _ask(serving: Serving, asked: Mapping[str, Any]) -> Data:
-    return answer(serving.desk, serving.folder.path(str(asked.get("file", ""))), asked)
+    path, text = serving.folder.path(str(asked.get("file", ""))), asked.get("text")
+    if isinstance(text, str):
+        serving.aside.newer(path, text)
+    if asked.get("ask") == "panel":
+        made = serving.aside.answer(path, asked, serving.desk.texts)
+        if made is not None:
+            return made
+    return answer(serving.desk, path, asked)
 
 
 _ACTS: Mapping[str, Callable[[Serving, Mapping[str, Any]], Data]] = {
@@ -151,6 +160,9 @@ class _Handler(BaseHTTPRequestHandler):
     sys_version = ""
     protocol_version = "HTTP/1.1"
     timeout = 60
+    # Head lines and answer go out together: a second small packet would wait for the first.
+    wbufsize = -1
+    disable_nagle_algorithm = True
 
     def do_GET(self) -> None:
         """A file of the page."""
@@ -212,8 +224,12 @@ class _Handler(BaseHTTPRequestHandler):
         self.send_header("Content-Length", str(len(body)))
         for name, value in HEADERS.items():
             self.send_header(name, value)
-        self.end_headers()
-        self.wfile.write(body)
+        try:
+            self.end_headers()
+            self.wfile.write(body)
+            self.wfile.flush()
+        except ConnectionError:  # the page was closed before its answer came
+            self.close_connection = True
 
     def log_message(self, format: str, *args: Any) -> None:
         """Nothing is written of what is asked: the address holds the token."""

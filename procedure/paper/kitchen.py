@@ -42,13 +42,18 @@ MANY_GALLONS = 2
 OUNCES = 16
 EXACT, NEAR, TOO_COARSE = Fraction(1, 200), Fraction(3, 100), Fraction(3, 100)
 HALF_OUNCE = Fraction(1, 2)
+# Of a smaller unit than the largest, nobody counts more: four gallons are no 35 pints.
+MOST = 16
 
 
-def plain(value: Fraction) -> Fraction | None:
-    """The plainest fraction near a number; None where none is near enough."""
+def plain(value: Fraction, strays: Fraction = STRAYS) -> Fraction | None:
+    """The plainest fraction near a number; None where none is near enough.
+
+    ``strays`` is how far it may be from it, as a share of it.
+    """
     for step in _STEPS:
         near = floor(value / step + Fraction(1, 2)) * step
-        if near and abs(near - value) <= value * STRAYS:
+        if near and abs(near - value) <= value * strays:
             return near
     return None
 
@@ -73,11 +78,12 @@ def for_script(customary_mass: bool, system: str) -> dict[str, object]:
         "strays": str(STRAYS),
         "exact": str(EXACT),
         "near": str(NEAR),
+        "most": str(MOST),
         "coarse": str(TOO_COARSE),
     }
 
 
-def volume(system: str, low: Fraction, high: Fraction) -> str:
+def volume(system: str, low: Fraction, high: Fraction, strays: Fraction = STRAYS) -> str:
     """Litres in US or imperial measures; empty where no plain fraction is near them."""
     for name in _VOLUMES[system]:
         holds = vocabulary().units[name].factor
@@ -85,7 +91,9 @@ def volume(system: str, low: Fraction, high: Fraction) -> str:
             break
         if high / holds < LEAST and name != _VOLUMES[system][-1]:
             continue
-        ends = plain(low / holds) if low else Fraction(0), plain(high / holds)
+        if high / holds > MOST and name != _VOLUMES[system][0]:
+            continue
+        ends = plain(low / holds, strays) if low else Fraction(0), plain(high / holds, strays)
         if ends[0] is not None and ends[1] is not None:
             return _range(written(ends[0]), written(ends[1]), name)
     gallon, pint = (vocabulary().units[f"imp {name}"].factor for name in ("gal", "pt"))
@@ -119,7 +127,7 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
     if fine and told[1] < OUNCES:
         return _range(_parts(ends[0]), _parts(ends[1]), "oz")
     if told[1] >= OUNCES:
-        first, last = _pounds(told[0]), _pounds(told[1])
+        first, last = pounds_of(told[0]), pounds_of(told[1])
         return first if first == last else f"{first} to {last}"
     coarse = ends[1] < HALF_OUNCE and any(
         abs(said - end) > end * TOO_COARSE for said, end in zip(told, ends, strict=True)
@@ -161,10 +169,11 @@ def _parts(value: Fraction) -> str:
 
 
 def _ounces(value: Fraction) -> str:
-    return written(value) if (value * 4).denominator == 1 else decimal(value)
+    return written(value) if (value * 8).denominator == 1 else decimal(value)
 
 
-def _pounds(ounces: Fraction) -> str:
+def pounds_of(ounces: Fraction) -> str:
+    """Ounces as pounds and ounces: ``1 lb 9½ oz``, ``1 lb 0.9 oz``."""
     whole, rest = divmod(ounces, OUNCES)
     parts = [f"{whole}{HARD_SPACE}lb"] if whole else []
     parts += [f"{_ounces(rest)}{HARD_SPACE}oz"] if rest or not whole else []

@@ -129,6 +129,7 @@
       const holds = fraction(text);
       if (name === "imp pt" && many) break;
       if (less(over(high, holds), fraction(kitchen.least)) && name !== units[units.length - 1][0]) continue;
+      if (less(fraction(kitchen.most), over(high, holds)) && name !== units[0][0]) continue;
       const ends = [low, high].map((end) => (end[0] ? plainest(over(end, holds)) : [0n, 1n]));
       if (ends.every((end) => end)) return ranged(...ends.map(inEighths), name);
     }

@@ -38,7 +38,7 @@ else:
             return cls(*values)
 
         def _replace(self, /, **new):
-            made = self._make(map(new.pop, self._fields, self))
+            made = tuple.__new__(type(self), map(new.pop, self._fields, self))
             if new:
                 raise ValueError(f"Got unexpected field names: {list(new)!r}")
             return made

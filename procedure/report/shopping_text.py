@@ -17,6 +17,8 @@ HEADS = {
     "stock": "In stock, and enough",
 }
 CENT = Fraction(1, 100)
+# Costs are told for so much fibre.
+HUNDRED_GRAMS, FOUR_OUNCES = Fraction(100), 4 * Fraction("28.349523125")
 
 
 def report(found: Errands, title: str, voice: Voice, cautions: tuple[str, ...] = ()) -> str:
@@ -39,7 +41,7 @@ def _lines(found: Errands, title: str, voice: Voice) -> Iterator[str]:
             yield f"  {_said(one, voice)}"
     yield ""
     yield f"Have at hand: {', '.join(found.at_hand)}."
-    yield from _costs(found)
+    yield from _costs(found, voice)
 
 
 def _where(one: Errand) -> str:
@@ -49,7 +51,8 @@ def _where(one: Errand) -> str:
 
 
 def _said(one: Errand, voice: Voice) -> str:
-    name = one.name if one.own == one.name else f"{one.name} (called {one.own})"
+    real = voice.spelt(one.name)
+    name = real if one.own == one.name else f"{real} (called {one.own})"
     need = (
         voice.amount(one.kind, *one.need) if one.need is not None else "an amount that is not said"
     )
@@ -67,23 +70,24 @@ def _said(one: Errand, voice: Voice) -> str:
     return said
 
 
-def _costs(found: Errands) -> Iterator[str]:
+def _costs(found: Errands, voice: Voice) -> Iterator[str]:
     if not found.costs:
         return
     sums = " and ".join(money(cost, currency) for currency, cost in found.costs.items())
     lacking = dict.fromkeys(
         one.name for one in found.errands if one.cost is None and one.how == "buy"
     )
-    if lacking:
-        yield f"What has a price costs {sums} for this batch."
-        yield f"No price is known for {_list(lacking)}."
-        return
-    said = f"What this batch uses costs {sums}"
+    each = ""
     if found.fibre and len(found.costs) == 1:
         ((currency, cost),) = found.costs.items()
-        each = Interval(cost[0] * 100 / found.fibre, cost[1] * 100 / found.fibre)
-        said += f", {money(each, currency)} for 100 g of fibre"
-    yield f"{said}."
+        so_much = HUNDRED_GRAMS if voice.mass_unit == "g" else FOUR_OUNCES
+        share = so_much / found.fibre
+        per = money(Interval(cost[0] * share, cost[1] * share), currency)
+        each = f", {per} for {voice.amount('mass', so_much, so_much)} of {voice.spelt('fibre')}"
+    what = "What has a price" if lacking else "What this batch uses"
+    yield f"{what} costs {sums}{' for this batch' if lacking else ''}{each}."
+    if lacking:
+        yield f"No price is known for {_list(lacking)}."
 
 
 def _list(names: Iterable[str]) -> str:

@@ -9,6 +9,7 @@ from procedure.wording import deferral
 from procedure.wording.visible import one_line, visible
 
 WIDTH = 88
+_INDENT = " " * 6
 _COLOURS = {"error": "31", "warning": "33", "note": "36"}
 
 
@@ -45,25 +46,40 @@ def _one(finding: Finding, colour: bool) -> list[str]:
     shown = f"\x1b[1;{_COLOURS[finding.level]}m{level}\x1b[0m" if colour else level
     first, *rest = _wrapped(f"{level}. {finding.sentence}", where)
     lines = [first.replace(level, shown, 1), *rest]
-    indent = " " * 6
-    lines += _wrapped(finding.remedy, indent)
+    lines += _wrapped(finding.remedy, _INDENT)
     for related in finding.related:
         other = f"{one_line(related.file)}, " if related.file != finding.file else ""
-        lines += _wrapped(f"See {other}line {related.line}. {related.sentence}", indent)
+        lines += _wrapped(f"See {other}line {related.line}. {related.sentence}", _INDENT)
     if finding.allowed:
-        lines += _wrapped(f"The writer allows it: {finding.allowed}", indent)
-    lines += _wrapped(f"({finding.rule}; source: {finding.source})", indent)
+        lines += _wrapped(f"The writer allows it: {finding.allowed}", _INDENT)
+    lines += _wrapped(f"({finding.rule}; source: {finding.source})", _INDENT)
     return lines
 
 
 def _wrapped(text: str, lead: str) -> list[str]:
-    from textwrap import wrap
+    text = visible(text)
+    words = text.split(" ")
+    if "" in words or len(text.split()) != len(words):
+        return _wrapped_with_care(text, lead)
+    lines, line = [], lead + words[0]
+    for word in words[1:]:
+        if len(line) + 1 + len(word) <= WIDTH:
+            line = f"{line} {word}"
+        else:
+            lines.append(line)
+            line = _INDENT + word
+    return [*lines, line]
+
+
+def _wrapped_with_care(text: str, lead: str) -> list[str]:
+    """The same for a text whose gaps are not all one space, as a writer may have put them."""
+    from textwrap import wrap  # slow to import
 
     return wrap(
-        visible(text),
+        text,
         WIDTH,
         initial_indent=lead,
-        subsequent_indent=" " * 6,
+        subsequent_indent=_INDENT,
         break_long_words=False,
         break_on_hyphens=False,
     )

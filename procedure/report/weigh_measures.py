@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from procedure.model.quantity import VULGAR
+from procedure.paper import kitchen
 from procedure.quantity.interval import ENDLESS, Interval, total
 from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import (
@@ -108,6 +110,47 @@ def text_of(ends: Interval, measure: Measure, step: Fraction) -> str:
     places = decimals(step * factor)
     first, last = plain(low * factor, places), plain(high * factor, places)
     return f"{first} {name}" if low == high else f"{first} to {last} {name}"
+
+
+# A scale or a jug tells no less than a two-hundredth of what is on it (the project's choice).
+AS_GOOD_AS = Fraction(1, 200)
+_SYSTEMS = {"US gal": "us", "US fl oz": "us"}
+
+
+def in_fractions(exact: Interval, measure: Measure) -> str:
+    """A customary amount in cooks' fractions and a fitting unit; empty where none is as good.
+
+    ``exact`` is in the unit of the measure: ``1/2 imp pt`` for 0.0625 imperial gallons.
+    """
+    if measure.name in ("g", "L") or ENDLESS in exact or exact.low < 0 or not exact.high:
+        return ""
+    if measure.name == "oz":
+        said = _ounces(exact)
+    else:
+        low, high = exact.low * measure.factor, exact.high * measure.factor
+        said = kitchen.volume(_SYSTEMS.get(measure.name, "imperial"), low, high, AS_GOOD_AS)
+    return in_plain_signs(said)
+
+
+def _ounces(exact: Interval) -> str:
+    """Ounces and eighths, from a pound on with pounds; empty where none are near."""
+    ends = [kitchen.plain(end, AS_GOOD_AS) if end else Fraction(0) for end in exact]
+    if None in ends:
+        return ""
+    first, last = (kitchen.pounds_of(end) for end in ends if end is not None)
+    if exact.high < OUNCES_IN_POUND and first != last:
+        first = first.removesuffix(f"{kitchen.HARD_SPACE}oz")
+    return first if first == last else f"{first} to {last}"
+
+
+def in_plain_signs(said: str) -> str:
+    """Fractions as they are typed, for a terminal: ``1 1/2 lb`` for ``1½ lb``."""
+    made = ""
+    for sign in said.replace(kitchen.HARD_SPACE, " "):
+        value = VULGAR.get(sign)
+        gap = " " if value is not None and made[-1:].isdigit() else ""
+        made += sign if value is None else f"{gap}{value.numerator}/{value.denominator}"
+    return made
 
 
 def _pounds(ounces: Fraction, step: Fraction) -> str:

@@ -8,12 +8,13 @@ from fractions import Fraction
 from procedure.quantity.interval import Interval
 from procedure.quantity.interval import total as total_of
 from procedure.quantity.record import NamedTuple
-from procedure.quantity.rounding import nearest, shared_ranges
+from procedure.quantity.rounding import nearest
 from procedure.report.weigh_measures import (
     BLANK,
     Measure,
     Step,
     decimals,
+    in_fractions,
     measures,
     plain,
     rounded,
@@ -50,6 +51,7 @@ class Sheet(NamedTuple):
 
 def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = None) -> Sheet:
     """Round a weighing for print; ``system`` is metric, us, imperial or both."""
+    cooks = _in_fractions(system, scale_step)
     rows: list[tuple[Shown, ...]] = [()] * len(weighing.rows)
     totals: list[tuple[Shown, ...]] = [()] * len(weighing.totals)
     uneven: list[str] = []
@@ -68,11 +70,12 @@ def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = 
                 made = [nearest(one, step) for one in exact]
                 whole = nearest(total_of(exact), step)
                 for i, value, true in zip(together, made, exact, strict=True):
-                    rows[i] = (*rows[i], _shown(value, true, measure, step))
+                    rows[i] = (*rows[i], _shown(value, true, measure, step, cooks))
                 first = weighing.rows[together[0]]
                 for at, total in enumerate(weighing.totals):
                     if first.counts and _is_total_of(total, first):
-                        totals[at] = (*totals[at], _shown(whole, total_of(exact), measure, step))
+                        shown = _shown(whole, total_of(exact), measure, step, cooks)
+                        totals[at] = (*totals[at], shown)
                         if total_of(made) != whole:
                             uneven.append(total.called)
     fibres = _fibres(weighing, system, scale_step)
@@ -83,7 +86,8 @@ def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = 
 def _fibres(
     weighing: Weighing, system: str, scale_step: Step | None
 ) -> tuple[tuple[Shown, ...], ...]:
-    """The lots; those that one lot is split into add up to it."""
+    """The lots, each rounded for itself as finely as the whole that they are parts of."""
+    cooks = _in_fractions(system, scale_step)
     found: dict[str, tuple[Shown, ...]] = {}
     families: dict[tuple[str, ...], list[tuple[str, Interval]]] = {}
     for fibre in weighing.fibres:
@@ -95,10 +99,18 @@ def _fibres(
         for measure in measures(system, "mass", whole[1]):
             step = rounded([whole], measure, scale_step).step
             exact = [weight.over(measure.factor) for weight in weights]
-            made = shared_ranges(exact, step)
-            for (lot, _), value, true in zip(family, made, exact, strict=True):
-                found[lot] = (*found.get(lot, ()), _shown(value, true, measure, step))
+            for (lot, _), true in zip(family, exact, strict=True):
+                shown = _shown(nearest(true, step), true, measure, step, cooks)
+                found[lot] = (*found.get(lot, ()), shown)
     return tuple(found.get(fibre.lot, ()) for fibre in weighing.fibres)
+
+
+def _in_fractions(system: str, scale_step: Step | None) -> bool:
+    """Whether amounts are printed as cooks say them.
+
+    Beside grams they are for comparison, and who names the step of a scale wants its figures.
+    """
+    return system in ("us", "imperial") and scale_step is None
 
 
 def _known(row: Row) -> bool:
@@ -123,8 +135,13 @@ def _is_total_of(total: Total, row: Row) -> bool:
     return (total.thing, total.kind, total.condition) == (row.thing, row.kind, row.condition)
 
 
-def _shown(value: Interval, exact: Interval, measure: Measure, step: Fraction) -> Shown:
-    if value[1] == 0 and exact[1] > 0:
+def _shown(
+    value: Interval, exact: Interval, measure: Measure, step: Fraction, cooks: bool
+) -> Shown:
+    fractions = in_fractions(exact, measure) if cooks else ""
+    if fractions:
+        text = fractions
+    elif value[1] == 0 and exact[1] > 0:
         text = f"under {plain(step, decimals(step))} {measure.name}"
     else:
         text = text_of(value, measure, step)
@@ -133,10 +150,11 @@ def _shown(value: Interval, exact: Interval, measure: Measure, step: Fraction) -
 
 def _alone(ends: Interval, kind: str, system: str, scale_step: Step | None) -> tuple[Shown, ...]:
     found = []
+    cooks = _in_fractions(system, scale_step)
     for measure in measures(system, kind, ends[1]):
         made = rounded([ends], measure, scale_step)
         inside = ends.over(measure.factor)
-        found.append(_shown(made.rows[0], inside, measure, made.step))
+        found.append(_shown(made.rows[0], inside, measure, made.step, cooks))
     return tuple(found)
 
 

@@ -131,15 +131,20 @@ def _rows(made: Sheet, width: int, explain: bool) -> Iterator[str]:
                 else (f"{row.file}, line {row.line}")
             )
             yield f"  {where}  {row.step}"
-        yield from _line(amount_text(shown, row.gap), width, _row(row))
+        amount = amount_text(shown, row.gap)
+        yield from _line(amount, width, _row(row, amount))
         if explain and row.working and row.working != row.written:
             yield from _line("=", width, row.working)
 
 
-def _row(row: Row) -> str:
+def _row(row: Row, amount: str) -> str:
     said = [_named(row.called, row.material, row.state)]
     written = row.written
-    if written and not row.gap and any(mark in written for mark in ("%", ":", "/", "of", "×")):
+    if (
+        written not in ("", amount)
+        and not row.gap
+        and any(mark in written for mark in ("%", ":", "/", "of", "×"))
+    ):
         said.append(written)
     if row.note:
         said.append(row.note)

@@ -82,7 +82,7 @@ def _quantity(text: str, of: str, example: str = "600 g") -> Quantity:
         raise CannotWeigh(f"“{text[:40]}” of {of} is no amount: it has {quantity.word}.")
     if quantity.kind == "unknown":
         raise CannotWeigh(f"“{quantity.word[:40]}” in “{text[:40]}” is no unit that is known here.")
-    if quantity.base or quantity.of_fibre or quantity.each is not None:
+    if quantity.base or (quantity.of_fibre and not quantity.taken) or quantity.each is not None:
         raise CannotWeigh(f"“{text[:40]}” of {of} must be an amount by itself, such as 600 g.")
     return quantity
 

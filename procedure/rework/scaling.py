@@ -85,6 +85,8 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
         factor = by_step.get((procedure.key, step.number), Fraction(1))
         if quantity.kind not in _ABSOLUTE or quantity.low is None or factor == 1:
             return quantity
+        if quantity.unit is not None and quantity.unit.by_hand:
+            return quantity  # a handful that is not said to be per what stays a handful
         return times(quantity, factor, factor, f"{quantity.text} × {short(factor)}")
 
     models = {
@@ -276,20 +278,6 @@ def shared_out(plan: Judged, total: Fraction) -> dict[str, Fraction]:
         )
     written = sum((weight for weight in weights.values() if weight is not None), Fraction(0))
     return {n: total * weight / written for n, weight in weights.items() if weight is not None}
-
-
-def in_pieces(plan: Judged, name: str, count: Fraction) -> Fraction:
-    """Grams of a lot that has so many pieces of the weight that one has as written."""
-    lot = plan.model.lots[name]
-    weight = lot_weight(lot)
-    if lot.pieces is None or not lot.pieces.known or lot.pieces.ends[0] <= 0:
-        raise CannotWeigh(
-            f"{name} is not counted in pieces; write for example “{name}: wool yarn, 240 g, "
-            f"4 skeins”, or give its weight with “--fibre {name}=600 g”."
-        )
-    if weight is None:
-        raise CannotWeigh(f"The weight of {name} is not written, so its pieces have none.")
-    return weight / lot.pieces.ends.middle * count
 
 
 def _listed(parts: list[str]) -> str:

@@ -29,11 +29,19 @@ from procedure.rules.equipment import (
 from procedure.rules.fibre_care import heat_and_felting, scouring_and_alkali
 from procedure.rules.judging import finding_of, found_by
 from procedure.rules.levels import levels_of, weighed
-from procedure.rules.names_and_order import following, names, order_of_steps, what_is_written
+from procedure.rules.names_and_order import (
+    following,
+    names,
+    order_of_steps,
+    side_by_side,
+    what_is_written,
+)
 from procedure.rules.rule import Rule
 from procedure.rules.safety import (
     choice_of_materials,
+    deadly,
     disposal,
+    free_words,
     left_standing,
     meetings,
     on_the_heat,
@@ -46,6 +54,7 @@ from procedure.rules.units import (
     cannot_be,
     ceilings,
     heats,
+    of_what,
     quantities,
     sums_that_fail,
     units_and_readings,
@@ -58,6 +67,7 @@ __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "judged", "rule_named"
 # Every rule there is, by the idea that it belongs to.
 RULES: tuple[Rule, ...] = (
     *quantities.RULES,
+    *of_what.RULES,
     *cannot_be.RULES,
     *ceilings.RULES,
     *sums_that_fail.RULES,
@@ -68,6 +78,7 @@ RULES: tuple[Rule, ...] = (
     *what_is_written.RULES,
     *names.RULES,
     *order_of_steps.RULES,
+    *side_by_side.RULES,
     *following.RULES,
     *soak.RULES,
     *rinse.RULES,
@@ -96,6 +107,8 @@ RULES: tuple[Rule, ...] = (
     *left_standing.RULES,
     *on_the_heat.RULES,
     *plants.RULES,
+    *free_words.RULES,
+    *deadly.RULES,
     *disposal.RULES,
     *meetings.RULES,
     *pouring.RULES,

@@ -37,6 +37,14 @@ from procedure.wording import Reader
 Made = TypeVar("Made")
 
 
+class Dropped(Exception):
+    """A newer text has come while this one was read: nobody waits for its plan any more."""
+
+
+def _never() -> bool:
+    return False
+
+
 class _File(NamedTuple):
     """A file as it was read last: its text, the name that findings show, workshop, tree, model."""
 
@@ -100,8 +108,12 @@ class Again:
         file: str = "text",
         path: Path | None = None,
         unsaved: Mapping[Path, str] = NOTHING_UNSAVED,
+        stale: Callable[[], bool] = _never,
     ) -> Judged:
-        """A text read, followed and judged; the arguments are those of ``pipeline.read``."""
+        """A text read, followed and judged; the other arguments are those of ``pipeline.read``.
+
+        Raises :class:`Dropped` as soon as it is ``stale``, which is asked from time to time.
+        """
 
         def modelled(source: str, name: str, key: str) -> Procedure:
             return self._modelled(source, name, key, shared).made
@@ -117,14 +129,16 @@ class Again:
             made, traced = before.flow, before.trace
         else:
             self.whole += 1
+            _go_on_unless(stale)
             made = flow.build(now.made, collection.find)
+            _go_on_unless(stale)
             traced = trace(made)
         trees = {p.key: self._tree(p, now) for p in made.procedures}
         trees |= {k: self._files[k].tree for k in collection.kept if k not in trees}
         study = Study(trees, made, traced, shared)
         readers = {p.key: reader_of(p) for p in study.procedures}
         keys = tuple(p.key for p in study.procedures)
-        seen = self._found(study, before, keys, readers)
+        seen = self._found(study, before, keys, readers, stale)
         findings = judged(study, [one for rule in RULES for one in seen[rule.name].found])
         answer = Judged(text, file, study, tuple(findings), unsaved)
         self._kept[key] = _Kept(now, made, traced, seen, keys, readers, answer)
@@ -160,7 +174,12 @@ class Again:
     # ------------------------------------------------------------ rules
 
     def _found(
-        self, study: Study, before: _Kept | None, keys: tuple[str, ...], readers: dict[str, Reader]
+        self,
+        study: Study,
+        before: _Kept | None,
+        keys: tuple[str, ...],
+        readers: dict[str, Reader],
+        stale: Callable[[], bool],
     ) -> dict[str, _Seen]:
         """What every rule finds, by its name; those that the change cannot touch are not run."""
         old: dict[str, _Seen] = {}
@@ -182,6 +201,7 @@ class Again:
             if last is not None and _holds(last, same_flow, same_trees, by_key):
                 seen[rule.name] = last
                 continue
+            _go_on_unless(stale)
             self.run += 1
             seen[rule.name] = self._run(rule, study, noted, readers)
         return seen
@@ -202,6 +222,11 @@ class Again:
         noted.begin(plain=True)
         found = tuple(found_by((rule,), noted, readers, called))
         return _Seen(found, True, noted.trees_read, {})
+
+
+def _go_on_unless(stale: Callable[[], bool]) -> None:
+    if stale():
+        raise Dropped
 
 
 def _follows_as_before(before: _Kept, now: _File, collection: Collection) -> bool:

@@ -15,6 +15,7 @@ from procedure.collection.files import NotText
 from procedure.findings import LEVELS, Edit, Finding
 from procedure.pipeline import Judged
 from procedure.rework.mend import edited
+from procedure.service.again import Dropped
 from procedure.service.beginning import FIELDS, CannotBegin, begun
 from procedure.service.beside import besides
 from procedure.service.choosing import choices
@@ -28,6 +29,8 @@ from procedure.service.shape import Heading, folds, outline
 from procedure.service.telling import told
 
 Data = dict[str, Any]
+# Some thirty thousand lines, which take half a minute: nobody's procedure, and nobody waits for it.
+LONGEST_TEXT = 1_000_000
 _WORDS_OF_A_PANEL = ("fibre", "gathered", "start", "hours", "days", "hands")
 
 
@@ -35,14 +38,19 @@ def answer(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
     """The answer to a question about a text of the desk.
 
     A question may bring the text as it stands (``text``), which is put on the desk first.
+    Where a newer text comes while this one is read, the answer is ``{"dropped": True}``.
     """
     ask = ANSWERS.get(str(question.get("ask")))
     if ask is None:
         return {"why": f"There is no question “{str(question.get('ask'))[:40]}”."}
     if isinstance(question.get("text"), str):
+        if len(question["text"]) > LONGEST_TEXT:
+            return {"why": f"A text of more than {LONGEST_TEXT:,} letters is no procedure."}
         desk.put(path, question["text"])
     try:
         return ask(desk, path, question)
+    except Dropped:
+        return {"dropped": True}
     except (NotText, CannotBegin, CannotRename) as reason:
         return {"why": str(reason)}
     except OSError as reason:

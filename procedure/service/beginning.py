@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import NamedTuple
+
+from procedure.quantity.record import NamedTuple
 
 FIELDS = ("title", "fibre", "dye", "mordant", "recipe")
 Words = Mapping[str, str]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import threading
 from pathlib import Path
@@ -12,6 +13,9 @@ from procedure.service.again import Again
 
 SUFFIX = ".dye"
 MOST_FILES = 2_000
+# A plan is thousands of small records that hold no circles: looking for circles among them
+# at every seven hundred new ones was an eighth of the time of a keystroke.
+BETWEEN_COLLECTIONS = (20_000, 20, 50)
 
 
 class Desk:
@@ -27,10 +31,13 @@ class Desk:
         self.limit = None if limit is None else limit.resolve()
         self._again = Again(self.limit)
         self._reading = threading.Lock()
+        self._settled = False
 
     def put(self, path: Path, text: str) -> None:
         """A text is opened or changed; it wins over the disk until it is closed."""
-        self.texts[path.resolve()] = text
+        here = path.resolve()
+        if self.texts.get(here) != text:  # so that the same text again drops nothing
+            self.texts[here] = text
 
     def close(self, path: Path) -> None:
         """A text is closed: what is on the disk counts again."""
@@ -44,10 +51,24 @@ class Desk:
         return text_of(path) if found is None else found
 
     def plan(self, path: Path) -> Judged:
-        """The plan of a text, read, followed and judged. Raises as :meth:`text` does."""
+        """The plan of a text, read, followed and judged.
+
+        Raises as :meth:`text` does, and ``Dropped`` where another thread puts a newer text
+        meanwhile.
+        """
         here = path.resolve()
         with self._reading:
-            return self._again.read(self.text(here), os.path.relpath(here), here, self.texts)
+            text = self.text(here)
+
+            def stale() -> bool:
+                return self.texts.get(here, text) is not text
+
+            made = self._again.read(text, os.path.relpath(here), here, self.texts, stale)
+            if not self._settled:
+                self._settled = True
+                gc.freeze()  # the vocabulary and all that was loaded for the first plan stay
+                gc.set_threshold(*BETWEEN_COLLECTIONS)
+            return made
 
     def collection(self, path: Path) -> list[Path]:
         """The procedures of the collection of a file, open ones among them, in order."""

@@ -170,7 +170,8 @@ def _lots(plan: Judged, asked: Asked) -> Shown:
 
 def _timetable(plan: Judged, asked: Asked) -> Shown:
     """By the hours that are asked for, else those of the workshop, else from nine to six."""
-    from procedure.timetable import Unfit, agenda, drawing, fitted, text
+    from procedure.timetable import Unfit, agenda, drawing, fitted, noted, text
+    from procedure.timetable.drafts import drafted, hindrances
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.wording import refusal, shortened
@@ -179,11 +180,14 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
     found = fitted(drawn.work)
     if isinstance(found.made, Unfit):
         return {"why": refusal(found.made)}
-    facts = agenda(found.made)
+    in_doubt = hindrances([plan])
+    draft = ["This is a draft: some lines have to be put right first."] if in_doubt else []
+    notes = [*draft, *in_doubt, *drafted([plan]), *shortened(found)]
+    facts = agenda(noted(found.made, notes))
     return {
         "text": text.report(facts, ()),
         "svg": one_svg(drawing.draw(facts)),
-        "supposed": [*drawn.supposed, *shortened(found)],
+        "supposed": list(drawn.supposed),
     }
 
 

@@ -21,7 +21,7 @@ from procedure.quantity.record import NamedTuple
 
 TAB = 4
 _SCANNERS = {"procedure": header_words, "steps": step_words}
-_OPENS = frozenset(("REPEAT", "IF", "FOR"))
+_OPENS = frozenset(("REPEAT", "IF", "FOR", "EITHER", "OR", "MEANWHILE"))
 LONGEST_LINE = 4000
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 from pathlib import Path
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry
 from procedure.vocabulary.reading import parts, rows
 

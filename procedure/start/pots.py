@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import NamedTuple
 
 from procedure.collection.nearest import workshop_of
 from procedure.model import Equipment
 from procedure.pipeline import read
+from procedure.quantity.record import NamedTuple
 from procedure.start.asked import Asked, NoMethod, number, usual, usual_range, usual_sizes
 from procedure.vocabulary.thresholds import threshold
 

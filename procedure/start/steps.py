@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.start.asked import Asked, minutes, number, roundly, up_the_range, usual, usual_range
 from procedure.start.pots import Pots
 from procedure.vocabulary import Entry, vocabulary, waste

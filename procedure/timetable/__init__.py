@@ -21,7 +21,7 @@ from __future__ import annotations
 from procedure.timetable.agenda import Agenda, agenda
 from procedure.timetable.faults import CannotPlan
 from procedure.timetable.planned import Method, Placed, Timetable
-from procedure.timetable.planning import Fitted, eased, fitted, plan
+from procedure.timetable.planning import Fitted, eased, fitted, noted, plan
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief, reliefs
 from procedure.timetable.solving import NotKnown
@@ -65,6 +65,7 @@ __all__ = [
     "agenda",
     "eased",
     "fitted",
+    "noted",
     "plan",
     "reliefs",
 ]

@@ -64,6 +64,11 @@ class Agenda:
         """Whether there is more than one person, so that it has to be said who does what."""
         return sum(row.resource.kind == "people" for row in self.rows) > 1
 
+    @property
+    def projects_matter(self) -> bool:
+        """Whether there are several procedures, so that it has to be said whose a step is."""
+        return len({each.project for each in self.made.work.activities}) > 1
+
 
 def agenda(made: Timetable) -> Agenda:
     """The facts of a plan by days."""

@@ -26,6 +26,7 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = ()) -> str:
         "form": FORM,
         "title": made.work.title,
         "cautions": list(made.work.cautions),
+        "notes": list(made.work.notes),
         "possible": True,
         "begins": _clock(agenda, 0),
         "finishes": _clock(agenda, made.finish),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby, pairwise
 from pathlib import Path
 
 from procedure.facts.handling import deadly_words
@@ -12,7 +13,9 @@ from procedure.pipeline import Judged
 from procedure.timetable.asked import Asked
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
+from procedure.timetable.in_baths import lies_in_a_bath
 from procedure.timetable.lengths import Course, courses
+from procedure.timetable.names import name_of
 from procedure.timetable.order_of_turns import Order
 from procedure.timetable.participants import check_participants, hands_of, resources_of
 from procedure.timetable.plates import (
@@ -26,6 +29,7 @@ from procedure.timetable.plates import (
 )
 from procedure.timetable.plates import resources as of_plates
 from procedure.timetable.pots_held import Holding
+from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.turns import Turn, Unrolled, unrolled
 from procedure.timetable.work import (
     HANDS,
@@ -41,6 +45,8 @@ from procedure.timetable.work import (
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
+_OFF = 2
+"""Minutes to turn a plate off and look at what is on it (common practice)."""
 WATCH = "watch"
 SINKS = "sinks"
 
@@ -81,9 +87,12 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         all_turns = unrolled(plan, prefix, longer)
         supposed += all_turns.supposed
         either_way = either_way or all_turns.either_way
-        _plan(made, all_turns)
+        name = _project(plan)
+        same = [_project(each) for each in plans[: number + 1]].count(name)
+        _plan(made, all_turns, f"{name} ({same})" if same > 1 else name)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
+    supposed += made.apart
     done = _done(made, asked)
     now = minutes_between(asked.begins, asked.now) if asked.now is not None else 0
     work = Work(
@@ -99,13 +108,17 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _title(plans),
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
+        in_order=tuple(each.key for each in made.activities) if len(plans) == 1 else (),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
 
 
+def _project(plan: Judged) -> str:
+    return plan.model.title.text if plan.model.title else Path(plan.file).stem
+
+
 def _title(plans: Sequence[Judged]) -> str:
-    names = [plan.model.title.text if plan.model.title else Path(plan.file).stem for plan in plans]
-    return "; ".join(dict.fromkeys(names))
+    return "; ".join(dict.fromkeys(_project(plan) for plan in plans))
 
 
 def _heats(activity: Activity) -> bool:
@@ -208,30 +221,77 @@ def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
 # ------------------------------------------------------------------ one plan
 
 
-def _plan(made: Gathered, all_turns: Unrolled) -> None:
+def _plan(made: Gathered, all_turns: Unrolled, project: str) -> None:
     plan, turns = all_turns.plan, all_turns.turns
     goes = courses(plan, turns)
-    project = plan.model.title.text if plan.model.title else Path(plan.file).stem
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     holding = Holding(made, plan)
     order = Order(made, plan, first_of, last_of)
-    for turn in turns:
-        course = goes[turn.key]
-        activity = _activity(made, plan, turn, course, project)
-        own = holding.turn(turn)
-        needs = (*activity.needs, *own)
-        if course.heating is not None:
-            after = _heating(made.plates, turn, course, project, plan)
-            made.activities += [replace(activity, needs=needs), after]
-            made.lags.append(Lag(activity.key, after.key, 0, 0, near=False))
-            last_of[turn.key] = after.key
-        else:
-            made.activities.append(replace(activity, needs=needs))
-            last_of[turn.key] = activity.key
-        first_of[turn.key] = activity.key
-        order.turn(turn)
+    rounds = Rounds(made)
+    for _, together in groupby(turns, lambda turn: turn.bundle or turn.key):
+        group = list(together)
+        own: list[Need] = []
+        pieces: list[Activity] = []
+        for turn in group:
+            pieces += _pieces(made, plan, turn, goes[turn.key], project)
+            own += holding.turn(turn)
+        if group[0].bundle is not None:
+            pieces = list(many_rounds(group[0].bundle, group, pieces))
+        pieces = [
+            replace(each, needs=tuple(dict.fromkeys((*each.needs, *own))))
+            if each is pieces[0] or group[0].bundle is not None
+            else each
+            for each in pieces
+        ]
+        made.activities += pieces
+        for one, two in pairwise(pieces):
+            soon = 0 if group[0].bundle is None else None
+            made.lags.append(Lag(one.key, two.key, 0, soon, near=soon is None))
+        for turn in group:
+            first_of[turn.key], last_of[turn.key] = pieces[0].key, pieces[-1].key
+        for turn in group:
+            order.turn(turn)
+        rounds.turn(group[0], pieces[0])
     holding.finish(first_of, last_of)
+    order.finish()
+    _turn_off(made, turns, last_of)
+
+
+def _pieces(
+    made: Gathered, plan: Judged, turn: Turn, course: Course, project: str
+) -> list[Activity]:
+    """A step as one activity, or with the heating of what it has put together as a second."""
+    activity = _activity(made, plan, turn, course, project)
+    if course.heating is None:
+        return [activity]
+    return [activity, _heating(made.plates, turn, course, project, plan)]
+
+
+def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:
+    """A plate is turned off when the last step on it is over, and that takes hands.
+
+    Only where the next thing that is done to the bath wants the heat does it stay on.
+    """
+    number = {each.key: i for i, each in enumerate(made.activities)}
+    on_plate = {
+        each.key: any(need.resource == RINGS for need in each.needs) for each in made.activities
+    }
+    of_bath: dict[str, list[str]] = {}
+    for turn in turns:
+        if turn.node.bath:
+            of_bath.setdefault(turn.node.bath, []).append(last_of[turn.key])
+    for keys in of_bath.values():
+        for key, later in zip(keys, [*keys[1:], ""], strict=True):
+            each = made.activities[number[key]]
+            if not on_plate[key] or (later and on_plate[later]) or each.at_end:
+                continue
+            off = "turn the plate off"
+            if each.attendance is Attendance.WHOLE:
+                each = replace(each, cautions=(*each.cautions, "Turn the plate off at the end."))
+            elif each.lasting.most >= each.at_start + _OFF:
+                each = replace(each, at_end=_OFF, ending=off)
+            made.activities[number[key]] = each
 
 
 def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project: str) -> Activity:
@@ -278,6 +338,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         place=Place(plan.file if not turn.node.calls else turn.node.procedure.file, turn.line),
         cautions=_cautions(turn, course),
         ending=common.ending,
+        at_a_pinch=course.at_a_pinch,
+        fibre_in=lies_in_a_bath(turn),
     )
 
 
@@ -285,6 +347,8 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
     """What has to be said of a bath poured away hot, and of what goes on at night with a lid."""
     if _poured_hot(turn):
         return ("It may be hot still: let it cool first, if nothing else wants the pot.",)
+    if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
+        return ("It is written unattended, but the plate is on: somebody stays near.",)
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:
@@ -321,37 +385,3 @@ def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Jud
         project=project,
         place=Place(plan.file, turn.line),
     )
-
-
-def name_of(plan: Judged, turn: Turn) -> str:
-    """What is to be done, in few words: “mordant yarn in alum-bath”."""
-    node, step = turn.node, turn.step
-    called = plan.study.called
-    if step.verb is None:
-        return step.words.text if step.words is not None else "do what is written"
-    words = [step.verb.name]
-    lots = [called(lot) for lot in node.lots]
-    things = [called(thing) for thing, _ in node.moved] if not lots else []
-    bath = called(node.bath) if node.bath else ""
-    if node.cleaned:
-        words.append(_and([called(pot) for pot in node.cleaned]))
-    elif lots:
-        words.append(_and(lots))
-        words += ["in", bath] if bath else ["in", called(node.pot)] if node.pot else []
-    elif node.does.prepares and node.makes:
-        words.append(_and([called(each) for each in node.makes]))
-        words += ["in", called(node.pot)] if node.pot else []
-    elif things:
-        words.append(_and(things))
-        words += ["to", bath] if bath and node.does.adds else []
-    elif bath:
-        words.append(bath)
-    elif node.pot:
-        words.append(called(node.pot))
-    told = " ".join(word for word in words if word)
-    return told + (" overnight" if "overnight" in step.manner else "")
-
-
-def _and(names: list[str]) -> str:
-    unique = list(dict.fromkeys(names))
-    return " and ".join(unique) if len(unique) < 3 else f"{', '.join(unique[:-1])} and {unique[-1]}"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from procedure.model import Equipment
+from procedure.pipeline import Judged
 from procedure.timetable.plates import Plates
 from procedure.timetable.work import Activity, Hold, Lag
 
@@ -23,3 +25,32 @@ class Gathered:
     holds: list[Hold] = field(default_factory=list)
     pots: dict[str, str] = field(default_factory=dict)
     tubs: set[str] = field(default_factory=set)
+    declared: dict[str, dict[object, str]] = field(default_factory=dict)
+    apart: list[str] = field(default_factory=list)
+
+    def pot_key(self, plan: Judged, pot: str) -> str:
+        """The resource that a pot is.
+
+        Pots of one name in several plans are one where their declarations agree, and else
+        each is its own; ``apart`` says so.
+        """
+        name = plan.study.called(pot)
+        found = plan.flow.pots.get(pot)
+        known = self.declared.setdefault(name, {})
+        like = _like(found[0]) if found is not None else None
+        if like not in known:
+            title = plan.model.title.text if plan.model.title else plan.file
+            known[like] = f"pot {name}" + (f" of {title}" if known else "")
+            if len(known) > 1:
+                self.apart.append(
+                    f"The {name} of {title} is declared otherwise than that of a procedure "
+                    "before it: planned as two pots."
+                )
+        return known[like]
+
+
+def _like(pot: Equipment) -> tuple[object, ...]:
+    """What makes two declarations those of one pot: stuff, kind, size, lid."""
+    words = tuple(each.name if each is not None else "" for each in (pot.metal, pot.kind))
+    size = pot.capacity.ends if pot.capacity is not None and pot.capacity.known else None
+    return (*words, None if size is None else (size.low, size.high), pot.lidded)

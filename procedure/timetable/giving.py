@@ -88,6 +88,11 @@ def _left_by_hours(made: Timetable, activity: Activity) -> int:
     for start, end in by_day:
         closing = [w.closes - end for w in work.windows if w.opens <= start and end <= w.closes]
         left = min(left, *closing) if closing else 0
+    if activity.begun_by_hand:
+        left = min(
+            left,
+            *(w.closes - place.start for w in work.windows if w.opens <= place.start <= w.closes),
+        )
     if activity.overnight:
         left = min(
             left, max((a - place.start for a, b in work.nights if b <= place.end), default=0)

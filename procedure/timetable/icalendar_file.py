@@ -9,13 +9,16 @@ none, they are floating: the clock of wherever one is.
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, date, datetime, timedelta
+from typing import Any
 from uuid import NAMESPACE_URL, uuid5
+from zoneinfo import ZoneInfo
 
 from procedure.timetable.agenda import Agenda, Entry
 from procedure.timetable.hours import clock
 from procedure.timetable.wording import attended, capital, listed, moment_in_words, span
-from procedure.timetable.work import Attendance
+from procedure.timetable.work import Activity, Attendance
 
 ALARM = 10
 """Minutes before a stretch at which it is called to mind."""
@@ -39,18 +42,59 @@ def calendar(agenda: Agenda, written: datetime, who: str = "", alarm: int = ALAR
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
     made.add("x-wr-calname", work.title or "Timetable")
-    if work.cautions:
-        made.add("x-wr-caldesc", " ".join(work.cautions))
+    if work.cautions or work.notes:
+        made.add("x-wr-caldesc", " ".join((*work.cautions, *work.notes)))
+    until: dict[str, int] = {}
     for day in agenda.days:
         for entry in day.entries:
             if entry.hands_until > entry.minute and (not who or who in entry.who):
-                made.add_component(_event(agenda, entry, written, alarm))
+                # Who is at it already need not be called.
+                near = max((until.get(each, -alarm) for each in entry.who), default=-alarm)
+                called = entry.minute - near >= alarm
+                made.add_component(_event(agenda, entry, written, alarm if called else 0))
+                until.update(dict.fromkeys(entry.who, entry.hands_until))
     if getattr(work.begins.tzinfo, "key", ""):
         begins, ends = work.begins, clock(work.begins, agenda.made.finish)
         made.add_missing_timezones(
             first_date=date(begins.year, 1, 1), last_date=date(ends.year + 1, 1, 1)
         )
+        for component in made.walk("VTIMEZONE"):
+            _begin_when_they_do(component)
     return bytes(made.to_ical())
+
+
+def _begin_when_they_do(timezone: Any) -> None:
+    """Put the onsets of a VTIMEZONE on the clock that is left, as RFC 5545, 3.6.5, asks.
+
+    The library writes those of summer time on the clock that is gone over to.
+    """
+    zone = ZoneInfo(str(timezone["TZID"]))
+    for part in timezone.subcomponents:
+        before, after = part["TZOFFSETFROM"].td, part["TZOFFSETTO"].td
+        if before == after:
+            continue
+        onsets = [part["DTSTART"].dt]
+        lists = part.get("RDATE", [])
+        for each in lists if isinstance(lists, list) else [lists]:
+            onsets += [one.dt for one in each.dts]
+        true = [_onset(zone, one, before, after) for one in onsets]
+        part.pop("RDATE", None)
+        part.pop("DTSTART")
+        part.add("dtstart", true[0])
+        if true[1:]:
+            part.add("rdate", true[1:])
+
+
+def _onset(zone: ZoneInfo, said: datetime, before: timedelta, after: timedelta) -> datetime:
+    """The onset as the clock before it shows it, of which one way or the other is said."""
+    for wall in (said, said - (after - before)):
+        moment = (wall - before).replace(tzinfo=UTC)
+        just_before = moment - timedelta(minutes=1)
+        if moment.astimezone(zone).utcoffset() == after and (
+            just_before.astimezone(zone).utcoffset() == before
+        ):
+            return wall
+    return said
 
 
 def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type: ignore[no-untyped-def]
@@ -69,24 +113,38 @@ def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type
     event.add("dtend", clock(work.begins, entry.hands_until))
     summary = activity.name
     if entry.kind == "see to":
-        summary = activity.ending or f"see to the end of “{activity.name}”"
+        what = activity.ending or "see to the end"
+        summary = f"{what} (“{activity.name}”)"
     event.add("summary", capital(summary))
     if entry.where:
         event.add("location", listed(entry.where))
     event.add("description", _description(agenda, entry))
-    reminder = Alarm()
-    reminder.add("action", "DISPLAY")
-    reminder.add("trigger", timedelta(minutes=-alarm))
-    reminder.add("description", capital(summary))
-    event.add_component(reminder)
+    if alarm:
+        reminder = Alarm()
+        reminder.add("action", "DISPLAY")
+        reminder.add("trigger", timedelta(minutes=-alarm))
+        reminder.add("description", capital(summary))
+        event.add_component(reminder)
     return event
 
 
 def uid(agenda: Agenda, entry: Entry) -> str:
-    """The UID of a stretch: the same whenever the same step is planned again."""
+    """The UID of a stretch: the same whenever the same step is planned again.
+
+    A step is known by what it does, and by which of those that do the same it is: neither
+    by its line, which a comment moves, nor by its time.
+    """
     work = agenda.made.work
-    name = "\n".join(("vatwright timetable", work.title, entry.key, entry.kind))
+    names = [_meant(each) for each in work.activities]
+    place = next(i for i, each in enumerate(work.activities) if each.key == entry.key)
+    which = names[: place + 1].count(names[place])
+    name = "\n".join(("vatwright timetable", work.title, *names[place], f"{which}", entry.kind))
     return f"{uuid5(NAMESPACE_URL, name)}"
+
+
+def _meant(activity: Activity) -> tuple[str, str]:
+    """A step by its meaning: whose it is, and what is done, without the lines in its name."""
+    return activity.project, re.sub(r" \(made in line \d+\)", "", activity.name)
 
 
 def _description(agenda: Agenda, entry: Entry) -> str:

@@ -11,11 +11,12 @@ capacity C of its liquor. The figures for h and A are in ``estimates.csv``.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from procedure.facts.handling import declared, hazards, in_bath
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
+from procedure.timetable.in_baths import is_harsh, lies_in_a_bath, written_for_a_night
 from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Usual, usual
 from procedure.timetable.work import Attendance, Lasting
@@ -28,6 +29,7 @@ from procedure.weigh import heating
 _STEP = 5
 """Estimates are rounded up to so many minutes."""
 _A_DAY = 24 * 60
+_LONGEST_NIGHT = 16 * 60
 _WRITTEN, _ESTIMATED, _USUAL = "as written", "estimated", "common practice"
 
 
@@ -36,9 +38,9 @@ class Course:
     """How a step goes: its length, how much of a person it takes, and what it needs.
 
     ``heating`` are minutes of heating before the step itself, where it is not part of its
-    length; ``on_heat`` says whether it stands on a plate, ``overnight`` and ``night`` as in
-    :class:`~procedure.timetable.work.Activity`. ``lid`` holds where it may go on at night only
-    with the lid on, which is not written.
+    length; ``on_heat`` says whether it stands on a plate, ``overnight``, ``night`` and
+    ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
+    it may go on at night only with the lid on, which is not written.
     """
 
     lasting: Lasting
@@ -49,6 +51,7 @@ class Course:
     night: bool = False
     lid: bool = False
     warms: bool = False
+    at_a_pinch: int = 0
 
 
 def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
@@ -73,11 +76,47 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
             lasting = warming
         warming = None
     if overnight:
-        lasting = Lasting(lasting.least, lasting.least, max(lasting.most, _A_DAY), lasting.said)
+        lasting = Lasting(lasting.least, lasting.least, lasting.most, lasting.said)
     open_pot = common.night and not _may_be_left(plan, turn)
     lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
     night = common.night and (lid or not open_pot) and not _kept_warm(turn)
-    return Course(lasting, common, warming, on_heat, overnight, night, lid, heated is not None)
+    at_a_pinch = _at_a_pinch(plan, turn, lasting) if night else 0
+    if "attended" in turn.step.manner:
+        common, night = _stayed_with(common), False
+    if night and lies_in_a_bath(turn) and not written_for_a_night(turn):
+        night, lasting = False, _as_written(plan, turn, lasting)
+    return Course(
+        lasting, common, warming, on_heat, overnight, night, lid, heated is not None, at_a_pinch
+    )
+
+
+def _stayed_with(common: Usual) -> Usual:
+    """What is usual, of a step that is written “attended”: somebody is near all the while."""
+    if common.attendance is Attendance.WHOLE:
+        return common
+    return common._replace(attendance=Attendance.NOW_AND_THEN, every=common.every or 15)
+
+
+def _at_a_pinch(plan: Judged, turn: Turn, lasting: Lasting) -> int:
+    """How long fibre may be left in its bath for a night, or a night last, if need be."""
+    if is_harsh(plan, turn):
+        return 0
+    if lies_in_a_bath(turn) and not written_for_a_night(turn):
+        return max(lasting.most, _LONGEST_NIGHT) if turn.node.does.settles else 0
+    if "attended" in turn.step.manner:
+        return lasting.longest if not turn.node.lots else 0
+    overnight = turn.step.manner & {"overnight", "until-next-day"}
+    return max(lasting.longest, _A_DAY) if overnight else 0
+
+
+def _as_written(plan: Judged, turn: Turn, lasting: Lasting) -> Lasting:
+    """The length of a step with fibre in its bath: no longer than is written or usual.
+
+    Where nothing is written, what spoils fibre works for as short as is usual.
+    """
+    if turn.moment.minutes is None and not turn.node.does.cools and is_harsh(plan, turn):
+        return replace(lasting, most=lasting.least, stretch=lasting.least)
+    return replace(lasting, stretch=lasting.most)
 
 
 def _when(turn: Turn, on_heat: bool) -> str:
@@ -88,10 +127,26 @@ def _when(turn: Turn, on_heat: bool) -> str:
     """
     if turn.step.manner & {"stirring", "working"} and _hottest(turn) < _hot():
         return "worked"
-    if turn.step.manner & {"overnight", "until-next-day", "unattended"}:
+    if turn.step.manner & {"overnight", "until-next-day"}:
         return "cold"
+    if _until_a_sign(turn):
+        return "until a sign"
     kept_up = on_heat and _hottest(turn) > float(vocabulary().heats["hand-hot"].high)
-    return "hot" if kept_up or _hottest(turn) >= _hot() else "cold"
+    return "hot" if kept_up or _raised(turn) or _hottest(turn) >= _hot() else "cold"
+
+
+def _until_a_sign(turn: Turn) -> bool:
+    """Whether fibre lies in the air until it looks or feels right, and no time is written."""
+    until = turn.step.until
+    signed = until is not None and until.words is not None and turn.moment.minutes is None
+    return signed and turn.node.does.in_air and not lies_in_a_bath(turn)
+
+
+def _raised(turn: Turn) -> bool:
+    """Whether a bath is brought to a heat of which nobody knows how high it is."""
+    at = turn.step.at
+    unstated = at is not None and at.quantity is not None and at.quantity.kind == "unstated"
+    return unstated and turn.node.does.held_hot
 
 
 def _hot() -> float:
@@ -112,7 +167,7 @@ def _on_heat(plan: Judged, turn: Turn, heated: heating.Heating | None) -> bool:
     if not turn.node.pot or not uptake.heatable(plan.flow, turn.node.pot):
         return False
     warm = float(vocabulary().heats["hot"].low)
-    if heated is not None:
+    if heated is not None or _raised(turn):
         return True
     return (does.warms or does.held_hot or does.keeps_heat) and _hottest(turn) > warm
 
@@ -152,8 +207,13 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
 
 
 def _stretch(turn: Turn, most: int) -> int:
-    """How long a step may be let go on where it suits: what lies, cools, rests or dries."""
+    """How long a step may be let go on where it suits: what lies in water, cools or dries.
+
+    What rests in the air is damp, and how long it may be so is a wait.
+    """
     does = turn.node.does
+    if does.in_air and does.left_standing:
+        return most
     if does.wets or does.cools:
         return most + _A_DAY
     waiting = does.takes_time and not (does.rinses or does.washes) and not does.settles
@@ -182,7 +242,10 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
     heat = [float(each) * water.density * water.heat_capacity * 1000 for each in before.volume]
     quick = _newton(heat[0], float(loses.high) * whole[1], _middle(start), _middle(end), room[0])
     slow = _newton(heat[1], float(loses.low) * whole[0], _middle(start), _middle(end), room[1])
-    return max(1, round(quick)), min(_up(slow), 2 * _A_DAY)
+    # Planned for the middle: the slowest of all rooms and pots with the least of all losses
+    # is hardly anybody's, and would put a day more into the plans of all.
+    usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))
+    return max(1, round(quick)), min(_up(usual_time), 2 * _A_DAY)
 
 
 def _middle(heat: Interval) -> float:

@@ -296,9 +296,9 @@ def _check_night_of_holds(sheet: _Sheet, key: str, end: int) -> None:
             continue
         first = sheet.placed[hold.first]
         begun = first.start if hold.begins is Point.START else first.end
-        for closes, opens in sheet.work.closed:
-            if begun < opens and closes < end:
-                raise _PutOff(hold.first, max(first.start + 1, opens))
+        shut = sheet.work.closing_within(begun, end)
+        if shut is not None:
+            raise _PutOff(hold.first, max(first.start + 1, shut[1]))
 
 
 def _holds_after(sheet: _Sheet, key: str) -> None:
@@ -368,24 +368,26 @@ def _closed(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple[in
     """The same for opening hours and nights."""
     work = sheet.work
     if activity.in_hours:
-        for closes, opens in work.closed:
-            if start < opens and closes < end:
-                return opens, 0
+        shut = work.closing_within(start, end)
+        if shut is not None:
+            return shut[1], 0
+    if activity.begun_by_hand:
+        shut = work.closing_within(start, start + 1)
+        if shut is not None and (shut[0] < start or not start):
+            return shut[1], 0
     if activity.overnight and not any(start <= a and b <= end for a, b in work.nights):
-        coming = [(a, b) for a, b in work.nights if a >= start]
-        if not coming:
+        coming = next(((a, b) for a, b in work.nights if a >= start), None)
+        if coming is None:
             return _FAR, 0
-        late = coming[0][1] - activity.lasting.longest
-        return max(start + 1, late), coming[0][1]
+        return max(start + 1, coming[1] - activity.lasting.longest), coming[1]
     for begin, finish in stretches(activity, start, end):
-        for closes, opens in work.closed:
-            if begin < opens and closes < finish:
-                at_end = begin > start and activity.attendance is not Attendance.WHOLE
-                later = max(start + 1, start + opens - begin)
-                if at_end:
-                    wanted = opens + finish - begin
-                    return max(start + 1, wanted - activity.lasting.longest), wanted
-                return later, 0
+        shut = work.closing_within(begin, finish)
+        if shut is None:
+            continue
+        if begin > start and activity.attendance is not Attendance.WHOLE:
+            wanted = shut[1] + finish - begin
+            return max(start + 1, wanted - activity.lasting.longest), wanted
+        return max(start + 1, start + shut[1] - begin), 0
     return 0, 0
 
 

@@ -3,17 +3,63 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.pots_held import pot_key
+from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Wait, waits
-from procedure.timetable.work import Lag, Place
+from procedure.timetable.work import Lag, Place, Point
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
 
 _A_NIGHT = 12 * 60
+
+
+class FreeWords:
+    """Keeps steps in free words where they are written: after what is before them.
+
+    Nobody knows what “write down the colour” is about but that it comes where it does. So
+    it comes after the step before it and after every such step, and what is done next to
+    the same lots, baths and pots comes after it.
+    """
+
+    def __init__(self) -> None:
+        self.last: Turn | None = None
+        self.before: Turn | None = None
+        self.about: dict[str, list[Turn]] = {}
+        self.unbound: list[Turn] = []
+
+    def turn(self, turn: Turn) -> list[Turn]:
+        """The steps that have to be over before this one for the sake of free words."""
+        found: list[Turn] = []
+        if turn.node.kind == "do":
+            found = [each for each in (self.last, self.before) if each is not None]
+            things = _things(self.before) if self.before is not None else ()
+            for thing in things:
+                self.about.setdefault(thing, []).append(turn)
+            if not things:
+                self.unbound.append(turn)
+            self.last = turn
+            return found
+        for thing in _things(turn):
+            found += self.about.pop(thing, [])
+        found += self.unbound
+        self.unbound = []
+        self.before = turn
+        return list({each.key: each for each in found}.values())
+
+
+def _things(turn: Turn) -> tuple[str, ...]:
+    """All that a step has to do with, by its name in the plan."""
+    node = turn.node
+    things = (
+        *(node.lots + node.present + tuple(node.left) + node.makes + node.cleaned),
+        *(node.bath, node.pot, node.to_pot, node.bag),
+        *(thing for thing, _ in node.moved),
+    )
+    return tuple(dict.fromkeys(filter(None, things)))
 
 
 class Order:
@@ -33,34 +79,43 @@ class Order:
         self.lots: dict[str, Turn] = {}
         self.baths: dict[str, Turn] = {}
         self.materials: dict[str, Turn] = {}
+        self.bags: dict[str, Turn] = {}
+        self.free: FreeWords = FreeWords()
         self.hard: dict[str, Turn] = {}
         self.soft: dict[str, list[Turn]] = {}
         self.labels: dict[str, Turn] = {}
         self.wanted: set[str] = set()
         self.made_hot: dict[str, Turn] = {}
+        self.numbered: dict[tuple[str, int], Turn] = {}
+        # The steps that fibre goes to from the water that it was wetted in.
+        self.wetted: dict[str, set[str]] = {}
 
     def turn(self, turn: Turn) -> None:
         """Take a turn into account: waits from what came before on the same things."""
         befores: dict[str, Wait | None] = {}
         near: set[str] = set()
+        between = self.free.turn(turn)
         at_hand = _wants_hands_alone(turn)
         for before, wait, soon in (
             *((*each, at_hand) for each in self._of_lots(turn)),
             *((*each, self._made_up_for(each[0], turn)) for each in self._of_baths(turn)),
             *((*each, False) for each in self._of_materials(turn)),
+            *((*each, False) for each in self._of_bags(turn)),
             *((*each, False) for each in self._by_hand(turn)),
+            *((each, None, False) for each in between),
         ):
-            if before.key == turn.key:
+            if self.first_of[before.key] == self.first_of[turn.key]:
                 continue
             known = befores.get(before.key)
             if before.key not in befores or (wait and (known is None or wait.most < known.most)):
                 befores[before.key] = wait or known
             if soon or (wait is not None and wait.most < _A_NIGHT):
                 near.add(before.key)
+        self._rests_from_the_last(befores)
         in_one_pot = {before.key: pot for before, pot in self._of_pots(turn)}
         for key in dict.fromkeys((*befores, *in_one_pot)):
-            if key == turn.key:
-                continue
+            if self.first_of[key] == self.first_of[turn.key]:
+                continue  # another of the same rounds
             known = befores.get(key)
             one_of = in_one_pot.get(key, "") if key not in befores else ""
             if one_of and self.made.copies.get(one_of, 1) > 1:
@@ -70,7 +125,7 @@ class Order:
                     self.last_of[key],
                     self.first_of[turn.key],
                     0,
-                    known.most if known is not None else None,
+                    self._most(known, between),
                     why=known.why if known is not None else "",
                     # What may wait for a night is not hurried; a bath is made up when it is
                     # wanted, not days before.
@@ -79,10 +134,55 @@ class Order:
                     one_of=one_of,
                 )
             )
+        self._meanwhile(turn)
         if turn.node.bath and not turn.node.does.prepares:
             self.wanted.add(turn.node.bath)
         if turn.step.label is not None:
             self.labels[turn.step.label.text] = turn
+
+    def _meanwhile(self, turn: Turn) -> None:
+        """What is done meanwhile begins when what it is done beside has begun."""
+        key = turn.node.procedure.key
+        self.numbered.setdefault((key, turn.step.number), turn)
+        beside = turn.step.beside
+        if beside is None:
+            return
+        numbers = range(beside[0], beside[1] + 1)
+        first = next((self.numbered[key, n] for n in numbers if (key, n) in self.numbered), None)
+        if first is not None and first.key != turn.key:
+            self.made.lags.append(
+                Lag(
+                    self.first_of[first.key],
+                    self.first_of[turn.key],
+                    leaves=Point.START,
+                    place=Place(self.plan.file, turn.line),
+                )
+            )
+
+    def _rests_from_the_last(self, befores: dict[str, Wait | None]) -> None:
+        """Lots that are taken out one after another rest together from when the last is out."""
+        at_once = waits()["fibre to its rest"]
+        places = {key: i for i, key in enumerate(self.last_of)}
+        lots = sorted((k for k, wait in befores.items() if wait == at_once), key=places.__getitem__)
+        for key in lots[:-1]:
+            befores[key] = waits()["damp fibre"]
+
+    def finish(self) -> None:
+        """Fibre that is wetted for one step lies in its water until that begins."""
+        for i, lag in enumerate(self.made.lags):
+            if lag.before in self.wetted and self.wetted[lag.before] == {lag.after}:
+                soon = waits()["wetted for a step"]
+                if lag.most is not None and lag.most > soon.most:
+                    self.made.lags[i] = replace(
+                        lag, most=soon.most, why=soon.why, at_a_pinch=lag.most
+                    )
+
+    def _most(self, wait: Wait | None, between: list[Turn]) -> int | None:
+        """How long a wait may be, with the time of what is done in between by hand."""
+        if wait is None:
+            return None
+        keys = {self.first_of[each.key] for each in between if each.node.kind == "do"}
+        return wait.most + sum(a.lasting.most for a in self.made.activities if a.key in keys)
 
     def _made_up_for(self, before: Turn, turn: Turn) -> bool:
         """Whether a bath was made up for this step, the first that wants it."""
@@ -95,7 +195,10 @@ class Order:
         for lot in lots:
             before = self.lots.get(lot)
             if before is not None:
-                yield before, _fibre_waits(before, turn, lot)
+                yield before, _fibre_waits(self.plan, before, turn, lot)
+                if before.node.does.wets and node.does.puts_fibre_in:
+                    key = self.last_of[before.key]
+                    self.wetted.setdefault(key, set()).add(self.first_of[turn.key])
             self.lots[lot] = turn
         for made in node.makes:
             if made in self.plan.flow.lots:
@@ -142,25 +245,44 @@ class Order:
         if node.to_pot:
             hard.add(node.to_pot)
         for pot in sorted(hard):
-            another = "" if pot in node.cleaned or node.does.empties else pot_key(self.plan, pot)
+            another = (
+                ""
+                if pot in node.cleaned or node.does.empties
+                else self.made.pot_key(self.plan, pot)
+            )
             for before in (*self.soft.pop(pot, ()), *filter(None, (self.hard.get(pot),))):
                 yield before, another
             self.hard[pot] = turn
         if node.own_water and node.pot and node.pot not in hard:
             before = self.hard.get(node.pot)
             if before is not None:
-                yield before, pot_key(self.plan, node.pot)
+                yield before, self.made.pot_key(self.plan, node.pot)
             self.soft.setdefault(node.pot, []).append(turn)
 
     def _of_materials(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
-        prepares = turn.step.verb is not None and turn.step.verb.group == "material"
+        verb, does = turn.step.verb, node.does
+        prepares = verb is not None and verb.group == "material"
+        prepares = prepares or does.bags or does.lifts_matter or does.throws_matter_out
         for thing, _ in (*node.moved, *node.materials):
             before = self.materials.get(thing)
             if before is not None:
                 yield before, _material_waits(before)
             if prepares:
                 self.materials[thing] = turn
+
+    def _of_bags(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
+        """A bag or sieve, and a tool that is cleaned, goes through its steps as written."""
+        node = turn.node
+        own = (node.bag, *(pot for pot in node.cleaned if pot in self.bags))
+        tools = [node.names.get(each.name.text, "") for each in turn.step.using if each.name]
+        for bag in dict.fromkeys((*own, *(each for each in tools if each in self.plan.flow.pots))):
+            if not bag:
+                continue
+            before = self.bags.get(bag)
+            if before is not None:
+                yield before, None
+            self.bags[bag] = turn
 
     def _by_hand(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         for name in turn.step.after:
@@ -169,7 +291,7 @@ class Order:
                 yield before, None
 
 
-def _fibre_waits(before: Turn, turn: Turn, lot: str) -> Wait | None:
+def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | None:
     """How long a lot may wait between two steps."""
     one, two = before.node.does, turn.node.does
     if one.dips and two.airs:
@@ -177,11 +299,17 @@ def _fibre_waits(before: Turn, turn: Turn, lot: str) -> Wait | None:
     if one.airs and two.dips:
         return waits()["aired fibre"]
     state = before.moment.after.lots.get(lot)
-    if state is None or state.bath or state.possibly("dry") == "":
+    if state is None or state.possibly("dry") == "":
         return None
+    if state.bath:
+        return in_a_bath(plan, before, state.bath)
+    if two.in_air and two.left_standing and not two.puts_fibre_in:
+        return waits()["fibre to its rest"]
+    if two.dries:
+        return waits()["fibre to the line"]
     if one.wets:
         return waits()["damp fibre"]
-    if state.mordants and not state.dyes:
+    if state.mordants and not state.dyes and not spoils(plan, state.mordants):
         return waits()["mordanted fibre"]
     if one.rinses or one.washes:
         return waits()["rinsed fibre"]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 
-from procedure.timetable.work import Attendance, Point, Work, stretches
+from procedure.timetable.work import Activity, Attendance, Point, Work, stretches
 
 
 class Method(Enum):
@@ -34,6 +34,16 @@ class Stretch:
     end: int
 
 
+def _not_left(each: Activity) -> bool:
+    """Whether somebody stays near while it goes on, though not at it all the time.
+
+    What only has to be over before the place closes, since fibre lies in it, may be left.
+    """
+    if each.attendance is Attendance.NOW_AND_THEN:
+        return True
+    return each.in_hours and each.attendance is not Attendance.WHOLE and not each.at_a_pinch
+
+
 @dataclass(frozen=True)
 class Timetable:
     """A plan of the work.
@@ -42,6 +52,8 @@ class Timetable:
     ``finish`` the plan is the shortest there is. ``fewest_days`` and ``least_running`` say
     whether that was proven too, in that order, among the plans of this length.
     ``searched`` is false where ``ortools`` is missing, so that nothing better was looked for.
+    ``to_the_limit`` says that not the shortest plan was sought but one in time, in which as few
+    steps as can be are shorter than they may take.
     ``cut_short`` says that the clock ended a search, so that another run may give another plan.
     """
 
@@ -53,6 +65,7 @@ class Timetable:
     least_running: bool = False
     searched: bool = True
     cut_short: bool = False
+    to_the_limit: bool = False
 
     @cached_property
     def at(self) -> dict[str, Placed]:
@@ -110,8 +123,5 @@ class Timetable:
         return tuple(
             each.key
             for each in sorted(self.placed, key=lambda place: (place.start, place.key))
-            if self.work.activity[each.key].in_hours
-            and self.work.activity[each.key].attendance is not Attendance.WHOLE
-            and each.start < end
-            and start < each.end
+            if _not_left(self.work.activity[each.key]) and each.start < end and start < each.end
         )

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from procedure.timetable.faults import CannotPlan, faults
 from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import Unfit, why_not
-from procedure.timetable.solving import EFFORT, NotKnown, best
-from procedure.timetable.work import Activity, Attendance, Work
+from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
+from procedure.timetable.work import Activity, Attendance, Lag, Work
+
+_TO_COME_AND_GO = 15
+_A_DAY = 24 * 60
 
 
 @dataclass(frozen=True)
@@ -17,35 +21,108 @@ class Fitted:
     """A plan, or why there is none, and in which steps less than the long end was planned.
 
     ``shortened`` are the keys of steps that are planned shorter than their range allows,
-    since not all can be as long.
+    since not all can be as long, with how long they may take; ``left`` of those that are let
+    go on over a night longer than is written, since there is no plan without, and ``waits``
+    are those that are longer for the same reason.
     """
 
     made: Timetable | Unfit
-    shortened: tuple[str, ...] = ()
+    shortened: tuple[tuple[str, int], ...] = ()
+    left: tuple[str, ...] = ()
+    waits: tuple[Lag, ...] = ()
 
 
 def fitted(work: Work, effort: float = EFFORT, length_alone: bool = False) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
-    shorter at once, as far as its range allows that; only if there is no plan even so, all
-    steps may. With ``length_alone`` only the length of the plan is made as good as can be.
+    shorter at once, as far as its range allows that; only if there is no plan even so, fibre
+    may lie in its bath over one night where that does no harm; and only then all steps may
+    be shorter, as few of them and by as little as will do. With ``length_alone`` only the
+    length of the plan is made as good as can be.
     Raises as :func:`plan` does.
     """
     _check(work)
-    for tried in (_within_the_hours(work), eased(work)):
+    work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
+    strict = _within_the_hours(work)
+    tries = [strict]
+    may_wait = [lag.at_a_pinch for lag in work.lags]
+    if any([*may_wait, *(activity.at_a_pinch for activity in work.activities)]):
+        tries.append(_at_a_pinch(strict))
+    for tried in tries:
         made = _solved(tried, effort, length_alone)
         if made is not None:
-            return Fitted(made, _shortened(work, made))
-    return Fitted(why_not(work))
+            return _found(work, made)
+    shorter = eased(_at_a_pinch(work))
+    made = _solved(shorter, effort, length_alone=True)
+    if made is None:
+        return Fitted(why_not(work))
+    return _found(work, made if length_alone else lengthened(work, made, effort))
 
 
-def _shortened(work: Work, made: Timetable) -> tuple[str, ...]:
-    return tuple(
+def noted(made: Timetable, notes: Sequence[str]) -> Timetable:
+    """The plan with notes for the heads of its papers."""
+    work = replace(made.work, notes=tuple(dict.fromkeys((*made.work.notes, *notes))))
+    return replace(made, work=work)
+
+
+def _found(work: Work, made: Timetable) -> Fitted:
+    known = [each for each in work.activities if each.key not in work.happened]
+    took = {each.key: made.at[each.key].end - made.at[each.key].start for each in known}
+    shortened = tuple(
+        (each.key, each.lasting.most) for each in known if took[each.key] < each.lasting.most
+    )
+    left = tuple(
         each.key
-        for each in work.activities
-        if each.key not in work.happened
-        and made.at[each.key].end - made.at[each.key].start < each.lasting.most
+        for each in known
+        if each.at_a_pinch
+        and (took[each.key] > each.lasting.longest or (each.in_hours and _closed(made, each)))
+    )
+    waits = tuple(
+        lag
+        for lag in work.lags
+        if lag.at_a_pinch is not None
+        and lag.most is not None
+        and made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves) > lag.most
+    )
+    return Fitted(made, shortened, left, waits)
+
+
+def _closed(made: Timetable, activity: Activity) -> bool:
+    """Whether a step goes on while the place is closed."""
+    place = made.at[activity.key]
+    return any(start < place.end and place.start < end for start, end in made.work.closed)
+
+
+def _at_a_pinch(work: Work) -> Work:
+    """The work where fibre may lie in its bath over a night, if that does it no harm."""
+    nights = [opens - closes for closes, opens in work.nights]
+    night = max((each for each in nights if each <= _A_DAY), default=0) + _TO_COME_AND_GO
+    if work.done:
+        night = _A_DAY  # it was begun when it was begun
+    changed = tuple(
+        _let_go_on(each, night) if each.at_a_pinch else each for each in work.activities
+    )
+    return replace(_loosened(work, work.lags), activities=changed)
+
+
+def _loosened(work: Work, which: Sequence[Lag]) -> Work:
+    """The work where some waits may be as long as they may be at a pinch."""
+    loose = {id(lag) for lag in which if lag.at_a_pinch is not None}
+    if not loose:
+        return work
+    lags = (replace(lag, most=lag.at_a_pinch) if id(lag) in loose else lag for lag in work.lags)
+    return replace(work, lags=tuple(lags))
+
+
+def _let_go_on(each: Activity, night: int) -> Activity:
+    longest = min(each.at_a_pinch, night)
+    looked_at = each.attendance is Attendance.NOW_AND_THEN
+    return replace(
+        each,
+        night=True,
+        attendance=Attendance.ENDS if looked_at else each.attendance,
+        lasting=replace(each.lasting, stretch=max(each.lasting.longest, longest)),
     )
 
 

@@ -11,11 +11,6 @@ from procedure.timetable.work import Hold, Need, Point
 from procedure.trace import uptake
 
 
-def pot_key(plan: Judged, pot: str) -> str:
-    """The resource that a pot is; pots of one name in several plans are one."""
-    return f"pot {plan.study.called(pot)}"
-
-
 def _poured_away(turn: Turn, bath: str) -> bool:
     """Whether all of a bath is poured away, which the step itself still has as it was."""
     return turn.node.does.empties and turn.node.bath == bath
@@ -105,8 +100,8 @@ class Holding:
         return found is not None and found[0].holds
 
     def _pot(self, pot: str) -> str:
-        key = pot_key(self.plan, pot)
-        self.made.pots.setdefault(key, self.plan.study.called(pot))
+        key = self.made.pot_key(self.plan, pot)
+        self.made.pots.setdefault(key, key.removeprefix("pot "))
         if not uptake.heatable(self.plan.flow, pot):
             self.made.tubs.add(key)
         return key

@@ -81,7 +81,8 @@ def parts(work: Work) -> tuple[Part, ...]:
 
 
 def _takes_hands(activity: Activity) -> bool:
-    return bool(activity.hands) and (activity.at_start > 0 or activity.at_end > 0)
+    at_ends = bool(activity.hands) and (activity.at_start > 0 or activity.at_end > 0)
+    return at_ends or activity.begun_by_hand
 
 
 def build(work: Work, without: Collection[Part] = (), until: int | None = None) -> Programme:
@@ -135,6 +136,8 @@ def _activity(
     programme.starts[key], programme.ends[key] = start, end
     _running(programme, activity, left_out)
     hands_bound = Part("hours", key) not in left_out
+    if hands_bound and activity.begun_by_hand:
+        _within_windows(programme, start, 0, "start")
     for finish, offset in _attended(activity):
         stretch = model.new_fixed_size_interval_var(
             start if offset == "start" else end - finish, finish, f"hands on {key}"

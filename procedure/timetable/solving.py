@@ -15,12 +15,13 @@ to come back to.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import ceil
 from typing import TYPE_CHECKING
 
 from procedure.timetable.planned import Placed, Timetable
 from procedure.timetable.programme import Part, Programme, build
-from procedure.timetable.work import Attendance, Point, Work
+from procedure.timetable.work import Attendance, Lag, Point, Work
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -35,7 +36,9 @@ _BELOW_EFFORT = 0.2
 _MOMENT = 0.01
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
+_ORDER_EFFORT = 0.1
 _RUNNING_EFFORT = 0.04
+_LENGTHEN_EFFORT = 1.0
 _CLOCK_A_SECOND = 200.0
 _CLOCK_AT_LEAST = 20.0
 """The most seconds of the clock: for each second of the solver, and for any search besides."""
@@ -85,16 +88,34 @@ def best(
     made = Timetable(work, shortest.placed, shortest.bound, cut_short=shortest.cut_short)
     if length_alone:
         return made
+    made = _in_the_order_of_the_text(made, min(effort, _ORDER_EFFORT))
     fewest = _fewest_days(made, min(effort, _DAYS_EFFORT))
     made = replace(made, placed=fewest.placed or made.placed)
     made = replace(made, fewest_days=fewest.status == "optimal")
     calm = _least_running(made, min(effort, _RUNNING_EFFORT))
     return replace(
         made,
+        work=work,
         placed=calm.placed or made.placed,
         least_running=calm.status == "optimal",
         cut_short=made.cut_short or fewest.cut_short or calm.cut_short,
     )
+
+
+def _in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
+    """The same where steps are begun as they are written, if that makes it no longer."""
+    work = made.work
+    keys = [key for key in work.in_order if key not in work.happened]
+    if len(keys) < 2:
+        return made
+    in_turn = (Lag(a, b, 0, None, Point.START, Point.START, near=False) for a, b in pairwise(keys))
+    ordered = replace(work, lags=(*work.lags, *in_turn))
+    programme = build(ordered, (), made.finish)
+    programme.model.add(programme.finish <= made.finish)
+    found = search(programme, effort)
+    if not found.placed:
+        return made
+    return replace(made, work=ordered, placed=found.placed)
 
 
 def shorten(
@@ -123,6 +144,43 @@ def shorten(
         if _near(found):
             break
     return found
+
+
+def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
+    """A plan of shortened steps with as few of them short as there is time for.
+
+    ``work`` has the steps at the long ends of their ranges, ``made`` is a plan in which each
+    may be shorter. First as few steps as can be are shorter than that, then they are so by
+    as little as can be, and all begins as soon as it can. Where OR-Tools is missing, as it is.
+    """
+    try:
+        programme = build(made.work)
+    except ImportError:
+        return made
+    model = programme.model
+    short, missing = [], []
+    for each in work.activities:
+        if each.key in work.happened or each.lasting.least >= each.lasting.most:
+            continue
+        lacks = model.new_int_var(0, each.lasting.most - each.lasting.least, "")
+        length = programme.ends[each.key] - programme.starts[each.key]
+        model.add(lacks >= each.lasting.most - length)
+        is_short = model.new_bool_var("")
+        model.add(lacks == 0).only_enforce_if(is_short.negated())
+        short.append(is_short)
+        missing.append(lacks)
+    starts = sum(programme.starts[each.key] for each in work.activities)
+    weight = 1 + len(work.activities)
+    model.minimize(weight * weight * 1440 * sum(short) + weight * 1440 * sum(missing) + starts)
+    _hint(programme, made.placed)
+    found = search(programme, min(effort, _LENGTHEN_EFFORT), 1)
+    return replace(
+        made,
+        placed=found.placed or made.placed,
+        bound=0,
+        cut_short=made.cut_short or found.cut_short,
+        to_the_limit=True,
+    )
 
 
 def _near(found: Found) -> bool:

@@ -20,7 +20,7 @@ from procedure.timetable.planned import Timetable
 from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.solving import NotKnown
-from procedure.timetable.turns import unrolled
+from procedure.timetable.turns import turn_of, unrolled
 from procedure.timetable.wording import listed, span
 from procedure.timetable.work import Work
 
@@ -193,7 +193,7 @@ def _taking(
     plan: Judged, asked: Asked, made: Timetable, shorter: int, supposed: tuple[str, ...]
 ) -> Taking:
     node_of = {turn.key: turn.node.id for turn in unrolled(plan).turns}
-    nodes = {each.key: node_of[each.key.removesuffix(" heated")] for each in made.placed}
+    nodes = {each.key: node_of[turn_of(each.key)] for each in made.placed}
     start = min(each.start for each in made.placed)
     offset = asked.begins.hour * 60 + asked.begins.minute
     begins: dict[int, tuple[int, int]] = {}

@@ -37,6 +37,8 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) 
     for caution in made.work.cautions:
         lines += [*_wrapped(caution), ""]
     lines += _wrapped(f"{ending(made)} {how_good(made)}")
+    for note in made.work.notes:
+        lines += _wrapped(f"- {note}", "  ", 4)
     for day in agenda.days:
         lines += ["", *_day(agenda, day)]
     if reliefs:
@@ -135,16 +137,17 @@ def _words(agenda: Agenda, entry: Entry) -> str:
     activity = work.activity[entry.key]
     today = clock(work.begins, max(entry.minute, 0))
     until = moment_in_words(work, entry.until, today)
+    whose = f" [{activity.project}]" if agenda.projects_matter else ""
     if work.over(entry.key):
         return f"Done by {until}: {activity.name}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
-        return f"over by itself: {activity.name}"
+        return f"over by itself: {activity.name}{whose}"
     if entry.kind == "see to":
         what = activity.ending or f"see to the end of “{activity.name}”"
-        return f"{capital(what)}: {span(entry.hands_until - entry.minute)}{who}."
-    said = capital(activity.name)
-    if activity.attendance is Attendance.WHOLE:
+        return f"{capital(what)}: {span(entry.hands_until - entry.minute)}{who}{whose}."
+    said = capital(activity.name) + whose
+    if activity.attendance is Attendance.WHOLE or entry.hands_until == entry.until:
         said += f", until {until}{who}."
     elif entry.hands_until > entry.minute:
         said += f": {span(entry.hands_until - entry.minute)}{who}, then {attended(activity)} "

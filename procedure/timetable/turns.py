@@ -6,6 +6,7 @@ for the longer way is said in ``supposed``; the shorter way can be asked for as 
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -14,12 +15,25 @@ from math import ceil
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment
 
 # A repeat of which nobody says how often: “until …”.
 _TIMES_UNSAID = 3
-# More passes than this are planned as this many, and that is said.
-_MOST_PASSES = 30
+# More passes than this are not told one by one, but so many at once.
+_MOST_TOLD = 12
+# A round that lasts longer than this is told by itself all the same, unless there are too many.
+_LONG_ROUND = 240
+_TOO_MANY = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """Rounds of a repeat, too many to be told one by one; ``number`` tells bundles apart."""
+
+    number: int
+    block: Block
+    rounds: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +41,8 @@ class Turn:
     """A step that comes once: its key, its node, what the trace has of it, and which pass.
 
     ``key`` names it for people: its label, or its line, with the pass after “#”. ``where``
-    are the blocks it lies in, as keys, the innermost last.
+    are the blocks it lies in, as keys, the innermost last. A turn in a ``bundle`` stands for
+    ``rounds`` of its step. ``begins_round`` is the repeat of which it begins a round.
     """
 
     key: str
@@ -35,6 +50,9 @@ class Turn:
     moment: Moment
     passes: int = 1
     optional: str = ""
+    bundle: Bundle | None = None
+    rounds: int = 1
+    begins_round: Block | None = None
 
     @property
     def step(self) -> Step:
@@ -76,7 +94,8 @@ def unrolled(plan: Judged, prefix: str = "", longer: bool = True) -> Unrolled:
     )
     seen: Counter[str] = Counter()
     turns: list[Turn] = []
-    for node, optional in _in_order(plan.flow.top, _Way(longer, supposed), ""):
+    way = _Way(longer, supposed, {node: came[0] for node, came in moments.items()})
+    for node, optional, in_round in _in_order(plan.flow.top, way, "", _Round()):
         came = moments.get(node.id)
         if not came:
             continue
@@ -85,7 +104,7 @@ def unrolled(plan: Judged, prefix: str = "", longer: bool = True) -> Unrolled:
         count = seen[name]
         moment = came[min(count, len(came)) - 1]
         key = prefix + name + (f"#{count}" if count > 1 else "")
-        turns.append(Turn(key, node, moment, count, optional))
+        turns.append(Turn(key, node, moment, count, optional, *in_round))
     return Unrolled(plan, tuple(turns), tuple(supposed), bool(supposed))
 
 
@@ -99,12 +118,22 @@ def _name(node: FlowNode, labels: Counter[str]) -> str:
     return calls + here
 
 
-@dataclass(frozen=True, slots=True)
+class _Round(NamedTuple):
+    """Where in its repeats a step is; see :class:`Turn`."""
+
+    bundle: Bundle | None = None
+    rounds: int = 1
+    begins: Block | None = None
+
+
+@dataclass(slots=True)
 class _Way:
     """The way through blocks, and what is supposed on it."""
 
     longer: bool
     supposed: list[str]
+    first: dict[int, Moment]
+    bundles: int = 0
 
     def says(self, sentence: str) -> None:
         """Note what is supposed, once."""
@@ -112,21 +141,53 @@ class _Way:
             self.supposed.append(sentence)
 
 
-def _in_order(nodes: list[FlowNode], way: _Way, optional: str) -> Iterator[tuple[FlowNode, str]]:
+_Found = Iterator[tuple[FlowNode, str, _Round]]
+
+
+def _in_order(nodes: list[FlowNode], way: _Way, optional: str, within: _Round) -> _Found:
     for node in nodes:
         block = node.step
         if isinstance(block, Block) and node.kind == "repeat":
-            for _ in range(_times(block, way)):
-                yield from _in_order(node.inner, way, optional)
+            yield from _rounds(node, block, way, optional, within)
         elif isinstance(block, Block) and node.kind == "if":
             line = block.place.line
             way.says(f"Line {line}: planned as if “{block.condition}”; it may be left out.")
             if way.longer:
-                yield from _in_order(node.inner, way, block.condition)
+                yield from _in_order(node.inner, way, block.condition, within)
         elif node.inner:
-            yield from _in_order(node.inner, way, optional)
+            yield from _in_order(node.inner, way, optional, within)
         elif node.kind in ("step", "do"):
-            yield node, optional
+            yield node, optional, within
+        within = within._replace(begins=None)
+
+
+def _rounds(node: FlowNode, block: Block, way: _Way, optional: str, within: _Round) -> _Found:
+    """The rounds of a repeat: one by one where they are few, or so many at once."""
+    times = _times(block, way)
+    many = times > (_TOO_MANY if _length(node, way) > _LONG_ROUND else _MOST_TOLD)
+    if within.bundle is not None:
+        few = 1 if many else times
+        rounds = within.rounds * (times if many else 1)
+        for _ in range(few):
+            yield from _in_order(node.inner, way, optional, within._replace(rounds=rounds))
+    elif many:
+        way.bundles += 1
+        bundle = Bundle(way.bundles, block, times)
+        yield from _in_order(node.inner, way, optional, _Round(bundle, times))
+    else:
+        for _ in range(times):
+            yield from _in_order(node.inner, way, optional, _Round(begins=block))
+
+
+def _length(node: FlowNode, way: _Way) -> float:
+    """The minutes of a round as far as they are written."""
+    length = 0.0
+    for inner in node.inner:
+        moment = way.first.get(inner.id)
+        if moment is not None and moment.minutes is not None:
+            length += float(moment.minutes.high)
+        length += _length(inner, way)
+    return length
 
 
 def _times(block: Block, way: _Way) -> int:
@@ -138,10 +199,11 @@ def _times(block: Block, way: _Way) -> int:
     low, high = block.times
     least = ceil(low)
     most = max(_TIMES_UNSAID if high == float("inf") else ceil(high), least)
-    if most > _MOST_PASSES:
-        said = f"Line {line}: {most} times are too many to plan; planned {_MOST_PASSES} times."
-        way.says(said)
-        return min(_MOST_PASSES, most if way.longer else least)
     if low != high:
         way.says(f"Line {line}: planned {most} times; it may be fewer.")
     return most if way.longer else least
+
+
+def turn_of(key: str) -> str:
+    """The key of the turn that an activity belongs to: its heating, or some of its rounds."""
+    return re.sub(r" heated$| from round \d+$", "", key)

@@ -17,6 +17,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
 
 NARROW = "\u202f"
 _FEW_DAYS = 4
+_A_DAY = 24 * 60
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
     "January February March April May June July August September October November December"
@@ -85,6 +86,11 @@ def how_good(made: Timetable) -> str:
 
 
 def _how_near(made: Timetable) -> str:
+    if made.to_the_limit:
+        return (
+            "Not every step can take as long as it may in the time there is; as few as can be "
+            "are planned shorter."
+        )
     if made.shortest:
         extra = []
         if made.fewest_days and made.days > 1:
@@ -218,7 +224,7 @@ def _activity_demand(unfit: Unfit, activity: Activity) -> str:
     if activity.lasting.most == 0:
         said = f"- “{activity.name}” has its place"
     if unfit.has("overnight", activity.key):
-        said += ", overnight"
+        said += _at_night(activity)
     elif unfit.has("night", activity.key):
         said += " and may not go on while the place is closed"
     elif unfit.has("hours", activity.key):
@@ -227,6 +233,15 @@ def _activity_demand(unfit: Unfit, activity: Activity) -> str:
     if done is not None and unfit.has("done", activity.key):
         said += f", begun at {moment_in_words(unfit.work, done.start)}"
     return f"{said}{_line(activity)}."
+
+
+def _at_night(activity: Activity) -> str:
+    """What a step wants that is to go on overnight, with the longest that a night may be."""
+    if activity.in_hours:
+        return ", overnight, and may not go on while the place is closed: it is not left alone"
+    longest = activity.lasting.longest
+    more = f" and {span(longest)} at the most" if longest < _A_DAY else ""
+    return f", overnight{more}"
 
 
 def _line(activity: Activity) -> str:
@@ -280,19 +295,43 @@ def _opening_times(work: Work) -> str:
 
 
 def shortened(found: Fitted) -> list[str]:
-    """A sentence for each step that is planned shorter than its range allows."""
+    """What has to be known of a plan before anything else, a sentence each.
+
+    That steps are planned shorter than they may take, and which; that fibre lies in a bath
+    for longer than is written.
+    """
     made = found.made
     if isinstance(made, Unfit):
         return []
     said = []
-    for key in found.shortened:
+    for key in found.left:
         place, each = made.at[key], made.work.activity[key]
-        took = span(place.end - place.start)
         said.append(
-            f"{_line_first(each)}“{each.name}” is planned for {took}; "
-            "for the longest that it may take there are no such hours."
+            f"{_line_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
+            f"over the time when the place is closed: in these hours there is no other way. "
+            f"{_instead(each)}"
+        )
+    for lag in found.waits:
+        wait = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
+        before, after = made.work.activity[lag.before], made.work.activity[lag.after]
+        said.append(
+            f"{_line_first(before)}“{before.name}”: take the fibre out when it is over and keep "
+            f"it damp and covered until “{after.name}”, for {span(wait)}."
+        )
+    for key, longest in found.shortened:
+        place, each = made.at[key], made.work.activity[key]
+        took, may = span(place.end - place.start), span(longest)
+        said.append(
+            f"{_line_first(each)}“{each.name}” is planned for {took} and may take {may}: "
+            "if it does, the plan does not hold."
         )
     return said
+
+
+def _instead(activity: Activity) -> str:
+    if activity.attendance is Attendance.NOW_AND_THEN or not activity.fibre_in:
+        return "Nobody is there then: see that it can be left, or have longer hours."
+    return "Take the fibre out before you go, if you would rather."
 
 
 def _line_first(activity: Activity) -> str:

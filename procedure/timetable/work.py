@@ -10,6 +10,7 @@ as they pass: over a change of the clocks a night is an hour shorter or longer, 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -115,7 +116,9 @@ class Activity:
     must: from one evening to the next morning. ``project`` is the procedure or person that
     it belongs to; ``lots`` the lots that it treats. ``cautions`` are words to be
     printed beside it. ``ending`` says what is to be done in the minutes at its end (“turn
-    the plate off”).
+    the plate off”). ``at_a_pinch`` is how many minutes it may be let go on over a night,
+    where there is no plan in which it is over as it is written; nought where it never may.
+    ``fibre_in`` says that fibre lies in its bath when it is over.
     """
 
     key: str
@@ -134,11 +137,21 @@ class Activity:
     place: Place = Place()
     cautions: tuple[str, ...] = ()
     ending: str = ""
+    at_a_pinch: int = 0
+    fibre_in: bool = False
 
     @property
     def in_hours(self) -> bool:
         """Whether all of it must lie within opening hours."""
         return not self.night or self.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN)
+
+    @property
+    def begun_by_hand(self) -> bool:
+        """Whether it begins when somebody is there, though it takes no hands and goes on alone.
+
+        Nothing that a person does begins by itself in the middle of the night.
+        """
+        return not self.in_hours and bool(self.hands) and not self.at_start
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +162,8 @@ class Lag:
     gives the reason in words that follow “because” (“the vat goes stale”). A ``near`` wait
     is kept short where nothing is lost by it. ``place`` is the line that asks for it.
     ``one_of`` is a resource for the sake of which alone there is the wait: with two of it,
-    there is none.
+    there is none. ``at_a_pinch`` is the most where no plan keeps to ``most``; None where
+    that has to be kept.
     """
 
     before: str
@@ -162,6 +176,7 @@ class Lag:
     near: bool = True
     place: Place = Place()
     one_of: str = ""
+    at_a_pinch: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +225,10 @@ class Work:
     ``begins`` is minute 0, with its time zone. ``now`` is the first minute at which
     anything that is not ``done`` may start. ``finish_by`` is the minute at which the last
     activity has to be over. ``hours_said`` is how the person who asked put the hours.
-    ``cautions`` are of what can kill, for the head of every paper.
+    ``cautions`` are of what can kill, for the head of every paper; ``notes`` are what else
+    has to be known before the plan is relied on: that it is a draft, what is planned short.
+    ``in_order`` are activities in the order of their text, in which they are begun where
+    nothing is lost by it.
     """
 
     activities: tuple[Activity, ...]
@@ -225,6 +243,8 @@ class Work:
     title: str = ""
     hours_said: str = ""
     cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    in_order: tuple[str, ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:
@@ -252,6 +272,16 @@ class Work:
         edges.append(2 * self.horizon + 1)
         pairs = zip(edges[::2], edges[1::2], strict=True)
         return tuple((start, end) for start, end in pairs if start < end)
+
+    def closing_within(self, start: int, end: int) -> tuple[int, int] | None:
+        """The first time when the place is closed at some minute from ``start`` to ``end``."""
+        number = bisect_right(self._closed_until, start)
+        found = self.closed[number] if number < len(self.closed) else None
+        return found if found is not None and found[0] < end else None
+
+    @cached_property
+    def _closed_until(self) -> list[int]:
+        return [end for _, end in self.closed]
 
     @cached_property
     def nights(self) -> tuple[tuple[int, int], ...]:

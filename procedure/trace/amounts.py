@@ -92,11 +92,11 @@ def amount_of(
     if kind in ("mass", "volume"):
         return Amount(kind, low, high)
     if kind == "spoon":
-        weighs = spoon_weights().get(stuff)
-        if weighs is None or weighs.liquid:
-            return Amount("volume", low, high)
-        grams = Interval(low, high).times(THOUSAND).times(weighs.grams)
-        return Amount("mass", *grams)
+        return _spooned(low, high, stuff)
+    if kind == "spoon by weight":
+        of = _measured_by(quantity, basis)
+        spoons = None if of is None else _spooned(low * of.low, high * of.high, stuff)
+        return None if spoons is None else spoons._replace(of=of)
     if kind == "concentration":
         volume = basis.bath.volume if basis.bath else None
         if volume is None:
@@ -112,6 +112,14 @@ def amount_of(
     if kind == "ratio" and liquid and base.kind == "mass":
         return Amount("volume", *made.litres, base)
     return made
+
+
+def _spooned(low: Fraction, high: Fraction, stuff: str) -> Amount:
+    """So many litres of spoons, cups or handfuls: grams of a powder whose weight is known."""
+    weighs = spoon_weights().get(stuff)
+    if weighs is None or weighs.liquid:
+        return Amount("volume", low, high)
+    return Amount("mass", *Interval(low, high).times(THOUSAND).times(weighs.grams))
 
 
 def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:

@@ -15,7 +15,7 @@ from procedure.quantity.interval import Interval
 from procedure.trace import uptake
 from procedure.trace.amounts import Basis
 from procedure.trace.moments import SplitSum
-from procedure.trace.readings import ROOM, interval, piece
+from procedure.trace.readings import ROOM, interval, more_than_nothing, piece
 from procedure.trace.states import BathState, LotState, PotState, Residue, State, TakenUp
 
 DRY = (("dry", ""),)
@@ -44,7 +44,7 @@ class Now:
             if origin.declared is not None:
                 lot = origin.declared
                 self.lots[name] = LotState(
-                    weight=interval(lot.weight),
+                    weight=more_than_nothing(lot.weight),
                     piece=piece(lot),
                     fibres=lot.fibres,
                     wetness=DAMP if lot.damp else DRY,

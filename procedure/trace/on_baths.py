@@ -178,7 +178,16 @@ def _clean(now: Now, it: Happening) -> None:
         kept = {}
         if uptake.holds_traces(now.flow, pot):
             kept = {thing: one._replace(left="scrubbed") for thing, one in now.traces(pot).items()}
+        # Scrubbed with bleach, a pot smells of bleach until it is cleaned with water.
+        for thing in _held(now, it.node, None):
+            if _stays_after_cleaning(now, thing):
+                kept[thing] = Residue(thing, it.node.id, "", "rinsed")
         now.pots[pot] = PotState(kept, it.node.id)
+
+
+def _stays_after_cleaning(now: Now, thing: str) -> bool:
+    made = uptake.material(now.flow, thing)
+    return made is not None and bool({"oxidiser", "acid", "alkali", "reducer"} & set(made.roles))
 
 
 def soil(now: Now, node: FlowNode) -> None:

@@ -18,6 +18,12 @@ def interval(quantity: Quantity | None) -> Interval | None:
     return None if quantity is None else known(quantity.low, quantity.high)
 
 
+def more_than_nothing(quantity: Quantity | None) -> Interval | None:
+    """The ends of a weight; None where it is less than nothing, which a rule tells."""
+    ends = interval(quantity)
+    return None if ends is None or ends.low < 0 else ends
+
+
 def piece(lot: Lot) -> Interval | None:
     """The weight of one piece of a lot that is counted in pieces of a kind, in grams."""
     weight, pieces = interval(lot.weight), interval(lot.pieces)
@@ -143,7 +149,9 @@ def peak_heat(step: Step, heat: Interval | None) -> Interval | None:
         return None
     ends = [heat_of(item) for item in (step.source, step.at, step.to, step.until)]
     said = [end for end in ends if end is not None]
-    return max(said, key=lambda one: one.middle) if said else heat
+    if len(said) < 2:
+        return said[0] if said else heat
+    return max(said, key=lambda one: one.middle)
 
 
 def cooled(heat: Interval | None, minutes: Interval | None) -> Interval | None:

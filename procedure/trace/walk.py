@@ -219,6 +219,8 @@ class _Walk:
     def amounts(self, node: FlowNode, step: Step) -> Brought:
         """What each item that the step brings comes to; water first, for g/L needs it."""
         brought = [*node.materials, *node.moved]
+        if not brought:
+            return ()
         found: dict[int, Amount | None] = {}
         basis = self.now.basis(node)
         for i in sorted(range(len(brought)), key=lambda i: brought[i][0] != WATER):

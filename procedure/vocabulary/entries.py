@@ -1,6 +1,7 @@
 """What the vocabulary holds: one small record for each row of the data files."""
 
 from fractions import Fraction
+from functools import lru_cache
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.effects import Effect
@@ -27,6 +28,11 @@ class Unit(NamedTuple):
     def vague(self) -> bool:
         """True where the name fits two units and the writer must choose."""
         return self.factor != self.factor_high
+
+    @property
+    def by_hand(self) -> bool:
+        """True for what a hand holds: nobody can say which of several it is."""
+        return self.vague and not self.ask
 
 
 class Verb(NamedTuple):
@@ -65,6 +71,15 @@ class HeatWord(NamedTuple):
     source: str
 
 
+# Cells are read again for every plan, and there are only so many of them.
+_number = lru_cache(maxsize=8192)(Fraction)
+
+
+@lru_cache(maxsize=8192)
+def _words(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(";"))
+
+
 class Entry(NamedTuple):
     """A word of the trade: a fibre, material, metal, plant or hazard.
 
@@ -82,12 +97,12 @@ class Entry(NamedTuple):
     def number(self, column: str) -> Fraction | None:
         """The cell as an exact number, or None where the cell is empty or missing."""
         text = self.facts.get(column, "")
-        return Fraction(text) if text else None
+        return _number(text) if text else None
 
     def words(self, column: str) -> tuple[str, ...]:
         """The cell as a list (``; `` between its words)."""
         text = self.facts.get(column, "")
-        return tuple(part.strip() for part in text.split(";")) if text else ()
+        return _words(text) if text else ()
 
     def yes(self, column: str) -> bool:
         """True where the cell says yes."""

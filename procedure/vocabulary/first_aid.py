@@ -7,6 +7,7 @@ breathed in, afterwards) in ``data/first_aid_routes.csv``; each row has its sour
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from functools import cache
 
@@ -110,7 +111,8 @@ def first_aid(hazards: Iterable[str]) -> tuple[FirstAid, ...]:
     """What the hazards (codes of ghs.csv, words of hazards.csv) call for, route by route.
 
     For each route the most urgent hazard decides, and of two as urgent the one with more to
-    do; that no vomiting be brought on holds as soon as one hazard forbids it. Hazards that
+    do; that no vomiting be brought on, or loose grains be brushed off first, holds as soon as
+    one hazard says so. Hazards that
     call for nothing are passed over.
     """
     wanted = set(hazards)
@@ -124,6 +126,9 @@ def first_aid(hazards: Iterable[str]) -> tuple[FirstAid, ...]:
         do, after = _parts(first["do"]), _parts(first["after"])
         if any("P331" in row["do"] for row in asked) and not any("P331" in code for code in do):
             do = ("P301+P330+P331",)
+        # What burns or heats in water is brushed off before any water comes to it.
+        if any("P335" in row["do"] for row in asked) and "P335" not in do[0]:
+            do = (re.sub(r"^(P30\d)", r"\1+P335", do[0]), *do[1:])
         sources = tuple(dict.fromkeys(row["source"] for row in asked))
         codes = (*do, *_parts(first["call"]), *after)
         found.append(FirstAid(route, do, first["call"], after, _plain(codes), sources))

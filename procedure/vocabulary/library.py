@@ -6,6 +6,7 @@ Everything a dyer might correct is in ``data/*.csv``, each row with its source.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from functools import cache, cached_property, lru_cache
@@ -13,6 +14,7 @@ from functools import cache, cached_property, lru_cache
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
 from procedure.vocabulary.reading import DATA, parts, rows
+from procedure.vocabulary.slips import one_slip
 
 __all__ = [
     "DATA",
@@ -115,11 +117,19 @@ class Vocabulary:
 
     @cached_property
     def _latin(self) -> dict[str, Entry]:
-        """The dyestuffs by their Latin names."""
+        """The dyestuffs by Latin name; a deadly one by its genus alone, if that is its own."""
         found: dict[str, Entry] = {}
+        of_genus: dict[str, set[str]] = {}
         for entry in self.tables["dyestuffs"].values():
             for latin in entry.facts["botanical"].lower().split(" and "):
                 found.setdefault(latin, entry)
+                of_genus.setdefault(latin.split(" ")[0], set()).add(entry.name)
+        for entry in list(found.values()):
+            danger = self.danger(entry)
+            genus = entry.facts["botanical"].lower().split(" ")[0]
+            deadly = danger is not None and danger.facts["level"] == "deadly"
+            if deadly and of_genus[genus] == {entry.name}:
+                found.setdefault(genus, entry)
         found.pop("", None)
         return found
 
@@ -153,6 +163,8 @@ class Vocabulary:
             found = self._material(plain) if plain != name else None
             if found is None and plain.endswith("s"):
                 found = self._material(plain[:-1])
+            if found is None and "tree" in plain:  # yewtree bark
+                found = self._material(re.sub(r"^(\w{3,})tree\b", r"\1", plain))
         return found
 
     def _material(self, name: str) -> Entry | None:
@@ -254,9 +266,22 @@ def near(word: str, known: list[str]) -> str | None:
     begun = [name for name in known if name.startswith(f"{word} ")]
     if len(begun) == 1:  # half of a name of two words: wet, for wet out
         return begun[0]
-    likely = [name for name in known if _may_be_near(word, name)]
+    likely = [name for name in known if _may_be_near(word, name) and _alike_before(word, name)]
     found = difflib.get_close_matches(word, likely, n=1, cutoff=LEAST_LIKE) if likely else None
     return found[0] if found else None
+
+
+def _alike_before(word: str, name: str) -> bool:
+    """False where two names have only their last word in common: bay leaves, sumac leaves."""
+    said, _, last = word.rpartition(" ")
+    other, _, end = name.rpartition(" ")
+    if not said or not other or last != end or said == other:
+        return True
+    if one_slip(said, other):
+        return True
+    import difflib
+
+    return difflib.SequenceMatcher(None, said, other).ratio() >= LEAST_LIKE
 
 
 def _may_be_near(word: str, name: str) -> bool:

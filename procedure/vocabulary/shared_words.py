@@ -6,8 +6,8 @@ They stand in ``data/shared_words.csv``, each with the full names and how those 
 from __future__ import annotations
 
 from functools import cache
-from typing import NamedTuple
 
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.reading import parts, rows
 
 

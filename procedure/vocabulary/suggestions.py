@@ -121,7 +121,7 @@ def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     found: dict[str, Entry] = {}
     nearest = 0.0
     for plant, names, stem in _plants_that_harm(known):
-        near_it = max([_likeness(one, other) for one in said for other in names])
+        near_it = max((_likeness(one, other) for one in said for other in names), default=0)
         if words == [stem] and stem not in _OF_MANY | _harmless_alone():
             near_it = 1
         if near_it > 0:
@@ -146,9 +146,17 @@ def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
         rest = " ".join(words[at : at + 4])
         for plant in near_harm(rest, known):
             shared = plant.words("shared_names")
-            if plant.facts["level"] != "harmful" and (len(word) >= LONG_ENOUGH or word in shared):
+            sure = len(word) >= LONG_ENOUGH or word in shared or _several_words_near(rest, plant)
+            if plant.facts["level"] != "harmful" and sure:
                 found.setdefault(plant.name, plant)
     return tuple(found.values())
+
+
+def _several_words_near(text: str, plant: Entry) -> bool:
+    """Whether words begin with a name of several words, misspelt: lily of the vallley."""
+    words = text.split()
+    names = [one for one in (plant.name, *plant.words("aliases")) if " " in one]
+    return any(_likeness(" ".join(words[: name.count(" ") + 1]), name) > 0 for name in names)
 
 
 def _harmless_as_near(said: list[str], nearest: float, known: Vocabulary) -> bool:
@@ -187,7 +195,10 @@ def metal_named(word: str, known: Vocabulary) -> str | None:
     run_together = (
         one for one in sorted(metals) if len(one) >= SHORTEST and words[0].startswith(one)
     )
-    return next((one for one in words if one in metals), None) or next(run_together, None)
+    # Of a short word every slip is another word: leaf is not lead.
+    misspelt = (m for one in words for m in sorted(metals) if len(m) > 4 and one_slip(one, m))
+    outright = next((one for one in words if one in metals), None)
+    return outright or next(run_together, None) or next(misspelt, None)
 
 
 def _metal(entry: Entry | None) -> str:

@@ -13,7 +13,7 @@ from functools import cache
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.entries import Entry
-from procedure.vocabulary.library import rows
+from procedure.vocabulary.library import rows, vocabulary
 
 _LEVELS = ("error", "warning", "note")
 _WATER_POISON = frozenset(("H400", "H410", "H411"))
@@ -77,7 +77,7 @@ def _level_of() -> dict[str, str]:
     """How dangerous a plant is, by its name in dyestuffs.csv; those that only sting left out."""
     return {
         name: row["level"]
-        for row in rows("plants_that_harm")
+        for row in (one.facts for one in vocabulary().tables["plants_that_harm"].values())
         for name in (row["name"], row["dyestuff"])
         if name and (row["level"] != "harmful" or "poison" in row["harm"])
     }
@@ -109,6 +109,7 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
     return found
 
 
+@cache
 def kinds(entry: Entry) -> tuple[str, ...]:
     """What a word of the vocabulary is in ``disposal.csv``, the gravest first.
 
@@ -149,6 +150,7 @@ def together(entry: Entry) -> tuple[str, ...]:
     return tuple(found)
 
 
+@cache
 def refused_together(one: Entry, other: Entry, way: str) -> Refusal | None:
     """Why two substances may not go the same way one after the other, or None."""
     kinds_of_one, kinds_of_other = together(one), together(other)

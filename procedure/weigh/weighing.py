@@ -132,8 +132,12 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
         if part in ("material", "water"):
             yield "no amount is written"
         return
-    if quantity.kind == "spoon":
-        yield "a spoon is a loose measure"
+    hand = quantity.unit is not None and quantity.unit.by_hand
+    if quantity.kind == "spoon" and hand and quantity.unit is not None:
+        yield f"a {quantity.unit.name} is a loose measure, and does not grow with the fibre"
+    elif quantity.kind in ("spoon", "spoon by weight"):
+        name = quantity.unit.name if hand and quantity.unit is not None else "spoon"
+        yield f"a {name} is a loose measure"
     if quantity.kind == "unstated":
         yield "the source does not say"
     elif quantity.kind == "loose":

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import codecs
 import re
+from functools import cache
 
 # Unicode 15: the control characters (category Cc) without line feed and tab, the separators of
 # lines and paragraphs (Zl, Zp), what is not seen and turns or joins words (Cf; the two joiners of
@@ -18,13 +19,11 @@ _RAW = (
     "\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff"
     "\ufff9-\ufffb\U000e0001-\U000e007f\ud800-\udfff"
 )
-RAW = re.compile(f"[{_RAW}]")
-_RAW_IN_A_LINE = re.compile(f"[\n\t{_RAW}]")
-# How a byte that is no UTF-8 stands in the name of a file (PEP 383).
+# How a byte of a file's name that is not UTF-8 is kept in a string (PEP 383).
 _BYTES = range(0xDC80, 0xDD00)
 # A spreadsheet takes a cell that begins so for a formula (OWASP, CSV Injection).
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
-# Marks of ours that a terminal of another character set lacks, and what stands for them there.
+# Marks of ours that a terminal of another character set lacks, and what is written there instead.
 _PLAIN = {
     "“": '"', "”": '"', "‘": "'", "’": "'", "–": "-", "—": "-", "−": "-", "…": "...",
     "×": "x", "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "µ": "u", "℃": " C", "℉": " F", "•": "*",
@@ -32,18 +31,27 @@ _PLAIN = {
 }  # fmt: skip
 
 
+@cache
+def raw_characters(also: str = "") -> re.Pattern[str]:
+    """What finds a raw character, or one of ``also``: slow to build, and seldom needed."""
+    return re.compile(f"[{also}{_RAW}]")
+
+
 def visible(text: str) -> str:
     """A text of several lines with nothing raw in it."""
-    return RAW.sub(_shown, text)
+    # What Python calls printable is never raw: most text needs no closer look.
+    if all(line.isprintable() for line in text.split("\n")):
+        return text
+    return raw_characters().sub(_shown, text)
 
 
 def one_line(text: str) -> str:
     """A name or a sentence with nothing raw in it, line ends and tabs neither."""
-    return _RAW_IN_A_LINE.sub(_shown, text)
+    return text if text.isprintable() else raw_characters("\n\t").sub(_shown, text)
 
 
 def cell(value: object) -> object:
-    """What stands in a cell of a table: nothing raw, and never a formula."""
+    """A cell of a table: nothing raw in it, and never a formula."""
     if not isinstance(value, str):
         return value
     return f"'{one_line(value)}" if value.startswith(_FORMULA) else one_line(value)
@@ -51,7 +59,9 @@ def cell(value: object) -> object:
 
 def escaped(json: str) -> str:
     """JSON that means the same, with what is raw in its strings written as ``\\uXXXX``."""
-    return RAW.sub(_as_json, json)
+    if all(line.isprintable() for line in json.split("\n")):
+        return json
+    return raw_characters().sub(_as_json, json)
 
 
 def _shown(found: re.Match[str]) -> str:

@@ -207,7 +207,8 @@ def tenth(sound: Sound) -> Iterator[Fault]:
 @kind(
     "a percentage of nothing",
     "units",
-    finds="percentage-of-nothing number-without-unit cannot-read",
+    least="note",
+    finds="percentage-of-nothing taken-of-the-fibre number-without-unit cannot-read",
     follows="wrong-kind-of-thing",
 )
 def base_taken_away(sound: Sound) -> Iterator[Fault]:

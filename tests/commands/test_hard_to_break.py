@@ -13,7 +13,7 @@ from procedure.collection.bytes_of import bytes_of
 from procedure.collection.writing import NotWritten, write_whole
 from procedure.command.main import main
 from procedure.pipeline import Judged, read
-from procedure.wording.visible import RAW
+from procedure.wording.visible import raw_characters
 
 HEAD = """procedure "Hard"
 
@@ -233,7 +233,7 @@ def test_nothing_raw_is_printed(
     main(["why", raw])
     main([raw])
     made = capsys.readouterr()
-    assert not RAW.search(made.out) and not RAW.search(made.err)
+    assert not raw_characters().search(made.out) and not raw_characters().search(made.err)
 
 
 def test_a_line_end_in_a_name_makes_no_line(

@@ -11,7 +11,9 @@ import argparse
 import contextlib
 import gc
 import hashlib
+import os
 import resource
+import tempfile
 import time
 from datetime import date
 from pathlib import Path
@@ -36,6 +38,8 @@ def main() -> int:
     parser.add_argument("--keep", action="store_true", help="store what fails in the corpus")
     asked = parser.parse_args()
     resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+    cache = tempfile.TemporaryDirectory()
+    os.environ["XDG_CACHE_HOME"] = cache.name  # nothing remembered from elsewhere, nor kept
     shapes = Shapes(asked.seed)
     counts = {"reads": 0, "commands": 0}
     failed: dict[str, int] = {}

@@ -77,7 +77,7 @@ SENTENCES = {
     ),
     "a: prepare in kettle with water unstated, alum a pinch": (
         "Make the a in the kettle: ____ L of water (the source does not say how much) and "
-        "a pinch of potassium alum."
+        "0.23 to 0.58 g of potassium alum (a pinch, a loose measure)."
     ),
     "a: prepare in kettle with water about 4 L, alum 8 to 10 % of yarn, soap some": (
         "Make the a in the kettle: about 4 L of water, 8 to 10 g of potassium alum and "

@@ -126,6 +126,7 @@ STEPS = {
     'second: if "it is pale"': 'choice(second: "it is pale")',
     'either "a warm grey"': 'either(either "a warm grey")',
     'or "a cool grey"': 'or(or "a cool grey")',
+    "meanwhile": "meanwhile()",
     "for each colour in gold, moss": "each(colour objects(object(gold) object(moss)))",
     "colours: for each colour in gold": "each(colours: colour objects(object(gold)))",
 }
@@ -154,7 +155,8 @@ AMOUNTS = {
     "pH 9": "quantity(acidity(range(9)))",
     "pH 9 to 10": "quantity(acidity(range(9 to 10)))",
     "some": "quantity(loose(some))",
-    "a handful": "quantity(loose(a handful))",
+    "a handful": "quantity(measure(range(a) handful))",
+    "a few handfuls": "quantity(loose(a few handfuls))",
     "unstated": "quantity(unstated(unstated))",
     "at least 5 g": "quantity(at least measure(range(5) g))",
     "5 g or more": "quantity(measure(range(5) g) or more)",

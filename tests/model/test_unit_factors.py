@@ -77,6 +77,8 @@ NO_UNIT_OF_PINT = {
     "tablespoon",
     "cup",
     "drop",
+    "pinch",
+    "handful",
     # Measures of kitchens outside the United States, which pint lacks.
     "metric teaspoon",
     "metric tablespoon",

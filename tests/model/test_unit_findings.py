@@ -16,7 +16,7 @@ discard alum-bath to "foul drain"'''
 
 # The words as they are sound, the slip in them, the rule, its level, and what is said.
 SLIPS = [
-    ("12 % of yarn", "12 %", "percentage-of-nothing", "error", "of yarn"),
+    ("12 % of yarn", "12 %", "taken-of-the-fibre", "note", "of yarn"),
     ("at 30 °C", "at 30 min", "wrong-quantity", "error", "temperature"),
     ("for 1 h", "for 30 °C", "wrong-quantity", "error", "time"),
     ("over 45 min", "over 45 g", "wrong-quantity", "error", "time"),
@@ -80,7 +80,7 @@ def test_cooling_to_a_higher_heat_is_a_slip() -> None:
 
 def test_a_liquor_ratio_of_nothing() -> None:
     (found,) = units_of(SOUND.replace("water 3 L", "water 30 : 1"))
-    assert found.rule == "percentage-of-nothing" and "30 : 1 of yarn" in found.remedy
+    assert found.rule == "taken-of-the-fibre" and "30 : 1 of yarn" in found.remedy
 
 
 @pytest.mark.parametrize(

@@ -52,6 +52,7 @@ steps
   simmer bath at 85 °C for 1 h covered wearing gloves, eye protection
   cool bath to 40 °C covered wearing gloves, eye protection
   strain bath through net wearing gloves, eye protection
+  empty net to "the hazardous waste point" wearing gloves, eye protection
   cool bath to 20 °C overnight covered labelled wearing gloves, eye protection
   dye yarn in bath from 20 °C to 85 °C over 1 h for 1 h covered wearing gloves, eye protection
   cool bath to 30 °C covered wearing gloves, eye protection

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from procedure import pipeline
-from procedure.service.again import Again
+from procedure.service.again import Again, Dropped
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 MAIN = EXAMPLES / "plans" / "workshop-day.dye"
@@ -111,6 +111,23 @@ def test_a_step_leaves_rules_that_read_declarations_alone() -> None:
     ran = again.run
     again.read(text + '  do "sit down"\n', "x.dye")
     assert again.whole == 2 and 0 < again.run - ran < ran
+
+
+def test_a_newer_text_drops_the_reading_of_an_older_one() -> None:
+    text = FOLLOWED.read_text(encoding="utf-8")
+    again = Again()
+    again.read(text, "x.dye")
+    asked = 0
+
+    def stale() -> bool:
+        nonlocal asked
+        asked += 1
+        return asked == 50  # in the middle of the rules
+
+    with pytest.raises(Dropped):
+        again.read(text.replace("for 1 h", "for 2 h"), "x.dye", stale=stale)
+    newest = text.replace("for 1 h", "for 3 h")
+    assert again.read(newest, "x.dye").findings == pipeline.read(newest, "x.dye").findings
 
 
 def test_a_followed_file_that_comes_and_goes_is_noticed(tmp_path: Path) -> None:

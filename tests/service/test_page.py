@@ -30,6 +30,50 @@ PHONE: ViewportSize = {"width": 360, "height": 740}
 SLOW = 30_000
 
 
+MORDANTING = """procedure "Mordanting"
+  by "Fellside Dye Circle"
+  revised 2026-06-14
+  source "our own workshop"
+  place outdoors
+
+fibre
+  wool: wool yarn, 100 g, scoured
+
+equipment
+  kettle: stainless steel pot, 10 L, lidded, for dyeing only
+  tub: plastic tub, 20 L, for dyeing only
+
+materials
+  alum: potassium alum
+
+steps
+  wet out wool in tub with water 5 L for 1 h
+  alum-bath: prepare in kettle with water 4 L, alum 12 % of wool
+  mordant wool in alum-bath from 20 °C to 85 °C over 45 min for 1 h
+  cool alum-bath to 30 °C overnight covered labelled
+  rinse wool in tub with water 5 L
+  discard alum-bath to "foul drain"
+  clean kettle
+"""
+DAY = """procedure "A day with two"
+  by "Fellside Dye Circle"
+  revised 2026-06-14
+  source "our own workshop"
+  place outdoors
+
+fibre
+  yarn: wool yarn, 200 g, scoured
+
+equipment
+  pot: stainless steel pot, 15 L, lidded, for dyeing only
+  bucket: plastic tub, 20 L, for dyeing only
+
+steps
+  follow "mordanting.dye" with wool = yarn, kettle = pot, tub = bucket
+  dry yarn
+"""
+
+
 class Running:
     """The command, running, with the address that it printed."""
 
@@ -89,7 +133,8 @@ def only_here(asked: list[str], running: Running) -> bool:
 def test_a_fault_is_found_and_cured_by_its_remedy(browser: Browser, running: Running) -> None:
     page, asked = page_of(browser, running, DESKTOP)
     expect(page.locator("#panel svg")).to_be_visible()
-    page.locator(".cm-line", has_text="mordant yarn in alum-bath").click()
+    line = page.locator(".cm-line", has_text="mordant yarn in alum-bath")
+    line.click(position={"x": 60, "y": 8})  # in its first row, however it is broken
     page.keyboard.press("Home")
     page.keyboard.press("Delete")  # ordant
     told = page.locator(".told.error").first
@@ -224,6 +269,63 @@ def test_what_changed_is_told_beside_the_text(browser: Browser, running: Running
     page.keyboard.press("End")
     page.keyboard.type(" covered")
     expect(paper.locator("body")).to_contain_text("1 difference of meaning")
+    page.close()
+
+
+def axe_of(page: Page) -> list[str]:
+    """What axe-core finds on the page, with its rules of WCAG 2.2 AA and good practice."""
+    import axe_playwright_python
+
+    code = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text("utf-8")
+    page.evaluate(code)
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations'], iframes: false})")
+    return [
+        f"{one['id']}: {each['html'][:160]}" for one in found["violations"] for each in one["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(
+    browser: Browser, running: Running, folder: Path, size: ViewportSize, scheme: str
+) -> None:
+    text = (folder / "tansy.dye").read_text().replace("mordant yarn", "mordantt yarn", 1)
+    (folder / "tansy.dye").write_text(text + "  rinse nobody\n")
+    page, _ = page_of(browser, running, size)
+    page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+    page.get_by_role("button", name="To the next").click()
+    assert axe_of(page) == []
+    if size is PHONE:
+        page.get_by_role("button", name="Beside it").click()
+    for tab in page.get_by_role("tab").all():
+        tab.click()
+        expect(page.locator("main")).to_have_attribute("aria-busy", "false")
+        assert axe_of(page) == [], tab.inner_text()
+        assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+    page.get_by_role("button", name="Begin another").click()
+    assert axe_of(page) == []
+    page.close()
+
+
+def test_a_plan_of_two_procedures(browser: Browser, running: Running, folder: Path) -> None:
+    (folder / "mordanting.dye").write_text(MORDANTING, encoding="utf-8")
+    (folder / "day.dye").write_text(DAY, encoding="utf-8")
+    page, asked = page_of(browser, running, DESKTOP)
+    page.reload()
+    page.locator("#file").select_option("day.dye")
+    expect(page.locator("#told")).not_to_contain_text("to stop for")
+    expect(page.locator("#panel svg")).to_contain_text("mordant")
+    page.get_by_role("tab", name="Lots").click()
+    expect(page.locator("#panel")).to_contain_text("mordanted in")
+    page.locator("#file").select_option("mordanting.dye")
+    line = page.locator(".cm-line", has_text="alum 12 %")
+    line.click(position={"x": 60, "y": 8})
+    page.keyboard.press("End")
+    page.keyboard.type(" at 300 °C")
+    expect(page.locator("#told")).to_contain_text("to stop for")
+    page.locator("#file").select_option("day.dye")  # what is unsaved there counts here
+    expect(page.locator("#told")).to_contain_text("to stop for")
+    assert only_here(asked, running), asked
     page.close()
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.client
 import json
 import threading
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,7 @@ import pytest
 from procedure.page.keeping import Folder, NotBelow
 from procedure.page.serving import BUILT, LARGEST, Serving, server
 
+ROOT = Path(__file__).parents[2]
 TEXT = 'procedure "A"\nsteps\n  do "wait"\n'
 
 
@@ -56,6 +58,7 @@ def asking(tmp_path: Path) -> Iterator[Asking]:
     yield made
     made.made.shutdown()
     made.made.server_close()
+    made.serving.aside.close()
 
 
 def test_it_listens_to_its_own_machine_only(asking: Asking) -> None:
@@ -161,3 +164,26 @@ def test_the_bundle_is_small_and_made_of_these_sources() -> None:
     assert sum(file.stat().st_size for file in BUILT.iterdir()) < 1_000_000
     for name in ("page.html", "page.css"):
         assert (BUILT / name).read_bytes() == (BUILT.parent / "source" / name).read_bytes()
+
+
+def test_a_chart_is_made_aside_and_dropped_for_a_newer_text(asking: Asking) -> None:
+    text = (ROOT / "examples" / "tansy-gold-and-moss.dye").read_text(encoding="utf-8")
+    asked = {"file": "a.dye", "ask": "panel", "panel": "chart"}
+    assert "svg" in asking.said("ask", **asked, text=text)
+    found: list[dict[str, Any]] = []
+    newer = text + "  # more\n"
+    slow = threading.Thread(target=lambda: found.append(asking.said("ask", **asked, text=newer)))
+    slow.start()
+    while asking.serving.aside.idle and not found:
+        time.sleep(0.001)
+    newest = newer + "  # and more\n"
+    asking.said("ask", file="a.dye", ask="findings", text=newest)
+    slow.join(60)
+    assert found == [{"dropped": True}]
+    assert "svg" in asking.said("ask", **asked, text=newest)  # and it goes on
+
+
+def test_a_text_that_is_no_procedure_is_refused_in_a_sentence(asking: Asking) -> None:
+    told = asking.said("ask", file="a.dye", ask="findings", text="steps\n" * 300_000)
+    assert told == {"why": "A text of more than 1,000,000 letters is no procedure."}
+    assert asking.said("ask", file="a.dye", ask="findings", text=TEXT)["findings"]

@@ -50,7 +50,7 @@ def test_such_work_is_refused_in_a_sentence(work: Work, sentence: str) -> None:
 def test_a_procedure_of_a_thousand_steps_is_refused_in_a_sentence(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    head = (EXAMPLES / "first-onion-skins.dye").read_text(encoding="utf-8").split("steps\n")[0]
+    head = (EXAMPLES / "weld-yellow-wool.dye").read_text(encoding="utf-8").split("steps\n")[0]
     file = tmp_path / "long.dye"
     rinses = '  rinse yarn in tub with water 5 L at 30 °C until "clear"\n' * 1000
     file.write_text(f"{head}steps\n{rinses}", encoding="utf-8")

@@ -5,19 +5,29 @@ RFC 5545 is *Internet Calendaring and Scheduling Core Object Specification (iCal
 
 from __future__ import annotations
 
+import io
 import re
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
+from dateutil.tz import tzical
 from example_work import LONDON, day_of_eight, weekend
 from ical.calendar_stream import IcsCalendarStream
 from ical.event import Event
 
-from procedure.timetable import Agenda, Timetable, Work, agenda, plan
+import procedure
+from procedure.collection.hours import Hours
+from procedure.timetable import Agenda, Timetable, Unfit, Work, agenda, fitted, plan
+from procedure.timetable.asked import Asked
+from procedure.timetable.from_plans import work_of
 from procedure.timetable.hours import clock
 from procedure.timetable.icalendar_file import calendar
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 WRITTEN = datetime(2026, 10, 20, 12, 0, tzinfo=UTC)
 
 
@@ -53,7 +63,12 @@ def test_the_times_are_right_on_both_sides_of_the_change_of_clocks(autumn: Agend
     events: dict[str, Event] = {}
     for each in sorted(read_back(calendar(autumn, WRITTEN)), key=lambda event: event.start):
         events.setdefault(str(each.summary), each)
-    before, after = events["Turn the plate off"].dtstart, events["Lift the yarn"].dtstart
+    before, after = (
+        next(
+            each for name, each in events.items() if name.startswith("Turn the plate off (“keep")
+        ).dtstart,
+        next(each for name, each in events.items() if name.startswith("Lift the yarn")).dtstart,
+    )
     assert isinstance(before, datetime) and isinstance(after, datetime)
     turned_off = next(each.start for each in autumn.made.hands_on if each.key == "gold 1:mordant")
     passed = after.astimezone(UTC) - before.astimezone(UTC)
@@ -75,10 +90,51 @@ def test_a_second_import_moves_events_and_adds_none(autumn: Agenda) -> None:
     assert any(first[uid].dtstart != second[uid].dtstart for uid in first)
 
 
-def test_every_event_calls_itself_to_mind(autumn: Agenda) -> None:
-    for event in read_back(calendar(autumn, WRITTEN, alarm=15)):
-        assert [each.trigger for each in event.alarm] == [timedelta(minutes=-15)]
-        assert [each.action for each in event.alarm] == ["DISPLAY"]
+def test_an_event_calls_itself_to_mind_where_nobody_is_at_work_already(autumn: Agenda) -> None:
+    events = sorted(
+        read_back(calendar(autumn, WRITTEN, alarm=15)), key=lambda event: (event.start, event.end)
+    )
+    until: Any = None
+    for event in events:
+        assert event.dtstart
+        busy = until is not None and event.dtstart - until < timedelta(minutes=15)
+        alarms = [] if busy else [(timedelta(minutes=-15), "DISPLAY")]
+        assert [(each.trigger, each.action) for each in event.alarm] == alarms, event.summary
+        until = event.dtend
+    assert 3 < sum(bool(event.alarm) for event in events) < len(events)
+
+
+@pytest.mark.parametrize("zone", ["Europe/London", "America/New_York", "Australia/Sydney"])
+def test_the_clocks_change_in_the_file_when_they_do(zone: str) -> None:
+    """The VTIMEZONE read by dateutil agrees with the tz database over both changes of a year."""
+    begins = datetime(2027, 3, 1, 9, tzinfo=ZoneInfo(zone))
+    written = calendar(facts(replace(weekend(), begins=begins)), WRITTEN).decode()
+    start = written.index("BEGIN:VTIMEZONE")
+    read = tzical(io.StringIO(written[start : written.index("END:VCALENDAR")])).get(zone)
+    moment = datetime(2027, 1, 10, tzinfo=UTC)
+    while moment.year == 2027:
+        there = moment.astimezone(ZoneInfo(zone))
+        # An hour that comes twice is one too many for dateutil.
+        if there.utcoffset() == there.replace(fold=1 - there.fold).utcoffset():
+            assert moment.astimezone(read).utcoffset() == there.utcoffset(), moment
+        moment += timedelta(minutes=30)
+
+
+def test_a_comment_more_moves_no_event(tmp_path: Path) -> None:
+    text = (EXAMPLES / "goldenrod-and-olive.dye").read_text(encoding="utf-8")
+    found = []
+    for number, more in enumerate(("", "# one more comment\n", "")):
+        file = tmp_path / "plan.dye"
+        lines = more + text
+        if number == 2:  # a line of notes within the steps
+            lines = text.replace("\n  clean pot\n", "\n  # the pot\n\n  clean pot\n")
+            assert lines != text
+        file.write_text(lines, encoding="utf-8")
+        asked = Asked(datetime(2099, 11, 28, 9, tzinfo=LONDON), Hours(), "9:00-18:00")
+        made = fitted(work_of([procedure.load(file)], asked).work).made
+        assert not isinstance(made, Unfit)
+        found.append({str(each.uid) for each in read_back(calendar(agenda(made), WRITTEN))})
+    assert found[0] == found[1] == found[2] and len(found[0]) > 20
 
 
 def test_lines_are_short_and_end_as_the_standard_says(autumn: Agenda) -> None:

@@ -122,7 +122,7 @@ def test_the_list_rule_finds_a_plan_of_each_big_one() -> None:
 def test_what_is_longer_than_the_day_is_planned_shorter() -> None:
     found = fitted(work(EXAMPLES / "standard" / "tannin-and-alum.dye"))
     # Tannin for 3 to 12 h covered: 12 h end at night.
-    assert found.shortened == ("tan",)
+    assert found.shortened == (("tan", 12 * 60),)
 
 
 def test_a_batch_record_says_what_is_done(

@@ -58,6 +58,10 @@ def wrongs_alone(work: Work, each: Activity, start: int, end: int) -> Iterator[s
     for a, b in _hands_on(each, start, end):
         if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
             yield "takes hands while the place is closed"
+    alone = each.night and each.attendance in (Attendance.ENDS, Attendance.NONE)
+    somebody_there = any(w.opens <= start <= w.closes for w in work.windows)
+    if alone and each.hands and not each.at_start and not somebody_there:
+        yield "begins by itself while the place is closed"
     if each.overnight:
         pairs = zip(work.windows, work.windows[1:], strict=False)
         spans = [(a.closes, b.opens) for a, b in pairs if a.day != b.day]

@@ -76,12 +76,31 @@ def test_nothing_is_asked_where_no_name_is_near() -> None:
 
 # Ways in which a person writes a deadly plant; each is that plant and nothing milder.
 WRITTEN = {
-    "foxglove": ("foxgloves", "Foxglove", "leaves of foxglove", "Digitalis purpurea"),
-    "yew": ("yews", "Taxus baccata twigs", 'dyestuff, "T. baccata"', 'mordant, "yew clippings"'),
+    # The folk names are those of Grieve 1931, foxglove.
+    "foxglove": (
+        "fairy gloves",
+        "witches' gloves",
+        'dyestuff, "dead-man\'s-bells"',
+        "Foxglove",
+        "leaves of foxglove",
+        "Digitalis purpurea",
+    ),
+    "yew": (
+        "yews",
+        "yewtree bark",
+        "Taxus baccata twigs",
+        'dyestuff, "T. baccata"',
+        'mordant, "yew clippings"',
+    ),
     "lily of the valley": ("lily-of-the-valley leaves", 'dyestuff, "lily-of-the-valley"'),
     "monkshood": ('dyestuff, "wolfs bane"', 'weld, "leaves of monks-hood"', "aconite roots"),
     "datura": ('dyestuff, "thornapple"', "thorn apple seeds"),
-    "hemlock": ('dyestuff, "hemlock, not yet in flower"', "poison hemlock"),
+    "hemlock": ('dyestuff, "hemlock, not yet in flower"', "poison hemlock", "Conium, fresh"),
+    "death cap": ("death cap", 'dyestuff, "Amanita phalloides"'),
+    "funeral bell": ('dyestuff, "galerina"',),
+    "glory lily": ("gloriosa lily", 'dyestuff, "glory lily flowers"'),
+    "jequirity": ("precatory beans",),
+    "yellow oleander": ("Thevetia", 'dyestuff, "yellow oleander"'),
 }
 
 
@@ -98,10 +117,14 @@ def test_a_deadly_plant_is_found_however_it_is_written(plant: str, said: str) ->
 @pytest.mark.parametrize(
     ("said", "asked"),
     [
-        ('dyestuff, "foxgluv leaves"', "Digitalis purpurea"),
+        (
+            'dyestuff, "foxgluv leaves"',
+            "Digitalis purpurea",
+        ),
         ('dyestuff, "nightshade"', "Solanum dulcamara"),
         ('dyestuff, "fern fronds"', "Pteridium aquilinum"),
         ("labernum bark", "Laburnum anagyroides"),
+        ('dyestuff, "lily of the vallley"', "Convallaria majalis"),
         ("coppersulfat", "copper sulphate"),
         ("potasium dichromate", "potassium dichromate"),
     ],
@@ -191,3 +214,18 @@ def test_wild_parsley_is_told_from_hemlock_where_it_is_gathered() -> None:
     found = procedure.read(whole(example)).findings
     (told,) = [one for one in found if one.rule == "easily-confused"]
     assert "hemlock" in told.sentence and "fool's parsley" in told.sentence
+
+
+@pytest.mark.parametrize(
+    "word", ["bay leaves", "chromic acid", "barium chloride", "coper", "irom sulphate"]
+)
+def test_a_last_word_in_common_makes_no_suggestion_nor_does_another_metal(word: str) -> None:
+    meant = suggestion(word, *TABLES).meant
+    assert meant not in ("sumac leaves", "carminic acid", "ammonium chloride", "copperas")
+
+
+@pytest.mark.parametrize("said", ["elder bark", "elder leaves", 'dyestuff, "Juniperus communis"'])
+def test_a_common_tree_is_not_taken_for_its_poisonous_cousin(said: str) -> None:
+    example = f"materials\n  greens: {said}\nsteps\n  gather greens 100 g\n"
+    found = procedure.read(whole(example)).findings
+    assert not [one for one in found if one.rule in ("which-is-meant", "deadly-plant")]

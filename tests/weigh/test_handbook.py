@@ -116,7 +116,7 @@ def test_jade_green_comes_out_as_printed() -> None:
         total.called: amount_text(shown)
         for total, shown in zip(made.totals, printed.totals, strict=True)
     }
-    assert said["alum"] == "4 oz" and said["fustic"] == "0.75 oz" and said["indigo"] == "0.5 oz"
+    assert said["alum"] == "4 oz" and said["fustic"] == "3/4 oz" and said["indigo"] == "1/2 oz"
     assert said["tartar"] == "0.33 oz"
 
 

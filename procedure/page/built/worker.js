@@ -48,12 +48,29 @@ async function drawn(answer) {
   return { ...rest, svg: (await graphviz()).layout(dot, "svg", "nop2").replace(/^[\s\S]*?(?=<svg)/, "") };
 }
 
-self.onmessage = async ({ data: { number, question } }) => {
-  let answer;
-  try {
-    answer = await drawn(await answered(question));
-  } catch (reason) {
-    answer = { why: `It could not be worked out in this browser: ${String(reason.message ?? reason).trim().split("\n").findLast((line) => /Error/.test(line)) ?? reason}` };
+// One question at a time, those of the text before what takes long. What a newer question of its
+// kind or a newer text has overtaken is not worked out.
+const waiting = [];
+const SLOW = "panel";
+const overtaken = (question) => waiting.some(({ question: other }) => other.file === question.file
+  && (other.ask === question.ask ? ["findings", SLOW].includes(question.ask) : question.ask === SLOW && other.ask === "findings" && other.text !== question.text));
+let working = false;
+async function work() {
+  working = true;
+  while (waiting.length) {
+    const at = Math.max(waiting.findIndex(({ question }) => question.ask !== SLOW), 0);
+    const [{ number, question }] = waiting.splice(at, 1);
+    let answer = { dropped: true };
+    if (!overtaken(question)) {
+      try {
+        answer = await drawn(await answered(question));
+      } catch (reason) {
+        answer = { why: `It could not be worked out in this browser: ${String(reason.message ?? reason).trim().split("\n").findLast((line) => /Error/.test(line)) ?? reason}` };
+      }
+    }
+    self.postMessage({ number, answer });
+    await new Promise((done) => setTimeout(done)); // what has come meanwhile is heard first
   }
-  self.postMessage({ number, answer });
-};
+  working = false;
+}
+self.onmessage = ({ data }) => { waiting.push(data); if (!working) work(); };

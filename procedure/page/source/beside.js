@@ -9,10 +9,12 @@ export const PANELS = [
 const QUIET = 900; // milliseconds without a keystroke before what stands beside is made anew
 
 let soon = 0;
+// Called at every keystroke: what takes long waits until its writer pauses and the check is done.
 export function later() {
   if (soon) clearTimeout(soon); else busy(1);
   soon = setTimeout(async () => {
     soon = 0;
+    if (now.checking) { busy(-1); later(); return; }
     try { if (now.panel !== "help") await show(); } finally { busy(-1); }
   }, QUIET);
 }
@@ -50,13 +52,17 @@ function form(words, ...fields) {
 
 const SHOWN = { chart, amounts, paper, timetable, lots, changes };
 let turn = 0;
-export const show = () => whileBusy(shown);
-async function shown() {
+export const show = () => whileBusy(() => shown());
+async function shown(again = false) {
   const mine = ++turn, name = now.panel;
   if (name === "help") { await help(); return; }
   const { fibre, gathered, bench, start, hours, hands, days } = now;
   const told = await ask({ ask: "panel", panel: name, fibre, gathered, bench, start, hours, hands, days, old: name === "changes" ? await older() : undefined });
   if (name !== now.panel || mine !== turn) return;
+  if (told.dropped) { // for a newer text, which asks for itself; where there is none, once more
+    if (!soon && !again) await shown(true);
+    return;
+  }
   const inside = SHOWN[name](told);
   if (told.why) inside.push(made("p", { class: "why", role: "status" }, told.why));
   by("panel").replaceChildren(...inside);
@@ -67,7 +73,7 @@ function chart(told) {
   if (!told.svg) return [];
   const drawn = new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement;
   for (const bad of drawn.querySelectorAll("script, foreignObject")) bad.remove();
-  const box = made("div", {}, document.importNode(drawn, true));
+  const box = made("div", { class: "drawn", tabindex: "0", role: "group", "aria-label": "The chart" }, document.importNode(drawn, true));
   for (const [node, number] of Object.entries(told.lines)) {
     const figure = box.querySelector(`[id="step-${node}"]`);
     if (!figure) continue;
@@ -87,7 +93,7 @@ function amounts(told) {
   const rows = (told.rows || []).map((row) => made("tr", {}, made("td", {}, row.amount || "______"), made("td", {}, row.name), made("td", {}, [row.written, row.condition].filter(Boolean).join("; ")), made("td", {}, line(row.line))));
   const head = made("tr", {}, ...["Amount", "Of what", "As written", "Where"].map((word) => made("th", { scope: "col" }, word)));
   return [form("Work it out", ["fibre", "For so much fibre", "600 g"], ["gathered", "Or for what was gathered", "tansy = 800 g"]),
-    ...paragraphs(told.said), ...paragraphs((told.fibre || []).map((one) => `${one.name}: ${one.amount}`)),
+    ...paragraphs(told.said), ...paragraphs(told.fibre?.length ? [told.fibre.map((one) => `${one.name}: ${one.amount}`).join("; ")] : []),
     ...(rows.length ? [made("table", {}, head, ...rows)] : [])];
 }
 
@@ -100,13 +106,13 @@ function paper(told) {
 
 function timetable(told) {
   return [form("Plan it", ["start", "From when", "2026-12-05 09:00"], ["hours", "Open from and to", "9-18"], ["days", "On which days", "sat,sun"], ["hands", "How many people", "1"]),
-    ...(told.svg ? [made("div", { class: "drawn" }, document.importNode(new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement, true))] : []),
-    made("pre", { tabindex: "0" }, told.text || ""), ...paragraphs(told.supposed)];
+    made("pre", { tabindex: "0" }, told.text || ""), ...paragraphs(told.supposed),
+    ...(told.svg ? [made("div", { class: "drawn", tabindex: "0", role: "group", "aria-label": "The timetable, drawn" }, document.importNode(new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement, true))] : [])];
 }
 
 function lots(told) {
   return (told.lots || []).flatMap((lot) => [made("h2", {}, lot.name), made("p", {}, `${lot.fibre}: ${lot.short}`),
-    made("ol", {}, ...lot.events.map((event) => made("li", {}, `${event.said} `, line(event.line))))]);
+    made("ol", {}, ...lot.events.map((event) => made("li", {}, made("div", { class: "row" }, made("span", {}, event.said), line(event.line)))))]);
 }
 
 // The text that this one is compared with: another file, or this one as it was saved.

@@ -2,7 +2,7 @@
 import { EditorView } from "@codemirror/view";
 import { asked } from "asking";
 
-export const now = { file: "", stamp: "", panel: "chart", found: [], view: null,
+export const now = { file: "", stamp: "", panel: "chart", found: [], view: null, checking: false,
   fibre: "", gathered: "", bench: false, start: "", hours: "9-18", hands: "1", days: "", other: "" };
 
 // What is on its way: assistive technology is told, and so is whoever waits for the page to rest.
@@ -31,9 +31,11 @@ export function made(tag, about = {}, ...inside) {
   return one;
 }
 
+const PAIRS = /[\ud800-\udfff]/;
 // Columns of the service count characters; those of the editor count UTF-16 units.
 export function place(doc, line, column) {
   const at = doc.line(Math.min(Math.max(line, 1), doc.lines));
+  if (!PAIRS.test(at.text)) return Math.min(at.from + column - 1, at.to);
   let units = 0, seen = 1;
   for (const character of at.text) { if (seen++ >= column) break; units += character.length; }
   return at.from + units;

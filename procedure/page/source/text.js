@@ -1,6 +1,6 @@
 // The text: what is typed is checked as it is typed, and helped on where the cursor is.
 import { EditorState } from "@codemirror/state";
-import { EditorView, keymap, hoverTooltip, drawSelection } from "@codemirror/view";
+import { Decoration, EditorView, ViewPlugin, keymap, hoverTooltip, drawSelection } from "@codemirror/view";
 import { defaultKeymap, history, historyField, historyKeymap } from "@codemirror/commands";
 import { autocompletion, completionKeymap } from "@codemirror/autocomplete";
 import { search, searchKeymap } from "@codemirror/search";
@@ -15,28 +15,50 @@ async function check() {
   const mine = ++turn, { file } = now;
   const told = await ask({ ask: "findings" });
   if (mine !== turn || file !== now.file) return; // a newer keystroke has come
-  if (told.why) { say(told.why); return; }
+  if (told.dropped) { setTimeout(checkSoon, 1000); return; } // for the same file in another window
+  if (told.why) {
+    by("told").textContent = told.why;
+    by("next").hidden = true;
+    return;
+  }
   now.found = told.findings;
   now.view.dispatch({ effects: setMarks.of(decorations(now.view.state.doc, told)) });
   const count = (level) => told.findings.filter((one) => one.level === level).length;
   const parts = [["error", "to stop for"], ["warning", "to take care of"], ["note", "to know"]]
     .map(([level, words]) => [count(level), words]).filter(([n]) => n).map(([n, words]) => `${n} ${words}`);
+  by("next").hidden = !told.findings.some((one) => one.here);
   by("told").textContent = parts.join(", ") || "Nothing is missing that a second person would need.";
   document.title = told.title ? `${told.title} – Vatwright` : "Vatwright";
-  later();
 }
 
-// One check at a time: while it is on its way newer keystrokes wait, and only the last is asked.
-let checking = false, again = false;
-export async function checkSoon() {
-  if (checking) { again = true; return; }
-  checking = true;
-  await whileBusy(async () => { do { again = false; await check(); } while (again); });
-  checking = false;
+// While a check is on its way newer keystrokes wait for it, and only the last is asked; but not
+// for long: then it is overtaken, and dropped where it is made.
+const PATIENCE = 250; // milliseconds
+let again = false, checked = null, since = 0, pass = null;
+function overtake() {
+  if (pass && again && performance.now() - since >= PATIENCE) pass();
+}
+export function checkSoon() {
+  if (checked) { again = true; overtake(); return checked; }
+  now.checking = true;
+  return (checked = whileBusy(checking).finally(() => { checked = null; now.checking = false; }));
+}
+async function checking() {
+  do {
+    again = false;
+    since = performance.now();
+    const timer = setTimeout(overtake, PATIENCE);
+    await Promise.race([check(), new Promise((done) => { pass = done; })]);
+    clearTimeout(timer);
+    pass = null;
+  } while (again);
 }
 
 const choices = async (context) => {
   const { doc } = context.state, line = doc.lineAt(context.pos);
+  // The same text is read for its findings: what was read then need not be read again.
+  await checked;
+  if (context.aborted) return null;
   const word = context.matchBefore(/[\p{L}\p{N}.%°-]*/u);
   if (!context.explicit && word && word.from === word.to && !/\s$/.test(line.text.slice(0, context.pos - line.from))) return null;
   const { choices: every = [] } = await ask({ ask: "choices", ...lineColumn(doc, context.pos) });
@@ -50,11 +72,28 @@ const hover = hoverTooltip(async (editor, pos) => {
   return { pos, above: true, create: () => ({ dom: made("div", {}, made("strong", {}, told.title), ...told.sentences.map((one) => made("p", {}, one))) }) };
 });
 
+// Indentation means something here: what is left of a long line goes on deeper than it began.
+const hanging = ViewPlugin.fromClass(class {
+  constructor(view) { this.lines = this.every(view); }
+  update({ docChanged, viewportChanged, view }) { if (docChanged || viewportChanged) this.lines = this.every(view); }
+  every({ state, visibleRanges }) {
+    const made = [];
+    for (const { from, to } of visibleRanges) {
+      for (let at = from; at <= to;) {
+        const line = state.doc.lineAt(at), deep = Math.min(/^ */.exec(line.text)[0].length, 24) + 4;
+        made.push(Decoration.line({ attributes: { style: `text-indent:-${deep}ch;padding-left:calc(${deep}ch + 6px)` } }).range(line.from));
+        at = line.to + 1;
+      }
+    }
+    return Decoration.set(made);
+  }
+}, { decorations: (plugin) => plugin.lines });
+
 let saveNow = () => {};
 const extensions = () => [
   history(), drawSelection(), indentUnit.of("  "), marks, search(), hover,
   autocompletion({ override: [choices], icons: false }),
-  EditorView.lineWrapping,
+  EditorView.lineWrapping, hanging,
   EditorView.contentAttributes.of({ "aria-label": "The procedure, as text", spellcheck: "false" }),
   keymap.of([
     { key: "Mod-s", preventDefault: true, run: () => { saveNow(); return true; } },
@@ -62,10 +101,12 @@ const extensions = () => [
     ...completionKeymap, ...searchKeymap, ...historyKeymap, ...defaultKeymap,
   ]),
   EditorView.updateListener.of((update) => {
-    if (update.docChanged) { note(); checkSoon(); }
+    if (update.docChanged) { note(); checkSoon(); later(); }
     if (update.selectionSet) cursorMoved();
   }),
 ];
+
+by("next").addEventListener("click", () => step(1));
 
 // To the next line with a finding, or the one before.
 function step(way) {

@@ -270,7 +270,7 @@ def _alum_after(study: Study, dye: Moment, lot: str, alums: list[Stuff]) -> Iter
     things = {one.thing for one in alums}
     late = False
     for moment, name, _, bath in meetings(study):
-        if late and name in names and things & set(bath.contents):
+        if late and name in names and not things.isdisjoint(bath.contents):
             yield moment.node.id
         late = late or moment is dye
 

@@ -44,12 +44,20 @@ class Use(NamedTuple):
         return self.bath.contents[self.one.thing].node
 
 
-def uses(study: Study) -> Iterator[Use]:
+def uses(study: Study) -> tuple[Use, ...]:
     """Every material that a lot meets in a bath, with its share of the fibre.
 
     The shares are in % of the dry weight: the least by all the fibre that the bath is to
     treat, the most by what it has treated so far; None where a weight is not known.
     """
+    return study.once(_uses)
+
+
+def _uses(study: Study) -> tuple[Use, ...]:
+    return tuple(_each_use(study))
+
+
+def _each_use(study: Study) -> Iterator[Use]:
     known: dict[str, Interval | None] = {}
     for moment, lot, state, bath in meetings(study):
         name = moment.node.bath

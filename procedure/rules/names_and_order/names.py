@@ -12,6 +12,7 @@ from procedure.flow.graph import FlowNode
 from procedure.model import Name, Place, Step
 from procedure.model.harm import plants_named
 from procedure.rules import edits
+from procedure.rules.names_and_order.by_meaning import by_meaning
 from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import one_slip
@@ -39,25 +40,42 @@ def not_declared(study: Study) -> Iterator[Found]:
     for slip in study.slips("not declared"):
         if (slip.procedure.key, slip.name.text) in together:
             continue
-        poison = next((plant for plant, _ in plants_named(slip.name.text)), None)
-        remedy = (
-            say(
-                "{plant} ({latin}) is {level}: do not use it. {instead} gives a like colour.",
-                plant=poison.name,
-                latin=poison.facts["botanical"],
-                level=poison.facts["level"],
-                instead=poison.facts["instead"],
-            )
-            if poison is not None
-            else say("Did you mean “{near}”?", near=slip.near)
-            if slip.near
-            else say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
-        )
-        found = from_slip(
-            study, slip, say("Nothing is called “{name}” here.", name=slip.name.text), remedy
-        )
+        found = from_slip(study, slip, *_not_there(slip))
         yield found._replace(edit=edits.of_name(slip))
     yield from _nowhere(study)
+
+
+def _not_there(slip: Slip) -> tuple[Says, Says]:
+    """What is said of a name that nothing bears, and what to write instead."""
+    name = slip.name.text
+    if name in _IT:
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            say("Write the name of {wanted}.", wanted=slip.wanted),
+        )
+    poison = next((plant for plant, _ in plants_named(name)), None)
+    if poison is not None:
+        remedy = say(
+            "{plant} ({latin}) is {level}: do not use it. {instead} gives a like colour.",
+            plant=poison.name,
+            latin=poison.facts["botanical"],
+            level=poison.facts["level"],
+            instead=poison.facts["instead"],
+        )
+    elif meant := slip.near or by_meaning(slip.procedure, name):
+        remedy = say("Did you mean “{near}”?", near=meant)
+    elif vocabulary().material(name) is not None:
+        remedy = say(
+            "Write it among the materials: “{label}: {name}”.",
+            label=name.replace(" ", "-"),
+            name=name,
+        )
+    else:
+        remedy = say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
+    return say("Nothing is called “{name}” here.", name=name), remedy
+
+
+_IT = frozenset(("it", "them", "this", "that", "everything", "all"))
 
 
 def _one_mistake(study: Study) -> Generator[Found, None, set[tuple[str, str]]]:

@@ -23,8 +23,9 @@ from procedure.vocabulary import Entry
 
 def _materials(study: Study) -> Iterator[tuple[str, Material, Procedure, Entry]]:
     for thing, (material, procedure) in study.flow.materials.items():
-        if material.entry is not None:
-            yield thing, material, procedure, material.entry
+        for entry in (material.entry, *material.mixed):
+            if entry is not None:
+                yield thing, material, procedure, entry
 
 
 def _first_use(study: Study, thing: str) -> tuple[Pointer, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
@@ -34,7 +34,8 @@ def _ways() -> list[tuple[str, str]]:
     return sorted(found, key=lambda pair: -len(pair[0]))
 
 
-def ways_out(text: str) -> dict[str, str]:
+@lru_cache(maxsize=1024)
+def ways_out(text: str) -> Mapping[str, str]:
     """The ways that words of disposal name, each with the word that named it.
 
     What is denied (“never the garden”) and what is said of the spent plants is left
@@ -48,7 +49,8 @@ def ways_out(text: str) -> dict[str, str]:
     return found
 
 
-def _named(part: str) -> dict[str, str]:
+@lru_cache(maxsize=1024)
+def _named(part: str) -> Mapping[str, str]:
     found: dict[str, str] = {}
     for word, way in _ways():
         if word not in part:
@@ -67,7 +69,7 @@ def _entries(study: Study, thing: str) -> tuple[Entry, ...]:
         return ()
     known = vocabulary()
     suspects = (known.material(plant.name) for plant in made.suspects)
-    return tuple(one for one in (made.entry, *suspects) if one is not None)
+    return tuple(one for one in (made.entry, *made.mixed, *suspects) if one is not None)
 
 
 def _kinds(study: Study, thing: str) -> set[str]:
@@ -326,27 +328,79 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
         discard bright-bath to "foul drain"
         discard sour-bath to "foul drain"
     """
-    earlier: list[tuple[Moment, _Much, str, set[str]]] = []
+    earlier: list[tuple[Moment, _Much, _Place]] = []
     met: dict[tuple[str, str, str], _Met | None] = {}  # of each two things, found out once
-    for moment, contents in _discards(study):
-        words = _where(moment)
-        if words is None:
-            continue
+    for moment, contents, place in _poured_away(study):
         if not _can_meet(study, contents):
             continue
-        text, ways = words.text.lower(), set(ways_out(words.text))
         much = _much(contents)
-        for before, others, where, found in earlier:
-            for way in sorted(ways & found):
-                if way == "one vessel" and where != text:
-                    continue  # a bucket of one's own for each
+        for before, others, where in earlier:
+            if moment.node.bath == before.node.bath:
+                continue
+            for way in _same_way(place, where):
                 for pair in _pairs(much, others, way):
                     if pair not in met:
                         met[pair] = _met(study, *pair)
                     if (one := met[pair]) is not None:
                         yield _together(study, moment, before, one)
                         break
-        earlier.append((moment, much, text, ways))
+        earlier.append((moment, much, place))
+
+
+class _Place(NamedTuple):
+    """Where a bath is poured: the ways that its words name, and the vessel that they mean."""
+
+    ways: frozenset[str]
+    vessel: frozenset[str]
+
+
+def _poured_away(study: Study) -> Iterator[tuple[Moment, Mapping[str, Content], _Place]]:
+    """Each bath or part of one that goes into a drain or a vessel and is no bath after that."""
+    for moment, contents in _discards(study):
+        words = _where(moment)
+        if words is not None:
+            yield moment, contents, _place(study, moment, words)
+    for moment in study.moments:
+        node, step = moment.node, moment.step
+        if not node.does.draws_off or node.makes or moment.bath_before is None:
+            continue
+        item = step.into[0] if step.into else step.to
+        words = (item.words or item.name) if item is not None else None
+        if words is not None:
+            yield moment, moment.bath_before.contents, _place(study, moment, words)
+
+
+def _place(study: Study, moment: Moment, words: Name) -> _Place:
+    ways = frozenset(ways_out(words.text))
+    pot = moment.node.names.get(words.text, "")
+    if pot in study.flow.pots:
+        return _Place(ways | {"one vessel"}, frozenset((pot,)))
+    return _Place(ways, _vessel(words.text) if "one vessel" in ways else frozenset())
+
+
+def _vessel(text: str) -> frozenset[str]:
+    """The words that tell a vessel from another; none for one that each bath has for itself."""
+    words = re.findall(r"[\w']+", text.lower())
+    if _OWN_VESSEL & set(words):
+        return frozenset()
+    return frozenset(word.removesuffix("s") for word in words) - _NO_NAME
+
+
+# “the slop bucket” and “our slop bucket” are one; “a bucket of its own” is another each time.
+_NO_NAME = frozenset(
+    "the a an our my your this that same in into to for of at on by with and from it".split()
+)
+_OWN_VESSEL = frozenset(
+    "own another other second third separate separately different new each".split()
+)
+
+
+def _same_way(one: _Place, other: _Place) -> Iterator[str]:
+    """The ways that two baths share; a vessel where the words of one may mean the other's."""
+    for way in sorted(one.ways & other.ways):
+        a, b = one.vessel, other.vessel
+        if way != "one vessel" or (a and b and (a <= b or b <= a)):
+            yield way
 
 
 def _can_meet(study: Study, contents: Mapping[str, Content]) -> bool:

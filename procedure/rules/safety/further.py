@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says
+from procedure.flow import FlowNode
+from procedure.model import Step
 from procedure.trace import Moment
 
 
@@ -11,3 +13,13 @@ def further(study: Study, others: list[Moment], says: Says | str) -> tuple[Point
     """The next steps at which the same is missing, three at the most."""
     nodes = list(dict.fromkeys(moment.node.id for moment in others))
     return tuple(pointer for node in nodes[:3] for pointer in study.at(node, says))
+
+
+def own_allow(node: FlowNode, rule: str) -> int:
+    """What keeps a step that allows a rule apart from the others: its number, else -1.
+
+    Where a rule speaks of the first step alone and points at the rest, a step that allows it
+    is told by itself, so that its ``allow`` reaches no further than the step.
+    """
+    allows = node.step.allows if isinstance(node.step, Step) else ()
+    return node.id if any(one.rule.text == rule for one in allows) else -1

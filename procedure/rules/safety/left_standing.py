@@ -18,6 +18,7 @@ from procedure.findings import Says, listed, say
 from procedure.model import Step
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
+from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Content, Moment
 from procedure.vocabulary import Entry
@@ -167,9 +168,10 @@ def _left(moment: Moment) -> Says:
 
 def _heated_open(study: Study) -> Iterator[Found]:
     """A plant that harms, on the heat without a lid; the first step of each bath."""
-    told: set[tuple[str, str]] = set()
+    told: set[tuple[str, str, int]] = set()
     for moment in study.moments:
         node, bath = moment.node, moment.bath_after or moment.bath_before
+        own = own_allow(node, "left-uncovered")
         if not node.does.warms or moment.covered or bath is None:
             continue
         for thing, content in bath.contents.items():
@@ -178,9 +180,9 @@ def _heated_open(study: Study) -> Iterator[Found]:
                 for hazard in hazards(declared(study, thing))
                 if hazard.facts.get("plant_level") and hazard.yes("cover")
             )
-            if not found or (node.bath, thing) in told:
+            if not found or (node.bath, thing, own) in told:
                 continue
-            told.add((node.bath, thing))
+            told.add((node.bath, thing, own))
             yield at_node(
                 node,
                 say(
@@ -226,15 +228,16 @@ def left_unlabelled(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         keep copper-bath as copper-store covered labelled
     """
-    told: set[tuple[str, str]] = set()
+    told: set[tuple[str, str, int]] = set()
     for one in standing(study):
         moment = one.moment
+        key = moment.node.bath, one.thing, own_allow(moment.node, "left-unlabelled")
         if moment.labelled or _label_on_pot(study, moment):
             continue
         unsaid = tuple(h for h in one.hazards if grave(h) or h.yes("no_children"))
-        if not unsaid or (moment.node.bath, one.thing) in told:
+        if not unsaid or key in told:
             continue
-        told.add((moment.node.bath, one.thing))
+        told.add(key)
         yield at_node(
             moment.node,
             say(
@@ -329,9 +332,10 @@ def hot_alkali(study: Study) -> Iterator[Found]:
           scour cloth in kettle with water 5 L, soda 5 g at 95 °C for 1 h
           rinse cloth in tub with water 5 L
     """
-    told: set[str] = set()
+    told: set[tuple[str, int]] = set()
     limit = threshold("hot alkali")
     for moment in study.moments:
+        own = own_allow(moment.node, "hot-alkali")
         hot = moment.heat is not None and moment.heat[1] >= limit.value
         if not (hot or (moment.heat is None and moment.node.does.heat)):
             continue
@@ -342,11 +346,11 @@ def hot_alkali(study: Study) -> Iterator[Found]:
         for thing in things:
             made = declared(study, thing)
             strong = made.entry.facts.get("strength", "") if made and made.entry else ""
-            if made is None or thing in told or "alkali" not in made.roles:
+            if made is None or (thing, own) in told or "alkali" not in made.roles:
                 continue
             if strong not in ("moderate", "strong"):
                 continue
-            told.add(thing)
+            told.add((thing, own))
             missing = [
                 word
                 for word, worn in zip(("gloves", "eye protection"), BOTH_WORN, strict=True)

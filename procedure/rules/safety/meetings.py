@@ -3,20 +3,23 @@
 Which they are is in ``meetings.csv``.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.facts.handling import (
     called,
     declared,
 )
 from procedure.facts.study import Study
-from procedure.findings import Named, Says, say
+from procedure.findings import LEVELS, Named, Says, say
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
+from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
-from procedure.vocabulary.library import rows
+from procedure.vocabulary.reading import rows_with
 from procedure.wording.told import told
 
 Key = tuple[str, str]
@@ -34,18 +37,18 @@ class Meeting(NamedTuple):
 
 
 @cache
-def _rows() -> dict[Key, list[dict[str, str]]]:
-    """Every row of the data file under each of its two things."""
-    found: dict[Key, list[dict[str, str]]] = {}
-    for row in rows("meetings"):
-        for key in {(row["first_kind"], row["first"]), (row["second_kind"], row["second"])}:
-            found.setdefault(key, []).append(row)
-    return found
+def _rows_about(key: Key) -> tuple[dict[str, str], ...]:
+    """The rows of the data file of which one of the two things is this."""
+    return tuple(
+        row
+        for row in rows_with("meetings", key[1])
+        if key in ((row["first_kind"], row["first"]), (row["second_kind"], row["second"]))
+    )
 
 
 @cache
 def meetings_of(key: Key) -> tuple[Meeting, ...]:
-    """The meetings of one thing; none where no row speaks of it."""
+    """The meetings of one thing, which is a kind and a name; none where no row speaks of it."""
     return tuple(
         Meeting(
             (row["first_kind"], row["first"]),
@@ -55,7 +58,7 @@ def meetings_of(key: Key) -> tuple[Meeting, ...]:
             told(row["remedy"]),
             row["source"],
         )
-        for row in _rows().get(key, ())
+        for row in _rows_about(key)
     )
 
 
@@ -65,12 +68,15 @@ def _keys(study: Study, thing: str) -> frozenset[Key]:
     if made is None:
         return frozenset()
     found = {("role", role) for role in made.roles}
-    if made.entry is not None:
-        found.add(("material", made.entry.name))
-        metal = made.entry.facts.get("metal", "")
-        if metal and made.entry.table == "mordants":
+    for entry in (made.entry, *made.mixed):
+        if entry is None:
+            continue
+        found.add(("material", entry.name))
+        found |= {("role", role) for role in (*entry.words("role"), *entry.words("also"))}
+        metal = entry.facts.get("metal", "")
+        if metal and entry.table == "mordants":
             found.add(("mordant metal", metal))
-    return frozenset(key for key in found if key in _rows())
+    return frozenset(key for key in found if _rows_about(key))
 
 
 def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
@@ -88,9 +94,10 @@ def _rows_of(ones: frozenset[Key], others: frozenset[Key]) -> Iterator[Meeting]:
 
 
 def _worst(found: list[Meeting]) -> Meeting | None:
-    return min(found, key=lambda row: ("error", "warning", "note").index(row.level), default=None)
+    return min(found, key=lambda row: LEVELS.index(row.level), default=None)
 
 
+@lru_cache(maxsize=4096)
 def worst_of(ones: frozenset[Key], others: frozenset[Key]) -> Meeting | None:
     """The worst meeting of two things, by what each is called; None where none is known."""
     return _worst(list(_rows_of(ones, others)))
@@ -137,31 +144,45 @@ def must_not_meet(study: Study) -> Iterator[Found]:
     known = study.once(known_meetings)
     if not known:
         return
-    told: set[tuple[Named | Says, Named | Says]] = set()
+    worst: dict[tuple[int, frozenset[Named | Says]], tuple[Moment, Met]] = {}
     for moment in study.moments:
-        for found in _at(study, moment, known):
-            row, one, other, place, path, node = found
-            if (one, other) in told or (other, one) in told:
-                continue
-            told.add((one, other))
-            was = say(" {place}", place=place) if place else Says("")
-            yield at_node(
-                moment.node,
-                say(
-                    "{one} and {other} meet{was}{way}: {what}.",
-                    one=one,
-                    other=other,
-                    was=was,
-                    way=on_way(path),
-                    what=row.what,
-                ),
-                say("{Remedy}.", remedy=row.remedy),
-                level=row.level,
-                source=row.source,
-                related=study.at(node, say("{other} comes in here.", other=other))
-                if node >= 0
-                else (),
-            )
+        for met in _at(study, moment, known):
+            # Two things meet where one is put in; a pot and what eats it, at every step.
+            lasting = met[0].second[0] in ("pot", "fibre class")
+            here = own_allow(moment.node, "must-not-meet") if lasting else moment.node.id
+            key = here, frozenset((met[1], met[2]))
+            if key not in worst or _graver(met, worst[key][1]):
+                worst[key] = moment, met
+    noted: set[frozenset[Named | Says]] = set()
+    for (_, pair), (moment, met) in worst.items():
+        # What only froths is told once; what harms at every step, as each is another danger.
+        if met[0].level != "note" or pair not in noted:
+            noted.add(pair)
+            yield _told(study, moment, met)
+
+
+def _graver(one: Met, other: Met) -> bool:
+    return LEVELS.index(one[0].level) < LEVELS.index(other[0].level)
+
+
+def _told(study: Study, moment: Moment, met: Met) -> Found:
+    row, one, other, place, path, node = met
+    was = say(" {place}", place=place) if place else Says("")
+    return at_node(
+        moment.node,
+        say(
+            "{one} and {other} meet{was}{way}: {what}.",
+            one=one,
+            other=other,
+            was=was,
+            way=on_way(path),
+            what=row.what,
+        ),
+        say("{Remedy}.", remedy=row.remedy),
+        level=row.level,
+        source=row.source,
+        related=study.at(node, say("{other} comes in here.", other=other)) if node >= 0 else (),
+    )
 
 
 Met = tuple[Meeting, Named, Named | Says, Says | str, str, int]
@@ -177,7 +198,7 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
         others = [t for t in inside if t not in order[number:]]
         others += [t for t in order[:number] if t not in others]
         for other in others:
-            row = _worst(list(_rows_of(known[thing], known[other])))
+            row = worst_of(known[thing], known[other])
             if row is not None:
                 path = brought[thing] or (inside[other].path if other in inside else "")
                 node = inside[other].node if other in inside else -1
@@ -186,6 +207,7 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
         yield from _in_residue(study, moment, thing, known, set(inside) | set(order))
         yield from _on_fibre(study, moment, thing, known)
         yield from _with_fibre(study, moment, thing, known)
+    yield from _between_lots(study, moment, known)
     yield from _with_pot(study, moment, known, set(inside) | set(brought))
     yield from _with_new_fibre(study, moment, known, set(inside) - set(brought))
     if moment.entering:
@@ -207,24 +229,31 @@ def _in_residue(
     now: set[str],
 ) -> Iterator[Met]:
     """Only what is an error in one bath is spoken of where a trace of it is left."""
-    pot = _pot_of(moment)
-    state, bath = moment.before.pots.get(pot), moment.bath_before
-    residues = list(state.residues.values()) if state is not None else []
+    bath = moment.bath_before
+    residues = [
+        (pot, residue)
+        for pot in (moment.node.cleaned or (_pot_of(moment),))
+        if (state := moment.before.pots.get(pot)) is not None
+        for residue in state.residues.values()
+    ]
     brought_in = list(bath.fouled.values()) if bath is not None else []
-    for residue in (*residues, *brought_in):
+    for pot, residue in (*residues, *(("", one) for one in brought_in)):
         if residue.thing in now or residue.thing not in known:
             continue
         found = [r for r in _rows_of(known[thing], known[residue.thing]) if r.level == "error"]
         row = _worst(found)
         if row is not None:
-            if residue in brought_in:
+            if not pot:
                 place = Says("in the bath, where unrinsed fibre brought it")
                 weaker = row._replace(level="warning")
             else:
                 place = say("in {pot}, which has not been cleaned since", pot=study.thing(pot))
-                weaker = row._replace(
-                    level="warning", remedy=say("clean {pot} first", pot=study.thing(pot))
+                how = (
+                    "rinse {pot} with much water first"
+                    if moment.node.cleaned
+                    else "clean {pot} first"
                 )
+                weaker = row._replace(level="warning", remedy=say(how, pot=study.thing(pot)))
             yield (
                 weaker,
                 called(study, thing),
@@ -273,6 +302,47 @@ def _on_fibre(
             )
 
 
+def _between_lots(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Iterator[Met]:
+    """What lots carry in loose that lie together: in one tub, in one bag, joined to one."""
+    lots = dict.fromkeys(moment.node.lots)
+    carried = [
+        (lot, loose)
+        for lot in lots
+        if (state := moment.before.lots.get(lot)) is not None
+        for loose in state.carried.values()
+        if loose.thing in known
+    ]
+    for number, (lot, loose) in enumerate(carried):
+        for other_lot, other in carried[:number]:
+            if lot == other_lot or loose.thing == other.thing:
+                continue
+            row = worst_of(known[loose.thing], known[other.thing])
+            if row is None or row.level == "note":
+                continue
+            if _neutralises(study, loose.thing, other.thing):
+                continue
+            lighter = row.level == "warning" or bool(loose.rinses and other.rinses)
+            yield (
+                row._replace(
+                    level=_LIGHTER[row.level] if lighter else row.level,
+                    remedy=say(
+                        "rinse {lot} and {other} apart first",
+                        lot=study.thing(lot),
+                        other=study.thing(other_lot),
+                    ),
+                ),
+                called(study, loose.thing),
+                called(study, other.thing),
+                say(
+                    "where {lot} and {other} come together unrinsed",
+                    lot=study.thing(lot),
+                    other=study.thing(other_lot),
+                ),
+                loose.path or other.path,
+                other.node,
+            )
+
+
 def _with_pot(
     study: Study, moment: Moment, known: dict[str, frozenset[Key]], things: set[str]
 ) -> Iterator[Met]:
@@ -280,11 +350,11 @@ def _with_pot(
     found = study.flow.pots.get(pot)
     if found is None or found[0].metal is None:
         return
-    metal = frozenset((("pot", found[0].metal.name),)) & _rows().keys()
-    if not metal:
+    metal = ("pot", found[0].metal.name)
+    if not _rows_about(metal):
         return
     for thing in sorted(things):
-        row = _worst(list(_rows_of(known[thing], frozenset(metal))))
+        row = worst_of(known[thing], frozenset((metal,)))
         if row is not None:
             yield (
                 row,

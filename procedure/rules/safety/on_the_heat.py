@@ -65,9 +65,8 @@ def _longer_than_anybody_stays(moment: Moment) -> bool:
 
 def _waits(step: Step) -> bool:
     """Whether a step lasts for a named wait, such as a night."""
-    return any(
-        heat.kind == "wait" and word in step.manner for word, heat in vocabulary().heats.items()
-    )
+    heats = vocabulary().heats
+    return any(word in heats and heats[word].kind == "wait" for word in step.manner)
 
 
 def _said_hot(step: Step) -> bool:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from procedure.facts.handling import (
     called,
+    declared,
     strength,
 )
 from procedure.facts.study import Study
@@ -57,12 +58,33 @@ def _hot_water(moment: Moment, thing: str) -> bool:
     )
 
 
+def _scant(study: Study, moment: Moment, thing: str) -> bool:
+    """Whether a material meets so little water that it is a paste, or heats it near the boil."""
+    made = declared(study, thing)
+    if made is None or not {thing, "water"} & {name for name, _ in moment.node.materials}:
+        return False
+    bath = moment.bath_after
+    if bath is not None:
+        content, water = bath.contents.get(thing), bath.volume
+        grams = content.grams if content is not None else None
+    else:
+        brought = {name: amount for name, _, amount in moment.amounts if amount is not None}
+        grams = brought[thing].grams if thing in brought else None
+        water = brought["water"].litres if "water" in brought else None
+    if grams is None or water is None or water[1] <= 0:
+        return False
+    share = made.strength.low if made.strength is not None else None
+    percents = made.strength is not None and made.strength.kind == "percent"
+    pure = grams[0] * share if percents and share is not None else grams[0]
+    return pure > water[1] * threshold("too little water").value
+
+
 @rule("wrong-order-of-pouring", level="error", family=FAMILY, source="common practice")
 def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
-    """Water poured onto strong acid, lye, quicklime or a vat's dry reducer; lye in hot water.
+    """Water poured onto strong acid, lye, quicklime or a dry reducer; too little of it, or hot.
 
-    What heats in water boils and spits where there is little of it. It goes into
-    plenty of cold water, a little at a time, and the text must say them in that order.
+    What heats in water boils and spits, or catches fire, where there is little of it. It goes
+    into plenty of cold water, a little at a time, and the text must say them in that order.
 
     Trips:
         materials
@@ -86,12 +108,14 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
         for thing in things:
             if (moment.node.id, thing) in told:
                 continue
-            hot = _hot_water(moment, thing)
-            row = _wrong(known.get(thing, frozenset()), hot, _waterless(moment, thing))
+            keys = known.get(thing, frozenset())
+            hot, dry = _hot_water(moment, thing), _waterless(moment, thing)
+            row = _wrong(keys, hot, dry) or _wrong(keys, hot, dry or _scant(study, moment, thing))
             if row is None:
                 continue
             told.add((moment.node.id, thing))
-            how = "goes into hot water" if hot else "is in the pot before the water"
+            late = "is in the pot before the water" if dry else "meets too little water"
+            how = "goes into hot water" if hot else late
             yield at_node(
                 moment.node,
                 say("{thing} {how}: {what}.", thing=called(study, thing), how=how, what=row.what),
@@ -136,7 +160,7 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
           discard red-bath to "the hazardous waste point"
     """
     known = study.once(known_meetings)
-    told: set[str] = set()
+    told: set[tuple[int, str]] = set()
     for moment in study.moments:
         # Fibre steps that say a heat are over the heater too, and so is a step with “on”.
         if not (moment.node.does.warms or moment.step.on is not None or _held_hot(moment)):
@@ -145,11 +169,14 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
         for thing in bath.contents if bath is not None else ():
             for key in known.get(thing, ()):
                 for row in meetings_of(key):
+                    here = moment.node.id, thing
+                    if row.second[0] != "heater" or here in told:
+                        continue
                     percent = strength(bath, thing) if bath is not None else None
                     little = percent is not None and percent < threshold("spirit that burns").value
-                    if row.second[0] != "heater" or thing in told or (little and not _hot(moment)):
+                    if little and not _hot(moment):
                         continue
-                    told.add(thing)
+                    told.add(here)
                     yield at_node(
                         moment.node,
                         say(

@@ -25,7 +25,7 @@ from procedure.facts.handling import (
 from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rule import Found, at_node, on_way, rule
-from procedure.rules.safety.further import further
+from procedure.rules.safety.further import further, own_allow
 from procedure.vocabulary import Entry
 
 FAMILY = "safety"
@@ -33,14 +33,18 @@ GHS = "Regulation (EC) No 1272/2008, Annexes I and III; common practice"
 
 
 def _lacking(
-    meetings: Iterable[Handled], wanted: Callable[[Handled], tuple[Entry, ...]]
+    meetings: Iterable[Handled], wanted: Callable[[Handled], tuple[Entry, ...]], rule: str
 ) -> Iterator[tuple[Handled, tuple[Entry, ...], list[Handled]]]:
-    """Each material with the first step that lacks what is wanted, and the steps after it."""
-    by_thing: dict[str, list[tuple[Handled, tuple[Entry, ...]]]] = {}
+    """Each material with the first step that lacks what is wanted, and the steps after it.
+
+    A step that allows the rule is by itself.
+    """
+    by_thing: dict[tuple[str, int], list[tuple[Handled, tuple[Entry, ...]]]] = {}
     for one in meetings:
         found = wanted(one)
         if found:
-            by_thing.setdefault(one.thing, []).append((one, found))
+            key = one.thing, own_allow(one.moment.node, rule)
+            by_thing.setdefault(key, []).append((one, found))
     for lacking in by_thing.values():
         first = lacking[0][0]
         everything = tuple({entry.name: entry for _, more in lacking for entry in more}.values())
@@ -50,6 +54,7 @@ def _lacking(
 
 def _unprotected(
     study: Study,
+    rule: str,
     word: str,
     column: str,
     hows: tuple[str, ...],
@@ -69,7 +74,7 @@ def _unprotected(
             if entry.yes(column) and (cut or not entry.facts.get(column + "_when"))
         )
 
-    for first, found, rest in _lacking(handled(study), wanted):
+    for first, found, rest in _lacking(handled(study), wanted, rule):
         node = first.moment.node
         related = further(
             study, [one.moment for one in rest], say("So here: no {word} either.", word=word)
@@ -132,6 +137,7 @@ def no_gloves(study: Study) -> Iterator[Found]:
     """
     yield from _unprotected(
         study,
+        "no-gloves",
         "gloves",
         "gloves",
         ("sold", "ground", "bath", "fibre", "pot"),
@@ -168,6 +174,7 @@ def no_eye_protection(study: Study) -> Iterator[Found]:
     """
     yield from _unprotected(
         study,
+        "no-eye-protection",
         "eye protection",
         "eyes",
         ("sold", "ground", "bath"),
@@ -240,7 +247,7 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           cool gold-bath to 20 °C outdoors
           discard gold-bath to "foul drain" outdoors
     """
-    for first, found, rest in _lacking(handled(study), partial(_bad_air, study)):
+    for first, found, rest in _lacking(handled(study), partial(_bad_air, study), "no-fresh-air"):
         where = "indoors" if first.moment.setting else "in a place that is not stated"
         how = "steams" if first.how == "steam" else "is handled"
         yield at_node(
@@ -295,9 +302,10 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
           red-bath: prepare in kettle with water 3 L, madder 50 g
           discard red-bath to "foul drain"
     """
-    told: set[str] = set()
+    told: set[tuple[str, int]] = set()
     for moment in study.moments:
         step, node = moment.step, moment.node
+        own = own_allow(node, "dust-in-the-air")
         grinding = step.does.raises_dust
         if "mask" in moment.wearing or re.search(_DAMP, step.note):
             continue
@@ -306,7 +314,7 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
             continue
         for thing, _ in things:
             found = study.flow.materials.get(thing)
-            if found is None or thing in told or found[0].entry is None:
+            if found is None or (thing, own) in told or found[0].entry is None:
                 continue
             dusty = tuple(one for one in hazards(found[0]) if one.yes("air"))
             words = {one.name for one in dusty}
@@ -317,7 +325,7 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
                 what = "is weighed out"
             else:
                 continue
-            told.add(thing)
+            told.add((thing, own))
             why = plainly(dusty) if dusty else "fine dust of any salt is bad to breathe"
             yield at_node(
                 node,
@@ -377,7 +385,7 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
             def wanted(one: Handled, columns: tuple[str, ...] = columns) -> tuple[Entry, ...]:
                 return tuple(h for h in one.hazards if any(h.yes(column) for column in columns))
 
-            for first, found, _ in _lacking(inside, wanted):
+            for first, found, _ in _lacking(inside, wanted, "children-near-hazard"):
                 yield Found(
                     procedure,
                     word.place,

@@ -20,6 +20,7 @@ KINDS = {
     "power": "a power",
     "count": "a number of pieces",
     "spoon": "a spoon or cup measure",
+    "spoon by weight": "a spoon or cup measure",
     "acidity": "a pH",
     "number": "a number",
 }

@@ -24,7 +24,7 @@ FITTING: dict[str, frozenset[str]] = {
     "amount": frozenset(
         (
             *("mass", "volume", "percent", "ratio", "share", "concentration", "spoon", "count"),
-            *("acidity", "concentration by volume"),
+            *("acidity", "concentration by volume", "spoon by weight"),
         )
     ),
     "altitude": frozenset(("length",)),
@@ -94,40 +94,6 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
                 )
 
 
-@rule("percentage-of-nothing", level="error", family=FAMILY, source="common practice")
-def percentage_of_nothing(study: Study) -> Iterator[Found]:
-    """A percentage, ratio or share that does not say of what.
-
-    Dyers mean the dry weight of the fibre, bakers the flour and chemists the
-    water; the difference can be thirtyfold.
-
-    Trips:
-        alum-bath: prepare in kettle with water 3 L, alum 12 %
-        discard alum-bath to "foul drain"
-    Cure:
-        alum-bath: prepare in kettle with water 3 L, alum 12 % of yarn
-        wet out yarn in tub with water 5 L for 1 h
-        discard alum-bath to "foul drain"
-    """
-    for procedure, written in study.written():
-        quantity = written.quantity
-        if written.role != "amount" or quantity.base or quantity.of_fibre:
-            continue
-        if quantity.kind in ("percent", "ratio"):
-            lots = list(procedure.lots)
-            of = lots[0] if len(lots) == 1 else "the lot"
-            yield found(
-                procedure,
-                written,
-                say("“{text}” does not say of what.", text=quantity.text),
-                say(
-                    "Write “{text} of {of}”, or “wof” for all the fibre that the bath is to treat.",
-                    text=quantity.text,
-                    of=of,
-                ),
-            )
-
-
 @rule("loose-measure", level="note", family=FAMILY, source="common practice")
 def loose_measure(study: Study) -> Iterator[Found]:
     """A measure that differs from hand to hand: some, a handful, a teaspoon of a solid.
@@ -153,7 +119,7 @@ def loose_measure(study: Study) -> Iterator[Found]:
                     "Say which: a US, metric or imperial one, or write millilitres (mL).",
                 )
             continue
-        if quantity.kind in ("loose", "spoon") or quantity.loosely:
+        if quantity.kind in ("loose", "spoon", "spoon by weight") or quantity.loosely:
             of = (
                 say(" of {item}", item=written.item.text)
                 if written.item and quantity.kind == "spoon"
@@ -277,7 +243,6 @@ def _range_parts(text: str) -> tuple[str, str, str, str]:
 
 RULES = (
     wrong_quantity,
-    percentage_of_nothing,
     loose_measure,
     number_without_unit,
     nothing_of_it,

@@ -164,7 +164,10 @@ def which_gallon(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         for quantity in (written.quantity, written.quantity.reading):
-            if quantity is not None and quantity.unit is not None and quantity.unit.vague:
+            # A spoon of a liquid is asked about as a loose measure.
+            if quantity is None or quantity.kind.startswith("spoon"):
+                continue
+            if quantity.unit is not None and quantity.unit.vague:
                 assert quantity.low is not None and quantity.high is not None
                 choices = quantity.unit.ask.replace("; ", "” or “")
                 yield found(

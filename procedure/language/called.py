@@ -1,0 +1,95 @@
+"""Names as people say them: “dye bath” for ``dye-bath``, “cream of tartar” for what is declared so.
+
+A name of the language is one word. Where several words stand for one thing of the text they
+are read as its name: the parts of a name with hyphens, or the words that describe it, where
+nothing else is described so. A material of several words that is not declared is one word
+too, so that it is asked for by its whole name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from procedure.language.tree import Token
+from procedure.vocabulary import vocabulary
+
+LONGEST = 4
+_INSIDE = frozenset(("NAME", "OF"))
+# A name begins behind these; “and” or a comma may come before a verb of its own as well.
+_DECLARED = ("fibre", "equipment", "materials")
+
+
+class Called:
+    """The names of one text so far, by the words that people say for them."""
+
+    def __init__(self) -> None:
+        self.names: set[str] = set()
+        self._meant: dict[str, set[str]] = {}
+
+    def declare(self, section: str, tokens: Sequence[Token]) -> None:
+        """Note a declaration: its name, and the words that describe the thing."""
+        if section not in _DECLARED or not tokens or tokens[0].kind != "LABEL":
+            return
+        name = self.make(tokens[0])
+        words: list[str] = []
+        for token in tokens[1:]:
+            if token.kind != "WORD":
+                break
+            words.append(token.text)
+        said = " ".join(words)
+        if section == "materials" and said:
+            entry = vocabulary().material(said)
+            said = f"= {entry.name}" if entry is not None else said
+        if said:
+            self._meant.setdefault(said, set()).add(name)
+
+    def make(self, token: Token) -> str:
+        """Note a name that stands in a label, or behind “as”."""
+        name = token.text.rstrip(": \t")
+        self.names.add(name)
+        if "-" in name:
+            self._meant.setdefault(name.replace("-", " "), set()).add(name)
+        return name
+
+    def in_one_word(self, tokens: list[Token]) -> list[Token]:
+        """The words of a step, names of several words in one; each keeps its own place."""
+        at = 1
+        while at + 1 < len(tokens):
+            if tokens[at].kind == "NAME" and tokens[at + 1].kind in _INSIDE:
+                end = at + self._length(tokens, at)
+                if end > at:
+                    tokens = [*tokens[:at], self._joined(tokens[at:end]), *tokens[end:]]
+            at += 1
+        return tokens
+
+    def _length(self, tokens: list[Token], at: int) -> int:
+        """How many words from here on are one name; 0 where they are not."""
+        line = tokens[at].line
+        for length in range(LONGEST, 1, -1):
+            run = tokens[at : at + length]
+            whole = len(run) == length and run[-1].kind == "NAME" and run[-1].line == line
+            if whole and all(one.kind in _INSIDE for one in run) and self._name(_said(run)):
+                return length
+        return 0
+
+    def _name(self, said: str) -> str:
+        """The name that words stand for; themselves where they are a material; else empty."""
+        known = self._meant.get(said, ())
+        if len(known) == 1:
+            return next(iter(known))
+        entry = vocabulary().material(said) if not known else None
+        if entry is None:
+            return ""
+        known = self._meant.get(f"= {entry.name}", ())
+        return next(iter(known)) if len(known) == 1 else said
+
+    def _joined(self, run: list[Token]) -> Token:
+        text, end = "", run[0].column
+        for token in run:
+            text += " " * (token.column - end) + token.text
+            end = token.to
+        return run[0]._replace(text=text, meant=self._name(_said(run)))
+
+
+def _said(run: Sequence[Token]) -> str:
+    return " ".join(token.text for token in run)

@@ -1,0 +1,116 @@
+"""Two things done in one line: “lift yarn from vat and rinse in tub” as two steps.
+
+A verb behind a comma, “and” or “then” begins a step of its own. Where it does not say to
+what it is done it is done to the same things, and behind the making of a bath to that bath.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from procedure.language.everyday import LETTING, heads
+from procedure.language.tree import Token
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.everyday import everyday
+
+_OBJECTS = frozenset(("NAME", "COMMA", "AND"))
+_THEN = frozenset(("then", "afterwards", "finally", "next"))
+_IT = frozenset(("it", "them"))
+# What may follow a verb whose thing was named before: a clause, or nothing more.
+_FOLLOWS = frozenset(
+    "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS MANNER LIMIT AS_LONG NOTE".split()
+)
+
+
+def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]]:
+    """The steps that a line says, each with what it is done to; one as a rule.
+
+    ``names`` are those of the text so far: what is a name is no verb here.
+    """
+    at = 1 if tokens[0].kind == "LABEL" else 0
+    tokens = _without_pauses(tokens)
+    if len(tokens) <= at or tokens[at].kind != "VERB":
+        yield tokens
+        return
+    begin, index = 0, at + 1
+    things: list[Token] = []
+    while index < len(tokens):
+        found = _another(tokens, index, names)
+        if found is None:
+            index += 1
+            continue
+        verb, after = found
+        step = tokens[begin:index]
+        head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
+        things = _done_to(step) or things
+        said: list[Token] = []
+        if things and after < len(tokens) and tokens[after].word in _IT:
+            after += 1 + (tokens[after + 1 :][:1] != [] and tokens[after + 1].word == "there")
+            said = things
+        tokens = [*tokens[:verb], head, *said, *tokens[after:]]
+        things = things or _done_to(tokens[verb:])
+        yield _completed(step, things)
+        begin, index = verb, verb + 1
+    yield _completed(tokens[begin:], things)
+
+
+def _without_pauses(tokens: list[Token]) -> list[Token]:
+    """The line without a comma or “and” before a clause, where people draw breath."""
+    following = (*tokens[1:], None)
+    return [
+        token
+        for token, after in zip(tokens, following, strict=True)
+        if token.kind not in ("COMMA", "AND") or after is None or after.kind not in _FOLLOWS
+    ]
+
+
+def _completed(step: list[Token], things: list[Token]) -> list[Token]:
+    """A step with what it is done to, where that stands in the step before it."""
+    alone = len(step) == 1 or step[1].kind in _FOLLOWS
+    return [step[0], *things, *step[1:]] if alone and step[0].kind == "VERB" else step
+
+
+def _done_to(step: list[Token]) -> list[Token]:
+    """What a step is done to; the bath that it makes, where it has a label."""
+    label = step[0] if step[0].kind == "LABEL" else None
+    found: list[Token] = []
+    for token in step[2 if label is not None else 1 :]:
+        if token.kind not in _OBJECTS or (found and found[-1].kind == token.kind == "NAME"):
+            break
+        found.append(token)
+    while found and found[-1].kind != "NAME":
+        found.pop()
+    if not found and label is not None:
+        return [label._replace(kind="NAME", text=label.text.rstrip(": \t"))]
+    return found
+
+
+def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int, int] | None:
+    """Where the verb of another step begins and ends, if a step ends at ``at``."""
+    verb = at
+    while verb < len(tokens) and tokens[verb].kind in ("COMMA", "AND"):
+        verb += 1
+    then = verb < len(tokens) and tokens[verb].kind == "NAME" and tokens[verb].word in _THEN
+    verb += then
+    if verb == at or verb >= len(tokens) or tokens[verb].kind not in ("NAME", "HEAT", "MANNER"):
+        return None
+    word = tokens[verb].word
+    if word in names or word not in heads():
+        return None
+    after = verb + 1
+    two = after < len(tokens) and _known(f"{word} {tokens[after].word}")
+    after += two
+    if not two and not _known(word) and word not in LETTING:
+        return None
+    goes_on = after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
+    if not goes_on and _another(tokens, after, names) is None:
+        return None
+    return verb, after
+
+
+def _known(verb: str) -> bool:
+    return verb in vocabulary().verbs or verb in everyday()
+
+
+def _verb_at(tokens: list[Token], verb: int, after: int) -> str:
+    return " ".join(token.word for token in tokens[verb:after]) if after > verb + 1 else ""

@@ -1,0 +1,123 @@
+"""Salts, acids, lyes and bleaches that free words name: which they are, and who says so of what.
+
+The plants that harm are read by ``harm.py``; this is the same for all else that harms.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from procedure.model.harm import DENIED, SPLIT, WORD
+from procedure.vocabulary import Entry, vocabulary
+
+# What takes a thing away, or is for use on it, is not the thing.
+_OTHERWISE = (
+    rf"{DENIED}|\b(remov\w*|neutralis\w*|neutraliz\w*|tak\w+ out|stops?|clears?|against|replac\w+|"
+    r"for use with|free)\b"
+)
+# Words that are a vessel, a tree or a verb as often as a salt: in a sentence they say too little,
+# unless it is a measure or a share of them that is spoken of.
+_MEASURED = (
+    r"(of|some|more|add|with|and|household|chlorine|green|blue|slaked|quick|strong|weak|half|"
+    r"\d+ ?(g|ml|%)?)"
+)
+_OFTEN_ELSE = frozenset(("lime", "bleach", "spirit", "peroxide", "permanganate"))
+_ADDING = (
+    r"\b(add\w*|pour\w*|stir\w*|tip\w*|drop\w*|splash\w*|sprinkl\w*|mix\w*|dissolv\w*|put\w*|"
+    r"us\w+|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
+    r"bottle\w*|glug|pinch|grams?|ml|litres?|with)\b"
+)
+
+
+def grave(entry: Entry) -> bool:
+    """Whether a substance hurts badly: sold with the word Danger, a metal that harms, a poison."""
+    words = entry.words("hazards")
+    if entry.facts.get("restricted") or {"harmful metal", "poison if eaten"} & set(words):
+        return True
+    codes = vocabulary().tables["ghs"]
+    return any(word in codes and codes[word].facts["signal"] == "Danger" for word in words)
+
+
+@cache
+def _names() -> tuple[int, dict[str, Entry]]:
+    """Every name of a salt, acid, lye, bleach or spirit with hazards; the longest, in words."""
+    known = vocabulary()
+    found = {
+        name.lower(): entry
+        for table in ("mordants", "assistants")
+        for name, entry in known.tables[table].items()
+        if entry.words("hazards")
+    }
+    return max(len(name.split(" ")) for name in found), found
+
+
+@cache
+def _bare_metals() -> frozenset[str]:
+    """Names of metals, which are pots, nails and colours too: iron, tin, chrome."""
+    known = vocabulary().tables
+    metals = {entry.facts["metal"] for entry in known["mordants"].values()}
+    return frozenset((metals | set(known["metals"]) | {"chrome", "arsenic"}) - {""})
+
+
+def substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
+    """The substances with hazards that words name, and whether the words are nothing but a name.
+
+    A clause that denies or takes away (“never bleach”, “stops the bleach”) names none.
+    """
+    longest, known = _names()
+    for clause in re.split(SPLIT, text.lower().replace("-", " ")):
+        words = re.findall(WORD, clause)
+        at = 0
+        while at < len(words):
+            for count in range(min(longest, len(words) - at), 0, -1):
+                name = " ".join(words[at : at + count])
+                entry = known.get(name) or known.get(name.removesuffix("s"))
+                if entry is None:
+                    continue
+                before = " ".join(words[:at])
+                if not re.search(_OTHERWISE, before) and _is_meant(name, before, words, at):
+                    yield entry, len(words) == count
+                at += count - 1
+                break
+            at += 1
+
+
+def _is_meant(name: str, before: str, words: list[str], at: int) -> bool:
+    """Whether a word that is other things too is a substance here."""
+    if len(words) == 1 or name not in _bare_metals() | _OFTEN_ELSE:
+        return True
+    if name in _bare_metals() - _OFTEN_ELSE:
+        return re.search(r"\b(of|grams?|g|spoons?|pinch|salts?)$", before) is not None
+    return re.search(rf"(^|\b){_MEASURED}$", before) is not None or at == len(words) - 1 > 0
+
+
+def bare_substance(texts: tuple[str, ...]) -> Entry | None:
+    """The substance whose name the writer's own name or free words are, and no more than that."""
+    for text in texts:
+        for one, bare in substances_named(text.replace("_", " ")):
+            if bare:
+                return one
+    return None
+
+
+def substances_in(entry: Entry | None, texts: tuple[str, ...]) -> tuple[Entry, ...]:
+    """The substances that harm and of which a declaration speaks beside its entry."""
+    named = (one for text in texts for one, _ in substances_named(text.replace("_", " ")))
+    found = {one.name: one for one in named if grave(one)}
+    if entry is not None:
+        found.pop(entry.name, None)
+    return tuple(found.values())
+
+
+def put_in(text: str) -> Iterator[Entry]:
+    """The substances that harm and that a sentence says are put somewhere; restricted ones at all.
+
+    “Put the lid on” moves nothing; “add a cup of bleach” does.
+    """
+    for clause in re.split(SPLIT, text):
+        adding = re.search(_ADDING, clause.lower()) is not None
+        for one, _ in substances_named(clause):
+            if grave(one) and (adding or one.facts.get("restricted")):
+                yield one

@@ -1,0 +1,109 @@
+"""Findings as one line of JSON, and back: for those that are kept, or handed to another process.
+
+A finding comes in two parts, since most reports need only the first: its words and places, and
+the facts behind them, which JSON, SARIF and other units need.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Any
+
+from procedure import findings as kinds
+from procedure.findings import NOTHING, Edit, Fact, Finding, Related, Says
+from procedure.quantity.interval import ENDLESS
+
+# The values of facts, by the name of their class.
+_CLASSES = {
+    made.__name__: made
+    for made in (
+        kinds.Heat, kinds.Rate, kinds.Span, kinds.Mass, kinds.Volume, kinds.Percent,
+        kinds.Liquor, kinds.Strength, kinds.Count, kinds.InUnit, kinds.Named, kinds.Line,
+        kinds.Word, kinds.Way, kinds.Several, Says, Fact,
+    )
+}  # fmt: skip
+
+
+class Stored(tuple[str, str]):
+    """The two parts of some findings as text: words and places, and the facts."""
+
+    __slots__ = ()
+
+
+class NotStored(ValueError):
+    """Findings that cannot be put into text, or text that no findings can be made of."""
+
+
+def stored(findings: Sequence[Finding]) -> Stored:
+    """Findings as text. Raises ``NotStored`` for a value that has no place in it."""
+    words = [_words(one) for one in findings]
+    try:
+        facts = [
+            [_plain(one.fact), [_plain(related.says) for related in one.related]]
+            for one in findings
+        ]
+        return Stored((_text(words), _text(facts)))
+    except ValueError as reason:  # a number of more digits than Python will write, too
+        raise NotStored(str(reason)) from None
+
+
+def findings_of(text: Stored, facts: bool = True) -> list[Finding]:
+    """The findings again; without their facts where those are not needed.
+
+    Raises ``NotStored`` for a text that :func:`stored` has not made.
+    """
+    try:
+        told = json.loads(text[0])
+        behind = json.loads(text[1]) if facts else [None] * len(told)
+        return [_finding(one, more) for one, more in zip(told, behind, strict=True)]
+    except (ValueError, TypeError, KeyError, IndexError, AttributeError, RecursionError) as reason:
+        raise NotStored(str(reason)) from None
+
+
+def _text(data: Any) -> str:
+    return json.dumps(data, ensure_ascii=True, separators=(",", ":"))
+
+
+def _words(one: Finding) -> list[Any]:
+    related = [list(each[:5]) for each in one.related]
+    edit = None if one.edit is None else list(one.edit)
+    return [*one[:9], related, edit, one.allowed, one.family, one.key]
+
+
+def _finding(told: list[Any], behind: Any) -> Finding:
+    *first, related, edit, allowed, family, key = told
+    fact, says = behind or (None, [None] * len(related))
+    places = [
+        Related._make([*one, NOTHING if more is None else _made(more)])
+        for one, more in zip(related, says, strict=True)
+    ]
+    change = None if edit is None else Edit(*edit)
+    made = None if fact is None else _made(fact)
+    return Finding(*[*first, tuple(places), change, allowed, made, family, key])
+
+
+def _plain(value: Any) -> Any:
+    """A value as JSON has it: a number as a pair, a record as a list that begins with its name."""
+    if value is ENDLESS:
+        return {"endless": 1}
+    if isinstance(value, Fraction):
+        return {"n": [value.numerator, value.denominator]}
+    if value is None or isinstance(value, str | int):
+        return value
+    if isinstance(value, tuple):
+        name = type(value).__name__
+        if name in _CLASSES or type(value) is tuple:
+            return [name, *map(_plain, value)]
+    raise NotStored(f"{type(value).__name__} has no place in stored findings")
+
+
+def _made(data: Any) -> Any:
+    if isinstance(data, dict):
+        return Fraction(*data["n"]) if "n" in data else ENDLESS
+    if isinstance(data, list):
+        name, *parts = data
+        made = map(_made, parts)
+        return tuple(made) if name == "tuple" else _CLASSES[name](*made)
+    return data

@@ -1,0 +1,28 @@
+"""The thing of a file that a word means which is not its name: the only pot, the wool, the iron."""
+
+from __future__ import annotations
+
+from procedure.model import Procedure
+from procedure.vocabulary import vocabulary
+
+_ANY_FIBRE = frozenset("fibre fiber fibres yarn wool cloth fabric skein skeins material".split())
+
+
+def by_meaning(procedure: Procedure, word: str) -> str:
+    """The one name that a word can mean by what is declared; empty where none or several are."""
+    known = vocabulary()
+    material = known.material(word)
+    fibre = known.find(word, "fibres", "form")
+    kind = known.find(word, "vessel", "tool")
+    names: set[str] = set()
+    for made in procedure.materials.values():
+        if material is not None and made.entry is not None and made.entry.name == material.name:
+            names.add(made.name.text)
+    only = len(procedure.lots) == 1 and word in _ANY_FIBRE
+    for lot in procedure.lots.values():
+        if only or (fibre is not None and any(one.name == fibre.name for one in lot.fibres)):
+            names.add(lot.name.text)
+    for pot in procedure.equipment.values():
+        if kind is not None and pot.kind is not None and pot.kind.name == kind.name:
+            names.add(pot.name.text)
+    return names.pop() if len(names) == 1 else ""

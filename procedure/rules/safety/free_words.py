@@ -1,0 +1,159 @@
+"""Safety of what only free words name: nobody asks for gloves or looks at what it meets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from procedure.facts.handling import declared, plants
+from procedure.facts.study import Study
+from procedure.findings import Says, say
+from procedure.flow import Call
+from procedure.model import Place, Procedure
+from procedure.model.harm import plants_named
+from procedure.model.substances import put_in
+from procedure.rules.rule import Found, rule
+from procedure.rules.safety.plants import harmful
+from procedure.rules.safety.protection import FAMILY
+from procedure.vocabulary import Entry
+
+
+class Worded(NamedTuple):
+    """A thing that harms and that only free words name, at a step or in the header.
+
+    ``done`` holds where the words are what is done, and not a note for the reader.
+    """
+
+    thing: Entry
+    procedure: Procedure
+    place: Place
+    calls: tuple[Call, ...]
+    done: bool
+    known: bool = False
+
+
+class _Said(NamedTuple):
+    """Free words with their place; ``here`` are the materials that are there at that step."""
+
+    text: str
+    procedure: Procedure
+    place: Place
+    calls: tuple[Call, ...] = ()
+    done: bool = False
+    here: frozenset[str] = frozenset()
+
+
+def said(study: Study) -> list[_Said]:
+    """All free words of a plan that are no declaration of a material, with their places."""
+    return study.once(_said)
+
+
+def _said(study: Study) -> list[_Said]:
+    found: list[_Said] = []
+    for moment in study.moments:
+        node, step = moment.node, moment.step
+        if step.words is not None:
+            found.append(_Said(step.words.text, node.procedure, step.words.place, node.calls, True))
+        until = step.until.words if step.until is not None else None
+        if until is not None:
+            found.append(_Said(until.text, node.procedure, until.place, node.calls, True))
+        if step.note:
+            things = [thing for thing, _ in (*node.materials, *node.moved)]
+            bath = moment.bath_after or moment.bath_before
+            here = frozenset((*things, *(bath.contents if bath is not None else ())))
+            found.append(_Said(step.note, node.procedure, step.place, node.calls, False, here))
+    for made in study.procedures:
+        found += [_Said(name.text, made, name.place) for name in made.notes]
+        for thing in made.lots.values():
+            found += [_Said(text, made, thing.name.place) for text in thing.words]
+    return list(dict.fromkeys(found))
+
+
+def plants_in_words(study: Study) -> Iterator[Worded]:
+    """Each plant that poisons and that no material is, with the words that name it."""
+    known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
+    for text, made, place, calls, done, _ in said(study):
+        for plant, _ in plants_named(text):
+            if plant.name not in known and plant.facts["level"] != "harmful":
+                yield Worded(plant, made, place, calls, done)
+                break
+
+
+def _substances_in_words(study: Study) -> Iterator[Worded]:
+    """Each salt, acid, lye or bleach that free words put in, and whether it is declared too.
+
+    A note at the step that it is used in tells how to handle it.
+    """
+    known: dict[str, set[str]] = {}
+    for thing in study.flow.materials:
+        made = declared(study, thing)
+        if made is not None and made.entry is not None:
+            known.setdefault(made.entry.name, set()).add(thing)
+    for text, made_in, place, calls, done, here in said(study):
+        for one in put_in(text):
+            if done or not here & known.get(one.name, set()):
+                yield Worded(one, made_in, place, calls, done, one.name in known)
+
+
+@rule("danger-in-free-words", level="error", family=FAMILY, source="common practice")
+def danger_in_free_words(study: Study) -> Iterator[Found]:
+    """Free words that name a plant, salt, acid, lye or bleach that harms, which no material is.
+
+    What stands in quotation marks alone is not followed: no gloves, no lid, no wash can
+    be asked for it, and nobody looks what it meets. Declare it, and write the step with a verb.
+
+    Trips:
+        do "chop the ragwort and stir it in"
+    Cure:
+        do "hang up the apron"
+    """
+    for one in plants_in_words(study):
+        if one.thing.facts["level"] != "deadly":
+            yield plant_in_words(one, "error" if one.done else "warning")
+    for one in _substances_in_words(study):
+        restricted = one.thing.facts.get("restricted", "")
+        heavy = bool(restricted) or (one.done and not one.known)
+        yield Found(
+            one.procedure,
+            one.place,
+            say("{thing} is only in free words here, and it harms.", thing=one.thing.name),
+            say("Do not use it. Safer: {safer}.", safer=one.thing.facts["safer"])
+            if restricted
+            else say(
+                "Declare {thing} as a material, and write the step with a verb: what it calls for "
+                "and what it must not meet is then looked for.",
+                thing=one.thing.name,
+            ),
+            one.calls,
+            level="error" if heavy else "warning",
+            source=one.thing.facts["source"],
+        )
+
+
+def plant_in_words(one: Worded, level: str) -> Found:
+    """The finding on a plant that poisons and stands in free words alone."""
+    return Found(
+        one.procedure,
+        one.place,
+        say(
+            "{plant} is {level}, and it is only in free words here.",
+            plant=in_full(one.thing),
+            level=one.thing.facts["level"],
+        ),
+        say(
+            "Do not use it; {instead} gives a like colour. Who must, declares it as a "
+            "material and writes the step with a verb.",
+            instead=one.thing.facts["instead"],
+        ),
+        one.calls,
+        level=level,
+        source=one.thing.facts["source"],
+    )
+
+
+def in_full(plant: Entry) -> Says:
+    """A plant that harms by its name and its Latin name."""
+    return say("{name} ({latin})", name=plant.name, latin=plant.facts["botanical"])
+
+
+RULES = (danger_in_free_words,)

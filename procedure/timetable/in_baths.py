@@ -1,0 +1,57 @@
+"""Fibre that lies in a bath: how long it may, and what may not be left with it over a night."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from procedure.facts.liquor import metal_of, metals_in, stuff
+from procedure.pipeline import Judged
+from procedure.timetable.turns import Turn
+from procedure.timetable.usual import Wait, waits
+from procedure.trace.states import BathState
+
+_A_NIGHT = 8 * 60
+"""What is written to last so long is written to last over a night."""
+
+
+def in_a_bath(plan: Judged, turn: Turn, bath: str) -> Wait:
+    """How long fibre that a step leaves in a bath may wait there for the next step."""
+    rows = waits()
+    found = rows["fibre in a bath"]
+    for metal in sorted(_metals(plan, turn.moment.after.baths.get(bath))):
+        row = rows.get(f"fibre in a bath of {metal}")
+        if row is not None and row.most < found.most:
+            found = row
+    return found
+
+
+def lies_in_a_bath(turn: Turn) -> bool:
+    """Whether fibre is in a bath while a step goes on, and still when it is over."""
+    lots = dict.fromkeys((*turn.node.lots, *turn.node.present))
+    states = (turn.moment.after.lots.get(lot) for lot in lots)
+    return any(state is not None and state.bath for state in states)
+
+
+def is_harsh(plan: Judged, turn: Turn) -> bool:
+    """Whether the bath holds what spoils fibre that lies in it for longer than is written."""
+    rows, bath = waits(), turn.moment.bath_after or turn.moment.bath_before
+    return any(f"fibre in a bath of {metal}" in rows for metal in _metals(plan, bath))
+
+
+def written_for_a_night(turn: Turn) -> bool:
+    """Whether the text itself lets a step go on over a night: by the word, or by its time."""
+    minutes = turn.moment.minutes
+    if turn.step.manner & {"overnight", "until-next-day"}:
+        return True
+    return minutes is not None and minutes.high >= _A_NIGHT
+
+
+def spoils(plan: Judged, things: Iterable[str]) -> bool:
+    """Whether one of these mordants harms fibre that waits with it unrinsed for days."""
+    return any(f"fibre in a bath of {metal}" in waits() for metal in metals_in(plan.study, things))
+
+
+def _metals(plan: Judged, bath: BathState | None) -> set[str]:
+    if bath is None:
+        return set()
+    return {metal_of(one.entry) for one in stuff(plan.study, bath.contents)} - {""}

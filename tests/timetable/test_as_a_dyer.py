@@ -1,0 +1,353 @@
+"""Timetables as a dyer would do them: what may lie, what may not, what comes before what."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from verifying_plans import wrongs_of_plan
+
+import procedure
+from procedure.collection.hours import Hours, days_of, times_of
+from procedure.command.main import main
+from procedure.pipeline import Judged
+from procedure.timetable import Fitted, Timetable, Unfit, agenda, fitted, noted
+from procedure.timetable.asked import Asked
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.text import report
+from procedure.timetable.wording import refusal, shortened
+from procedure.timetable.work import Attendance
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+SATURDAY = datetime(2099, 11, 28, 9)
+HEAD = """procedure "A day at the Fellside Dye Circle"
+  by "Fellside Dye Circle"
+  place outdoors
+  wearing gloves, eye protection
+  audience adults
+
+fibre
+  yarn: wool yarn, 100 g, scoured
+
+equipment
+  pot: stainless steel pot, 10 L, lidded, for dyeing only
+  tub: plastic tub, 10 L, for dyeing only
+  bag: net bag, for dyeing only
+  hob: hotplate, 2 kW
+
+materials
+  alum: potassium alum
+  copperas: ferrous sulphate
+  weld: weld tops, dried
+  soap: neutral soap
+
+steps
+"""
+
+
+def read(steps: str) -> Judged:
+    lines = (f"  {line.strip()}" if line[:1] != " " else f"  {line}" for line in steps.splitlines())
+    return procedure.read(HEAD + "\n".join(lines) + "\n", "day.dye")
+
+
+def found(
+    plan: Judged, days: str = "", hours: str = "9:00-18:00", begins: datetime = SATURDAY,
+    finish_by: datetime | None = None,
+) -> Fitted:  # fmt: skip
+    opening = Hours(times_of(hours), *(days_of(days) if days else ()))
+    asked = Asked(begins, opening, f"{hours}, {days}".strip(", "), finish_by)
+    return fitted(work_of([plan], asked).work)
+
+
+def planned(plan: Judged, **asked: str) -> Timetable:
+    made = found(plan, **asked).made  # type: ignore[arg-type]
+    assert isinstance(made, Timetable), refusal(made)
+    times = {each.key: (each.start, each.end) for each in made.placed}
+    assert wrongs_of_plan(plan, made.work, times) == []
+    return made
+
+
+def span(made: Timetable, name: str) -> tuple[int, int]:
+    """From when to when the one step of this name goes on."""
+    keys = [each.key for each in made.work.activities if each.name.startswith(name)]
+    assert len(keys) == 1, (name, [each.name for each in made.work.activities])
+    return made.at[keys[0]].start, made.at[keys[0]].end
+
+
+# ------------------------------------------------------------------ fibre in its bath
+
+
+@pytest.mark.parametrize("days", ["", "sat, sun", "mon, wed"])
+@pytest.mark.parametrize("example", ["raven-grey", "goldenrod-and-olive", "catechu-brown"])
+def test_wool_is_out_of_the_iron_before_anybody_goes_home(example: str, days: str) -> None:
+    plan = procedure.load(EXAMPLES / f"{example}.dye")
+    made = found(plan, days=days).made
+    if isinstance(made, Unfit):
+        assert "overnight" in refusal(made)  # mon, wed: there is no night of 16 hours
+        return
+    planned(plan, days=days)
+
+
+IRON = """b: prepare in pot with water 4 L, copperas 4 g at 40 °C
+modify yarn in b at 40 °C for 10 min
+lift yarn from b
+rest yarn for 5 h
+rinse yarn in tub with water 4 L at 30 °C
+dry yarn
+discard b to "foul drain"
+"""
+
+
+def test_wool_with_iron_in_it_is_rinsed_the_same_day_though_the_week_is_closed() -> None:
+    plan = read(IRON)
+    made = found(plan, days="sat, sun", begins=datetime(2099, 11, 29, 13)).made
+    assert isinstance(made, Timetable)
+    assert span(made, "rinse yarn")[0] - span(made, "modify yarn")[1] <= 24 * 60
+    times = {each.key: (each.start, each.end) for each in made.placed}
+    assert wrongs_of_plan(plan, made.work, times) == []
+
+
+NIGHT = """b: prepare in pot with water 4 L, alum 12 g at 40 °C
+wet out yarn in tub with water 4 L at 30 °C for 1 h
+mordant yarn in b at 40 °C overnight
+rinse yarn in tub with water 4 L at 30 °C
+dry yarn
+discard b to "foul drain"
+"""
+
+
+def test_overnight_is_from_the_evening_to_the_morning() -> None:
+    start, end = span(planned(read(NIGHT)), "mordant yarn")
+    assert 8 * 60 <= end - start <= 16 * 60
+    assert start >= 8 * 60 and end >= 24 * 60  # from five o'clock to nine, or a little later
+
+
+def test_a_night_that_is_longer_than_overnight_is_said() -> None:
+    plan = read(NIGHT)
+    result = found(plan, hours="10:00-16:00", begins=datetime(2099, 11, 28, 10))
+    assert [result.made.work.activity[key].name for key in result.left] == [
+        "mordant yarn in b overnight"
+    ]
+    assert "goes on for 18\u202fh" in shortened(result)[0]
+    # With iron in it, there is no such plan.
+    iron = read(NIGHT.replace("alum 12 g", "copperas 2 g"))
+    made = found(iron, hours="10:00-16:00", begins=datetime(2099, 11, 28, 10)).made
+    assert isinstance(made, Unfit)
+    assert "overnight and 16\u202fh at the most" in refusal(made)
+
+
+def test_fibre_wetted_for_a_bath_lies_in_its_water_until_then() -> None:
+    made = planned(read(NIGHT))
+    assert span(made, "mordant yarn")[0] - span(made, "wet out yarn")[1] <= 30
+
+
+def test_clean_fibre_is_hung_up_the_same_day() -> None:
+    for name in ("workshop-day", "goldenrod-and-olive"):
+        file = next(EXAMPLES.rglob(f"{name}.dye"))
+        made = found(procedure.load(file)).made
+        assert isinstance(made, Timetable)
+        for lag in made.work.lags:
+            if made.work.activity[lag.after].name.startswith("dry "):
+                before = made.work.activity[lag.before].name
+                if before.startswith(("rinse", "wash")):
+                    assert made.at[lag.after].start - made.at[lag.before].end <= 120
+
+
+def test_what_is_lifted_out_rests_from_then_on_and_begins_by_day() -> None:
+    made = planned(procedure.load(EXAMPLES / "raven-grey.dye"))
+    known = made.work.activity
+    rests = [each for each in made.placed if known[each.key].name.startswith("rest ")]
+    lifts = {each.end for each in made.placed if known[each.key].name.startswith("lift ")}
+    assert len(rests) == 2 and all(each.start in lifts for each in rests)
+    # “until it is as cool as the hand”: that is no matter of hours.
+    assert all(each.end - each.start <= 45 for each in rests)
+
+
+# ------------------------------------------------------------------ the order of the text
+
+
+def test_a_bag_is_filled_before_it_is_lowered_and_emptied_after_it_is_out() -> None:
+    made = planned(procedure.load(EXAMPLES / "tansy-on-two-mordants.dye"))
+    steps = ("chop tansy", "fill bag", "lower bag into tansy-bath", "take out bag", "empty bag")
+    starts = [
+        min(made.at[a.key].start for a in made.work.activities if a.name.startswith(step))
+        for step in steps
+    ]
+    assert starts == sorted(starts)
+
+
+def test_steps_in_free_words_stay_where_they_are_written() -> None:
+    steps = """b: prepare in pot with water 4 L, weld 50 g
+heat b to 80 °C over 45 min
+hold b at 80 °C for 45 min
+do "put the lid on the jar and shake it"
+do "read the label aloud"
+cool b to 40 °C
+do "write down the colour of b"
+discard b to "foul drain"
+clean pot
+"""
+    made = planned(read(steps))
+    names = [each.name for each in sorted(made.work.activities, key=lambda a: made.at[a.key].start)]
+    assert names == [each.name for each in made.work.activities]
+    assert span(made, "put the lid")[0] >= span(made, "hold b")[1]
+    assert span(made, "write down")[0] >= span(made, "cool b")[1]
+
+
+def test_steps_are_begun_as_they_are_written_where_nothing_is_lost() -> None:
+    made = planned(procedure.load(EXAMPLES / "weld-yellow-wool.dye"))
+    starts = [made.at[each.key].start for each in made.work.activities]
+    assert starts == sorted(starts)
+
+
+# ------------------------------------------------------------------ names, rounds, plates
+
+
+def test_a_part_of_a_bath_is_told_as_a_part() -> None:
+    made = planned(procedure.load(EXAMPLES / "jade-green.dye"))
+    said = report(agenda(made))
+    assert "Discard 1/4 of jade-bath" in said
+    assert said.count("Discard jade-bath") == 1  # the rest of it, at the end
+
+
+@pytest.mark.parametrize(("rounds", "hours"), [(13, 2.2), (50, 8.3), (500, 83.3)])
+def test_every_round_of_a_repeat_counts(rounds: int, hours: float) -> None:
+    steps = f"""b: prepare in pot with water 4 L, weld 50 g
+repeat {rounds} times
+  dip yarn in b at 20 °C for 5 min
+  air yarn for 5 min
+discard b to "foul drain"
+"""
+    result = found(read(steps))
+    made = result.made
+    assert isinstance(made, Timetable)
+    pieces = [each for each in made.work.activities if each.name.startswith("dip yarn")]
+    took = sum(made.at[each.key].end - made.at[each.key].start for each in pieces)
+    assert took == pytest.approx(hours * 60, abs=len(pieces) + 2)
+    assert pieces[-1].name.endswith(f"to {rounds} of {rounds}")
+    assert all(each.attendance is Attendance.WHOLE for each in pieces)
+
+
+def test_too_many_rounds_are_refused_in_a_sentence(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    steps = "  repeat 100000 times\n    rinse yarn in tub with water 4 L for 10 min\n"
+    file = tmp_path / "many.dye"
+    file.write_text(HEAD + steps, encoding="utf-8")
+    assert main(["timetable", str(file), "--start", "2099-11-28 09:00"]) == 2
+    assert "100,000 rounds take 16,667 hours" in capsys.readouterr().err
+
+
+def test_rounds_by_the_clock_begin_by_it() -> None:
+    steps = """b: prepare in pot with water 4 L, weld 50 g
+repeat 4 times every 1 h
+  dip yarn in b at 20 °C for 5 min
+  air yarn for 5 min
+discard b to "foul drain"
+"""
+    made = planned(read(steps))
+    dips = sorted(made.at[a.key].start for a in made.work.activities if a.name.startswith("dip"))
+    assert all(60 <= b - a <= 75 for a, b in pairwise(dips))
+
+
+def test_a_plate_that_is_on_is_not_left_whatever_is_written() -> None:
+    made = planned(read(NIGHT.replace("40 °C overnight", "85 °C for 1 h unattended")))
+    mordant = next(a for a in made.work.activities if a.name.startswith("mordant"))
+    assert mordant.attendance is Attendance.NOW_AND_THEN
+    assert mordant.ending == "turn the plate off"
+    assert "somebody stays near" in mordant.cautions[0]
+    for name in ("raven-grey", "jade-green"):  # “at unstated”, to be raised slowly
+        work = found(procedure.load(EXAMPLES / f"{name}.dye")).made.work
+        unstated = [a for a in work.activities if a.name.startswith(("mordant", "modify"))]
+        assert unstated and all(a.attendance is Attendance.NOW_AND_THEN for a in unstated)
+        assert all(a.ending == "turn the plate off" for a in unstated)
+
+
+def test_what_is_written_attended_is_attended_or_that_is_said() -> None:
+    steps = """b: prepare in pot with water 4 L, weld 50 g
+stand b for {time} attended
+discard b to "foul drain"
+"""
+    short = planned(read(steps.format(time="4 h")))
+    stand = next(a for a in short.work.activities if a.name.startswith("stand"))
+    assert stand.attendance is Attendance.NOW_AND_THEN
+    long = found(read(steps.format(time="24 h")))
+    assert long.left and "Nobody is there then" in shortened(long)[0]
+
+
+# ------------------------------------------------------------------ an end that is asked for
+
+
+def test_with_an_end_asked_for_as_few_steps_as_can_be_are_short() -> None:
+    plan = procedure.load(EXAMPLES / "first-onion-skins.dye")
+    free = found(plan).made
+    assert isinstance(free, Timetable)
+    by = datetime(2099, 11, 30, 8)
+    result = found(plan, finish_by=by)
+    made = result.made
+    assert isinstance(made, Timetable) and made.to_the_limit
+    assert made.finish <= (by - SATURDAY).total_seconds() // 60
+    assert [made.work.activity[key].name for key, _ in result.shortened] == ["dry yarn"]
+    said = report(agenda(noted(made, shortened(result))))
+    head = said[: said.index("Saturday 28")]
+    assert "may take 24\u202fh: if it does, the plan does not hold" in head.replace("\n    ", " ")
+    assert "proven" not in head
+
+
+# ------------------------------------------------------------------ faulty files
+
+
+@pytest.mark.parametrize(
+    ("steps", "sentence"),
+    [
+        ("b: prepare in pot with water 4 L, weld 50 g\nsimmer b for 2 houres\n", "houres"),
+        (
+            "b: prepare in pot with water 4 L, weld 50 g\nsimmer b for 2 h\n"
+            "c: prepare in pot with water 4 L, weld 50 g\n",
+            "still holds another bath",
+        ),
+        ('follow "day.dye" with yarn, pot, tub\n', "go round in a circle: day.dye"),
+    ],
+)
+def test_a_text_in_doubt_has_no_timetable(
+    steps: str, sentence: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "day.dye"
+    indented = "".join(f"  {line}\n" for line in steps.splitlines())
+    file.write_text(HEAD + indented, encoding="utf-8")
+    assert main(["timetable", str(file), "--start", "2099-11-28 09:00"]) == 2
+    said = capsys.readouterr().err
+    assert "There is no timetable until this is put right" in said
+    assert sentence in said and "line 2" in said
+
+
+def test_a_text_with_another_error_has_a_draft(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "day.dye"
+    steps = "".join(f"  {line}\n" for line in IRON.replace("foul drain", "the river").splitlines())
+    file.write_text(HEAD + steps, encoding="utf-8")
+    assert main(["timetable", str(file), "--start", "2099-11-28 09:00"]) == 0
+    head = capsys.readouterr().out.partition("Saturday 28")[0]
+    assert "This is a draft" in head and "line 29" in head
+
+
+# ------------------------------------------------------------------ several files
+
+
+def test_pots_of_one_name_are_one_only_where_they_are_alike(tmp_path: Path) -> None:
+    files = []
+    for number, size in enumerate(("10 L", "5 L", "10 L")):
+        file = tmp_path / f"{number}.dye"
+        steps = "".join(f"  {line}\n" for line in IRON.splitlines())
+        text = HEAD.replace("pot, 10 L", f"pot, {size}").replace("A day", f"Day {number}")
+        file.write_text(text + steps, encoding="utf-8")
+        files.append(procedure.load(file))
+    drawn = work_of(files, Asked(SATURDAY, Hours(), "9:00-18:00"))
+    pots = [each.key for each in drawn.work.resources if each.kind == "pot"]
+    assert len(pots) == 2
+    assert any("declared otherwise" in each and "Day 1" in each for each in drawn.supposed)
+    tubs = [each.key for each in drawn.work.resources if each.kind == "tub"]
+    assert len(tubs) == 1

@@ -1,0 +1,133 @@
+"""Whether a timetable keeps to what a procedure says, read from the procedure itself.
+
+Beside :mod:`verifying`, which holds times against the work, this holds them against the text,
+its flow graph and its trace, and shares no code with what makes work of a procedure: the order
+of what goes through the same lots, baths, bags and materials; fibre not left in its bath over
+closed hours, nor in iron for longer than is written; “overnight” from one evening to the next
+morning; what is attended in opening hours; nothing begun while nobody is there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from procedure.flow import FlowNode
+from procedure.pipeline import Judged
+from procedure.timetable.work import Work
+from procedure.trace import Moment
+
+Times = Mapping[str, tuple[int, int]]
+_SPOILS = ("iron", "tin", "copper", "chromium")
+_NIGHTS = {"overnight", "until-next-day"}
+
+
+def wrongs_of_plan(plan: Judged, work: Work, times: Times, loose: bool = False) -> list[str]:
+    """Everything by which the times break what is written.
+
+    With ``loose``, fibre may lie in a mild bath over one night, which the plan has to say.
+    """
+    spans = _spans(plan, work, times)
+    found = [*_out_of_order(plan, spans), *_free_words(plan, spans)]
+    for moment in plan.trace.moments:
+        if moment.node.id in spans:
+            found += [
+                f"line {moment.step.place.line}: {wrong}"
+                for wrong in _wrongs_of_step(work, moment, spans[moment.node.id], loose)
+            ]
+    found += _left_in_iron(plan, work, spans)
+    return sorted(set(found))
+
+
+def _spans(plan: Judged, work: Work, times: Times) -> dict[int, tuple[int, int]]:
+    """From when to when each step goes on that comes once, by its node."""
+    by_line: dict[int, list[str]] = {}
+    for each in work.activities:
+        by_line.setdefault(each.place.line, []).append(each.key)
+    nodes: dict[int, list[int]] = {}
+    for moment in plan.trace.moments:
+        if not moment.node.calls:
+            nodes.setdefault(moment.step.place.line, []).append(moment.node.id)
+    found = {}
+    for line, ids in nodes.items():
+        keys = [key for key in by_line.get(line, []) if not key.endswith(" heated")]
+        heated = [f"{keys[0]} heated"] if keys and f"{keys[0]} heated" in times else []
+        if len(keys) == 1 and len(set(ids)) == 1:
+            ends = [times[key][1] for key in (*keys, *heated)]
+            found[ids[0]] = (times[keys[0]][0], max(ends))
+    return found
+
+
+def _out_of_order(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    for edge in plan.flow.edges:
+        before = plan.flow.nodes[edge.before]
+        material = edge.kind == "material" and (before.does.readies or before.does.bags)
+        told = edge.kind in ("lot", "bath", "matter", "order") or material
+        if told and edge.before != edge.after:
+            one, two = spans.get(edge.before), spans.get(edge.after)
+            after = plan.flow.nodes[edge.after]
+            if one and two and two[0] < one[1] and not before.calls and not after.calls:
+                lines = before.step.place.line, after.step.place.line
+                yield f"line {lines[1]} begins before line {lines[0]} is over ({edge.thing})"
+
+
+def _free_words(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    """A step in free words comes after the step before it and after all such steps."""
+    last_free: FlowNode | None = None
+    before: FlowNode | None = None
+    for node in plan.flow.nodes:
+        if node.id not in spans:
+            before = None
+            continue
+        if node.kind == "do":
+            for other in (last_free, before):
+                if other is not None and spans[node.id][0] < spans[other.id][1]:
+                    yield f"line {node.step.place.line} comes before line {other.step.place.line}"
+            last_free = node
+        before = node
+
+
+def _wrongs_of_step(
+    work: Work, moment: Moment, span: tuple[int, int], loose: bool
+) -> Iterator[str]:
+    start, end = span
+    manner = moment.step.manner
+    if not any(w.opens <= start <= w.closes for w in work.windows):
+        yield "begins while nobody is there"
+    inside = any(w.opens <= start and end <= w.closes for w in work.windows)
+    if "attended" in manner and not inside and not loose:
+        yield "is attended, and goes on while the place is closed"
+    longest = moment.minutes.high if moment.minutes is not None and not loose else 24 * 60
+    if "overnight" in manner:
+        longest = 24 * 60 if loose else 16 * 60
+    if manner & _NIGHTS and not 8 * 60 <= end - start <= longest:
+        yield f"is overnight for {end - start} min"
+    lots = [*moment.node.lots, *moment.node.present]
+    lies = any(moment.after.lots[lot].bath for lot in lots if lot in moment.after.lots)
+    written = moment.minutes is not None and moment.minutes.high >= 8 * 60
+    if lies and not inside and not manner & _NIGHTS and not written and not loose:
+        yield "has fibre in its bath while the place is closed"
+
+
+def _left_in_iron(plan: Judged, work: Work, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    """Fibre in a bath that spoils it is taken out soon after it has been there as written."""
+    since: dict[str, tuple[int, int]] = {}
+    for moment in plan.trace.moments:
+        if moment.node.id not in spans:
+            since.clear()
+            continue
+        start, end = spans[moment.node.id]
+        for lot in dict.fromkeys((*moment.node.lots, *moment.node.present, *moment.node.left)):
+            if lot in since and start - since[lot][0] > 15:
+                line = moment.step.place.line
+                yield f"line {line}: {lot} lies in metal for {start - since[lot][0]} min too long"
+            since.pop(lot, None)
+            state = moment.after.lots.get(lot)
+            bath = moment.after.baths.get(state.bath) if state is not None else None
+            things = bath.contents if bath is not None else ()
+            metals = {
+                material[0].entry.facts.get("metal", "")
+                for thing in things
+                if (material := plan.flow.materials.get(thing)) and material[0].entry
+            }
+            if metals & set(_SPOILS):
+                since[lot] = (end, start)
