@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -68,17 +69,29 @@ def bench(plan: Judged, voice: Voice) -> Bench:
 
 
 def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
-    """The lines with the time at which the timetable has each step begin, the last of all."""
+    """The lines with the time at which the timetable has each step begin, the last of all.
+
+    Whoever reads a wall reads downwards: where the timetable begins a step before one that
+    stands above it, no times are given.
+    """
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
         return tuple(lines)
     clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
+    begun = [_minute(clocks[line.number]) for line in lines if clocks.get(line.number)]
+    if begun != sorted(begun):
+        return tuple(lines)
     return tuple(
         replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
         if clocks.get(line.number)
         else line
         for line in lines
     )
+
+
+def _minute(clock: str) -> tuple[int, ...]:
+    """``day 2, 9:15`` as numbers that can be put in order."""
+    return tuple(int(number) for number in re.findall(r"\d+", clock))
 
 
 def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
@@ -100,6 +113,8 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     parts: list[Phrase] = []
     if node.lots and node.bath:
         parts.append((telling.name(node.bath),))
+    elif step.does.adds and node.bath:
+        parts.append(phrase("to ", telling.the(node.bath)))
     elif node.pot and not step.does.cleans:
         parts.append((telling.name(node.pot),))
     brings = telling.brings(node)

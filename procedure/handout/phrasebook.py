@@ -114,7 +114,7 @@ class Telling:
         if others - {found[0].name.text}:
             return phrase(real, " (", self.own_name(thing), ")")
         if found[0].strength is not None:
-            return phrase(real, " (", Words(found[0].strength.text), ")")
+            return phrase(real, " (", Words(found[0].strength.text.replace(" ", NARROW)), ")")
         return (real,)
 
     def the(self, thing: str) -> Phrase:

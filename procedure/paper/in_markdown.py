@@ -140,7 +140,10 @@ class _Printer:
         headed = len(heads) > MOST_UNHEADED or table.role == "wrong"
         rows = [self.row(row, heads if headed else []) for row in table.rows]
         title = f"{'#' * level} {self.said(table.caption)}" if table.caption else ""
-        return [title, "\n".join(row for row in rows if row)]
+        # What the parts of a line are: all of them, or what names the line.
+        first, *others = [head for head in heads if head] or [""]
+        key = first if headed or not others else f"{first}: {'; '.join(others)}"
+        return [title, f"*{key}*" if key else "", "\n".join(row for row in rows if row)]
 
     def row(self, row: tuple[Cell, ...], heads: list[str]) -> str:
         cells = [self.cell(cell) for cell in row]
