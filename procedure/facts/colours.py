@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import prod
 
-from procedure.colour.space import from_hex, from_xyz, to_hex, to_xyz
+from procedure.colour.layers import layered
+from procedure.colour.space import to_hex
 from procedure.colour.words import called
 from procedure.flow import Flow
 from procedure.trace.states import LotState
@@ -46,15 +46,12 @@ def expected(flow: Flow, lot: LotState) -> Shade | None:
 
 
 def _estimated(flow: Flow, lot: LotState) -> Shade | None:
-    """As much light as the layers let through on the whole, the geometric mean of their
-    tristimulus values: a rule of thumb of this project, no measured colour."""
+    """See :func:`procedure.colour.layers.layered`: a rule of thumb, no measured colour."""
     layers = [colour_of(flow, lot._replace(dyes={dye: lot.dyes[dye]})) for dye in lot.dyes]
     known = [layer for layer in layers if layer is not None]
     if len(known) < len(layers) or len(known) < LAYERS:
         return None
-    each = [from_hex(layer.hex) for layer in known]
-    x, y, z = (prod(light) ** (1 / len(each)) for light in zip(*map(to_xyz, each), strict=True))
-    mixed = from_xyz((x, y, z), each[0].light)
+    mixed = layered([layer.hex for layer in known])
     words = called(mixed)
     return known[-1]._replace(colour=words, hex=to_hex(mixed), source=ESTIMATE, estimate=True)
 
