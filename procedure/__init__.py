@@ -16,6 +16,14 @@ Everything below this module is imported when it is first asked for.
 
 from __future__ import annotations
 
+import sys
+
+if sys.argv[:1] == ["-m"] or "".join(sys.argv[:1]).endswith(("/vatwright", "vatwright.exe")):
+    # This is the command, still on its way: until it can answer Ctrl-C itself, it ends at once.
+    import _signal  # type: ignore[import-not-found]
+
+    _signal.signal(_signal.SIGINT, _signal.SIG_DFL)
+
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:

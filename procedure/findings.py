@@ -120,6 +120,19 @@ class Word(NamedTuple):
     text: str
 
 
+class Sample(NamedTuple):
+    """An amount in a line that shows how something is written, in round numbers of each system.
+
+    ``kind`` is temperature, mass or volume, which says by which of their units a reader
+    is shown one. ``us`` and ``imperial`` are alike for a heat and for a mass.
+    """
+
+    kind: str
+    metric: str
+    us: str
+    imperial: str
+
+
 class Way(NamedTuple):
     """The way through an ``if`` on which something is so; empty where it is so on every way."""
 
@@ -145,7 +158,7 @@ class Says(NamedTuple):
 
 
 Measured = Heat | Rate | Span | Mass | Volume | Percent | Liquor | Strength | Count
-Value = Measured | InUnit | Named | Line | Word | Way | Several | Says
+Value = Measured | InUnit | Named | Line | Word | Sample | Way | Several | Says
 NOTHING = Says("")
 
 
@@ -196,7 +209,8 @@ class Fact(NamedTuple):
 class Related(NamedTuple):
     """A place that belongs to a finding, with what it has to do with it.
 
-    ``says`` is the fact, ``sentence`` its words for the reader of the finding.
+    ``says`` is the fact, ``sentence`` its words for the reader of the finding; ``file`` and
+    ``key`` are as those of a :class:`Finding`.
     """
 
     file: str
@@ -205,6 +219,7 @@ class Related(NamedTuple):
     to: int
     sentence: str
     says: Says = NOTHING
+    key: str = ""
 
 
 class Edit(NamedTuple):

@@ -70,6 +70,10 @@ class Judged(NamedTuple):
         """The state of each lot, bath and pot, step by step."""
         return self.study.trace
 
+    def own(self, node: int) -> bool:
+        """Whether a step, by its number, is written in this file or in one that it follows."""
+        return self.flow.nodes[node].procedure.key == self.model.key
+
 
 def read(
     text: str,

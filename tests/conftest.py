@@ -46,6 +46,29 @@ SLOW = (
 )
 
 
+# Of a test with more cases than this the quick tier tries so many, spread over all of them.
+QUICK_CASES = 3
+
+
+def _spread(count: int) -> set[int]:
+    """Which cases of so many the quick tier tries: the first, the last and what lies between."""
+    if count <= QUICK_CASES:
+        return set(range(count))
+    return {at * (count - 1) // (QUICK_CASES - 1) for at in range(QUICK_CASES)}
+
+
+def _mark_the_rest(items: list[pytest.Item]) -> None:
+    """Mark as slow the cases that the quick tier leaves to the whole run."""
+    cases: dict[tuple[Path, str], list[pytest.Item]] = {}
+    for item in items:
+        cases.setdefault((item.path, getattr(item, "originalname", item.name)), []).append(item)
+    for alike in cases.values():
+        quick = _spread(len(alike))
+        for number, item in enumerate(alike):
+            if number not in quick:
+                item.add_marker(pytest.mark.slow)
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Mark the slow tier; leave out what samples stand in for, unless it is asked for."""
     here = Path(__file__).parent
@@ -55,6 +78,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             item.add_marker(pytest.mark.skip(reason="sampled elsewhere; --exhaustive runs it all"))
         if item.path.relative_to(here).as_posix().startswith(SLOW):
             item.add_marker(pytest.mark.slow)
+    _mark_the_rest(items)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -15,10 +15,11 @@ from procedure.language.table import table
 from procedure.language.words import step_words
 from procedure.model.measures import quantity
 from procedure.model.quantity import Quantity
+from procedure.wording import said
 
 
 class NotAnAmount(ValueError):
-    """What stands there is no amount: a sentence, a remedy, and the place."""
+    """What is written there is no amount: a sentence, a remedy, and the place."""
 
     def __init__(self, sentence: str, remedy: str, line: int, column: int, to: int) -> None:
         super().__init__(sentence)
@@ -44,7 +45,8 @@ def measured(tokens: list[Token]) -> Quantity:
     found = parse(table(), "quantity", words)
     if isinstance(found, Refusal):
         fault = refused(found, words, "quantity")
-        raise NotAnAmount(fault.sentence, fault.remedy, fault.line, fault.column, fault.to)
+        place = fault.line, fault.column, fault.to
+        raise NotAnAmount(said(fault.sentence), said(fault.remedy), *place)
     made = quantity(found)
     if made.kind == "unknown":
         raise NotAnAmount(

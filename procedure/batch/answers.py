@@ -23,7 +23,7 @@ DECIMAL_COMMA = re.compile(r"[-−]?[0-9]+,[0-9]+")
 
 
 def place_of(token: Token) -> Place:
-    """Where a word stands."""
+    """Where a word is."""
     return Place(token.line, token.column, token.to)
 
 
@@ -189,7 +189,7 @@ def _fits(reader: Reader, was: Quantity, meant: Value) -> None:
 
 
 def with_unit(reader: Reader, was: Value, meant: Value = None) -> None:
-    """Say where a weight or an amount has no unit; where a plan stands beside it that is said."""
+    """Say where a weight or an amount has no unit; where a plan is beside it, that is said."""
     if isinstance(was, Quantity) and was.kind == "number" and not isinstance(meant, Quantity):
         place = (was.place.line, was.place.column, was.place.to)
         said = was.text[:40]

@@ -1,7 +1,7 @@
 """The procedure as it was done: its text with what a record says in place of what was planned.
 
 Nothing is written to any file. Lines keep their numbers, so that what the rules say of what
-was done stands at the step that it is about.
+was done is at the step that it is about.
 """
 
 from __future__ import annotations
@@ -160,7 +160,7 @@ def _lines(text: str) -> list[str]:
 
 
 def _without(text: str, gone: list[int]) -> str:
-    """The text with some lines and what stands deeper below them made blank."""
+    """The text with some lines and what is deeper below them made blank."""
     lines = _lines(text)
     for start in gone:
         depth = _depth(lines[start - 1])

@@ -53,7 +53,7 @@ class Question(NamedTuple):
 
 
 class Refused(ValueError):
-    """An answer that cannot stand there; the text is a sentence and a remedy."""
+    """An answer that does not fit there; the text is a sentence and a remedy."""
 
 
 def questions(text: str) -> tuple[Question, ...]:
@@ -133,7 +133,7 @@ def _unit(planned: str) -> str:
 
 
 def filled(text: str, question: Question, reply: str) -> str:
-    """The text with a blank filled in. Raises :class:`Refused` where the reply cannot stand there.
+    """The text with a blank filled in. Raises :class:`Refused` where the reply does not fit.
 
     Words are put into quotation marks, and a bare number takes the unit of the plan. What
     makes an answer good is that the record can still be read.

@@ -22,7 +22,7 @@ APPROXIMATE = (
     "Every swatch is approximate: screens, printers and paper each show it otherwise. "
     "Compare the yarn itself, in daylight."
 )
-# Greys have no hue to be sorted by and stand last.
+# Greys have no hue to be sorted by and are last.
 GREY = 4.0
 # The chapters of the book: up to this hue angle (common practice).
 CHAPTERS = (

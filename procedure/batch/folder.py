@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
@@ -107,17 +108,36 @@ def _is_there(path: Path) -> bool:
         return False
 
 
-def records_in(names: Sequence[Path]) -> list[Path]:
-    """The records that names stand for; a folder stands for every record below it."""
+def records_in(names: Sequence[Path], amiss: list[str] | None = None) -> list[Path]:
+    """The records that names stand for; a folder stands for every record below it.
+
+    A sentence for each folder that cannot be looked into, and each link that leads nowhere, is
+    added to ``amiss``.
+    """
+    told = [] if amiss is None else amiss
     found: dict[Path, None] = {}
     for name in names:
         if name.is_dir():
-            for path in sorted(name.rglob(f"*{SUFFIX}")):
-                if path.is_file():
-                    found.setdefault(path)
+            found.update(dict.fromkeys(sorted(_below(name, told))))
         else:
             found.setdefault(name)
     return list(found)
+
+
+def _below(folder: Path, amiss: list[str]) -> Iterator[Path]:
+    def unreadable(reason: OSError) -> None:
+        said = (reason.strerror or str(reason)).lower()
+        amiss.append(f"The folder {reason.filename} cannot be looked into: {said}.")
+
+    for home, _, names in os.walk(folder, onerror=unreadable):
+        for name in names:
+            path = Path(home, name)
+            if not name.endswith(SUFFIX):
+                continue
+            if not os.path.exists(path):  # noqa: PTH110 - that of a Path may raise
+                amiss.append(f"{path} cannot be read: nothing is there that may be looked at.")
+            elif path.is_file():
+                yield path
 
 
 def by_day(batches: Sequence[Batch]) -> list[Batch]:

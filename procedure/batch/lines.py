@@ -1,4 +1,4 @@
-"""The lines of a record as blocks: sections, lines, and what stands below them."""
+"""The lines of a record as blocks: sections, lines, and what is below them."""
 
 from __future__ import annotations
 

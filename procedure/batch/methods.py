@@ -162,7 +162,7 @@ def used(record: Record) -> dict[str, Taken | None]:
     """What was really used of each material; None where the record does not say it in grams
     or litres, or says some of it in the one and some in the other.
 
-    What stands beside a material is the whole of it; else what its steps say is added up, as
+    What is beside a material is the whole of it; else what its steps say is added up, as
     often as each was done.
     """
     made: dict[str, Taken | None] = {}

@@ -18,8 +18,10 @@ from procedure.batch.methods import Consumption, Taken, consumption, used
 from procedure.collection.files import WORKSHOP_FILE, root_of
 from procedure.collection.nearest import workshop_of
 from procedure.collection.shop import Held
+from procedure.findings import plainly_said
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
+from procedure.wording import said
 
 
 class Year(NamedTuple):
@@ -82,8 +84,8 @@ def stock_of(batches: Sequence[Batch]) -> Stock:
             continue
         file = root / WORKSHOP_FILE
         for fault in shop.faults:
-            if isinstance(fault.sentence, str):
-                amiss.append(f"{file}:{fault.place.line}: {fault.sentence} {fault.remedy}")
+            words = [said(plainly_said(one)) for one in (fault.sentence, fault.remedy)]
+            amiss.append(f"{file}:{fault.place.line}: {' '.join(words)}")
         if not shop.stock:
             continue
         since, undated = _since(group, shop.counted)

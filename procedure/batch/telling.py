@@ -21,7 +21,7 @@ from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
 from procedure.batch.types import Record
 from procedure.colour import Colour, called, ciede2000, compared, to_srgb
 from procedure.findings import Finding
-from procedure.quantity.number_words import plain
+from procedure.quantity.number_words import plain, ranged
 from procedure.wording import visible
 
 WIDTH = 88
@@ -395,8 +395,7 @@ def _series(batch: Batch) -> list[str]:
         band = planned_band(step)
         if band:
             low, high = planned_integral(band, ROOM)
-            planned = plain(low) if low == high else f"{plain(low)} to {plain(high)}"
-            warmth += f", planned {planned}"
+            warmth += f", planned {ranged(plain(low), plain(high))}"
         parts.append(warmth)
         source = f"{len(series)} readings"
         told.append(_wrapped(f"step {step.number}, {step.words} ({source}): {'; '.join(parts)}"))

@@ -22,7 +22,7 @@ class Answer(NamedTuple):
 
     ``word`` is a clause of the language of procedures (at, from, to, over, for, until,
     with) or times, way, taken; ``name`` the material behind ``with``. ``done`` is None
-    where the blank was left; ``place`` is where the answer or its blank stands.
+    where the blank was left; ``place`` is where the answer or its blank is.
     """
 
     word: str

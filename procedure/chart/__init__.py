@@ -26,6 +26,11 @@ GAP = 14.0
 PNG_DPI = 216
 # Cairo, which draws the PNG, makes no picture taller or wider than 32 767 dots.
 MOST_DOTS = 32_000
+# All of its dots, at four bytes each while it is drawn; below so many to the inch nobody can
+# read it. More symbols than these are no chart to look at.
+MOST_DOTS_IN_ALL = 40_000_000
+LEAST_DPI = 60
+MOST_STEPS = 1_000
 
 
 def draw(
@@ -63,6 +68,12 @@ def draw(
     from procedure.chart.layout import How, laid_out
     from procedure.chart.paper import MARGIN
 
+    whole = not (overview or only or start or end)
+    if whole and len(plan.study.moments) > MOST_STEPS:
+        raise NotDrawn(
+            f"it has {len(plan.study.moments):,} steps, and nobody finds their way in a chart of "
+            f"more than {MOST_STEPS:,}. Draw a part (--only, --from, --to), or an --overview"
+        )
     how = How(lanes, sheet, opened and not overview, at_least, trimmed=False)
     chart = laid_out(
         plan, how._replace(choice=Choice(only, start, end), overview=overview, folded=folded)
@@ -95,5 +106,12 @@ def _png(sheets: list[Sheet], title: str) -> bytes:
     columns = -(-len(sheets) // per_column)
     across = (max(sheet.width for sheet in sheets) + 2 * MARGIN + gap) * columns + gap
     dpi = min(PNG_DPI, int(MOST_DOTS * 72 / max(tall + gap, across)))
+    down = min(len(sheets), per_column) * tall + gap
+    dpi = min(dpi, int((MOST_DOTS_IN_ALL / (across * down)) ** 0.5 * 72))
+    if dpi < LEAST_DPI:
+        raise NotDrawn(
+            f"{len(sheets)} sheets make a picture that is too large to open. Write .svg or .pdf, "
+            "or draw a part (--only, --from, --to)"
+        )
     text = language.dot(sheets, title, MARGIN, per_column, gap)
     return render.render(text, "png", dpi)

@@ -1,6 +1,6 @@
 """Cells: the words of a step, set beside its symbol in the wide column of the sheet.
 
-ISO 5807 keeps what stands in a symbol short, and lets the rest stand beside it.
+ISO 5807 keeps what is in a symbol short, and lets the rest be beside it.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ class Piece(NamedTuple):
 
 @dataclass(slots=True)
 class Cell:
-    """The words of a figure with the swatches and signs that stand among them."""
+    """The words of a figure with the swatches and signs that are among them."""
 
     height: float = 0.0
     pieces: list[Piece] = field(default_factory=list)

@@ -10,8 +10,8 @@ from procedure.chart.lanes import own_name
 from procedure.chart.lettering import clean
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.chart.threads import Thread
-from procedure.chart.wording import listed
 from procedure.flow import Flow, FlowNode
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 
 

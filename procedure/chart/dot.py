@@ -1,7 +1,7 @@
 """Sheets to DOT, Graphviz's language. Every place is fixed, so Graphviz only draws.
 
 The graph names ``nop2`` as its layout, which keeps all places as they are; the outlines
-of the symbols stand in ``_background``, since Graphviz has no shapes for most of them.
+of the symbols are in ``_background``, since Graphviz has no shapes for most of them.
 """
 
 from __future__ import annotations
@@ -71,7 +71,7 @@ def dot(
     graph.graph_attr["_background"] = " \\\n".join(background)
     inset = SMALLEST_NODE / 2
     corners = (("corner", (inset, inset)), ("far corner", (wide - inset, tall - inset)))
-    for name, point in corners:  # the paper is as large as what stands on it
+    for name, point in corners:  # the paper is as large as what is on it
         graph.node(
             name, label="", pos=pen.at(point, (0.0, 0.0)), width="0", height="0", id=_id(name)
         )

@@ -88,7 +88,7 @@ def _all(plotted: Plotted) -> list[int]:
 
 
 def head_height(plotted: Plotted, sheet: int) -> float:
-    """How high the heads of the lanes must be for the names that may stand there."""
+    """How high the heads of the lanes must be for the names that may be there."""
     held = plotted.lanes.places
     if held == ((BY_HAND,),):
         return 0.0

@@ -67,7 +67,7 @@ def grid(
 ) -> Grid:
     """The grid on a paper.
 
-    ``names`` are all that may stand at the head of each lane; ``least`` is how wide the
+    ``names`` are all that may be at the head of each lane; ``least`` is how wide the
     column of words must be, if the lanes can be so narrow.
     """
     wide = paper.width

@@ -15,10 +15,10 @@ LIKE_EACH_OTHER = 3
 
 
 class Lanes(NamedTuple):
-    """The lanes from left to right, with who stands in which.
+    """The lanes from left to right, with who is in which.
 
     ``places`` gives all that goes down each lane, one after another; ``of`` the lane of each
-    place; ``spans`` the lanes that each figure stands in; ``alike`` a number for each lane,
+    place; ``spans`` the lanes that each figure is in; ``alike`` a number for each lane,
     the same for neighbours that go through the same steps.
     """
 

@@ -6,8 +6,8 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 from procedure.chart.placed_symbols import Drawing
-from procedure.chart.wording import listed
 from procedure.findings import LEVELS, Finding
+from procedure.quantity.number_words import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
     """Number the findings in the order given, and mark the figures that they are about."""
     starts = _starts(drawing)
     spans = {
-        procedure.file: procedure.section_lines.get("steps", (0, 0))
+        procedure.key: procedure.section_lines.get("steps", (0, 0))
         for procedure in drawing.flow.procedures
     }
     said: list[tuple[int, str]] = []
@@ -66,7 +66,7 @@ def _starts(drawing: Drawing) -> dict[str, list[tuple[int, int]]]:
     for node in drawing.flow.nodes:
         if node.kind != "end" and node.id in drawing.stands_for:
             line = (node.step.place.line, drawing.stands_for[node.id])
-            found.setdefault(node.procedure.file, []).append(line)
+            found.setdefault(node.procedure.key, []).append(line)
     return {file: sorted(lines) for file, lines in found.items()}
 
 
@@ -80,11 +80,11 @@ def _figure_of(
     spans: dict[str, tuple[int, int]],
 ) -> int | None:
     """The figure of the last step that begins at or above the finding's line, among the steps."""
-    first, last = spans.get(finding.file, (0, 0))
+    first, last = spans.get(finding.key, (0, 0))
     if finding.rule == UNREAD or not first <= finding.line <= last:
         return None
     found = None
-    for line, key in starts.get(finding.file, ()):
+    for line, key in starts.get(finding.key, ()):
         if line == finding.line:
             return key
         if line > finding.line:

@@ -1,4 +1,4 @@
-"""The legend at the foot of the first sheet, and what stands below the chart: findings, caution."""
+"""The legend at the foot of the first sheet, and what is below the chart: findings, caution."""
 
 from __future__ import annotations
 

@@ -14,6 +14,7 @@ from procedure.chart.lettering import clean
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
+from procedure.quantity.number_words import listed
 
 _MOST_NAMES = 6
 _MOST_SAID = 3
@@ -210,7 +211,7 @@ def _within(drawing: Drawing, part: Drawing, groups: list[_Group]) -> dict[int, 
 def _names(drawing: Drawing, lots: tuple[str, ...]) -> str:
     """The names of lots; how many, where they are many."""
     names = list(dict.fromkeys(drawing.flow.lots[lot].name for lot in lots))
-    return wording.listed(names) if len(names) <= _MOST_NAMES else f"{len(names)} lots"
+    return listed(names) if len(names) <= _MOST_NAMES else f"{len(names)} lots"
 
 
 def _gathered(drawing: Drawing, figure: Figure, comes_in: bool) -> str:
@@ -244,7 +245,7 @@ def _figure(group: _Group) -> Figure:
 
 
 def _alone(figure: Figure) -> tuple[str, tuple[str, ...]]:
-    """The words of a step that stands by itself, of a followed procedure, or of a block."""
+    """The words of a step that is by itself, of a followed procedure, or of a block."""
     node = figure.nodes[0]
     step = node.step
     if isinstance(step, Block):
@@ -265,7 +266,7 @@ def _block_words(block: Block, node: FlowNode) -> str:
     elif block.kind == "for":
         names = [item.name.text for item in block.values if item.name is not None]
         many = len(names) > _MOST_SAID
-        said = f"each of {len(names) if many else wording.listed(names)}"
+        said = f"each of {len(names) if many else listed(names)}"
     return f"{said}: {done}" if done else said
 
 

@@ -12,6 +12,7 @@ from procedure.chart import wording
 from procedure.chart.lettering import clean
 from procedure.flow import Flow, FlowNode
 from procedure.model import Block, Step
+from procedure.quantity.number_words import listed
 from procedure.rules.judging import reader_of
 from procedure.trace import Trace
 from procedure.trace.amounts import Amount
@@ -221,7 +222,7 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
     key = -1
     before: dict[int, Figure] = {}
     for first, lots in starts.items():
-        names = wording.listed([flow.lots[lot].name for lot in lots])
+        names = listed([flow.lots[lot].name for lot in lots])
         details = tuple(_declared(drawing, lot, len(lots) > 1) for lot in lots)
         key -= 1
         before[key] = Figure(key, "terminator", clean(names), details, lots=tuple(lots))
@@ -291,7 +292,7 @@ def _declared(drawing: Drawing, lot: str, with_name: bool) -> str:
 def _names(flow: Flow, lots: list[str]) -> str:
     """The names of lots; how many, where they are too many to read."""
     names = [flow.lots[lot].name for lot in lots]
-    return wording.listed(names) if len(names) <= MOST_NAMED else f"{len(names)} lots"
+    return listed(names) if len(names) <= MOST_NAMED else f"{len(names)} lots"
 
 
 def _weights(trace: Trace, flow: Flow, lots: list[str]) -> tuple[str, ...]:
@@ -306,4 +307,4 @@ def _weights(trace: Trace, flow: Flow, lots: list[str]) -> tuple[str, ...]:
     if len(said) == 1 and sum(map(len, said.values())) == len(lots):
         each = " each" if len(lots) > 1 else ""
         return (clean(f"{next(iter(said))} dry weight{each}"),)
-    return tuple(clean(f"{wording.listed(n)}: {w} dry weight") for w, n in said.items())
+    return tuple(clean(f"{listed(n)}: {w} dry weight") for w, n in said.items())

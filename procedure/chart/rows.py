@@ -26,7 +26,7 @@ WITH_NEXT = ("loop begin", "decision", "terminator", "data")
 
 
 class Named(NamedTuple):
-    """A name below a symbol, where something is born: the lanes that it stands across."""
+    """A name below a symbol, where something is born: the lanes that it is across."""
 
     low: int
     high: int
@@ -59,7 +59,7 @@ class Row:
         return self.y + self.air / 2
 
     def named(self, lane: int) -> bool:
-        """True where a name stands below the symbol in that lane."""
+        """True where a name is below the symbol in that lane."""
         return any(one.low <= lane <= one.high for one in self.names)
 
 

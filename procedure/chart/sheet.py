@@ -67,7 +67,7 @@ class Line:
 
 @dataclass(slots=True)
 class Lane:
-    """The area of a lane: its words, its box, and the names of the words that stand in it."""
+    """The area of a lane: its words, its box, and the names of the words that are in it."""
 
     name: str
     words: str

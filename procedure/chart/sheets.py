@@ -10,6 +10,7 @@ from procedure.chart.plotted import Plotted
 from procedure.chart.rows import set_on_sheets
 from procedure.chart.sheet import Shape, Sheet, Words
 from procedure.model import Procedure
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 
 FOOT = 12.0
@@ -29,7 +30,7 @@ def heading(
     """
     inner = room - 2 * symbols.PAD_X
     title = wording.name_text(procedure.title) or "Procedure without a title"
-    wear = wording.listed([name.text for name in procedure.wearing])
+    wear = listed([name.text for name in procedure.wearing])
     said = [
         procedure.by and f"by {procedure.by.text}",
         procedure.revised and f"revised {procedure.revised.text}",

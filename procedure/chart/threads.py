@@ -260,7 +260,7 @@ class _Weaving:
 
 
 def stopped(some: list[Thread], spans: dict[int, set[Place]], order: list[int]) -> list[Thread]:
-    """The threads with a stop at each figure that stands in their lane on the way.
+    """The threads with a stop at each figure that is in their lane on the way.
 
     Only a pot that two things use at once needs it, which is a slip of the plan.
     """

@@ -17,6 +17,7 @@ from procedure.findings import Mass, Volume, say
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Material, Name, Procedure, Quantity, Step
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, Trace
 from procedure.trace.amounts import Amount
@@ -88,7 +89,7 @@ def heading_of(node: FlowNode) -> str:
 
 
 def verb_of(nodes: Sequence[FlowNode]) -> str:
-    """The one word of a step that stands in its symbol; nothing for a followed procedure."""
+    """The one word of a step that is in its symbol; nothing for a followed procedure."""
     step = nodes[0].step
     if isinstance(step, Block):
         words = {"if": "", "either": "", "way": "way", "for": "each", "repeat": "repeat"}
@@ -169,13 +170,6 @@ def _said(item: Item) -> str:
     if item.quantity is not None:
         return item.quantity.text
     return f"“{item.words.text}”" if item.words else ""
-
-
-def listed(words: Sequence[str]) -> str:
-    """Words as one would say them: a, b and c."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _details(step: Step, moments: list[Moment], reader: Reader, materials: Materials) -> list[str]:

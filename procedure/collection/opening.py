@@ -15,6 +15,7 @@ KEYS = ("hours", "days", "people", "rings", "power", "line", "zone", "pots", "si
 MOST_PEOPLE = 50
 MOST_RINGS = 50
 MOST_POTS = 50
+MOST_GRAMS = 100_000_000
 _AMOUNT = r"\s*(\d+(?:\.\d+)?)\s*(\S+)\s*"
 
 
@@ -41,10 +42,27 @@ def people_of(said: object) -> tuple[str, ...]:
         return ("you",) if said == 1 else tuple(f"person {i + 1}" for i in range(said))
     listed = said.split(",") if isinstance(said, str) else said
     if isinstance(listed, list) and all(isinstance(name, str) for name in listed):
-        names = tuple(dict.fromkeys(name.strip() for name in listed if name.strip()))
+        names = tuple(name.strip() for name in listed if name.strip())
+        twice = next((name for name in names if names.count(name) > 1), "")
+        if twice:
+            raise BadHours(f"{twice} is named twice; give each person a name of their own.")
         if names and not names[0].startswith("-") and len(names) <= MOST_PEOPLE:
             return names
     raise BadHours(f"“{said}” is no number of people, nor their names.")
+
+
+def line_of(said: str) -> int:
+    """Grams of fibre that the drying line holds, from “2 kg”, “1 lb”, or kilograms alone.
+
+    Raises :class:`BadHours` with a plain sentence.
+    """
+    try:
+        grams = round(float(said) * 1000)
+    except (ValueError, OverflowError):
+        grams = int(_amount(said, "mass", "2 kg"))
+    if not 0 < grams < MOST_GRAMS:
+        raise BadHours("On the drying line hangs some fibre; give its weight, --line 2 kg, say.")
+    return grams
 
 
 def opening(found: Mapping[str, Any], amiss: list[Amiss]) -> Opening:

@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 from procedure.collection import shop
 from procedure.collection.bytes_of import bytes_of
 from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
+from procedure.findings import Says
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.reading import LONGEST_LINE, LONGEST_NAME
@@ -26,6 +27,7 @@ from procedure.model import describing
 from procedure.model.types import Name, Place, Procedure, Workshop
 from procedure.vocabulary import near
 from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
+from procedure.wording.samples import shown
 
 SECTIONS = ("levels", "equipment", "materials", "prices", "stock", "workshop")
 LARGEST = 1_000_000
@@ -75,7 +77,7 @@ class _Reading:
         line, column, _ = self.places[where] if where else (1, 1, 1)
         return Place(line, column, column + max(len(where[-1]) if where else 1, 1))
 
-    def fault(self, where: tuple[str, ...], sentence: str, remedy: str) -> None:
+    def fault(self, where: tuple[str, ...], sentence: Says | str, remedy: Says | str) -> None:
         """Note a fault at a key, or at the nearest key above it that the text shows."""
         self.faults.append(Fault(self.place(where), sentence, remedy))
 
@@ -100,7 +102,7 @@ class _Reading:
         prices = dict(self.amounts("prices", shop.price, "4.20 for 500 g"))
         stock = dict(self.amounts("stock", shop.held, "350 g"))
         opened = self.opening(self.section("workshop"))
-        faults = tuple(sorted(dict.fromkeys(self.faults)))
+        faults = tuple(sorted(dict.fromkeys(self.faults), key=lambda fault: fault.place))
         return WorkshopFile(declared, workshop, levels, faults, prices, stock, opened, self.counted)
 
     def amounts(
@@ -236,7 +238,7 @@ class _Reading:
             quantity = written.quantity
             if quantity.kind in ("unknown", "number"):
                 said = f"“{quantity.text}” is no amount that I can read."
-                self.fault(where, said, "Write a number and a unit, as in 15 L.")
+                self.fault(where, said, shown("Write a number and a unit, as in {pot}."))
             elif quantity.unit is not None and quantity.unit.vague:
                 choices = quantity.unit.ask.replace("; ", "” or “")
                 said = f"“{quantity.text}” may be US or imperial."
@@ -296,7 +298,7 @@ def _data(text: str) -> dict[str, Any]:
 
 
 def _places(text: str) -> Iterator[tuple[tuple[str, ...], tuple[int, int, int]]]:
-    """Where keys stand: path to line, column, and the column of the value's first letter.
+    """Where keys are: path to line, column, and the column of the value's first letter.
 
     Only plain lines are found, one key each; a fault at another is said to be at the
     section that holds it.

@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from procedure.command.files import forms
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import put_data, put_styled, say
@@ -36,7 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="only what was used in each year, and what is left of the workshop's stock",
     )
-    add("--book", metavar="OUT", help="write the shade book as .html, .pdf, .md or .txt")
+    add("--book", metavar="OUT", help=f"write the shade book as {forms()}")
     add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
     add_overwrite(parser)
 
@@ -81,21 +82,21 @@ def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
     for name in names:
         if not Path(name).exists():
             raise CannotRun(f"there is no file or folder {name}.")
-    paths = records_in([Path(name) for name in names])
-    if len(paths) < at_least:
-        where = names[0] if len(names) == 1 else "These folders"
-        raise CannotRun(f"{where} holds no records (files that end in .batch).")
-    found: list[Batch] = []
     reasons: list[str] = []
+    paths = records_in([Path(name) for name in names], reasons)
+    if len(paths) < at_least:
+        holds = f"{names[0]} holds" if len(names) == 1 else "These folders hold"
+        raise CannotRun(*reasons, f"{holds} no records (files that end in .batch).")
+    found: list[Batch] = []
     for path in paths:
         try:
             found.append(batch_of(path))
         except CannotRead as reason:
             reasons.append(str(reason))
-    if reasons and (not found or any(not Path(name).is_dir() for name in names)):
+    if reasons and ((paths and not found) or any(not Path(name).is_dir() for name in names)):
         raise CannotRun(" ".join(reasons))
     for said in reasons:
-        print(f"{said} It is left out.", file=sys.stderr)
+        print(one_line(f"{said} It is left out."), file=sys.stderr)
     return found
 
 

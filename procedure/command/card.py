@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
+from procedure.command.files import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
 from procedure.paper.in_pdf import SIZES
@@ -20,7 +20,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "-o",
         "--out",
         metavar="OUT",
-        help="the file to write: .html (the default), .pdf, .md or .txt",
+        help=f"the file to write: {forms('.html')}",
     )
     parser.add_argument(
         "--qr", action="store_true", help="a QR code with the title and version as text"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
+from procedure.command.files import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
 from procedure.command.printing import say
 
@@ -28,7 +28,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "-o",
         "--out",
         metavar="FILE",
-        help="write it as a paper with both versions side by side: .html, .pdf, .md or .txt",
+        help=f"write it as a paper with both versions side by side: {forms()}",
     )
     parser.epilog = (
         "Examples: “vatwright compare weld-2024.dye weld.dye” tells what a person who knows the"

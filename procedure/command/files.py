@@ -128,12 +128,20 @@ def _below(folder: str, amiss: list[str]) -> Iterator[str]:
             try:
                 kind = Path(path).stat().st_mode
             except OSError as reason:
-                lost = Path(path).is_symlink()
+                lost = os.path.islink(path)  # noqa: PTH114 - that of a Path may raise
                 why = "it is a link that leads nowhere" if lost else _said(reason)
                 amiss.append(f"{path} cannot be read: {why}.")
                 continue
             if stat.S_ISREG(kind):
                 yield path
+
+
+def forms(default: str = "") -> str:
+    """The forms of a paper as a help text names them, the default marked as such."""
+    from procedure.paper.printers import FORMS
+    from procedure.quantity.number_words import listed
+
+    return listed([f"{one} (the default)" if one == default else one for one in FORMS], "or")
 
 
 def paper_file(named: str | None, default: str) -> Path:
@@ -142,11 +150,12 @@ def paper_file(named: str | None, default: str) -> Path:
     Raises ``CannotRun`` where the name does not say what to make, or is a folder's.
     """
     from procedure.paper.printers import FORMS
+    from procedure.quantity.number_words import listed
 
     out = Path(named if named is not None else default)
     if out.suffix.lower() not in FORMS:
-        listed = " or ".join([", ".join(FORMS[:-1]), FORMS[-1]])
-        raise CannotRun(f"{out} does not say what to make; let its name end in {listed}.")
+        ends = listed(FORMS, "or")
+        raise CannotRun(f"{out} does not say what to make; let its name end in {ends}.")
     if out.is_dir():
         raise CannotRun(f"{out} is a folder; name a file to write.")
     return out

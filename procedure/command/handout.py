@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.command.files import STANDARD_INPUT, paper_file, plan_of, write_paper
+from procedure.command.files import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
@@ -24,6 +24,9 @@ DRAWN = (".html", ".pdf")
 PAPERS = ("a4", "letter")
 LABELS = ("8", "14", "21")
 
+# More than a paper should hold, and about what can be set with 300 MB of memory.
+MOST_STEPS = 250
+
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``handout``."""
@@ -33,7 +36,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "-o",
         metavar="OUT",
         dest="out",
-        help="where to write it: .html (the default), .pdf, .md or .txt says what it will be",
+        help=f"where to write it: {forms('.html')} says what it will be",
     )
     add(
         "--fibre",
@@ -88,6 +91,12 @@ def run(arguments: argparse.Namespace) -> int:
     """Write it; 0 where all is well, 1 for a draft of a faulty procedure, 2 where it cannot."""
     out = _out(arguments)
     written = plan_of(arguments.file)
+    steps = len(written.study.moments)
+    if steps > MOST_STEPS:
+        raise CannotRun(
+            f"{arguments.file} has {steps:,} steps, and nobody works from a paper of more than "
+            f"{MOST_STEPS}. Divide it into procedures that follow each other."
+        )
     plan, worked_out = _worked_out(written, arguments)
     voice = voice_of(plan, arguments.units, arguments.spelling)
     made, sheets = _paper(plan, voice, worked_out, out.suffix.lower(), arguments)

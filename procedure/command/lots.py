@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from procedure.command.files import plan_of
+from procedure.command.files import forms, plan_of
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
@@ -19,7 +19,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "-o",
         "--out",
         metavar="OUT",
-        help="write a paper instead: .html, .pdf, .md or .txt",
+        help=f"write a paper instead: {forms()}",
     )
     add_overwrite(parser)
 

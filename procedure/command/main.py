@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import gc
 import os
+import signal
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -58,6 +59,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if arguments is None:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
     try:
+        if arguments is None:
+            signal.signal(signal.SIGINT, signal.default_int_handler)  # not at once, but in order
         from procedure.command.printing import OutputLost, let_go, shown
 
         try:
@@ -84,9 +87,13 @@ def _told(given: list[str]) -> int:
     except Exception as reason:
         from procedure.collection.writing import NotWritten
 
-        if not isinstance(reason, NotWritten):
-            raise
-        return refused(str(reason))
+        if isinstance(reason, NotWritten):
+            return refused(str(reason))
+        if isinstance(reason, OSError) and reason.filename is not None:
+            # A folder that may not be searched, say, wherever it was come upon.
+            named = os.fsdecode(reason.filename)[:400]
+            return refused(f"{named} cannot be used: {(reason.strerror or str(reason)).lower()}.")
+        raise
 
 
 def refused(*sentences: str) -> int:

@@ -24,7 +24,7 @@ _COMMENTS = {
     ".dot": (b"// ", b"\n"),
 }
 _END_OF_PNG = b"\x00\x00\x00\x00IEND\xaeB`\x82"
-# What is looked at of an existing file: the mark stands at the end, titles at the beginning.
+# What is looked at of an existing file: the mark is at the end, titles at the beginning.
 MOST_LOOKED_AT = 50_000_000
 
 

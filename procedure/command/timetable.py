@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from procedure.timetable import Timetable
     from procedure.timetable.asked import Asked, Happened
 
-_MOST_KILOGRAMS = 100_000
 _MOST_ERRORS = 6
+_MUCH = 60
 FORMATS = ("text", "json", "csv", "ics", "svg", "png", "pdf")
 
 
@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--rings", type=int, help="how many pots can be heated at once (one a hotplate declared)")
     add("--pots", metavar="NAMES", help="of which pots there are several: kettle=2,tub=3")
     add("--sinks", type=int, help="how many can rinse at a tap or pour away at once (any)")
-    add("--line", metavar="KG", type=float, help="how much fibre can hang to dry at once")
+    add("--line", metavar="WEIGHT", help="how much fibre can hang to dry at once: 2 kg, 1 lb")
     add("--zone", metavar="NAME", help="the time zone, as in Europe/London (the clock as it is)")
     add(
         "--done",
@@ -56,7 +56,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--record", metavar="RECORD", help="a batch record, for what is done and when")
     add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
     add("-o", metavar="OUT", dest="out", help="where to write it")
-    add("--who", metavar="NAME", default="", help="a calendar for one person alone")
+    add(
+        "--who",
+        metavar="NAME",
+        default="",
+        help="what one person alone has to do, as a calendar or text",
+    )
     add("--paper", choices=("a4", "letter"), default="a4", help="the size of the drawing (a4)")
     add_overwrite(parser)
 
@@ -76,7 +81,8 @@ def run(arguments: argparse.Namespace) -> int:
         asked = _asked(arguments, plans)
         drawn = work_of(plans, asked)
         at_work("looking for the shortest plan")
-        found = fitted(drawn.work)
+        much = len(drawn.work.activities) > _MUCH
+        found = fitted(drawn.work, at_once=_tell_at_once if much else None)
         supposed = list(drawn.supposed)
         made = found.made
         if isinstance(made, Unfit):
@@ -92,6 +98,14 @@ def run(arguments: argparse.Namespace) -> int:
     at_work("writing the timetable")
     _give(arguments, form, made, supposed)
     return 0
+
+
+def _tell_at_once(first: Timetable) -> None:
+    """Say when a first plan would be over, while a better one is looked for."""
+    from procedure.timetable.wording import moment_in_words
+
+    when = moment_in_words(first.work, first.finish)
+    print(f"A first plan is over at {when}; looking for the best one.", file=sys.stderr, flush=True)
 
 
 def _check(plans: list[Judged]) -> None:
@@ -147,6 +161,11 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
     from procedure.timetable.drawn_papers import NotDrawn, finished
 
     facts = agenda(made)
+    if arguments.who and arguments.who not in facts.people:
+        known = ", ".join(facts.people)
+        raise CannotRun(f"Nobody in this plan is called {arguments.who}; there are {known}.")
+    if arguments.who and form == "text":
+        facts = facts.of(arguments.who)
     if form in ("text", "json"):
         try:
             more = reliefs(made) if made.searched else ()
@@ -185,7 +204,7 @@ def _out(arguments: argparse.Namespace, data: bytes, text: bool = False) -> None
 def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
     """What is asked: by the command, else by the workshop file, else as is usual."""
     from procedure.collection.hours import BadHours
-    from procedure.collection.opening import people_of
+    from procedure.collection.opening import line_of, people_of
     from procedure.collection.workshop import Opening
     from procedure.timetable.asked import Asked
     from procedure.timetable.hours import moment_of
@@ -204,8 +223,6 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         raise BadHours("Without a ring nothing can be heated; give --rings 1 or more.")
     if arguments.sinks is not None and arguments.sinks < 1:
         raise BadHours("Without a sink nothing can be poured away; give --sinks 1 or more.")
-    if arguments.line is not None and not 0 < arguments.line < _MOST_KILOGRAMS:
-        raise BadHours("On the drying line hangs some fibre; give its kilograms, --line 2, say.")
     ends = [m for each in happened for m in (each.start, each.end) if m is not None]
     hours, said = _hours(arguments, here)
     return Asked(
@@ -215,7 +232,7 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         finish,
         people_of(arguments.hands) if arguments.hands else here.people or ("you",),
         arguments.rings if arguments.rings is not None else here.rings,
-        round(arguments.line * 1000) if arguments.line else here.line,
+        line_of(arguments.line) if arguments.line is not None else here.line,
         happened,
         max(ends) if ends else None,
         here.power,

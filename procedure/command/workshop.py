@@ -6,9 +6,11 @@ from pathlib import Path
 
 from procedure.collection.nearest import workshop_of
 from procedure.command.main import CannotRun
+from procedure.findings import Says, plainly_said
 from procedure.rules import RULES
 from procedure.rules.levels import levels_of
 from procedure.vocabulary import Vocabulary, vocabulary
+from procedure.wording import said
 
 
 def words_here() -> Vocabulary:
@@ -24,8 +26,12 @@ def words_here() -> Vocabulary:
         file = workshop.procedure.file
         raise CannotRun(
             *[
-                f"{file}, line {fault.place.line}: {fault.sentence} {fault.remedy}"
-                for fault in sorted(faults)
+                f"{file}, line {fault.place.line}: {_said(fault.sentence)} {_said(fault.remedy)}"
+                for fault in sorted(faults, key=lambda fault: fault.place)
             ]
         )
     return workshop.workshop.words
+
+
+def _said(words: Says | str) -> str:
+    return said(plainly_said(words))

@@ -17,8 +17,8 @@ TIMES = ("over", "lasting")
 class Clause(NamedTuple):
     """One thing that a step takes or names.
 
-    ``field`` is the clause it stands in, ``token`` the shared name of the thing (empty
-    where only an amount or words stand there).
+    ``field`` is the clause it is in, ``token`` the shared name of the thing (empty
+    where only an amount or words are there).
     """
 
     field: str
@@ -67,7 +67,7 @@ def heat(step: Step | Block, field: str) -> Quantity | None:
 
 
 def free_words(step: Step | Block) -> dict[str, str]:
-    """The writer's own words, by the clause they stand in."""
+    """The writer's own words, by the clause they are in."""
     if isinstance(step, Block):
         return {"condition": flat(step.condition)} if step.condition else {}
     found = {"note": step.note, "words": step.words.text if step.words is not None else ""}

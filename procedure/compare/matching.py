@@ -3,7 +3,7 @@
 Two steps are alike by what they do, what takes part, what they say, and by how alike
 their neighbours in the flow are (what comes just before and after on the same lot, bath or
 pot). Of all ways to pair the steps the one is taken whose likenesses come to the most; so
-it matters nowhere in which line a step stands.
+it matters nowhere in which line a step is.
 """
 
 from __future__ import annotations

@@ -118,7 +118,7 @@ def _listed(side: Side, kind: str) -> dict[str, tuple[Declared, Procedure]]:
 
 
 def _is_declared(pair: tuple[Declared, Procedure]) -> bool:
-    """False for what stands in no section: water, or what a lot was mordanted with before."""
+    """False for what is in no section: water, or what a lot was mordanted with before."""
     made, procedure = pair
     return procedure.declared(made.name.text) is made
 

@@ -46,7 +46,7 @@ def brief(part: Part) -> str:
 
 
 def named(item: Item | None) -> str:
-    """What an item is called where it stands."""
+    """What an item is called where it is."""
     if item is None:
         return ""
     if item.name is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from procedure.compare.bearing import OF_COLOUR, OF_SAFETY
 from procedure.compare.changes import Compared
 from procedure.findings import Finding
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 
 
@@ -44,8 +45,7 @@ def in_words(what: str, verdict: Verdict, yes: str, no: str) -> str:
     count = len(verdict.findings)
     if count:
         by.append("one finding below" if count == 1 else f"{count} findings below")
-    listed = by[0] if len(by) == 1 else f"{', '.join(by[:-1])} and {by[-1]}"
-    return f"{what} {yes} (see {listed})."
+    return f"{what} {yes} (see {listed(by)})."
 
 
 def sentences(made: Compared) -> tuple[str, str]:

@@ -448,7 +448,7 @@ class Course:
             self._draw_pool("dye")
 
     def _water_heat(self, part: Part) -> Amount | None:
-        """A named heat that stands before water or a bath: cold water, a hot bath."""
+        """A named heat that comes before water or a bath: cold water, a hot bath."""
         for amount in self._free(part, "named heat"):
             behind = self.text[amount.end : amount.end + 40]
             if re.match(r"\s+(?:\w+\s+)?(?:\w*water|bath|liquor|solution)\b", behind):

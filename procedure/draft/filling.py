@@ -13,7 +13,7 @@ OPEN = re.compile(r"(?<![\w-])([a-z][\w-]*) unstated")
 def filled(draft: Draft) -> str:
     """The draft with the usual amounts of mordants and dyestuffs that it has as unstated.
 
-    Each stands with a comment that says so and names the source of the vocabulary. Dyestuffs
+    Each has a comment that says so and names the source of the vocabulary. Dyestuffs
     are taken as dried where only that range is known; where a material has no usual amount,
     or the fibre is not known, it stays unstated.
     """

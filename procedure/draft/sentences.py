@@ -213,7 +213,7 @@ PASSIVE = re.compile(
 
 
 def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int:
-    """Where the part of a verb begins: at its subject where that stands before it."""
+    """Where the part of a verb begins: at its subject where that comes before it."""
     if not PASSIVE.search(doing.words):
         return doing.start
     breaks = list(re.finditer(r",\s|\band\b|\bthen\b|:", text[low : doing.start]))
@@ -375,7 +375,7 @@ SKIPPED = r"(?:of|the|a|an|your|my|our|this|that|same|clean|fresh|dried|dry|wet|
 def _belonging(  # noqa: C901
     text: str, things: list[Thing], here: list[Amount], start: int, end: int
 ) -> dict[int, Thing]:
-    """Which thing each amount of stuff measures, by what stands next to it."""
+    """Which thing each amount of stuff measures, by what is next to it."""
     of: dict[int, Thing] = {}
     named = [
         one for one in things if one.kind in ("material", "fibre", "water", "part", "bath", "pot")

@@ -82,7 +82,7 @@ class Study:
         return [slip for kind in kinds for slip in self._slips.get(kind, ())]
 
     def written(self) -> Iterator[tuple[Procedure, Written]]:
-        """Every quantity that was written, with the file it stands in."""
+        """Every quantity that was written, with the file it is in."""
         for procedure in self.procedures:
             for written in procedure.written:
                 yield procedure, written

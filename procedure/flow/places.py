@@ -1,6 +1,7 @@
 """Where each lot and bath is at one point of the walk, and whether it is still there."""
 
 from procedure.flow.undo_log import Watched
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 
 IN_USE, GONE, KEPT = "in use", "gone", "kept"
@@ -34,9 +35,7 @@ class Outcome(NamedTuple):
 
 def on_the_way(ways: list[str]) -> str:
     """Some of the ways of a choice in words, as findings tell where something holds."""
-    named = [f"“{way}”" for way in ways]
-    said = ", ".join(named[:-1]) + f" or {named[-1]}" if len(named) > 1 else "".join(named)
-    return f"on the way {said}"
+    return f"on the way {listed([f'“{way}”' for way in ways], 'or')}"
 
 
 class Places:

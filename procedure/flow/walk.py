@@ -126,7 +126,7 @@ class Walk:
 
 
 def exclusive(one: tuple[tuple[int, str], ...], other: tuple[tuple[int, str], ...]) -> bool:
-    """True where two places stand on different ways of one choice."""
+    """True where two places are on different ways of one choice."""
     ways = dict(other)
     return any(ways.get(choice, way) != way for choice, way in one)
 

@@ -90,7 +90,7 @@ def draft_frame(made: Contents) -> Frame:
 
 
 def _finding(made: Contents, found: Finding) -> Phrase:
-    file = "" if found.file == made.plan_file else f"{found.file}, "
+    file = "" if found.key == made.key else f"{found.file}, "
     said: list[str | Words] = [Words(file), "line" if file else "Line", Words(f" {found.line}: ")]
     said.append(Words(found.sentence))
     if found.remedy:
@@ -208,7 +208,7 @@ def _remark(made: Contents, found: Finding) -> Phrase:
     """A finding at its step, for a reader who has not the file."""
     every = (one for told in made.work.steps for one in told.every())
     number = next(
-        (one.number for one in every if (one.file, one.line) == (found.file, found.line)), ""
+        (one.number for one in every if (one.key, one.line) == (found.key, found.line)), ""
     )
     reason = (" The writer's reason: ", Words(found.allowed)) if found.allowed else ()
     remedy = (" ", Words(found.remedy)) if found.remedy and not found.allowed else ()

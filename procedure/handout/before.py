@@ -10,6 +10,7 @@ from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.paper.pieces import Phrase
 from procedure.quantity.interval import ZERO, Interval
+from procedure.quantity.number_words import listed
 from procedure.timetable.taking import DayTaken, Taking, time_taken
 
 
@@ -54,8 +55,8 @@ class Before:
         if len(self.ready) == 1:
             said.append(f"Step {self.ready[0]} may be done then too.")
         elif self.ready:
-            listed = ", ".join(self.ready[:-1]) + f" and {self.ready[-1]}"
-            said.append(f"Steps {listed} may be done then too: no fibre is wanted for them.")
+            steps = listed(self.ready)
+            said.append(f"Steps {steps} may be done then too: no fibre is wanted for them.")
         return tuple((text,) for text in said)
 
 

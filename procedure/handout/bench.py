@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -20,7 +19,7 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
-from procedure.timetable.taking import time_taken
+from procedure.timetable.taking import Taking, time_taken
 
 MIDDLE = " · "
 
@@ -69,18 +68,11 @@ def bench(plan: Judged, voice: Voice) -> Bench:
 
 
 def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
-    """The lines with the time at which the timetable has each step begin, the last of all.
-
-    Whoever reads a wall reads downwards: where the timetable begins a step before one that
-    stands above it, no times are given.
-    """
+    """The lines with the time at which the timetable has each step begin, the last of all."""
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
         return tuple(lines)
-    clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
-    begun = [_minute(clocks[line.number]) for line in lines if clocks.get(line.number)]
-    if begun != sorted(begun):
-        return tuple(lines)
+    clocks = {telling.numbers[node]: _clock(taken, node) for node in telling.numbers}
     return tuple(
         replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
         if clocks.get(line.number)
@@ -89,9 +81,12 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
     )
 
 
-def _minute(clock: str) -> tuple[int, ...]:
-    """``day 2, 9:15`` as numbers that can be put in order."""
-    return tuple(int(number) for number in re.findall(r"\d+", clock))
+def _clock(taken: Taking, node: int) -> str:
+    """When a step begins; of one that is begun while a step above it waits, that it is."""
+    clock = taken.clock_of(node)
+    above = [at for other, at in taken.begins.items() if other < node]
+    sooner = bool(clock) and any(at > taken.begins[node] for at in above)
+    return f"{clock}, while a step above goes on" if sooner else clock
 
 
 def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:

@@ -41,7 +41,7 @@ class Entry(NamedTuple):
     deadly: tuple[str, ...] = ()
 
     def under(self, index: str) -> tuple[str, ...]:
-        """The headings that it stands under in an index (plant, colour, fibre)."""
+        """The headings that it is under in an index (plant, colour, fibre)."""
         return {"plant": self.plants, "colour": self.colours, "fibre": self.fibres}[index]
 
 

@@ -18,7 +18,7 @@ _GIVES = frozenset(("dyestuff", "dye"))
 
 
 class Place(NamedTuple):
-    """Where a sample stands in the grid, in words that may be empty.
+    """Where a sample is in the grid, in words that may be empty.
 
     ``mordant`` is what it took up before any colour, ``dyed`` what gave the colour and how
     long, ``after`` what came after.

@@ -84,7 +84,7 @@ class Contents:
     """A whole handout. ``fibre`` is the grams it is worked out for, None where not known."""
 
     file: str
-    plan_file: str
+    key: str
     title: str
     voice: Voice
     by: str
@@ -148,7 +148,7 @@ def contents(
     work, fibre = grown(plan, made, lambda other: _work(other, telling_of(other, voice), make))
     return Contents(
         file=PurePath(plan.file).name,
-        plan_file=plan.file,
+        key=plan.model.key,
         title=model.title.text if model.title else "Untitled procedure",
         voice=voice,
         by=model.by.text if model.by else "",

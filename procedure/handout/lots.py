@@ -11,7 +11,7 @@ from procedure.model import Block, Step
 from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
-from procedure.quantity.number_words import between, plain
+from procedure.quantity.number_words import between, plain, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
@@ -21,7 +21,8 @@ METRIC = Voice("metric", reader=of_system("metric"))
 
 
 class Event(NamedTuple):
-    """One thing that happened to a lot: a sentence without its full stop, and where it is said.
+    """One thing that happened to a lot: a sentence without its full stop, and where it is said:
+    the number of the step in the flow, and its line.
 
     ``does`` is what its verb does; ``took`` are the mordants and dyes that the lot met
     here; ``bath`` and ``minutes`` (None where not said) where and how long; ``times`` is
@@ -29,7 +30,7 @@ class Event(NamedTuple):
     """
 
     sentence: str
-    file: str
+    node: int
     line: int
     does: Effect = NOTHING
     took: tuple[str, ...] = ()
@@ -159,7 +160,7 @@ def account(plan: Judged, voice: Voice = METRIC) -> Account:
     unknown = [plan.flow.lots[lot].name for lot in lots if final[lot].weight is None]
     wrong = [
         f"The parts of {plan.study.called(lot)} come to {grams(parts, voice)}, and it weighs "
-        f"{grams(weight, voice)} ({where(plan, node.procedure.file, node.step.place.line)})."
+        f"{grams(weight, voice)} ({where(plan, node.id, node.step.place.line)})."
         for node, lot, weight, parts in plan.trace.split_sums
     ]
     return Account(
@@ -191,7 +192,7 @@ def _told_by_lot(plan: Judged, voice: Voice) -> dict[str, dict[int, Event]]:
                 took = _took(plan, moment, lot)
                 known[node.id] = Event(
                     _sentence(plan, moment, lot, took, voice),
-                    node.procedure.file,
+                    node.id,
                     moment.step.place.line,
                     node.does,
                     tuple(name for name, _ in took),
@@ -240,10 +241,11 @@ def _family(plan: Judged, lot: str) -> list[str]:
     return list(found)
 
 
-def where(plan: Judged, file: str, line: int) -> str:
-    """Where something is said: the line, and the file where it is another than the plan's."""
-    if file == plan.file:
+def where(plan: Judged, node: int, line: int) -> str:
+    """Where a step is written: the line, and the file where it is another than the plan's."""
+    if plan.own(node):
         return f"line {line}"
+    file = plan.flow.nodes[node].procedure.file
     return f"{file.replace(chr(92), '/').rsplit('/', 1)[-1]}, line {line}"
 
 
@@ -254,11 +256,11 @@ def _made(plan: Judged, lot: str) -> str:
     node = plan.flow.nodes[origin.node]
     assert isinstance(node.step, Step)
     how = node.step.verb.name if node.step.verb is not None else "step"
-    return f"made by the {how} on {where(plan, node.procedure.file, node.step.place.line)}"
+    return f"made by the {how} on {where(plan, node.id, node.step.place.line)}"
 
 
 def _counted(plan: Judged) -> dict[int, tuple[Interval, str]]:
-    """How often each step is done, and on what condition, by the blocks it stands in."""
+    """How often each step is done, and on what condition, by the blocks it is in."""
     found: dict[int, tuple[Interval, str]] = {}
 
     def count(nodes: list[FlowNode], times: Interval, condition: str) -> None:
@@ -389,8 +391,7 @@ def ends(interval: Interval) -> str:
     """An interval in words: one number where both ends print alike."""
     if interval.high == ENDLESS:
         return f"at least {plain(interval.low)}"
-    low, high = plain(interval[0]), plain(interval[1])
-    return low if low == high else f"{low} to {high}"
+    return ranged(plain(interval.low), plain(interval.high))
 
 
 def grams(weight: Interval, voice: Voice) -> str:

@@ -86,7 +86,7 @@ def _story(plan: Judged, story: Story, voice: Voice) -> Iterator[Block]:
     yield Heading((Words(story.lot), f": {weight}", story.fibre, f", {story.made}"))
     yield Steps(
         tuple(
-            StepCard(str(at), (Words(one.said), f" ({where(plan, one.file, one.line)})"))
+            StepCard(str(at), (Words(one.said), f" ({where(plan, one.node, one.line)})"))
             for at, one in enumerate(story.events, 1)
         )
     )

@@ -10,7 +10,8 @@ from procedure.handout.phrasebook import Telling
 from procedure.model import Equipment, Lot, Material
 from procedure.model.types import Past
 from procedure.paper.measures import NARROW, Voice
-from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, number_word, phrase, spaced
+from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
+from procedure.quantity.number_words import in_words, ranged
 from procedure.vocabulary import vocabulary
 from procedure.weigh.weighing import Row, Total, Weighing
 
@@ -128,11 +129,9 @@ def _equipment(telling: Telling, name: str, pot: Equipment) -> Need:
 def _watts(pot: Equipment) -> str:
     assert pot.power is not None
     low, high = (float(end) for end in pot.power.ends)
-    said = f"{low:g}" if low == high else f"{low:g} to {high:g}"
     if low >= 1000:
-        said = f"{low / 1000:g}" if low == high else f"{low / 1000:g} to {high / 1000:g}"
-        return f"{said}{NARROW}kW"
-    return f"{said}{NARROW}W"
+        return f"{ranged(f'{low / 1000:g}', f'{high / 1000:g}')}{NARROW}kW"
+    return f"{ranged(f'{low:g}', f'{high:g}')}{NARROW}W"
 
 
 def described(made: Material) -> Phrase:
@@ -204,7 +203,7 @@ def _written(rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
     said = dict.fromkeys(row.written for row in rows if _says_more(row))
     if len(said) > 1:  # a sum of unlike parts: the steps tell them
-        return (f"in {number_word(len(rows))} steps",)
+        return (f"in {in_words(len(rows))} steps",)
     return _comma([(Words(text),) for text in said])
 
 

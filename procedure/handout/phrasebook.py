@@ -21,6 +21,7 @@ from procedure.paper.pieces import (
     spaced,
 )
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import SHARES
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.vocabulary import vocabulary
@@ -34,15 +35,7 @@ BARE = "bath"
 _NAMING = frozenset(("mordant", "tannin", "dyestuff", "acid", "alkali"))
 # Heats that are verbs as well are said with “the”: at the boil, to the simmer.
 _NAMED_HEATS = frozenset(effect.heat for effect in effects().values() if effect.heat)
-_SHARES = {
-    Fraction(1, 2): "half",
-    Fraction(1, 3): "a third",
-    Fraction(2, 3): "two thirds",
-    Fraction(1, 4): "a quarter",
-    Fraction(3, 4): "three quarters",
-    Fraction(1): "all",
-}
-# Loose measures that stand before a noun without “of”.
+# Loose measures that come before a noun without “of”.
 _WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
 
 
@@ -272,8 +265,8 @@ class Telling:
         if quantity.kind not in ("share", "percent") or quantity.low is None:
             return ()
         low, high = unwidened(quantity)
-        if low == high and low in _SHARES:
-            return phrase("about " if quantity.about else "", _SHARES[low])
+        if low == high and low in SHARES:
+            return phrase("about " if quantity.about else "", SHARES[low])
         return (Words(quantity.text.partition(" of ")[0]),)
 
     def brought(self, node: FlowNode, at: int) -> Phrase:

@@ -22,12 +22,12 @@ from procedure.paper.pieces import (
     Words,
     article,
     joined,
-    number_word,
     phrase,
     sentence,
     sentences,
     worded,
 )
+from procedure.quantity.number_words import in_words
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import fit
 
@@ -300,7 +300,7 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         elif share is not None:
             said = phrase(said, ", ", Words(share.text))
         parts.append(said)
-    into = f" into {number_word(len(parts))} lots: "
+    into = f" into {in_words(len(parts))} lots: "
     head = phrase(
         worded(_says(step), telling.the_all(node.lots)), into, joined(parts, between="; ")
     )

@@ -39,7 +39,7 @@ from procedure.paper.blocks import (
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences, spaced
 from procedure.pipeline import Judged
-from procedure.timetable.wording import listed
+from procedure.quantity.number_words import listed
 from procedure.vocabulary.first_aid import first_aid
 
 _CHAPTERS = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI")
@@ -133,8 +133,9 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(planned: Before) -> Phrase:
-    """How long it takes, as the timetable has it; the rest of that is on the long handout."""
-    return (" ".join(planned.said[:1]),)
+    """How long it takes and when to be there; the rest of that is on the long handout."""
+    days = [day.said for day in planned.days] if len(planned.days) > 1 else []
+    return (" ".join((*planned.said[:1], *days)),)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:

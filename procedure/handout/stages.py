@@ -44,11 +44,11 @@ def stages(telling: Telling, told: tuple[Told, ...]) -> tuple[Stage, ...]:
 
 
 def _comments(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phrase, Phrase]]:
-    """Headings by the place of the step that they stand above."""
+    """Headings by the place of the step that they are above."""
     lines = telling.plan.text.split("\n")
     made: dict[int, tuple[Phrase, Phrase]] = {}
     for place, step in enumerate(told):
-        if step.file != telling.plan.file:
+        if step.key != telling.plan.model.key:
             continue
         found: list[str] = []
         at = step.line - 2

@@ -18,12 +18,12 @@ from procedure.paper.pieces import (
     Phrase,
     Words,
     joined,
-    number_word,
     phrase,
     sentence,
     spaced,
 )
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.number_words import in_words
 
 # So many tick boxes are printed for a step that is repeated; beyond, one and a count.
 MOST_BOXES = 12
@@ -34,15 +34,15 @@ class Told:
     """A step to print. ``number`` is 7 or 14.2; ``inner`` the steps of a block.
 
     ``blanks`` are what to write down on the day; ``boxes`` how many ticks it takes;
-    ``notes`` the writer's own remarks; ``node`` its number in the flow; ``turn`` the thing
-    that is spoken of as this one; ``turns`` what to write down for each value of a
-    ``for each`` whose steps are told once, in short words.
+    ``notes`` the writer's own remarks; ``node`` its number in the flow; ``key`` which file it
+    is written in; ``turn`` the thing that is spoken of as this one; ``turns`` what to write
+    down for each value of a ``for each`` whose steps are told once, in short words.
     """
 
     number: str
     text: Phrase
     node: int
-    file: str
+    key: str
     line: int
     notes: tuple[str, ...] = ()
     blanks: tuple[Blank, ...] = ()
@@ -119,8 +119,8 @@ def _made(
     notes = (step.note,) if isinstance(step, Step) and step.note else ()
     number = telling.numbers[node.id]
     line = step.place.line
-    file = node.procedure.file
-    return Told(number, text, node.id, file, line, notes, (), boxes, inner, telling.turn)
+    key = node.procedure.key
+    return Told(number, text, node.id, key, line, notes, (), boxes, inner, telling.turn)
 
 
 def _each(
@@ -215,7 +215,7 @@ def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode |
         return phrase("If ", Words(block.condition), f", do {steps}. If not, {on}.")
     if node.kind == "either":
         ways = [one for one in node.inner if one.kind == "way"]
-        return phrase(f"Choose one of these {number_word(len(ways))} ways, and do only that:")
+        return phrase(f"Choose one of these {in_words(len(ways))} ways, and do only that:")
     if node.kind == "way":
         return phrase("Way “", Words(block.condition), f"”: do {steps}.")
     if node.kind == "repeat":
@@ -249,7 +249,7 @@ def _times(low: Fraction, high: Fraction) -> str:
 
 
 def _count(number: Fraction) -> str:
-    return number_word(int(number)) if number.denominator == 1 else str(float(number))
+    return in_words(int(number)) if number.denominator == 1 else str(float(number))
 
 
 def _of_the_followed(node: FlowNode) -> tuple[str, ...]:

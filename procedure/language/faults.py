@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
+from procedure.findings import Count, Says, listed, say
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Token
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import only_meant
+from procedure.wording.samples import shown
 
 # What a terminal is to the person who writes; clause words stand for themselves.
 _SAID = {
@@ -17,7 +21,7 @@ _SAID = {
     "NAME": "a name",
     "WORD": "a word that describes it",
     "VERB": "a verb such as rinse or prepare",
-    "UNIT": "a unit such as g or °C",
+    "UNIT": "a unit such as {weight} or {degrees}",
     "LABEL": "a name and a colon",
     "SECTION": "a section (fibre, equipment, materials or steps)",
     "PROCEDURE": "procedure",
@@ -39,8 +43,8 @@ _AMOUNT_MARKS = frozenset("LPAR OF BASIS RANGE ALLOW AND OR BEYOND PER LIMIT AS_
 _HEADS = frozenset("DO FOLLOW REPEAT IF FOR EITHER OR MEANWHILE".split())
 
 
-def expected_words(expected: frozenset[str]) -> str:
-    """The terminals that could have stood there, as a dyer would say them."""
+def expected_words(expected: frozenset[str]) -> Says:
+    """The terminals that could have been there, as a dyer would say them."""
     left = set(expected)
     said: list[str] = []
     if "VERB" in left:
@@ -54,9 +58,9 @@ def expected_words(expected: frozenset[str]) -> str:
     if said or left - _AMOUNT_MARKS:
         left -= _AMOUNT_MARKS
     said = [_SAID.get(kind, kind.lower()) for kind in sorted(left)] + said
-    if len(said) > 1:
-        return ", ".join(said[:-1]) + " or " + said[-1]
-    return said[0] if said else "nothing more"
+    if not said:
+        return Says("nothing more")
+    return say("{any}", any=listed([shown(words) for words in said], last=" or "))
 
 
 def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
@@ -76,14 +80,15 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
     if special is not None:
         sentence, remedy = special
     else:
-        here = "the line ends" if end else f"“{_short(token.text)}” stands"
-        sentence = f"I expected {expected_words(refusal.expected)}, but {here} here."
-        remedy = "Write the line again with what is missing, or remove the extra word."
+        here = Says("the line ends") if end else say("found “{word}”", word=_short(token.text))
+        wanted = expected_words(refusal.expected)
+        sentence = say("I expected {wanted}, but {found} here.", wanted=wanted, found=here)
+        remedy = Says("Write the line again with what is missing, or remove the extra word.")
         near_word = None if end else _nearest(token.text, refusal.expected)
         if meant is not None:
             near_word = meant.text
         if near_word is not None:
-            remedy = f"Did you mean “{near_word}”?"
+            remedy = say("Did you mean “{meant}”?", meant=near_word)
     column, to = (last.to, last.to + 1) if end else (token.column, token.to)
     if meant is None:
         return Fault(token.line, column, to, sentence, remedy)
@@ -96,43 +101,61 @@ def _short(text: str) -> str:
 
 def _special(
     token: Token, tokens: list[Token], refusal: Refusal, start: str
-) -> tuple[str, str] | None:
+) -> tuple[Says, Says] | None:
     """Slips that people make often have a sentence of their own."""
     text = _short(token.text)
     if token.kind == "OPEN_STRING":
-        return ("A quotation mark opens here and is never closed.", "Close it on the same line.")
-    if token.kind == "LONG_NUMBER":
-        digits = sum(map(str.isdigit, token.text))
         return (
-            f"This number has {digits:,} digits; a number may have {MOST_DIGITS} at the most.",
-            "Round it, or write it in another unit.",
+            Says("A quotation mark opens here and is never closed."),
+            Says("Close it on the same line."),
+        )
+    if token.kind == "LONG_NUMBER":
+        return (
+            say(
+                "This number has {digits} digits; a number may have {most} at the most.",
+                digits=Count(Fraction(sum(map(str.isdigit, token.text)))),
+                most=Count(Fraction(MOST_DIGITS)),
+            ),
+            Says("Round it, or write it in another unit."),
         )
     if token.kind == "COMMA_NUMBER":
         whole, part = token.text.split(",", 1)
         return (
-            f"The comma inside “{text}” can be read as a decimal mark or as thousands.",
-            f"Write {_short(whole)}.{_short(part)} or {_short(whole + part)}, whichever is meant.",
+            say(
+                "The comma inside “{number}” can be read as a decimal mark or as thousands.",
+                number=text,
+            ),
+            say(
+                "Write {decimal} or {thousands}, whichever is meant.",
+                decimal=f"{_short(whole)}.{_short(part)}",
+                thousands=_short(whole + part),
+            ),
         )
     if _begins(token, tokens, refusal.at):
         return (
-            f"“{text}” looks like the start of a new line, but its indentation makes it go on "
-            "with the line above.",
-            "Indent it like the line above.",
+            say(
+                "“{word}” looks like the start of a new line, but its indentation makes it go on "
+                "with the line above.",
+                word=text,
+            ),
+            Says("Indent it like the line above."),
         )
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )
     if named and token.text in reserved():
         return (
-            f"“{text}” is a word of the language, so it cannot be a name here.",
-            "Choose another name, such as two words with a hyphen between them.",
+            say("“{word}” is a word of the language, so it cannot be a name here.", word=text),
+            Says("Choose another name, such as two words with a hyphen between them."),
         )
     if start == "step" and token.kind == "NAME" and refusal.at:
         before = tokens[refusal.at - 1]
         if before.kind == "UNIT" and "OF" in refusal.expected:
             return (
-                f"“{text}” follows an amount, but a material stands before its amount.",
-                f"Write “{text}” first and then the amount.",
+                say(
+                    "“{word}” follows an amount, but a material comes before its amount.", word=text
+                ),
+                say("Write “{word}” first and then the amount.", word=text),
             )
     return None
 
@@ -152,7 +175,7 @@ def _nearest(word: str, expected: frozenset[str]) -> str | None:
 
 
 def _known(expected: frozenset[str]) -> dict[str, str]:
-    """The words that could stand there, each with its terminal."""
+    """The words that could be there, each with its terminal."""
     known = {
         kind.lower(): kind for kind in sorted(expected) if kind.isalpha() and kind not in _SAID
     }

@@ -9,15 +9,18 @@ from __future__ import annotations
 
 import re
 
+from procedure.findings import Says
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
+from procedure.wording.samples import shown
 
 
 class Mistake(NamedTuple):
     """``line`` is the kind of line (empty: any), ``before`` the kinds of the token before.
 
     ``words`` is looked for in the words from the refused one on; in the sentence and the
-    remedy ``{0}`` is what it found and ``{1}`` its first part in brackets.
+    remedy ``{said}`` is what it found, and a name of :data:`procedure.wording.samples.SAMPLES`
+    an amount in the reader's own measures.
     """
 
     line: str
@@ -27,9 +30,9 @@ class Mistake(NamedTuple):
     remedy: str
 
 
-_HEAT = "Write degrees, such as “85 °C”, or a word: cold, hand-hot, hot, simmer, the boil."
+_HEAT = "Write degrees, such as “{hot}”, or a word: cold, hand-hot, hot, simmer, the boil."
 _TIME = 'Write a time, such as “45 min”, or a sign to look for: “until "it is even"”.'
-_STEP = "Begin with the verb, and put what it is done to behind it: “rinse yarn in tub”."
+_STEP = "Begin with the verb, and put what it is done to after it: “rinse yarn in tub”."
 
 MISTAKES = (
     # -------------------------------------------------------------- the header
@@ -37,7 +40,7 @@ MISTAKES = (
         "header",
         "",
         r"^(\d{1,2})[/.-] ?(\d{1,2})[/.-] ?(\d{4}|\d{2})",
-        "“{0}” can be read as two days.",
+        "“{said}” can be read as two days.",
         "Write the year first, then the month, then the day: “revised 2026-11-05”.",
     ),
     Mistake(
@@ -51,14 +54,14 @@ MISTAKES = (
         "header",
         "BY",
         r"^\w+",
-        "The name of a writer stands in quotation marks.",
+        "The name of a writer is written in quotation marks.",
         'Write it so: “by "Fellside Dye Circle"”.',
     ),
     Mistake(
         "header",
         "SOURCE MAKES LICENCE NOTE VERSION",
         r"^[^\W\d]+",
-        "What is said here stands in quotation marks.",
+        "What is said here is written in quotation marks.",
         'Put it into marks: “note "our tap water is soft"”.',
     ),
     Mistake(
@@ -79,7 +82,7 @@ MISTAKES = (
         "header",
         "",
         r"^(?:title|recipe)\b",
-        "The title stands behind “procedure”, at the margin.",
+        "The title comes after “procedure”, at the margin.",
         'Write it so: “procedure "My first onion dye"”.',
     ),
     Mistake(
@@ -107,7 +110,7 @@ MISTAKES = (
         "title",
         "",
         r"^\w+",
-        "The title stands in quotation marks.",
+        "The title is written in quotation marks.",
         'Write it so: “procedure "My first onion dye"”.',
     ),
     # -------------------------------------------------------------- declarations
@@ -116,21 +119,21 @@ MISTAKES = (
         "WORD NAME LABEL",
         r"^(?:=|-|–|—)",
         "A name is followed by a colon.",
-        "Write it so: “yarn: wool yarn, 100 g”.",
+        "Write it so: “yarn: wool yarn, {some_yarn}”.",
     ),
     Mistake(
         "declaration",
         "",
         r"^(?:[-*•–—]|\d+[.)])",
         "A line of a list begins with a name, not with a mark.",
-        "Take the mark away: “yarn: wool yarn, 100 g”.",
+        "Take the mark away: “yarn: wool yarn, {some_yarn}”.",
     ),
     Mistake(
         "declaration",
         "",
         r"^\d+(?:\.\d+)? \w+",
         "A line here begins with a name and a colon.",
-        "Choose a name for it: “yarn: wool yarn, 100 g”.",
+        "Choose a name for it: “yarn: wool yarn, {some_yarn}”.",
     ),
     # -------------------------------------------------------------- beginnings of steps
     Mistake(
@@ -145,7 +148,7 @@ MISTAKES = (
         "",
         r"^(?:then|next|now|after that|afterwards|finally|first)\b,?",
         "The order of the lines says what comes next.",
-        "Leave out “{0}”.",
+        "Leave out “{said}”.",
     ),
     Mistake(
         "step",
@@ -159,14 +162,14 @@ MISTAKES = (
         "",
         r"^cook\b",
         "A dyer does not say “cook”: is it simmered, boiled, or is fibre dyed in it?",
-        "Write simmer, boil or dye: “simmer dye-bath at 85 °C for 1 h”.",
+        "Write simmer, boil or dye: “simmer dye-bath at {hot} for 1 h”.",
     ),
     Mistake(
         "step",
         "",
         r"^(?:mix|combine|blend)\b",
-        "“{0}” may be a new bath, or something put into one.",
-        "Write prepare for a new bath, add for an old one: “add alum 12 g to dye-bath”.",
+        "“{said}” may be a new bath, or something put into one.",
+        "Write prepare for a new bath, add for an old one: “add alum {some_alum} to dye-bath”.",
     ),
     Mistake(
         "step",
@@ -200,28 +203,28 @@ MISTAKES = (
         "step",
         "",
         r"^(?:fill|pour)\b",
-        "Water for a new bath stands with “prepare”, for an old one with “top up”.",
-        "Write it so: “top up dye-bath with water 2 L”.",
+        "Water for a new bath goes with “prepare”, for an old one with “top up”.",
+        "Write it so: “top up dye-bath with water {some_water}”.",
     ),
     Mistake(
         "step",
         "",
         r"^(?:turn|switch) (?:the heat |it )?(?:on|off|up|down)\b(?: (?:the )?heat| it)?",
         "Heat is said by what it does to the bath.",
-        "Write it so: “heat dye-bath to 85 °C over 1 h”.",
+        "Write it so: “heat dye-bath to {hot} over 1 h”.",
     ),
     Mistake(
         "step",
         "",
         r"^(?:weigh|measure)\b",
         "What is weighed is said where it is used, with its amount.",
-        "Write it so: “add alum 12 g to dye-bath”.",
+        "Write it so: “add alum {some_alum} to dye-bath”.",
     ),
     Mistake(
         "step",
         "",
         r"^(?:check|look|watch|test)\b",
-        "A sign to look for stands behind “until”.",
+        "A sign to look for comes after “until”.",
         'Write it so: “hold dye-bath for 10 min”, or “until "it is even"”.',
     ),
     Mistake(
@@ -229,7 +232,7 @@ MISTAKES = (
         "",
         r"^(?:be careful|note|warning|caution|remember|tip|nb)\b",
         "Words for the reader are a note.",
-        'Put them behind a step: “note "turn it gently"”.',
+        'Put them after a step: “note "turn it gently"”.',
     ),
     Mistake("step", "", r"^(?:the|my|your|a|an) ", "A step begins with its verb.", _STEP),
     # -------------------------------------------------------------- inside steps
@@ -237,21 +240,21 @@ MISTAKES = (
         "step",
         "AT",
         r"^(?:very |quite |medium |low |high |full |gentle |just |almost )*[^\W\d_]+",
-        "“{0}” is no heat that I know.",
+        "“{said}” is no heat that I know.",
         _HEAT,
     ),
     Mistake(
         "step",
         "TO",
         r"^(?:very |quite |medium |low |high |full |gentle )(?:hot|heat|warm|boil|simmer)?",
-        "“{0}” is no heat that I know.",
+        "“{said}” is no heat that I know.",
         _HEAT,
     ),
     Mistake(
         "step",
         "FOR OVER",
         r"^\d+:\d\d",
-        "“{0}” looks like a clock.",
+        "“{said}” looks like a clock.",
         "Write hours and minutes: “for 1 h 30 min”.",
     ),
     Mistake(
@@ -265,42 +268,42 @@ MISTAKES = (
         "step",
         "FOR OVER",
         r"^(?:a (?:good |long |little |short )*(?:while|time|bit)|ages|long|some time|[^\W\d_]+)",
-        "“{0}” is no time that I know.",
+        "“{said}” is no time that I know.",
         _TIME,
     ),
     Mistake(
         "step",
         "UNTIL",
         r"^[^\W\d_][^\"]*",
-        "What to look for stands in quotation marks.",
+        "What to look for is written in quotation marks.",
         'Write it so: “until "the water runs clear"”.',
     ),
     Mistake(
         "step",
         "",
         r"^\(?(?:x|×|\*) ?(\d+)\)?|^\((\d+) ?(?:x|×|times)\)",
-        "How often a step is done stands above it.",
+        "How often a step is done is said on the line above it.",
         "Write “repeat 2 times” on a line of its own, and the step deeper below it.",
     ),
     Mistake(
         "step",
         "",
         r"^(\d+|two|three|four|twice|several) ?(?:times)?$",
-        "How often a step is done stands above it.",
+        "How often a step is done is said on the line above it.",
         "Write “repeat 2 times” on a line of its own, and the step deeper below it.",
     ),
     Mistake(
         "step",
         "",
         r"^['‘’´`]",
-        "Words for the reader stand in double quotation marks.",
+        "Words for the reader are written in double quotation marks.",
         'Write it so: “until "the water runs clear"”.',
     ),
     Mistake(
         "step",
         "",
         r"^\(",
-        "What stands in brackets is a second reading of an amount, such as °F beside °C.",
+        "What is in brackets is a second reading of an amount, such as °F beside °C.",
         'Put words for the reader into a note: “note "turn it gently"”.',
     ),
     Mistake(
@@ -328,28 +331,28 @@ MISTAKES = (
         "step",
         "",
         r"^(?:=|is)\b",
-        "An amount stands right behind what it measures.",
-        "Write it so: “alum 12 g”.",
+        "An amount comes right after what it measures.",
+        "Write it so: “alum {some_alum}”.",
     ),
     Mistake(
         "step",
         "",
         r"^(?:using|containing|plus)\b",
-        "What a step brings stands behind “with”.",
-        "Write it so: “with water 4 L, alum 12 g”.",
+        "What a step brings comes after “with”.",
+        "Write it so: “with water {much_water}, alum {some_alum}”.",
     ),
     Mistake(
         "step",
         "",
         r"^(?:inside|within)\b",
-        "Where it happens stands behind “in”.",
+        "Where it happens comes after “in”.",
         "Write it so: “in dye-bath”.",
     ),
     Mistake(
         "step",
         "",
         r"^(?:during)\b",
-        "How long it lasts stands behind “for”.",
+        "How long it lasts comes after “for”.",
         "Write it so: “for 1 h”.",
     ),
     Mistake(
@@ -363,14 +366,14 @@ MISTAKES = (
         "step",
         "",
         r"^(?:while|meanwhile|when)\b",
-        "Steps that share no fibre, bath or pot can be done side by side as they stand.",
+        "Steps that share no fibre, bath or pot can be done side by side as they are.",
         'Give each thing that is done a line of its own, or a sign: “until "it is even"”.',
     ),
     Mistake(
         "step",
         "",
         r"^(?:or)\b",
-        "Ways that exclude each other stand below “either” and “or”.",
+        "Ways that exclude each other go below “either” and “or”.",
         "Write “either” on a line, the one way deeper below it, then “or” and the other way.",
     ),
     Mistake(
@@ -384,7 +387,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?:it|them)\b",
-        "“{0}” does not say what.",
+        "“{said}” does not say what.",
         "Say the name of the fibre or the bath.",
     ),
 )
@@ -439,7 +442,7 @@ HEADINGS = {
 }
 
 
-def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[str, str] | None:
+def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] | None:
     """The sentence and the remedy for a line that stopped being read at a token, or None."""
     if at >= len(tokens):
         return None
@@ -459,7 +462,7 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[str, str] | 
         # What is said of the first words must reach to the word that could not be read.
         if found and (not first or at == label or found.end() > len(whole) - len(rest)):
             said = found.group().strip().rstrip(",")
-            return one.sentence.replace("{0}", said), one.remedy.replace("{0}", said)
+            return shown(one.sentence, said=said), shown(one.remedy, said=said)
     return None
 
 
@@ -470,7 +473,7 @@ def _only_first(one: Mistake) -> bool:
 
 
 def _joined(tokens: list[Token]) -> str:
-    """The words as they stood, with their spaces."""
+    """The words as written, with their spaces."""
     said, end, line = "", 0, 0
     for token in tokens:
         gap = token.column - end if token.line == line else 1

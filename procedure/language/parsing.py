@@ -1,6 +1,6 @@
 """Tokens of one line to a node, by the table of the grammar.
 
-This is the LALR(1) automaton in its plainest form. It stands here, rather than
+This is the LALR(1) automaton in its plainest form. It is here, rather than
 Lark's, for its speed on short lines; a test holds the two against each other.
 """
 

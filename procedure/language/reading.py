@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from fractions import Fraction
 from typing import Any
 
+from procedure.findings import Count, Says, Word, say
 from procedure.language.called import Called
 from procedure.language.chained import chained
 from procedure.language.everyday import heads, in_plain_order
@@ -90,7 +92,7 @@ class _Reader:
         self.raws: tuple[tuple[int, str], ...] = ()
         self.sections: list[Section] = []
         self.faults: list[Fault] = []
-        # The lines that a deeper one may continue or stand under: indentation and line.
+        # The lines that a deeper one may continue or be under: indentation and line.
         self.open: list[tuple[int, Line | None]] = []
         self.pending: list[Token] = []
         self.pending_indent = 0
@@ -112,15 +114,21 @@ class _Reader:
     def give_up(self, number: int) -> None:
         """Say that the text is read no further: nobody puts right so much of it at once."""
         self.pending = []
-        sentence = f"More than {MOST_FAULTS:,} places above cannot be read."
-        remedy = "Put those right first."
-        self.fault(number, 1, 2, f"{sentence} The rest of the text was not read.", remedy)
+        sentence = (
+            "More than {most} places above cannot be read. The rest of the text was not read."
+        )
+        said = say(sentence, most=Count(Fraction(MOST_FAULTS)))
+        self.fault(number, 1, 2, said, Says("Put those right first."))
 
     def take(self, raw: str, number: int) -> None:
         """One line of text that is neither blank nor a comment."""
         if len(raw) > LONGEST_LINE:
-            sentence = f"This line is {len(raw):,} characters long; {LONGEST_LINE:,} is the most."
-            self.fault(number, 1, 2, sentence, "Break it into shorter lines.")
+            said = say(
+                "This line is {long} characters long; {most} is the most.",
+                long=Count(Fraction(len(raw))),
+                most=Count(Fraction(LONGEST_LINE)),
+            )
+            self.fault(number, 1, 2, said, Says("Break it into shorter lines."))
             return
         margin = raw[: len(raw) - len(raw.lstrip())]
         indent = len(margin.expandtabs(TAB)) if margin else 0
@@ -152,7 +160,7 @@ class _Reader:
         tokens: list[Token] = self.kept.once(key, lambda: scanner(raw, number, before))
         return tokens
 
-    def fault(self, line: int, column: int, to: int, sentence: str, remedy: str) -> None:
+    def fault(self, line: int, column: int, to: int, sentence: Says, remedy: Says) -> None:
         self.faults.append(Fault(line, column, to, sentence, remedy))
 
     def heading(self, raw: str, number: int) -> None:
@@ -179,8 +187,9 @@ class _Reader:
         first = tokens[0]
         meant = _heading_meant(tokens)
         if meant:
-            sentence = f"The section of that kind is called “{meant}”."
-            self.fault(first.line, first.column, first.to, sentence, f"Write “{meant}”.")
+            sentence = say("The section of that kind is called “{meant}”.", meant=meant)
+            remedy = say("Write “{meant}”.", meant=meant)
+            self.fault(first.line, first.column, first.to, sentence, remedy)
             self.sections.append(Section(meant, first, None, []))
             self.open = []
             self.prose = False
@@ -194,7 +203,8 @@ class _Reader:
         fault = refused(Refusal(0, expected), tokens, "section")
         self.faults.append(fault)
         for name in ("procedure", *SECTIONS):
-            if f"“{name}”" in fault.remedy and (name != "procedure" or not self.sections):
+            begun = ("meant", Word(name)) in fault.remedy.values
+            if begun and (name != "procedure" or not self.sections):
                 self.sections.append(Section(name, tokens[0], None, []))
                 self.open = []
 
@@ -213,8 +223,10 @@ class _Reader:
             lost = first.kind == "LABEL"
         if lost and not self.told_of_margin:
             said = first.text.rstrip(": ")
-            sentence = f"“{said}” stands at the margin, where only headings stand."
-            remedy = "Indent what belongs to a heading: begin each of its lines with two blanks."
+            sentence = say("“{word}” is at the margin, where only headings are.", word=said)
+            remedy = Says(
+                "Indent what belongs to a heading: begin each of its lines with two blanks."
+            )
             self.fault(first.line, first.column, first.to, sentence, remedy)
         return lost
 
@@ -231,8 +243,8 @@ class _Reader:
         if self.sections or len(tokens) < PROSE_FROM or near(first.text, ["procedure", *SECTIONS]):
             return False
         self.prose = True
-        sentence = "This is prose, and not yet a procedure: it has no title and no sections."
-        remedy = 'Begin it with a line such as: procedure "Golden onion skins".'
+        sentence = Says("This is prose, and not yet a procedure: it has no title and no sections.")
+        remedy = Says('Begin it with a line such as: procedure "Golden onion skins".')
         self.fault(first.line, first.column, first.to, sentence, remedy)
         return True
 
@@ -280,8 +292,11 @@ class _Reader:
             self.open.pop()
         if len(self.open) >= DEEPEST:
             if not self.too_deep:
-                sentence = f"Blocks stand inside one another more than {DEEPEST} deep here."
-                remedy = "Put the inner steps into a file of their own and follow it."
+                sentence = say(
+                    "Blocks are inside one another more than {most} deep here.",
+                    most=Count(Fraction(DEEPEST)),
+                )
+                remedy = Says("Put the inner steps into a file of their own and follow it.")
                 self.fault(first.line, first.column, first.to, sentence, remedy)
             self.too_deep = True
             return None
@@ -292,8 +307,13 @@ class _Reader:
     def parsed(self, start: str, tokens: list[Token]) -> Node | None:
         for token in tokens:
             if token.kind in ("NAME", "LABEL") and len(token.text) > LONGEST_NAME:
-                sentence = f"This name is {len(token.text):,} characters long; 60 is the most."
-                self.fault(token.line, token.column, token.to, sentence, "Choose a shorter name.")
+                sentence = say(
+                    "This name is {long} characters long; {most} is the most.",
+                    long=Count(Fraction(len(token.text))),
+                    most=Count(Fraction(LONGEST_NAME)),
+                )
+                remedy = Says("Choose a shorter name.")
+                self.fault(token.line, token.column, token.to, sentence, remedy)
                 return None
         found = self.understood(start, tokens)
         if isinstance(found, Fault):

@@ -1,5 +1,6 @@
 """The tree: what was written, word for word, each token in its place."""
 
+from procedure.findings import Says
 from procedure.quantity.record import NamedTuple
 
 
@@ -7,7 +8,7 @@ class Token(NamedTuple):
     """A word, number, string or mark. ``line`` and ``column`` count from 1, in characters.
 
     ``text`` is as it was written; ``meant`` is the word where it is read as another: without
-    its capital, or with the second word that stands further on (“take ... out”).
+    its capital, or with the second word that comes further on (“take ... out”).
     """
 
     kind: str
@@ -35,17 +36,17 @@ class Node(NamedTuple):
 
 
 class Fault(NamedTuple):
-    """A place that could not be read: what was found, what could have stood there.
+    """A place that could not be read: what was found, what could have been there.
 
-    Where ``word``, which stands there, is a slip of the pen for one word only,
+    Where ``word``, which is written there, is a slip of the pen for one word only,
     ``meant`` is that word; the line can be read with it.
     """
 
     line: int
     column: int
     to: int
-    sentence: str
-    remedy: str
+    sentence: Says
+    remedy: Says
     word: str = ""
     meant: str = ""
 

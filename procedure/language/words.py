@@ -1,7 +1,7 @@
 """Characters to tokens, a line at a time.
 
 The grammar's terminals are told apart here, because whether a word is a verb, a
-unit or a name depends on the vocabulary and on what stands before it: ``in`` is
+unit or a name depends on the vocabulary and on what comes before it: ``in`` is
 an inch after a number and a clause before a pot.
 """
 
@@ -15,7 +15,7 @@ from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
-# An apostrophe stands inside a word, as in dog's mercury, or behind its s: dyers' broom.
+# An apostrophe is inside a word, as in dog's mercury, or behind its s: dyers' broom.
 _OWNED = r"(?:['’][^\W\d_]+)*"
 _SHAPES = re.compile(
     rf"""

@@ -100,7 +100,7 @@ def _put(node: Node, path: Path, new: Node) -> Node:
 
 
 def _grouped(children: Children, at: int) -> tuple[list[Children], Children, Children]:
-    """The alternatives around the “or” at ``at``, and what stands before and behind them.
+    """The alternatives around the “or” at ``at``, and what comes before and after them.
 
     Things joined with “and” go together; a comma parts what is no alternative.
     """

@@ -324,7 +324,7 @@ def _by_its_name(said: Described) -> tuple[Entry, str] | None:
 
 
 def _part(entry: Entry | None, said: Described) -> str:
-    """The part of the plant that stands behind its name."""
+    """The part of the plant that comes after its name."""
     if entry is None:
         return ""
     parts = entry.words("part")

@@ -89,7 +89,7 @@ def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The plants that harm and that words name, and whether the words are nothing but a name.
 
     A denial before the name (“never ragwort”) names none; one behind it (“foxglove leaves not
-    yet open”) denies nothing. A part of the plant may stand beside its name.
+    yet open”) denies nothing. A part of the plant may be beside its name.
     """
     return tuple(_plants_named(text))
 

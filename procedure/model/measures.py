@@ -12,7 +12,7 @@ from procedure.vocabulary import Unit, vocabulary
 
 
 def place_of(token: Token) -> Place:
-    """Where a token stands."""
+    """Where a token is."""
     return Place(token.line, token.column, token.column + len(token.text))
 
 
@@ -36,8 +36,12 @@ def span_of(node: Node) -> Place:
     while type(last) is Node:
         last = last.children[-1]
     assert isinstance(first, Token) and isinstance(last, Token)
+    if (last.line, last.column) < (first.line, first.column):  # read in another order than written
+        every = sorted(tokens_of(node), key=lambda token: (token.line, token.column))
+        first, last = every[0], every[-1]
     if last.line != first.line:
-        last = [token for token in tokens_of(node) if token.line == first.line][-1]
+        here = (token for token in tokens_of(node) if token.line == first.line)
+        last = max(here, key=lambda token: token.column)
     return Place(first.line, first.column, last.column + len(last.text))
 
 
@@ -63,7 +67,7 @@ def text_of(node: Node) -> str:
 
 
 class _Parts(NamedTuple):
-    """What stands round an amount in a quantity."""
+    """What is around an amount in a quantity."""
 
     amount: Node
     bound: str = ""
@@ -111,7 +115,7 @@ def _parts(node: Node) -> _Parts:
 
 
 class Value(NamedTuple):
-    """What an amount says, wherever it stands."""
+    """What an amount says, wherever it is."""
 
     kind: str
     low: Fraction | None = None

@@ -134,7 +134,7 @@ class Quantity(NamedTuple):
 
     @property
     def bases(self) -> tuple[str, ...]:
-        """All that it is measured by; nothing where it stands alone."""
+        """All that it is measured by; nothing where it is alone."""
         return (self.base, *self.more_bases) if self.base else ()
 
     @property

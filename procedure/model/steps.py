@@ -124,7 +124,7 @@ class Steps:
         return Block(number, "either", None, "", None, None, (), tuple(made), span_of(node))
 
     def once_written(self, kept: int) -> None:
-        """What stands once in the text is judged once, though several ways have it."""
+        """What is written once is judged once, though several ways have it."""
         new = {one.quantity.place: one for one in reversed(self.made.written[kept:])}
         self.made.written[kept:] = sorted(new.values(), key=lambda one: one.quantity.place)
 

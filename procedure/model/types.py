@@ -27,7 +27,7 @@ __all__ = [
 
 
 class Name(NamedTuple):
-    """A name or free words, and where they stand."""
+    """A name or free words, and where they are."""
 
     text: str
     place: Place
@@ -322,7 +322,7 @@ class Procedure:
         self.written: list[Written] = []
         self.line_count = line_count
         # The workshop that the file belongs to, and where it declares what the file takes
-        # from it; such things stand among its equipment and materials with the
+        # from it; such things are among its equipment and materials with the
         # place where the file first names them.
         self.workshop = workshop
         self.brought: dict[str, Place] = {}

@@ -11,6 +11,7 @@ import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 
+from procedure.findings import Says
 from procedure.language import Line, Section, Token, Tree, read
 from procedure.language.reading import TAB
 from procedure.language.words import (
@@ -70,7 +71,7 @@ def neat(text: str, workshop: Workshop | None = None) -> Neat:
     return Neat(text, True, faulty, tuple(layout.numbers()))
 
 
-def _faults(tree: Tree) -> list[tuple[str, str]]:
+def _faults(tree: Tree) -> list[tuple[Says, Says]]:
     return [(fault.sentence, fault.remedy) for fault in tree.faults]
 
 
@@ -255,7 +256,7 @@ class _Layout:
             out.append(_Out("", number))
 
     def _heading_gap(self, out: list[_Out], number: int) -> None:
-        """A blank line before a heading, and before the comment that stands right above it."""
+        """A blank line before a heading, and before the comment that is right above it."""
         last = out[-1] if out else None
         if last is None or not last.text or last.text[0] == "#":
             return
@@ -267,7 +268,7 @@ class _Layout:
             out.append(_Out("", last.old))
 
     def _remark_indent(self, number: int) -> int:
-        """Where a comment line goes: to the line it stands with, the next one or one before."""
+        """Where a comment line goes: to the line it is with, the next one or one before."""
         indent = self.raws[number - 1].indent
         after = self._after(number)
         before = self._before(number)

@@ -86,7 +86,7 @@ def _wordings(said: Said, tokens: list[Token], verb: str) -> Iterator[list[Token
         return
     plain = in_plain_order(tokens)
     head = next((token for token in plain[:2] if token.kind != "LABEL"), None)
-    # Comments between its lines belong to what stands there, so nothing is moved past them.
+    # Comments between its lines belong to what is there, so nothing is moved past them.
     move = list if said.broken_by_comment else in_order
     if head is not None and head.kind == "VERB" and verb and head.word != verb:
         for reading in everyday().get(head.word, ()):

@@ -32,7 +32,7 @@ _BLOCKS = frozenset(("REPEAT", "IF", "EITHER", "OR", "MEANWHILE"))
 
 
 class Piece(NamedTuple):
-    """Words that stay together: a clause with its keyword, or what stands before the clauses."""
+    """Words that stay together: a clause with its keyword, or what comes before the clauses."""
 
     kind: str
     tokens: tuple[Token, ...]
@@ -69,7 +69,7 @@ def _unit(text: str, before: Sequence[Token]) -> str:
 
 
 def pieces(tokens: Sequence[Token]) -> list[Piece]:
-    """A step in pieces: what stands before the clauses, then each clause.
+    """A step in pieces: what comes before the clauses, then each clause.
 
     A line that opens a block is one piece.
     """

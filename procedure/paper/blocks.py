@@ -118,7 +118,7 @@ class Steps:
 class Card:
     """Something to cut out or fill in: a label, a sample with its box, a tag.
 
-    ``box`` is what an empty field of the card is for; ``foot`` stands at its lower edge.
+    ``box`` is what an empty field of the card is for; ``foot`` is at its lower edge.
     """
 
     title: Phrase
@@ -178,7 +178,7 @@ class Paper:
     """A whole paper.
 
     ``look`` names its style: handout, bench, labels or card. ``stamp`` is a word that
-    stands on every page (a draft says so); ``head`` is what stands under the title.
+    is on every page (a draft says so); ``head`` is what is under the title.
     ``index`` gives a paper on a screen links to its sections.
     """
 

@@ -12,21 +12,13 @@ from fractions import Fraction
 from math import floor
 
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.number_words import in_two, mixed, ranged
 from procedure.vocabulary import vocabulary
 
 HARD_SPACE = "\u00a0"
 STRAYS = Fraction(1, 50)
 # The plainest first: whole ones, halves, quarters, eighths.
 _STEPS = (Fraction(1), Fraction(1, 2), Fraction(1, 4), Fraction(1, 8))
-_SIGNS = {
-    Fraction(1, 8): "⅛",
-    Fraction(1, 4): "¼",
-    Fraction(3, 8): "⅜",
-    Fraction(1, 2): "½",
-    Fraction(5, 8): "⅝",
-    Fraction(3, 4): "¾",
-    Fraction(7, 8): "⅞",
-}
 # From half a unit on, that unit is used; below, the next.
 _VOLUMES = {
     "us": ("US gal", "US qt", "US pt", "US fl oz"),
@@ -46,7 +38,7 @@ HALF_OUNCE = Fraction(1, 2)
 MOST = 16
 
 
-def plain(value: Fraction, strays: Fraction = STRAYS) -> Fraction | None:
+def plainest(value: Fraction, strays: Fraction = STRAYS) -> Fraction | None:
     """The plainest fraction near a number; None where none is near enough.
 
     ``strays`` is how far it may be from it, as a share of it.
@@ -56,12 +48,6 @@ def plain(value: Fraction, strays: Fraction = STRAYS) -> Fraction | None:
         if near and abs(near - value) <= value * strays:
             return near
     return None
-
-
-def written(value: Fraction) -> str:
-    """A number of whole ones and eighths: ``3½``, ``¼``, ``12``."""
-    whole, part = divmod(value, 1)
-    return f"{whole or ''}{_SIGNS.get(part, '')}" or "0"
 
 
 def for_script(customary_mass: bool, system: str) -> dict[str, object]:
@@ -93,9 +79,9 @@ def volume(system: str, low: Fraction, high: Fraction, strays: Fraction = STRAYS
             continue
         if high / holds > MOST and name != _VOLUMES[system][0]:
             continue
-        ends = plain(low / holds, strays) if low else Fraction(0), plain(high / holds, strays)
+        ends = plainest(low / holds, strays) if low else Fraction(0), plainest(high / holds, strays)
         if ends[0] is not None and ends[1] is not None:
-            return _range(written(ends[0]), written(ends[1]), name)
+            return _range(mixed(ends[0]), mixed(ends[1]), name)
     gallon, pint = (vocabulary().units[f"imp {name}"].factor for name in ("gal", "pt"))
     if system == "imperial" and low == high and high >= gallon * MANY_GALLONS:
         return _gallons(floor(high / pint * 2 + Fraction(1, 2)) / Fraction(2))
@@ -105,7 +91,7 @@ def volume(system: str, low: Fraction, high: Fraction, strays: Fraction = STRAYS
 def _gallons(pints: Fraction) -> str:
     whole, rest = divmod(pints, 8)
     said = f"{whole}{HARD_SPACE}imp{HARD_SPACE}gal"
-    return f"{said} {written(rest)}{HARD_SPACE}pt" if rest else said
+    return f"{said} {mixed(rest)}{HARD_SPACE}pt" if rest else said
 
 
 def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
@@ -121,7 +107,7 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
     ounce, pound = units["oz"].factor, units["lb"].factor
     pounds = _quarters(low / pound), _quarters(high / pound)
     if high >= pound * (1 - EXACT) and pounds[0] is not None and pounds[1] is not None:
-        return _range(written(pounds[0]), written(pounds[1]), "lb")
+        return _range(mixed(pounds[0]), mixed(pounds[1]), "lb")
     ends = low / ounce, high / ounce
     told = _told(ends[0]), _told(ends[1])
     if fine and told[1] < OUNCES:
@@ -165,21 +151,17 @@ def decimal(value: Fraction) -> str:
 
 def _parts(value: Fraction) -> str:
     near = _quarters(value)
-    return written(near) if near is not None else decimal(_figures(value))
+    return mixed(near) if near is not None else decimal(_figures(value))
 
 
 def _ounces(value: Fraction) -> str:
-    return written(value) if (value * 8).denominator == 1 else decimal(value)
+    return mixed(value) if (value * 8).denominator == 1 else decimal(value)
 
 
 def pounds_of(ounces: Fraction) -> str:
     """Ounces as pounds and ounces: ``1 lb 9½ oz``, ``1 lb 0.9 oz``."""
-    whole, rest = divmod(ounces, OUNCES)
-    parts = [f"{whole}{HARD_SPACE}lb"] if whole else []
-    parts += [f"{_ounces(rest)}{HARD_SPACE}oz"] if rest or not whole else []
-    return HARD_SPACE.join(parts)
+    return in_two(ounces, OUNCES, ("lb", "oz"), _ounces, HARD_SPACE)
 
 
 def _range(first: str, last: str, unit: str) -> str:
-    said = first if first == last else f"{first} to {last}"
-    return f"{said}{HARD_SPACE}{unit}"
+    return f"{ranged(first, last)}{HARD_SPACE}{unit}"

@@ -15,6 +15,7 @@ from math import floor
 from procedure.paper import kitchen
 from procedure.quantity import rounding
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.number_words import decimal, in_two, mixed, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.wording.reader import Reader
@@ -85,38 +86,19 @@ def on_scale(scale: Scale, low: Fraction, high: Fraction) -> str:
     least, most = nearest(least, step), nearest(most, step)
     if scale.large and most >= scale.in_large:
         if scale.with_rest:
-            first, last = _with_rest(scale, least), _with_rest(scale, most)
-            return first if first == last else f"{first} to {last}"
+            units = (scale.large, scale.unit)
+            ends = (in_two(end, scale.in_large, units, space=NARROW) for end in (least, most))
+            return ranged(*ends)
         first, last = decimal(least / scale.in_large), decimal(most / scale.in_large)
         unit = scale.large
     else:
         first, last, unit = decimal(least), decimal(most), scale.unit
-    said = first if first == last else f"{first} to {last}"
-    return f"{said}{NARROW}{unit}"
-
-
-def _with_rest(scale: Scale, value: Fraction) -> str:
-    whole, rest = divmod(value, scale.in_large)
-    parts = [f"{whole}{NARROW}{scale.large}"] if whole else []
-    parts += [f"{decimal(rest)}{NARROW}{scale.unit}"] if rest or not whole else []
-    return NARROW.join(parts)
+    return f"{ranged(first, last)}{NARROW}{unit}"
 
 
 def nearest(value: Fraction, step: Fraction) -> Fraction:
     """A number to the nearest step, halves up."""
     return floor(value / step + HALF) * step
-
-
-def decimal(value: Fraction) -> str:
-    """A rounded number as decimals, without idle noughts."""
-    places = 0
-    while (value * 10**places).denominator != 1:
-        places += 1
-    digits = str((value * 10**places).numerator)
-    if not places:
-        return digits
-    digits = digits.rjust(places + 1, "0")
-    return f"{digits[:-places]}.{digits[-places:]}"
 
 
 def rounded(value: Fraction) -> Fraction:
@@ -227,9 +209,7 @@ def _fahrenheit(celsius: Fraction) -> Fraction:
 
 
 def _degrees(low: Fraction, high: Fraction, scale: str) -> str:
-    first, last = (_degree(end) for end in (low, high))
-    said = first if first == last else f"{first} to {last}"
-    return f"{said}{NARROW}{scale}"
+    return f"{ranged(_degree(low), _degree(high))}{NARROW}{scale}"
 
 
 def _degree(value: Fraction) -> str:
@@ -245,7 +225,6 @@ def _degree(value: Fraction) -> str:
 # ------------------------------------------------------------------ times
 
 MINUTE, HOUR, DAY = Fraction(1), Fraction(60), Fraction(1440)
-_QUARTERS = {Fraction(1, 4): "¼", HALF: "½", Fraction(3, 4): "¾"}
 
 
 def minutes(low: Fraction, high: Fraction, about: bool = False) -> str:
@@ -259,7 +238,7 @@ def minutes(low: Fraction, high: Fraction, about: bool = False) -> str:
 def _range_of_times(low: Fraction, high: Fraction) -> str:
     for size, name in ((DAY, "day"), (HOUR, "hour"), (MINUTE, "minute")):
         if low >= size and _plain(low / size) and _plain(high / size):
-            return f"{_mixed(low / size)} to {_counted(high / size, name)}"
+            return f"{mixed(low / size)} to {_counted(high / size, name)}"
     if high < 1:
         return f"{decimal(rounded(low * 60))} to {_counted(rounded(high * 60), 'second')}"
     if high <= 2 * HOUR:
@@ -273,13 +252,8 @@ def _plain(value: Fraction) -> bool:
     return value.denominator in (1, 2, 4)
 
 
-def _mixed(value: Fraction) -> str:
-    whole, part = divmod(value, 1)
-    return f"{whole or ''}{_QUARTERS.get(part, '')}" or "0"
-
-
 def _counted(value: Fraction, name: str) -> str:
-    said = _mixed(value) if _plain(value) else decimal(rounded(value))
+    said = mixed(value) if _plain(value) else decimal(rounded(value))
     return f"{said}{NARROW}{name}{'' if value <= 1 else 's'}"
 
 

@@ -186,14 +186,3 @@ def article(word: str) -> str:
     spoken = first in "aeiou8" or word[:2] in ("11", "18")
     silent = word.lower().startswith(("uni", "use", "eu", "one"))
     return "an" if spoken and not silent else "a"
-
-
-_NUMBERS = (
-    *("no", "one", "two", "three", "four", "five", "six"),
-    *("seven", "eight", "nine", "ten", "eleven", "twelve"),
-)
-
-
-def number_word(number: int) -> str:
-    """A whole number in words up to twelve."""
-    return _NUMBERS[number] if 0 <= number < len(_NUMBERS) else str(number)

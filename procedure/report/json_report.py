@@ -14,6 +14,7 @@ from procedure.findings import (
     Line,
     Named,
     Related,
+    Sample,
     Says,
     Several,
     Value,
@@ -110,7 +111,7 @@ def _value(value: Value) -> dict[str, Any]:
             return {"type": "list", "values": [_value(one) for one in values]}
         case Named(kind, name, trade):
             return {"type": kind, "name": name, **({"trade": trade} if trade else {})}
-        case Word(text):
+        case Word(text) | Sample(metric=text):
             return {"type": "words", "text": text}
         case Way(path):
             return {"type": "way", "path": path}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
+from procedure.quantity.number_words import listed, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Unit, Verb, Vocabulary
 from procedure.vocabulary.colours import FIBRES, NO_MORDANT, Shade, colours_of, fastness
@@ -93,10 +94,7 @@ def _sources(entry: Entry) -> str:
 
 
 def _list(items: tuple[str, ...] | list[str], last: str = "and") -> str:
-    items = list(items)
-    if len(items) < 2:
-        return "".join(items)
-    return f"{', '.join(items[:-1])} {last} {items[-1]}"
+    return listed(list(items), last)
 
 
 def _sentence(text: str) -> str:
@@ -110,7 +108,7 @@ def _a(phrase: str) -> str:
 
 
 def _range(low: str, high: str, unit: str) -> str:
-    return f"{low} {unit}" if low == high or not high else f"{low} to {high} {unit}"
+    return f"{ranged(low, high or low)} {unit}"
 
 
 def _aliases(entry: Entry) -> Iterator[str]:
@@ -508,7 +506,7 @@ def _verb(verb: Verb) -> Iterator[str]:
     yield _sentence(verb.meaning)
     if verb.objects:
         things = [{"thing": "material, water or bath"}.get(one, one) for one in verb.objects]
-        yield f"It stands before {_list([_a(one) for one in things], 'or')}."
+        yield f"It comes before {_list([_a(one) for one in things], 'or')}."
     for need in verb.needs:
         yield f"It needs {_list([f'“{one}”' for one in need.split('|')], 'or')}."
     may = sorted(verb.may - {one for need in verb.needs for one in need.split("|")})

@@ -8,6 +8,7 @@ from textwrap import fill
 
 from procedure.paper.measures import Voice
 from procedure.quantity.interval import Interval
+from procedure.quantity.number_words import ranged
 from procedure.weigh.shopping import Errand, Errands
 
 HEADS = {
@@ -24,7 +25,7 @@ HUNDRED_GRAMS, FOUR_OUNCES = Fraction(100), 4 * Fraction("28.349523125")
 def report(found: Errands, title: str, voice: Voice, cautions: tuple[str, ...] = ()) -> str:
     """The list: what to buy, gather and have at hand, what is missing, and what it costs.
 
-    ``cautions`` are of what can kill, and stand at its head.
+    ``cautions`` are of what can kill, and are at its head.
     """
     head = [f"{fill(line, 88)}\n" for line in cautions]
     return "\n".join((*head, *_lines(found, title, voice))).replace("\u00a0", " ") + "\n"
@@ -98,5 +99,4 @@ def _list(names: Iterable[str]) -> str:
 def money(cost: Interval, currency: str) -> str:
     """A sum of money to the hundredth: ``4.20 EUR``, ``1.10 to 1.30``."""
     low, high = (f"{float(round(end / CENT) * CENT):.2f}" for end in cost)
-    said = low if low == high else f"{low} to {high}"
-    return f"{said} {currency}".rstrip()
+    return f"{ranged(low, high)} {currency}".rstrip()

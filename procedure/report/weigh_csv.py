@@ -7,7 +7,8 @@ import io
 
 from procedure.facts.handling import deadly_words
 from procedure.quantity.interval import ENDLESS
-from procedure.report.weigh_measures import BLANK, Step, decimals, plain
+from procedure.quantity.number_words import decimals, to_places
+from procedure.report.weigh_measures import BLANK, Step
 from procedure.report.weigh_sheet import Shown, sheet
 from procedure.weigh.weighing import Weighing
 from procedure.wording.visible import cell
@@ -81,8 +82,8 @@ def _amount(shown: tuple[Shown, ...], gap: bool) -> tuple[str, str, str, str]:
     first = shown[0]
     text = "; ".join(one.text for one in shown)
     return (
-        plain(first.low, decimals(first.low)),
-        "" if first.high == ENDLESS else plain(first.high, decimals(first.high)),
+        to_places(first.low, decimals(first.low)),
+        "" if first.high == ENDLESS else to_places(first.high, decimals(first.high)),
         first.unit,
         text,
     )

@@ -12,6 +12,7 @@ from fractions import Fraction
 from procedure.model.quantity import VULGAR
 from procedure.paper import kitchen
 from procedure.quantity.interval import ENDLESS, Interval, total
+from procedure.quantity.number_words import decimals, in_two, ranged, to_places
 from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import (
     FLUID_OUNCE_STEPS,
@@ -104,12 +105,10 @@ def text_of(ends: Interval, measure: Measure, step: Fraction) -> str:
     elif name == "L" and high < 1 and high > 0:
         name, factor = "mL", Fraction(1000)
     elif name == "oz" and high >= OUNCES_IN_POUND:
-        if low == high:
-            return _pounds(low, step)
-        return f"{_pounds(low, step)} to {_pounds(high, step)}"
+        return ranged(_pounds(low, step), _pounds(high, step))
     places = decimals(step * factor)
-    first, last = plain(low * factor, places), plain(high * factor, places)
-    return f"{first} {name}" if low == high else f"{first} to {last} {name}"
+    first, last = to_places(low * factor, places), to_places(high * factor, places)
+    return f"{ranged(first, last)} {name}"
 
 
 # A scale or a jug tells no less than a two-hundredth of what is on it (the project's choice).
@@ -134,13 +133,13 @@ def in_fractions(exact: Interval, measure: Measure) -> str:
 
 def _ounces(exact: Interval) -> str:
     """Ounces and eighths, from a pound on with pounds; empty where none are near."""
-    ends = [kitchen.plain(end, AS_GOOD_AS) if end else Fraction(0) for end in exact]
+    ends = [kitchen.plainest(end, AS_GOOD_AS) if end else Fraction(0) for end in exact]
     if None in ends:
         return ""
     first, last = (kitchen.pounds_of(end) for end in ends if end is not None)
     if exact.high < OUNCES_IN_POUND and first != last:
         first = first.removesuffix(f"{kitchen.HARD_SPACE}oz")
-    return first if first == last else f"{first} to {last}"
+    return ranged(first, last)
 
 
 def in_plain_signs(said: str) -> str:
@@ -154,22 +153,5 @@ def in_plain_signs(said: str) -> str:
 
 
 def _pounds(ounces: Fraction, step: Fraction) -> str:
-    pounds, rest = divmod(ounces, OUNCES_IN_POUND)
-    said = plain(rest, decimals(step))
-    if not pounds:
-        return f"{said} oz"
-    return f"{pounds} lb" if rest == 0 else f"{pounds} lb {said} oz"
-
-
-def decimals(step: Fraction) -> int:
-    """How many decimal places a step needs, at most six."""
-    return next((n for n in range(6) if (step * 10**n).denominator == 1), 6)
-
-
-def plain(value: Fraction, places: int) -> str:
-    """A number with at most so many decimal places and no zeros at its end."""
-    whole = round(value * 10**places)
-    sign = "-" if whole < 0 else ""
-    left, right = divmod(abs(whole), 10**places)
-    text = f"{sign}{left}.{right:0{places}d}" if places else f"{sign}{left}"
-    return text.rstrip("0").rstrip(".") if places else text
+    places = decimals(step)
+    return in_two(ounces, OUNCES_IN_POUND, ("lb", "oz"), lambda rest: to_places(rest, places))

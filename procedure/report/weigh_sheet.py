@@ -7,16 +7,15 @@ from fractions import Fraction
 
 from procedure.quantity.interval import Interval
 from procedure.quantity.interval import total as total_of
+from procedure.quantity.number_words import decimals, to_places
 from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import nearest
 from procedure.report.weigh_measures import (
     BLANK,
     Measure,
     Step,
-    decimals,
     in_fractions,
     measures,
-    plain,
     rounded,
     text_of,
 )
@@ -142,7 +141,7 @@ def _shown(
     if fractions:
         text = fractions
     elif value[1] == 0 and exact[1] > 0:
-        text = f"under {plain(step, decimals(step))} {measure.name}"
+        text = f"under {to_places(step, decimals(step))} {measure.name}"
     else:
         text = text_of(value, measure, step)
     return Shown(value[0], value[1], measure.name, text)

@@ -10,6 +10,7 @@ from procedure.facts.handling import deadly_words
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
 from procedure.quantity.interval import ENDLESS, Interval
+from procedure.quantity.number_words import between, listed, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import at_most
 from procedure.report import text as findings_text
@@ -70,7 +71,7 @@ def report(
     unread = sum(finding.rule == "cannot-read" for finding in plan.findings)
     if unread:
         lines = "line" if unread == 1 else "lines"
-        parts.append([f"{unread} {lines} could not be read; what stands there is not in here."])
+        parts.append([f"{unread} {lines} could not be read; what is there is not in here."])
     if weighing.unmeasured:
         lines = ", ".join(f"line {row.line} ({row.step})" for row in weighing.unmeasured)
         parts.append(wrap(f"Water that is not measured, as much as it takes: {lines}.", WIDTH))
@@ -115,8 +116,7 @@ def _fibre(fibre: Fibre) -> str:
         said += f": {fibre.words}"
     if fibre.pieces is not None:
         low, high = fibre.pieces
-        count = f"{low}" if low == high else f"{low} to {high}"
-        said += f", {count} pieces" if high != 1 else ", 1 piece"
+        said += f", {between(low, high)} pieces" if high != 1 else ", 1 piece"
     return said
 
 
@@ -127,7 +127,7 @@ def _rows(made: Sheet, width: int, explain: bool) -> Iterator[str]:
             last = row.node
             where = (
                 f"line {row.line}"
-                if row.file == made.weighing.plan.file
+                if made.weighing.plan.own(row.node)
                 else (f"{row.file}, line {row.line}")
             )
             yield f"  {where}  {row.step}"
@@ -206,7 +206,7 @@ def _between(span: Span, unit: str) -> str:
     if span[1] == ENDLESS:
         return f"at least {_number(span[0])} {unit}"
     low, high = _number(span[0]), _number(span[1])
-    return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
+    return f"{ranged(low, high)} {unit}"
 
 
 def _pots(weighing: Weighing, fits: list[Fit], system: str) -> Iterator[str]:
@@ -336,8 +336,7 @@ def _litres(span: Span) -> str:
 
 
 def _listed(names: Iterable[str]) -> str:
-    parts = list(names)
-    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
+    return listed(list(names))
 
 
 def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterator[str]:

@@ -13,6 +13,7 @@ from fractions import Fraction
 from procedure.flow import Flow, FlowNode
 from procedure.model import Item, Lot, Procedure, Quantity, Step
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.weigh.cannot import CannotWeigh
@@ -39,12 +40,12 @@ class Scaled(NamedTuple):
         ]
         loose = [lot for lot, by in self.factors.items() if by is None]
         said = (
-            f"Worked out for {_listed(parts)}: materials and water grow with the fibre; "
+            f"Worked out for {listed(parts)}: materials and water grow with the fibre; "
             "heats, times and pots stay as they are."
         )
         if loose:
             said += (
-                f" The file does not say how much {_listed(loose)} its own grams and litres "
+                f" The file does not say how much {listed(loose)} its own grams and litres "
                 "are for, so those stay as written too."
             )
         return said
@@ -278,7 +279,3 @@ def shared_out(plan: Judged, total: Fraction) -> dict[str, Fraction]:
         )
     written = sum((weight for weight in weights.values() if weight is not None), Fraction(0))
     return {n: total * weight / written for n, weight in weights.items() if weight is not None}
-
-
-def _listed(parts: list[str]) -> str:
-    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)

@@ -18,7 +18,7 @@ FAMILY = "rinse"
 def wet_again_at_the_end(study: Study) -> Iterator[Found]:
     """Fibre that is dried and then goes into a water as the last thing done to it.
 
-    It is left wet; most likely the rinse stands below the drying by a slip.
+    It is left wet; most likely the rinse is below the drying by a slip.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h

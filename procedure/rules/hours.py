@@ -194,8 +194,9 @@ def waits_for_the_next_day(study: Study) -> Iterator[Found]:
                     yield at_node(
                         node,
                         say(
-                            "{lot} is wet over as many nights as there are days running, "
-                            "and then for {closed}, until the place opens again.",
+                            "By then {lot} has been wet for every night between the days on "
+                            "which the place is open, and it would be wet for {closed} more, "
+                            "until the place opens again.",
                             lot=study.thing(lot),
                             closed=Span(Fraction(closed * _DAY)),
                         ),
@@ -203,4 +204,127 @@ def waits_for_the_next_day(study: Study) -> Iterator[Found]:
                     )
 
 
-RULES = (longer_than_the_day, no_such_night, waits_for_the_next_day)
+def _shortest_night(hours: Hours) -> int:
+    """Minutes from the last closing of a day to the first opening of the next."""
+    closes, opens = hours.times[-1][1], hours.times[0][0]
+    return _DAY - 60 * (closes.hour - opens.hour) - closes.minute + opens.minute
+
+
+@rule("night-longer-than-written", level="note", family=FAMILY, source="common practice")
+def night_longer_than_written(study: Study) -> Iterator[Found]:
+    """Fibre that is to lie overnight where the workshop is closed for longer than a night.
+
+    Overnight is from 8 to 16 hours. Where nobody comes for longer, fibre lies in its bath or
+    its water for longer than is written. The hours are those of the workshop file.
+
+    Trips:
+        wet out yarn in tub with water 5 L overnight
+
+        # saved as: vatwright.toml
+        [workshop]
+        hours = "10:00-15:00"
+    Cure:
+        wet out yarn in tub with water 5 L overnight
+
+        # saved as: vatwright.toml
+        [workshop]
+        hours = "9:00-18:00"
+    """
+    hours = _stated(study)
+    if hours is None:
+        return
+    night = _shortest_night(hours)
+    for moment in _first_passes(study):
+        takes = moment.minutes
+        if not _is_overnight(moment) or takes is None or not (moment.node.lots or _in_it(moment)):
+            continue
+        if takes.high < night:
+            yield at_node(
+                moment.node,
+                say(
+                    "This is for {takes}, and the place is closed for {night}.",
+                    takes=Span(takes.low, takes.high),
+                    night=Span(Fraction(night)),
+                ),
+                "Have longer hours that day, or take the fibre out before you go.",
+            )
+
+
+def _in_it(moment: Moment) -> tuple[str, ...]:
+    """The lots that are in a bath when a step is over."""
+    lots = dict.fromkeys((*moment.node.lots, *moment.node.present))
+    states = {lot: moment.after.lots.get(lot) for lot in lots}
+    return tuple(lot for lot, state in states.items() if state is not None and state.bath)
+
+
+@rule("in-its-bath-at-closing-time", level="note", family=FAMILY, source="common practice")
+def in_its_bath_at_closing_time(study: Study) -> Iterator[Found]:
+    """Fibre that cannot be out of its bath before the workshop closes.
+
+    What is written for it to lie there, without a night, takes longer than the place is ever
+    open; so it lies there for a night that nobody has written. The hours are those of the
+    workshop file.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 40 °C to 80 °C over 1 h for 1 h
+        hold gold-bath at 80 °C for 2 h
+        lift yarn from gold-bath
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+
+        # saved as: vatwright.toml
+        [workshop]
+        hours = "10:00-13:00"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath from 40 °C to 80 °C over 1 h for 1 h
+        hold gold-bath at 80 °C for 2 h
+        lift yarn from gold-bath
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+
+        # saved as: vatwright.toml
+        [workshop]
+        hours = "10:00-16:00"
+    """
+    hours = _stated(study)
+    if hours is None:
+        return
+    day = _longest_day(hours)
+    long = 8 * 60
+    since: dict[str, Fraction] = {}
+    for moment in _first_passes(study):
+        inside = _in_it(moment)
+        takes = moment.minutes.low if moment.minutes is not None else Fraction(0)
+        if _is_overnight(moment) or takes >= long:
+            inside = ()
+        late = [lot for lot in inside if since.get(lot, 0) <= day < since.get(lot, 0) + takes]
+        since = {
+            lot: since.get(lot, Fraction(0)) + takes
+            for lot in {*since, *inside}
+            if lot in inside or lot not in (*moment.node.lots, *moment.node.left)
+        }
+        if late and takes <= day:
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} is in its bath for {there} by now, and the place is open for {day} "
+                    "at the most.",
+                    lot=study.thing(late[0]),
+                    there=Span(since[late[0]]),
+                    day=Span(Fraction(day)),
+                ),
+                "Let it lie overnight where it may, take it out in between, or have longer hours.",
+            )
+
+
+RULES = (
+    longer_than_the_day,
+    no_such_night,
+    waits_for_the_next_day,
+    night_longer_than_written,
+    in_its_bath_at_closing_time,
+)

@@ -91,18 +91,22 @@ def finding_of(
 
 def _related(found: Found, reader: Reader, followed: Calls) -> Iterable[Related]:
     for pointer in found.related:
-        yield _pointing(pointer.procedure.file, pointer.place, pointer.says, reader)
+        yield _pointing(pointer.procedure, pointer.place, pointer.says, reader)
     for call in reversed(found.calls or followed.get(found.procedure.key, ())):
         where = "That procedure is followed from here."
-        yield _pointing(call.procedure.file, call.step.place, where, reader)
+        yield _pointing(call.procedure, call.step.place, where, reader)
     workshop = found.procedure.workshop
     for name, declared in found.procedure.brought.items():
         thing = found.procedure.declared(name)
         if workshop is not None and thing is not None and thing.name.place == found.place:
             where = "The workshop declares it here, for all its procedures."
-            yield _pointing(workshop.file, Place(*declared), where, reader)
+            yield _related_place(workshop.file, "", Place(*declared), where, reader)
 
 
-def _pointing(file: str, place: Place, words: Says | str, reader: Reader) -> Related:
+def _pointing(procedure: Procedure, place: Place, words: Says | str, reader: Reader) -> Related:
+    return _related_place(procedure.file, procedure.key, place, words, reader)
+
+
+def _related_place(file: str, key: str, place: Place, words: Says | str, reader: Reader) -> Related:
     says = plainly_said(words)
-    return Related(file, *place, said(says, reader), says)
+    return Related(file, *place, said(says, reader), says, key)

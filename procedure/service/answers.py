@@ -86,7 +86,7 @@ def finding(plan: Judged, one: Finding) -> Data:
         "source": one.source,
         "allowed": one.allowed,
         "related": [
-            {"file": r.file, "here": r.file == plan.file, "line": r.line, "says": r.sentence}
+            {"file": r.file, "here": r.key == plan.model.key, "line": r.line, "says": r.sentence}
             for r in one.related
         ],
     }

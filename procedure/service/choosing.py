@@ -1,6 +1,6 @@
 """Words to choose from at the cursor: verbs, clauses, names, amounts, units, descriptions.
 
-What can stand at a place follows from the words before it, so a line that is half written
+What can come at a place follows from the words before it, so a line that is half written
 is enough. What is known of the rest of the text (which lots are there, which pots are free)
 is taken from the plan, which leaves faulty lines out.
 """
@@ -15,7 +15,7 @@ from procedure.language import Token
 from procedure.language.words import BLOCK_WORDS, HEADER_WORDS, SECTIONS
 from procedure.model import Material, Procedure
 from procedure.pipeline import Judged
-from procedure.quantity.number_words import plain
+from procedure.quantity.number_words import plain, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.service.clauses import CLAUSES, clauses_of
 from procedure.service.spots import Spot, before, head_of, spots
@@ -35,7 +35,7 @@ _BLOCKS = {
 
 
 class Choice(NamedTuple):
-    """A word that can stand at the cursor.
+    """A word that can come at the cursor.
 
     ``kind`` is verb, clause, name, amount, unit, word or section; ``says`` tells what it
     is. It takes the place of the columns ``column`` to ``to`` of its line. The best come first.
@@ -59,7 +59,7 @@ class _Place(NamedTuple):
 
 
 def choices(plan: Judged, line: int, column: int) -> tuple[Choice, ...]:
-    """What can stand at a place; what has been typed of it is taken into account."""
+    """What can come at a place; what has been typed of it is taken into account."""
     every = spots(plan.text)
     here = every[min(max(line, 1), len(every)) - 1]
     head = here.raw[: column - 1]
@@ -353,7 +353,7 @@ def usual_amounts(plan: Judged, made: Material) -> Iterator[tuple[str, str]]:
 
 
 def _range(low: Fraction, high: Fraction) -> str:
-    return plain(low) if low == high else f"{plain(low)} to {plain(high)}"
+    return ranged(plain(low), plain(high))
 
 
 def _units(kinds: Iterable[str]) -> Offers:

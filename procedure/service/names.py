@@ -25,7 +25,7 @@ _NAME = re.compile(r"[^\W\d_][^\W_]*(?:['’-][^\W_]+)*")
 
 
 class Use(NamedTuple):
-    """A place where a name stands. ``declares`` holds where it is declared or made there.
+    """A place where a name is. ``declares`` holds where it is declared or made there.
 
     ``given`` is what a ``with`` hands over under the same name, so that a new name on one
     side has to say both.
@@ -61,7 +61,7 @@ def name_at(desk: Desk, file: Path, line: int, column: int) -> tuple[Path, str] 
 
 
 def uses(desk: Desk, owner: Path, name: str) -> tuple[Use, ...]:
-    """Everywhere that a name of a file stands, in its collection, declarations first."""
+    """Every place of a name of a file, in its collection, declarations first."""
     found = [
         use
         for file in desk.collection(owner)
@@ -130,7 +130,7 @@ Named = tuple[Path, str, Use]
 
 
 def _uses_in(desk: Desk, file: Path) -> Iterator[Named]:
-    """Every name that stands in a file, with the file that it belongs to."""
+    """Every name that is in a file, with the file that it belongs to."""
     try:
         text = desk.text(file)
     except (OSError, ValueError):

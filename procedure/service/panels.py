@@ -123,7 +123,7 @@ def _amounts(plan: Judged, asked: Asked) -> Shown:
     ]
     rows = [
         {
-            "line": row.line if row.file == plan.file else 0,
+            "line": row.line if plan.own(row.node) else 0,
             "name": row.called,
             "amount": amount(row.kind, row.low, row.high) or ("" if row.gap else "as needed"),
             "written": row.written,
@@ -159,7 +159,7 @@ def _lots(plan: Judged, asked: Asked) -> Shown:
             "fibre": one.fibre,
             "short": one.short,
             "events": [
-                {"said": event.said, "line": event.line if event.file == plan.file else 0}
+                {"said": event.said, "line": event.line if plan.own(event.node) else 0}
                 for event in one.events
             ],
         }

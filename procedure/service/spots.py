@@ -1,6 +1,6 @@
 """A text line by line, as somebody writes it: every line has its words, also those that are faulty.
 
-The tree holds what can be read. Whoever asks what stands under the cursor needs the line
+The tree holds what can be read. Whoever asks what is under the cursor needs the line
 that cannot be read yet, so lines are told apart here by indentation and headings alone.
 """
 

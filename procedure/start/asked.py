@@ -20,7 +20,7 @@ class Asked(NamedTuple):
     ``weight`` is grams of dry fibre; ``mordant`` None for none; ``after`` the salt of a last
     bath that changes the colour; ``over`` the vat dye that goes on first. ``scoured`` is False
     for fibre that still has its grease. ``pots`` are descriptions as the equipment section
-    has them; ``here`` says where the file will stand, so that its workshop is known.
+    has them; ``here`` says where the file will be, so that its workshop is known.
     """
 
     title: str

@@ -91,5 +91,5 @@ def none_of(words: str) -> bool:
 
 
 def plain(words: str) -> str:
-    """Words as they may stand between quotation marks."""
+    """Words as they may be between quotation marks."""
     return " ".join(words.replace('"', "'").split())

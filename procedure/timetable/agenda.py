@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
@@ -63,6 +63,19 @@ class Agenda:
     def names_matter(self) -> bool:
         """Whether there is more than one person, so that it has to be said who does what."""
         return sum(row.resource.kind == "people" for row in self.rows) > 1
+
+    @property
+    def people(self) -> tuple[str, ...]:
+        """The names of all who are there."""
+        return tuple(row.name for row in self.rows if row.resource.kind == "people")
+
+    def of(self, who: str) -> Agenda:
+        """What one person has to do, and what goes on by itself."""
+        days = (
+            replace(day, entries=tuple(e for e in day.entries if not e.who or who in e.who))
+            for day in self.days
+        )
+        return replace(self, days=tuple(days))
 
     @property
     def projects_matter(self) -> bool:

@@ -29,6 +29,7 @@ from procedure.timetable.plates import (
 )
 from procedure.timetable.plates import resources as of_plates
 from procedure.timetable.pots_held import Holding
+from procedure.timetable.pouring import cooled_first, poured_hot
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.turns import Turn, Unrolled, unrolled
 from procedure.timetable.work import (
@@ -42,11 +43,11 @@ from procedure.timetable.work import (
     Resource,
     Work,
 )
-from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 _OFF = 2
 """Minutes to turn a plate off and look at what is on it (common practice)."""
+_A_DAY = 24 * 60
 WATCH = "watch"
 SINKS = "sinks"
 
@@ -109,6 +110,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
         in_order=tuple(each.key for each in made.activities) if len(plans) == 1 else (),
+        warmth=tuple(made.warmth),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
 
@@ -256,6 +258,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str) -> None:
     holding.finish(first_of, last_of)
     order.finish()
     _turn_off(made, turns, last_of)
+    made.lags += cooled_first(plan, turns, first_of, last_of)
 
 
 def _pieces(
@@ -345,22 +348,17 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
 
 def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
     """What has to be said of a bath poured away hot, and of what goes on at night with a lid."""
-    if _poured_hot(turn):
-        return ("It may be hot still: let it cool first, if nothing else wants the pot.",)
+    if poured_hot(turn):
+        return ("It may be hot still: mind the steam and the splashes.",)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
+    if turn.node.does.settles and turn.step.at is not None and course.lasting.most > _A_DAY:
+        return ("Somebody sees to it and to its heat every day.",)
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:
         return ("Put the lid on for the night, and take it off again in the morning.",)
     return ("Put the lid on before you leave it.",)
-
-
-def _poured_hot(turn: Turn) -> bool:
-    bath = turn.moment.bath_before
-    if not turn.node.does.empties or bath is None or bath.heat is None:
-        return False
-    return bath.heat.low >= float(vocabulary().heats["hot"].low)
 
 
 def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Judged) -> Activity:

@@ -21,6 +21,7 @@ from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Usual, usual
 from procedure.timetable.work import Attendance, Lasting
 from procedure.trace import uptake
+from procedure.trace.states import BathState
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.estimates import figure, water_at
 from procedure.vocabulary.thresholds import threshold
@@ -228,6 +229,22 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
     start, end = before.heat, after.heat
     if start is None or end is None or start.high <= end.low:
         return None
+    return _from_to(plan, before, _middle(start), _middle(end))
+
+
+def until_hand_hot(plan: Judged, bath: BathState) -> int:
+    """Minutes until a bath is no hotter than the hand bears; nought where that is not known."""
+    hand_hot = float(vocabulary().heats["hand-hot"].high)
+    if bath.heat is None or bath.volume is None or bath.volume.open:
+        return 0
+    if _middle(bath.heat) <= hand_hot:
+        return 0
+    return _from_to(plan, bath, _middle(bath.heat), hand_hot)[1]
+
+
+def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int]:
+    """Minutes from one heat to another: the quickest, and what is planned."""
+    assert before.volume is not None
     pot = plan.flow.pots.get(before.pot)
     capacity = pot[0].capacity.ends if pot and pot[0].capacity and pot[0].capacity.known else None
     if capacity is None:
@@ -240,8 +257,8 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
     room = (float(threshold("cool room").value), float(threshold("warm room").value))
     water = water_at(50)
     heat = [float(each) * water.density * water.heat_capacity * 1000 for each in before.volume]
-    quick = _newton(heat[0], float(loses.high) * whole[1], _middle(start), _middle(end), room[0])
-    slow = _newton(heat[1], float(loses.low) * whole[0], _middle(start), _middle(end), room[1])
+    quick = _newton(heat[0], float(loses.high) * whole[1], start, end, room[0])
+    slow = _newton(heat[1], float(loses.low) * whole[0], start, end, room[1])
     # Planned for the middle: the slowest of all rooms and pots with the least of all losses
     # is hardly anybody's, and would put a day more into the plans of all.
     usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))

@@ -7,6 +7,7 @@ from collections import Counter
 from procedure.facts.handling import right_name
 from procedure.flow import FlowNode
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 from procedure.timetable.turns import Turn
 
 
@@ -29,17 +30,17 @@ def _of_what(plan: Judged, turn: Turn) -> list[str]:
     moved = [thing for thing, _ in node.moved] if not lots else []
     things = [right_name(plan.study, thing) or called(thing) for thing in moved]
     if node.cleaned:
-        return [listed([called(pot) for pot in node.cleaned])]
+        return [each_once([called(pot) for pot in node.cleaned])]
     if node.does.bags or (node.bag and not node.bath):
         return _of_a_bag(plan, node, things)
     if lots:
-        return [listed(lots), *_where(plan, node)]
+        return [each_once(lots), *_where(plan, node)]
     if node.does.prepares and node.makes:
-        made = listed([bath_called(plan, each) for each in node.makes])
+        made = each_once([bath_called(plan, each) for each in node.makes])
         return [made, f"in {called(node.pot)}" if node.pot else ""]
     if things:
         to = f"to {bath_called(plan, node.bath)}" if node.bath and node.does.adds else ""
-        return [listed(things), to]
+        return [each_once(things), to]
     if node.bath:
         return [_part_of(turn), bath_called(plan, node.bath)]
     return [called(node.pot) if node.pot else ""]
@@ -57,7 +58,7 @@ def _of_a_bag(plan: Judged, node: FlowNode, things: list[str]) -> list[str]:
     called = plan.study.called
     words = [called(node.bag) if node.bag else ""]
     if things:
-        words.append(f"with {listed(things)}" if node.bag else listed(things))
+        words.append(f"with {each_once(things)}" if node.bag else each_once(things))
     if node.bath:
         how = "into" if node.does.bag_in else "from" if node.does.bag_out else "in"
         words.append(f"{how} {bath_called(plan, node.bath)}")
@@ -70,7 +71,7 @@ def _where(plan: Judged, node: FlowNode) -> list[str]:
     if node.pot:
         return [f"in {plan.study.called(node.pot)}"]
     if node.does.takes_out and node.left:
-        return [f"from {listed([bath_called(plan, each) for each in node.left.values()])}"]
+        return [f"from {each_once([bath_called(plan, each) for each in node.left.values()])}"]
     return []
 
 
@@ -85,7 +86,6 @@ def bath_called(plan: Judged, bath: str) -> str:
     return f"{name} (made in line {step.place.line})"
 
 
-def listed(names: list[str]) -> str:
+def each_once(names: list[str]) -> str:
     """Names one after another, each once: a, b and c."""
-    unique = list(dict.fromkeys(names))
-    return " and ".join(unique) if len(unique) < 3 else f"{', '.join(unique[:-1])} and {unique[-1]}"
+    return listed(list(dict.fromkeys(names)))

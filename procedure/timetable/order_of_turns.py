@@ -9,8 +9,8 @@ from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.turns import Turn
-from procedure.timetable.usual import Wait, waits
-from procedure.timetable.work import Lag, Place, Point
+from procedure.timetable.usual import Wait, usual, waits
+from procedure.timetable.work import Lag, Place, Point, Warmth
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
 
@@ -86,6 +86,7 @@ class Order:
         self.labels: dict[str, Turn] = {}
         self.wanted: set[str] = set()
         self.made_hot: dict[str, Turn] = {}
+        self.warm: dict[str, Turn] = {}
         self.numbered: dict[tuple[str, int], Turn] = {}
         # The steps that fibre goes to from the water that it was wetted in.
         self.wetted: dict[str, set[str]] = {}
@@ -223,6 +224,7 @@ class Order:
         bath, does = turn.node.bath, turn.node.does
         if not bath:
             return
+        self._warm_again(turn, bath)
         hot = self.made_hot.get(bath)
         if hot is not None and _is_hot_enough(turn) and (does.puts_fibre_in or does.dips):
             yield hot, waits()["bath made up warm"]
@@ -230,6 +232,21 @@ class Order:
             self.made_hot[bath] = turn
         elif does.puts_fibre_in or does.cools:
             self.made_hot.pop(bath, None)
+
+    def _warm_again(self, turn: Turn, bath: str) -> None:
+        """Note a bath that is wanted as warm as it was when something was last done to its heat."""
+        does, start = turn.node.does, turn.moment.start
+        made_warm = self.warm.get(bath)
+        warm = float(vocabulary().heats["hand-hot"].low)
+        enters = turn.moment.entering and not does.dips  # a vat has waits of its own
+        wanted = enters and start is not None and not start.open
+        if made_warm is not None and start is not None and wanted and start.low >= warm:
+            keeps, again = waits()["warm bath"], usual("", "warming").low
+            before, after = self.last_of[made_warm.key], self.first_of[turn.key]
+            if before != after:
+                self.made.warmth.append(Warmth(before, after, keeps.most, again))
+        if does.changes_heat or does.keeps_heat or does.prepares or does.tops_up:
+            self.warm[bath] = turn
 
     def _of_pots(self, turn: Turn) -> Iterator[tuple[Turn, str]]:
         """A pot is used in the order of the text; waters in a tub may change places.
@@ -294,6 +311,8 @@ class Order:
 def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | None:
     """How long a lot may wait between two steps."""
     one, two = before.node.does, turn.node.does
+    if one.washes and two.rinses:
+        return waits()["soapy fibre"]
     if one.dips and two.airs:
         return waits()["fibre to the air"]
     if one.airs and two.dips:
@@ -321,7 +340,7 @@ def _bath_waits(before: Turn, turn: Turn) -> Wait | None:
     one, two = before.node.does, turn.node.does
     hot = _ends_hot(before.moment)
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
-        # A vat that is brought to a heat, or stands at one, is dipped in before it cools.
+        # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
     if one.dips or (two.dips and one.settles):
         return waits()["reduced vat"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.timetable.faults import CannotPlan, faults
@@ -10,10 +10,11 @@ from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import Unfit, why_not
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
-from procedure.timetable.work import Activity, Attendance, Lag, Work
+from procedure.timetable.work import Activity, Attendance, Lag, Warmth, Work
 
 _TO_COME_AND_GO = 15
 _A_DAY = 24 * 60
+_TRIES = 3
 
 
 @dataclass(frozen=True)
@@ -32,32 +33,92 @@ class Fitted:
     waits: tuple[Lag, ...] = ()
 
 
-def fitted(work: Work, effort: float = EFFORT, length_alone: bool = False) -> Fitted:
+def fitted(
+    work: Work,
+    effort: float = EFFORT,
+    length_alone: bool = False,
+    at_once: Callable[[Timetable], None] | None = None,
+) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
     may lie in its bath over one night where that does no harm; and only then all steps may
     be shorter, as few of them and by as little as will do. With ``length_alone`` only the
-    length of the plan is made as good as can be.
+    length of the plan is made as good as can be. ``at_once`` is told a first plan, before
+    a better one is looked for.
     Raises as :func:`plan` does.
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     strict = _within_the_hours(work)
     tries = [strict]
-    may_wait = [lag.at_a_pinch for lag in work.lags]
-    if any([*may_wait, *(activity.at_a_pinch for activity in work.activities)]):
+    if any(a.at_a_pinch for a in work.activities) or any(lag.at_a_pinch for lag in work.lags):
         tries.append(_at_a_pinch(strict))
     for tried in tries:
-        made = _solved(tried, effort, length_alone)
+        made = _solved(tried, effort, length_alone, at_once)
         if made is not None:
+            made = _warmed_again(made, effort, length_alone)
             return _found(work, made)
     shorter = eased(_at_a_pinch(work))
     made = _solved(shorter, effort, length_alone=True)
     if made is None:
         return Fitted(why_not(work))
     return _found(work, made if length_alone else lengthened(work, made, effort))
+
+
+def _warmed_again(made: Timetable, effort: float, length_alone: bool) -> Timetable:
+    """The plan with time to warm the baths again that have stood in it; as it is where none has.
+
+    What has stood is known when there is a plan, so it is planned again, a few times at the
+    most. Where there is no plan with that time in it, the bath is at least spoken of.
+    """
+    warmed: dict[str, int] = {}
+    for _ in range(_TRIES):
+        stood = {
+            each.after: each.minutes
+            for each in made.work.warmth
+            if each.after not in warmed
+            and each.after not in made.work.happened
+            and _stands(made, each)
+        }
+        if not stood:
+            return made
+        warmed |= stood
+        longer = replace(
+            made.work,
+            activities=tuple(_with_warming(each, stood) for each in made.work.activities),
+        )
+        again = _solved(longer, effort, length_alone)
+        if again is None:
+            return made
+        made = again
+    return made
+
+
+def _stands(made: Timetable, each: Warmth) -> bool:
+    ready = made.at[each.before].start + made.work.activity[each.before].lasting.most
+    return made.at[each.after].start - ready > each.within
+
+
+def _with_warming(each: Activity, stood: dict[str, int]) -> Activity:
+    more = stood.get(each.key, 0)
+    if not more:
+        return each
+    lasting = each.lasting
+    return replace(
+        each,
+        lasting=replace(
+            lasting,
+            least=lasting.least + more,
+            most=lasting.most + more,
+            stretch=lasting.longest + more,
+        ),
+        cautions=(
+            *each.cautions,
+            f"The bath has cooled down: the first {more} min are for warming it again.",
+        ),
+    )
 
 
 def noted(made: Timetable, notes: Sequence[str]) -> Timetable:
@@ -179,9 +240,16 @@ def _check(work: Work) -> None:
         raise CannotPlan("\n".join(wrong))
 
 
-def _solved(work: Work, effort: float, length_alone: bool = False) -> Timetable | None:
+def _solved(
+    work: Work,
+    effort: float,
+    length_alone: bool = False,
+    at_once: Callable[[Timetable], None] | None = None,
+) -> Timetable | None:
     """The best plan, by the list rule where OR-Tools is missing; None where there is none."""
     first = first_plan(work)
+    if first is not None and at_once is not None:
+        at_once(first)
     try:
         return best(work, first, effort, length_alone)
     except ImportError:

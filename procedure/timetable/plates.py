@@ -94,7 +94,10 @@ def resources(plates: Plates, activities: Sequence[Activity], line: int | None) 
     """The rings, the power and the drying line, as far as steps take them."""
     needed = {need.resource for each in activities for need in each.needs}
     names = tuple(plates.watts) if len(plates.watts) == plates.rings else ()
-    found = [Resource(RINGS, "hotplate", "burner", plates.rings, names)]
+    brings: tuple[Need, ...] = ()
+    if plates.power is not None and POWER in needed:
+        brings = (Need(POWER, max(watts for watts in plates.watts.values() if watts)),)
+    found = [Resource(RINGS, "hotplate", "burner", plates.rings, names, comes_with=brings)]
     for name in plates.watts:
         if f"ring {name}" in needed:
             rings = plates.rings_each

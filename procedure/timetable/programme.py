@@ -1,6 +1,6 @@
 """The work as a constraint programme: variables for every start and end, and what binds them.
 
-Solved by CP-SAT of OR-Tools, which is imported when it is needed. ``pyjobshop`` stands on
+Solved by CP-SAT of OR-Tools, which is imported when it is needed. ``pyjobshop`` is built on
 the same solver and was weighed against this model of our own: it has no activity whose
 length the plan may choose within bounds (a cooling that may go on until the morning), no
 resource that stays taken from one task to another whatever lies between (a pot from its

@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.solving import shorten
 from procedure.timetable.work import Resource, Work
 
-_EFFORT = 3.0
+_EFFORT, _EFFORT_OF_MUCH = 1.0, 0.03
+_MUCH = 45
+"""The solver's seconds for each question, and for each of work of more activities than that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +25,7 @@ class Relief:
 
     ``finish`` is when the plan would then be over. ``least`` is proven to be saved and
     ``most`` is the most that it may save; where they are equal, that is what it saves.
+    ``cut_short`` says that the clock ended the search for it.
     ``more`` is how much more was given: one, or for plates as much power as one has.
     """
 
@@ -30,6 +34,7 @@ class Relief:
     least: int
     most: int
     finish: int
+    cut_short: bool = False
 
     @property
     def proven(self) -> bool:
@@ -37,22 +42,28 @@ class Relief:
         return self.least == self.most
 
 
-def reliefs(made: Timetable, effort: float = _EFFORT) -> tuple[Relief, ...]:
+def reliefs(made: Timetable, effort: float | None = None) -> tuple[Relief, ...]:
     """What each resource that is ever used up would save by one more, the best first.
 
     Raises ``ImportError`` where the solver is missing.
     """
     found = []
+    if effort is None:
+        effort = _EFFORT if len(made.work.activities) <= _MUCH else _EFFORT_OF_MUCH
     for resource in made.work.resources:
         if not resource.one_more or not used_up(made, resource):
             continue
         more = _one_more(made.work, resource)
         changed = _with_more(made.work, resource, more)
-        better = shorten(changed, effort, replace(made, work=changed))
+        first = first_plan(changed)
+        known = replace(made, work=changed)
+        if first is not None and first.finish < made.finish:
+            known = first
+        better = shorten(changed, effort, known)
         finish = min(better.value, made.finish) if better.placed else made.finish
         least = max(0, made.bound - finish)
         most = max(least, made.finish - max(better.bound, 0))
-        found.append(Relief(resource, more, least, most, finish))
+        found.append(Relief(resource, more, least, most, finish, better.cut_short))
     return tuple(sorted(found, key=lambda each: (-each.least, -each.most, each.resource.key)))
 
 

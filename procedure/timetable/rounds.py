@@ -9,7 +9,7 @@ from math import ceil
 from procedure.model import Block
 from procedure.timetable.faults import MOST_ACTIVITIES, CannotPlan
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.names import listed
+from procedure.timetable.names import each_once
 from procedure.timetable.turns import Bundle, Turn
 from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Place, Point
 
@@ -86,7 +86,7 @@ def many_rounds(
             "that is too long for one timetable."
         )
     count = min(bundle.rounds, max(1, ceil(most / _AT_A_TIME)))
-    name = listed([each.name for each in pieces])
+    name = each_once([each.name for each in pieces])
     hands = [each for each in pieces if each.attendance is Attendance.WHOLE]
     base = (hands or [each for each in pieces if each.every] or list(pieces))[0]
     done = 0

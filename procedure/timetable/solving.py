@@ -37,7 +37,9 @@ _MOMENT = 0.01
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
 _ORDER_EFFORT = 0.1
-_RUNNING_EFFORT = 0.04
+_RUNNING_EFFORT, _RUNNING_EFFORT_OF_MUCH = 0.04, 0.015
+_MUCH = 70
+"""Above so many activities the least running about is sought for a moment only."""
 _LENGTHEN_EFFORT = 1.0
 _CLOCK_A_SECOND = 200.0
 _CLOCK_AT_LEAST = 20.0
@@ -92,7 +94,8 @@ def best(
     fewest = _fewest_days(made, min(effort, _DAYS_EFFORT))
     made = replace(made, placed=fewest.placed or made.placed)
     made = replace(made, fewest_days=fewest.status == "optimal")
-    calm = _least_running(made, min(effort, _RUNNING_EFFORT))
+    running = _RUNNING_EFFORT if len(work.activities) <= _MUCH else _RUNNING_EFFORT_OF_MUCH
+    calm = _least_running(made, min(effort, running))
     return replace(
         made,
         work=work,

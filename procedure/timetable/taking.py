@@ -13,6 +13,7 @@ from functools import lru_cache
 from procedure.collection.hours import Hours
 from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 from procedure.timetable.asked import Asked
 from procedure.timetable.faults import CannotPlan
 from procedure.timetable.from_plans import Drawn, work_of
@@ -21,7 +22,7 @@ from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.turns import turn_of, unrolled
-from procedure.timetable.wording import listed, span
+from procedure.timetable.wording import span
 from procedure.timetable.work import Work
 
 _EFFORT = 1.0
@@ -29,6 +30,7 @@ _EFFORT = 1.0
 _SOME_MONDAY = datetime(2001, 1, 1)
 _USUAL_HOURS = "9:00-18:00"
 _PAIR = 2
+_FIVE, _TWO_HOURS, _TEN_HOURS = 5, 120, 600
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,18 +77,18 @@ class Taking:
         there = "1 day" if len(self.days) == 1 else f"{len(self.days)} days"
         from_to = "" if self.calendar_days == 1 else f" over {self.calendar_days} days"
         said = [
-            f"It takes {span(self.length)}{from_to}, nights and waits included, and someone has "
-            f"to be there on {there}, with {span(self.hands_on)} of hands-on work.",
+            f"It takes {about(self.length)}{from_to}, nights and waits included, and someone has "
+            f"to be there on {there}, with {about(self.hands_on)} of hands-on work.",
         ]
         if self.calendar_days == 1:
             said = [
-                f"It can be done in one day: it takes {span(self.length)}, with "
-                f"{span(self.hands_on)} of hands-on work."
+                f"It can be done in one day: it takes {about(self.length)}, with "
+                f"{about(self.hands_on)} of hands-on work."
             ]
         if self.shorter < self.length:
             said.append(
                 "With what may be left out left out, and repeats as few as they may be, it takes "
-                f"{span(self.shorter)}."
+                f"{about(self.shorter)}."
             )
         whose = "one person" if self.people == 1 else f"{self.people} people"
         said.append(
@@ -106,14 +108,38 @@ class Taking:
         """A day's steps by their printed numbers, its hours, and what goes on at night."""
         said = f"Day {day.number}, {_clock(day.first)} to {_clock(day.last)}"
         numbers = {node: numbers[node] for node in numbers if node in self.begins}
-        steps = _steps(day.nodes, numbers)
+        clocks = {numbers[node]: _clock(self.begins[node][1]) for node in numbers}
+        steps = _steps(day.nodes, numbers, clocks)
         said += f": {steps}" if steps else ": see to what has gone on"
         left = _steps(day.overnight, numbers)
         return f"{said}; {left} left going overnight." if left else f"{said}."
 
 
-def _steps(nodes: tuple[int, ...], numbers: dict[int, str]) -> str:
-    """Steps by their printed numbers, those that follow one another as “3 to 5”."""
+def about(minutes: int) -> str:
+    """A length of time as a person says it: about 40 min, about 5 1/2 hours, about 3 days 4 hours.
+
+    To five minutes below two hours, to half an hour below ten, then to the hour.
+    """
+    if minutes < _TWO_HOURS:
+        return f"about {span(max(_FIVE, round(minutes / _FIVE) * _FIVE))}"
+    halves = round(minutes / 30)
+    if minutes < _TEN_HOURS:
+        hours = f"{halves // 2} 1/2" if halves % 2 else f"{halves // 2}"
+        return f"about {hours} hours"
+    days, hours_left = divmod(round(minutes / 60), 24)
+    if days < _PAIR:
+        return f"about {days * 24 + hours_left} hours"
+    rest = f" {hours_left} hour{'s' * (hours_left > 1)}" if hours_left else ""
+    return f"about {days} days{rest}"
+
+
+def _steps(
+    nodes: tuple[int, ...], numbers: dict[int, str], clocks: dict[str, str] | None = None
+) -> str:
+    """Steps by their printed numbers, those that follow one another as “3 to 5”.
+
+    With ``clocks``, each run of steps has the time at which its first begins.
+    """
     places = {number: i for i, number in enumerate(dict.fromkeys(numbers.values()))}
     there = sorted({numbers[each] for each in nodes if each in numbers}, key=places.__getitem__)
     runs: list[list[str]] = []
@@ -124,7 +150,11 @@ def _steps(nodes: tuple[int, ...], numbers: dict[int, str]) -> str:
             runs.append([number])
     said: list[str] = []
     for run in runs:
-        said += [f"{run[0]} to {run[-1]}"] if len(run) > _PAIR else run
+        if clocks is not None:
+            upto = f" to {run[-1]}" if len(run) > 1 else ""
+            said.append(f"{run[0]}{upto} from {clocks[run[0]]}")
+        else:
+            said += [f"{run[0]} to {run[-1]}"] if len(run) > _PAIR else run
     word = "step" if len(there) == 1 else "steps"
     return f"{word} {listed(said)}" if there else ""
 

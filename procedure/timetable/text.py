@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
+from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
@@ -15,7 +16,6 @@ from procedure.timetable.wording import (
     ending,
     giving,
     how_good,
-    listed,
     moment_in_words,
     saving,
     span,
@@ -122,7 +122,8 @@ def _entry(agenda: Agenda, entry: Entry) -> list[str]:
     at = clock(work.begins, entry.minute)
     if entry.kind == "free":
         until = time_of(clock(work.begins, entry.until))
-        said = f"Free from {time_of(at)} to {until}"
+        whose = "All are free" if agenda.names_matter else "Free"
+        said = f"{whose} from {time_of(at)} to {until}"
         names = [f"“{work.activity[key].name}”" for key in entry.watched]
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
         return _wrapped(f"        {said}", "  ", 12)

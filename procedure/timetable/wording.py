@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from procedure.quantity.number_words import listed
 from procedure.timetable.giving import Room
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Method, Timetable
@@ -60,13 +60,6 @@ def moment_in_words(work: Work, minute: int, on: datetime | None = None) -> str:
     weekday = _DAYS[moment.weekday()]
     near = on is not None and abs((moment.date() - on.date()).days) < 7
     return f"{time_of(moment)} on {weekday if near else day_of(moment)}"
-
-
-def listed(words: Sequence[str], last: str = "and") -> str:
-    """Things one after another: a, b and c."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
 def capital(text: str) -> str:
@@ -144,9 +137,11 @@ def saving(relief: Relief) -> str:
         return f"{what} would save nothing."
     if relief.proven:
         return f"{what} would save {span(relief.least)}."
+    busy = " The clock ended that search." if relief.cut_short else ""
     if relief.least == 0:
-        return f"{what} would save {span(relief.most)} at the most, perhaps nothing."
-    return f"{what} would save {span(relief.least)} at least, {span(relief.most)} at the most."
+        return f"{what} would save {span(relief.most)} at the most, perhaps nothing.{busy}"
+    least, most = span(relief.least), span(relief.most)
+    return f"{what} would save {least} at least, {most} at the most.{busy}"
 
 
 def giving(made: Timetable, each: Room) -> str:

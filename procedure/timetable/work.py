@@ -180,6 +180,20 @@ class Lag:
 
 
 @dataclass(frozen=True, slots=True)
+class Warmth:
+    """A bath that is wanted as warm as a step before has made it.
+
+    Where ``after`` begins later than ``within`` minutes after ``before`` is as long as it
+    takes, the bath has to be warmed again, which takes ``minutes`` more.
+    """
+
+    before: str
+    after: str
+    within: int
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
 class Hold:
     """A resource that stays taken from one activity to another, whatever lies between.
 
@@ -228,7 +242,7 @@ class Work:
     ``cautions`` are of what can kill, for the head of every paper; ``notes`` are what else
     has to be known before the plan is relied on: that it is a draft, what is planned short.
     ``in_order`` are activities in the order of their text, in which they are begun where
-    nothing is lost by it.
+    nothing is lost by it. ``warmth`` are the baths that are wanted as warm as they were.
     """
 
     activities: tuple[Activity, ...]
@@ -245,6 +259,7 @@ class Work:
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     in_order: tuple[str, ...] = ()
+    warmth: tuple[Warmth, ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:

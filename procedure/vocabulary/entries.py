@@ -83,7 +83,7 @@ def _words(text: str) -> tuple[str, ...]:
 class Entry(NamedTuple):
     """A word of the trade: a fibre, material, metal, plant or hazard.
 
-    ``table`` is the data file it stands in (without its suffix) and ``facts``
+    ``table`` is the data file it is in (without its suffix) and ``facts``
     the row's cells by column; :meth:`number` and :meth:`words` read them.
     """
 

@@ -65,6 +65,6 @@ def everyday() -> dict[str, tuple[Reading, ...]]:
 
 @cache
 def particles() -> frozenset[str]:
-    """The second words of verbs: the out of “take out”, which may stand behind the thing too."""
+    """The second words of verbs: the out of “take out”, which may come after the thing too."""
     words = (*vocabulary().verbs, *everyday())
     return frozenset(word.split(" ", 1)[1] for word in words if " " in word)

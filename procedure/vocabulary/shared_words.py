@@ -1,6 +1,6 @@
 """Words that several materials share, and that so say nothing of how dangerous one is.
 
-They stand in ``data/shared_words.csv``, each with the full names and how those differ.
+They are in ``data/shared_words.csv``, each with the full names and how those differ.
 """
 
 from __future__ import annotations

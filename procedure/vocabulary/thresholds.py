@@ -1,4 +1,4 @@
-"""Numbers that rules go by, and how words of the trade stand to one another.
+"""Numbers that rules go by, and how words of the trade are related.
 
 Both are data: ``data/thresholds.csv`` and ``data/relations.csv``, each row with
 its source.
@@ -20,7 +20,7 @@ class Threshold(NamedTuple):
 
 
 class Relation(NamedTuple):
-    """How one word stands to another; ``above`` in % of the fibre, where it begins there."""
+    """How one word is related to another; ``above`` in % of the fibre, where it begins there."""
 
     first: str
     second: str
@@ -53,5 +53,5 @@ def threshold(name: str) -> Threshold:
 
 
 def related(relation: str, first: str) -> tuple[Relation, ...]:
-    """What stands in that relation to a word; ``relation`` is as the data file spells it."""
+    """What is in that relation to a word; ``relation`` is as the data file spells it."""
     return tuple(one for one in _relations().get(relation, ()) if one.first == first)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from procedure.model import Quantity
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.number_words import ranged
 from procedure.trace.amounts import THOUSAND, Amount, Of
 
 if TYPE_CHECKING:
@@ -40,17 +41,17 @@ def ends(low: Fraction, high: Fraction) -> str:
     """An interval as text."""
     if high == ENDLESS:
         return f"at least {exact(low)}"
-    return exact(low) if low == high else f"{exact(low)} to {exact(high)}"
+    return ranged(exact(low), exact(high))
 
 
 def weighed(low: Fraction, high: Fraction) -> str:
     """An interval of weights or volumes: decimals, since no scale shows a fraction."""
     if high == ENDLESS:
         return f"at least {weighed(low, low)}"
-    shown = [
+    first, last = (
         exact(end) if "/" not in exact(end) else f"about {float(end):.5g}" for end in (low, high)
-    ]
-    return shown[0] if low == high else f"{shown[0]} to {shown[1]}"
+    )
+    return ranged(first, last)
 
 
 def measured(amount: Amount | Of) -> str:

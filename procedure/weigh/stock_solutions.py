@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from procedure.model import Material, Quantity
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.number_words import between
 from procedure.quantity.record import NamedTuple
 from procedure.trace.amounts import THOUSAND, Amount
 from procedure.vocabulary.estimates import figure
@@ -67,4 +68,4 @@ def _millilitres(amount: Amount) -> str:
     if amount.high == ENDLESS:
         return f"at least {_millilitres(amount._replace(high=amount.low))}"
     low, high = (round(end * THOUSAND) for end in (amount.low, amount.high))
-    return f"{low} mL" if low == high else f"{low} to {high} mL"
+    return f"{between(low, high)} mL"

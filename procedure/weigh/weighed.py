@@ -19,7 +19,7 @@ class Row:
     (volume) for all its ``times``, and None where they are not known; ``gap`` then
     tells a blank to fill from what is used as needed. ``condition`` says when it is
     needed, empty for always. ``counts`` is False where another row has it already.
-    ``ways`` are the choices that it stands in, each by its node with the way; ``perhaps``
+    ``ways`` are the choices that it is in, each by its node with the way; ``perhaps``
     holds where it is not sure to be needed on that way.
     """
 

@@ -1,6 +1,6 @@
 """A plan to a weighing: what each step needs of each thing, exactly, and what it comes to.
 
-Rows stand in the order of use. Amounts are intervals in grams or litres; what the
+Rows are in the order of use. Amounts are intervals in grams or litres; what the
 procedure does not say is a gap, never zero. Nothing is rounded here.
 """
 
@@ -15,7 +15,7 @@ from procedure.flow.graph import WATER
 from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ONE, Interval
-from procedure.quantity.number_words import between
+from procedure.quantity.number_words import between, listed
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
@@ -274,7 +274,7 @@ def title(plan: Judged, node: FlowNode) -> str:
     if step.verb is not None and step.verb.group == "material":
         words.append(" and ".join(plan.study.called(thing) for thing, _ in node.moved))
     if lots:
-        words.append(" and ".join([", ".join(lots[:-1]), lots[-1]] if len(lots) > 1 else lots))
+        words.append(listed(lots))
     if step.verb is not None and step.verb.group == "bath" and target and not named:
         words += ["to", target] if node.does.adds else [target]
     elif target and not named:

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 
-from procedure.findings import Finding, Line, Named, Says, Several, Value, Way, Word
+from procedure.findings import Finding, Line, Named, Sample, Says, Several, Value, Way, Word
 from procedure.wording.numbers import measured
-from procedure.wording.reader import Reader, of_system, of_units
+from procedure.wording.reader import Reader, of_system, of_units, shown
 from procedure.wording.spelling import american
 
 __all__ = ["DEFER", "Reader", "deferral", "for_reader", "of_system", "of_units", "said"]
@@ -62,6 +62,8 @@ def _value(value: Value, reader: Reader) -> str:
             return f"line {value.number}"
         case Word():
             return value.text
+        case Sample():
+            return shown(value, reader)
         case Way():
             return f" ({value.path})" if value.path else ""
         case Several():

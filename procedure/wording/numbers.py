@@ -20,7 +20,7 @@ from procedure.findings import (
     Volume,
 )
 from procedure.quantity.interval import ENDLESS
-from procedure.quantity.number_words import plain
+from procedure.quantity.number_words import plain, ranged
 from procedure.vocabulary import vocabulary
 from procedure.wording.reader import Reader
 
@@ -44,8 +44,7 @@ def measured(value: Measured | InUnit, reader: Reader) -> str:
 def _ranged(low: Fraction, high: Fraction, unit: str, reader: Reader, digits: int = 3) -> str:
     if high == ENDLESS:
         return f"{_ranged(low, low, unit, reader, digits)} or more"
-    first, last = plain(low, digits), plain(high, digits)
-    said = first if first == last else f"{first} to {last}"
+    said = ranged(plain(low, digits), plain(high, digits))
     if not unit:
         return said
     return f"{said}{chr(0xA0) if reader.form == 'paper' else ' '}{unit}"
@@ -61,7 +60,7 @@ def _words_of_heat() -> dict[tuple[Fraction, Fraction], str]:
     return {(word.low, word.high): word.name for word in words if word.kind == "heat"}
 
 
-# How a heat word stands after “at”, “to” and “from”.
+# How a heat word reads after “at”, “to” and “from”.
 _SAID = {"boil": "the boil", "simmer": "a simmer"}
 
 
@@ -162,7 +161,9 @@ def _percent(low: Fraction, high: Fraction, reader: Reader) -> str:
 
 
 def _count(low: Fraction, high: Fraction, reader: Reader) -> str:
-    return _ranged(low, high, "", reader)
+    if low.denominator != 1 or high != low:
+        return _ranged(low, high, "", reader)
+    return f"{low.numerator:,}"  # a number of things is told to the last of them
 
 
 _WAYS: dict[type, Callable[[Fraction, Fraction, Reader], str]] = {

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 
+from procedure.findings import Sample
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit
 
@@ -65,6 +66,15 @@ def of_units(units: Iterable[Unit], spelling: str = "british", form: str = "sent
         spelling,
         form,
     )
+
+
+def shown(sample: Sample, reader: Reader) -> str:
+    """An amount of an example, in the units that a reader has for its kind."""
+    if sample.kind == "temperature":
+        return sample.metric if reader.heat == "°C" else sample.us
+    if sample.kind == "mass":
+        return sample.metric if reader.mass == "metric" else sample.us
+    return {"metric": sample.metric, "us": sample.us}.get(reader.volume, sample.imperial)
 
 
 def _system(unit: Unit) -> str:

@@ -115,7 +115,12 @@ COMMANDS: dict[str, tuple[str, ...]] = {
     "handout": ("handout", "plan.dye", "-o", "plan.md"),
     "roll": ("chart", "plan.dye", "--sheet", "roll", "-o", "plan.svg"),
     "chart": ("chart", "plan.dye", "-o", "plan.svg"),
+    "png": ("chart", "plan.dye", "-o", "plan.png"),
+    "pdf": ("chart", "plan.dye", "-o", "plan.pdf"),
     "bench": ("handout", "plan.dye", "--bench", "-o", "plan.md"),
+    "benchpdf": ("handout", "plan.dye", "--bench", "-o", "plan.pdf"),
+    "handoutpdf": ("handout", "plan.dye", "-o", "plan.pdf"),
+    "timetable": ("timetable", "plan.dye", "-o", "plan.json"),
 }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -156,6 +157,27 @@ def test_a_folder_that_cannot_be_looked_into_is_told(
     assert "closed cannot be looked into: permission denied." in capsys.readouterr().err
 
 
+def test_a_folder_that_may_be_listed_and_not_searched_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "listed").mkdir()
+    for name in ("listed/there.dye", "here.dye"):
+        text = HEAD.replace("WEIGHT", "100 g") + "  dry yarn\n"
+        (tmp_path / name).write_text(text, "utf-8")
+    whole = os.stat
+
+    def stat(path: object, **how: bool) -> object:  # root may search everywhere
+        if str(path).endswith("there.dye"):
+            raise PermissionError(13, "Permission denied", str(path))
+        return whole(path, **how)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(os, "stat", stat)
+    monkeypatch.setattr(os, "lstat", stat)
+    assert main(["check", str(tmp_path)]) == 2
+    said = capsys.readouterr()
+    assert "there.dye cannot be read: permission denied." in said.err and said.out
+
+
 # ------------------------------------------------------------ writing
 
 
@@ -211,6 +233,92 @@ def test_a_paper_is_not_written_over_what_it_is_made_from(
     assert main(["handout", "hard.md", "-o", "hard.md", "--overwrite"]) == 2
     assert Path("hard.md").read_text("utf-8") == text
     assert "is what it would be made from" in capsys.readouterr().err
+
+
+def test_a_plan_that_is_larger_than_a_paper_is_refused_in_a_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("procedure.command.handout.MOST_STEPS", 20)
+    monkeypatch.setattr("procedure.chart.MOST_STEPS", 20)
+    steps = "  rinse yarn in tub with water 4 L\n"
+    for count, status in ((20, 0), (21, 2)):
+        Path("hard.dye").write_text(HEAD.replace("WEIGHT", "100 g") + steps * count, "utf-8")
+        for command in (["handout", "hard.dye"], ["handout", "hard.dye", "--bench"]):
+            assert main(command) == status
+        assert main(["chart", "hard.dye"]) == status
+        said = capsys.readouterr().err
+        assert ("has 21 steps" in said and "more than 20" in said) == (status == 2)
+    assert main(["chart", "hard.dye", "--overview"]) == 0
+    assert main(["chart", "hard.dye", "--to", "15"]) == 0
+
+
+def test_a_picture_that_nobody_could_open_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("hard.dye").write_text(HEAD.replace("WEIGHT", "100 g") + "  dry yarn\n", "utf-8")
+    assert main(["chart", "hard.dye", "-o", "hard.png"]) == 0
+    monkeypatch.setattr("procedure.chart.MOST_DOTS_IN_ALL", 10_000)
+    assert main(["chart", "hard.dye", "-o", "other.png"]) == 2
+    assert "too large to open. Write .svg" in capsys.readouterr().err
+    assert not Path("other.png").exists()
+
+
+def test_a_word_of_three_thousand_letters_stays_on_the_page(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from pypdf import PdfReader
+
+    monkeypatch.chdir(tmp_path)
+    word = "a" * 3000
+    steps = f'  do "{word}"\n  rinse yarn in tub with water 4 L\n'
+    Path("hard.dye").write_text(HEAD.replace("WEIGHT", "100 g") + steps, "utf-8")
+    for command in (["handout"], ["handout", "--bench"]):
+        main([*command[:1], "hard.dye", *command[1:], "-o", "hard.pdf"])
+        right = 0.0
+
+        def seen(text: str, _: object, matrix: list[float], *more: object) -> None:
+            nonlocal right
+            if text.strip():
+                right = max(right, matrix[4])
+
+        made = PdfReader("hard.pdf")
+        for page in made.pages:
+            page.extract_text(visitor_text=seen)
+            assert right < float(page.mediabox.width)
+        letters = "".join(page.extract_text() for page in made.pages).count("a")
+        assert letters >= 3000 and len(made.pages) < 8
+    assert main(["handout", "hard.dye"]) in (0, 1)
+    assert "overflow-wrap" in Path("hard.html").read_text("utf-8")
+
+
+@pytest.mark.parametrize("command", ["handout", "card", "lots"])
+def test_every_page_says_what_a_browser_may_load(
+    command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    plan = ROOT / "examples" / "shade-card-madder.dye"
+    assert main([command, str(plan), "-o", "page.html"]) in (0, 1)
+    page = Path("page.html").read_text("utf-8")
+    assert 'http-equiv="Content-Security-Policy" content="default-src \'none\';' in page
+    assert "script-src 'none'" in page or "script-src 'sha256-" in page
+
+
+def test_no_cell_of_a_table_is_a_formula(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    import csv
+
+    monkeypatch.chdir(tmp_path)
+    name = "=1+2.dye"
+    text = (ROOT / "examples" / "first-onion-skins.dye").read_text("utf-8")
+    Path(name).write_text(text, "utf-8")
+    for command in (["weigh", name, "--format", "csv"], ["timetable", name, "--format", "csv"]):
+        assert main(command) == 0
+        rows = [*csv.reader(capsys.readouterr().out.splitlines())]
+        assert len(rows) > 3
+        assert not [cell for row in rows for cell in row if cell.startswith(("=", "+", "@"))]
 
 
 # ------------------------------------------------------------ what is printed
@@ -284,3 +392,54 @@ def test_json_is_utf8_and_text_is_readable_whatever_the_locale(tmp_path: Path) -
     assert "“" in made.stdout.decode("utf-8")
     made = run("check", str(file), env=plain, stdout=subprocess.PIPE)
     assert made.returncode == 1 and made.stdout.decode("ascii")
+
+
+@pytest.mark.parametrize("begun", ["['-m']", "['/usr/bin/vatwright', 'why']"])
+def test_ctrl_c_is_quiet_while_the_command_starts(begun: str) -> None:
+    code = (
+        f"import sys; sys.argv = {begun}\n"
+        "import procedure, os, signal\nos.kill(os.getpid(), signal.SIGINT)\nprint('went on')"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+    )
+    assert (made.returncode, made.stdout, made.stderr) == (-signal.SIGINT, b"", b"")
+
+
+def test_a_program_that_imports_it_keeps_its_own_ctrl_c() -> None:
+    code = (
+        "import procedure, os, signal\n"
+        "try:\n    os.kill(os.getpid(), signal.SIGINT)\n"
+        "except KeyboardInterrupt:\n    print('its own')"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+    )
+    assert made.stdout == b"its own\n"
+
+
+def test_ctrl_c_is_quiet_while_helpers_work(tmp_path: Path) -> None:
+    text = (ROOT / "examples" / "first-onion-skins.dye").read_text("utf-8")
+    for number in range(60):
+        (tmp_path / f"{number}.dye").write_text(text, "utf-8")
+    code = (
+        "import os, signal\nimport procedure.command.side_by_side as s\n"
+        "s.cores = lambda: 2\ns.LEAST = 1\n"
+        "import procedure.command.examining as e\n"
+        "first = e.findings_of\n"
+        "def stop(*how):\n    os.kill(os.getpid(), signal.SIGINT)\n    return first(*how)\n"
+        "e.findings_of = stop\n"
+        "from procedure.command.main import main\nimport sys\n"
+        "sys.argv = ['vatwright', 'check', '.', '--no-cache']\nraise SystemExit(main())"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+    )
+    assert (made.returncode, made.stderr) == (130, b"")

@@ -7,6 +7,7 @@ from expecting import place_in
 
 import procedure
 from procedure.language import Fault, read
+from procedure.wording import said
 
 SOUND = """procedure "Gold"
   by "Fellside Dye Circle"
@@ -53,7 +54,7 @@ SLIPS = [
         'procedure "Gold"',
         "procedure Gold",
         "Gold",
-        ["title stands in quotation marks"],
+        ["title is written in quotation marks"],
         "procedure",
     ),
     ("\nsteps\n", "\nstpes\n", "stpes", ["a section"], "steps"),
@@ -68,14 +69,14 @@ SLIPS = [
 ]
 
 
-@pytest.mark.parametrize(("sound", "slip", "at", "said", "remedy"), SLIPS)
-def test_slip(sound: str, slip: str, at: str | None, said: list[str], remedy: str) -> None:
+@pytest.mark.parametrize(("sound", "slip", "at", "words", "remedy"), SLIPS)
+def test_slip(sound: str, slip: str, at: str | None, words: list[str], remedy: str) -> None:
     text = SOUND.replace(sound, slip, 1)
     assert text != SOUND
     (fault,) = faults_of(text)
-    for words in said:
-        assert words in fault.sentence
-    assert remedy in fault.remedy and fault.remedy.endswith((".", "?"))
+    for word in words:
+        assert word in said(fault.sentence)
+    assert remedy in said(fault.remedy) and said(fault.remedy).endswith((".", "?"))
     here = text.index(slip.strip().split("\n")[-1])
     line = text.count("\n", 0, here) + 1
     if at is None:
@@ -122,27 +123,27 @@ def test_a_fault_in_a_continuation_line_points_at_that_line() -> None:
     text = SOUND.replace("  dry yarn", "  dry yarn\n    for 1 h\n    untill 5")
     (fault,) = faults_of(text)
     assert (fault.line, fault.column, fault.to) == place_in(text, "untill")
-    assert "until" in fault.remedy
+    assert "until" in said(fault.remedy)
 
 
 @pytest.mark.parametrize("line", ["last: air yarn for 1 h", "air yarn for 1 h", "wet out yarn"])
 def test_a_line_indented_by_mistake_is_told_from_a_continuation(line: str) -> None:
     text = SOUND.replace("  dry yarn", f"  dry yarn\n   {line}")
     (fault,) = faults_of(text)
-    assert "indentation" in fault.sentence
+    assert "indentation" in said(fault.sentence)
     assert (fault.line, fault.column) == (13, 4)
 
 
 def test_a_word_of_the_language_is_no_name() -> None:
     (fault,) = faults_of(SOUND.replace("  dry yarn", "  dry yarn after covered"))
-    assert "word of the language" in fault.sentence and "another name" in fault.remedy
+    assert "word of the language" in said(fault.sentence) and "another name" in said(fault.remedy)
 
 
 def test_sentences_name_no_terminals_of_the_grammar() -> None:
     names = ("NAME", "STRING", "NUMBER", "LABEL", "VERB", "UNIT", "WORD", "$END", "LPAR", "COMMA")
     for sound, slip, *_ in SLIPS:
         for fault in faults_of(SOUND.replace(sound, slip, 1)):
-            assert not any(name in fault.sentence + fault.remedy for name in names)
+            assert not any(name in said(fault.sentence) + said(fault.remedy) for name in names)
 
 
 # ------------------------------------------------------------ too much of it
@@ -151,17 +152,17 @@ def test_sentences_name_no_terminals_of_the_grammar() -> None:
 def test_a_line_too_long_is_one_fault() -> None:
     text = SOUND + "  dry " + "yarn " * 2000
     (fault,) = faults_of(text)
-    assert "characters long" in fault.sentence and fault.line == 13
+    assert "characters long" in said(fault.sentence) and fault.line == 13
 
 
 def test_a_name_too_long_is_one_fault() -> None:
     text = SOUND + "  dry " + "y" * 3000
     (fault,) = faults_of(text)
-    assert "3,000 characters long" in fault.sentence and "60" in fault.sentence
+    assert "3,000 characters long" in said(fault.sentence) and "60" in said(fault.sentence)
 
 
 def test_blocks_too_deep_are_one_fault() -> None:
     deep = "".join(f"{'  ' * (n + 1)}repeat 2 times\n" for n in range(200))
     (fault,) = faults_of(SOUND + deep + "  " * 201 + "air yarn for 1 min\n  dry yarn\n")
     assert fault.line == 33
-    assert "20 deep" in fault.sentence
+    assert "20 deep" in said(fault.sentence)

@@ -84,8 +84,11 @@ def at_rest(page: Page) -> None:
     expect(page.locator("main")).to_have_attribute("aria-busy", "false")
 
 
-def opened(browser: Browser, address: str, size: Any = DESKTOP) -> tuple[Page, list[str]]:
+def opened(
+    browser: Browser, address: str, size: Any = DESKTOP, first: str = ""
+) -> tuple[Page, list[str]]:
     page = browser.new_context(viewport=size, color_scheme="light").new_page()
+    page.add_init_script(first)
     page.set_default_timeout(4 * SLOW)
     expect.set_options(timeout=4 * SLOW)
     asked: list[str] = []
@@ -173,6 +176,7 @@ def test_both_pages_show_the_same(browser: Browser, plain: Plain, tmp_path: Path
         for name, act in every:
             seen = []
             for page in (served, standing):
+                page.mouse.move(2, 2)  # so that no word below it is explained over a button
                 act(page)
                 page.wait_for_timeout(60)
                 at_rest(page)
@@ -212,7 +216,9 @@ def test_without_a_network_after_the_first_visit(browser: Browser, plain: Plain)
 
 
 def test_a_text_is_taken_in_and_given_out(browser: Browser, plain: Plain, tmp_path: Path) -> None:
-    page, asked = opened(browser, plain.address + link(TEXT))
+    # As in a browser that can reach no files by itself.
+    none = "delete window.showSaveFilePicker; delete window.showOpenFilePicker"
+    page, asked = opened(browser, plain.address + link(TEXT), first=none)
     given = tmp_path / "given.dye"
     given.write_text(TEXT.replace("\n", "\n# brought in\n", 1), encoding="utf-8")
     page.get_by_label("A procedure on this device").set_input_files(given)
@@ -230,3 +236,26 @@ def test_a_text_is_taken_in_and_given_out(browser: Browser, plain: Plain, tmp_pa
         one for one in asked if "#" in one or not one.startswith((plain.address, "blob:", "data:"))
     ]
     other.context.close()
+
+
+# Stands for the window in which a person chooses: the same kind of handle, in the page's own store.
+CHOOSING = """window.showSaveFilePicker = async ({ suggestedName }) =>
+  (await navigator.storage.getDirectory()).getFileHandle(suggestedName, { create: true });"""
+WRITTEN = """async () => {
+  const handle = await (await navigator.storage.getDirectory()).getFileHandle('shared.dye');
+  return (await handle.getFile()).text();
+}"""
+
+
+def test_a_copy_goes_to_the_disk_where_the_browser_can(browser: Browser, plain: Plain) -> None:
+    page, _ = opened(browser, plain.address + link(TEXT), first=CHOOSING)
+    page.get_by_role("button", name="Take a copy").click()
+    expect(page.locator("#state")).to_contain_text("Written to shared.dye")
+    assert page.evaluate(WRITTEN) == TEXT
+    page.locator(".cm-content").focus()
+    page.keyboard.press("Control+End")
+    page.keyboard.type("# more")
+    page.get_by_role("button", name="Take a copy").click()  # to the same file, unasked
+    expect(page.locator("#state")).to_contain_text("Written to shared.dye")
+    assert page.evaluate(WRITTEN) == TEXT + "# more"
+    page.context.close()

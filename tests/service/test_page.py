@@ -157,6 +157,22 @@ def test_chart_and_text_lead_to_each_other(browser: Browser, running: Running) -
     page.close()
 
 
+def test_the_chart_by_keys_alone(browser: Browser, running: Running) -> None:
+    page, _ = page_of(browser, running, DESKTOP)
+    expect(page.locator("#panel svg")).to_be_visible()
+    page.get_by_role("tab", name="Chart").focus()
+    page.keyboard.press("Tab")  # the panel
+    page.keyboard.press("Tab")  # the chart in it
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    expect(page.locator("#panel svg .here")).not_to_have_count(0)
+    line = page.locator("#panel svg .here").first.get_attribute("data-line")
+    expect(page.locator("#state")).to_contain_text(f"Line {line}:")
+    page.keyboard.press("Enter")
+    expect(page.locator(".cm-content")).to_be_focused()
+    page.close()
+
+
 def test_panels_and_amounts_for_other_fibre(browser: Browser, running: Running) -> None:
     page, asked = page_of(browser, running, DESKTOP)
     page.get_by_role("tab", name="Amounts").click()

@@ -351,3 +351,57 @@ def test_pots_of_one_name_are_one_only_where_they_are_alike(tmp_path: Path) -> N
     assert any("declared otherwise" in each and "Day 1" in each for each in drawn.supposed)
     tubs = [each.key for each in drawn.work.resources if each.kind == "tub"]
     assert len(tubs) == 1
+
+
+# ------------------------------------------------------------------ baths that cool
+
+
+COOLED = """b: prepare in pot with water 6 L, weld 50 g
+simmer b at 85 °C for 1 h
+cool b to 40 °C
+strain b through bag
+do "see to the garden" {when}
+dye yarn in b from 40 °C to 75 °C over 45 min for 45 min
+lift yarn from b
+rinse yarn in tub with water 4 L at 40 °C
+dry yarn
+discard b to "foul drain"
+clean pot
+"""
+
+
+def test_a_bath_that_has_stood_is_warmed_again_and_that_takes_time() -> None:
+    short = planned(read(COOLED.format(when="")))
+    long = planned(read(COOLED.format(when="for 4 h")))
+    one, two = span(short, "dye yarn"), span(long, "dye yarn")
+    assert two[1] - two[0] == one[1] - one[0] + 30
+    dye = next(a for a in long.work.activities if a.name.startswith("dye yarn"))
+    assert "the first 30 min are for warming it again" in " ".join(dye.cautions)
+
+
+def test_soap_does_not_stay_in_for_the_night() -> None:
+    made = found(procedure.load(EXAMPLES / "plans" / "workshop-day.dye")).made
+    assert isinstance(made, Timetable)
+    waits = [
+        made.at[lag.after].start - made.at[lag.before].end
+        for lag in made.work.lags
+        if made.work.activity[lag.before].name.startswith("wash ")
+        and made.work.activity[lag.after].name.startswith("rinse ")
+    ]
+    assert len(waits) >= 6 and max(waits) <= 60
+
+
+def test_a_hot_bath_cools_before_it_is_poured_away_where_nothing_else_wants_the_pot() -> None:
+    steps = """b: prepare in pot with water 6 L, weld 50 g
+simmer b at 85 °C for 1 h
+discard b to "foul drain"
+{more}
+"""
+    leisure = planned(read(steps.format(more="clean pot")))
+    assert span(leisure, "discard b")[0] - span(leisure, "simmer b")[1] >= 60
+    haste = planned(
+        read(steps.format(more='c: prepare in pot with water 6 L\ndiscard c to "foul drain"'))
+    )
+    assert span(haste, "discard b")[0] - span(haste, "simmer b")[1] < 30
+    hot = next(a for a in haste.work.activities if a.name.startswith("discard b"))
+    assert "hot still" in hot.cautions[0]

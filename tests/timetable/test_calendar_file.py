@@ -10,7 +10,6 @@ import re
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -94,9 +93,9 @@ def test_an_event_calls_itself_to_mind_where_nobody_is_at_work_already(autumn: A
     events = sorted(
         read_back(calendar(autumn, WRITTEN, alarm=15)), key=lambda event: (event.start, event.end)
     )
-    until: Any = None
+    until: datetime | None = None
     for event in events:
-        assert event.dtstart
+        assert isinstance(event.dtstart, datetime) and isinstance(event.dtend, datetime)
         busy = until is not None and event.dtstart - until < timedelta(minutes=15)
         alarms = [] if busy else [(timedelta(minutes=-15), "DISPLAY")]
         assert [(each.trigger, each.action) for each in event.alarm] == alarms, event.summary

@@ -249,3 +249,51 @@ def test_a_report_defers_once_and_only_where_safety_is_in_it() -> None:
     for report in (gnu.report, text.report, lambda them: json_report.report(them, [])):
         assert " ".join(report(unsafe).split()).count(DEFER) == 1
         assert DEFER not in " ".join(report(sound).split())
+
+
+ODD_LINES = """\
+procedure "Gold"
+
+fibre
+  yarn: wool yarn, {weight}, scoured
+
+equipment
+  pan: stainless steel pan, {room}
+
+steps
+  dye-bath: prepare in pan with water {water}
+  heat dye-bath to {heat}
+  hold dye-bath at very hot heat
+  mix alum into dye-bath
+  top up dye-bath using water
+"""
+
+
+@pytest.mark.parametrize(
+    ("weight", "room", "water", "heat", "shown"),
+    [
+        ("100 g", "10 L", "4 L", "80 °C", ["85 °C", "12 g", "4 L"]),
+        ("4 oz", "3 US gal", "1 US gal", "180 °F", ["185 °F", "1/2 oz", "1 US gal"]),
+        ("4 oz", "3 imp gal", "1 imp gal", "80 °C", ["85 °C", "1/2 oz", "1 imp gal"]),
+    ],
+)
+def test_a_line_that_cannot_be_read_is_told_of_in_the_writers_own_measures(
+    weight: str, room: str, water: str, heat: str, shown: list[str]
+) -> None:
+    text = ODD_LINES.format(weight=weight, room=room, water=water, heat=heat)
+    found = [one for one in procedure.read(text, "gold.dye").findings if one.rule == "cannot-read"]
+    assert len(found) == 3
+    for one, amount in zip(found, shown, strict=True):
+        assert amount in one.remedy, one
+        assert one.fact is not None and one.fact.values
+
+
+def test_every_amount_of_an_example_is_one_of_the_language() -> None:
+    from procedure.wording.samples import SAMPLES
+
+    units = vocabulary().units
+    for name, sample in SAMPLES.items():
+        for amount in (sample.metric, sample.us, sample.imperial):
+            unit = amount.split(" ", 1)[1] if amount[0].isdigit() else amount
+            assert units[unit].kind == sample.kind, (name, amount)
+            assert not units[unit].vague, (name, amount)

@@ -49,9 +49,13 @@ async function shared() {
   history.replaceState(null, "", location.pathname);
   try {
     const bytes = Uint8Array.from(atob(said.slice(5).replace(/-/g, "+").replace(/_/g, "/")), (c) => c.charCodeAt(0));
+    const text = new TextDecoder().decode(bytes);
     let name = "shared.dye";
-    for (let n = 2; await get(name); n++) name = `shared-${n}.dye`;
-    await put(name, { text: new TextDecoder().decode(bytes) });
+    for (let n = 2, kept; (kept = await get(name)); n++) {
+      if (kept.text === text) return name; // the same link again
+      name = `shared-${n}.dye`;
+    }
+    await put(name, { text });
     return name;
   } catch { return ""; }
 }
@@ -101,43 +105,66 @@ export async function asked(name, question) {
   }
 }
 
-function save(name, text) {
+function download(name, text) {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
 }
+// A file of the person's own disk that was opened or saved here, where this browser can do that.
+const KIND = { types: [{ description: "Procedure", accept: { "text/plain": [".dye"] } }] };
+const given = (reason) => { if (reason.name !== "AbortError") throw reason; return []; };
+async function toDisk(name, text) {
+  if (!window.showSaveFilePicker) { download(name, text); return `A copy of ${name} was given to this device.`; }
+  let { handle } = (await get(name)) ?? {};
+  const may = handle && await handle.requestPermission({ mode: "readwrite" });
+  if (may !== "granted") {
+    handle = await window.showSaveFilePicker({ suggestedName: name, ...KIND }).catch(given);
+    if (!handle.createWritable) return "";
+    await change(name, (kept) => ({ ...kept, handle }));
+  }
+  const writing = await handle.createWritable(); // whole or not at all: it takes the file's place when closed
+  await writing.write(text);
+  await writing.close();
+  return `Written to ${handle.name} on this device.`;
+}
+async function takenIn(file, handle) {
+  const said = file.name.endsWith(".dye") ? file.name : `${file.name}.dye`;
+  let name = said;
+  for (let n = 2; await get(name); n++) name = said.replace(/\.dye$/, `-${n}.dye`);
+  await put(name, { text: await file.text(), ...(handle ? { handle } : {}) });
+  return name;
+}
 // What only this page has: to the person's disk and back, and a link that carries the text.
-export function more(bar, text, file, show) {
+export function more(bar, text, file, show, say) {
   const button = (words, act) => {
     const made = document.createElement("button");
     made.type = "button";
     made.textContent = words;
-    made.addEventListener("click", act);
+    made.addEventListener("click", () => act().catch((reason) => say(`That could not be done: ${reason.message}`)));
     bar.append(made);
   };
   const chooser = document.createElement("input");
   chooser.type = "file"; chooser.accept = ".dye,text/plain"; chooser.hidden = true;
   chooser.setAttribute("aria-label", "A procedure on this device");
   chooser.addEventListener("change", async () => {
-    const given = chooser.files[0];
-    if (!given) return;
-    const said = given.name.endsWith(".dye") ? given.name : `${given.name}.dye`;
-    let name = said;
-    for (let n = 2; await get(name); n++) name = said.replace(/\.dye$/, `-${n}.dye`);
-    await put(name, { text: await given.text() });
-    show(name);
+    if (chooser.files[0]) show(await takenIn(chooser.files[0]));
   });
   bar.append(chooser);
-  button("Bring one in", () => chooser.click());
-  button("Take a copy", () => save(file(), text()));
+  button("Bring one in", async () => {
+    if (!window.showOpenFilePicker) { chooser.click(); return; }
+    const [handle] = await window.showOpenFilePicker(KIND).catch(given);
+    if (handle) show(await takenIn(await handle.getFile(), handle));
+  });
+  button("Take a copy", async () => { const said = await toDisk(file(), text()); if (said) say(said); });
   button("Link to it", async () => {
     const bytes = new TextEncoder().encode(text());
     const said = btoa(Array.from(bytes, (b) => String.fromCharCode(b)).join("")).replace(/\+/g, "-").replace(/\//g, "_");
     location.hash = `text=${said}`;
     await navigator.clipboard?.writeText(location.href).catch(() => {});
-    history.replaceState(null, "", location.pathname + `#text=${said}`);
+    say("The address of this page now carries the text, and it was copied: who opens it has the text.");
   });
 }
+navigator.storage?.persist?.(); // what is kept here is somebody's work: not to be cleared for room
 if ("serviceWorker" in navigator) navigator.serviceWorker.register("offline.js");

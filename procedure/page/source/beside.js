@@ -1,6 +1,6 @@
 // What comes of the text: the chart, amounts, the paper, a timetable, the lots, what changed, help.
 import { asked } from "asking";
-import { ask, busy, by, lineColumn, made, now, side, toLine, whileBusy } from "./here.js";
+import { ask, busy, by, lineColumn, made, now, say, side, toLine, whileBusy } from "./here.js";
 
 export const PANELS = [
   ["chart", "Chart"], ["amounts", "Amounts"], ["paper", "Paper"], ["timetable", "Timetable"],
@@ -73,7 +73,7 @@ function chart(told) {
   if (!told.svg) return [];
   const drawn = new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement;
   for (const bad of drawn.querySelectorAll("script, foreignObject")) bad.remove();
-  const box = made("div", { class: "drawn", tabindex: "0", role: "group", "aria-label": "The chart" }, document.importNode(drawn, true));
+  const box = made("div", { class: "drawn", tabindex: "0", role: "group", "aria-label": "The chart: up and down go from step to step, Enter goes to its line", onkeydown: alongSteps }, document.importNode(drawn, true));
   for (const [node, number] of Object.entries(told.lines)) {
     const figure = box.querySelector(`[id="step-${node}"]`);
     if (!figure) continue;
@@ -81,6 +81,20 @@ function chart(told) {
     figure.addEventListener("click", () => toLine(number));
   }
   return [box];
+}
+// By keys: from step to step in the chart, the cursor of the text going along.
+function alongSteps(event) {
+  const way = { ArrowDown: 1, ArrowUp: -1 }[event.key];
+  const { doc, selection } = now.view.state, here = doc.lineAt(selection.main.head).number;
+  if (event.key === "Enter") { toLine(here); return; }
+  const lines = [...event.currentTarget.querySelectorAll("[data-line]")].map((one) => Number(one.dataset.line)).sort((a, b) => (a - b) * way);
+  const next = way && lines.find((one) => (one - here) * way > 0);
+  if (!next || next > doc.lines) return;
+  event.preventDefault();
+  const line = doc.line(next);
+  now.view.dispatch({ selection: { anchor: line.from }, scrollIntoView: true });
+  event.currentTarget.querySelector(`[data-line="${next}"]`).scrollIntoView({ block: "nearest", inline: "nearest" });
+  say(`Line ${next}: ${line.text.trim()}`);
 }
 // The step of the line that the cursor is in stands out in the chart.
 function mark() {

@@ -30,7 +30,7 @@ async function neaten() {
 }
 
 for (const [name, words] of PANELS) {
-  by("tabs").append(made("button", { type: "button", role: "tab", id: `tab-${name}`, "data-panel": name, "aria-controls": "panel", "aria-selected": name === now.panel, onclick: () => beside(name),
+  by("tabs").append(made("button", { type: "button", role: "tab", id: `tab-${name}`, "data-panel": name, "aria-controls": "panel", "aria-selected": name === now.panel, tabindex: name === now.panel ? "0" : "-1", onclick: () => beside(name),
     onkeydown: (event) => {
       const way = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
       if (!way) return;
@@ -45,6 +45,6 @@ by("neaten").addEventListener("click", neaten);
 by("new").addEventListener("click", () => begin(list, open));
 by("file").addEventListener("change", (event) => open(event.target.value));
 setInterval(look, 3000);
-more(document.querySelector("header"), () => now.view ? textNow() : "", () => now.file, async (name) => { await list(name); await open(name); });
+more(document.querySelector("header"), () => now.view ? textNow() : "", () => now.file, async (name) => { await list(name); await open(name); }, say);
 const first = await list();
 if (first) await open(first); else { say("There is no procedure here yet. Begin one."); begin(list, open); }

@@ -70,7 +70,7 @@ const hover = hoverTooltip(async (editor, pos) => {
   const { told } = await ask({ ask: "told", ...lineColumn(editor.state.doc, pos) });
   if (!told) return null;
   return { pos, above: true, create: () => ({ dom: made("div", {}, made("strong", {}, told.title), ...told.sentences.map((one) => made("p", {}, one))) }) };
-});
+}, { hideOnChange: true });
 
 // Indentation means something here: what is left of a long line goes on deeper than it began.
 const hanging = ViewPlugin.fromClass(class {

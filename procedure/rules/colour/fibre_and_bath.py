@@ -177,7 +177,7 @@ def bath_without_fibre(study: Study) -> Iterator[Found]:
             )
 
 
-# A vat that is dipped in needs a dye, whatever else stands in it.
+# A vat that is dipped in needs a dye, whatever else is in it.
 VAT = (("dyestuff", "dye"), "no dyestuff")
 
 

@@ -34,23 +34,21 @@ def cannot_read(study: Study) -> Iterator[Found]:
         for fault in study.trees[procedure.key].faults:
             place = Place(fault.line, fault.column, fault.to)
             edit = edits.of_fault(procedure, fault)
-            said = say("{fault}", fault=fault.sentence)
-            remedy = say("{remedy}", remedy=fault.remedy)
-            yield Found(procedure, place, said, remedy, edit=edit)
+            yield Found(procedure, place, fault.sentence, fault.remedy, edit=edit)
         for section in study.trees[procedure.key].sections:
             yield from _empty_blocks(procedure, section.lines, 1)
 
 
 def _empty_blocks(procedure: Procedure, lines: list[Line], deep: int) -> Iterator[Found]:
-    """Blocks that nothing stands in: their steps are not indented."""
+    """Blocks that nothing is in: their steps are not indented."""
     for line in lines:
         if line.opens and not line.block and line.node is not None and deep < DEEPEST:
             first = line.first
             yield Found(
                 procedure,
                 Place(first.line, first.column, first.to),
-                say("Nothing stands below this “{word}”.", word=line.opens),
-                "Indent what belongs to it: the lines below it stand deeper than it does.",
+                say("There is nothing below this “{word}”.", word=line.opens),
+                "Indent what belongs to it: the lines below it are deeper than it is.",
             )
         yield from _empty_blocks(procedure, line.block, deep + 1)
 
@@ -152,7 +150,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
 
 
 def _is_equipment(one: UnknownWord) -> bool:
-    """True for the pots, bags and tools that stand among the materials or the fibre."""
+    """True for the pots, bags and tools that are among the materials or the fibre."""
     found = vocabulary().find(one.word.text, "vessel", "heater", "tool")
     return one.section in ("materials", "fibre") and found is not None
 
@@ -192,10 +190,10 @@ def _whole(procedure: Procedure, word: Name, section: str) -> bool:
 # What to do with a word that is known, and is said in another place.
 _PLACES = (
     (("wearing",), "It is worn: write it in the header or behind a step, as in “wearing gloves”."),
-    (("vessel", "heater", "tool"), "Pots and tools stand in the section “equipment”."),
-    (("fibres",), "Fibre to be dyed stands in the section “fibre”."),
-    (("place",), "Where it is done stands in the header, as in “place outdoors”."),
-    (("manner",), "How a step is done stands behind the step."),
+    (("vessel", "heater", "tool"), "Pots and tools belong in the section “equipment”."),
+    (("fibres",), "Fibre to be dyed belongs in the section “fibre”."),
+    (("place",), "Where it is done belongs in the header, as in “place outdoors”."),
+    (("manner",), "How a step is done comes after the step."),
 )
 
 

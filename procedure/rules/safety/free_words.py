@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from procedure.facts.handling import declared, plants
 from procedure.facts.study import Study
@@ -12,6 +11,7 @@ from procedure.flow import Call
 from procedure.model import Place, Procedure
 from procedure.model.harm import plants_named
 from procedure.model.substances import put_in
+from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.plants import harmful
 from procedure.rules.safety.protection import FAMILY

@@ -18,7 +18,7 @@ from procedure.vocabulary.shared_words import SharedWord, shared_word
 def which_is_meant(study: Study) -> Iterator[Found]:
     """A word that may be the name of something that harms, misspelt or shared.
 
-    The program does not guess what stands in your basket. Until it is said, nothing
+    The program does not guess what is in your basket. Until it is said, nothing
     that such a plant or salt calls for can be asked.
 
     Trips:
