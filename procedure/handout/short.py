@@ -74,7 +74,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     found = list(dangers(plan))
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
         ("needs", say.NEEDS, made.short.needs),
-        ("steps", say.STEPS, made.short.steps),
+        ("steps", say.STEPS, (*_days(made.before), *made.short.steps)),
         ("wrong", "If it goes wrong", tuple(_wrong(plan, made))),
         ("away", "Getting rid of the baths", tuple(_away(plan))),
         ("help", "First aid", tuple(_first_aid(plan))),
@@ -133,9 +133,14 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(planned: Before) -> Phrase:
-    """How long it takes and when to be there; the rest of that is on the long handout."""
-    days = [day.said for day in planned.days] if len(planned.days) > 1 else []
-    return (" ".join((*planned.said[:1], *days)),)
+    """How long it takes; the rest of that is on the long handout."""
+    return (" ".join(planned.said[:1]),)
+
+
+def _days(planned: Before) -> Iterator[Block]:
+    """When to be there, at the head of the steps, where there are several days."""
+    if len(planned.days) > 1:
+        yield Para((" ".join(day.said for day in planned.days),), "quiet", opens=True)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:
