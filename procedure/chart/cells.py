@@ -72,7 +72,7 @@ def cell(
         y = len(heading) * lead
     y = _details(made, figure, heading, wide, size, y)
     for place, (names, tint) in enumerate(tints, 1):
-        lines = tuple(wrap(f"{names}: about {tint.name}", wide - SWATCH - 4, size))
+        lines = tuple(wrap(f"{names}: {tint.said}", wide - SWATCH - 4, size))
         made.swatches.append((0.0, y + 1.0, tint.swatch))
         piece = Piece(f"colour {place}", SWATCH + 4, y, wide - SWATCH - 4, lines, False, "colour")
         made.pieces.append(piece)

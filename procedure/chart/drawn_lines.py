@@ -37,7 +37,7 @@ def bands(sheets: list[Sheet], plotted: Plotted) -> None:
                 continue
             for sheet, top, bottom, _, _ in _stretches(plotted, number, one, two):
                 area = box(x - wide / 2, top, wide, bottom - top)
-                sheets[sheet].shapes.append(Shape(area, tint.swatch, BAND_EDGE, 0.4))
+                sheets[sheet].shapes.append(Shape(area, tint.swatch or None, BAND_EDGE, 0.4))
 
 
 def lines(sheets: list[Sheet], plotted: Plotted) -> None:

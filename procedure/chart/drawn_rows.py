@@ -225,7 +225,7 @@ def _cell(sheet: Sheet, row: Row, plotted: Plotted) -> None:
         _piece(sheet, piece, name, left, top, size, INK)
     for x, y, colour in row.cell.swatches:
         area = box(left + x, top + y, SWATCH, size)
-        sheet.shapes.append(Shape(area, colour, FRAME, 0.5))
+        sheet.shapes.append(Shape(area, colour or None, FRAME, 0.5))
     for x, y, code in row.cell.signs:
         draw_sign(sheet, code, left + x, top + y, SIGN * size)
     mark = row.cell.mark

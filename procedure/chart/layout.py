@@ -218,6 +218,7 @@ def _setting(
     kinds = {thread.kind for thread in drawn.threads if len(thread.stops) > 1}
     if any(figure.symbol == "decision" for figure in drawing.figures.values()):
         kinds.add("no")
+    shown = [tint for told in changed.values() for tint in told.values() if tint is not None]
     used = notes.Used(
         symbols=frozenset(figure.symbol for figure in drawing.figures.values()),
         kinds=frozenset(kinds),
@@ -225,7 +226,8 @@ def _setting(
         marked=bool(marked.by_figure),
         framed=bool(drawing.ends),
         parted=any(len(runs(row.lanes)) > 1 for row in plotted.rows.values()),
-        tinted=any(tint for told in changed.values() for tint in told.values()),
+        tinted=any(tint.swatch for tint in shown),
+        unknown=any(not tint.swatch for tint in shown),
         dated=bool(plotted.days),
     )
     lighter = len(drawn.plan.findings) - drawn.findings

@@ -42,6 +42,7 @@ class Used(NamedTuple):
     framed: bool
     parted: bool
     tinted: bool
+    unknown: bool
     dated: bool
 
 
@@ -92,6 +93,8 @@ def _cells(used: Used) -> list[_Cell]:
         cells.append(_Cell("frame", "the steps of a block", _frame))
     if used.tinted:
         cells.append(_Cell("colour", "about the fibre’s colour", _colour))
+    if used.unknown:
+        cells.append(_Cell("no colour", "dyed, its colour not known", _no_colour))
     cells += [
         _Cell(code, f"hazard: {called().get(code, code)}", _sign(code))
         for code in sorted(used.signs)
@@ -150,6 +153,12 @@ def _colour(sheet: Sheet, x: float, y: float) -> None:
     sheet.shapes.append(Shape(box(x + 9.0, y, 2.0, SAMPLE_H), colour, colour, 0.1))
 
 
+def _no_colour(sheet: Sheet, x: float, y: float) -> None:
+    sheet.shapes.append(Shape(box(x + 6.0, y, 8.0, SAMPLE_H), None, "#8a8a8a", 0.4))
+    colour = lines()["lot"].colour
+    sheet.shapes.append(Shape(box(x + 9.0, y, 2.0, SAMPLE_H), colour, colour, 0.1))
+
+
 def _mark(sheet: Sheet, x: float, y: float) -> None:
     sheet.shapes.append(Shape(box(x, y, SAMPLE_W, SAMPLE_H), INK, INK))
 
@@ -170,7 +179,7 @@ def below(marks: Marks, room: float, size: float, lighter: int, elsewhere: int) 
     """
     found: list[Note] = []
     if marks.listed:
-        found.append(_heading("What the program has to say", room))
+        found.append(_heading("Look at this before you begin", room))
         found += [_paragraph(f"finding {n}", text, room, size) for n, text in marks.listed]
     if elsewhere:
         s = "s" if elsewhere > 1 else ""

@@ -13,20 +13,30 @@ from procedure.trace.states import LotState
 
 
 class Tint(NamedTuple):
-    """A colour by its name, with a swatch of about that colour as #rrggbb."""
+    """A colour by its name, with a swatch of about that colour as #rrggbb; ``swatch`` is empty
+    for a lot that has been dyed, and nobody knows beforehand which colour it has then."""
 
     name: str
     swatch: str
 
+    @property
+    def said(self) -> str:
+        """As it stands beside the names of lots."""
+        return f"about {self.name}" if self.swatch else self.name
 
+
+NOT_KNOWN = "colour not known"
 ColourOf = Callable[[Flow, LotState], Tint | None]
 """What tells the colour of a lot from its state; None where it is not known."""
 
 
 def colour_of(flow: Flow, lot: LotState) -> Tint | None:
-    """The colour that the vocabulary gives a lot; None where it gives none."""
-    shade = colours.colour_of(flow, lot)
-    return Tint(shade.colour, shade.hex) if shade is not None else None
+    """The colour to expect of a lot; None for one that has met no dye."""
+    shade = colours.expected(flow, lot)
+    if shade is None:
+        return Tint(NOT_KNOWN, "") if lot.dyes else None
+    name = f"{shade.colour}, an estimate" if shade.estimate else shade.colour
+    return Tint(name, shade.hex)
 
 
 Changes = dict[int, dict[str, Tint | None]]

@@ -1,7 +1,7 @@
 """The words of a step: what is done, and every number that the work needs.
 
 A step says what the writer wrote, and beside it what the program worked out: the
-amounts, both scales of every heat, and the numbers behind a word (``overnight``).
+amounts, the numbers behind a word (``overnight``), heats on the reader's own scale.
 """
 
 from __future__ import annotations
@@ -74,7 +74,9 @@ def words_of(
         label = None if step.does.prepares else step.label
     if label is not None:
         heading = f"{heading} ({label.text})"
-    return Words(clean(f"{number}. {heading}"), tuple(clean(line) for line in details if line))
+    scale = reader.heat.removeprefix("°")
+    told = (on_one_scale(clean(line), scale) for line in details if line)
+    return Words(clean(f"{number}. {heading}"), tuple(told))
 
 
 def heading_of(node: FlowNode) -> str:

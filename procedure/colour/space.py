@@ -166,19 +166,23 @@ def adapted(colour: Colour, light: Light) -> Colour:
     return from_xyz(_times(_FROM_CONES, moved), light)  # type: ignore[arg-type]
 
 
-def _linear(channel: float) -> float:
+def light_of_channel(channel: float) -> float:
     """IEC 61966-2-1:1999: a channel 0 to 1 to linear light."""
     return channel / 12.92 if channel <= 0.04045 else ((channel + 0.055) / 1.055) ** 2.4
 
 
-def _curved(light: float) -> float:
+def channel_of_light(light: float) -> float:
     """The same the other way."""
     return light * 12.92 if light <= 0.0031308 else 1.055 * light ** (1 / 2.4) - 0.055
 
 
 def from_srgb(red: float, green: float, blue: float) -> Colour:
     """CIELAB (D65, 2 degrees) from sRGB channels 0 to 255 (IEC 61966-2-1:1999)."""
-    linear = (_linear(red / 255), _linear(green / 255), _linear(blue / 255))
+    linear = (
+        light_of_channel(red / 255),
+        light_of_channel(green / 255),
+        light_of_channel(blue / 255),
+    )
     x, y, z = _times(_FROM_LINEAR, linear)
     return from_xyz((100 * x, 100 * y, 100 * z), SCREEN, _SCREEN_WHITE)
 
@@ -194,7 +198,7 @@ def to_srgb(colour: Colour) -> Srgb:
     linear = _times(_TO_LINEAR, (x / 100, y / 100, z / 100))
     # A thousandth over is the rounding of the matrix and no colour that is missing.
     outside = any(not -0.001 <= one <= 1.001 for one in linear)
-    red, green, blue = (round(255 * min(max(_curved(one), 0.0), 1.0)) for one in linear)
+    red, green, blue = (round(255 * min(max(channel_of_light(one), 0.0), 1.0)) for one in linear)
     return Srgb(red, green, blue, outside)
 
 

@@ -25,7 +25,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--qr", action="store_true", help="a QR code with the title and version as text"
     )
-    parser.add_argument("--paper", choices=SIZES, default="a4", help="the paper of a PDF")
+    parser.add_argument(
+        "--paper",
+        choices=SIZES,
+        help="the paper of a PDF; letter where the measures are American",
+    )
     add_overwrite(parser)
 
 

@@ -33,8 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--sheet",
         choices=SHEETS,
-        default="a4",
-        help="a4 (the default), letter, or roll: one long sheet for a screen",
+        help="a4, letter (where the measures are American), or roll: one long sheet for a screen",
     )
     parser.add_argument(
         "--open", action="store_true", help="open the boxes of the procedures that it follows"
@@ -74,6 +73,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     from procedure.chart import draw
     from procedure.chart.choice import NotThere
+    from procedure.command.voice import voice_of
 
     out = _out(arguments)
     form = out.suffix.lower().removeprefix(".")
@@ -86,7 +86,7 @@ def run(arguments: argparse.Namespace) -> int:
     plan = plan_of(arguments.file)
     how = {
         "lanes": arguments.lanes,
-        "sheet": arguments.sheet,
+        "sheet": arguments.sheet or voice_of(plan, None).paper_size,
         "opened": arguments.open,
         "at_least": arguments.at_least,
         "only": arguments.only,

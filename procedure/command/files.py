@@ -162,9 +162,17 @@ def paper_file(named: str | None, default: str) -> Path:
 
 
 def write_paper(
-    out: Path, made: Paper, size: str, inputs: Sequence[str] = (), overwrite: bool = False
+    out: Path,
+    made: Paper,
+    size: str | None,
+    inputs: Sequence[str] = (),
+    overwrite: bool = False,
+    sheets: bytes = b"",
 ) -> None:
     """Print a paper in the form of the file's suffix and write it whole.
+
+    Where no ``size`` is asked for, a PDF has that of the readers it is for. ``sheets``, a PDF,
+    are bound behind a paper that is a PDF.
 
     Raises ``CannotRun`` where it cannot be printed or would be written over what is no paper
     of this program, and ``NotWritten`` where not written.
@@ -173,10 +181,23 @@ def write_paper(
 
     at_work("setting the paper")
     try:
-        data = printed(made, out.suffix.lower(), size)
+        data = printed(made, out.suffix.lower(), size or made.voice.paper_size)
     except NotPrinted as reason:
         raise CannotRun(str(reason)) from None
-    write_output(out, data, inputs, overwrite)
+    write_output(out, with_sheets(data, sheets) if sheets else data, inputs, overwrite)
+
+
+def with_sheets(paper: bytes, sheets: bytes) -> bytes:
+    """A PDF with the pages of another behind its own."""
+    import io
+
+    from pypdf import PdfReader, PdfWriter
+
+    whole = PdfWriter(clone_from=PdfReader(io.BytesIO(paper)))
+    whole.append(PdfReader(io.BytesIO(sheets)), import_outline=False)
+    bound = io.BytesIO()
+    whole.write(bound)
+    return bound.getvalue()
 
 
 def _is_folder(path: Path) -> bool:

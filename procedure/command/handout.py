@@ -63,7 +63,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         choices=SPELLINGS,
         help="british or us; us where the units are us or the procedure is written in US units",
     )
-    add("--paper", choices=PAPERS, default="a4", help="the paper of a PDF: a4 or letter")
+    add(
+        "--paper",
+        choices=PAPERS,
+        help="the paper of a PDF: a4 or letter; letter where the measures are American",
+    )
     add("--no-chart", action="store_true", help="leave the chart out of the long handout")
     add(
         "--label-size",
@@ -95,8 +99,8 @@ def run(arguments: argparse.Namespace) -> int:
         )
     plan, worked_out = _worked_out(written, arguments)
     voice = voice_of(plan, arguments.units, arguments.spelling)
-    made = _paper(plan, voice, worked_out, out.suffix.lower(), arguments)
-    write_paper(out, made, arguments.paper, [arguments.file], arguments.overwrite)
+    made, sheets = _paper(plan, voice, worked_out, out.suffix.lower(), arguments)
+    write_paper(out, made, arguments.paper, [arguments.file], arguments.overwrite, sheets)
     say(f"Wrote {out}.")
     errors = sum(finding.level == "error" for finding in plan.findings)
     if errors:
@@ -132,30 +136,43 @@ def _worked_out(plan: Judged, arguments: argparse.Namespace) -> tuple[Judged, st
 
 def _paper(
     plan: Judged, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
-) -> Paper:
+) -> tuple[Paper, bytes]:
+    """The paper that is asked for, and sheets of the chart to be bound behind a long one."""
+    if arguments.long:
+        return _long(plan, voice, worked_out, form, arguments)
     if arguments.bench:
         from procedure.handout import bench
 
-        return bench.paper(bench.bench(plan, voice))
+        return bench.paper(bench.bench(plan, voice)), b""
     if arguments.labels:
-        from procedure.handout import labels
+        from procedure.handout import labels_paper
+        from procedure.handout.labels import labels
 
-        return labels.paper(labels.labels(plan, voice), arguments.label_size)
+        return labels_paper.paper(labels(plan, voice), arguments.label_size), b""
     if arguments.record:
         from procedure.handout import record_sheet
 
-        return record_sheet.paper(plan, voice)
-    if not arguments.long:
-        from procedure.handout import short
+        return record_sheet.paper(plan, voice), b""
+    from procedure.handout import short
 
-        return short.paper(plan, voice, worked_out)
+    return short.paper(plan, voice, worked_out), b""
+
+
+def _long(
+    plan: Judged, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
+) -> tuple[Paper, bytes]:
+    """The long handout. Its chart is in it on a screen; in a PDF it follows on whole sheets, as
+    its letters would grow too small between a handout's margins."""
     from procedure.handout.as_paper import paper
     from procedure.handout.contents import contents
+    from procedure.handout.sheets import FOLLOWS, bound_sheets, sheets_of
 
-    sheets: tuple[Sheet, ...] = ()
-    no_chart = ""
-    if not arguments.no_chart and form in DRAWN:
-        from procedure.handout.sheets import sheets_of
-
-        sheets, no_chart = sheets_of(plan, arguments.paper)
-    return paper(contents(plan, voice, worked_out, sheets, no_chart))
+    shown: tuple[Sheet, ...] = ()
+    bound, no_chart = b"", ""
+    size = arguments.paper or voice.paper_size
+    if not arguments.no_chart and form == ".pdf":
+        bound, no_chart = bound_sheets(plan, size)
+        no_chart = no_chart or FOLLOWS
+    elif not arguments.no_chart and form in DRAWN:
+        shown, no_chart = sheets_of(plan, size)
+    return paper(contents(plan, voice, worked_out, shown, no_chart)), bound

@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from procedure.colour.layers import layered
+from procedure.colour.space import to_hex
+from procedure.colour.words import called
 from procedure.flow import Flow
 from procedure.trace.states import LotState
 from procedure.vocabulary.colours import NO_MORDANT, Shade
 from procedure.vocabulary.colours import colour_of as in_table
+
+LAYERS = 2
+ESTIMATE = "an estimate: what two colours, one over the other, let through (the project's rule)"
 
 
 def colour_of(flow: Flow, lot: LotState) -> Shade | None:
@@ -31,6 +37,23 @@ def colour_of(flow: Flow, lot: LotState) -> Shade | None:
                 if shade is not None and shade.hex:
                     return shade
     return None
+
+
+def expected(flow: Flow, lot: LotState) -> Shade | None:
+    """The colour of a lot from the table, else an estimate where several dyestuffs lie one
+    over the other and the colour of each by itself is known; None for any other lot."""
+    return colour_of(flow, lot) or _estimated(flow, lot)
+
+
+def _estimated(flow: Flow, lot: LotState) -> Shade | None:
+    """See :func:`procedure.colour.layers.layered`: a rule of thumb, no measured colour."""
+    layers = [colour_of(flow, lot._replace(dyes={dye: lot.dyes[dye]})) for dye in lot.dyes]
+    known = [layer for layer in layers if layer is not None]
+    if len(known) < len(layers) or len(known) < LAYERS:
+        return None
+    mixed = layered([layer.hex for layer in known])
+    words = called(mixed)
+    return known[-1]._replace(colour=words, hex=to_hex(mixed), source=ESTIMATE, estimate=True)
 
 
 def _of_a_vat(flow: Flow, lot: LotState) -> bool:

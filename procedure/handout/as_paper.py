@@ -28,6 +28,7 @@ from procedure.paper.blocks import (
     table,
 )
 from procedure.paper.hazard_signs import sign
+from procedure.paper.kitchen import for_script
 from procedure.paper.measures import Scale, Voice, scale_of
 from procedure.paper.pieces import Phrase, Words, phrase, plain_text
 
@@ -190,14 +191,14 @@ def _gathering(made: Contents) -> Iterator[Block]:
     columns: tuple[Phrase, ...] = ((say.GATHERING_FIRST,), *weights)
     rows = [(name, *cells) for name, cells in gathering.rows]
     widths = (1.2, *(1.0 for _ in weights))
-    yield Para((say.GROWS,), opens=True)
+    fixed = any(len(set(cells)) == 1 and len(cells) > 1 and cells[0] for _, cells in gathering.rows)
+    yield Para((f"{say.GROWS} {say.FIXED}" if fixed else say.GROWS,), opens=True)
     yield table((say.GATHERING_CAPTION,), columns, rows, widths, "weights")
 
 
 def _wrong(made: Contents) -> Iterator[Block]:
     yield from made.troubles
     if not made.findings:
-        yield Para((say.NOTHING_WRONG,))
         return
     yield Para((say.NOTES,))
     yield Listing(tuple(_remark(made, found) for found in made.findings))
@@ -222,12 +223,15 @@ def recalculator(made: Contents) -> Recalculator:
     from procedure.vocabulary import vocabulary
 
     known = vocabulary().units
-    offered = [unit for system in made.voice.systems for unit in _BOX_UNITS[system]]
+    systems = _systems(made.voice)
+    offered = [unit for system, _ in systems for unit in _BOX_UNITS[system]]
     units = tuple((unit, str(known[unit].factor)) for unit in dict.fromkeys(offered))
+    reader = made.voice.reader
     sums: dict[str, object] = {
+        "kitchen": None if reader is None else for_script(reader.mass != "metric", reader.volume),
         "systems": [
-            {kind: _scale(scale_of(system, kind)) for kind in ("mass", "volume")}
-            for system in made.voice.systems
+            {"mass": _scale(scale_of(mass, "mass")), "volume": _scale(scale_of(volume, "volume"))}
+            for mass, volume in systems
         ],
         "pots": [
             {
@@ -242,6 +246,13 @@ def recalculator(made: Contents) -> Recalculator:
         ],
     }
     return Recalculator(str(made.fibre), units, sums)
+
+
+def _systems(voice: Voice) -> tuple[tuple[str, str], ...]:
+    """The systems of weights and volumes in which a voice speaks."""
+    if voice.reader is None:
+        return tuple((system, system) for system in voice.systems)
+    return (("metric" if voice.reader.mass == "metric" else "us", voice.reader.volume),)
 
 
 def _text(voice: Voice, said: Phrase) -> str:

@@ -126,6 +126,8 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     parts: list[Phrase] = []
     if node.lots and node.bath:
         parts.append((telling.name(node.bath),))
+    elif step.does.adds and node.bath:
+        parts.append(phrase("to ", telling.the(node.bath)))
     elif node.pot and not step.does.cleans:
         parts.append((telling.name(node.pot),))
     brings = telling.brings(node)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from procedure.facts.handling import deadly_words
-from procedure.handout.card_grid import Place, place_of
+from procedure.handout.card_grid import Place, after_metal, place_of
 from procedure.handout.colours import shade_of
 from procedure.handout.contents import telling_of
 from procedure.handout.lots import Event, Story, finished, stories
@@ -31,15 +31,20 @@ from procedure.vocabulary.colours import Shade
 # So many samples side by side leave each a box of 25 by 40 mm, which a knot of yarn needs
 # (the project's choice).
 MOST_ACROSS = 4
+STRIP = "The strip under a box is about the colour to expect; where none is, nobody knows it."
 
 
 class _Sample(NamedTuple):
-    """A sample's story, what on it is not alike for all samples, and where it is."""
+    """A sample's story, what on it is not alike for all samples, and where it stands.
+
+    ``early`` is true where its shade is that of before its after-bath.
+    """
 
     story: Story
     own: tuple[Event, ...]
     place: Place
     shade: Shade | None
+    early: bool = False
 
 
 def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
@@ -52,10 +57,12 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
     telling = telling_of(plan, voice)
     told = stories(plan, voice)
     alike = _alike([_telling(story) for story in told])
-    samples = [
-        _Sample(story, _telling(story)[len(alike) :], place_of(telling, story), shade_of(plan, lot))
-        for lot, story in zip(finished(plan), told, strict=True)
-    ]
+    samples: list[_Sample] = []
+    for lot, story in zip(finished(plan), told, strict=True):
+        place = place_of(telling, story)
+        early = bool(place.after) and not after_metal(telling, story)
+        own = _telling(story)[len(alike) :]
+        samples.append(_Sample(story, own, place, shade_of(plan, lot), early))
     made = ", ".join(
         name.text for name in (model.by, model.revised) if name is not None and name.text
     )
@@ -69,7 +76,7 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
         ),
     ]
     if any(sample.shade is not None for sample in samples):
-        head.append(Para(("The strip under a box is about the colour to expect.",), "quiet"))
+        head.append(Para((STRIP,), "quiet"))
     if qr:
         version = next((one.text for one in (model.version, model.revised) if one is not None), "")
         head.append(_code(title, version))
@@ -158,7 +165,11 @@ def _title(sample: _Sample) -> Phrase:
 def _card(sample: _Sample, weighed: bool) -> Card:
     blocks: list[Block] = []
     if sample.shade is not None:
-        blocks.append(Swatch(sample.shade.hex, phrase("about ", sample.shade.colour)))
+        when = f"before the {sample.place.after}: " if sample.early else ""
+        guess = ", an estimate" if sample.shade.estimate else ""
+        blocks.append(Swatch(sample.shade.hex, phrase(f"{when}about {sample.shade.colour}{guess}")))
+    else:
+        blocks.append(Para(("colour not known beforehand",), "quiet"))
     if weighed:
         blocks.append(Para(_weight(sample.story)))
     if sample.own:
@@ -176,4 +187,10 @@ def _tag(sample: _Sample, title: str) -> Card:
     story = sample.story
     said = phrase(_weight(story), ": ", Words(story.short))
     lot = phrase(_name(story), ", ", Words(title))
-    return Card(_title(sample), (Para(said), Para(lot, "quiet")), "tag")
+    mordant = f"{sample.place.mordant}: " if sample.place.mordant and sample.place.dyed else ""
+    mordant = mordant[:1].upper() + mordant[1:]
+    return Card(
+        phrase(Words(mordant) if mordant else (), _title(sample)),
+        (Para(said), Para(lot, "quiet")),
+        "tag",
+    )

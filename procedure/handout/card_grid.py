@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from procedure.handout.lots import Event, Story
 from procedure.handout.phrasebook import Telling
 from procedure.paper.measures import minutes
@@ -10,6 +12,8 @@ from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import NamedTuple
 
 # What a material must be to give colour, by its roles in the vocabulary.
+# The least of a night, in minutes (common practice).
+NIGHT = 8 * 60
 _GIVES = frozenset(("dyestuff", "dye"))
 
 
@@ -29,48 +33,109 @@ def place_of(telling: Telling, story: Story) -> Place:
     """The place of a sample, by what its lot met and when."""
     taken = [event for event in story.events if event.does.gives_colour]
     coloured = [place for place, event in enumerate(taken) if _colours(telling, event)]
+    past = _past(telling, story)
     if not coloured:
-        return Place(_all(telling, taken), "", "")
+        return Place(_in_turn(past, _all(telling, taken)), "", "")
     first, last = coloured[0], coloured[-1]
     return Place(
-        _all(telling, taken[:first]),
-        _dyed(telling, taken[first : last + 1], taken[last + 1 :]),
+        _in_turn(past, _all(telling, taken[:first])),
+        _dyed(telling, story, taken[first : last + 1], taken[last + 1 :]),
         _all(telling, [event for event in taken[last + 1 :] if event.took]),
     )
 
 
+def _in_turn(*said: str) -> str:
+    return ", then ".join(part for part in said if part)
+
+
+def _past(telling: Telling, story: Story) -> str:
+    """What was done to the fibre before the procedure begins: ``potassium alum 10 %``."""
+    lots = telling.plan.flow.lots
+    origin = next((one for one in lots.values() if one.name == story.lot), None)
+    while origin is not None and origin.declared is None:
+        origin = lots.get(origin.parts[0]) if origin.parts else None
+    if origin is None or origin.declared is None:
+        return ""
+    past = origin.declared.past
+    shares = ((one, one.share.text.partition(" of ")[0] if one.share else "") for one in past)
+    return _in_turn(*(f"{one.entry.name} {share}".rstrip() for one, share in shares))
+
+
+def after_metal(telling: Telling, story: Story) -> bool:
+    """True where the last thing that a lot met is a metal, whose colours the tables know."""
+    took = [name for event in story.events if event.does.gives_colour for name in event.took]
+    made = telling.plan.flow.materials.get(_material(telling, took[-1])) if took else None
+    entry = made[0].entry if made is not None else None
+    return entry is not None and bool(entry.facts.get("metal", ""))
+
+
+def _material(telling: Telling, name: str) -> str:
+    """The plan's name of a material that a story calls by its own or by its name in the trade."""
+    things = telling.plan.flow.materials
+    for thing, (made, _) in things.items():
+        if name in (thing, made.name.text, made.trade_name, made.in_full):
+            return thing
+    return name
+
+
 def _colours(telling: Telling, event: Event) -> bool:
     things = telling.plan.flow.materials
-    return any(_GIVES & set(things[one][0].roles) for one in event.took if one in things)
+    found = [_material(telling, one) for one in event.took]
+    return any(_GIVES & set(things[one][0].roles) for one in found if one in things)
 
 
 def _real(telling: Telling, took: tuple[str, ...]) -> Phrase:
-    return joined(telling.real_name(thing) for thing in took)
+    return joined(telling.real_name(_material(telling, thing)) for thing in took)
 
 
 def _all(telling: Telling, events: list[Event]) -> str:
-    said = [_real(telling, event.took) for event in events if event.took]
-    return plain_text(joined(said, word="then", between=", "), telling.voice)
+    """What was met, one after the other, with its share of the fibre where that is said."""
+    return _in_turn(*(_with_share(telling, event) for event in events if event.took))
 
 
-def _dyed(telling: Telling, events: list[Event], more: list[Event]) -> str:
+def _with_share(telling: Telling, event: Event) -> str:
+    said = plain_text(_real(telling, event.took), telling.voice)
+    share = re.search(r"\(([\d.,]+(?: to [\d.,]+)? %)\)", event.in_brief)
+    return f"{said} {share[1]}" if share and len(event.took) == 1 else said
+
+
+def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]) -> str:
     """``madder 1¼ hours``: a lot that stayed on while the bath was held has that time too."""
     said: list[str] = []
+    dips: dict[str, int] = {}
     for place, event in enumerate(events):
         if not event.took:
             continue
         name = plain_text(_real(telling, event.took), telling.voice)
         if event.does.dips:
-            often = event.times[1]
-            said.append(f"{often} dip{'s' if often > 1 else ''} in {name}")
+            if name not in dips:
+                said.append(name)
+            dips[name] = dips.get(name, 0) + int(event.times[1])
             continue
         time = event.minutes or ZERO
         for later in (*events[place + 1 :], *more):
             if later.took or later.bath != event.bath:
                 break
             time = time.plus(later.minutes or ZERO)
-        said.append(f"{name} {_time(time)}".rstrip())
-    return ", then ".join(dict.fromkeys(said))
+        night = ", left in overnight" if _overnight(story, event) else ""
+        said.append(f"{name} {_time(time)}".rstrip() + night)
+    told = (_dips(dips[one], one) if one in dips else one for one in dict.fromkeys(said))
+    return ", then ".join(told)
+
+
+def _dips(often: int, name: str) -> str:
+    return f"{often} dip{'s' if often > 1 else ''} in {name}"
+
+
+def _overnight(story: Story, met: Event) -> bool:
+    """True for a lot that stayed in its bath for a night, as the bath cooled."""
+    at = story.events.index(met)
+    for event in story.events[at + 1 :]:
+        if event.bath != met.bath or event.does.takes_out:
+            return False
+        if not event.does.gives_colour and event.minutes and event.minutes[0] >= NIGHT:
+            return True
+    return False
 
 
 def _time(time: Interval) -> str:

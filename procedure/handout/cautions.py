@@ -109,12 +109,18 @@ def danger(material: Material, found: tuple[Entry, ...]) -> Danger | None:
         name=spaced(material.name.text),
         called=material.trade_name,
         statements=tuple(f"{entry.facts['statement']} ({entry.name})" for entry in ghs),
-        plain=tuple(dict.fromkeys(entry.facts["plain"] for entry in found)),
+        plain=tuple(dict.fromkeys(one.facts["plain"] for one in sorted(found, key=_to_whom))),
         pictograms=pictograms(ghs),
         signal=signal,
         remarks=remarks,
         first_aid=tuple(one.said for one in first_aid(entry.name for entry in found)),
     )
+
+
+def _to_whom(hazard: Entry) -> int:
+    """What harms people first, then what harms water, then what things do ."""
+    kinds = {"H2": 2, "H4": 1}
+    return kinds.get(hazard.name[:2], 0)
 
 
 def _merged(dangers: list[Danger]) -> tuple[Danger, ...]:
@@ -166,7 +172,7 @@ def _wear(plan: Judged, every: list[Entry]) -> Phrase:
     elif "ventilated" in settings or any(entry.yes("air") for entry in every):
         made.append(("Work in the open air or in a strong draught of fresh air.",))
     if any(entry.yes("cover") for entry in every):
-        made.append(("Keep the lid on.",))
+        made.append(("Keep the lid on where the steps do not say otherwise.",))
     return phrase(*[piece for one in made for piece in (*one, " ")][:-1]) if made else ()
 
 

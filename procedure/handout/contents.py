@@ -157,7 +157,7 @@ def contents(
         makes=model.makes.text if model.makes else "",
         place=model.setting.text if model.setting else "",
         audience=tuple(name.text for name in model.audience),
-        remarks=tuple(dict.fromkeys(n.text for made in plan.study.procedures for n in made.notes)),
+        remarks=tuple(dict.fromkeys(note.text for note in model.notes)),
         errors=tuple(f for f in plan.findings if f.level == "error"),
         cautions=cautions(plan),
         deadly=deadly_words(plan.study),

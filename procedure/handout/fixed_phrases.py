@@ -36,12 +36,12 @@ GATHERING_CAPTION = "Materials and water for other weights of fibre"
 GATHERING_FIRST = "for fibre of"
 BOX = "Work it out for another weight of fibre:"
 GROWS = "Materials and water grow with the fibre; heats, times and pots stay as they are."
+FIXED = "What is the same for every weight is for a bath that stays as large as it is."
 ERRORS = (
     "This procedure cannot be followed as it is written. What is listed below must be put right "
     "first; until then this paper is a draft and no one should work from it."
 )
 NOTES = "Look at this before you begin:"
-NOTHING_WRONG = "Nothing in the procedure itself was found amiss."
 NOT_FOR_FOOD = "Not for food"
 ASK_FIRST = "Pour nothing away where the local rules do not allow it: ask first."
 

@@ -8,9 +8,10 @@ from procedure.flow.graph import WATER
 from procedure.handout.cautions import used
 from procedure.handout.phrasebook import Telling
 from procedure.model import Equipment, Lot, Material
-from procedure.paper.measures import NARROW
+from procedure.model.types import Past
+from procedure.paper.measures import NARROW, Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
-from procedure.quantity.number_words import ranged
+from procedure.quantity.number_words import in_words, ranged
 from procedure.vocabulary import vocabulary
 from procedure.weigh.weighing import Row, Total, Weighing
 
@@ -56,7 +57,11 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
         materials = [_material(telling, weighing, total) for total in weighing.totals]
     else:
         materials = [
-            Need((telling.own_name(thing),), described(made), (Blank("amount", "g"),))
+            Need(
+                (telling.own_name(thing),),
+                described(made),
+                (Blank("amount", telling.voice.mass_unit),),
+            )
             for thing, made in used(plan).items()
         ]
     return Needs(tuple(fibre), tuple(equipment), tuple(materials), _besides(telling))
@@ -65,15 +70,23 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
 def _fibre(telling: Telling, lot: Lot) -> Need:
     words = vocabulary()
     kinds = [w for w in lot.words if words.find(w, "fibres", "form") is not None]
-    others = [w for w in lot.words if w not in kinds]
-    what = _comma([(" ".join(kinds),) if kinds else (), *(_own(w) for w in others)])
-    amount: Phrase = (Blank("weight", "g"),)
+    told = {one.done for one in lot.past} | {one.entry.name for one in lot.past}
+    others = [w for w in lot.words if w not in kinds and w not in told]
+    past = [_before(one) for one in lot.past]
+    what = _comma([(" ".join(kinds),) if kinds else (), *(_own(w) for w in others), *past])
+    amount: Phrase = (Blank("weight", telling.voice.mass_unit),)
     if lot.weight is not None and lot.weight.known:
         amount = (Figure("mass", *lot.weight.ends),)
     pieces: Phrase = ()
     if lot.pieces is not None:
         pieces = (Words(lot.pieces.text),)
     return Need((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
+
+
+def _before(one: Past) -> Phrase:
+    """What was done to a lot before: ``mordanted with potassium alum, 10 %``."""
+    share: Phrase = (", ", Words(one.share.text.partition(" of ")[0])) if one.share else ()
+    return phrase(f"{one.done} with {one.entry.name}", share)
 
 
 def _own(word: str) -> Phrase:
@@ -170,16 +183,16 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
     return Need(
         name,
         what,
-        amount_of_total(total),
+        amount_of_total(total, telling.voice),
         _comma(remark),
         telling.real_name(total.thing) if known else (),
         about(declared[0]) if declared is not None else (),
     )
 
 
-def amount_of_total(total: Total) -> Phrase:
+def amount_of_total(total: Total, voice: Voice) -> Phrase:
     """What a total comes to, with a blank for what the procedure does not say."""
-    unit = "L" if total.thing == WATER else "g"
+    unit = voice.volume_unit if total.thing == WATER else voice.mass_unit
     known: Phrase = (Figure(total.kind, total.low, total.high),) if total.kind else ()
     if not total.gaps:
         return known
@@ -189,6 +202,8 @@ def amount_of_total(total: Total) -> Phrase:
 def _written(rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
     said = dict.fromkeys(row.written for row in rows if _says_more(row))
+    if len(said) > 1:  # a sum of unlike parts: the steps tell them
+        return (f"in {in_words(len(rows))} steps",)
     return _comma([(Words(text),) for text in said])
 
 

@@ -30,6 +30,9 @@ from procedure.vocabulary.estimates import spoon_weights
 from procedure.weigh import stock_solutions
 from procedure.weigh.cannot import CannotWeigh
 
+# A bath that is called no more than this is named by what makes it.
+BARE = "bath"
+_NAMING = frozenset(("mordant", "tannin", "dyestuff", "acid", "alkali"))
 # Heats that are verbs as well are said with “the”: at the boil, to the simmer.
 _NAMED_HEATS = frozenset(effect.heat for effect in effects().values() if effect.heat)
 # Loose measures that come before a noun without “of”.
@@ -72,7 +75,20 @@ class Telling:
         called = self.plan.study.called(thing)
         if self.turn:
             called = called.removeprefix(f"{self.plan.study.called(self.turn)}.")
-        return Words(spaced(called))
+        said = spaced(called)
+        return Words(f"{self._what_in(thing)} {said}".strip() if said == BARE else said)
+
+    def _what_in(self, bath: str) -> str:
+        """The name of what makes a bath, for one that its writer called no more than bath."""
+        made = self.plan.flow.baths.get(bath, -1)
+        if made < 0:
+            return ""
+        things = [thing for thing, _ in self.plan.flow.nodes[made].materials if thing != WATER]
+        named = [
+            self.plan.flow.materials[one][0] for one in things if one in self.plan.flow.materials
+        ]
+        main = [one for one in named if _NAMING & set(one.roles)] or named
+        return spaced(main[0].name.text) if main else ""
 
     def real_name(self, thing: str) -> Phrase:
         """A material as the trade calls it; the writer's name where that tells more.
@@ -91,7 +107,7 @@ class Telling:
         if others - {found[0].name.text}:
             return phrase(real, " (", self.own_name(thing), ")")
         if found[0].strength is not None:
-            return phrase(real, " (", Words(found[0].strength.text), ")")
+            return phrase(real, " (", Words(found[0].strength.text.replace(" ", NARROW)), ")")
         return (real,)
 
     def the(self, thing: str) -> Phrase:
@@ -99,10 +115,20 @@ class Telling:
         if self.known == (thing,):
             return ("them" if self.many(self.known) else "it",)
         if thing and thing == self.turn:
-            return ("this lot" if thing in self.plan.flow.lots else "this one",)
+            return (f"this {self._kind(thing)}",)
         lot = " lot" if self._needs_lot(thing) else ""
-        bare = thing == WATER or (not lot and _numbered(self.plan.study.called(thing)))
+        called = self.plan.study.called(thing)
+        bare = thing == WATER or (not lot and _numbered(called)) or _with_article(called)
         return phrase("" if bare else "the ", self.name(thing), lot)
+
+    def _kind(self, thing: str) -> str:
+        """What a thing is, in a word: lot, bath, pot, tub."""
+        if thing in self.plan.flow.lots:
+            return "lot"
+        if thing in self.plan.flow.baths:
+            return "bath"
+        pot = self.plan.flow.pots.get(thing)
+        return pot[0].kind.name if pot is not None and pot[0].kind is not None else "one"
 
     def _needs_lot(self, thing: str) -> bool:
         """True for a lot whose name alone does not tell that it is fibre: gold, deep."""
@@ -255,9 +281,11 @@ class Telling:
         if quantity is None:
             if isinstance(node.step, Step) and _readies(node.step):
                 return phrase("the ", name)
-            return phrase(Blank("amount", "g"), " of ", name, " (no amount is written)")
+            return phrase(
+                Blank("amount", self.voice.mass_unit), " of ", name, " (no amount is written)"
+            )
         if quantity.kind == "unstated":
-            unit = "L" if thing == WATER else "g"
+            unit = self.voice.volume_unit if thing == WATER else self.voice.mass_unit
             return phrase(
                 Blank("amount", unit), " of ", name, " (the source does not say how much)"
             )
@@ -340,6 +368,11 @@ class Telling:
             return phrase(share or Words(quantity.text), of)
         figure = Figure("volume", low * bath.volume[0], high * bath.volume[1], quantity.about)
         return phrase(share, of, ", ", figure)
+
+
+def _with_article(name: str) -> bool:
+    """True for a name that has an article or an owner of its own: the old kettle, my pot."""
+    return spaced(name).lower().startswith(("the ", "my ", "our ", "a ", "an "))
 
 
 def _numbered(name: str) -> bool:

@@ -15,6 +15,7 @@ from procedure.handout import prose_of_matter as of_matter
 from procedure.handout.heat_and_time import course
 from procedure.handout.phrasebook import Telling
 from procedure.model import Step
+from procedure.paper.measures import FINE
 from procedure.paper.pieces import (
     Figure,
     Phrase,
@@ -86,11 +87,22 @@ def _while(telling: Telling, node: FlowNode, beside: tuple[int, int]) -> Phrase:
 
 NOT_ALONE = "Stay with it all the same: nothing on the heat is left alone."
 COVERED, LID_ON = "Keep it covered.", "Keep the lid on."
+FIBRE_MOVING, STIRRING = "Keep the fibre moving all the while.", "Stir all the while."
+LID_OFF, GENTLY = "Leave the lid off.", "Go gently: little movement and no sudden heat."
+# How a step is done, within its own sentence, where another step follows in it.
+WITHIN = {
+    COVERED: "covered",
+    LID_ON: "with the lid on",
+    LID_OFF: "with the lid off",
+    FIBRE_MOVING: "moving the fibre all the while",
+    STIRRING: "stirring all the while",
+    GENTLY: "gently",
+}
 
 
 def _manner(word: str, step: Step, fibre: bool) -> str:
     if word == "stirring":
-        return "Keep the fibre moving all the while." if fibre else "Stir all the while."
+        return FIBRE_MOVING if fibre else STIRRING
     if word == "now and then":
         return "Turn the fibre now and then." if fibre else "Stir it now and then."
     if word == "covered" and step.does.left_covered:
@@ -102,8 +114,8 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         "thoroughly": "Do it thoroughly.",
         "covered": LID_ON,
         "fixed": "Its amounts stay as they are, however much fibre there is.",
-        "uncovered": "Leave the lid off.",
-        "gently": "Go gently: little movement and no sudden heat.",
+        "uncovered": LID_OFF,
+        "gently": GENTLY,
         "unattended": NOT_ALONE if on_the_heat(step) else "Nobody need stay beside it.",
         "attended": _beside_it(step),
         "labelled": "Label it: what it is, the date, and “not for food”.",
@@ -286,7 +298,7 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         said: Phrase = (telling.name(child),)
         if weight is not None:
             about = share is not None and share.about
-            said = phrase(said, ", ", Figure("mass", *weight, about=about))
+            said = phrase(said, ", ", Figure(FINE, *weight, about=about))
         elif share is not None:
             said = phrase(said, ", ", Words(share.text))
         parts.append(said)

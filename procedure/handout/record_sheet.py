@@ -44,7 +44,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
         sections=(
             *_used(telling, asked),
             Section("steps", (say.STEPS,), tuple(blocks)),
-            *_results(asked),
+            *_results(asked, voice),
             *aid_section(what_to_do_first(plan), numbers=False),
         ),
         stamp=say.DRAFT if any(found.level == "error" for found in plan.findings) else "",
@@ -67,7 +67,7 @@ def _head() -> Iterator[Phrase]:
 
 
 def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
-    lots = tuple(_line(Blank("", "g"), name=lot.name) for lot in asked.lots)
+    lots = tuple(_line(Blank("", telling.voice.mass_unit), name=lot.name) for lot in asked.lots)
     if lots:
         yield Section("fibre", ("Fibre",), (Listing(lots),))
     materials = tuple(
@@ -84,11 +84,11 @@ def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
         yield Section("materials", ("Materials",), (Listing(materials),))
 
 
-def _results(asked: PlannedBatch) -> Iterator[Section]:
+def _results(asked: PlannedBatch, voice: Voice) -> Iterator[Section]:
     results = tuple(
         _line(
             Blank("colour"),
-            Blank("weight", "g"),
+            Blank("weight", voice.mass_unit),
             Blank("evenness"),
             Blank("hand"),
             name=lot,

@@ -6,6 +6,9 @@ from procedure.handout.contents import Sheet
 from procedure.pipeline import Judged
 
 MARGIN = 6.0
+FOLLOWS = "The chart is on the sheets behind this paper."
+NO_GRAPHVIZ = "The chart is not drawn here: no Graphviz was found where this paper was made."
+NOT_DRAWN = "The chart is not drawn here: Graphviz could not draw it."
 
 
 def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
@@ -25,8 +28,22 @@ def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
             for one in chart.sheets
         ]
     except NoGraphviz:
-        return (), ("The chart is not drawn here: no Graphviz was found where this paper was made.")
+        return (), NO_GRAPHVIZ
     except NotDrawn:
-        return (), "The chart is not drawn here: Graphviz could not draw it."
+        return (), NOT_DRAWN
     says = [chart.description, *("The chart goes on." for _ in made[1:])]
     return tuple(Sheet(svg, said) for svg, said in zip(made, says, strict=True)), ""
+
+
+def bound_sheets(plan: Judged, paper: str = "a4") -> tuple[bytes, str]:
+    """The chart as whole pages of a PDF, or the sentence on why there are none."""
+    from procedure.chart import NoGraphviz, NotDrawn, draw
+
+    try:
+        drawn = draw(plan, "pdf", sheet=paper)
+    except NoGraphviz:
+        return b"", NO_GRAPHVIZ
+    except NotDrawn:
+        return b"", NOT_DRAWN
+    assert isinstance(drawn, bytes)
+    return drawn, ""

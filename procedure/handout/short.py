@@ -15,7 +15,7 @@ from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import draft_frame, recalculator, signs
 from procedure.handout.before import Before
 from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, used
-from procedure.handout.colours import swatches
+from procedure.handout.colours import not_known, swatches
 from procedure.handout.contents import Contents, contents, telling_of
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need, Needs
@@ -37,15 +37,18 @@ from procedure.paper.blocks import (
     table,
 )
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
+from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences, spaced
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.vocabulary.first_aid import first_aid
 
 _CHAPTERS = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI")
 MOST_DANGERS = 5
+SWATCHES_ACROSS = 3
+# Of more lots without a known colour only the number is told.
+MOST_UNKNOWN = 6
 # A danger is told in about so many letters; clauses that say less important things fall out.
-LONGEST_DANGER = 170
+LONGEST_DANGER = 230
 _GRAVEST = ("GHS06", "GHS08", "GHS05", "GHS01", "GHS03", "GHS02", "GHS04", "GHS09", "GHS07")
 FIRST = (
     "Your local rules and the suppliers' safety data sheets come before this paper; ask those who "
@@ -75,7 +78,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
         *((aid,) if grave else ()),
         ("needs", say.NEEDS, made.short.needs),
-        ("steps", say.STEPS, made.short.steps),
+        ("steps", say.STEPS, (*_days(made.before), *made.short.steps)),
         ("wrong", "If it goes wrong", tuple(_wrong(plan, made))),
         ("away", "Getting rid of the baths", tuple(_away(plan))),
         *(() if grave else (aid,)),
@@ -106,19 +109,23 @@ def _head(plan: Judged, made: Contents) -> Iterator[Block]:
     yield from (Para((Words(remark),)) for remark in made.remarks)
     shown = swatches(plan)
     if shown:
-        cells = tuple(Cell((), swatch=one) for one in shown)
-        widths = (1.0,) * len(cells)
-        yield Table((), (), (cells,), widths, "colours")
-    if made.fibre is not None and not made.draft and _counts_as_printed(made.voice):
+        across = min(len(shown), SWATCHES_ACROSS)
+        cells = [Cell((), swatch=one) for one in shown]
+        cells += [Cell(())] * (-len(cells) % across)
+        rows = tuple(tuple(cells[at : at + across]) for at in range(0, len(cells), across))
+        yield Table((), (), rows, (1.0,) * across, "colours")
+    unknown = not_known(plan)
+    if unknown:
+        lots = joined((Words(spaced(one)),) for one in unknown[:MOST_UNKNOWN])
+        more = len(unknown) - MOST_UNKNOWN
+        said = phrase(lots, f" and {more} more" if more > 0 else "") if shown else ()
+        yield Para(
+            sentence("what colour ", said or "it", " will have is not known beforehand"), "quiet"
+        )
+    if made.fibre is not None and not made.draft:
         yield recalculator(made)
     if made.draft:
         yield draft_frame(made)
-
-
-def _counts_as_printed(voice: Voice) -> bool:
-    """True where the box's script rounds as this voice does; it has no kitchen fractions."""
-    reader = voice.reader
-    return reader is None or (reader.mass == "metric" and reader.volume == "metric")
 
 
 def _makers(made: Contents) -> Iterator[Phrase]:
@@ -130,9 +137,14 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(planned: Before) -> Phrase:
-    """How long it takes and when to be there; the rest of that is on the long handout."""
-    days = [day.said for day in planned.days] if len(planned.days) > 1 else []
-    return (" ".join((*planned.said[:1], *days)),)
+    """How long it takes; the rest of that is on the long handout."""
+    return (" ".join(planned.said[:1]),)
+
+
+def _days(planned: Before) -> Iterator[Block]:
+    """When to be there, at the head of the steps, where there are several days."""
+    if len(planned.days) > 1:
+        yield Para((" ".join(day.said for day in planned.days),), "quiet", opens=True)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:
@@ -158,8 +170,12 @@ def _kills(text: str) -> bool:
 def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
     all_of_it = cautions(plan)
     shown = found[:MOST_DANGERS] if len(found) <= MOST_DANGERS else found[: MOST_DANGERS - 1]
+    alike: dict[tuple[tuple[str, ...], str], list[str]] = {}
+    for one in shown:
+        alike.setdefault((one.pictograms, briefly(one)), []).append(one.called)
     rows = [
-        (Cell(((one.called,),), signs(one.pictograms)), Cell(((briefly(one),),))) for one in shown
+        (Cell((joined((name,) for name in names),), signs(codes)), Cell(((said,),)))
+        for (codes, said), names in alike.items()
     ]
     rest = found[len(shown) :]
     if rest:
@@ -177,6 +193,8 @@ def _dangers(plan: Judged, found: list[Danger]) -> Iterator[Block]:
 def briefly(one: Danger) -> str:
     """What a thing does in one or two lines: its plain words, then the gravest of the rest."""
     clauses = [clause for said in (*one.plain, *one.remarks) for clause in said.split("; ")]
+    if any("poison" in clause for clause in one.plain):  # said already, and more plainly
+        clauses = [clause for clause in clauses if not clause.endswith(", which is poisonous")]
     kept: list[str] = []
     grave = ("child", "cancer", "burn", "poison", "mistaken", "die", "kill", "fatal", "fire")
     for clause in sorted(clauses, key=lambda text: not any(word in text for word in grave)):
@@ -203,7 +221,7 @@ def body(plan: Judged, voice: Voice, needs: Needs) -> Body:
         if stage.title:
             blocks.append(Heading(stage.title))
         if stage.remark:
-            blocks.append(Para(stage.remark, "quiet"))
+            blocks.append(Para(stage.remark, "quiet", opens=True))
         blocks.append(Steps(short.cards(stage.steps)))
     return Body(tuple(_needs(needs)), tuple(blocks))
 
@@ -241,7 +259,8 @@ def _text(said: Phrase) -> str:
 
 
 def _tool(one: Need) -> Phrase:
-    inside = [part for part in (one.amount, one.what) if part]
+    same = _text(one.what) == _text(one.name)
+    inside = [part for part in (one.amount, () if same else one.what) if part]
     said = joined(inside, word="", between=" ")
     inner = phrase(inside[0], " " if len(inside) > 1 else "", *inside[1:]) if said else ()
     return phrase(one.name, " (" if inner else "", inner, ")" if inner else "")

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
-from procedure.handout.prose import COVERED, LID_ON, step_parts
+from procedure.handout.prose import COVERED, LID_ON, WITHIN, step_parts
 from procedure.handout.steps import Told
 from procedure.model import Step
 from procedure.paper.blocks import StepCard
@@ -58,6 +58,9 @@ class Short:
             return False
         if not _plain(a.step) or not _plain(b.step) or not self._one_sentence(one):
             return False
+        shared = self._shared([one, other])
+        if any(how not in shared and how[0] not in WITHIN for how in self._parts(one, ())[1]):
+            return False  # its manner cannot be said within its own half of a sentence
         if b.cleaned:
             return a.does.empties or bool(a.cleaned)
         if a.lots or b.lots:
@@ -79,17 +82,22 @@ class Short:
         if len(group) == 1 and (group[0].inner or not self._leaf(group[0])):
             return group[0].text
         said: Phrase = ()
-        besides: dict[Phrase, None] = {}
         before: FlowNode | None = None
+        parts: list[tuple[Phrase, tuple[Phrase, ...]]] = []
         for told in group:
             node = self.flow.nodes[told.node]
-            main, more = self._parts(told, _named_before(before, node))
-            said = phrase(_opened(said), "; ", _lowered(main)) if said else main
-            besides |= dict.fromkeys(more)
+            parts.append(self._parts(told, _named_before(before, node)))
             before = node
-        if (LID_ON,) in besides:  # the same lid of the same bath
-            besides.pop((COVERED,), None)
-        return sentences(sentence(said), *besides)
+        shared = self._shared(group)
+        last: tuple[Phrase, ...] = ()
+        for main, besides in parts:
+            said = phrase(_opened(said), _how(last, shared), "; ", _lowered(main)) if said else main
+            last = besides
+        return sentences(sentence(said), *last)
+
+    def _shared(self, group: list[Told]) -> frozenset[Phrase]:
+        """How every step of a group is done: said once, after them all."""
+        return frozenset.intersection(*(_lids(self._parts(told, ())[1]) for told in group))
 
     def _leaf(self, told: Told) -> bool:
         return isinstance(self.flow.nodes[told.node].step, Step) and bool(told.number)
@@ -134,7 +142,8 @@ class Short:
         self.unsaid = [one for one in self.unsaid if one not in found]
         if node.does.main and node.step.verb is not None:
             self.last_main = node.step.verb.name
-        return [(one.says,) for one in found]
+        it, its = ("them", "their") if self.telling.many(node.lots) else ("it", "its")
+        return [(one.says.format(it=it, its=its),) for one in found]
 
     def _belongs(self, one: KnowHow, node: FlowNode, after: Told | None) -> bool:
         if one.kind == "effect":
@@ -160,6 +169,17 @@ class Short:
                 if value == one.what:
                     return True
         return False
+
+
+def _lids(besides: tuple[Phrase, ...]) -> frozenset[Phrase]:
+    """How a step is done; a lid on and a cover are the same lid of the same bath."""
+    return frozenset((LID_ON,) if how == (COVERED,) else how for how in besides)
+
+
+def _how(besides: tuple[Phrase, ...], shared: frozenset[Phrase]) -> Phrase:
+    """How the step is done of which a sentence has just spoken, but for what all steps share."""
+    own = [how[0] for how in besides if not _lids((how,)) & shared]
+    return tuple(f", {WITHIN[word]}" for word in own if isinstance(word, str))
 
 
 def _plain(step: object) -> bool:

@@ -10,6 +10,8 @@ from procedure.quantity.record import NamedTuple
 
 # A comment of so many letters is a heading; of a longer one the first sentence is.
 LONGEST = 80
+# “Moss: half of the gold goes into the vat” has a name of at most so many letters, and a remark.
+LONGEST_NAME = 30
 
 
 class Stage(NamedTuple):
@@ -60,6 +62,9 @@ def _comments(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phras
 
 
 def _heading(text: str) -> tuple[Phrase, Phrase]:
+    name, colon, more = text.partition(": ")
+    if colon and len(name) <= LONGEST_NAME and ". " not in name:
+        return (Words(name),), (Words(f"{more[:1].upper()}{more[1:]}."),)
     if len(text) <= LONGEST:
         return (Words(text),), ()
     first, stop, rest = text.partition(". ")

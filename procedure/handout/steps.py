@@ -106,7 +106,8 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
         return replace(_made(telling, node, text, 0, inner), blanks=_blanks(telling, node))
     if node.kind == "follow":
         inner = _body(telling, node.inner, boxes)
-        return _made(telling, node, _follow(telling, node, step), 0, inner)
+        told = _made(telling, node, _follow(telling, node, step), 0, inner)
+        return replace(told, notes=(*told.notes, *_of_the_followed(node)))
     made = _made(telling, node, step_text(telling, node), boxes)
     return replace(made, blanks=_blanks(telling, node))
 
@@ -251,6 +252,12 @@ def _count(number: Fraction) -> str:
     return in_words(int(number)) if number.denominator == 1 else str(float(number))
 
 
+def _of_the_followed(node: FlowNode) -> tuple[str, ...]:
+    """What the head of a followed procedure says besides; it stands where that is followed."""
+    inner = next((one for one in node.inner if one.kind != "end"), None)
+    return tuple(note.text for note in inner.procedure.notes) if inner is not None else ()
+
+
 def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     """What is followed here, by its title; its steps say themselves what they are done to."""
     assert step.words is not None
@@ -275,12 +282,17 @@ def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
     """What is worth writing down on the day: what the record of a batch asks, in its words."""
     moments = telling.moments.get(node.id)
-    units = {"temperature": telling.voice.heat_unit, "mass": "g", "volume": "L"}
+    units = {
+        "temperature": telling.voice.heat_unit,
+        "mass": telling.voice.mass_unit,
+        "volume": telling.voice.volume_unit,
+    }
     found: list[Blank] = []
     for asked in blanks_of(node, moments[0] if moments else None):
         what = " or ".join(asked.choices) if asked.choices else asked.name
         if asked.name:
             what = telling.in_full(node.names.get(asked.name, asked.name), what)
+        what = spaced(what)
         label = f"{asked.word} {what}" if asked.name else asked.word
         if asked.choices:
             label = f"{asked.word}, {what}"

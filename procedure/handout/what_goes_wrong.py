@@ -15,11 +15,12 @@ from procedure.vocabulary.troubles import Trouble, troubles
 def _met(plan: Judged) -> tuple[dict[str, set[str]], set[str]]:
     """The words of the work by which troubles are chosen, and its classes of fibre."""
     met: dict[str, set[str]] = {
-        kind: set() for kind in ("dyestuff", "metal", "class", "effect", "role")
+        kind: set() for kind in ("dyestuff", "metal", "class", "effect", "role", "state")
     }
     for material in used(plan).values():
         entry = material.entry
         met["role"].update(material.roles)
+        met["state"].add(material.state)
         if entry is None:
             continue
         if entry.table == "dyestuffs":
@@ -35,6 +36,11 @@ def _met(plan: Judged) -> tuple[dict[str, set[str]], set[str]]:
         verb = getattr(node.step, "verb", None)
         if verb is not None:
             met["effect"].add(verb.name)
+    declared = [one.declared for one in plan.flow.lots.values() if one.declared is not None]
+    if declared and all(lot.scoured for lot in declared):
+        met["state"].add("declared scoured")
+    for words in met.values():
+        words.discard("")
     classes: set[str] = set()
     for lot in plan.trace.final.lots.values():
         for fibre in lot.fibres:

@@ -179,6 +179,9 @@ class _Printer:
             case Listing():
                 items = [el("li", {}, *self.said(item)) for item in block.items]
                 return el("ol" if block.numbered else "ul", {"class": block.role}, *items)
+            case Table(role="colours"):
+                cells = [cell.swatch for row in block.rows for cell in row if cell.swatch]
+                return el("p", {"class": "colours"}, *(self.swatch(one) for one in cells))
             case Table():
                 return self.table(block)
             case Steps():

@@ -1,4 +1,4 @@
-"""A paper as Markdown (CommonMark, with the tables of GFM).
+"""A paper as Markdown: CommonMark alone, which has no tables, so a table is a list of its rows.
 
 Everything that a procedure says is escaped sign by sign, so that it is read as the
 letters that it is and never as markup, a link or HTML.
@@ -28,6 +28,8 @@ from procedure.paper.blocks import (
 )
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, clean
 
+# A row of more columns says the heads of its cells.
+MOST_UNHEADED = 3
 RULE = "\\_\\_\\_\\_\\_\\_"
 _SIGNS = re.compile(r"([\\`*_{}\[\]<>#|~$^=&])")
 # What a renderer may take for an address by itself, and signs that begin a list.
@@ -133,22 +135,33 @@ class _Printer:
         )
 
     def table(self, table: Table, level: int) -> list[str]:
-        columns = table.columns or ((),) * len(table.widths)
-        heads = [self.said(column) or " " for column in columns]
-        lines = [
-            f"| {' | '.join(heads)} |",
-            f"|{'---|' * len(heads)}",
-            *(f"| {' | '.join(self.cell(c, i) for i, c in enumerate(r))} |" for r in table.rows),
-        ]
+        """A row is a line of a list: what names it, then its cells, with their heads if many."""
+        heads = [self.said(column) for column in table.columns]
+        headed = len(heads) > MOST_UNHEADED or table.role == "wrong"
+        rows = [self.row(row, heads if headed else []) for row in table.rows]
         title = f"{'#' * level} {self.said(table.caption)}" if table.caption else ""
-        return [title, "\n".join(lines)]
+        # What the parts of a line are: all of them, or what names the line.
+        first, *others = [head for head in heads if head] or [""]
+        key = first if headed or not others else f"{first}: {'; '.join(others)}"
+        return [title, f"*{key}*" if key else "", "\n".join(row for row in rows if row)]
 
-    def cell(self, cell: Cell, place: int) -> str:
+    def row(self, row: tuple[Cell, ...], heads: list[str]) -> str:
+        cells = [self.cell(cell) for cell in row]
+        if row and row[0].swatch is not None:
+            return "\n".join(f"- {cell}" for cell in cells if cell)
+        said = f"- **{cells[0]}**" if cells[0] else "-"
+        between = ": " if cells[0] else " "
+        for at, cell in enumerate(cells[1:], 1):
+            if cell:
+                head = f"*{heads[at]}:* " if at < len(heads) and heads[at] else ""
+                said += f"{between}{head}{cell}"
+                between = " " if cell.endswith(".") else "; "
+        return said
+
+    def cell(self, cell: Cell) -> str:
         lines = [self.said(line) for line in cell.lines]
         if cell.swatch is not None and not lines:
             lines.append(self.said(cell.swatch.name))
-        if not place and cell.pictures and lines:
-            lines[0] = f"**{lines[0]}**"
         return " ".join(lines)
 
     def steps(self, cards: tuple[StepCard, ...], depth: int) -> str:

@@ -35,6 +35,8 @@ from procedure.paper.printers import NotPrinted
 
 HERE = Path(__file__).parent
 SIZES = ("a4", "letter")
+# Of a last page with no more lines than these nobody is proud (the project's choice).
+FEW_LINES = 14
 Run = dict[str, str]
 Data = dict[str, Any]
 # A word longer than this may be broken anywhere, so that it does not leave the page.
@@ -46,16 +48,36 @@ def printed(made: Paper, size: str = "a4", first: int = 0) -> bytes:
 
     ``first`` is the number of its first page within a book; 0 for a paper by itself.
     """
-    return typeset(f"{made.look}.typ", {**_Printer(made).whole(size), "first": first})
+    data = {**_Printer(made).whole(size), "first": first, "tight": False}
+    done = typeset(f"{made.look}.typ", data)
+    if made.look != "handout" or not _ends_nearly_empty(done):
+        return done
+    # A last page with a few lines is set closer, where that spares it.
+    closer = typeset(f"{made.look}.typ", {**data, "tight": True})
+    return closer if _pages(closer) < _pages(done) else done
 
 
-def page_count(made: Paper, size: str = "a4") -> int:
-    """How many pages it takes. Raises :class:`NotPrinted`."""
+def _pages(done: bytes) -> int:
     from io import BytesIO
 
     from pypdf import PdfReader
 
-    return len(PdfReader(BytesIO(printed(made, size))).pages)
+    return len(PdfReader(BytesIO(done)).pages)
+
+
+def _ends_nearly_empty(done: bytes) -> bool:
+    """True for several pages of which the last has only a few lines."""
+    from io import BytesIO
+
+    from pypdf import PdfReader
+
+    pages = PdfReader(BytesIO(done)).pages
+    return len(pages) > 1 and len(pages[-1].extract_text().splitlines()) <= FEW_LINES
+
+
+def page_count(made: Paper, size: str = "a4") -> int:
+    """How many pages it takes. Raises :class:`NotPrinted`."""
+    return _pages(printed(made, size))
 
 
 def typeset(layout: str, data: Mapping[str, object]) -> bytes:

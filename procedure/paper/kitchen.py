@@ -1,8 +1,9 @@
 """Customary amounts as cooks and dyers measure them: ½ imp pt, 3½ US gal, 1 lb 9 oz.
 
-A vulgar fraction is printed where it strays by no more than :data:`STRAYS` from the
-amount, the plainest first; where none does, the amount is printed in decimals. How far it
-may stray is the project's choice: scales and jugs in a kitchen tell no less.
+Of a volume a vulgar fraction is printed where it strays by no more than :data:`STRAYS` from
+the amount, the plainest first; where none does, the amount is printed in decimals. How far
+it may stray is the project's choice: jugs in a kitchen tell no less. A weight is told as a
+scale in ounces tells it.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import floor
 
+from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import in_two, mixed, ranged
 from procedure.vocabulary import vocabulary
 
@@ -23,6 +25,15 @@ _VOLUMES = {
     "imperial": ("imp gal", "imp pt", "imp fl oz"),
 }
 LEAST = Fraction(49, 100)
+# From so many gallons on, what no plain fraction tells is said in gallons and pints.
+MANY_GALLONS = 2
+# A scale in ounces tells tenths; a quarter is what strays from one by no more than these, a
+# part of it and so many ounces. Half an ounce is the least that tenths are fine enough for:
+# below it, where a tenth strays by more than that, the grams are given too (the project's
+# choice).
+OUNCES = 16
+EXACT, NEAR, TOO_COARSE = Fraction(1, 200), Fraction(3, 100), Fraction(3, 100)
+HALF_OUNCE = Fraction(1, 2)
 # Of a smaller unit than the largest, nobody counts more: four gallons are no 35 pints.
 MOST = 16
 
@@ -39,10 +50,31 @@ def plainest(value: Fraction, strays: Fraction = STRAYS) -> Fraction | None:
     return None
 
 
+def for_script(customary_mass: bool, system: str) -> dict[str, object]:
+    """What ``recalculate.js`` needs to tell amounts as this file does; ``system`` is that of
+    the volumes (metric, us, imperial)."""
+    units = vocabulary().units
+    imperial = system == "imperial"
+    return {
+        "ounce": str(units["oz"].factor) if customary_mass else "",
+        "volumes": [[name, str(units[name].factor)] for name in _VOLUMES.get(system, ())],
+        "gallons": str(units["imp gal"].factor * MANY_GALLONS) if imperial else "",
+        "pint": str(units["imp pt"].factor),
+        "least": str(LEAST),
+        "strays": str(STRAYS),
+        "exact": str(EXACT),
+        "near": str(NEAR),
+        "most": str(MOST),
+        "coarse": str(TOO_COARSE),
+    }
+
+
 def volume(system: str, low: Fraction, high: Fraction, strays: Fraction = STRAYS) -> str:
     """Litres in US or imperial measures; empty where no plain fraction is near them."""
     for name in _VOLUMES[system]:
         holds = vocabulary().units[name].factor
+        if name == "imp pt" and high >= vocabulary().units["imp gal"].factor * MANY_GALLONS:
+            break
         if high / holds < LEAST and name != _VOLUMES[system][-1]:
             continue
         if high / holds > MOST and name != _VOLUMES[system][0]:
@@ -50,28 +82,85 @@ def volume(system: str, low: Fraction, high: Fraction, strays: Fraction = STRAYS
         ends = plainest(low / holds, strays) if low else Fraction(0), plainest(high / holds, strays)
         if ends[0] is not None and ends[1] is not None:
             return _range(mixed(ends[0]), mixed(ends[1]), name)
+    gallon, pint = (vocabulary().units[f"imp {name}"].factor for name in ("gal", "pt"))
+    if system == "imperial" and low == high and high >= gallon * MANY_GALLONS:
+        return _gallons(floor(high / pint * 2 + Fraction(1, 2)) / Fraction(2))
     return ""
 
 
-def mass(low: Fraction, high: Fraction) -> str:
-    """Grams in pounds and ounces; empty where no plain fraction is near them."""
+def _gallons(pints: Fraction) -> str:
+    whole, rest = divmod(pints, 8)
+    said = f"{whole}{HARD_SPACE}imp{HARD_SPACE}gal"
+    return f"{said} {mixed(rest)}{HARD_SPACE}pt" if rest else said
+
+
+def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
+    """Grams in pounds and ounces, as a scale in ounces tells them: in tenths, and in quarters
+    where that is what it is.
+
+    Below half an ounce a tenth may be too coarse; then the grams are given besides, and where
+    no tenth is left, alone. ``fine`` gives three figures, for parts that add up to a whole.
+    """
+    if high == ENDLESS:
+        return f"at least {mass(low, low, fine)}"
     units = vocabulary().units
     ounce, pound = units["oz"].factor, units["lb"].factor
-    pounds = plainest(low / pound) if low else Fraction(0), plainest(high / pound)
-    quarters = all(end is not None and end % Fraction(1, 4) == 0 for end in pounds)
-    if high >= pound and quarters and pounds[0] is not None and pounds[1] is not None:
+    pounds = _quarters(low / pound), _quarters(high / pound)
+    if high >= pound * (1 - EXACT) and pounds[0] is not None and pounds[1] is not None:
         return _range(mixed(pounds[0]), mixed(pounds[1]), "lb")
-    ends = plainest(low / ounce) if low else Fraction(0), plainest(high / ounce)
-    if ends[0] is None or ends[1] is None:
-        return ""
-    if high < pound:
-        return _range(mixed(ends[0]), mixed(ends[1]), "oz")
-    return ranged(pounds_of(ends[0]), pounds_of(ends[1]))
+    ends = low / ounce, high / ounce
+    told = _told(ends[0]), _told(ends[1])
+    if fine and told[1] < OUNCES:
+        return _range(_parts(ends[0]), _parts(ends[1]), "oz")
+    if told[1] >= OUNCES:
+        first, last = pounds_of(told[0]), pounds_of(told[1])
+        return first if first == last else f"{first} to {last}"
+    coarse = ends[1] < HALF_OUNCE and any(
+        abs(said - end) > end * TOO_COARSE for said, end in zip(told, ends, strict=True)
+    )
+    grams = _range(decimal(_figures(low)), decimal(_figures(high)), "g") if coarse else ""
+    if not told[1] or (low and not told[0]):
+        return grams
+    said = _range(_ounces(told[0]), _ounces(told[1]), "oz")
+    return f"{said} ({grams})" if grams else said
+
+
+def _quarters(value: Fraction) -> Fraction | None:
+    """The nearest quarter, where that is what the number is; nought stays nought."""
+    near = floor(value * 4 + Fraction(1, 2)) / Fraction(4)
+    strays = min(value * EXACT, NEAR)
+    return near if (near or not value) and abs(near - value) <= strays else None
+
+
+def _told(ounces: Fraction) -> Fraction:
+    """What a scale in ounces shows: a quarter where it is one, else the nearest tenth."""
+    near = _quarters(ounces)
+    return near if near is not None else floor(ounces * 10 + Fraction(1, 2)) / Fraction(10)
+
+
+def _figures(value: Fraction) -> Fraction:
+    """A number to two decimals, to one from ten on."""
+    step = Fraction(1, 10) if value >= 10 else Fraction(1, 100)
+    return floor(value / step + Fraction(1, 2)) * step
+
+
+def decimal(value: Fraction) -> str:
+    """A number of at most two decimals, without idle noughts."""
+    return f"{float(value):.2f}".rstrip("0").rstrip(".")
+
+
+def _parts(value: Fraction) -> str:
+    near = _quarters(value)
+    return mixed(near) if near is not None else decimal(_figures(value))
+
+
+def _ounces(value: Fraction) -> str:
+    return mixed(value) if (value * 8).denominator == 1 else decimal(value)
 
 
 def pounds_of(ounces: Fraction) -> str:
-    """Whole ounces and eighths as pounds and ounces: ``1 lb 9½ oz``."""
-    return in_two(ounces, 16, ("lb", "oz"), mixed, HARD_SPACE)
+    """Ounces as pounds and ounces: ``1 lb 9½ oz``, ``1 lb 0.9 oz``."""
+    return in_two(ounces, OUNCES, ("lb", "oz"), _ounces, HARD_SPACE)
 
 
 def _range(first: str, last: str, unit: str) -> str:

@@ -23,6 +23,8 @@ from procedure.wording.spelling import american
 
 UNITS = ("metric", "us", "imperial", "both")
 SPELLINGS = ("british", "us")
+# Kinds of amount; parts of a weight, which add up to it, are told more finely.
+MASS, FINE = "mass", "parts of a mass"
 NARROW = "\u00a0"  # a number is never parted from its unit at the end of a line
 HALF = Fraction(1, 2)
 # Less than this is counted in fluid ounces (common practice).
@@ -52,7 +54,7 @@ class Scale(NamedTuple):
 def scale_of(system: str, kind: str) -> Scale:
     """The scale of a system (metric, us, imperial) for a kind of amount (mass, volume)."""
     units = vocabulary().units
-    if kind == "mass":
+    if kind in (MASS, FINE):
         if system == "metric":
             return Scale("g", Fraction(1), rounding.MASS_STEPS, "kg", units["kg"].factor)
         ounce = units["oz"].factor
@@ -107,6 +109,13 @@ def rounded(value: Fraction) -> Fraction:
     return nearest(value, step)
 
 
+def _two_figures(value: Fraction) -> Fraction:
+    step = Fraction(1)
+    while 0 < value < step * 10:
+        step /= 10
+    return nearest(value, step)
+
+
 @dataclass(frozen=True, slots=True)
 class Voice:
     """How a paper speaks: ``units`` metric, us, imperial or both; ``spelling`` british or us.
@@ -150,6 +159,35 @@ class Voice:
         said = scales[0] if self.reader is not None else f"{scales[0]} ({scales[1]})"
         return f"{'about ' if about else ''}{said}"
 
+    def strength(self, low: Fraction, high: Fraction) -> str:
+        """Grams in a litre of liquor, as ``4 g/L`` or in ounces in a gallon, to two figures."""
+        system = self.reader.volume if self.reader is not None else self.systems[0]
+        unit = "g/L"
+        if system != "metric":
+            gallon = f"{'US' if system == 'us' else 'imp'} gal"
+            units = vocabulary().units
+            one = units[gallon].factor / units["oz"].factor
+            low, high, unit = low * one, high * one, f"oz/{gallon}"
+        first, last = (decimal(_two_figures(end)) for end in (low, high))
+        return f"{first if first == last else f'{first} to {last}'}{NARROW}{unit}"
+
+    @property
+    def paper_size(self) -> str:
+        """The sheet that a reader's printer holds: letter in the United States, else a4."""
+        return "letter" if self.units == "us" or self.spelling == "us" else "a4"
+
+    @property
+    def mass_unit(self) -> str:
+        """The unit in which a reader writes a weight down."""
+        mass = self.reader.mass if self.reader is not None else self.systems[0]
+        return "g" if mass == "metric" else "oz"
+
+    @property
+    def volume_unit(self) -> str:
+        """The unit in which a reader writes an amount of liquor down."""
+        system = self.reader.volume if self.reader is not None else self.systems[0]
+        return {"metric": "L", "us": "US qt", "imperial": "imp pt"}[system]
+
     def spelt(self, text: str) -> str:
         """Our own words in the spelling of this paper."""
         return text if self.spelling == "british" else american(text)
@@ -157,10 +195,10 @@ class Voice:
 
 def _as_read(reader: Reader, kind: str, low: Fraction, high: Fraction) -> str:
     """An amount in a reader's own units alone."""
-    if kind == "mass":
-        customary = reader.mass != "metric"
-        said = kitchen.mass(low, high) if customary else ""
-        return said or in_system("us" if customary else "metric", kind, low, high)
+    if kind in (MASS, FINE):
+        if reader.mass != "metric":
+            return kitchen.mass(low, high, kind == FINE)
+        return in_system("metric", MASS, low, high)
     said = kitchen.volume(reader.volume, low, high) if reader.volume != "metric" else ""
     return said or in_system(reader.volume, kind, low, high)
 

@@ -65,7 +65,90 @@
     return (first === last ? first : first + " to " + last) + "\u00a0" + unit;
   };
 
+  // Customary amounts as a kitchen's scale and jugs tell them; see kitchen.py, which a test
+  // holds this against.
+  const kitchen = sums.kitchen;
+  const SIGNS = { "1/8": "⅛", "1/4": "¼", "3/8": "⅜", "1/2": "½", "5/8": "⅝", "3/4": "¾", "7/8": "⅞" };
+  const away = (a, b) => { const gap = plus(a, times([-1n, 1n], b)); return less(gap, [0n, 1n]) ? times([-1n, 1n], gap) : gap; };
+  const within = (a, b, share) => !less(times(b, share), away(a, b));
+  const inEighths = (value) => {
+    const whole = floor(value);
+    const eighths = floor(times(plus(value, [-whole, 1n]), [8n, 1n]));
+    const key = eighths % 4n === 0n ? eighths / 4n + "/2" : eighths % 2n === 0n ? eighths / 2n + "/4" : eighths + "/8";
+    return (whole || "") + (eighths ? SIGNS[key] : "") || "0";
+  };
+  const ranged = (first, last, unit) => (first === last ? first : first + " to " + last) + "\u00a0" + unit;
+  const toStep = (value, parts) => [floor(plus(times(value, [parts, 1n]), [1n, 2n])), parts];
+  const quarters = (value) => {
+    const near = toStep(value, 4n);
+    const strays = !within(near, value, fraction(kitchen.exact)) || less(fraction(kitchen.near), away(near, value));
+    return (near[0] || !value[0]) && !strays ? near : null;
+  };
+  const told = (value) => quarters(value) || toStep(value, 10n);
+  const figures = (value) => toStep(value, less(value, [10n, 1n]) ? 100n : 10n);
+  const ounces = (value) => (value[0] * 4n) % value[1] === 0n ? inEighths(value) : decimal(value);
+  const pounds = (value) => {
+    const whole = floor(over(value, [16n, 1n]));
+    const rest = plus(value, [-whole * 16n, 1n]);
+    const parts = whole ? [whole + "\u00a0lb"] : [];
+    if (rest[0] || !whole) parts.push(ounces(rest) + "\u00a0oz");
+    return parts.join("\u00a0");
+  };
+  const kitchenMass = (low, high, fine) => {
+    const ounce = fraction(kitchen.ounce);
+    const pound = times(ounce, [16n, 1n]);
+    const inPounds = [low, high].map((end) => quarters(over(end, pound)));
+    const nearly = times(pound, plus([1n, 1n], times([-1n, 1n], fraction(kitchen.exact))));
+    if (!less(high, nearly) && inPounds.every((end) => end)) return ranged(...inPounds.map(inEighths), "lb");
+    const ends = [low, high].map((end) => over(end, ounce));
+    const said = ends.map(told);
+    const many = !less(said[1], [16n, 1n]);
+    if (fine && !many) {
+      return ranged(...ends.map((end) => (quarters(end) ? inEighths(quarters(end)) : decimal(figures(end)))), "oz");
+    }
+    if (many) {
+      const [first, last] = said.map(pounds);
+      return first === last ? first : first + " to " + last;
+    }
+    const coarse = less(ends[1], [1n, 2n]) && ends.some((end, at) => !within(said[at], end, fraction(kitchen.coarse)));
+    const grams = coarse ? ranged(decimal(figures(low)), decimal(figures(high)), "g") : "";
+    if (!said[1][0] || (low[0] && !said[0][0])) return grams;
+    return ranged(...said.map(ounces), "oz") + (grams ? " (" + grams + ")" : "");
+  };
+  const plainest = (value) => {
+    for (const parts of [1n, 2n, 4n, 8n]) {
+      const near = toStep(value, parts);
+      if (near[0] && within(near, value, fraction(kitchen.strays))) return near;
+    }
+    return null;
+  };
+  const kitchenVolume = (low, high) => {
+    const units = kitchen.volumes;
+    const many = kitchen.gallons && !less(high, fraction(kitchen.gallons));
+    for (const [name, text] of units) {
+      const holds = fraction(text);
+      if (name === "imp pt" && many) break;
+      if (less(over(high, holds), fraction(kitchen.least)) && name !== units[units.length - 1][0]) continue;
+      if (less(fraction(kitchen.most), over(high, holds)) && name !== units[0][0]) continue;
+      const ends = [low, high].map((end) => (end[0] ? plainest(over(end, holds)) : [0n, 1n]));
+      if (ends.every((end) => end)) return ranged(...ends.map(inEighths), name);
+    }
+    if (!many || low[0] * high[1] !== high[0] * low[1]) return "";
+    const pints = toStep(over(high, fraction(kitchen.pint)), 2n);
+    const whole = floor(over(pints, [8n, 1n]));
+    const rest = plus(pints, [-whole * 8n, 1n]);
+    return whole + "\u00a0imp\u00a0gal" + (rest[0] ? " " + inEighths(rest) + "\u00a0pt" : "");
+  };
+  const inKitchen = (kind, low, high) => {
+    if (!kitchen) return "";
+    if (kind === "volume") return kitchen.volumes.length ? kitchenVolume(low, high) : "";
+    return kitchen.ounce ? kitchenMass(low, high, kind !== "mass") : "";
+  };
+
   const amount = (kind, low, high, about) => {
+    const said = inKitchen(kind, low, high);
+    if (said) return about + said;
+    if (kind !== "volume") kind = "mass";
     const [first, ...rest] = sums.systems.map((system) => onScale(system[kind], low, high));
     return about + first + (rest.length ? " (" + rest.join("; ") + ")" : "");
   };

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from procedure.vocabulary import Vocabulary
 from procedure.vocabulary.colours import NO_MORDANT, families, shades
+from procedure.wording.spelling import american
 
 LISTS = ("dyestuffs", "mordants", "fibres", "assistants")
 
@@ -38,6 +39,7 @@ def listed(table: str, words: Vocabulary, colour: str = "", fibre: str = "") -> 
     if not colour and not fibre:
         yield from sorted(words.tables.get(table, {}))
         return
+    colour = {american(family): family for family in families()}.get(colour, colour)
     if colour and colour not in families():
         raise NotListed(f"“{colour[:60]}” is none of the colours: {', '.join(families())}.")
     wanted = fibre_class(fibre, words) if fibre else ""

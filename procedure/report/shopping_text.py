@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from textwrap import fill
 
@@ -11,8 +11,15 @@ from procedure.quantity.interval import Interval
 from procedure.quantity.number_words import ranged
 from procedure.weigh.shopping import Errand, Errands
 
-HEADS = {"buy": "To buy", "gather": "To gather", "keep": "Kept from before"}
+HEADS = {
+    "buy": "To buy",
+    "gather": "To gather",
+    "keep": "Kept from before",
+    "stock": "In stock, and enough",
+}
 CENT = Fraction(1, 100)
+# Costs are told for so much fibre.
+HUNDRED_GRAMS, FOUR_OUNCES = Fraction(100), 4 * Fraction("28.349523125")
 
 
 def report(found: Errands, title: str, voice: Voice, cautions: tuple[str, ...] = ()) -> str:
@@ -27,7 +34,7 @@ def report(found: Errands, title: str, voice: Voice, cautions: tuple[str, ...] =
 def _lines(found: Errands, title: str, voice: Voice) -> Iterator[str]:
     yield f"For the shop: {title}"
     for how, head in HEADS.items():
-        listed = [one for one in found.errands if one.how == how]
+        listed = [one for one in found.errands if _where(one) == how]
         if listed:
             yield ""
             yield f"{head}:"
@@ -35,11 +42,18 @@ def _lines(found: Errands, title: str, voice: Voice) -> Iterator[str]:
             yield f"  {_said(one, voice)}"
     yield ""
     yield f"Have at hand: {', '.join(found.at_hand)}."
-    yield from _costs(found)
+    yield from _costs(found, voice)
+
+
+def _where(one: Errand) -> str:
+    """Under which head a thing stands: nobody buys what there is enough of."""
+    enough = one.missing is not None and one.missing[1] <= 0
+    return "stock" if enough and one.how == "buy" else one.how
 
 
 def _said(one: Errand, voice: Voice) -> str:
-    name = one.name if one.own == one.name else f"{one.name} (called {one.own})"
+    real = voice.spelt(one.name)
+    name = real if one.own == one.name else f"{real} (called {one.own})"
     need = (
         voice.amount(one.kind, *one.need) if one.need is not None else "an amount that is not said"
     )
@@ -48,29 +62,38 @@ def _said(one: Errand, voice: Voice) -> str:
         said += f", only if {one.condition}"
     if one.stock is not None and one.kind:
         have = voice.amount(one.kind, one.stock, one.stock)
-        if one.missing is None:
+        if one.missing is None or one.missing[1] <= 0:
             said += f"; {have} in stock"
-        elif one.missing[1] <= 0:
-            said += f"; {have} in stock, which is enough"
         else:
             said += f"; {have} in stock, {voice.amount(one.kind, *one.missing)} missing"
     if one.cost is not None:
-        said += f"; {money(one.cost, one.currency)}"
+        said += f"; what is used costs {money(one.cost, one.currency)}"
     return said
 
 
-def _costs(found: Errands) -> Iterator[str]:
+def _costs(found: Errands, voice: Voice) -> Iterator[str]:
     if not found.costs:
         return
-    for currency, cost in found.costs.items():
-        said = f"What this batch uses costs {money(cost, currency)}"
-        if found.fibre:
-            each = Interval(cost[0] * 100 / found.fibre, cost[1] * 100 / found.fibre)
-            said += f", {money(each, currency)} for 100 g of fibre"
-        yield f"{said}."
-    lacking = [one.name for one in found.errands if one.cost is None and one.how == "buy"]
+    sums = " and ".join(money(cost, currency) for currency, cost in found.costs.items())
+    lacking = dict.fromkeys(
+        one.name for one in found.errands if one.cost is None and one.how == "buy"
+    )
+    each = ""
+    if found.fibre and len(found.costs) == 1:
+        ((currency, cost),) = found.costs.items()
+        so_much = HUNDRED_GRAMS if voice.mass_unit == "g" else FOUR_OUNCES
+        share = so_much / found.fibre
+        per = money(Interval(cost[0] * share, cost[1] * share), currency)
+        each = f", {per} for {voice.amount('mass', so_much, so_much)} of {voice.spelt('fibre')}"
+    what = "What has a price" if lacking else "What this batch uses"
+    yield f"{what} costs {sums}{' for this batch' if lacking else ''}{each}."
     if lacking:
-        yield f"No price is known for {', '.join(dict.fromkeys(lacking))}."
+        yield f"No price is known for {_list(lacking)}."
+
+
+def _list(names: Iterable[str]) -> str:
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def money(cost: Interval, currency: str) -> str:

@@ -70,7 +70,9 @@ def all_steps(writing: Writing) -> list[str]:
     stages.append(_finish(writing))
     lines: list[str] = []
     for stage in stages:
-        lines += ["", *stage] if lines and stage else stage
+        # What has no comment of its own belongs to the stage before.
+        own = bool(stage) and stage[0].startswith("#")
+        lines += ["", *stage] if lines and own else stage
     return lines
 
 
@@ -88,7 +90,13 @@ def _clean(writing: Writing) -> list[str]:
             f"from {_c('first heat')} to {_c('plant scour heat')} over 1 h for 1 h covered"
         )
         warm = f"rinse {lot} in {tub} with {writing.water()} at {_c('warm rinse')} for 10 min"
-        return ["# Wax and size keep colour out.", scour, warm, writing.rinse(), writing.cleaned()]
+        return [
+            "# Scour: wax and size keep colour out.",
+            scour,
+            warm,
+            writing.rinse(),
+            writing.cleaned(),
+        ]
     scours = [
         f"scour {lot} in {tub} with {writing.water()}, {soap.format(number(usual(name)), lot)} "
         f"at {_c('wool scour heat')} for {time} gently"
@@ -96,7 +104,7 @@ def _clean(writing: Writing) -> list[str]:
     ]
     warm = f"rinse {lot} in {tub} with {writing.water()} at {_c('first heat')} for 5 min gently"
     return [
-        "# Grease keeps colour out. Wool that is rubbed or chilled in the water felts.",
+        "# Scour: grease keeps colour out. Wool that is rubbed or chilled in the water felts.",
         f"wet out {lot} in {tub} with {writing.water()} at {_c('first heat')} for 1 h",
         *scours,
         warm,
@@ -111,9 +119,9 @@ def _wet(writing: Writing, again: bool = False) -> list[str]:
     least = Fraction(writing.asked.fibre.facts["wetting_min"] or 0)
     time = minutes(max(least, usual("wetting time")))
     return [
-        "# Wet through, fibre takes colour evenly."
+        "# Soak: wet through, fibre takes colour evenly."
         if not again
-        else "# The blue is dry, and may wait for another day; then it is wetted through again.",
+        else "# Soak again: the blue is dry, and may wait for another day.",
         f"wet out {lot} in {tub} with {writing.water()} at {_c('hand heat')} for {time}",
     ]
 
@@ -125,7 +133,7 @@ def _tannin(writing: Writing) -> list[str]:
     share = number(up_the_range(entry, "cellulose", HALF))
     heat = _c("tannin heat")
     return [
-        "# Plant fibre holds a mordant only on tannin.",
+        "# Tannin: plant fibre holds a mordant only on it.",
         f"tannin-bath: prepare in {writing.pots.pot} with {writing.water()}, "
         f"{galls} {share} % of {lot} at {heat}",
         f"mordant {lot} in tannin-bath at {heat} for {_min('tannin time')} covered",
@@ -145,7 +153,7 @@ def _mordant(writing: Writing) -> list[str]:
     warm = min(warm, _limit(asked.fibre.facts["heat_limit_c"]))
     bath = f"{name}-bath"
     return [
-        "# The mordant ties the colour to the fibre.",
+        "# Mordant: it ties the colour to the fibre.",
         f"{bath}: prepare in {writing.pots.pot} with {writing.water()}, "
         f"{name} {share} % of {lot} at {number(start)} °C",
         f"mordant {lot} in {bath} from {number(start)} °C to {number(warm)} °C "
@@ -194,14 +202,14 @@ def _dye(writing: Writing) -> list[str]:
     made += f"{name} {share} % of {lot}"
     if writing.asked.extract:
         return [
-            "# It dissolves; then the fibre goes in, and the heat rises slowly.",
+            "# Dye: it dissolves; then the fibre goes in, and the heat rises slowly.",
             f"{made} at {number(start)} °C stirring",
             dyeing,
             *cooling,
         ]
     warm = min(heat, usual("extract heat"))
     return [
-        "# The colour is drawn out first; then the fibre goes in, and the heat rises slowly.",
+        "# Dye: the colour is drawn out first; then the fibre goes in, and the heat rises slowly.",
         f"{made} at 20 °C",
         f"heat dye-bath from 20 °C to {number(warm)} °C over {_min('slow heating')} covered",
         f"hold dye-bath at {number(warm)} °C for {_min('extract time')} covered",
@@ -243,7 +251,7 @@ def _vat(writing: Writing) -> list[str]:
     rinse = f"rinse {lot} in {tub} with {writing.water()}"
     sour = f"vinegar {number(usual('sour water'))} % of {lot}"
     lines = [
-        "# In the vat the blue is dissolved; on the fibre the air brings it back.",
+        "# Vat: in it the blue is dissolved; on the fibre the air brings it back.",
         *make,
         f'repeat {times} times until "the blue, which dries paler, is deep enough"',
         f"  dip {lot} in vat at {number(heat)} °C for {_min('dip time')}",
@@ -259,7 +267,7 @@ def _vat(writing: Writing) -> list[str]:
 
 def _spent_vat(writing: Writing, *used: str) -> list[str]:
     return [
-        "# The vat stands open until the air has used it up; it is no waste to pour away fresh.",
+        "# The spent vat: it stands open until the air has used it up, and only then goes away.",
         "stand vat for 1 d uncovered labelled attended",
         '  note "stir it now and then until all of it is blue: the reducer is spent"',
         'discard vat to "foul drain"',
@@ -281,7 +289,7 @@ def _after(writing: Writing) -> list[str]:
         f'discard dye-bath to "{_way_out(writing)}"',
         writing.cleaned(),
         "",
-        "# A metal changes the colour within minutes: lift the fibre when it is dark enough.",
+        "# After-bath: a metal changes the colour within minutes; lift it when it is dark enough.",
         f"after-bath: prepare in {writing.pots.pot} with {writing.water()}, "
         f"{name} {share} % of {lot} at {start}",
         f"modify {lot} in after-bath from {start} to {heat} over 10 min "
@@ -308,7 +316,7 @@ def _finish(writing: Writing) -> list[str]:
         f"soap {number(usual('soap'))} g/L at {_c('hand heat')} for 10 min"
     )
     lines = [
-        "# What is loose goes out now, not later on a neck or a collar.",
+        "# Finish: what is loose goes out now, not later on a neck or a collar.",
         writing.rinse(),
         wash,
         writing.rinse(),

@@ -19,7 +19,8 @@ class Shade(NamedTuple):
     ``mordant`` is the mordant's metal or none, ``after`` what was done besides (``alkali``,
     ``overdye: indigo``) or empty. ``hex`` is an approximate swatch like #c8a232, empty
     where there is none; ``family`` is one of the plain colours. ``part`` are the parts of the
-    plant that were used, empty where the source does not say.
+    plant that were used, empty where the source does not say. ``estimate`` is true of what no
+    source tells and is worked out from two colours, one over the other.
     """
 
     dyestuff: str
@@ -31,6 +32,7 @@ class Shade(NamedTuple):
     hex: str
     source: str
     part: str = ""
+    estimate: bool = False
 
 
 @cache

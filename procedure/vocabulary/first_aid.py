@@ -37,6 +37,19 @@ class FirstAid(NamedTuple):
         return f"{route}: {self.plain[:1].lower()}{self.plain[1:]}"
 
     @property
+    def calling(self) -> str:
+        """Whom to call, in plain words within a sentence; empty where nobody need be called."""
+        said = _plain([self.call]) if self.call else ""
+        return f"{said[:1].lower()}{said[1:]}".removesuffix(".")
+
+    def brief(self, call: bool = True) -> str:
+        """What to do first, and whom to ``call``; what is done at leisure is left out."""
+        codes = (*self.do, *([self.call] if call and self.call else []))
+        route = self.route[:1].upper() + self.route[1:]
+        said = _plain(codes)
+        return f"{route}: {said[:1].lower()}{said[1:]}"
+
+    @property
     def codes(self) -> tuple[str, ...]:
         """Every code, in the order in which it is to be done."""
         return (*self.do, *([self.call] if self.call else []), *self.after)

@@ -24,7 +24,8 @@ class Trouble(NamedTuple):
 class KnowHow(NamedTuple):
     """A sentence on how a thing is done. ``kind`` and ``what`` say of what (material, dye
     class, effect), ``at`` at which effect of a verb, or after which verb where the kind is
-    effect, and ``unless`` the effect that the next step may not have."""
+    effect, and ``unless`` the effect that the next step may not have. ``says`` has ``{it}`` and
+    ``{its}`` where it speaks of the fibre."""
 
     kind: str
     what: str
@@ -47,15 +48,19 @@ def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple
     Those that every dyer meets are always among them.
 
     ``met`` are the words that the work has of each kind (dyestuff, metal, class, effect,
-    role); ``fibres`` are the words for its fibre (protein, silk, cellulose, felting, or its name).
+    role, state); a row's ``only`` must be one of them, its ``unless`` none.
+    ``fibres`` are the words for its fibre (protein, silk, cellulose, felting, or its name).
     """
     classes = set(fibres)
+    there = {word for words in met.values() for word in words}
     found: dict[str, Trouble] = {}
     ordered = sorted(rows("troubles"), key=lambda row: _KINDS.index(row["kind"]))
     for row in ordered:
         if row["what"] not in met.get(row["kind"], ()):
             continue
         if row["fibre"] and row["fibre"] not in classes:
+            continue
+        if (row["only"] and row["only"] not in there) or row["unless"] in there:
             continue
         found.setdefault(
             row["trouble"], Trouble(row["trouble"], row["why"], row["cure"], row["source"])

@@ -94,7 +94,8 @@ def _errand(
 
 
 def _at_hand(plan: Judged) -> Iterator[str]:
-    """What is worn and what the work is measured with."""
+    """The pots and tools, what is worn, and what the work is measured with."""
+    yield from dict.fromkeys(pot.name.text.replace("-", " ") for pot, _ in plan.flow.pots.values())
     yield from dict.fromkeys(
         name.text for procedure in plan.study.procedures for name in procedure.wearing
     )

@@ -15,6 +15,8 @@ from procedure.chart.days import days, nights, said
 from procedure.chart.placed_symbols import figures
 from procedure.chart.signs import patches, signs
 from procedure.chart.tints import Tint, tints
+from procedure.colour.space import from_hex
+from procedure.facts.colours import expected
 from procedure.flow import Flow
 from procedure.paper.hazard_signs import called
 from procedure.trace.states import LotState
@@ -156,3 +158,27 @@ def test_every_path_of_the_pictograms_is_drawn() -> None:
         shapes = [kind for kind in kinds if kind in SHAPES]
         assert set(shapes) <= {"path", "ellipse"}
         assert len(patches(f"GHS0{number}")) >= len(shapes)
+
+
+SIX = PLANS / "six-lots-three-baths.dye"
+
+
+def test_one_colour_over_another_is_said_as_an_estimate() -> None:
+    """Red over yellow is orange (common practice), and no source gives its measure."""
+    made = load(SIX)
+    lots = made.trace.final.lots
+    coral, plum = (room.colour_of(made.flow, lots[name]) for name in ("coral", "plum"))
+    assert coral is not None and "orange" in coral.said
+    assert coral.said.endswith("an estimate") and plum is not None and "an estimate" in plum.said
+    drawn = dot_of(made)
+    assert drawn.says("step 17 colour 2") == f"coral: {coral.said}"
+    shade = expected(made.flow, lots["coral"])
+    red, yellow = (from_hex(one) for one in ("#bc3f4a", "#f3c300"))  # madder and weld by themselves
+    assert shade is not None and red.hue < from_hex(shade.hex).hue < yellow.hue
+
+
+def test_a_dyed_lot_whose_colour_nobody_knows_is_marked() -> None:
+    made = load(PLANS.parent / "tansy-gold-and-moss.dye")
+    drawn = dot_of(made)
+    assert "dyed, its colour not known" in drawn.labels("legend")
+    assert any(label.endswith(": colour not known") for label in drawn.labels("colour"))

@@ -17,8 +17,9 @@ from printed import blanks_apart, missing_glyphs
 import procedure
 from procedure import Plan
 from procedure.command.voice import voice_of
-from procedure.handout import bench, labels, short
+from procedure.handout import bench, labels_paper, short
 from procedure.handout.contents import contents
+from procedure.handout.labels import labels
 from procedure.handout.other_weights import figures
 from procedure.handout.sheets import sheets_of
 from procedure.paper import in_html
@@ -122,7 +123,7 @@ def test_axe_finds_nothing_on_drafts_bench_sheets_and_labels(
     for text in (
         handout(draft),
         in_html.page(bench.paper(bench.bench(plan, BOTH))),
-        in_html.page(labels.paper(labels.labels(plan, BOTH))),
+        in_html.page(labels_paper.paper(labels(plan, BOTH))),
     ):
         assert violations(opened(tab, tmp_path, text)) == []
 
@@ -197,6 +198,24 @@ def printed_by_the_sums(plan: Plan, grams: Fraction, voice: Voice) -> list[str]:
     work = contents(scale(plan, shared_out(plan, grams)).plan, voice).work
     ordered = [*figures(work.needs), *figures(work.steps)]
     return [voice.amount(one.kind, one.low, one.high, one.about) for one in ordered]
+
+
+@pytest.mark.parametrize(
+    ("name", "units"),
+    [("goldenrod-us-units", None), ("six-lots-three-baths", "us"), ("madder-red-wool", "imperial")],
+)
+def test_the_box_counts_in_a_readers_kitchen_measures(
+    tab: Any, tmp_path: Path, name: str, units: str | None
+) -> None:
+    plan = procedure.load(next(path for path in EXAMPLES if path.stem == name))
+    voice = voice_of(plan, units)
+    opened(tab, tmp_path, handout(plan, voice))
+    tab.select_option("#fibre-unit", label="oz")
+    ounce = Fraction("28.349523125")
+    for given in ("0.3", "1", "5", "16", "37.5", "100"):
+        tab.fill("#fibre-weight", given)
+        tab.click("#fibre-box button[type=submit]")
+        assert shown_amounts(tab) == printed_by_the_sums(plan, Fraction(given) * ounce, voice)
 
 
 @pytest.mark.parametrize("path", EXAMPLES[::2], ids=lambda path: path.stem)

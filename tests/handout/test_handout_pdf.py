@@ -11,8 +11,9 @@ from printed import blanks_apart, missing_glyphs
 from pypdf import PdfReader
 
 import procedure
-from procedure.handout import labels
+from procedure.handout import labels_paper
 from procedure.handout.contents import contents
+from procedure.handout.labels import labels
 from procedure.paper import in_pdf
 from procedure.paper.measures import Voice
 
@@ -49,7 +50,7 @@ def test_it_is_a_tagged_document_with_a_title_and_a_language() -> None:
 def test_labels_say_what_is_in_the_jar_and_not_for_food() -> None:
     plan = plan_of("a: prepare in kettle with water 3 L, tansy 100 g, chrome 3 g")
     text = (
-        PdfReader(io.BytesIO(in_pdf.printed(labels.paper(labels.labels(plan, BOTH)))))
+        PdfReader(io.BytesIO(in_pdf.printed(labels_paper.paper(labels(plan, BOTH)))))
         .pages[0]
         .extract_text()
     )

@@ -11,8 +11,9 @@ from papers import METRIC, html_of, markdown_of, pdf_of
 
 import procedure
 from procedure import Plan
-from procedure.handout import bench, labels
+from procedure.handout import bench, labels_paper
 from procedure.handout.contents import contents
+from procedure.handout.labels import labels
 from procedure.paper import in_html, in_pdf
 from procedure.paper.in_markdown import escaped
 
@@ -97,7 +98,7 @@ def _pages(plan: Plan) -> list[str]:
     return [
         html_of(contents(plan, METRIC)),
         in_html.page(bench.paper(bench.bench(plan, METRIC))),
-        in_html.page(labels.paper(labels.labels(plan, METRIC))),
+        in_html.page(labels_paper.paper(labels(plan, METRIC))),
     ]
 
 
@@ -156,7 +157,7 @@ def test_pdf_prints_the_letters(text: str) -> None:
 def test_bench_sheet_and_labels_take_any_text(text: str) -> None:
     plan = plan_with(text)
     assert in_pdf.printed(bench.paper(bench.bench(plan, METRIC))).startswith(b"%PDF")
-    assert in_pdf.printed(labels.paper(labels.labels(plan, METRIC))).startswith(b"%PDF")
+    assert in_pdf.printed(labels_paper.paper(labels(plan, METRIC))).startswith(b"%PDF")
 
 
 def test_a_very_long_word_stays_on_the_page() -> None:

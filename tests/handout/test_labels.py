@@ -3,31 +3,166 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
+from typing import NamedTuple
 
 import pytest
 from papers import EXAMPLES, METRIC, in_words, plan_of
 from pypdf import PdfReader
 
 import procedure
-from procedure.handout.labels import SIZES, labels, paper
+from procedure import Plan
+from procedure.handout.labels import labels
+from procedure.handout.labels_paper import SIZES, paper
 from procedure.paper import in_pdf, in_text
+from procedure.vocabulary import vocabulary
 
 VAT = next(path for path in EXAMPLES if path.stem == "indigo-lime-and-copperas-vat")
+MM = 72 / 25.4
+EVERY_WAY = ["Eyes", "Skin", "Swallowed", "Breathed in"]
+SIX = next(path for path in EXAMPLES if path.stem == "six-lots-three-baths")
 DAY = next(path for path in EXAMPLES if path.stem == "workshop-day")
+
+
+def _of(things: str) -> Plan:
+    """A plan that puts things, each under its own name and amount, into one kettle and keeps it."""
+    each = [one.strip().rsplit(" ", 2) for one in things.split(",")]
+    declared = "".join(f"  x{at}: {name}\n" for at, (name, *_) in enumerate(each))
+    brought = ", ".join(f"x{at} {number} {unit}" for at, (_, number, unit) in enumerate(each))
+    return plan_of(
+        f'procedure "x"\nequipment\n  kettle: pot 50 L\nmaterials\n{declared}'
+        f"steps\n  a: prepare in kettle with water 3 L, {brought}"
+    )
+
+
+def _harmful() -> list[str]:
+    known = vocabulary().tables
+    tables = [known["mordants"], known["assistants"], known["dyestuffs"]]
+    entries = {one.name: one for table in tables for one in table.values()}
+    return sorted(name for name, one in entries.items() if one.words("hazards"))
+
+
+class Printed(NamedTuple):
+    """A piece of text of a PDF: its page, where it begins (mm from the top left), its type."""
+
+    page: int
+    across: float
+    down: float
+    points: float
+
+
+def _pieces(made: bytes) -> list[Printed]:
+    found: list[Printed] = []
+    for number, page in enumerate(PdfReader(io.BytesIO(made)).pages):
+        tall = float(page.mediabox.height)
+
+        def visit(
+            text: str,
+            cm: list[float],
+            tm: list[float],
+            font: object,
+            size: float,
+            number: int = number,
+            tall: float = tall,
+        ) -> None:
+            if text.strip():
+                x = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
+                y = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+                points = size * abs(tm[0] * cm[0])
+                found.append(Printed(number, x / MM, (tall - y) / MM, points))
+
+        page.extract_text(visitor_text=visit)
+    return found
+
+
+def _places(pieces: list[Printed], size: str) -> list[int]:
+    """In which place, counted over the pages, each piece of text lies."""
+    across, down = SIZES[size]
+    wide, tall = {"8": (101.6, 67.7), "14": (101.6, 38.1), "21": (66.0, 38.1)}[size]
+    left, top = (210 - across * wide + 2.5) / 2, (297 - down * tall) / 2
+    return [
+        one.page * across * down
+        + int((one.down - top) // tall) * across
+        + int((one.across - left) // wide)
+        for one in pieces
+    ]
+
+
+WORST = (
+    "stannous chloride",
+    "copper sulphate",
+    "ammonia",
+    "hydrogen peroxide",
+    "sodium dichromate",
+)
+
+
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_every_label_stays_in_its_place_in_type_of_7_points(size: str) -> None:
+    _hold(WORST, size)
+
+
+@pytest.mark.exhaustive
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_so_does_that_of_everything_that_harms(size: str) -> None:
+    _hold(tuple(_harmful()), size)
+
+
+def _hold(things: tuple[str, ...], size: str) -> None:
+    made = labels(_of(", ".join(f"{thing} 1 g" for thing in things)), METRIC)
+    jars = replace(made, labels=made.labels[:-1], draft=False)
+    pieces = _pieces(in_pdf.printed(paper(jars, size)))
+    assert min(one.points for one in pieces) >= 6.99
+    # Text is written label by label: one that outgrew its place would be followed by a place
+    # that comes before.
+    places = _places(pieces, size)
+    assert places == sorted(places)
+    assert places[0] == 0
+    assert len(set(places)) == places[-1] + 1 >= len(things)
+
+
+def test_first_aid_is_for_every_way_that_the_hazards_ask_for() -> None:
+    # Regulation (EC) No 1272/2008, Annex I, table 3.2.5 (H314) and 3.1.3 (H302).
+    tin, copper, ammonia = labels(
+        _of("stannous chloride 1 g, copper sulphate 1 g, ammonia 1 g"), METRIC
+    ).labels[:3]
+    assert [line.split(":")[0] for line in tin.aid[:4]] == EVERY_WAY
+    assert tin.aid[4] == "Then call the poison centre or a doctor at once."
+    assert "do not bring on vomiting" in tin.aid[2]  # P301+P330+P331
+    assert "take off at once all clothes" in tin.aid[1]  # P303+P361+P353
+    assert {"Eyes", "Swallowed"} <= {line.split(":")[0] for line in copper.aid}
+    assert [line.split(":")[0] for line in ammonia.aid[:4]] == EVERY_WAY
 
 
 def test_the_real_name_is_the_title_and_the_nickname_is_small() -> None:
     made = labels(procedure.load(VAT), METRIC)
     titles = [in_words(one.title) for one in made.labels]
-    assert titles == ["quicklime", "ferrous sulphate", "indigo", "sulphuric acid 96 %", "Vat"]
+    assert titles[:4] == ["quicklime", "ferrous sulphate", "indigo", "sulphuric acid 96 %"]
+    assert titles[4].startswith("Vat of indigo")
     assert [in_words(one.own) for one in made.labels[:2]] == ["lime", "copperas"]
 
 
 def test_a_vat_says_what_is_really_in_it() -> None:
     vat = labels(procedure.load(VAT), METRIC).labels[-1]
+    # The real names and their strength are the largest words, the writer's name is small.
+    for word in ("quicklime", "ferrous sulphate", "indigo", "g/L"):
+        assert word in in_words(vat.title)
+    assert in_words(vat.own) == "vat"
+
+
+def test_a_vat_says_what_the_things_in_it_do_even_where_they_are_diluted() -> None:
+    vat = labels(_of("soda ash 5 g, woad powder 10 g, thiourea dioxide 5 g"), METRIC).labels[-1]
     said = " ".join(in_words(line) for line in vat.lines)
-    for word in ("quicklime", "ferrous sulphate", "indigo"):
-        assert word in said
+    assert "soda ash (makes eyes very sore)" in said
+    assert "thiourea dioxide (its steam is bad to breathe)" in said
+    assert any(line.startswith("Eyes: ") for line in vat.aid)
+
+
+def test_a_nickname_that_two_jars_have_is_on_neither() -> None:
+    plan = procedure.load(SIX)
+    made = labels(plan, METRIC).labels
+    named = {in_words(one.title): in_words(one.own) for one in made}
+    assert named["soda ash"] == "" and named["washing soda"] == ""
 
 
 def test_there_is_one_label_for_each_thing_to_keep() -> None:

@@ -17,7 +17,7 @@ from procedure.handout import as_paper, record_sheet
 from procedure.handout.contents import contents
 from procedure.paper import in_text
 from procedure.paper.blocks import Listing, Para, StepCard, Steps
-from procedure.paper.pieces import Blank, Phrase
+from procedure.paper.pieces import Blank, Phrase, spaced
 
 
 def asked(path: Path, section: str = "") -> list[str]:
@@ -59,7 +59,8 @@ def test_the_sheet_has_the_blanks_of_the_form(path: Path) -> None:
                 found += [word for item in block.items for word in on_paper(item)]
             elif isinstance(block, Steps):
                 found += [word for card in block.cards for word in of_card(card)]
-    assert found[1:] == asked(path)
+    # A name is printed as words: jade bath for jade-bath.
+    assert list(map(spaced, found[1:])) == list(map(spaced, asked(path)))
 
 
 EACH = [path for path in EXAMPLES if "for each" in path.read_text("utf-8")]
@@ -85,7 +86,7 @@ def test_the_long_handout_has_the_blanks_of_the_steps(path: Path) -> None:
         for card in block.cards
         for word in of_card(card)
     ]
-    assert found == asked(path, "steps")
+    assert list(map(spaced, found)) == list(map(spaced, asked(path, "steps")))
 
 
 def test_the_sheet_has_its_blanks_as_plain_text_too() -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from markdown_it import MarkdownIt
-from papers import EXAMPLES
+from papers import EXAMPLES, plan_of
 from pypdf import PdfReader
 from test_handout_contents import _is_there, asked_of, numbers_on
 
@@ -21,6 +21,8 @@ from procedure.paper.measures import Voice
 from procedure.wording.reader import of_system
 
 PLAIN = Voice("metric", reader=of_system("metric"))
+SIX = next(one for one in EXAMPLES if one.stem == "six-lots-three-baths")
+TWO = next(one for one in EXAMPLES if one.stem == "tansy-on-two-mordants")
 TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
 POUND = next(path for path in EXAMPLES if path.stem == "goldenrod-us-units")
 SHORT = [path for path in EXAMPLES if path.parent.name != "plans"]
@@ -75,7 +77,7 @@ def test_no_programmers_talk(path: Path) -> None:
 @pytest.mark.parametrize("path", EXAMPLES[::3], ids=lambda path: path.stem)
 def test_markdown_renders_clean(path: Path) -> None:
     page = in_markdown.page(paper(procedure.load(path), PLAIN))
-    html = MarkdownIt("commonmark").enable("table").render(page)
+    html = MarkdownIt("commonmark").render(page)
     shown = re.sub(r"<[^>]+>", " ", html)
     assert not re.search(r"&(?!amp;|lt;|gt;|quot;)[#\w]+;|\*\*|\u200b|<!--", shown)
     assert not re.search(r"^\s*(#|\||```)", shown, re.M)
@@ -95,7 +97,7 @@ def test_headings_are_the_writers_comments_or_the_stages() -> None:
     assert re.findall(r"<h3>(.*?)</h3>", html) == [
         "Mordant",
         "Gold",
-        "Moss: half of the gold goes into the blue vat",
+        "Moss",
         "Finish",
     ]
     html = in_html.page(paper(procedure.load(POUND), PLAIN))
@@ -157,3 +159,66 @@ def test_the_box_is_there_where_its_script_counts_as_the_paper_does(
     plan = procedure.load(path)
     made = in_html.printed(paper(plan, voice_of(plan, None))).decode()
     assert ('id="fibre-box"' in made) is there
+
+
+# ------------------------------------------------------------------ what a stranger stumbled over
+
+
+def short_of(steps: str) -> str:
+    """The short handout of a few lines, as Markdown."""
+    made = in_markdown.page(paper(plan_of(steps), PLAIN))
+    return made.replace("\u00a0", " ")
+
+
+def test_joined_steps_keep_each_manner_with_its_own_half() -> None:
+    said = short_of(
+        "tannin-bath: prepare in kettle with water 3 L, galls 10 g at 50 °C\n"
+        "mordant yarn in tannin-bath at 50 °C for 3 h covered\n"
+        "rinse yarn in tub with water 3 L at 30 °C for 2 min"
+    )
+    assert "mordant it at 50 °C for 3 hours, with the lid on; rinse it" in said
+    assert "2 minutes. Keep the lid on" not in said
+
+
+def test_a_bath_that_is_called_bath_is_named_by_what_is_in_it() -> None:
+    said = in_markdown.page(paper(procedure.load(SIX), PLAIN))
+    assert "Drain the alum bath away" in said
+    assert "- The bath:" not in said and "the bath in the alum pot" not in said
+
+
+def test_what_a_followed_file_says_besides_stands_where_it_is_followed() -> None:
+    said = in_markdown.page(paper(procedure.load(SIX), PLAIN))
+    head, steps = said.split("## The steps")
+    assert "wake it with warmth" not in head and "wake it with warmth" in steps
+
+
+def test_equal_dangers_are_told_once() -> None:
+    said = in_markdown.page(paper(procedure.load(SIX), PLAIN))
+    assert "**soda ash and washing soda**: Makes eyes very sore." in said
+
+
+def test_troubles_fit_the_work() -> None:
+    iron = procedure.load(next(one for one in EXAMPLES if one.stem == "gall-grey-linen"))
+    assert "a trace of iron" not in in_markdown.page(paper(iron, PLAIN))
+    cold = procedure.load(
+        next(one for one in EXAMPLES if one.stem == "indigo-lime-and-copperas-vat")
+    )
+    assert "add a little reducer" not in in_markdown.page(paper(cold, PLAIN))
+
+
+def test_words_agree_in_number() -> None:
+    said = short_of(
+        "wet out skeins in tub with water 5 L at 30 °C for 1 h\n"
+        "a: prepare in kettle with water 3 L, alum 10 g\n"
+        "mordant skeins in a at 80 °C for 1 h\nrinse skeins in tub with water 5 L at 30 °C\n"
+        "dry skeins".replace("skeins", "yarn")
+    )
+    assert "Do not wring it: press the water out, and hang it" in said
+    day = in_markdown.page(paper(procedure.load(TWO), PLAIN))
+    assert not re.search(r"leave them to dry\..*\n.*Do not wring it", day)
+
+
+def test_what_was_done_to_fibre_before_is_told_with_its_share() -> None:
+    said = in_markdown.page(paper(procedure.load(TWO), PLAIN))
+    assert "mordanted with potassium alum, 10 %" in said
+    assert "mordanted with ferrous sulphate, 3 %" in said

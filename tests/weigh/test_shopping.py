@@ -62,13 +62,17 @@ def test_costs_and_what_is_missing(shop: Path, capsys: pytest.CaptureFixture[str
     status, told = said(shop, workshop, capsys)
     assert status == 0
     # 12 % of 240 g is 28.8 g, at 4.20 for 500 g; 8 g of indigo at 9 for 50 g: 0.24 and 1.44.
-    assert "28.8 g; 20 g in stock, 8.8 g missing; 0.24 EUR" in told
-    assert "which is enough" in told and "1.68 EUR" in told
+    assert "28.8 g; 20 g in stock, 8.8 g missing; what is used costs 0.24 EUR" in told
+    assert "1.68 EUR" in told
+    # Of soap there is enough: nobody is told to buy it.
+    assert told.index("In stock, and enough:") < told.index("neutral soap (called soap)")
+    assert "soap" not in told[told.index("To buy:") : told.index("In stock, and enough:")]
     # 1.68 for 240 g is 0.70 for 100 g.
     assert "0.70 EUR for 100 g of fibre" in told
     assert "No price is known for cream of tartar" in told
     assert told.index("To buy:") < told.index("To gather:") < told.index("tansy tops")
-    assert "gloves" in told and "a thermometer" in told
+    at_hand = told[told.index("Have at hand:") :]
+    assert all(word in at_hand for word in ("gloves", "a thermometer", "kettle", "tub"))
 
 
 def test_without_a_workshop_file_the_list_is_there_too(

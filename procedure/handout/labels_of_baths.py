@@ -1,0 +1,147 @@
+"""The label of a bath that is kept: what is really in it, how strong, and what that does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from procedure.facts.handling import declared, hazards, in_bath, stays
+from procedure.handout.cautions import Danger
+from procedure.handout.label import Label, aid
+from procedure.handout.phrasebook import Telling
+from procedure.model import Step
+from procedure.paper.hazard_signs import pictograms
+from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, sentence
+from procedure.trace import BathState
+from procedure.vocabulary import Entry
+
+# What gives a bath its name; all else is in it besides.
+_MAIN = frozenset(("dyestuff", "mordant", "tannin"))
+# So much is said of each thing that is diluted: the jar's label has all of it.
+MOST_SAID = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """One thing in a bath: ``carried`` are the hazards that the bath has of it at its
+    strength, ``sold`` those of the thing itself."""
+
+    name: Phrase
+    strength: Phrase
+    main: bool
+    vat: bool
+    carried: tuple[Entry, ...]
+    sold: tuple[Entry, ...]
+
+
+def bath_label(telling: Telling, bath: str) -> Label:
+    """A bath as it is when it was left: what is in it, how strong, and how much liquor."""
+    plan = telling.plan
+    state = next(
+        (m.after.baths[bath] for m in reversed(plan.trace.moments) if bath in m.after.baths), None
+    )
+    inside = tuple(_inside(telling, state)) if state is not None else ()
+    kept_as = _kept_as(telling, bath)
+    own = Words(kept_as) if kept_as else telling.name(bath)
+    every = tuple({one.name: one for thing in inside for one in thing.carried}.values())
+    sold = tuple({one.name: one for thing in inside for one in thing.sold}.values())
+    named = telling.name(bath).text
+    lines: list[Phrase] = []
+    if state is not None and state.volume is not None:
+        lines.append(phrase(Figure("volume", *state.volume), " of liquor"))
+    lines += _diluted(inside)
+    if any(one.yes("cover") for one in sold):
+        lines.append(("Keep the lid on.",))
+    lines.append(phrase("made on ", Blank("date"), ", by ", Blank("name")))
+    return Label(
+        _title(inside) or (Words(named[:1].upper() + named[1:]),),
+        (own,) if inside else (),
+        tuple(lines),
+        _danger(plan.study.called(bath), every),
+        aid(sold),
+    )
+
+
+def _title(inside: tuple[Inside, ...]) -> Phrase:
+    """``Vat of indigo 2 g/L, with soda ash 4 g/L``: what it is by its real names, how strong."""
+    if not inside:
+        return ()
+    vat = [one for one in inside if one.vat]  # a metal in a vat is its reducer
+    main = vat or [one for one in inside if one.main] or list(inside)
+    besides = [one for one in inside if one not in main]
+    kind = "Vat" if vat else "Bath"
+    named = joined(phrase(one.name, " " if one.strength else "", one.strength) for one in main)
+    more = joined(phrase(one.name, " " if one.strength else "", one.strength) for one in besides)
+    return phrase(f"{kind} of ", named, ", with " if more else "", more)
+
+
+def _inside(telling: Telling, state: BathState) -> Iterator[Inside]:
+    for thing, content in state.contents.items():
+        made = declared(telling.plan.study, thing)
+        strength: Phrase = ()
+        if content.grams is not None and state.volume is not None and state.volume[0] > 0:
+            low, high = content.grams
+            strength = (_strength(telling, low / state.volume[1], high / state.volume[0]),)
+        entry = made.entry if made is not None else None
+        yield Inside(
+            telling.real_name(thing),
+            strength,
+            made is not None and bool(_MAIN & set(made.roles)),
+            entry is not None and entry.facts.get("dye_class") == "vat",
+            in_bath(telling.plan.study, state, thing),
+            hazards(made),
+        )
+
+
+def _strength(telling: Telling, low: Fraction, high: Fraction) -> str:
+    return telling.voice.strength(low, high)
+
+
+def _diluted(inside: tuple[Inside, ...]) -> Iterator[Phrase]:
+    """What things in it do by themselves that the bath, so diluted, has no sign for."""
+    said: list[Phrase] = []
+    for thing in inside:
+        carried = {one.name for one in thing.carried}
+        left = [one for one in thing.sold if one.name not in carried and _met_in_liquor(one)]
+        left.sort(key=lambda one: one.facts.get("signal") != "Danger")
+        plain = list(dict.fromkeys(one.facts["plain"].split(":")[0] for one in left))
+        if plain:
+            said.append(phrase(thing.name, f" ({', '.join(plain[:MOST_SAID])})"))
+    if said:
+        yield sentence("diluted in it: ", *joined(said, between="; ", word="and"))
+
+
+def _met_in_liquor(hazard: Entry) -> bool:
+    """True for what can be met in a liquor: no dust of a powder, no fire of a dry one."""
+    if hazard.table == "hazards":
+        return not hazard.name.startswith("dust") and hazard.name != "protected"
+    return hazard.name.startswith(("H3", "EUH0"))
+
+
+def _kept_as(telling: Telling, bath: str) -> str:
+    """The name under which a step keeps a bath; empty where none does."""
+    for node in telling.plan.flow.nodes:
+        step = node.step
+        if node.bath == bath and isinstance(step, Step) and step.does.stores:
+            for item in (step.to, step.within):
+                if item is not None and item.name is not None:
+                    return item.name.text.replace("-", " ")
+    return ""
+
+
+def _danger(called: str, found: tuple[Entry, ...]) -> Danger | None:
+    if not found:
+        return None
+    ghs = [entry for entry in found if entry.table == "ghs"]
+    signals = {entry.facts.get("signal", "") for entry in ghs}
+    plain = [entry for entry in found if entry.table == "ghs" or stays(entry)]
+    return Danger(
+        name=called,
+        called=called,
+        statements=tuple(f"{entry.facts['statement']} ({entry.name})" for entry in ghs),
+        plain=tuple(dict.fromkeys(entry.facts["plain"] for entry in plain)),
+        pictograms=pictograms(ghs),
+        signal="Danger" if "Danger" in signals else "Warning" if "Warning" in signals else "",
+        remarks=(),
+    )
