@@ -71,7 +71,9 @@ def cell(
         made.pieces.append(Piece("", 0, 0, wide, tuple(heading), True, "words"))
         y = len(heading) * lead
     y = _details(made, figure, heading, wide, size, y)
-    for place, (names, tint) in enumerate(tints, 1):
+    # What a bare band means is in the strip at the foot of the first sheet.
+    known = [(names, tint) for names, tint in tints if tint.swatch]
+    for place, (names, tint) in enumerate(known, 1):
         lines = tuple(wrap(f"{names}: {tint.said}", wide - SWATCH - 4, size))
         made.swatches.append((0.0, y + 1.0, tint.swatch))
         piece = Piece(f"colour {place}", SWATCH + 4, y, wide - SWATCH - 4, lines, False, "colour")

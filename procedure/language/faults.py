@@ -174,12 +174,22 @@ def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:
             Says("Write it so: “yarn: wool yarn, {some_yarn}”."),
         )
     told = list(takewhile(lambda token: token.kind == "WORD", tokens))
-    said = " ".join(token.text for token in told)
+    spoken = [token.text for token in told]
+    said = " ".join(spoken)
     label = "-".join(said.split())
+    # Only the colon was forgotten: “yarn wool yarn”.
+    if len(spoken) > 2 and not _known_thing(spoken) and _known_thing(spoken[1:]):
+        label, said = spoken[0], " ".join(spoken[1:])
     return (
         Says("What is declared has a name and a colon in front."),
         say("Write it so: “{label}: {said}”.", label=label, said=said),
     )
+
+
+def _known_thing(words: list[str]) -> bool:
+    """True for a fibre with its form, or a material, that the vocabulary has."""
+    known = vocabulary()
+    return known.find(words[0], "fibres") is not None or known.material(" ".join(words)) is not None
 
 
 def _begins(token: Token, tokens: list[Token], index: int) -> bool:

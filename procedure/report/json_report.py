@@ -67,7 +67,8 @@ def as_data(finding: Finding) -> dict[str, Any]:
 
 
 def _related(related: Related) -> dict[str, Any]:
-    return {name: value for name, value in related._asdict().items() if name != "says"}
+    told = related._asdict()
+    return {name: told[name] for name in ("file", "line", "column", "to", "sentence")}
 
 
 def fact_as_data(fact: Fact) -> dict[str, Any]:

@@ -170,12 +170,12 @@ def test_the_list_for_the_shop_takes_off_what_was_used(
     out = capsys.readouterr().out
     # Batch 8, of 26 September, took 36 g of alum and 305 g of weld; 36 and 300 are wanted.
     assert "36 g; 24 g in stock, 12 g missing" in out
-    assert "695 g in stock, which is enough" in out
+    assert "In stock, and enough:\n  weld tops (called weld): 300 g; 695 g in stock\n" in out
     assert "counted on 2026-09-01; what the records used since is taken off" in out
     stocked(circle, 'alum = "60 g"')
     assert main(["weigh", dye, "--shop"]) == 0
     out = capsys.readouterr().out
-    assert "60 g in stock, which is enough" in out and "does not say when" in out
+    assert "(called alum): 36 g; 60 g in stock\n" in out and "does not say when" in out
     (circle / "records" / "weld-8-linden.batch").write_bytes(b"\xff\xfe")
     stocked(circle, 'counted = 2026-09-01\nalum = "60 g"')
     assert main(["weigh", dye, "--shop"]) == 0

@@ -181,4 +181,4 @@ def test_a_dyed_lot_whose_colour_nobody_knows_is_marked() -> None:
     made = load(PLANS.parent / "tansy-gold-and-moss.dye")
     drawn = dot_of(made)
     assert "dyed, its colour not known" in drawn.labels("legend")
-    assert any(label.endswith(": colour not known") for label in drawn.labels("colour"))
+    assert not any(label.endswith(": colour not known") for label in drawn.labels("colour"))

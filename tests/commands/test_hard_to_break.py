@@ -429,7 +429,7 @@ def test_ctrl_c_is_quiet_while_helpers_work(tmp_path: Path) -> None:
     code = (
         "import os, signal\nimport procedure.command.side_by_side as s\n"
         "s.cores = lambda: 2\ns.LEAST = 1\n"
-        "import procedure.command.examining as e\n"
+        "import procedure.report.stored as e\n"
         "first = e.findings_of\n"
         "def stop(*how):\n    os.kill(os.getpid(), signal.SIGINT)\n    return first(*how)\n"
         "e.findings_of = stop\n"

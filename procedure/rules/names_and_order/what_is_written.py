@@ -425,6 +425,8 @@ def _before(study: Study, slip: Slip) -> Iterator[str]:
 def water_declared(study: Study) -> Iterator[Found]:
     """Water among the materials: it is always there, and each step says how much it takes.
 
+    A line of it among the materials says nothing that the steps do not say.
+
     Trips:
         materials
           rainwater: rain water
@@ -439,7 +441,7 @@ def water_declared(study: Study) -> Iterator[Found]:
                 procedure,
                 name.place,
                 "Water is always there; it is not declared.",
-                "Leave out the line, and write “water” in the steps. What kind it is stands at the "
+                "Leave out the line, and write “water” in the steps. What kind it is belongs at the "
                 "head: “water rain”.",
             )
 
