@@ -171,7 +171,7 @@ def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:
     if any(token.kind == "EQUAL" for token in tokens):
         return (
             Says("A name is followed by a colon."),
-            Says("Write it so: “yarn: wool yarn, {some_yarn}”."),
+            shown("Write it so: “yarn: wool yarn, {some_yarn}”."),
         )
     told = list(takewhile(lambda token: token.kind == "WORD", tokens))
     spoken = [token.text for token in told]

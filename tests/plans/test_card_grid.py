@@ -33,7 +33,7 @@ def test_three_grounds_two_times_and_four_after_baths_make_the_grid() -> None:
     assert [(grid.across, len(grid.cards)) for grid in grids] == [(4, 8)] * 3
     assert [title(card) for card in grids[1].cards[:4]] == [
         "Onion skins 1 hour",
-        "Onion skins 1 hour, then ferrous sulphate",
+        "Onion skins 1 hour, then ferrous sulphate 2 %",
         "Onion skins 1 hour, then citric acid",
         "Onion skins 1 hour, then soda ash",
     ]
