@@ -28,7 +28,8 @@ def wrongs(work: Work, times: Times) -> list[str]:
             if start != done.start or (done.end is not None and end != done.end):
                 found.append(f"{each.key} was not left as it happened")
             continue
-        found += [f"{each.key} {wrong}" for wrong in wrongs_alone(work, each, start, end)]
+        more = _warming_again(work, each, times)
+        found += [f"{each.key} {wrong}" for wrong in wrongs_alone(work, each, start, end, more)]
     found += list(_waits(work, times))
     found += list(_over_used(work, times))
     if work.finish_by is not None and max(end for _, end in times.values()) > work.finish_by:
@@ -44,11 +45,25 @@ def _hands_on(each: Activity, start: int, end: int) -> list[tuple[int, int]]:
     return [(start, min(end, start + each.at_start)), (max(start, end - each.at_end), end)]
 
 
-def wrongs_alone(work: Work, each: Activity, start: int, end: int) -> Iterator[str]:
-    """What is wrong with one activity by itself."""
+def _warming_again(work: Work, each: Activity, times: Times) -> int:
+    """The minutes that warming a bath again may take, where it has stood before the activity."""
+    return max(
+        (
+            one.minutes
+            for one in work.warmth
+            if one.after == each.key
+            and times[each.key][0] - times[one.before][0]
+            > work.activity[one.before].lasting.most + one.within
+        ),
+        default=0,
+    )
+
+
+def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0) -> Iterator[str]:
+    """What is wrong with one activity by itself; ``more`` minutes are for warming its bath."""
     if start < work.now:
         yield "starts in the past"
-    longest = max(each.lasting.most, each.lasting.stretch)
+    longest = max(each.lasting.most, each.lasting.stretch) + more
     if not each.lasting.most <= end - start <= longest:
         yield f"takes {end - start} min"
     by_day = each.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN) or not each.night
