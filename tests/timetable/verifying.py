@@ -28,7 +28,7 @@ def wrongs(work: Work, times: Times) -> list[str]:
             if start != done.start or (done.end is not None and end != done.end):
                 found.append(f"{each.key} was not left as it happened")
             continue
-        more = _warming_again(work, each, times)
+        more = _warming_again(work, each)
         found += [f"{each.key} {wrong}" for wrong in wrongs_alone(work, each, start, end, more)]
     found += list(_waits(work, times))
     found += list(_over_used(work, times))
@@ -45,18 +45,13 @@ def _hands_on(each: Activity, start: int, end: int) -> list[tuple[int, int]]:
     return [(start, min(end, start + each.at_start)), (max(start, end - each.at_end), end)]
 
 
-def _warming_again(work: Work, each: Activity, times: Times) -> int:
-    """The minutes that warming a bath again may take, where it has stood before the activity."""
-    return max(
-        (
-            one.minutes
-            for one in work.warmth
-            if one.after == each.key
-            and times[each.key][0] - times[one.before][0]
-            > work.activity[one.before].lasting.most + one.within
-        ),
-        default=0,
-    )
+def _warming_again(work: Work, each: Activity) -> int:
+    """The minutes that warming its bath again may take before the activity.
+
+    Whether the bath has stood is known when a plan is there, so a plan that was made once more
+    may keep the minutes though the bath does not stand in it any longer.
+    """
+    return max((one.minutes for one in work.warmth if one.after == each.key), default=0)
 
 
 def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0) -> Iterator[str]:
