@@ -441,8 +441,8 @@ def water_declared(study: Study) -> Iterator[Found]:
                 procedure,
                 name.place,
                 "Water is always there; it is not declared.",
-                "Leave out the line, and write “water” in the steps. What kind it is belongs at the "
-                "head: “water rain”.",
+                "Leave out the line, and write “water” in the steps. Its kind belongs at the head: "
+                "“water rain”.",
             )
 
 
