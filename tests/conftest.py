@@ -84,6 +84,16 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     _mark_the_rest(items)
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Where tests are shared out, they go out by the handful.
+
+    Else each worker begins with an eighth of them all, and one sits to the end over the papers
+    that a browser opens while the other has nothing left to do.
+    """
+    if getattr(config.option, "maxschedchunk", 0) is None:
+        config.option.maxschedchunk = 12
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     """``pytest --accept`` stores what snapshot tests made as what is wanted."""
     parser.addoption(
