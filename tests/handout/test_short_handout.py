@@ -50,7 +50,8 @@ def test_it_is_no_longer_than_it_must_be(path: Path) -> None:
     steps = sum(1 for node in plan.flow.nodes if node.kind in ("step", "do"))
     # Words to read; what is left to be written at a step ("it was ____ °C") is none.
     words = len(re.sub(r"(?m)^ *it was ____.*$", "", text_of(path)).split())
-    assert words <= (1150 if steps <= 20 else 1450 if steps <= 40 else 2000), words
+    # The days of the work take some eighty of them where it is long.
+    assert words <= (1150 if steps <= 20 else 1530 if steps <= 40 else 2100), words
 
 
 @pytest.mark.parametrize("path", [TANSY, POUND, EXAMPLES[0], EXAMPLES[-1]], ids=lambda p: p.stem)
@@ -134,7 +135,7 @@ def test_at_most_one_blank_stands_at_a_step() -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["| yarn | 1 lb | wool yarn, scoured; 4 skeins |", "not St John's wort:"]
+    "line", ["- **yarn**: 1 lb; wool yarn, scoured; 4 skeins\n", "not St John's wort:"]
 )
 def test_what_is_needed_says_what_the_fibre_is(line: str) -> None:
     plan = procedure.load(POUND)
@@ -152,13 +153,11 @@ def test_a_numbered_pot_has_no_article_and_one_lid_is_said_once(tmp_path: Path) 
         assert not ("Keep the lid on." in step and "Keep it covered." in step)
 
 
-@pytest.mark.parametrize(("path", "there"), [(TANSY, True), (POUND, False)], ids=["metric", "us"])
-def test_the_box_is_there_where_its_script_counts_as_the_paper_does(
-    path: Path, there: bool
-) -> None:
+@pytest.mark.parametrize("path", [TANSY, POUND], ids=["metric", "us"])
+def test_the_box_for_another_weight_is_in_grams_and_in_ounces(path: Path) -> None:
     plan = procedure.load(path)
     made = in_html.printed(paper(plan, voice_of(plan, None))).decode()
-    assert ('id="fibre-box"' in made) is there
+    assert 'id="fibre-box"' in made
 
 
 # ------------------------------------------------------------------ what a stranger stumbled over
