@@ -125,9 +125,9 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
     from procedure.weigh.weighing import weigh
 
     weighing = weigh(plan)
+    voice = voice_of(plan, arguments.units)
     if arguments.units is None:
-        plain = arguments.format == "text"
-        arguments.units = voice_of(plan, None).units if plain else "metric"
+        arguments.units = voice.units if arguments.format == "text" else "metric"
     if arguments.shop:
         return _shop(plan, weighing, arguments)
     if arguments.format == "csv":
@@ -144,8 +144,9 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
         return weigh_json.report(weighing, fits, estimates, asked, arguments.units, step)
     from procedure.report import weigh_text
 
+    reader = voice.reader or weigh_text.METRIC
     return weigh_text.report(
-        weighing, fits, estimates, asked, arguments.units, step, arguments.explain
+        weighing, fits, estimates, asked, arguments.units, step, arguments.explain, reader
     )
 
 

@@ -77,9 +77,10 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     grave = any(_gravity(one)[0] == 0 for one in found)
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
         *((aid,) if grave else ()),
+        ("warned", "Look at this before you begin", tuple(_warned(made))),
         ("needs", say.NEEDS, made.short.needs),
         ("steps", say.STEPS, (*_days(made.before), *made.short.steps)),
-        ("wrong", "If it goes wrong", tuple(_wrong(plan, made))),
+        ("wrong", "If it goes wrong", tuple(table_of(plan))),
         ("away", "Getting rid of the baths", tuple(_away(plan))),
         *(() if grave else (aid,)),
         ("sources", "Sources", tuple(_sources(plan, made, found))),
@@ -269,13 +270,12 @@ def _tool(one: Need) -> Phrase:
 # ------------------------------------------------------------ afterwards
 
 
-def _wrong(plan: Judged, made: Contents) -> Iterator[Block]:
-    yield from table_of(plan)
+def _warned(made: Contents) -> Iterator[Block]:
+    """What the checker warns of: each sentence once, however many steps it is said of."""
     warned = [one for one in made.findings if one.level == "warning" and not one.allowed]
     if warned:
-        yield Listing(
-            tuple(sentences((Words(one.sentence),), (Words(one.remedy),)) for one in warned)
-        )
+        said = dict.fromkeys((one.sentence, one.remedy) for one in warned)
+        yield Listing(tuple(sentences((Words(one),), (Words(two),)) for one, two in said))
 
 
 def _away(plan: Judged) -> Iterator[Block]:

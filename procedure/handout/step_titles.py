@@ -21,6 +21,8 @@ def in_short(telling: Telling, node: FlowNode) -> Phrase:
     ]
     if not things and node.bath and not step.does.adds:
         things = [(telling.name(node.bath),)]
+    if not things and node.bag:
+        things = [(telling.name(node.bag),)]
     if node.cleaned:
         things = [(telling.name(pot),) for pot in node.cleaned]
     verb = step.verb.name[:1].upper() + step.verb.name[1:]

@@ -20,7 +20,10 @@ from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
 from procedure.weigh.heating import Cooling, Heating, Span, Steaming
 from procedure.weigh.weighing import Fibre, Row, Total, Weighing
-from procedure.wording.reader import of_system
+from procedure.wording import Reader
+from procedure.wording import said as in_words
+
+METRIC = Reader()
 
 WIDTH = 88
 WIDEST_AMOUNT = 40
@@ -50,8 +53,9 @@ def report(
     system: str = "metric",
     scale_step: Step | None = None,
     explain: bool = False,
+    reader: Reader = METRIC,
 ) -> str:
-    """The whole sheet as text."""
+    """The whole sheet as text; heats and advice in the measures of the reader."""
     made = sheet(weighing, system, scale_step)
     plan = weighing.plan
     heading = plan.model.title.text if plan.model.title else "A procedure without a title"
@@ -75,8 +79,8 @@ def report(
     if weighing.unmeasured:
         lines = ", ".join(f"line {row.line} ({row.step})" for row in weighing.unmeasured)
         parts.append(wrap(f"Water that is not measured, as much as it takes: {lines}.", WIDTH))
-    parts.append(["Pots", *_pots(weighing, fits, system)])
-    parts += _heat(estimates, system)
+    parts.append(["Pots", *_pots(weighing, fits, system, reader)])
+    parts += _heat(estimates, system, reader)
     if asked.findings:
         told = findings_text.report(asked.findings).rstrip("\n").split("\n")
         parts.append(["Checked again with these amounts", *told])
@@ -209,7 +213,7 @@ def _between(span: Span, unit: str) -> str:
     return f"{ranged(low, high)} {unit}"
 
 
-def _pots(weighing: Weighing, fits: list[Fit], system: str) -> Iterator[str]:
+def _pots(weighing: Weighing, fits: list[Fit], system: str, reader: Reader) -> Iterator[str]:
     if not fits:
         yield "  No pot has both its capacity and its liquor stated."
     study = weighing.plan.study
@@ -234,7 +238,7 @@ def _pots(weighing: Weighing, fits: list[Fit], system: str) -> Iterator[str]:
             )
             said += f"; liquor {_between(ratio, ': 1')}"
         if fit.verdict != "fits":
-            said += f". {fit.verdict.capitalize()}. {fit.advice}"
+            said += f". {fit.verdict.capitalize()}. {in_words(fit.advised, reader)}"
         yield from wrap(said, WIDTH, initial_indent="  ", subsequent_indent="      ")
 
 
@@ -253,12 +257,12 @@ def _minutes(span: Span) -> str:
     return _between(span, "min")
 
 
-def _heat(estimates: Estimates, system: str) -> Iterator[list[str]]:
+def _heat(estimates: Estimates, system: str, reader: Reader) -> Iterator[list[str]]:
     lines: list[str] = []
     for heating in estimates.heatings:
         said = (
-            f"line {heating.line}  {heating.step}, {_degrees(heating.start, system)} up to "
-            f"{_degrees(heating.end, system)}: "
+            f"line {heating.line}  {heating.step}, {_degrees(heating.start, reader)} up to "
+            f"{_degrees(heating.end, reader)}: "
         )
         if heating.minutes is None or heating.energy is None:
             said += "no one hotplate with its watts is declared, so the time is not known"
@@ -273,13 +277,13 @@ def _heat(estimates: Estimates, system: str) -> Iterator[list[str]]:
             said += f". Wool and its like: no faster than in {_minutes(heating.least)}"
         lines += wrap(said + ".", WIDTH, initial_indent="  ", subsequent_indent="      ")
     for cooling in estimates.coolings:
-        end = _degrees(cooling.end, system)
+        end = _degrees(cooling.end, reader)
         if cooling.said is not None:
             end = (
-                f"{_degrees(cooling.said, system)}, and by the morning to that of the room ({end})"
+                f"{_degrees(cooling.said, reader)}, and by the morning to that of the room ({end})"
             )
         lines += wrap(
-            f"line {cooling.line}  {cooling.step}, {_degrees(cooling.start, system)} down to "
+            f"line {cooling.line}  {cooling.step}, {_degrees(cooling.start, reader)} down to "
             f"{end}. Wool and its like: no faster than in {_minutes(cooling.least)}.",
             WIDTH,
             initial_indent="  ",
@@ -298,7 +302,7 @@ def _heat(estimates: Estimates, system: str) -> Iterator[list[str]]:
         )
         lines += wrap(
             f"line {one.line}  {one.step}, {_minutes(one.minutes)} at "
-            f"{_degrees(one.heat, system)}: {said}.",
+            f"{_degrees(one.heat, reader)}: {said}.",
             WIDTH,
             initial_indent="  ",
             subsequent_indent="      ",
@@ -307,9 +311,9 @@ def _heat(estimates: Estimates, system: str) -> Iterator[list[str]]:
         yield ["Boils away, to be topped up with hot water (rough estimates)", *lines]
 
 
-def _degrees(span: Span, system: str) -> str:
-    """A heat on the scale of a system; both scales are not asked of an estimate."""
-    if system != "both" and of_system(system).heat == "°F":
+def _degrees(span: Span, reader: Reader) -> str:
+    """A heat on the reader's scale; both scales are not asked of an estimate."""
+    if reader.heat == "°F":
         return _between((span[0] * 1.8 + 32, span[1] * 1.8 + 32), "°F")
     return _between(span, "°C")
 

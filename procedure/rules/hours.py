@@ -13,6 +13,7 @@ from procedure.facts.study import Study
 from procedure.findings import Span, say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
 
@@ -294,7 +295,7 @@ def in_its_bath_at_closing_time(study: Study) -> Iterator[Found]:
     if hours is None:
         return
     day = _longest_day(hours)
-    long = 8 * 60
+    long = vocabulary().heats["overnight"].low
     since: dict[str, Fraction] = {}
     for moment in _first_passes(study):
         inside = _in_it(moment)

@@ -33,7 +33,7 @@ _FILLS = {
     "hands": ("#23405f", "worked at by hand"),
     "watched": ("url(#watched)", "looked at now and then"),
     "alone": ("url(#alone)", "goes on by itself"),
-    "held": ("#ffffff", "full, nothing is done"),
+    "held": ("#ffffff", "not free: full, or still to be cleaned"),
 }
 _PATTERNS = (
     '<defs><pattern id="watched" width="5" height="5" patternUnits="userSpaceOnUse">'

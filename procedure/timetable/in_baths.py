@@ -9,8 +9,8 @@ from procedure.pipeline import Judged
 from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Wait, waits
 from procedure.trace.states import BathState
+from procedure.vocabulary import vocabulary
 
-_A_NIGHT = 8 * 60
 """What is written to last so long is written to last over a night."""
 
 
@@ -43,7 +43,7 @@ def written_for_a_night(turn: Turn) -> bool:
     minutes = turn.moment.minutes
     if turn.step.manner & {"overnight", "until-next-day"}:
         return True
-    return minutes is not None and minutes.high >= _A_NIGHT
+    return minutes is not None and minutes.high >= vocabulary().heats["overnight"].low
 
 
 def spoils(plan: Judged, things: Iterable[str]) -> bool:

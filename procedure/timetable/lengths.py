@@ -30,7 +30,6 @@ from procedure.weigh import heating
 _STEP = 5
 """Estimates are rounded up to so many minutes."""
 _A_DAY = 24 * 60
-_LONGEST_NIGHT = 16 * 60
 _WRITTEN, _ESTIMATED, _USUAL = "as written", "estimated", "common practice"
 
 
@@ -103,7 +102,11 @@ def _at_a_pinch(plan: Judged, turn: Turn, lasting: Lasting) -> int:
     if is_harsh(plan, turn):
         return 0
     if lies_in_a_bath(turn) and not written_for_a_night(turn):
-        return max(lasting.most, _LONGEST_NIGHT) if turn.node.does.settles else 0
+        return (
+            max(lasting.most, int(vocabulary().heats["overnight"].high))
+            if turn.node.does.settles
+            else 0
+        )
     if "attended" in turn.step.manner:
         return lasting.longest if not turn.node.lots else 0
     overnight = turn.step.manner & {"overnight", "until-next-day"}
