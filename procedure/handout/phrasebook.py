@@ -76,8 +76,6 @@ class Telling:
         if self.turn:
             called = called.removeprefix(f"{self.plan.study.called(self.turn)}.")
         said = spaced(called)
-        if len(said) == 1 and thing in self.plan.flow.baths:
-            return Words(f"{BARE} {said}")
         return Words(f"{self._what_in(thing)} {said}".strip() if said == BARE else said)
 
     def _what_in(self, bath: str) -> str:
