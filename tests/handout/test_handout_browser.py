@@ -41,7 +41,7 @@ BOTH = Voice("both")
 TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def chromium() -> Iterator[Any]:
     """Chromium as the system has it. Without one the test is skipped, and fails where CI=true.
 
