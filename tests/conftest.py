@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+from sampling import spread
 
 # What checks remember is not to outlive the tests, nor to come from elsewhere.
 _CACHE = tempfile.TemporaryDirectory(prefix="vatwright-tests-")
@@ -53,20 +54,13 @@ SLOW = (
 QUICK_CASES = 3
 
 
-def _spread(count: int) -> set[int]:
-    """Which cases of so many the quick tier tries: the first, the last and what lies between."""
-    if count <= QUICK_CASES:
-        return set(range(count))
-    return {at * (count - 1) // (QUICK_CASES - 1) for at in range(QUICK_CASES)}
-
-
 def _mark_the_rest(items: list[pytest.Item]) -> None:
     """Mark as slow the cases that the quick tier leaves to the whole run."""
     cases: dict[tuple[Path, str], list[pytest.Item]] = {}
     for item in items:
         cases.setdefault((item.path, getattr(item, "originalname", item.name)), []).append(item)
     for alike in cases.values():
-        quick = _spread(len(alike))
+        quick = spread(len(alike), QUICK_CASES)
         for number, item in enumerate(alike):
             if number not in quick:
                 item.add_marker(pytest.mark.slow)
