@@ -76,16 +76,60 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         if item.path.relative_to(here).as_posix().startswith(SLOW):
             item.add_marker(pytest.mark.slow)
     _mark_the_rest(items)
+    if hasattr(config, "workerinput"):
+        items.sort(key=lambda item: _turn(item.path.relative_to(here).as_posix()))
+
+
+# Where tests are shared out among workers, a file stays with one of them, so that what its tests
+# share is made once. These share what many files need, such as the plans of all examples.
+TOGETHER = (
+    "examples/test_what_people_see.py",
+    "handout/test_handout_browser.py",
+    "handout/test_handout_contents.py",
+    "handout/test_handout_pdf.py",
+    "handout/test_short_handout.py",
+)
+# What takes longest goes out first, so that no worker is left alone with it in the end.
+FIRST = (
+    *TOGETHER,
+    "bench/",
+    "service/",
+    "packaging/",
+    "timetable/",
+    "handout/",
+    "chart/",
+    "commands/",
+    "batch/",
+)
+
+
+def _turn(path: str) -> int:
+    """When the tests of a file are to go out; the lower the sooner."""
+    return next((at for at, name in enumerate(FIRST) if path.startswith(name)), len(FIRST))
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Where tests are shared out, they go out by the handful.
+    """The files go out in our order, not with the most tests first."""
+    if hasattr(config.option, "loadscopereorder"):
+        config.option.loadscopereorder = False
 
-    Else each worker begins with an eighth of them all, and one sits to the end over the papers
-    that a browser opens while the other has nothing left to do.
-    """
-    if getattr(config.option, "maxschedchunk", 0) is None:
-        config.option.maxschedchunk = 12
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
+    """Share out by file, where nothing else is asked for with ``--dist``."""
+    if config.getoption("dist") != "load":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    by_file = LoadFileScheduling(config, log)
+    by_file._split_scope = _belongs_to
+    return by_file
+
+
+def _belongs_to(nodeid: str) -> str:
+    """What a test goes out with: the others of its file, or of several files."""
+    path = nodeid.split("::", 1)[0].removeprefix("tests/")
+    return "together" if path in TOGETHER else path
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
