@@ -43,6 +43,6 @@ def test_neovim_shows_the_findings(tmp_path: Path) -> None:
     ]
     env = {"FOUND": str(found), "PYTHON": sys.executable, "PYTHONPATH": str(ROOT)}
     env |= {"PATH": "/usr/bin:/bin", "HOME": str(tmp_path)}
-    subprocess.run(command, cwd=tmp_path, env=env, timeout=120, check=True, capture_output=True)
+    subprocess.run(command, cwd=tmp_path, env=env, timeout=600, check=True, capture_output=True)
     codes = {one["code"] for one in json.loads(found.read_text())}
     assert "entered-dry" in codes
