@@ -25,29 +25,17 @@ SNAPSHOTS = Path(__file__).parent / "snapshots"
 
 Snapshot = Callable[[str, str], None]
 
-# What takes long: a real browser, PDFs, built packages, the fault bench, thousands of texts.
-# ``pytest -m "not slow"`` leaves them out; CI runs them all.
-SLOW = (
-    "batch/test_any_record.py",
-    "batch/test_sourced.py",
-    "batch/test_with_procedures.py",
-    "bench/",
-    "chart/test_measures.py",
-    "chart/test_rendering.py",
-    "commands/test_hooks.py",
-    "fuzz/",
-    "handout/test_handout_browser.py",
-    "handout/test_handout_contents.py",
-    "handout/test_handout_pdf.py",
-    "handout/test_hostile_words.py",
-    "language/test_any_text.py",
-    "packaging/test_packages.py",
-    "service/test_language_server.py",
-    "service/test_page.py",
-    "timetable/test_published.py",
-    "vocabulary/test_effects.py",
-    "weigh/test_properties.py",
+# ``pytest -m "not slow"`` leaves out what stands in this list; CI runs it all.
+SLOW = tuple(
+    line
+    for line in (Path(__file__).parent / "slow.txt").read_text("utf-8").splitlines()
+    if not line.startswith("#")
 )
+
+
+def _is_slow(name: str) -> bool:
+    """Whether a file, or a test as ``file::test``, stands in the list or in a folder of it."""
+    return any(name == slow or (slow.endswith("/") and name.startswith(slow)) for slow in SLOW)
 
 
 # Of a test with more cases than this the quick tier tries so many, spread over all of them.
@@ -73,7 +61,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if item.get_closest_marker("exhaustive") and not asked:
             item.add_marker(pytest.mark.skip(reason="sampled elsewhere; --exhaustive runs it all"))
-        if item.path.relative_to(here).as_posix().startswith(SLOW):
+        file = item.path.relative_to(here).as_posix()
+        if _is_slow(file) or _is_slow(f"{file}::{getattr(item, 'originalname', item.name)}"):
             item.add_marker(pytest.mark.slow)
     _mark_the_rest(items)
     if hasattr(config, "workerinput"):
@@ -106,6 +95,14 @@ FIRST = (
 def _turn(path: str) -> int:
     """When the tests of a file are to go out; the lower the sooner."""
     return next((at for at, name in enumerate(FIRST) if path.startswith(name)), len(FIRST))
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """In the quick tier a slow file is not even read: what it imports takes long as well."""
+    if config.getoption("markexpr") != "not slow" or not collection_path.is_file():
+        return None
+    name = collection_path.relative_to(Path(__file__).parent).as_posix()
+    return True if _is_slow(name) else None
 
 
 def pytest_configure(config: pytest.Config) -> None:
