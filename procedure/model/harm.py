@@ -24,9 +24,12 @@ _INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
+_DROPPED = dict.fromkeys(map(ord, "'’-"))
+
+
 def _run_together(name: str) -> str:
     """A name as it is compared: fox-glove, fox glove and foxglove are one."""
-    return "".join(name.split()).replace("'", "").replace("’", "").replace("-", "")
+    return "".join(name.translate(_DROPPED).split())
 
 
 @cache
@@ -48,11 +51,19 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
                 found.setdefault(genus, plant)
     words = set(found)
     for name, entry in known.tables["dyestuffs"].items():
-        parts = [name, *(f"{name} {part}" for part in entry.words("part"))]
-        parts += entry.facts["botanical"].lower().split(" and ")
+        if known.danger(entry) is not None:
+            continue
+        holds = not words.isdisjoint(name.split(" "))
+        parts = [name] if holds else []
+        parts += [
+            f"{name} {part}"
+            for part in entry.words("part")
+            if holds or not words.isdisjoint(part.split(" "))
+        ]
+        botanical = entry.facts["botanical"].lower().split(" and ")
+        parts += [latin for latin in botanical if not words.isdisjoint(latin.split(" "))]
         for whole in parts:
-            if whole not in found and known.danger(entry) is None and words & set(whole.split(" ")):
-                found[whole] = None
+            found.setdefault(whole, None)
     longest = max(len(name.replace("-", " ").split(" ")) for name in found)
     return longest + 1, {_run_together(name): entry for name, entry in found.items()}
 
@@ -101,7 +112,7 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
         return  # most words name none, and the list of all names takes long to make
     for clause in re.split(SPLIT, plain):
         for plant, before, behind in _named(re.findall(WORD, clause)):
-            if plant is not None and not re.search(DENIED, " ".join(before)):
+            if plant is not None and not (before and re.search(DENIED, " ".join(before))):
                 extra = {*before, *behind} - {*plant.words("parts"), *_STATES}
                 yield plant, not extra
 

@@ -117,7 +117,6 @@ def put_in(text: str) -> Iterator[Entry]:
     “Put the lid on” moves nothing; “add a cup of bleach” does.
     """
     for clause in re.split(SPLIT, text):
-        adding = re.search(_ADDING, clause.lower()) is not None
         for one, _ in substances_named(clause):
-            if grave(one) and (adding or one.facts.get("restricted")):
+            if grave(one) and (one.facts.get("restricted") or re.search(_ADDING, clause.lower())):
                 yield one

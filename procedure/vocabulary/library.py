@@ -120,15 +120,17 @@ class Vocabulary:
         """The dyestuffs by Latin name; a deadly one by its genus alone, if that is its own."""
         found: dict[str, Entry] = {}
         of_genus: dict[str, set[str]] = {}
-        for entry in self.tables["dyestuffs"].values():
+        # Each once, though it stands under all its names.
+        for entry in {id(entry): entry for entry in self.tables["dyestuffs"].values()}.values():
             for latin in entry.facts["botanical"].lower().split(" and "):
                 found.setdefault(latin, entry)
                 of_genus.setdefault(latin.split(" ")[0], set()).add(entry.name)
         for entry in list(found.values()):
             danger = self.danger(entry)
+            if danger is None or danger.facts["level"] != "deadly":
+                continue
             genus = entry.facts["botanical"].lower().split(" ")[0]
-            deadly = danger is not None and danger.facts["level"] == "deadly"
-            if deadly and of_genus[genus] == {entry.name}:
+            if of_genus[genus] == {entry.name}:
                 found.setdefault(genus, entry)
         found.pop("", None)
         return found
