@@ -26,7 +26,7 @@ from typing import Any, NamedTuple
 from procedure import pipeline
 from procedure.draft import Draft, drafted
 from procedure.draft.amount import Amount
-from procedure.draft.cleaning import EVEN, decoded_prose
+from procedure.draft.cleaning import EVEN, LIGATURES, decoded_prose
 from procedure.draft.lexicon import fibres, meanings
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
@@ -130,6 +130,8 @@ def _found(
 ) -> tuple[int, int]:
     """Where words of a sheet stand: as they are written, or else letters and figures alone."""
     words = html.unescape(re.sub(r"<[^>]*>", "", words)).translate(EVEN)
+    for joined, apart in LIGATURES.items():
+        words = words.replace(joined, apart)
     plain = r"\s+".join(re.escape(word) for word in words.split())
     for match in re.finditer(rf"(?<![\d./]){plain}" if words[:1].isdigit() else plain, text):
         ends_in_word = words[-1:].isalnum() and text[match.end() : match.end() + 1].isalnum()
@@ -146,7 +148,20 @@ def _found(
             claimed.append(start)
             return span
         at = prose.find(wanted, at + 1)
-    return -1, -1
+    return _behind_what_is_claimed(text, plain, claimed)
+
+
+def _behind_what_is_claimed(text: str, plain: str, claimed: list[int]) -> tuple[int, int]:
+    """The amount of "55 C, 20 L" whose first figures an amount before it has: the 20 L."""
+    for match in re.finditer(plain, text):
+        figures = [one.start() for one in re.compile(r"\d[\d.,/]*").finditer(text, *match.span())]
+        free = [at for at in figures if at not in claimed]
+        if free and len(free) < len(figures):
+            claimed.append(free[0])
+            return free[0], match.end()
+    # One amount for two things, "2 oz of each": both entries of the sheet have the same words.
+    found = list(re.finditer(plain, text))
+    return found[0].span() if len(found) == 1 else (-1, -1)
 
 
 def _figures_at(text: str, start: int, end: int) -> int:

@@ -167,12 +167,3 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         bound=bound,
         about=bool(ABOUT.search(before)) or made.about,
     )
-
-
-def figures_left(text: str, found: list[Amount]) -> list[tuple[int, str]]:
-    """Figures that no amount covers, with where they begin."""
-    covered = bytearray(len(text))
-    for one in found:
-        covered[one.start : one.end] = b"\x01" * (one.end - one.start)
-    every = re.finditer(r"\d[\d.,/]*", text)
-    return [(match.start(), match[0]) for match in every if not covered[match.start()]]

@@ -132,11 +132,27 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     before = text[max(start, match.start() - LOOK_BACK) : match.start()]
     if NONE.search(before) or (kind == "fibre" and THROUGH.search(before)):
         return True
+    if kind == "fibre" and _holds_stuff(text, match.end()):
+        return True
     if over is None:
         return False
     if over.kind == "relative":
         return "long" in over.words
     return kind != "material"
+
+
+HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
+
+
+def _holds_stuff(text: str, at: int) -> bool:
+    """True for "a pillowcase of onion skins", which is no fibre to be dyed."""
+    gap = HOLDS.match(text, at)
+    pattern, known = known_words()
+    found = pattern.match(text, gap.end()) if gap else None
+    return found is not None and known[" ".join(found[0].lower().split())][0] in (
+        "material",
+        "part",
+    )
 
 
 def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:

@@ -11,6 +11,7 @@ from procedure.draft.amounts import amounts
 from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.layout import breaks
+from procedure.draft.leftovers import unread
 from procedure.draft.things import Thing
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -103,6 +104,8 @@ def _ends_line(text: str, at: int) -> bool:
 def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
     things, doings, left_out = named(text, start, end, here)
     here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
+    spans = [(one.start, one.end) for one in (*here, *things, *doings, *left_out)]
+    here = [*here, *unread(text, start, end, spans, things)]
     here.sort(key=lambda one: one.start)
     parts: list[Part] = []
     begins = [one.start for one in doings]
