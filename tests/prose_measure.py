@@ -23,6 +23,8 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from tests.prose_table import sheet_of_table
+
 from procedure import pipeline
 from procedure.draft import Draft, drafted
 from procedure.draft.amount import Amount
@@ -35,8 +37,9 @@ PROSE = Path(__file__).parent / "trials" / "prose"
 FIBRE = re.compile(
     rf"{'|'.join(re.escape(one) for one in sorted([*fibres(), *meanings('fibre')], key=len))}"
     r"|wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
-    r"|alpaca|mohair|hemp|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
+    r"|alpaca|mohair|hemp|warps?|specimens?|bundle|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
 )
+VESSEL = re.compile(r"pot|vat|pan|kettle|copper|drum|bucket|pail|tub|jar|boiler|bowl|basin")
 LINE = re.compile(r"^\s*(?:(?P<label>[\w-]+): )?(?P<verb>wet out|draw off|top up|\w+)\b")
 
 
@@ -248,7 +251,7 @@ def _wrong(
     text = draft.text.splitlines()[line - 1].strip()
     if found.kind == "times":
         low = amount.get("low")
-        right = f"repeat {low}" in text or low == 1
+        right = low is not None and (f"repeat {low:g}" in text or low == 1)
         return "" if right else f"count: {text}"
     if found.kind == "named wait" and amount.get("unit") == "named":
         fits = found.unit in text and _step_fits(line, amount, baths, text)
@@ -347,7 +350,7 @@ def _thing_fits(written: Any, amount: dict[str, Any], model: Any) -> bool:
     if written.role in ("weight", "pieces", "each"):
         return bool(FIBRE.search(thing)) and amount["step"].startswith("fibre")
     if written.role == "capacity":
-        return amount["step"].startswith("equipment") or "pot" in thing or "vat" in thing
+        return amount["step"].startswith("equipment") or bool(VESSEL.search(thing))
     name = written.item.text if written.item else ""
     if not name:
         return bool(re.search(r"liquor|bath|vat", thing))
@@ -526,7 +529,7 @@ def measured(folder: str) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
     sums: Counter[str] = Counter()
     listed: list[tuple[str, Verdict]] = []
     for path in sorted((PROSE / folder).glob("*.txt")):
-        sheet = tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
+        sheet = _sheet(path)
         verdicts, invented = judge(drafted(text_of(path)), sheet)
         for verdict in verdicts:
             sums[verdict.outcome] += 1
@@ -535,6 +538,13 @@ def measured(folder: str) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
             sums["invented"] += 1
             listed.append((path.stem, Verdict("invented", line, "")))
     return sums, listed
+
+
+def _sheet(path: Path) -> dict[str, Any]:
+    table = path.with_suffix(".expected.tsv")
+    if table.exists():
+        return sheet_of_table(table)
+    return tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
 
 
 def main() -> None:

@@ -8,6 +8,8 @@ from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.making import MAKERS
 from procedure.draft.patterns import patterns
+from procedure.draft.readings import agree
+from procedure.draft.writing import written
 from procedure.vocabulary import vocabulary
 
 ABOUT = re.compile(
@@ -85,11 +87,32 @@ def _joined(found: list[Amount], text: str) -> list[Amount]:
     for one in found:
         last = made[-1] if made else None
         joined = _range(last, one, text) if last is not None else None
+        if joined is None and last is not None:
+            joined = _read_twice(last, one, text)
         if joined is not None:
             made[-1] = joined
         else:
             made += _parted(one, text)
     return made
+
+
+AGAIN = re.compile(r"\s*(?:\(|/|=|\bor\b)\s*(?:=\s*|about\s+|approx\.?\s+|ca\.?\s+|c\.?\s+)?")
+
+
+def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
+    """One amount for two that say the same: "180 °F (82 °C)", "1 gallon (about 3.8 L)"."""
+    gap = text[last.end : one.start]
+    if not AGAIN.fullmatch(gap) or last.reading or last.bound or not agree(last, one):
+        return None
+    end = one.end
+    if "(" in gap:
+        close = re.match(r"\s*\)", text[one.end :])
+        if close is None:
+            return None
+        end += close.end()
+    reading = written(one, "", "")
+    words = " ".join(text[last.start : end].split())
+    return last._replace(end=end, words=words, reading=reading or "")
 
 
 def _range(last: Amount, one: Amount, text: str) -> Amount | None:
