@@ -265,6 +265,9 @@ def _wrong(
         return "" if right else f"step {amount['step']}: {text}"
     if found.kind == "acidity":
         return "" if f"pH {amount.get('low', amount.get('high')):g}" in text else f"value: {text}"
+    rise = "from {low:g} °C to {high:g} °C" if amount["kind"] == "heat" and "high" in amount else ""
+    if rise and "low" in amount and rise.format(**amount) in text:
+        return ""
     matched = [
         one
         for one in here
@@ -411,6 +414,7 @@ _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
         "degum|scour",
         lambda verb, _, stuff: verb in _SCOURS or (stuff and verb in ("add", "dissolve")),
     ),
+    (r"\bhang", lambda verb, _, stuff: verb in ("dry", "rest", "air")),
     ("dry", lambda verb, _, stuff: verb in ("dry", "rest")),
     (r"\bair", lambda verb, _, stuff: verb in ("air", "rest")),
 ]

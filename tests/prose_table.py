@@ -23,11 +23,15 @@ ACTS = (
     (r"^scour", "scour"),
     (r"soak|wet", "soak"),
     (r"\bair", "airing"),
-    (r"^(?:rest|lay|age|dry|hang)", "dry"),
+    (r"^(?:rest|lay|age|dry)", "dry"),
     (r"make (?:the )?dye|extract|ferment", "drawing"),
     (r"cool", "cooling"),
     (r"enter", "entering"),
 )
+FIBRE = re.compile(
+    r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|fleece|merino|fibre|goods|warp|bags?$|hank"
+)
+OTHER = re.compile(r"water|bath|grease|skins|flower|seed")
 LOOSE = re.compile(r"enough|little|few|some|pinch|handful|piece|jar|jug|bucket|mug|bag|knob", re.I)
 
 
@@ -44,7 +48,9 @@ def sheet_of_table(path: Path) -> dict[str, Any]:
 
 
 def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str, Any]:
-    made: dict[str, Any] = {"words": words, "thing": thing, "step": act}
+    made: dict[str, Any] = {"words": words, "thing": thing, "step": act} | _value(kind, value)
+    if made["kind"] == "weight" and FIBRE.search(thing) and not OTHER.search(thing):
+        return made | {"step": "fibre"}
     for pattern, step in ACTS:
         if re.search(pattern, act, re.I):
             made["step"] = step
@@ -53,7 +59,7 @@ def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str,
         made["step"] = "dye bath"
     elif made["step"].startswith("dye") and kind in ("amount", "percent", "ratio"):
         made["step"] = "dye bath"
-    return made | _value(kind, value)
+    return made
 
 
 def _value(kind: str, value: str) -> dict[str, Any]:
@@ -64,6 +70,11 @@ def _value(kind: str, value: str) -> dict[str, Any]:
     found = re.match(r"(at least|at most|below|above)\s+", said)
     if found:
         bound, said = found[1], said[found.end() :]
+    two = re.match(r"([\d.]+) (\w+) to ([\d.]+) (\w+)$", said)
+    if two and kind == "time":
+        units = vocabulary().units
+        factor = float(units[two[2]].factor / units[two[4]].factor)
+        return {"kind": kind, "low": float(two[1]) * factor, "high": float(two[3]), "unit": two[4]}
     figures = re.match(r"([\d./]+)(?:\s*(?:to|-)\s*([\d./]+))?(?:\s*(.*))?$", said)
     if figures is None:
         return {"kind": {"amount": "loose"}.get(kind, kind), "unit": "named"}

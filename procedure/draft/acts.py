@@ -74,8 +74,24 @@ def _come_to(course: Course) -> tuple[int, ...]:
     return len(course.steps), len(course.used), held, len(course.not_followed)
 
 
+# What is asked, wished or done by others is told of and not drafted as done.
+NOT_DONE = re.compile(
+    r"\W*(?:(?:but|and|or|so)\s+)?(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b|some\s+(?:people|dyers|folks?|say|use|add|of us)\b"
+    r"|others\b|you\s+(?:can|could|may|might)\b|one\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
+    r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
+    re.I,
+)
+
+
+def _is_done(sentence: Sentence) -> bool:
+    """False for a question, a condition, an aside on what others do."""
+    return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
+
+
 def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
+        return
+    if course.sentence is not None and not _is_done(course.sentence):
         return
     declare_fibre(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
@@ -130,7 +146,7 @@ def _without_verb(course: Course, part: Part) -> None:
         return
     if stuff and (bath is None or not (_open(course) or _is_addition(course, stuff))):
         for item in stuff:
-            if item.amounts:
+            if item.amounts and not course.listed_already(item):
                 course.stock.put(item)
                 course.used.update(a.start for a in item.amounts)
         if not timed:
@@ -139,7 +155,7 @@ def _without_verb(course: Course, part: Part) -> None:
         if course.bath is not None and not course.names_fibre(part):
             acts_of_heat.keep(course, part)
             return
-    elif stuff:
+    elif any(one.amounts for one in stuff) or (stuff and timed):
         supply(course, part, stuff)
     if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)

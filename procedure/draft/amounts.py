@@ -19,13 +19,13 @@ MOST = re.compile(
     r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past"
     r"|beyond|exceed(?:ing)?"
     r"|higher than|hotter than|warmer than|longer than|reach(?:ing)?)"
-    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|less than"
+    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|(?<!not )(?<!no )less than"
     r"|no higher than|no hotter than"
-    r"|to a maximum of))\s*(?:about\s+)?(?:of\s*)?$",
+    r"|to a maximum of)|[≤<])\s*(?:about\s+)?(?:of\s*)?$",
     re.I,
 )
 LEAST = re.compile(
-    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$",  # noqa: E501
+    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
     re.I,
 )
 MOST_AFTER = re.compile(
@@ -169,6 +169,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         made = Amount("odd", None, None, "", "", 0, 0)
     if made is None:
         return None
+    if made.kind != "figure" and re.search(r"(?:±|\+/?-)\s*$", text[max(0, start - 6) : start]):
+        made = Amount("figure", None, None, "", "", 0, 0)  # how far the one before may be off
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
     if (

@@ -132,6 +132,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     before = text[max(start, match.start() - LOOK_BACK) : match.start()]
     if NONE.search(before) or (kind == "fibre" and THROUGH.search(before)):
         return True
+    if kind == "material" and _is_likeness(before):
+        return True
     if kind == "fibre" and _holds_stuff(text, match.end()):
         return True
     if over is None:
@@ -179,10 +181,32 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
         return True
-    if meanings("verb").get(word) not in ("scour", "soak", "dry", "wash") or word[-2:] != "ed":
+    act = meanings("verb").get(word)
+    plain = re.search(r"([\w-]+)\s+$", before)
+    if word in ("wet", "wetted", "damp", "dry") and plain and _kind_of(plain[1].lower()) == "fibre":
+        return (
+            bool(re.match(r"\s*(?:[,.;)]|$|at\b|into\b|and\b)", behind)) and "," not in before[-2:]
+        )
+    if act not in STATES or not word.endswith(("ed", "wrung")):
         return False
     noun = re.search(r"([\w-]+),\s*$", before)
-    return bool(noun and _kind_of(noun[1].lower()) == "fibre" and re.match(r"\s*[,)]", behind))
+    return bool(
+        noun
+        and _kind_of(noun[1].lower()) == "fibre"
+        and re.match(r"\s*[,)]|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b", behind)
+    )
+
+
+STATES = frozenset(("scour", "soak", "dry", "wash", "squeeze"))
+# "Thick as treacle", "it looks like stout": nothing that goes in.
+LIKE = re.compile(
+    r"\b(?:\w+\s+as|like|the\s+(?:colour|color|shade)\s+of)\s+(?:an?\s+|the\s+)?$", re.I
+)
+SUCH = re.compile(r"\b(?:such|used?|same)\s+as\s+(?:an?\s+|the\s+)?$", re.I)
+
+
+def _is_likeness(before: str) -> bool:
+    return bool(LIKE.search(before)) and not SUCH.search(before)
 
 
 # Verbs that are as often nouns, and what stands before them then.
@@ -208,6 +232,10 @@ def _is_noun(before: str) -> bool:
 
 def _kind_of(word: str) -> str:
     return known_words()[1].get(word, ("", ""))[0]
+
+
+# "Wash, and dye with ...": what follows a verb.
+GOES_ON = re.compile(r"\s+(?:with|in|for|it|them|at|as|until|till|\d)\b", re.I)
 
 
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
@@ -252,6 +280,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
             behind,
         ):
             return False
+    if kind != "verb" and re.search(r"\b(?:and|then|to)\s+$", before) and GOES_ON.match(behind):
+        return True
     if kind != "verb" and re.search(
         r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$",
         before,

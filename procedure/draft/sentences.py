@@ -12,7 +12,7 @@ from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.layout import breaks
 from procedure.draft.leftovers import unread
-from procedure.draft.things import Thing
+from procedure.draft.things import Thing, known_words
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -69,6 +69,8 @@ def sentences(text: str) -> list[Sentence]:
             continue
         if inside is not None and dot and not (follows.isupper() and inside.end <= match.end()):
             continue
+        if inside is not None and dot and _unit_before_thing(text, inside, match.end()):
+            continue
         if (
             dot
             and not follows.isupper()
@@ -89,6 +91,22 @@ def sentences(text: str) -> list[Sentence]:
             here = found[bisect_left(begun, start) : bisect_left(begun, end)]
             made.append(_sentence(len(made) + 1, text, start, end, here))
     return made
+
+
+SHORT = re.compile(r"(?:lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I)
+
+
+def _unit_before_thing(text: str, inside: Amount, at: int) -> bool:
+    """True for "2 lbs. Fustic": the unit is shortened, and what it measures has a capital."""
+    if inside.kind not in ("mass", "volume", "odd") or not SHORT.search(inside.words):
+        return False
+    pattern, known = known_words()
+    gap = re.compile(r"\s*").match(text, at)
+    found = pattern.match(text, gap.end() if gap else at)
+    if found is None:
+        return False
+    kind = known[" ".join(found[0].lower().split())][0]
+    return kind in ("material", "fibre", "part", "water")
 
 
 def _amid(found: list[Amount], begun: list[int], at: int) -> bool:

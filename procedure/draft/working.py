@@ -26,7 +26,7 @@ def phases_of(course: Course, part: Part) -> list[Phase]:
 
 def _relative_time(course: Course, part: Part, found: list[Phase]) -> Phase:
     """The time of a part that is said by another one: "twice as long"."""
-    for amount in course.free(part, "relative"):
+    for amount in course.free(part, "relative") if part.doing.act else []:
         made = course.resolved(amount, None)
         if made.kind == "time":
             return Phase({"for": made})
