@@ -29,7 +29,7 @@ ACTS = (
     (r"enter", "entering"),
 )
 FIBRE = re.compile(
-    r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|fleece|merino|fibre|goods|warp|bags?$|hank"
+    r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|fleece|merino|fibre|goods|warp|bags?$|hank|bandana|napkin"
 )
 OTHER = re.compile(r"water|bath|grease|skins|flower|seed")
 LOOSE = re.compile(r"enough|little|few|some|pinch|handful|piece|jar|jug|bucket|mug|bag|knob", re.I)
@@ -49,7 +49,12 @@ def sheet_of_table(path: Path) -> dict[str, Any]:
 
 def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str, Any]:
     made: dict[str, Any] = {"words": words, "thing": thing, "step": act} | _value(kind, value)
-    if made["kind"] == "weight" and FIBRE.search(thing) and not OTHER.search(thing):
+    if (
+        made["kind"] in ("weight", "count")
+        and made["unit"] != "times"
+        and FIBRE.search(thing)
+        and not OTHER.search(thing)
+    ):
         return made | {"step": "fibre"}
     for pattern, step in ACTS:
         if re.search(pattern, act, re.I):

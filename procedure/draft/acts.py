@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.clauses import bare_heat
-from procedure.draft.course import Course
+from procedure.draft.course import Course, plain_name
 from procedure.draft.fibres import declare_fibre
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.steps import allowed
@@ -61,11 +61,30 @@ def follow(course: Course, sentence: Sentence) -> None:
     for part in sentence.parts:
         for thing in part.things:
             course.notice_plant(thing)
+    _turn_to_plants(course, sentence)
     for part in _in_order(sentence):
         before = _come_to(course)
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
+
+
+def _turn_to_plants(course: Course, sentence: Sentence) -> None:
+    """Turn from a mordanting that has had its time, where the prose goes on to a dyestuff."""
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or not course.has_worked(bath):
+        return
+    plants = [
+        thing
+        for part in sentence.parts
+        for thing in part.things
+        if thing.kind == "part" or (thing.kind == "material" and part_played(thing) == "dye")
+    ]
+    into = any(part.doing.act in ("put", "enter", "modify") for part in sentence.parts)
+    if plants and not into and not any(bath.holds(plain_name(one.name)) for one in plants):
+        course.begin()
+        bath.fibre, bath.had_fibre = False, True
+        course.bath = None
 
 
 def _come_to(course: Course) -> tuple[int, ...]:

@@ -72,6 +72,10 @@ def soak(course: Course, part: Part) -> None:
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
         _state_or_time(course, part, stuff)
         return
+    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre and bath.begun
+    if ready and course.lots and not materials and not any(m.amounts for m in stuff):
+        work_in(course, part, course.ready(), "steep")
+        return
     if fibre and not materials:
         after = [t for t in part.things if t.start > part.doing.start]
         made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre

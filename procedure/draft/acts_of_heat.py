@@ -13,6 +13,7 @@ from procedure.draft.working import (
     bath_phase,
     bring_fibre,
     go_on,
+    goes_back,
     phases_of,
     speaks_of_bath,
     spoken,
@@ -172,6 +173,8 @@ def leave(course: Course, part: Part) -> None:
         return
     if clauses.keys() & {"to", "from"} and "for" not in clauses:
         course.on_bath("cool", clauses)
+    elif "for" in clauses and goes_back(course, bath):
+        bath_phase(course, clauses)
     else:
         course.on_bath("hold" if bath.fibre else "stand", clauses)
     go_on(course, found[1:])

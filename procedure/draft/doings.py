@@ -189,6 +189,8 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         )
     if act not in STATES or not word.endswith(("ed", "wrung")):
         return False
+    if STATES_BEFORE.search(before):
+        return bool(re.match(r"\s*[,)]", behind))
     noun = re.search(r"([\w-]+),\s*$", before)
     return bool(
         noun
@@ -197,6 +199,11 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     )
 
 
+# "The silk, soaked for 20 minutes and wrung, ...".
+STATES_BEFORE = re.compile(
+    r",\s+(?:soaked|wetted|wet|scoured|washed|rinsed|damp|mordanted)\b[^,;.]{0,30}\band\s+(?:well\s+)?$",
+    re.I,
+)
 STATES = frozenset(("scour", "soak", "dry", "wash", "squeeze"))
 # "Thick as treacle", "it looks like stout": nothing that goes in.
 LIKE = re.compile(

@@ -39,9 +39,9 @@ MEASURE_OF = re.compile(
 )
 NO_MEASURE = frozenset(
     "kind sort variety type form bath liquor decoction solution infusion colour color shade tint"
-    " mixture tea brew paste vat strain method way piece use species dye extract mordant out".split()
+    " mixture tea brew paste vat strain method way use species dye extract mordant out".split()
 )
-MEASURED = frozenset(("material", "part", "water", "fibre"))
+MEASURED = frozenset(("material", "part", "water"))
 
 
 def unread(

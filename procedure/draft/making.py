@@ -36,7 +36,13 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
     words = match[0].lower().split()
     exact = any(meanings("odd unit").get(word) == "exact" for word in words)
     exact = exact or words[-1] in ("one", "half", "rest", "other", "stays", "last")
-    exact = exact or words[0].isdigit() or "in" in words or "once" in words
+    exact = (
+        exact
+        or words[0][0].isdigit()
+        or any(word in ("part", "parts") for word in words)
+        or "in" in words
+        or "once" in words
+    )
     return Amount(kind.split()[-1], None, None, "exact" if exact else "", "", 0, 0)
 
 

@@ -99,6 +99,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "article odd",
             r"\b\d+(?:\s*,\s*\d+)+,?\s+(?:or|and)\s+\d+\s*%(?:\s*(?:o\.?w\.?f\.?|w\.?o\.?f\.?))?",
         ),
+        ("article odd", rf"(?<![\w/.]){n}\s*(?:{u})\.?\s+in\s+\d+\b(?!\s*(?:{u})\b|[./°%])"),
         (
             "article odd",
             rf"\b{n}\s*(?:{u})\.?\s+(?:(?:for|to)\s+each\s+(?:one\b|of\b)|to\s+each\s+\d)",

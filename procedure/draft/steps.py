@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from procedure.draft.amount import Amount
+from procedure.draft.plausible import may_measure
 from procedure.draft.readings import agree
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -101,7 +102,7 @@ class _Writing:
         """A material with the first of its amounts that can be written."""
         ranked = sorted(one.amounts, key=lambda a: a.kind in ("spoon", "odd", "loose", "share"))
         for at, amount in enumerate(ranked):
-            if amount.kind in ("time", "temperature"):
+            if amount.kind in ("time", "temperature") or not may_measure(amount, one.name):
                 continue
             text = self.say(amount)
             if text is not None:

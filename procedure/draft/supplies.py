@@ -24,6 +24,7 @@ FRESH = re.compile(
     r"|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",
     re.I,
 )
+HOLDS = re.compile(r"\b(?:holds?|holding|takes?|capacity(?:\s+of)?)\s+(?:about\s+|some\s+)?$", re.I)
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
 MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
@@ -59,7 +60,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
             if of not in spoken:
                 spoken.append(of)
                 course.notice_plant(of)
-        elif _is_water(amount, of, spoken):
+        elif _is_water(amount, of, spoken) and not HOLDS.search(course.text[: amount.start][-24:]):
             stray.append(amount)
     made = _measured(course, spoken, owned)
     if not made:
