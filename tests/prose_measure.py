@@ -23,8 +23,6 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from tests.prose_table import sheet_of_table
-
 from procedure import pipeline
 from procedure.draft import Draft, drafted
 from procedure.draft.amount import Amount
@@ -32,6 +30,7 @@ from procedure.draft.cleaning import EVEN, LIGATURES, decoded_prose
 from procedure.draft.lexicon import fibres, meanings
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
+from tests.prose_table import sheet_of_table
 
 PROSE = Path(__file__).parent / "trials" / "prose"
 FIBRE = re.compile(
