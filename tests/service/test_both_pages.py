@@ -80,6 +80,19 @@ def plain(plain_folder: Path) -> Iterator[Plain]:
     made.stop()
 
 
+# What the page's own policy forbids: to ask anybody else, and a script that is in the page itself.
+FORBIDDEN = """async () => {
+  const seen = [];
+  addEventListener('securitypolicyviolation', (one) => seen.push(one.effectiveDirective));
+  await fetch('http://127.0.0.1:9/').catch(() => {});
+  const script = document.createElement('script');
+  script.textContent = 'window.ran = true';
+  document.body.append(script);
+  await new Promise((done) => setTimeout(done, 100));
+  return [seen.sort(), window.ran ?? false];
+}"""
+
+
 def at_rest(page: Page) -> None:
     """Wait until nothing is on its way."""
     expect(page.locator("main")).to_have_attribute("aria-busy", "false")
@@ -201,6 +214,8 @@ def test_both_pages_show_the_same(browser: Browser, plain: Plain, tmp_path: Path
         running.kill()
     assert [one for one in asked_of_one if not one.startswith((running.address, "data:"))] == []
     assert [one for one in asked_of_other if not one.startswith((plain.address, "data:"))] == []
+    for page in (served, standing):
+        assert page.evaluate(FORBIDDEN) == [["connect-src", "script-src-elem"], False]
     served.context.close()
     standing.context.close()
 
