@@ -180,9 +180,11 @@ def _depth(line: str) -> int:
 
 def new_findings(planned: tuple[Finding, ...], done: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """What the rules say of what was done and did not say of what was planned."""
-    known = {(one.rule, one.file, one.line) for one in planned}
+    known = {_what_and_where(one) for one in planned}
     return tuple(
-        one
-        for one in done
-        if (one.rule, one.file, one.line) not in known and one.rule not in _OF_WRITING
+        one for one in done if _what_and_where(one) not in known and one.rule not in _OF_WRITING
     )
+
+
+def _what_and_where(one: Finding) -> tuple[str, str, int]:
+    return one.rule, one.key or one.file, one.line

@@ -145,7 +145,7 @@ def contents(
     model = plan.model
     telling = telling_of(plan, voice)
     made = _work(plan, telling, make)
-    work, fibre = grown(plan, made, lambda other: _work(other, telling_of(other, voice), make))
+    work, fibre = grown(plan, made, lambda other: work_of(other, voice, make))
     return Contents(
         file=PurePath(plan.file).name,
         key=plan.model.key,
@@ -174,6 +174,11 @@ def contents(
         no_chart=no_chart,
         troubles=tuple(table_of(plan)),
     )
+
+
+def work_of(plan: Judged, voice: Voice, make: Make | None = None) -> Work:
+    """What of a handout depends on how much fibre there is: what is needed, steps and pots."""
+    return _work(plan, telling_of(plan, voice), make)
 
 
 def _work(plan: Judged, telling: Telling, make: Make | None = None) -> Work:

@@ -6,9 +6,11 @@ The figures are rows of ``hands_on_times.csv`` and ``waits.csv``, each with its 
 from __future__ import annotations
 
 from functools import cache
+from operator import eq
 
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.work import Attendance
+from procedure.vocabulary.effects import effects
 from procedure.vocabulary.reading import rows
 
 
@@ -54,9 +56,26 @@ def _usual() -> dict[tuple[str, str], Usual]:
 
 
 def usual(effect: str, when: str = "") -> Usual:
-    """What is usual for an effect in such a case; what the data lacks is as free words are."""
-    known = _usual()
-    return known.get((effect, when)) or known.get((effect, "")) or known["", ""]
+    """What is usual for an effect in such a case.
+
+    An effect that the data lacks takes as long as the one that is most like it, of those with
+    the same part in the flow and the same handler in the trace; else as long as free words do.
+    """
+    known, like = _usual(), _like(effect)
+    return known.get((like, when)) or known.get((like, "")) or known["", ""]
+
+
+@cache
+def _like(name: str) -> str:
+    """The effect itself where the data has it, else the one with most of its record."""
+    known = {effect for effect, _ in _usual()}
+    own = effects().get(name)
+    if name in known or own is None:
+        return name
+    every = [one for one in effects().values() if one.name in known]
+    same = [one for one in every if (one.part, one.trace) == (own.part, own.trace)]
+    likest = max(same, key=lambda one: sum(map(eq, one, own)), default=None)
+    return likest.name if likest is not None else ""
 
 
 @cache

@@ -19,7 +19,7 @@ from sampling import sampled
 from procedure import Plan
 from procedure.command.voice import voice_of
 from procedure.handout import bench, labels_paper, short
-from procedure.handout.contents import contents
+from procedure.handout.contents import contents, work_of
 from procedure.handout.labels import labels
 from procedure.handout.other_weights import figures
 from procedure.handout.sheets import sheets_of
@@ -207,7 +207,7 @@ def shown_amounts(tab: Any) -> list[str]:
 
 def printed_by_the_sums(plan: Plan, grams: Fraction, voice: Voice) -> list[str]:
     """The amounts of the handout that is made of the scaled plan."""
-    work = contents(scale(plan, shared_out(plan, grams)).plan, voice).work
+    work = work_of(scale(plan, shared_out(plan, grams)).plan, voice)
     ordered = [*figures(work.needs), *figures(work.steps)]
     return [voice.amount(one.kind, one.low, one.high, one.about) for one in ordered]
 
@@ -282,7 +282,7 @@ def test_the_box_of_the_short_handout_prints_what_the_scaled_one_does(
     tab.click("#fibre-box button[type=submit]")
     shown = shown_amounts(tab)
     scaled = scale(plan, shared_out(plan, Fraction(333))).plan
-    made = contents(scaled, voice, make=short.body).short
+    made = work_of(scaled, voice, short.body).short
     assert shown == [voice.amount(one.kind, one.low, one.high, one.about) for one in figures(made)]
 
 

@@ -46,6 +46,8 @@ def rows(table: str) -> list[dict[str, str]]:
 
 VERBS = rows("verbs")
 FIRST = {row["effect"]: row for row in reversed(VERBS)}
+# The effects of which the new verb has one of its own; of the others it has the known one.
+OWN = frozenset((*list(effects())[::2], "treat"))
 
 
 # ------------------------------------------------------------------ every effect has all its parts
@@ -138,16 +140,30 @@ def _forget() -> None:
 
 @pytest.fixture(scope="module")
 def grown(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """The vocabulary with a verb more for each effect, and ``crush``, by rows alone."""
+    """The vocabulary with a verb more for each effect, and ``crush``, by rows alone.
+
+    Every other verb has an effect of its own, which is a row as well: what it does is what a
+    known one does, but no code and no other data file has heard of its name.
+    """
     data = tmp_path_factory.mktemp("words") / "data"
     shutil.copytree(reading.DATA, data)
     bare = dict.fromkeys(("traits", "says", "then", "wants", "lacks"), "")
     with (data / "verbs.csv").open("a", encoding="utf-8", newline="") as lines:
         writer = csv.DictWriter(lines, list(VERBS[0]), lineterminator="\n")
-        for row in FIRST.values():
+        for effect, row in FIRST.items():
             new = {"verb": _new(row["verb"]), "past": _new(row["past"])}
+            if effect in OWN:
+                new["effect"] = _new(effect)
             writer.writerow({**row, **bare, **new})
         writer.writerow({**FIRST["ready"], **bare, "verb": "crush", "past": "crushed"})
+        own = {"effect": _new("treat"), "verb": "macerate", "past": "macerated"}
+        writer.writerow({**FIRST["treat"], **own})
+    known = rows("effects")
+    with (data / "effects.csv").open("a", encoding="utf-8", newline="") as lines:
+        writer = csv.DictWriter(lines, list(known[0]), lineterminator="\n")
+        writer.writerows(
+            {**row, "effect": _new(row["effect"])} for row in known if row["effect"] in OWN
+        )
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(reading, "DATA", data)
         _forget()
@@ -187,6 +203,28 @@ def test_every_command_knows_a_verb_that_is_a_row_alone(
     assert _new(verb) in Path("made.md").read_text("utf-8").lower()
     main(["chart", "-o", "made.dot", "new.dye"])
     assert _new(verb) in Path("made.dot").read_text("utf-8")
+
+
+@pytest.mark.usefixtures("grown")
+@pytest.mark.parametrize("when", ["at 80 °C for 1 h", "at 30 °C overnight covered", "for 45 min"])
+def test_a_verb_with_an_effect_of_its_own_is_fitted_into_the_day_and_the_night(
+    when: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    known, new = FIRST["treat"]["verb"], "macerate"
+    assert vocabulary().verbs[new].effect not in {row["effect"] for row in rows("hands_on_times")}
+    said = []
+    for verb in (known, new):
+        steps = (
+            "wet out yarn in tub with water 4 L for 1 h\n"
+            "bath: prepare in kettle with water 3 L, alum 10 g\n"
+            f"{verb} yarn in bath {when}\n"
+            'rinse yarn in tub with water 4 L\ndry yarn\ndiscard bath to "foul drain"'
+        )
+        Path("plan.dye").write_text(whole(steps), encoding="utf-8")
+        assert main(["timetable", "plan.dye"]) == 0
+        said.append(re.findall(r"\d+:\d\d", capsys.readouterr().out))
+    assert said[0] == said[1] != []
 
 
 @pytest.mark.usefixtures("grown")
