@@ -105,8 +105,19 @@ def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     return tuple(_plants_named(text))
 
 
+# A whole sentence that keeps plants out: “no foxglove, yew or oleander is used”, “leave the
+# foxgloves alone”, “if a foxglove leaf has come with it, throw it out”.
+_KEPT_OUT = (
+    r"\bno [\w'’ ,]+ (is|are|was|were) used\b"
+    r"|\bleave [\w'’ ]+ alone\b"
+    r"|\bif [\w'’ ]+ (has|have|should) (come|got|get) [\w'’ ]+"
+    r",? (throw|pick|take) (it|them) out\b"
+)
+
+
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = re.sub(_INITIAL, r"\1 ", text.lower().replace("-", " "))
+    plain = re.sub(_KEPT_OUT, " ", plain)
     together = _run_together(plain)
     if not any(word in together for word in _begun()):
         return  # most words name none, and the list of all names takes long to make

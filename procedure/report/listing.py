@@ -49,4 +49,14 @@ def listed(table: str, words: Vocabulary, colour: str = "", fibre: str = "") -> 
             after = f", {one.after}" if one.after else ""
             swatch = f"  about {one.hex}" if one.hex else ""
             where = "" if wanted else f"on {one.fibre}, "
-            yield f"{one.dyestuff}: {one.colour} ({where}{mordant}{after}){swatch}  [{one.source}]"
+            said = f"{one.colour} ({where}{mordant}{after}){swatch}  [{one.source}]"
+            yield f"{one.dyestuff}{_danger(one.dyestuff, words)}: {said}"
+
+
+def _danger(dyestuff: str, words: Vocabulary) -> str:
+    """What is said beside a plant that harms: its Latin name, and how grave it is."""
+    entry = words.material(dyestuff)
+    plant = words.danger(entry) if entry is not None else None
+    if plant is None:
+        return ""
+    return f" ({plant.facts['botanical']}, which is {plant.facts['level']})"

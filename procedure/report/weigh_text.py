@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from textwrap import wrap
 
-from procedure.facts.handling import deadly_words
+from procedure.facts.handling import deadly_words, right_name
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
 from procedure.quantity.interval import ENDLESS, Interval
@@ -136,13 +136,13 @@ def _rows(made: Sheet, width: int, explain: bool) -> Iterator[str]:
             )
             yield f"  {where}  {row.step}"
         amount = amount_text(shown, row.gap)
-        yield from _line(amount, width, _row(row, amount))
+        yield from _line(amount, width, _row(made.weighing, row, amount))
         if explain and row.working and row.working != row.written:
             yield from _line("=", width, row.working)
 
 
-def _row(row: Row, amount: str) -> str:
-    said = [_named(row.called, row.material, row.state)]
+def _row(weighing: Weighing, row: Row, amount: str) -> str:
+    said = [_named(weighing, row)]
     written = row.written
     if (
         written not in ("", amount)
@@ -159,9 +159,15 @@ def _row(row: Row, amount: str) -> str:
     return "; ".join(said)
 
 
-def _named(called: str, material: str, state: str) -> str:
-    words = [word for word in (state, material if material != called else "") if word]
-    return f"{called} ({' '.join(words)})" if words else called
+def _named(weighing: Weighing, one: Row | Total) -> str:
+    """What is weighed; what harms by its full name, with the writer's own beside it."""
+    right = right_name(weighing.plan.study, one.thing)
+    if right and right != one.called:
+        words = [one.called + " in the list", one.state]
+        return f"{right} ({', '.join(word for word in words if word)})"
+    told = [one.state, one.material if one.material != one.called else ""]
+    words = [word for word in told if word]
+    return f"{one.called} ({' '.join(words)})" if words else one.called
 
 
 _HOW = {
@@ -177,7 +183,7 @@ def _totals(made: Sheet, width: int) -> Iterator[list[str]]:
         lines: list[str] = []
         for total, shown in zip(made.weighing.totals, made.totals, strict=True):
             if total.how == how:
-                lines += _line(_total_amount(shown), width, _total(total))
+                lines += _line(_total_amount(shown), width, _total(made.weighing, total))
         if lines:
             yield [heading, *lines]
 
@@ -188,8 +194,8 @@ def _total_amount(shown: tuple[Shown, ...]) -> str:
     return amount_text(shown)
 
 
-def _total(total: Total) -> str:
-    said = _named(total.called, total.material, total.state)
+def _total(weighing: Weighing, total: Total) -> str:
+    said = _named(weighing, total)
     if total.how == "gather" and not total.state:
         said += ", fresh or dried not said"
     if total.gaps and total.kind:

@@ -103,8 +103,9 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
     if "toxic plant" in listed and "toxic plant" not in found:
         found.append("toxic plant")
     if entry.table == "assistants":
-        bleaches = "oxidiser" in (*entry.words("role"), *entry.words("also"))  # and is spent
-        found += ["lasting water poison"] if "H410" in listed and not bleaches else []
+        # Chlorine bleach is spent on the way; permanganate is not.
+        spent = "oxidiser" in (*entry.words("role"), *entry.words("also")) and "EUH031" in listed
+        found += ["lasting water poison"] if "H410" in listed and not spent else []
         found += ["gives off gas"] if "EUH031" in listed else []
     if "H225" in listed:
         found += ["spirit", "little spirit"]

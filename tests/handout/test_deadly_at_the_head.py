@@ -98,5 +98,5 @@ def test_amounts_and_findings_call_lye_by_its_full_name(
     main(["weigh", str(file)])
     main(["check", str(file)])
     said = " ".join(capsys.readouterr().out.split())
-    assert "5 g lye (caustic soda)" in said
+    assert "5 g caustic soda (lye in the list)" in said
     assert "lye (caustic soda) calls for gloves" in said

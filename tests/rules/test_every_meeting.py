@@ -177,6 +177,7 @@ WAY_WORDS = {
     "septic tank": "septic tank",
     "drain": "foul drain",
     "soakaway": "soakaway",
+    "fodder": "the hay for the horses",
 }
 
 

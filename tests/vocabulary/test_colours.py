@@ -75,3 +75,13 @@ def test_most_troubles_are_from_a_handbook() -> None:
     sources = [row["source"] for row in rows("troubles")]
     assert len(sources) >= 40
     assert sum("Mairet" in source for source in sources) >= 35
+
+
+def test_a_plant_that_harms_is_told_as_such_in_the_list_of_colours(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["know", "--colour", "yellow", "--fibre", "wool"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    told = "ragwort (Jacobaea vulgaris, which is poisonous):"
+    assert any(line.startswith(told) for line in lines)
+    assert any(line.startswith("weld: ") for line in lines)

@@ -6,6 +6,7 @@ import ghsystem
 import pytest
 from data_tables import REFERENCE, Row, by_name, rows, words
 
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.first_aid import first_aid, wording
 
 PUBLISHED = {row["code"]: row["statement"] for row in rows("ghsystem_precautionary", REFERENCE)}
@@ -99,6 +100,7 @@ LABELS = [
     ("H225", "skin", ["P303+P361+P353"]),
     ("H271", "clothing", ["P306+P360"]),
     ("H250", "skin", ["P302+P335+P334"]),
+    ("heats when wet", "skin", ["P302+P335+P352"]),
 ]
 
 
@@ -190,3 +192,12 @@ def test_no_statement_is_listed_that_no_hazard_calls_for() -> None:
         for part in code.split("+")
     }
     assert set(by_name("precautionary")) == used
+
+
+def test_quicklime_is_brushed_off_before_any_water_comes_to_it() -> None:
+    entry = vocabulary().material("quicklime")
+    assert entry is not None
+    skin = {one.route: one for one in first_aid(entry.words("hazards"))}["skin"]
+    assert skin.do[0] == "P302+P335+P352"
+    said = skin.plain.lower()
+    assert said.index("brush") < said.index("water")

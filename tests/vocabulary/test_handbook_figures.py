@@ -1,4 +1,4 @@
-"""Figures of the data files against E. M. Mairet, Vegetable Dyes (1916).
+"""Figures of the data files against E. M. Mairet, Vegetable Dyes (1938).
 
 The chapter stands beside each assertion.  Percentages are of the weight of the fibre.
 """

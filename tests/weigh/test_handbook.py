@@ -1,4 +1,4 @@
-"""Sums whose outcome is printed elsewhere: Mairet, Vegetable Dyes (1916), and plain practice."""
+"""Sums whose outcome is printed elsewhere: Mairet, Vegetable Dyes (1938), and plain practice."""
 
 from __future__ import annotations
 

@@ -89,11 +89,23 @@ def _thrown_to_a_waste_point(study: Study, thing: str) -> bool:
         if solid and set(ways) != {"waste point"}:
             return False
         named = named or solid
-    return named
+    return named and not _left_at_the_end(study, thing)
+
+
+def _left_at_the_end(study: Study, thing: str) -> bool:
+    """Whether some of it is still in a bag, or in a bath that nobody throws away or keeps."""
+    if not study.moments:
+        return False
+    last = study.moments[-1].after
+    return any(thing in pot.matter for pot in last.pots.values())
 
 
 _CHILDREN = r"\b(child\w*|kids?|pupils?|toddlers?|bab(y|ies)|school\w*|famil(y|ies)|little ones)\b"
-_KITCHEN = r"\b(kitchen|fridge|freezer|larder|pantry|microwave|oven|dishwasher|dining|food)\b"
+_KITCHEN = (
+    r"\b(kitchen|fridge|refrigerator|freezer|larder|pantry|microwave|oven|dishwasher|dining|food"
+    r"|airing cupboard|bread bin|(tea|biscuit|cake) tin|tea caddy|lemonade|jam jar"
+    r"|(milk|water|juice|wine|beer) bottle)\b"
+)
 _KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
 
 

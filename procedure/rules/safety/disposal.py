@@ -102,6 +102,11 @@ def _refused(
     found: list[_Refused] = []
     for entry in _entries(study, thing):
         for why in waste.refusals(entry, way, most, per_litre):
+            # In a drain it is the oxidiser itself that counts, not the water of its bottle.
+            if why.what == "oxidiser" and way == "drain" and content.grams is not None:
+                pure = _pure(study, thing, content)
+                if why.least_g is not None and pure < why.least_g:
+                    continue
             # What was boiled through grows no more, if all of it was.
             boiled = why.what == "invasive plant" and _was_heated(study, moment)
             found.append(_Refused(thing, why, word, "warning" if boiled else why.level))

@@ -271,8 +271,17 @@ def _in_residue(
 _LIGHTER = {"error": "warning", "warning": "note"}
 
 
+def _gives_off_gas(study: Study, thing: str) -> bool:
+    """Whether acid sets a gas free from a thing, as from a sulphide, however alkaline it is."""
+    made = declared(study, thing)
+    entries = (made.entry, *made.mixed) if made is not None else ()
+    return any("EUH03" in entry.facts.get("hazards", "") for entry in entries if entry is not None)
+
+
 def _neutralises(study: Study, one: str, other: str) -> bool:
     """Whether one is an acid and the other an alkali: what fibre holds of it is little."""
+    if _gives_off_gas(study, one) or _gives_off_gas(study, other):
+        return False
     roles = [set(made.roles) if (made := declared(study, t)) else set() for t in (one, other)]
     return any("acid" in a and "alkali" in b for a, b in (roles, roles[::-1]))
 

@@ -24,6 +24,7 @@ from procedure.facts.handling import (
 )
 from procedure.facts.study import Study
 from procedure.findings import say
+from procedure.model import Name, Procedure
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import further, own_allow
 from procedure.vocabulary import Entry, vocabulary
@@ -405,6 +406,28 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
                     level="error" if any(grave(one) for one in found) else "warning",
                     source=sources(found, declared(study, first.thing)),
                 )
+            if who == "children":
+                yield from _unknown_to_children(study, procedure, word)
+
+
+def _unknown_to_children(study: Study, procedure: Procedure, word: Name) -> Iterator[Found]:
+    """A dyestuff that is told in free words alone: what is not known is not harmless."""
+    for thing, (made, owner) in study.flow.materials.items():
+        known = made.entry is not None or made.suspects
+        if owner is not procedure or known or "dyestuff" not in made.roles:
+            continue
+        yield Found(
+            procedure,
+            word.place,
+            say(
+                "This is for {who}, and I do not know what {thing} is, nor whether it harms.",
+                who=word.text,
+                thing=study.thing(thing),
+            ),
+            "Write the name that dyers call it by, or its Latin name; what nobody has named "
+            "is nothing for children.",
+            level="warning",
+        )
 
 
 def _who(text: str) -> str:

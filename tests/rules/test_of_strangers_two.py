@@ -1,0 +1,109 @@
+"""What a forager and teacher found silent, untrue or a false alarm: each once more.
+
+The facts stand in the data files with their sources; here each text brings what it should.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+import procedure
+
+HEAD = """procedure "A trial"
+  by "Fellside Dye Circle"
+  revised 2026-06-14
+  place outdoors
+  wearing gloves, eye protection
+  audience {audience}
+
+fibre
+  yarn: cotton yarn, 100 g, scoured
+
+equipment
+  pot: stainless steel pot, 8 L, lidded, for dyeing only
+  tub: plastic tub, 12 L, for dyeing only
+  sieve: sieve, for dyeing only
+
+materials
+  one: {one}
+  two: {two}
+
+steps
+  wet out yarn in tub with water 5 L at 30 °C for 1 h
+"""
+
+
+def told(
+    steps: str, one: str = "weld tops, dried", two: str = "potassium alum", audience: str = "adults"
+) -> list[tuple[str, str]]:
+    text = HEAD.format(one=one, two=two, audience=audience) + steps
+    return [(f.rule, f.level) for f in procedure.read(text, "example.dye").findings]
+
+
+SOUR = """  bath: prepare in pot with water 5 L, one 100 g at 20 °C
+  steep yarn in bath at 20 °C for 40 min covered
+  lift yarn
+  sour: prepare in tub with water 5 L, two 50 g at 20 °C
+  steep yarn in sour at 20 °C for 40 min
+"""
+
+
+@pytest.mark.parametrize("acid", ["oxalic acid", "citric acid", "acetic acid, 80 %"])
+def test_a_sulphide_in_the_yarn_meets_the_acid_that_it_comes_into(acid: str) -> None:
+    assert ("must-not-meet", "error") in told(SOUR, "sodium sulphide", acid)
+
+
+@pytest.mark.parametrize(
+    "to", ["the hay for the horses", "the hens", "the sheep as fodder", "hay for the rabbits"]
+)
+def test_a_poisonous_plant_is_no_fodder(to: str) -> None:
+    steps = f'  gather one 300 g\n  throw out one to "{to}"\n'
+    found = told(steps, "ragwort tops, fresh, gathered 2026-08-12")
+    assert ("plant-thrown-where-it-harms", "error") in found
+
+
+def test_blue_copperas_is_copper_and_no_iron() -> None:
+    steps = '  bath: prepare in pot with water 4 L, one 3 g\n  discard bath to "foul drain"\n'
+    assert ("wrong-way-out", "error") in told(steps, "blue copperas")
+
+
+def test_willowherb_is_no_oleander() -> None:
+    found = told("  gather one 300 g\n", 'rosebay willowherb leaves, "Chamaenerion angustifolium"')
+    assert "deadly-plant" not in {rule for rule, _ in found}
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "leave the foxgloves alone: they kill",
+        "No foxglove, yew or oleander is used in this class.",
+        "if a foxglove leaf has come with it, throw it out",
+    ],
+)
+def test_a_teachers_own_warning_is_no_fault(note: str) -> None:
+    found = told(f'  gather one 100 g note "{note}"\n')
+    assert "deadly-plant" not in {rule for rule, _ in found}
+
+
+def test_a_plant_that_is_left_in_the_bath_is_not_denied() -> None:
+    found = told('  gather one 100 g note "leave the foxglove in the bath"\n')
+    assert ("deadly-plant", "error") in found
+
+
+def test_what_nobody_knows_is_nothing_for_children() -> None:
+    steps = "  bath: prepare in pot with water 4 L, one 100 g\n"
+    unknown = 'dyestuff, fresh, "milkweed tops"'
+    assert ("children-near-hazard", "warning") in told(steps, unknown, audience="children")
+    assert "children-near-hazard" not in {rule for rule, _ in told(steps, audience="children")}
+    assert "children-near-hazard" not in {rule for rule, _ in told(steps, unknown)}
+
+
+def test_a_bottle_of_weak_peroxide_may_go_down_a_drain() -> None:
+    steps = '  bath: prepare in pot with water 5 L, one 200 mL\n  discard bath to "foul drain"\n'
+    assert "wrong-way-out" not in {rule for rule, _ in told(steps, "hydrogen peroxide, 3 %")}
+
+
+@pytest.mark.parametrize("thing", ["potassium permanganate", "caustic soda"])
+def test_what_poisons_water_or_eats_pipes_does_not_go_down_a_drain(thing: str) -> None:
+    steps = '  bath: prepare in pot with water 5 L, one 50 g\n  discard bath to "foul drain"\n'
+    assert ("wrong-way-out", "warning") in told(steps, thing)
