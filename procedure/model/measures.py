@@ -49,7 +49,7 @@ def text_of(node: Node) -> str:
     """A node as written, with single spaces."""
     said: list[str] = []
     for child in node.children:
-        said.append(child.text if isinstance(child, Token) else text_of(child))
+        said.append(_as_said(child) if isinstance(child, Token) else text_of(child))
     joined = " ".join(part for part in said if part)
     if node.kind == "ratio":
         *words, last = said
@@ -64,6 +64,11 @@ def text_of(node: Node) -> str:
     if node.kind == "acidity":
         return f"pH {joined}"
     return joined
+
+
+def _as_said(token: Token) -> str:
+    """A token as written; a number that is said in a turn of speech as the plain one."""
+    return token.word if token.kind in ("NUMBER", "COLON") else token.text
 
 
 class _Parts(NamedTuple):

@@ -193,7 +193,9 @@ def nothing_of_it(study: Study) -> Iterator[Found]:
         quantity = written.quantity
         if quantity.kind in ("temperature", "unknown", "length") or quantity.low is None:
             continue
-        if quantity.high is not None and (quantity.high <= 0 or quantity.low < 0):
+        each = quantity.each
+        below = quantity.low < 0 or (each is not None and each.low is not None and each.low <= 0)
+        if quantity.high is not None and (quantity.high <= 0 or below):
             yield found(
                 procedure,
                 written,
