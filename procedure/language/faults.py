@@ -105,6 +105,10 @@ def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:
     first, last = tokens[-2:-1], tokens[-1]
     column = last.column
     if last.kind == "UNIT" and last.word not in vocabulary().units:
+        if last.word in _HEAPS:
+            said = say("How much is in a {word} spoon is anybody's guess.", word=last.word)
+            remedy = Says("Weigh it once and write how much, or take a level one: “1 teaspoon”.")
+            return Fault(last.line, column, last.to, said, remedy)
         glued = bool(first) and first[0].kind == "NUMBER" and first[0].to == last.column
         if glued and first[0].line == last.line:
             column = first[0].column
@@ -115,6 +119,12 @@ def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:
             meant = near(last.word, [*vocabulary().units, "imp", "US"])
             remedy = say("Did you mean “{meant}”?", meant=meant or "")
             remedy = remedy if meant else shown("Write a unit such as {weight} or {degrees}.")
+    elif first and first[0].kind == "OR" and last.word in vocabulary().verbs:
+        column, last = first[0].column, first[0]
+        said = Says("“or” in a line is between things, not between steps.")
+        remedy = Says(
+            "Write “either” on a line, the one way deeper below it, then “or” and the other way."
+        )
     elif last.kind == "AND" and last.text == "&":
         said = Says("“&” is read as “and” here.")
         remedy = Says("Write “%” if a share is meant.")
@@ -124,6 +134,9 @@ def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:
     else:
         return None
     return Fault(last.line, column, last.to, said, remedy)
+
+
+_HEAPS = frozenset(("heaped", "heaping", "rounded", "generous", "scant"))
 
 
 def _small_word(word: str) -> str:
@@ -183,6 +196,12 @@ def _special(
                 word=text,
             ),
             Says("Indent it like the line above."),
+        )
+    if start == "step" and refusal.at == 0 and tokens[-1].word in vocabulary().verbs:
+        thing = " ".join(one.text for one in tokens[:-1])
+        return (
+            Says("A step begins with its verb."),
+            say("Write “{verb} {thing}”.", verb=tokens[-1].text, thing=_short(thing)),
         )
     if start == "declaration" and refusal.at == 0 and token.kind == "WORD":
         return _without_a_name(tokens)

@@ -213,6 +213,14 @@ class _Reader:
             name, start = "procedure", "title"
         elif first.kind == "SECTION":
             name, start = first.word.rstrip(":").rstrip(), "section"
+        elif _is_title(tokens):
+            name, start = "procedure", "title"
+            sentence = say(
+                "A procedure begins with “procedure”, not with “{word}”.", word=first.text
+            )
+            remedy = say("Write: procedure {title}.", title=tokens[1].text)
+            self.fault(number, first.column, first.to, sentence, remedy)
+            tokens = [first._replace(kind="PROCEDURE"), *tokens[1:]]
         elif self.begun_at_margin(tokens):
             self.told_of_margin = True
             self.indented(raw, number)
@@ -391,6 +399,15 @@ class _Reader:
             return make()
         made: Node | Fault = self.kept.once((start, self.raws, *map(_meaning, tokens)), make)
         return made
+
+
+def _is_title(tokens: list[Token]) -> bool:
+    """True for a first line such as: recipe "Golden onion skins"."""
+    words = ("recipe", "title", "project", "name", "dye", "pattern")
+    kinds = [token.kind for token in tokens]
+    return kinds in (["WORD", "STRING"], ["LABEL", "STRING"]) and (
+        tokens[0].text.rstrip(": ").lower() in words
+    )
 
 
 def _heading_meant(tokens: list[Token]) -> str:

@@ -130,7 +130,8 @@ def missed(miss: Miss, sound: Judged, path: Path) -> bool:
         return False
     if miss.text.split("\n")[miss.line - 1][miss.to - 1 : miss.to] == ":":
         # A label that nothing else names may be called as one likes.
-        return repr(meaning(judged)).replace(miss.now, miss.was) != repr(meaning(sound))
+        said = re.sub(rf"\b{re.escape(miss.now)}\b", miss.was, repr(meaning(judged)))
+        return said != repr(meaning(sound))
     return meaning(judged) != meaning(sound) or _lost(judged, sound)
 
 

@@ -64,7 +64,14 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
         fitting = FITTING.get(written.role)
         kind = written.quantity.kind
         if fitting is not None:
-            if kind not in fitting | ANYWHERE:
+            if kind == "ratio" and written.role == "time":
+                yield found(
+                    procedure,
+                    written,
+                    say("“{text}” looks like a clock.", text=written.quantity.text),
+                    "Write hours and minutes: “for 1 h 30 min”.",
+                )
+            elif kind not in fitting | ANYWHERE:
                 yield found(
                     procedure,
                     written,
