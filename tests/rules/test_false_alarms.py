@@ -141,7 +141,8 @@ def test_a_whole_bath_may_be_poured_into_an_empty_pot() -> None:
         "  bath: prepare in kettle with water 4 L, alum 12 g at 60 °C\n"
         "  pour bath into pan\n"
         "  mordant yarn in pan at 50 °C for 1 h\n"
-        '  cool bath to 30 °C\n  rinse yarn in tub with water 5 L at 30 °C\n  discard pan to "drain"\n'
+        "  cool bath to 30 °C\n  rinse yarn in tub with water 5 L at 30 °C\n"
+        '  discard pan to "foul drain"\n'
     )
     head = "fibre\n  yarn: wool yarn, 100 g, scoured\nsteps\n" + SOAK
     assert findings(head + steps, "error", "warning") == []
