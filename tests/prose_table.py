@@ -60,7 +60,9 @@ def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str,
         if re.search(pattern, act, re.I):
             made["step"] = step
             break
-    if (made["step"] == "drawing" and kind in ("amount", "percent", "ratio")) or (made["step"].startswith("dye") and kind in ("amount", "percent", "ratio")):
+    if (made["step"] == "drawing" and kind in ("amount", "percent", "ratio")) or (
+        made["step"].startswith("dye") and kind in ("amount", "percent", "ratio")
+    ):
         made["step"] = "dye bath"
     return made
 

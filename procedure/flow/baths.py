@@ -34,6 +34,8 @@ def add(here: Here, step: Step) -> None:
     node = here.node
     missing_clauses(here, step)
     missing_object(here, step, "what is added")
+    if _into_an_empty_pot(here, step):
+        return
     lots: list[str] = []
     moved: list[tuple[str, Item]] = []
     for item in step.objects:
@@ -51,6 +53,25 @@ def add(here: Here, step: Step) -> None:
         leave(here, lot)
         here.places.put(lot, node.bath)
         here.flow.treats.setdefault(node.bath, []).append(lot)
+
+
+def _into_an_empty_pot(here: Here, step: Step) -> bool:
+    """A whole bath that is poured into a pot with nothing in it: the same bath, in that pot."""
+    item = step.objects[0] if len(step.objects) == 1 else None
+    to = step.to.name if step.to is not None else None
+    if item is None or item.name is None or item.quantity is not None or to is None:
+        return False
+    bath, pot = (here.scope.names.get(name.text, "") for name in (item.name, to))
+    empty = pot in here.flow.pots and not here.places.occupant(pot)
+    if not empty or bath not in here.flow.baths or not _acts_on(here, item.name):
+        return False
+    node = here.node
+    here.edge("bath", node.bath)
+    node.to_pot = pot
+    here.edge("pot", pot)
+    here.walk.last[node.pot] = node.id
+    here.places.pour(node.bath, here.places.live[node.bath]._replace(home=pot))
+    return True
 
 
 def _added(

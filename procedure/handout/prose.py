@@ -112,6 +112,7 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         "in the sun": "Do this in the sun.",
         "undisturbed": "Do not stir or move it.",
         "thoroughly": "Do it thoroughly.",
+        "under running water": "Do it under running water.",
         "covered": LID_ON,
         "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": LID_OFF,

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator
 
 from procedure.language.everyday import LETTING, heads
 from procedure.language.tree import Token
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import Verb, vocabulary
 from procedure.vocabulary.everyday import everyday
 
 _OBJECTS = frozenset(("NAME", "COMMA", "AND"))
@@ -42,7 +42,7 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
         verb, after = found
         step = tokens[begin:index]
         head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
-        things = _done_to(step) or things
+        things = _bath_of(step, head.word) or _done_to(step) or things
         said: list[Token] = []
         if things and after < len(tokens) and tokens[after].word in _IT:
             after += 1 + (tokens[after + 1 :][:1] != [] and tokens[after + 1].word == "there")
@@ -83,6 +83,30 @@ def _done_to(step: list[Token]) -> list[Token]:
     if not found and label is not None:
         return [label._replace(kind="NAME", text=label.name)]
     return found
+
+
+def _bath_of(step: list[Token], verb: str) -> list[Token]:
+    """The bath that something was put into, where the next verb is one of baths alone."""
+    kinds = [token.kind for token in step]
+    first = next((token.word for token in step if token.kind == "VERB"), "")
+    added = any("to" in one.needs and "thing" in one.objects for one in _plain_verbs(first))
+    others = {"material", "thing"} if added else {"material", "thing", "lot"}
+    done_to = {kind for one in _plain_verbs(verb) for kind in one.objects}
+    clause = next((kind for kind in _INTO if kind in kinds), "")
+    if not clause or others & done_to or "bath" not in done_to:
+        return []
+    at = kinds.index(clause) + 1
+    return step[at : at + 1] if kinds[at : at + 1] == ["NAME"] else []
+
+
+_INTO = ("TO", "IN", "INTO")
+
+
+def _plain_verbs(word: str) -> list[Verb]:
+    """The verbs of the language that a word may be."""
+    known = vocabulary().verbs
+    readings = [known[one.verb] for one in everyday().get(word, ())]
+    return [known[word], *readings] if word in known else readings
 
 
 def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int, int] | None:

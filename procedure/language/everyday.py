@@ -17,6 +17,9 @@ _OBJECTS = frozenset(("NAME", "COMMA", "AND", "NUMBER", "UNIT", "OF", "RANGE"))
 def in_plain_order(tokens: list[Token]) -> list[Token]:
     """The line with its verb in one place, in front; each token keeps its own place."""
     at = 1 if tokens and tokens[0].kind == "LABEL" else 0
+    kinds = [token.kind for token in tokens]
+    if kinds[at : at + 3] == ["ALLOW", "NAME", "TO"]:  # allow the bath to cool
+        tokens = [*tokens[:at], tokens[at]._replace(kind="VERB"), *tokens[at + 1 :]]
     if len(tokens) <= at or tokens[at].kind != "VERB":
         return tokens
     tokens = _stirred_in(tokens, at)
@@ -33,16 +36,32 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
                     return _let(tokens, at, end, end + 2)
                 return [*tokens[:at], verb, *tokens[at + 1 : end], *rest]
             if tokens[at].word in LETTING and word in _said():
-                return _let(tokens, at, end, end)
+                return _let(_both_words(tokens, end), at, end, end)
         end += 1
-    if (
-        tokens[at].word in LETTING
-        and end + 1 < len(tokens)
-        and tokens[end].kind == "TO"
-        and tokens[end + 1].word in _said()
-    ):
-        return _let(tokens, at, end, end + 1)
+    if tokens[at].word.split()[0] in LETTING and (to := _to_what(tokens, end)):
+        tokens = _both_words(tokens, to + 1)
+        verb = tokens[to + 1]._replace(kind="VERB")
+        return [*tokens[:at], verb, *tokens[at + 1 : to], *tokens[to + 2 :]]
     return _known_alone(tokens, at)
+
+
+# What may be between the thing and the verb: leave yarn in dye-bath to cool.
+_PLACED = frozenset(("IN", "ON", "NAME", "MANNER", "HEAT"))
+
+
+def _to_what(tokens: list[Token], at: int) -> int:
+    """Where the “to” of “leave yarn in dye-bath to cool” is, from a place on; 0 for none."""
+    while at < len(tokens) and tokens[at].kind in _PLACED:
+        at += 1
+    return at if _to_a_verb(tokens[at:]) else 0
+
+
+def _both_words(tokens: list[Token], at: int) -> list[Token]:
+    """The “cool down” of “let it cool down” as one word."""
+    both = " ".join(token.word for token in tokens[at : at + 2])
+    if len(tokens) <= at + 1 or (both not in everyday() and both not in vocabulary().verbs):
+        return tokens
+    return [*tokens[:at], tokens[at]._replace(meant=both), *tokens[at + 2 :]]
 
 
 def _to_a_verb(rest: list[Token]) -> bool:

@@ -72,6 +72,8 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
     meant = slip(refusal, tokens)
     if meant is not None and not _reads(start, tokens, refusal.at, meant):
         meant = None
+    if meant is None and (before := _wrong_before(tokens[: refusal.at], end)) is not None:
+        return before
     special = None if end or meant else _special(token, tokens, refusal, start)
     if special is None and not end and meant is None:
         from procedure.language.mistakes import of_beginners
@@ -94,6 +96,60 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
     if meant is None:
         return Fault(token.line, column, to, sentence, remedy)
     return Fault(token.line, column, to, sentence, remedy, token.text, meant.text)
+
+
+def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:
+    """The fault of the word before the refused one, where that is the one that is no word."""
+    if not tokens or end:
+        return None
+    first, last = tokens[-2:-1], tokens[-1]
+    column = last.column
+    if last.kind == "UNIT" and last.word not in vocabulary().units:
+        if last.word in _HEAPS:
+            said = say("How much is in a {word} spoon is anybody's guess.", word=last.word)
+            remedy = Says("Weigh it once and write how much, or take a level one: “1 teaspoon”.")
+            return Fault(last.line, column, last.to, said, remedy)
+        glued = bool(first) and first[0].kind == "NUMBER" and first[0].to == last.column
+        if glued and first[0].line == last.line:
+            column = first[0].column
+            said = say("“{number}” is no number.", number=_short(first[0].text + last.text))
+            remedy = Says("Write the number in figures alone, then its unit.")
+        else:
+            said = say("“{word}” is not a unit that I know.", word=_short(last.text))
+            meant = near(last.word, [*vocabulary().units, "imp", "US"])
+            remedy = say("Did you mean “{meant}”?", meant=meant or "")
+            remedy = remedy if meant else shown("Write a unit such as {weight} or {degrees}.")
+    elif first and first[0].kind == "OR" and last.word in vocabulary().verbs:
+        column, last = first[0].column, first[0]
+        said = Says("“or” in a line is between things, not between steps.")
+        remedy = Says(
+            "Write “either” on a line, the one way deeper below it, then “or” and the other way."
+        )
+    elif last.kind == "AND" and last.text == "&":
+        said = Says("“&” is read as “and” here.")
+        remedy = Says("Write “%” if a share is meant.")
+    elif last.kind == "NAME" and (small := _small_word(last.word)):
+        said = say("“{word}” is not a word that I know here.", word=_short(last.text))
+        remedy = say("Did you mean “{meant}”?", meant=small)
+    else:
+        return None
+    return Fault(last.line, column, last.to, said, remedy)
+
+
+_HEAPS = frozenset(("heaped", "heaping", "rounded", "generous", "scant"))
+
+
+def _small_word(word: str) -> str:
+    """The clause word, or second word of a verb, that a word of its length is a slip for."""
+    from procedure.vocabulary.everyday import particles
+
+    small = {kind.lower() for kind in _CLAUSES - {"MANNER", "LIMIT"}} | particles()
+    if word in small:
+        return ""
+    alike = [one for one in sorted(small) if len(one) == len(word) and sorted(one) == sorted(word)]
+    if len(word) == 2:
+        alike += [one for one in ("in", "to", "up", "at") if one[0] == word[0]]
+    return alike[0] if alike else ""
 
 
 def _short(text: str) -> str:
@@ -140,6 +196,12 @@ def _special(
                 word=text,
             ),
             Says("Indent it like the line above."),
+        )
+    if start == "step" and refusal.at == 0 and tokens[-1].word in vocabulary().verbs:
+        thing = " ".join(one.text for one in tokens[:-1])
+        return (
+            Says("A step begins with its verb."),
+            say("Write “{verb} {thing}”.", verb=tokens[-1].text, thing=_short(thing)),
         )
     if start == "declaration" and refusal.at == 0 and token.kind == "WORD":
         return _without_a_name(tokens)

@@ -109,6 +109,13 @@ MISTAKES = (
     Mistake(
         "title",
         "",
+        r"^['‘’´`]",
+        "The title is written in double quotation marks.",
+        'Write it so: “procedure "My first onion dye"”.',
+    ),
+    Mistake(
+        "title",
+        "",
         r"^\w+",
         "The title is written in quotation marks.",
         'Write it so: “procedure "My first onion dye"”.',
@@ -205,6 +212,13 @@ MISTAKES = (
         r"^(?:fill|pour)\b",
         "Water for a new bath goes with “prepare”, for an old one with “top up”.",
         "Write it so: “top up dye-bath with water {some_water}”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:turn|switch) (?:the )?(?:heat |it )?off\b(?: (?:the )?heat| it)?",
+        "A bath that is no longer heated cools, and how far is not said.",
+        "Write it so: “cool dye-bath to hand-hot”.",
     ),
     Mistake(
         "step",
@@ -333,6 +347,13 @@ MISTAKES = (
         r"^(?:=|is)\b",
         "An amount comes right after what it measures.",
         "Write it so: “alum {some_alum}”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^off (?:the )?(?:heat|stove|hob|fire|plate|ring|hotplate)\b",
+        "What is taken off the heat cools, and how far is not said.",
+        "Write it so: “cool dye-bath to hand-hot”.",
     ),
     Mistake(
         "step",

@@ -15,6 +15,7 @@ from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
+from procedure.language.turns import described, plainly, rounds
 from procedure.language.words import (
     HEADER_WORDS,
     SECTIONS,
@@ -35,6 +36,17 @@ TAB = 4
 PROSE_FROM = 2
 
 _BLOCKS = {word: word.lower() for word in ("REPEAT", "IF", "FOR", "EITHER", "OR", "MEANWHILE")}
+# What people write before a colon that is no name, and what to write for it.
+_NO_LABELS = {
+    **dict.fromkeys(
+        ("optional", "optionally", "if-you-like", "if-wanted"),
+        'Put it below a line such as: if "a darker colour is wanted".',
+    ),
+    **dict.fromkeys(
+        ("note", "tip", "warning", "caution", "important", "remember"),
+        'Put words for the reader behind a step: “note "turn it gently"”.',
+    ),
+}
 # What people put in front of the lines of a list.
 _LIST_MARK = re.compile(r"\s+([-*•–—]|\d{1,2}[.)])(?=\s+[^\W\d])")
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
@@ -201,6 +213,14 @@ class _Reader:
             name, start = "procedure", "title"
         elif first.kind == "SECTION":
             name, start = first.word.rstrip(":").rstrip(), "section"
+        elif _is_title(tokens):
+            name, start = "procedure", "title"
+            sentence = say(
+                "A procedure begins with “procedure”, not with “{word}”.", word=first.text
+            )
+            remedy = say("Write: procedure {title}.", title=tokens[1].text)
+            self.fault(number, first.column, first.to, sentence, remedy)
+            tokens = [first._replace(kind="PROCEDURE"), *tokens[1:]]
         elif self.begun_at_margin(tokens):
             self.told_of_margin = True
             self.indented(raw, number)
@@ -289,20 +309,33 @@ class _Reader:
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
         if start != "step":
+            tokens = described(tokens) if section.name != "procedure" else tokens
             self.called.declare(section.name, tokens)
             self.hang(section, start, tokens)
             return
-        tokens = self.called.in_one_word(tokens)
+        self.label_of_no_bath(tokens)
+        tokens = self.called.in_one_word(plainly(tokens))
         block = None
         if tokens[0].kind == "MEANWHILE" and len(tokens) > 1:
             # “meanwhile rinse silk in tub”: a block of one step, in one line.
             block = self.hang(section, start, tokens[:1])
             tokens = tokens[1:]
         for one in chained(tokens, self.called.names):
-            self.hang(section, start, in_plain_order(one), block)
+            again, step = rounds(in_plain_order(one))
+            # “rinse yarn twice in tub”: a block of one step, in one line.
+            within = self.hang(section, start, again, block) if again else block
+            self.hang(section, start, step, within)
         for before, token in zip((None, *tokens), tokens, strict=False):
             if token.kind == "LABEL" or (before is not None and before.kind == "AS"):
                 self.called.make(token)
+
+    def label_of_no_bath(self, tokens: list[Token]) -> None:
+        """Tell of “optional:” and its like, which would be the name of a step and say nothing."""
+        first = tokens[0]
+        remedy = _NO_LABELS.get(first.name.lower()) if first.kind == "LABEL" else None
+        if remedy is not None:
+            said = say("“{word}” is read as the name of a step here.", word=first.name)
+            self.fault(first.line, first.column, first.to, said, Says(remedy))
 
     def hang(
         self, section: Section, start: str, tokens: list[Token], block: Line | None = None
@@ -366,6 +399,15 @@ class _Reader:
             return make()
         made: Node | Fault = self.kept.once((start, self.raws, *map(_meaning, tokens)), make)
         return made
+
+
+def _is_title(tokens: list[Token]) -> bool:
+    """True for a first line such as: recipe "Golden onion skins"."""
+    words = ("recipe", "title", "project", "name", "dye", "pattern")
+    kinds = [token.kind for token in tokens]
+    return kinds in (["WORD", "STRING"], ["LABEL", "STRING"]) and (
+        tokens[0].text.rstrip(": ").lower() in words
+    )
 
 
 def _heading_meant(tokens: list[Token]) -> str:

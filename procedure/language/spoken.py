@@ -17,6 +17,10 @@ from procedure.vocabulary import vocabulary
 
 VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 
+# Words that widen an amount by its last digit.
+ABOUT = ("about", "approximately", "approx", "roughly", "around", "circa", "ca")
+_ABOUT = f"(?:{'|'.join(ABOUT)})\\.?"
+
 # Before an amount: which end it says, and whether it is held over the steps that follow.
 BOUNDS: dict[str, str] = {
     **dict.fromkeys(
@@ -24,6 +28,7 @@ BOUNDS: dict[str, str] = {
             *("at least", "at the least", "no less than", "not less than", "not under", "above"),
             *("no fewer than", "not below", "no cooler than", "more than", "hotter than"),
             *("upwards of", "no shorter than", "longer than", "never below", "never under"),
+            *("at the very least", "a minimum of", "minimum", "just over", "well over", "over"),
         ),
         "least",
     ),
@@ -32,6 +37,7 @@ BOUNDS: dict[str, str] = {
             *("at most", "at the most", "no more than", "not more than", "not over", "not above"),
             *("below", "under", "less than", "up to", "no hotter than", "no longer than"),
             *("cooler than", "never above", "never over", "never more than", "never hotter than"),
+            *("at the very most", "a maximum of", "maximum", "max", "just under", "just below"),
         ),
         "most",
     ),
@@ -42,6 +48,7 @@ BEYOND: dict[str, str] = {
         (
             *("or more", "or longer", "or hotter", "or above", "or over", "or warmer"),
             *("and more", "and longer", "and above", "at the least", "at least", "and over"),
+            *("at the very least", "minimum"),
         ),
         "least",
     ),
@@ -50,12 +57,15 @@ BEYOND: dict[str, str] = {
             *("or less", "or below", "or cooler", "or shorter", "or under", "or fewer"),
             *("at the most", "at most", "and below", "and no more", "and no hotter"),
             *("and no longer", "but no more", "but no hotter", "but no longer"),
+            *("at the very most", "maximum", "max"),
         ),
         "most",
     ),
     **dict.fromkeys(("or so", "or thereabouts"), "about"),
 }
 _TENS = "one two three four five six seven eight nine ten eleven twelve".split()
+_TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
+_DECADES = "twenty thirty forty fifty sixty seventy eighty ninety".split()
 _PARTS = {
     "half": 2,
     "third": 3,
@@ -72,6 +82,15 @@ _PARTS = {
 }
 NUMBERS: dict[str, Fraction] = {
     **{word: Fraction(at) for at, word in enumerate(_TENS, 1)},
+    **{word: Fraction(at) for at, word in enumerate(_TEENS, 13)},
+    **{word: Fraction(10 * at) for at, word in enumerate(_DECADES, 2)},
+    **{
+        f"{word}-{one}": Fraction(10 * at + more)
+        for at, word in enumerate(_DECADES, 2)
+        for more, one in enumerate(_TENS[:9], 1)
+    },
+    "quarter of an": Fraction(1, 4),
+    **{f"{word} and a half": Fraction(2 * at + 1, 2) for at, word in enumerate(_TENS, 1)},
     "a": Fraction(1),
     "an": Fraction(1),
     "half": Fraction(1, 2),
@@ -95,8 +114,9 @@ for _part, _share in (("a quarter", Fraction(1, 4)), ("three quarters", Fraction
     NUMBERS |= {f"{_part} of an": _share, f"{_part} of a": _share}
 
 # The first words of all of these: others need not be looked at.
-_FIRST = frozenset(("weight",)) | frozenset(
-    phrase.split(" ", 1)[0] for phrase in (*BOUNDS, *BEYOND, *NUMBERS, "the", "per", "to", "as")
+_FIRST = frozenset(("weight", "times")) | frozenset(
+    phrase.split(" ", 1)[0]
+    for phrase in (*BOUNDS, *BEYOND, *NUMBERS, "the", "per", "to", "for", "as")
 )
 _THE_WEIGHT_OF = re.compile(r"(?:times )?the (?:dry )?weight of(?=\s)")
 _ARTICLE = re.compile(r"\s+[^\W\d_]")
@@ -119,12 +139,14 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     loose = "|".join(_longest(words.names("loose")))
     numbers = "|".join(_longest(NUMBERS))
     ahead = (
-        rf"(?=\s+(?:about\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
+        rf"(?=\s+(?:{_ABOUT}\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
         rf"|(?:{numbers})\s+(?:{units})\b))"
     )
     before = re.compile(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
     after = re.compile(rf"(?:{'|'.join(_longest(BEYOND))})\b")
-    measured = rf"(?=\s+(?:{units}|times|of|weight as|the (?:dry )?weight of)(?![\w-]))"
+    further = rf"(?:\s+(?:or|to)\s+(?:{'|'.join(_TENS)}))?"
+    behind = rf"(?:{units}|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
+    measured = rf"(?={further}\s+{behind}(?![\w-]))"
     return before, after, re.compile(rf"(?:{numbers}){measured}"), re.compile(_AMOUNT)
 
 
@@ -132,11 +154,12 @@ def _longest(phrases: object) -> list[str]:
     return sorted(phrases, key=len, reverse=True)  # type: ignore[call-overload,no-any-return]
 
 
-_NUMBER = rf"(?:[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.?[0-9]+\s?[{VULGAR}]?|[{VULGAR}])"
+_NUMBER = rf"(?:[0-9]+[\s-]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.?[0-9]+\s?[{VULGAR}]?|[{VULGAR}])"
 _AMOUNT = (
-    rf"\s+(?:about\s+)?{_NUMBER}(?:\s*(?:to|[-–—])\s*{_NUMBER})?\s*"
+    rf"\s+(?:{_ABOUT}\s+)?{_NUMBER}(?:\s*(?:to|[-–—])\s*{_NUMBER})?\s*"
     r"(?P<unit>%|[°℃℉]?\s?(?:deg(?:rees)? )?[^\W\d_]+|[°℃℉])"
 )
+_SPOKEN = rf"(?:half )?an?|{'|'.join(_TENS)}"
 # Behind these a bound belongs to the amount of the clause that they open.
 _OPENS_AMOUNT = frozenset(
     "AT FOR TO OVER UNTIL FROM LPAR OF REPEAT EVERY COMMA AND WITH VERB PER".split()
@@ -149,7 +172,8 @@ def spoken(word: str, text: str, at: int, previous: str) -> Said | None:
     if word not in _FIRST:
         return None
     # The patterns hold every unit and heat: they are made only for a line that needs them.
-    begun = text.startswith(_begun(BOUNDS, word), at)
+    # Over an hour, behind “for”; “over 45 min” by itself is a clause.
+    begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")
     if begun and (found := _patterns()[0].match(text, at)):
         return Said(_bound(text, found.end(), previous), found.end())
     begun = previous in (*_ENDS_AMOUNT, "NAME") and text.startswith(_begun(BEYOND, word), at)
@@ -178,6 +202,11 @@ def _begun(table: object, word: str) -> tuple[str, ...]:
     return _all_begun().get((id(table), word), ())
 
 
+def counted(text: str) -> bool:
+    """True where a text begins with a whole number in words."""
+    return text.split(" ", 1)[0] in _TENS
+
+
 def _bound(text: str, end: int, previous: str) -> str:
     """A bound of the amount of its clause, or a clause of its own: a heat or a time."""
     if previous in _OPENS_AMOUNT - {"COMMA", "AND", "WITH", "VERB"}:
@@ -204,13 +233,22 @@ def _per(text: str, at: int, previous: str) -> Said | None:
         return None
     if text.startswith("per ", at):
         return Said("PER", at + 3)
-    if text.startswith(("to the ", "for each ", "to each "), at):
+    if previous == "UNIT" and text.startswith(("a ", "an "), at):
+        return Said("PER", text.index(" ", at)) if _measured(text, text.index(" ", at)) else None
+    if text.startswith(("to the ", "for each ", "to each ", "for every ", "to every "), at):
         end = text.index(" ", text.index(" ", at) + 1)
         unit = re.match(r"\s+([^\W\d_]+(?: [^\W\d_]+)?)", text[end:])
         known = vocabulary().units
         if unit and (unit[1] in known or unit[1].split(" ")[0] in known):
             return Said("PER", end)
     return None
+
+
+def _measured(text: str, at: int) -> bool:
+    """True where a unit of weight or volume comes next: the litre of “3 g a litre”."""
+    found = re.match(r"\s+([^\W\d_]+)", text[at:])
+    unit = vocabulary().units.get(found[1]) if found else None
+    return unit is not None and unit.kind in ("mass", "volume")
 
 
 def _as_long(text: str, at: int) -> Said | None:
@@ -250,5 +288,5 @@ def range_of_measures(text: str, at: int, unit: str) -> bool:
     if unit not in known or known[unit].kind not in ("time", "mass", "percent"):
         return False
     end = at + (2 if text.startswith("to", at) else 1)
-    found = re.match(rf"\s*{_NUMBER}\s*(%|[^\W\d_]+)", text[end:])
+    found = re.match(rf"\s*(?:{_NUMBER}|{_SPOKEN})\s*(%|[^\W\d_]+)", text[end:])
     return found is not None and found[1] in known and known[found[1]].kind == known[unit].kind

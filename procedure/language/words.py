@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from functools import cache
 
 from procedure.language.everyday import heads
-from procedure.language.spoken import VULGAR, range_of_measures, spoken
+from procedure.language.spoken import ABOUT, VULGAR, counted, range_of_measures, spoken
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -27,7 +27,7 @@ _SHAPES = re.compile(
   | (?P<OPEN_STRING>["“].*)
   | (?P<DATE>[0-9]{{4}}-[0-9]{{2}}-[0-9]{{2}}(?![0-9-]))
   | (?P<COMMA_NUMBER>[0-9]+,[0-9]+(?!\s*/))
-  | (?P<NUMBER>[0-9]+\s+[0-9]+\s*/\s*[0-9]+ | [0-9]+/[0-9]+
+  | (?P<NUMBER>[0-9]+-[0-9]+/[0-9]+ | [0-9]+\s+[0-9]+\s*/\s*[0-9]+ | [0-9]+/[0-9]+
       | [0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]? | \.[0-9]+ | [{VULGAR}])
   | (?P<COMMA>,) | (?P<COLON>:) | (?P<LPAR>\() | (?P<RPAR>\)) | (?P<EQUAL>=)
   | (?P<DASH>-)
@@ -46,11 +46,14 @@ MOST_DIGITS = 12
 
 _DIGITS = "0123456789" + VULGAR
 _PLAIN_UNIT = r"[^\W\d_]+(?:/[^\W\d_]+)?"
+# What may come before the word of a unit, and belongs to it.
+_SORT = "US|imp|imperial|UK|metric|Australian|level|small|good|deg|degree|degrees|fl|fluid|per"
 _UNIT = re.compile(
-    r"(?:(?:US|imp|imperial|UK|metric|Australian|deg|degrees|fl|fluid|per)\.?\ +)?"
+    rf"(?:(?:{_SORT})\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
-    rf"|grams\ per\ litre|per\ cent|%|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
-    r"(?:\ \((?:imp|imperial|UK|US)\))?"
+    r"|grams\ per\ litre|per\ cent|%|°\ [CF](?![^\W\d_])"
+    rf"|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
+    r"(?:\ \((?:imp|imperial|UK|US|metric)\))?"
 )
 
 CLAUSE_WORDS = {
@@ -61,7 +64,7 @@ CLAUSE_WORDS = {
 }
 _STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "unstated": "UNSTATED"}
 _STEP_WORDS |= {"every": "EVERY", "or": "OR", "out of": "FROM", "on top of": "ON"}
-_STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", "about": "ABOUT"}
+_STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", **dict.fromkeys(ABOUT, "ABOUT")}
 BLOCK_WORDS = {
     word: word.upper() for word in "do follow repeat if either or allow for meanwhile".split()
 } | dict.fromkeys(("in the meantime", "at the same time"), "MEANWHILE")
@@ -81,8 +84,10 @@ _INNER = frozenset("in into from with at to over for until after on through time
 _CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
 _BEFORE_UNIT = frozenset(("NUMBER", "PER"))
+# The first words of units of two, which say something alone as well.
+_HALVES = frozenset(("degrees", "deg", "degree"))
 _RANGE_MARKS = frozenset(("to", "-", "–", "—", "−"))
-_QUANTITY_WORDS = {"about": "ABOUT", "unstated": "UNSTATED", "pH": "PH"}
+_QUANTITY_WORDS = {**dict.fromkeys(ABOUT, "ABOUT"), "unstated": "UNSTATED", "pH": "PH"}
 
 
 class _Lexicon(NamedTuple):
@@ -156,10 +161,9 @@ def _after_number(text: str, at: int) -> tuple[str, int] | None:
         if first != "in" or following.isalpha() or following in ('"', "“"):
             return None
         return first, at + len(first)
-    if " " in unit and unit not in vocabulary().units:
-        shorter = first
-        if shorter in vocabulary().units:
-            unit = shorter
+    alone = first in vocabulary().units or first in _HALVES
+    if " " in unit and unit not in vocabulary().units and alone:
+        unit = first
     return unit, at + len(unit)
 
 
@@ -230,8 +234,11 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
         if shape == "SPACE":
             at = stop
             continue
-        if shape == "ODD" and text[at] == "&" and lexicon is not None:
-            shape = "AND"
+        if shape == "ODD" and (kind := _read_over(text, at, previous, lexicon is not None)):
+            if kind == "SKIP":
+                at = stop
+                continue
+            shape = kind
         if shape == "COMMENT":
             break
         word = found.group()
@@ -299,6 +306,16 @@ def _uncapitalised(text: str, lexicon: _Lexicon) -> str:
     return text[:at] + text[at].lower() + text[at + 1 :]
 
 
+def _read_over(text: str, at: int, previous: str, steps: bool) -> str:
+    """What a mark says: & is and, ~ is about, the full stop of “lb.” or “approx.” nothing."""
+    mark = text[at]
+    if mark == "." and previous in ("UNIT", "ABOUT") and text[at + 1 : at + 2] in (" ", ","):
+        return "SKIP"
+    if mark == "~":
+        return "ABOUT"
+    return "AND" if mark == "&" and steps else ""
+
+
 def _ends_sentence(text: str, at: int) -> bool:
     """True for the full stop at the end of a line, which says nothing more."""
     return text[at] == "." and not text[at + 1 :].partition("#")[0].strip()
@@ -318,7 +335,7 @@ def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str
     """After a number: the mark of a range before another number, or a unit."""
     if word in _RANGE_MARKS or (word == "or" and not describing):
         rest = text[at + len(word) :].lstrip()
-        if rest and rest[0] in _DIGITS:
+        if rest and (rest[0] in _DIGITS or counted(rest)):
             return "RANGE", at + len(word)
         if not describing or word != "to":
             return None
@@ -338,7 +355,8 @@ def _word(
     if lexicon is None:
         if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
             return "WORD", stop  # pH paper is a tool, not an acidity
-        return _describing_kind(word, previous), stop
+        measures = previous == "UNIT" and text[stop:].lstrip()[:1] in _DIGITS
+        return "WORD" if word == "of" and not measures else _describing_kind(word, previous), stop
     kind_of_water = _water(word, text, stop)
     if kind_of_water and not head:
         return "NAME", kind_of_water

@@ -88,6 +88,19 @@ def _water(made: Procedure, node: Node) -> None:
         made.written.append(Written(made.water_acidity, "until", None, None))
 
 
+def _apart(words: Node | Token) -> list[Node]:
+    """The two of “gloves and apron”, which a comma may part as well."""
+    assert isinstance(words, Node)
+    parts: list[list[Node | Token]] = [[]]
+    for word in words.children:
+        if isinstance(word, Token) and word.text in ("and", "&"):
+            parts.append([])
+        else:
+            parts[-1].append(word)
+    found = [Node(words.kind, tuple(part)) for part in parts if part]
+    return found or [words]
+
+
 def _header(made: Procedure, section: Section) -> None:
     if section.title is not None:
         made.title = unquoted(section.title.children[0])  # type: ignore[arg-type]
@@ -113,7 +126,8 @@ def _header(made: Procedure, section: Section) -> None:
             _water(made, line.node)
         elif kind in ("wearing", "audience"):
             assert isinstance(value, Node)
-            said = tuple(known(made, phrase(word), kind) for word in value.children)  # type: ignore[arg-type]
+            words = [one for word in value.children for one in _apart(word)]
+            said = tuple(known(made, phrase(word), kind) for word in words)
             setattr(made, kind, getattr(made, kind) + said)
         elif kind == "header":  # an allow for the whole procedure
             assert isinstance(value, Node)

@@ -32,7 +32,7 @@ TABLES: dict[str, tuple[str, ...]] = {
     "materials": (*MATERIAL_TABLES, "part", "state"),
 }
 _FILLERS = frozenset(
-    ("for", "only", "of", "a", "an", "the", "and", "with", "from", "in", "on", "to")
+    "for only of a an the and with from in on to each all altogether total".split()
 )
 
 
@@ -63,6 +63,8 @@ class Described:
         self.date = ""
         self.date_place: Place | None = None
         self.doing = ""
+        words = (token.text for token in tokens_of(node) if token.kind == "WORD")
+        self.each = "each" in words
         self.done: list[str] = []
         self.past: list[Past] = []
         self.made_in: Name | None = None
@@ -213,6 +215,9 @@ def lot(said: Described) -> Lot:
     states = said.states()
     weight = _above_nothing(said.measure("mass"))
     pieces = _above_nothing(said.measure("count"))
+    if pieces is not None and pieces.each is None and weight is not None and said.each:
+        # three hanks, 50 g each
+        pieces, weight = pieces._replace(each=weight), None
     if weight is None and pieces is not None and pieces.each is not None:
         weight = _whole(pieces)
     return Lot(
@@ -247,6 +252,15 @@ def _whole(pieces: Quantity) -> Quantity | None:
     return each._replace(low=low * fewest, high=high * most, text=pieces.text, each=None)
 
 
+def _of_all(said: Described) -> Quantity | None:
+    """What the vessel holds; all of them together for “2 pots, 12 L each”."""
+    holds, many = said.measure("volume"), said.measure("count")
+    if holds is None or many is None or not said.each or not holds.known or not many.known:
+        return holds
+    (low, high), (fewest, most) = holds.ends, many.ends
+    return holds._replace(low=low * fewest, high=high * most)
+
+
 def equipment(said: Described) -> Equipment:
     """A pot or a tool."""
     use = [(entry, where) for entry, where in said.entries if entry.table == "use"]
@@ -256,7 +270,7 @@ def equipment(said: Described) -> Equipment:
         name=said.name,
         metal=next(iter(said.of("metals")), None),
         kind=next(iter(kinds), None),
-        capacity=said.measure("volume"),
+        capacity=_of_all(said),
         power=said.measure("power"),
         lidded="lidded" in said.states(),
         use=said_use[use[0][0].name] if use else "",

@@ -49,7 +49,7 @@ def text_of(node: Node) -> str:
     """A node as written, with single spaces."""
     said: list[str] = []
     for child in node.children:
-        said.append(child.text if isinstance(child, Token) else text_of(child))
+        said.append(_as_said(child) if isinstance(child, Token) else text_of(child))
     joined = " ".join(part for part in said if part)
     if node.kind == "ratio":
         *words, last = said
@@ -64,6 +64,11 @@ def text_of(node: Node) -> str:
     if node.kind == "acidity":
         return f"pH {joined}"
     return joined
+
+
+def _as_said(token: Token) -> str:
+    """A token as written; a number that is said in a turn of speech as the plain one."""
+    return token.word if token.kind in ("NUMBER", "COLON") else token.text
 
 
 class _Parts(NamedTuple):
@@ -90,7 +95,7 @@ def _parts(node: Node) -> _Parts:
     made = _Parts(node)
     for child in node.children:
         if isinstance(child, Token):
-            end = (BEYOND if child.kind == "BEYOND" else BOUNDS)[" ".join(child.text.split())]
+            end = (BEYOND if child.kind == "BEYOND" else BOUNDS)[" ".join(child.word.split())]
             if end == "about":
                 made = made._replace(so=True)
             else:
@@ -134,7 +139,7 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
     value = _value(
         amount.kind,
         base is not None or parts.basis,
-        tuple([token.text for token in tokens]),
+        tuple([token.word for token in tokens]),
         tuple([i for i, token in enumerate(tokens) if token.kind == "RANGE"]),
     )
     basis = parts.basis
@@ -215,7 +220,7 @@ def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
     assert parts.per is not None
     inside = tokens_of(parts.per)[1:]
     of = next((token for token in inside if token.kind == "NAME"), None)
-    texts = tuple(token.text for token in inside if token.kind != "NAME")
+    texts = tuple(token.word for token in inside if token.kind != "NAME")
     if inside[0].kind == "UNIT":
         texts = ("1", *texts)
     by = _value("measure", False, texts, (1,) if len(texts) > 2 else ())

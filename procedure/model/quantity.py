@@ -66,7 +66,8 @@ def number(text: str) -> Number:
             Fraction(1, part.denominator),
         )
     if "/" in text:
-        whole, _, share = text.replace(" /", "/").replace("/ ", "/").rpartition(" ")
+        text = text.replace("-", " ").replace(" /", "/").replace("/ ", "/")
+        whole, _, share = text.rpartition(" ")
         top, bottom = share.split("/")
         fraction = Fraction(int(top), int(bottom))
         return Number(sign * ((int(whole) if whole else 0) + fraction), Fraction(1, int(bottom)))

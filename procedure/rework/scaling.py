@@ -16,6 +16,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.rework.rewriting import again, rewritten, times
+from procedure.vocabulary import vocabulary
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short
 
@@ -34,7 +35,7 @@ class Scaled(NamedTuple):
     def sentence(self) -> str:
         """One line on what scaled and what did not."""
         parts = [
-            f"{exact(weight)} g of {lot}"
+            f"{_as_asked(weight)} of {lot}"
             + ("" if (by := self.factors[lot]) is None else f" (× {short(by)})")
             for lot, weight in self.weights.items()
         ]
@@ -49,6 +50,20 @@ class Scaled(NamedTuple):
                 "are for, so those stay as written too."
             )
         return said
+
+
+# Weights in pounds or ounces are asked for in halves, quarters, eighths and tenths of them.
+_FINEST = 16
+
+
+def _as_asked(weight: Fraction) -> str:
+    """Grams as they are asked for: in pounds or ounces where that is the round number."""
+    units = vocabulary().units
+    for name in ("lb", "oz"):
+        many = weight / units[name].factor
+        if weight.denominator != 1 and many.denominator <= _FINEST:
+            return f"{exact(many)} {name}"
+    return f"{exact(weight)} g"
 
 
 def lot_weight(lot: Lot) -> Fraction | None:

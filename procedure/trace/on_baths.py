@@ -39,6 +39,11 @@ def _present_meet(now: Now, node: FlowNode) -> None:
 
 def _add(now: Now, it: Happening) -> None:
     node = it.node
+    if node.to_pot and node.bath in now.baths:
+        poured = now.baths[node.bath]
+        now.baths[node.bath] = heat.handled(poured._replace(pot=node.to_pot, labelled=False))
+        liquor.moved_to(now, node.bath, node)
+        return
     liquor.fill(now, node, it.amounts)
     bath = now.baths.get(node.bath)
     if bath is not None and node.lots:

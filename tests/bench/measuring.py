@@ -18,6 +18,7 @@ import faults_in_safety
 import faults_in_sharing
 import faults_in_soaking_and_rinsing
 import faults_in_words
+import faults_of_beginners
 import faults_that_passed
 from faults import KINDS, Fault, Kind
 from sound import EXAMPLES, Sound, sound_ones
@@ -36,6 +37,7 @@ KIND_FILES = (
     faults_in_safety,
     faults_in_sharing,
     faults_that_passed,
+    faults_of_beginners,
 )
 
 

@@ -106,16 +106,25 @@ def meaning(judged: Judged) -> object:
 def told_at(miss: Miss, findings: tuple[Finding, ...], before: set[tuple[str, str]]) -> bool:
     """True where a finding that the sound text has not is at the changed word.
 
-    A clause that lost its word is told where its first word stands, or where the line could
-    not be read: within the line, not elsewhere. A new name is also told of where the old one
-    is used and nothing bears it: the sentence names the old one or offers the new.
+    A finding beside the word counts, where reading stopped. A new name is also told of where
+    the old one is used and nothing bears it: the sentence names the old one or offers the new.
     """
+    row = miss.text.split("\n")[miss.line - 1]
+    verb = len(row) - len(row.lstrip()) + 1
     named = (f"“{miss.was}”", f"“{miss.now}”", f"“{miss.was}.", f".{miss.was}”")
     return any(
         (one.rule, one.sentence) not in before
-        and (one.line == miss.line or any(name in one.sentence + one.remedy for name in named))
+        and (_at(one, miss, verb) or any(name in one.sentence + one.remedy for name in named))
         for one in findings
     )
+
+
+def _at(finding: Finding, miss: Miss, verb: int) -> bool:
+    """True where a finding is at the changed word or beside it, or at the line's first word."""
+    if finding.line != miss.line:
+        return False
+    beside = finding.column <= miss.to + 1 and finding.to >= miss.column - 1
+    return beside or finding.column == verb
 
 
 def missed(miss: Miss, sound: Judged, path: Path) -> bool:
@@ -130,7 +139,8 @@ def missed(miss: Miss, sound: Judged, path: Path) -> bool:
         return False
     if miss.text.split("\n")[miss.line - 1][miss.to - 1 : miss.to] == ":":
         # A label that nothing else names may be called as one likes.
-        return repr(meaning(judged)).replace(miss.now, miss.was) != repr(meaning(sound))
+        said = re.sub(rf"\b{re.escape(miss.now)}\b", miss.was, repr(meaning(judged)))
+        return said != repr(meaning(sound))
     return meaning(judged) != meaning(sound) or _lost(judged, sound)
 
 

@@ -55,6 +55,7 @@ PINT = {
     "h": "hour",
     "d": "day",
     "wk": "week",
+    "fortnight": "fortnight",
     "m": "meter",
     "cm": "centimeter",
     "mm": "millimeter",

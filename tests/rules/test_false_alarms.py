@@ -131,3 +131,30 @@ def test_what_is_said_is_true_of_silk(old: str, new: str, never: str) -> None:
     found = findings(head + steps.replace(old, new), "error", "warning")
     assert found
     assert not [one for one in found if never in one.sentence]
+
+
+# ------------------------------------------------------------------ from pot to pot
+
+
+def test_a_whole_bath_may_be_poured_into_an_empty_pot() -> None:
+    steps = (
+        "  bath: prepare in kettle with water 4 L, alum 12 g at 60 °C\n"
+        "  pour bath into pan\n"
+        "  mordant yarn in pan at 50 °C for 1 h\n"
+        "  cool bath to 30 °C\n  rinse yarn in tub with water 5 L at 30 °C\n"
+        '  discard pan to "foul drain"\n'
+    )
+    head = "fibre\n  yarn: wool yarn, 100 g, scoured\nsteps\n" + SOAK
+    assert findings(head + steps, "error", "warning") == []
+
+
+def test_what_is_poured_into_an_empty_pot_leaves_its_own() -> None:
+    steps = (
+        "  bath: prepare in kettle with water 4 L, alum 12 g at 60 °C\n"
+        "  pour bath into pan\n"
+        "  other: prepare in kettle with water 4 L, madder 50 g\n"
+        '  discard other to "drain"\n  discard bath to "drain"\n'
+    )
+    head = "fibre\n  yarn: wool yarn, 100 g, scoured\nsteps\n" + SOAK
+    said = {one.rule for one in findings(head + steps, "error")}
+    assert said == set()

@@ -75,7 +75,7 @@ def test_recipe_declares_what_its_sums_name(path: Path) -> None:
     assert not re.search(r'^\s*do "', text, flags=re.MULTILINE)
 
 
-@pytest.mark.parametrize("name", ["phrases.csv", "held_out/phrases.csv"])
+@pytest.mark.parametrize("name", ["phrases.csv", "further_phrases.csv", "held_out/phrases.csv"])
 def test_phrases_say_where_they_go(name: str) -> None:
     frame = (HERE / "phrases-frame.dye").read_text(encoding="utf-8")
     with (HERE / name).open(encoding="utf-8", newline="") as file:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from fractions import Fraction
 from pathlib import Path
 
@@ -229,3 +230,16 @@ def test_lines_that_cannot_be_read_are_told(
     )
     status, out, _ = weigh(capsys, str(file))
     assert status == 0 and "1 line could not be read" in out
+
+
+def test_a_weight_asked_for_in_pounds_is_said_in_pounds(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = (EXAMPLES / "first-onion-skins.dye").read_text(encoding="utf-8")
+    path = tmp_path / "pounds.dye"
+    path.write_text(re.sub(r'makes "[^"]*"', 'makes "1 lb of old gold"', text), "utf-8")
+    main(["weigh", str(path), "--fibre", "2 lb"])
+    said = capsys.readouterr().out
+    assert "Worked out for 2 lb of " in said
+    assert "907.18474" not in said
+    assert "makes 1 lb" not in said.lower()

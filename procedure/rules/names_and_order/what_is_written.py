@@ -138,6 +138,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
                 remedy = Says(elsewhere)
             elif nearest is not None:
                 remedy = say("Did you mean “{nearest}”?", nearest=nearest)
+            elif section in _ONE_OF:
+                remedy = say("Write one of: {known}.", known=_ONE_OF[section])
             elif section == "materials":
                 remedy = Says(
                     "Say what part it plays, such as dyestuff, mordant, acid or alkali; put words "
@@ -148,6 +150,14 @@ def unknown_word(study: Study) -> Iterator[Found]:
             sentence = say("I do not know the word “{word}”.", word=word.text)
             level = "error" if _whole(procedure, word, section) else "warning"
             yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)
+
+
+# The few words of a header line, for one that is none of them.
+_ONE_OF = {
+    "place": "outdoors, ventilated or indoors",
+    "wearing": "gloves, eye protection, mask, apron, boots or face shield",
+    "audience": "beginners, children, adults or experienced dyers",
+}
 
 
 def _is_equipment(one: UnknownWord) -> bool:

@@ -64,7 +64,14 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
         fitting = FITTING.get(written.role)
         kind = written.quantity.kind
         if fitting is not None:
-            if kind not in fitting | ANYWHERE:
+            if kind == "ratio" and written.role == "time":
+                yield found(
+                    procedure,
+                    written,
+                    say("“{text}” looks like a clock.", text=written.quantity.text),
+                    "Write hours and minutes: “for 1 h 30 min”.",
+                )
+            elif kind not in fitting | ANYWHERE:
                 yield found(
                     procedure,
                     written,
@@ -193,7 +200,9 @@ def nothing_of_it(study: Study) -> Iterator[Found]:
         quantity = written.quantity
         if quantity.kind in ("temperature", "unknown", "length") or quantity.low is None:
             continue
-        if quantity.high is not None and (quantity.high <= 0 or quantity.low < 0):
+        each = quantity.each
+        below = quantity.low < 0 or (each is not None and each.low is not None and each.low <= 0)
+        if quantity.high is not None and (quantity.high <= 0 or below):
             yield found(
                 procedure,
                 written,

@@ -37,7 +37,8 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 )
     for moment in study.moments:
         brought = [*moment.node.materials]
-        brought += [pair for pair in moment.node.moved if moment.node.does.adds]
+        does = moment.node.does
+        brought += [pair for pair in moment.node.moved if does.adds or does.makes_bath]
         for thing, item in brought:
             if item.quantity is not None or item.name is None or thing == "water":
                 continue

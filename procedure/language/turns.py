@@ -1,0 +1,444 @@
+"""Turns of speech: what people say in more words, or in another order, than the grammar has.
+
+A row of ``vocabulary/data/turns.csv`` shows what is ``said`` and what it ``means``. What is said
+is a list of words (``a/b`` for either, ``?`` behind what may be left out), of kinds of token in
+capitals, and of ``<time>``, an amount of it, or ``<hour>``, a unit of it; ``^`` is the place of
+the verb and ``END`` that before a clause or the line's end. What it means is
+a list of the places of what is said, as ``3``, or of a token in its stead: ``OF:of@2-4`` is an
+“of” made of the second to the fourth. So ``twice as much madder as yarn`` becomes
+``madder twice of yarn``, and each word keeps its place in the line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cache
+
+from procedure.language.spoken import NUMBERS
+from procedure.language.tree import Token
+from procedure.quantity.record import NamedTuple
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.reading import rows
+
+# What begins a clause, and so ends what stands before it.
+_CLAUSES = frozenset(
+    "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS MANNER LIMIT NOTE WEARING COMMA "
+    "AND ALLOW".split()
+)
+# Words too common to look for a turn by.
+_COMMON = frozenset(("of", "on", "by", "in", "to", "as", "and", "water", "from", "a"))
+
+
+class _Item(NamedTuple):
+    """One thing that is said: the words or the kind that it may be."""
+
+    words: frozenset[str]
+    kind: str
+    spare: bool
+
+
+class _Made(NamedTuple):
+    """One thing that is meant: tokens as they stand, or one token in their stead."""
+
+    first: int
+    last: int
+    kind: str
+    meant: str
+
+
+class _Turn(NamedTuple):
+    said: tuple[_Item, ...]
+    means: tuple[_Made, ...]
+    begins: bool
+    known_by: frozenset[str]
+
+
+def plainly(tokens: list[Token]) -> list[Token]:
+    """The tokens of a step with each turn of speech in the words of the grammar."""
+    words = {token.word for token in tokens}
+    turns, known_by = _turns()
+    if words & known_by:
+        for turn in turns:
+            if words & turn.known_by:
+                tokens = _turned(tokens, turn)
+    for change in _CHANGES:
+        tokens = change(tokens)
+    return tokens
+
+
+@cache
+def _turns() -> tuple[tuple[_Turn, ...], frozenset[str]]:
+    made = tuple(_turn(row["said"], row["means"]) for row in rows("turns"))
+    return made, frozenset().union(*(turn.known_by for turn in made))
+
+
+def _turn(said: str, means: str) -> _Turn:
+    begins = said.startswith("^ ")
+    items = tuple(_item(one) for one in said.removeprefix("^ ").split(" "))
+    rare = [one.words - _COMMON for one in items if not one.spare and one.words - _COMMON]
+    common = frozenset().union(*(one.words for one in items if not one.spare))
+    known_by = max(rare, key=lambda words: min(map(len, words)), default=common)
+    return _Turn(items, tuple(_made(one) for one in _split(means)), begins, known_by)
+
+
+def _item(said: str) -> _Item:
+    spare = said.endswith("?")
+    said = said.rstrip("?")
+    if said.isupper() or said[0] == "<":
+        return _Item(frozenset(), said, spare)
+    return _Item(frozenset(said.split("/")), "", spare)
+
+
+def _split(means: str) -> list[str]:
+    """The parts of a meaning; a blank inside of “the same” parts nothing."""
+    found: list[str] = []
+    for piece in means.split(" "):
+        open_part = found and ":" in found[-1] and "@" not in found[-1]
+        found = [*found[:-1], f"{found[-1]} {piece}"] if open_part else [*found, piece]
+    return found
+
+
+def _made(means: str) -> _Made:
+    kind, _, rest = means.rpartition(":")
+    meant, _, places = rest.rpartition("@")
+    first, _, last = places.partition("-")
+    return _Made(int(first), int(last or first), kind, meant)
+
+
+def described(tokens: list[Token]) -> list[Token]:
+    """A declaration with its number behind what is counted: “large pots 2” for “2 large pots”."""
+    units = vocabulary().units
+    tokens = _numbered(_without_brackets(tokens))
+    for at, token in enumerate(tokens):
+        if token.kind != "UNIT" or token.word in units or tokens[at - 1].kind != "NUMBER":
+            continue
+        end = at
+        while end < len(tokens) and tokens[end].kind in ("UNIT", "WORD"):
+            unit = units.get(tokens[end].word)
+            if unit is not None and unit.kind == "count":
+                said = [one._replace(kind="WORD") for one in tokens[at:end]]
+                counted = tokens[end]._replace(kind="UNIT")
+                rest = _of_each(tokens[end + 1 :])
+                return [*tokens[: at - 1], *said, tokens[at - 1], counted, *rest]
+            if vocabulary().find(tokens[end].word, "vessel", "tool", "heater") is not None:
+                said = [one._replace(kind="WORD") for one in tokens[at : end + 1]]
+                pieces = Token("UNIT", "", token.line, tokens[at - 1].to, "pieces")
+                return [*tokens[: at - 1], *said, tokens[at - 1], pieces, *tokens[end + 1 :]]
+            end += 1
+    return tokens
+
+
+def _without_brackets(tokens: list[Token]) -> list[Token]:
+    """“wool yarn (100 g)” is wool yarn 100 g: there is no first reading."""
+    kinds = [token.kind for token in tokens]
+    for at in range(1, len(tokens) - 3):
+        if kinds[at - 1 : at + 4] == ["WORD", "LPAR", "NUMBER", "UNIT", "RPAR"]:
+            return [*tokens[:at], *tokens[at + 1 : at + 3], *tokens[at + 4 :]]
+    return tokens
+
+
+def _numbered(tokens: list[Token]) -> list[Token]:
+    """“four skeins” with its number and its unit."""
+    for at in range(1, len(tokens) - 1):
+        one, after = tokens[at : at + 2]
+        unit = vocabulary().units.get(after.text) if one.kind == after.kind == "WORD" else None
+        if unit is not None and unit.kind in ("count", "mass") and one.text in NUMBERS:
+            rest = _of_each(tokens[at + 2 :])
+            said = [one._replace(kind="NUMBER"), after._replace(kind="UNIT")]
+            return [*tokens[:at], *said, *rest]
+    return tokens
+
+
+def _of_each(tokens: list[Token]) -> list[Token]:
+    """The “of 20 g” behind what is counted, which is the weight of each."""
+    if [token.kind for token in tokens[:3]] != ["WORD", "NUMBER", "UNIT"] or tokens[0].text != "of":
+        return tokens
+    return [tokens[0]._replace(kind="OF"), *tokens[1:]]
+
+
+# ------------------------------------------------------------------ finding and turning
+
+
+def _turned(tokens: list[Token], turn: _Turn) -> list[Token]:
+    """The tokens with the turn made, wherever it stands."""
+    start = 1 if tokens[0].kind == "LABEL" else 0
+    at = start
+    while at < len(tokens):
+        runs = None if turn.begins and at > start else _found(tokens, at, turn.said)
+        if runs is not None:
+            end = max(run.stop for run in runs)
+            made = [token for one in turn.means for token in _meaning(tokens, runs, one)]
+            tokens = [*tokens[:at], *made, *tokens[end:]]
+            at += max(len(made), 1) - 1
+        at += 1
+    return tokens
+
+
+def _found(tokens: Sequence[Token], at: int, said: Sequence[_Item]) -> list[range] | None:
+    """Which tokens each item is, from a place on; None where they are not what is said."""
+    runs: list[range] = []
+    for item in said:
+        length = _length(tokens, at, item)
+        if length < 0 and not item.spare:
+            return None
+        runs.append(range(at, at + max(length, 0)))
+        at += max(length, 0)
+    return runs
+
+
+def _length(tokens: Sequence[Token], at: int, item: _Item) -> int:
+    """How many tokens an item takes here; -1 where it is not here."""
+    token = tokens[at] if at < len(tokens) else None
+    if item.kind == "END":
+        return 0 if token is None or token.kind in _CLAUSES else -1
+    if token is None:
+        return -1
+    if item.kind == "<time>":
+        return _time(tokens, at)
+    if item.kind == "<hour>":
+        return 1 if _is_of(token, "time") else -1
+    fits = token.word in item.words if item.words else token.kind == item.kind
+    return 1 if fits else -1
+
+
+def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> list[Token]:
+    run = [tokens[at] for one in runs[made.first - 1 : made.last] for at in one]
+    if not made.kind or not run:
+        return run
+    meant = made.meant
+    if meant.startswith("+"):
+        whole = run[0].word
+        meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"
+    return [_joined(run, made.kind, meant)]
+
+
+def _joined(run: Sequence[Token], kind: str, meant: str) -> Token:
+    """Several tokens as one that means something else; the words are as they stand."""
+    here = [token for token in run if token.line == run[0].line]
+    text = " ".join(token.text for token in here)
+    gaps = here[-1].to - here[0].column - len(text)
+    return Token(kind, text + " " * max(gaps, 0), run[0].line, run[0].column, meant)
+
+
+def _time(tokens: Sequence[Token], at: int) -> int:
+    """How many tokens a time takes at a place, such as ``about 1 to 2 h``; -1 for none."""
+    begin = at
+    at += at < len(tokens) and tokens[at].kind == "ABOUT"
+    end = at
+    while end < len(tokens) and tokens[end].kind in ("NUMBER", "RANGE"):
+        end += 1
+    if end == at or end >= len(tokens) or not _is_of(tokens[end], "time"):
+        return -1
+    further = _time(tokens, end + 1)
+    return end + 1 - begin + max(further, 0)
+
+
+def _is_of(token: Token, kind: str) -> bool:
+    """True for a unit of that kind."""
+    unit = vocabulary().units.get(token.word) if token.kind == "UNIT" else None
+    return unit is not None and unit.kind == kind
+
+
+# ------------------------------------------------------------------ changes of another sort
+
+
+def _in_a_time(tokens: list[Token]) -> list[Token]:
+    """“heat ... to 80 °C in 45 min” is over 45 min."""
+    for at, token in enumerate(tokens):
+        if token.kind == "IN" and _time(tokens, at + 1) > 0:
+            said = token._replace(kind="OVER", meant="over")
+            return [*tokens[:at], said, *tokens[at + 1 :]]
+    return tokens
+
+
+_CLAUSE_OF = {"temperature": "AT", "time": "FOR"}
+
+
+def _between(tokens: list[Token]) -> list[Token]:
+    """“between 5 and 10 g” and “from 5 to 10 g of alum” are 5 to 10 g."""
+    kinds = [token.kind for token in tokens]
+    for at, token in enumerate(tokens):
+        run = kinds[at + 1 : at + 5]
+        if token.word == "between" and run == ["NUMBER", "AND", "NUMBER", "UNIT"]:
+            middle = tokens[at + 2]._replace(kind="RANGE", meant="to")
+            unit = vocabulary().units.get(tokens[at + 4].word)
+            clause = _CLAUSE_OF.get(unit.kind if unit is not None else "", "")
+            if clause and kinds[at - 1] in ("NAME", "VERB"):
+                head = [token._replace(kind=clause, meant=clause.lower())]
+            else:
+                head = []
+            return [*tokens[:at], *head, tokens[at + 1], middle, *tokens[at + 3 :]]
+        ranged = token.kind == "FROM" and run == ["NUMBER", "RANGE", "NUMBER", "UNIT"]
+        if ranged and any(_is_of(tokens[at + 4], kind) for kind in ("mass", "volume")):
+            return [*tokens[:at], *tokens[at + 1 :]]
+    return tokens
+
+
+def _second_heat(tokens: list[Token]) -> list[Token]:
+    """“60 °C / 140 °F” is 60 °C (140 °F)."""
+    kinds = [token.kind for token in tokens]
+    for at, token in enumerate(tokens):
+        near = kinds[at - 1 : at] + kinds[at + 1 : at + 3] == ["UNIT", "NUMBER", "UNIT"]
+        if token.text not in ("/", "=", ",") or not near:
+            continue
+        first, second = tokens[at - 1], tokens[at + 2]
+        both = _is_of(first, "temperature") and _is_of(second, "temperature")
+        if both and first.word[-1:] != second.word[-1:]:
+            close = Token("RPAR", "", second.line, second.to, ")")
+            inner = token._replace(kind="LPAR", meant="(")
+            return [*tokens[:at], inner, *tokens[at + 1 : at + 3], close, *tokens[at + 3 :]]
+    return tokens
+
+
+def _heat_alone(tokens: list[Token]) -> list[Token]:
+    """“steep yarn in dye-bath cold for 2 d”: a heat word by itself is the heat of the step."""
+    clause = ""
+    for at, token in enumerate(tokens):
+        after = tokens[at + 1].kind if at + 1 < len(tokens) else "COMMA"
+        if token.kind == "HEAT" and clause in ("IN", "VERB") and at and after in _CLAUSES:
+            before = tokens[at - 1]
+            if before.kind == "COMMA":
+                said = before._replace(kind="AT", meant="at")
+                rest = tokens[at + 2 :] if after == "COMMA" else tokens[at + 1 :]
+                return [*tokens[: at - 1], said, token, *rest]
+            if before.kind == "NAME" and before.word != "water":
+                said = Token("AT", "", token.line, token.column, "at")
+                return [*tokens[:at], said, *tokens[at:]]
+        if token.kind in _CLAUSES - {"COMMA", "AND"} or token.kind == "VERB":
+            clause = token.kind
+    return tokens
+
+
+def _heat_within_a_list(tokens: list[Token]) -> list[Token]:
+    """“with 4 L of water at 40 °C, 50 g madder”: the heat goes behind the list."""
+    kinds = [token.kind for token in tokens]
+    if "WITH" not in kinds or kinds.count("AT") != 1:
+        return tokens
+    at = kinds.index("AT")
+    end = at + 1
+    while end < len(tokens) and kinds[end] in ("ABOUT", "NUMBER", "RANGE", "UNIT", "HEAT", "BOUND"):
+        end += 1
+    further = kinds[end : end + 1] in (["COMMA"], ["AND"])
+    if kinds.index("WITH") > at or not further or kinds[end + 1 : end + 2] == ["VERB"]:
+        return tokens
+    stop = end + 1
+    while stop < len(tokens) and kinds[stop] not in _CLAUSES - {"COMMA", "AND"}:
+        stop += 1
+    if not any(kind in ("NUMBER", "LOOSE") for kind in kinds[end:stop]):
+        return tokens
+    return [*tokens[:at], *tokens[end:stop], *tokens[at:end], *tokens[stop:]]
+
+
+def _in_so_much_water(tokens: list[Token]) -> list[Token]:
+    """“dissolve alum 12 g in 1 L of hot water” is with 1 L of hot water."""
+    kinds = [token.kind for token in tokens]
+    for at, kind in enumerate(kinds):
+        if kind != "IN" or "WITH" in kinds:
+            continue
+        end = at + 1
+        while end < len(tokens) and kinds[end] in _WATERED:
+            end += 1
+        measured = any(_is_of(token, "volume") for token in tokens[at + 1 : end])
+        loose = "LOOSE" in kinds[at + 1 : end]
+        if (measured or loose) and tokens[end : end + 1] and tokens[end].word.endswith("water"):
+            said = tokens[at]._replace(kind="WITH", meant="with")
+            return [*tokens[:at], said, *tokens[at + 1 :]]
+    return tokens
+
+
+_WATERED = frozenset(("ABOUT", "NUMBER", "RANGE", "UNIT", "LOOSE", "HEAT", "OF", "BOUND"))
+
+
+def _times_the_weight(tokens: list[Token]) -> list[Token]:
+    """“water 30 times the weight of yarn” is 30 parts to one, as 30 : 1 of yarn."""
+    for at, token in enumerate(tokens):
+        if token.kind == "OF" and token.text.startswith("times") and tokens[at - 1].word.isdigit():
+            colon = Token("COLON", "", token.line, token.column, ":")
+            one = Token("NUMBER", "", token.line, token.column, "1")
+            return [*tokens[:at], colon, one, *tokens[at:]]
+    return tokens
+
+
+def _amount_behind_a_name(tokens: list[Token]) -> list[Token]:
+    """“4 oz alum per lb of yarn” is 4 oz of alum per lb of yarn; “alum, 10 g, to” is alum 10 g."""
+    kinds = [token.kind for token in tokens]
+    for at in range(2, len(tokens)):
+        if kinds[at - 2 : at + 1] == ["UNIT", "NAME", "PER"]:
+            of = Token("OF", "", tokens[at - 1].line, tokens[at - 1].column, "of")
+            return [*tokens[: at - 1], of, *tokens[at - 1 :]]
+        if kinds[at - 2 : at + 2] == ["NAME", "COMMA", "NUMBER", "UNIT"]:
+            after = kinds[at + 2 : at + 4]
+            if "TO" in after[:1] or after == ["COMMA", "TO"]:
+                rest = tokens[at + 2 + (after[0] == "COMMA") :]
+                return [*tokens[: at - 1], *tokens[at : at + 2], *rest]
+    return tokens
+
+
+def _range_of_heat(tokens: list[Token]) -> list[Token]:
+    """“at 80 °C to 85 °C” is at 80 to 85 °C, where nothing is brought from heat to heat."""
+    kinds = [token.kind for token in tokens]
+    run = ["AT", "NUMBER", "UNIT", "TO", "NUMBER", "UNIT"]
+    for at in range(len(tokens) - 5):
+        if kinds[at : at + 6] == run and not {"OVER", "FROM"} & set(kinds):
+            first, second = tokens[at + 2], tokens[at + 5]
+            if first.word == second.word and _is_of(first, "temperature"):
+                to = tokens[at + 3]._replace(kind="RANGE", meant="to")
+                return [*tokens[: at + 2], to, *tokens[at + 4 :]]
+    return tokens
+
+
+def _either_in_line(tokens: list[Token]) -> list[Token]:
+    """“add either tannin or galls” is add tannin or galls."""
+    at = next((at for at, token in enumerate(tokens) if token.word == "either"), 0)
+    if at and tokens[at - 1].kind == "VERB" and any(token.kind == "OR" for token in tokens):
+        return [*tokens[:at], *tokens[at + 1 :]]
+    return tokens
+
+
+_ROUNDS = frozenset(("twice", "thrice", "once more", "twice more"))
+_FRESH = frozenset(("waters", "changes"))
+
+
+def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
+    """How often a step is done, as the line that repeats it, and the step; nothing for once.
+
+    So “rinse yarn three times” and “rinse yarn in two waters”.
+    """
+    head = 1 if tokens[0].kind == "LABEL" else 0
+    if len(tokens) <= head or tokens[head].kind != "VERB":
+        return [], tokens
+    for at in range(head + 1, len(tokens)):
+        token = tokens[at]
+        if token.kind == "NAME" and token.word in _ROUNDS and tokens[at - 1].kind != "COMMA":
+            often = [token._replace(kind="OFTEN")]
+            return _repeated(often), [*tokens[:at], *tokens[at + 1 :]]
+        if token.kind == "TIMES" or token.word in _FRESH:
+            begin = at
+            while tokens[begin - 1].kind in ("NUMBER", "RANGE", "BOUND"):
+                begin -= 1
+            if begin == at:
+                continue
+            often = [*tokens[begin:at], token._replace(kind="TIMES", meant="times")]
+            water = tokens[begin - 1].kind == "IN" and token.kind != "TIMES"
+            end = at + 1 + 2 * ([one.word for one in tokens[at + 1 : at + 3]] == ["of", "water"])
+            return _repeated(often), [*tokens[: begin - water], *tokens[end:]]
+    return [], tokens
+
+
+def _repeated(often: list[Token]) -> list[Token]:
+    first = often[0]
+    return [Token("REPEAT", "", first.line, first.column, "repeat"), *often]
+
+
+_CHANGES: tuple[Callable[[list[Token]], list[Token]], ...] = (
+    _in_a_time,
+    _between,
+    _second_heat,
+    _heat_alone,
+    _heat_within_a_list,
+    _in_so_much_water,
+    _times_the_weight,
+    _amount_behind_a_name,
+    _range_of_heat,
+    _either_in_line,
+)
