@@ -46,7 +46,8 @@ SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(
-    "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
+    "thats ish ur so".split()
+    + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " rest same other others extra each water thing things bit one two longer less again".split()
 )
 ADJECTIVES = frozenset(

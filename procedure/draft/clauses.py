@@ -146,7 +146,7 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
         return True
     of = sentence.of.get(amount.start)
     if of is not None and of.kind not in ("water", "bath"):
-        return False
+        return of.kind == "fibre" and bool(re.search(r"\bin\s+at\s*$", before))
     return bool(BEFORE_HEAT.search(before))
 
 

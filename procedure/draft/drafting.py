@@ -218,7 +218,7 @@ def _steps(
             for amount in part.amounts:
                 if amount.start in held:
                     continue
-                if amount.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]", amount.words):
+                if amount.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", amount.words):
                     continue  # the number of a step
                 left.append(amount)
                 of = sentence.of.get(amount.start)

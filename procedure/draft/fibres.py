@@ -15,6 +15,7 @@ OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
 WEIGHED = re.compile(
     r"\b(?:mine|it|they|these)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$", re.I
 )
+ALONE = re.compile(r"^\(\s*|\s*\)[.:]?$")
 FOR = re.compile(r"\b(?:for|per)\s+(?:about\s+)?$", re.I)
 OTHER_STATE = re.compile(r"\b(?:dyed|finished|clean|dyes)\b", re.I)
 
@@ -39,6 +40,9 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     of = course.of(amount)
     if of is not None and of.kind != "fibre":
         return None
+    alone = course.sentence is not None and ALONE.sub("", course.sentence.words) == amount.words
+    if alone and amount.kind == "mass" and of is None and course.lots and not course.steps:
+        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)  # beneath the title
     mine = WEIGHED.search(course.text[max(0, amount.start - 20) : amount.start])
     if mine and amount.kind == "mass" and of is None and course.lots and course.focus == "fibre":
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)

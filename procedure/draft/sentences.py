@@ -122,7 +122,9 @@ def _ends_line(text: str, at: int) -> bool:
 def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
     things, doings, left_out = named(text, start, end, here)
     here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
-    spans = [(one.start, one.end) for one in (*here, *things, *doings, *left_out)]
+    spans = [(one.start, one.end) for one in here]
+    spans += [(one.start, one.end) for one in things]
+    spans += [(one.start, one.end) for one in (*doings, *left_out)]
     here = [*here, *unread(text, start, end, spans, things)]
     here.sort(key=lambda one: one.start)
     parts: list[Part] = []

@@ -232,7 +232,11 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     said = part.words
     if bath is None:
         return course.new_bath(role)
-    if FRESH.search(said) and not (not bath.begun and not bath.stuff) and not _just_made(course):
+    if (
+        FRESH.search(said)
+        and not (not bath.begun and not bath.stuff)
+        and not _just_made(course, stuff)
+    ):
         return course.new_bath(role)
     adding = bool(ADDS.match(part.doing.words)) and not MAKES.search(part.doing.words)
     measured = any(one.amounts for one in stuff)
@@ -243,8 +247,11 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     return bath
 
 
-def _just_made(course: Course) -> bool:
+def _just_made(course: Course, stuff: list[Measured]) -> bool:
     """True where the bath at hand was made by this very sentence and nothing is done with it."""
+    bath = course.bath
+    if bath is not None and not bath.begun:
+        return all(bath.holds(plain_name(one.thing.name)) for one in stuff)
     last = course.steps[-1] if course.steps else None
     return last is not None and last.on == "prepare" and last.sentence == course.number
 

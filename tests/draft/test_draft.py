@@ -135,7 +135,7 @@ def _all_told(draft: Draft) -> None:
         for one in draft.sentences
         for part in one.parts
         for a in part.amounts
-        if a.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]", a.words)
+        if a.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", a.words)
     }
     assert placed | left | numbers == every
     assert not placed & left
