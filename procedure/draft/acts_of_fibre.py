@@ -20,6 +20,7 @@ from procedure.draft.working import (
     phases_of,
     speaks_of_bath,
     wait_first,
+    wet_before,
     work_in,
 )
 
@@ -119,6 +120,8 @@ def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
         go_on(course, found[1:])
         return
     if not found[0].clauses and not any(m.amounts for m in stuff):
+        here = [n for n, one in enumerate(course.steps) if one.on == "lot"]
+        wet_before(course, part.doing.words, here[-1] if here else len(course.steps))
         return
     bath, at = course.bath, len(course.steps)
     entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]

@@ -200,7 +200,7 @@ def _per(one: Amount) -> bool:
 def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing before it."""
     gap = text[back.end : one.start]
-    if one.kind == "loose":
+    if one.kind == "loose" or re.search(r",\s*(?:and\s+|then\s+)*add\s+$", gap):
         return False
     between = [o for o in here if back.end <= o.start < one.start]
     if any(o.kind in (*STUFF, "time", "temperature") for o in between):

@@ -25,7 +25,7 @@ NOT = re.compile(
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
 THROUGH = re.compile(r"\bthrough\s+(?:an?\s+|the\s+)?(?:\w+\s+)?$", re.I)
-OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
+OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+(?:out|forth)\b", re.I)
 BAG_OUT = re.compile(
     r"\s+(?:the|your|that)\s+(?:net|bag|tea\s?bag|sock|muslin|stocking|plants?|solids)\s+out\b",
     re.I,

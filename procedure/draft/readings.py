@@ -5,7 +5,6 @@ from __future__ import annotations
 from procedure.draft.amount import Amount
 from procedure.vocabulary import vocabulary
 
-
 MOST_APART = 3  # degrees Celsius: how far two scales are rounded away from each other
 
 

@@ -51,7 +51,7 @@ def sentences(text: str) -> list[Sentence]:
     begun = [one.start for one in found]
     for match in STOP.finditer(text):
         near = bisect_right(begun, match.start()) - 1
-        inside = found[near] if near >= 0 and match.start() < found[near].end else None
+        inside = found[near] if near >= 0 and match.start() <= found[near].end else None
         follows = text[match.end() :].lstrip()[:1]
         dot = match[0].startswith(".")
         if dot and re.search(
@@ -67,7 +67,14 @@ def sentences(text: str) -> list[Sentence]:
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
             continue
-        if inside is not None and dot and not (follows.isupper() and inside.end <= match.end()):
+        ends = inside is None or inside.end <= match.end()
+        goes_on = not (ends and (follows.isupper() or not follows))
+        if (
+            inside is not None
+            and dot
+            and goes_on
+            and (match.start() < inside.end or SHORT.search(inside.words))
+        ):
             continue
         if inside is not None and dot and _unit_before_thing(text, inside, match.end()):
             continue
@@ -77,7 +84,7 @@ def sentences(text: str) -> list[Sentence]:
             and not _ends_line(text, match.end())
             and follows.isalpha()
         ) and re.search(
-            r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|mrs|mr|dr|e\.g|i\.e)$",
+            r"\b(?:approx|imp|lbs?|ozs?|gals?|pts?|qts?|hrs?|mins?|tsps?|mrs|mr|dr|e\.g|i\.e)$",
             text[max(0, match.start() - 12) : match.start()],
             re.I,
         ):
