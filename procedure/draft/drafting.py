@@ -80,6 +80,8 @@ def drafted(text: str) -> Draft:
     course = Course(prose, _scale(told))
     for sentence in told:
         follow(course, sentence)
+    if not course.steps and not any(part.things for one in told for part in one.parts):
+        raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     course.number = told[-1].number
     course.begin()
     enter_where_left_out(course)
