@@ -6,9 +6,10 @@ import re
 from collections.abc import Callable
 
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
+from procedure.draft.amount import Amount
 from procedure.draft.clauses import bare_heat
 from procedure.draft.course import Course, plain_name
-from procedure.draft.fibres import declare_fibre
+from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.steps import allowed
 from procedure.draft.stock import Measured, part_played
@@ -60,7 +61,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.sentence, course.number = sentence, sentence.number
     course.told.append(sentence)
     every = [amount for part in sentence.parts for amount in part.amounts]
-    course.base = base_of_ratio(course, every) or course.base_of_all
+    course.base = base_of_ratio(course, every)
+    if course.base is None and not any(_weighs_fibre(course, amount) for amount in every):
+        course.base = course.base_of_all
     if FOR_ALL.search(sentence.words):
         course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
@@ -129,6 +132,11 @@ NOT_DONE = re.compile(
 )
 
 
+def _weighs_fibre(course: Course, amount: Amount) -> bool:
+    of = course.of(amount)
+    return amount.kind == "mass" and of is not None and of.kind == "fibre"
+
+
 def _is_done(sentence: Sentence) -> bool:
     """False for a question, a condition, an aside on what others do."""
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
@@ -138,6 +146,9 @@ def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
         return
     if course.sentence is not None and not _is_done(course.sentence):
+        for thing in part.things:
+            if thing.kind == "fibre":
+                lot_for(course, thing)
         return
     declare_fibre(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):

@@ -132,7 +132,7 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     before = text[max(start, match.start() - LOOK_BACK) : match.start()]
     if NONE.search(before) or (kind == "fibre" and THROUGH.search(before)):
         return True
-    if kind == "material" and _is_likeness(before):
+    if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
         return True
     if kind == "fibre" and _holds_stuff(text, match.end()):
         return True
@@ -210,6 +210,15 @@ LIKE = re.compile(
     r"\b(?:\w+\s+as|like|the\s+(?:colour|color|shade)\s+of)\s+(?:an?\s+|the\s+)?$", re.I
 )
 SUCH = re.compile(r"\b(?:such|used?|same)\s+as\s+(?:an?\s+|the\s+)?$", re.I)
+
+
+# "A lime green": a shade, and no lime. Dyestuffs are not among these: "weld yellow" tells of weld.
+SHADE = re.compile(r"\s+(?:green|yellow|red|brown|grey|gray|blue|orange|pink)\b", re.I)
+SHADES = frozenset("lime lemon chalk rust copper iron ash".split())
+
+
+def _is_shade(text: str, match: re.Match[str]) -> bool:
+    return match[0].lower() in SHADES and bool(SHADE.match(text, match.end()))
 
 
 def _is_likeness(before: str) -> bool:

@@ -25,12 +25,12 @@ def declare_fibre(course: Course, part: Part) -> None:
     for thing in part.things:
         if thing.kind == "fibre":
             course.focus = "fibre"
-            _lot_for(course, thing)
+            lot_for(course, thing)
     for amount in part.amounts:
         measured = _fibre_of(course, part, amount)
         if measured is None or amount.start in course.used:
             continue
-        lot = _lot_for(course, measured)
+        lot = lot_for(course, measured)
         if _taken(course, amount, lot):
             course.used.add(amount.start)
             course.focus = "fibre"
@@ -107,7 +107,8 @@ def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     return not PER.search(before)
 
 
-def _lot_for(course: Course, thing: Thing) -> Lot:
+def lot_for(course: Course, thing: Thing) -> Lot:
+    """The lot that a thing of the prose is; declared at its first use."""
     name = thing.name.lstrip("=")
     kind = "" if thing.name.startswith("=") else thing.name
     for lot in reversed(course.lots.values()):
