@@ -182,7 +182,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
         return True
     act = meanings("verb").get(word)
-    plain = re.search(r"([\w-]+)\s+$", before)
+    plain = re.search(r"([\w-]+)\s+(?:in\s+)?$", before)
     if word in ("wet", "wetted", "damp", "dry") and plain and _kind_of(plain[1].lower()) == "fibre":
         return (
             bool(re.match(r"\s*(?:[,.;)]|$|at\b|into\b|and\b)", behind)) and "," not in before[-2:]

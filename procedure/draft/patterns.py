@@ -198,8 +198,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b",  # noqa: E501
         ),
         ("article odd", rf"\b(?:{one_of(list(meanings('odd phrase')))})\b"),
-        ("number", rf"(?<![\w/.]){span}(?![\w/]|\.\d)"),
-        ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|\.\d)"),
+        ("number", rf"(?<![\w/.]){span}(?![\w/]|[.,]\d)"),
+        ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|[.,]\d)"),
         ("heat", rf"\b(?:{one_of(meanings('heat'))})\b"),
         ("loose", rf"\b(?:{one_of(meanings('loose'))})\b"),
     ]

@@ -84,7 +84,7 @@ def sentences(text: str) -> list[Sentence]:
             and not _ends_line(text, match.end())
             and follows.isalpha()
         ) and re.search(
-            r"\b(?:approx|imp|lbs?|ozs?|gals?|pts?|qts?|hrs?|mins?|tsps?|mrs|mr|dr|e\.g|i\.e)$",
+            r"\b(?:approx|imp|lbs?|ozs?|gals?|pts?|qts?|hrs?|mins?|tsps?|mrs|mr|dr|e\.g|i\.e|o\.w\.f|w\.o\.f)$",
             text[max(0, match.start() - 12) : match.start()],
             re.I,
         ):
@@ -100,7 +100,9 @@ def sentences(text: str) -> list[Sentence]:
     return made
 
 
-SHORT = re.compile(r"(?:lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I)
+SHORT = re.compile(
+    r"(?:[ow]\.?[ow]\.?f|p\.?c|lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I
+)
 
 
 def _unit_before_thing(text: str, inside: Amount, at: int) -> bool:
