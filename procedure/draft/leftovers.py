@@ -26,7 +26,7 @@ def _signs() -> re.Pattern[str]:
     words |= {*meanings("loose"), *meanings("sign of an amount")}
     return re.compile(
         rf"\d[\d.,/]*(?:\s?[{''.join(VULGAR)}])?|[{''.join(VULGAR)}]"
-        rf"|(?<![a-z'-])(?:{one_of(words)}|[a-z]{{3,}}-?fuls?)(?![\w'])"
+        rf"|(?<![a-z'])(?:{one_of(words)}|[a-z]{{3,}}-?fuls?)(?!\w|'(?!s))"
         r"|\b(?:un)?till?\s+(?:the\s+|it\s+is\s+|they\s+are\s+)?[a-z']+",
         re.I,
     )
