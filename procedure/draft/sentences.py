@@ -105,6 +105,9 @@ SHORT = re.compile(
 )
 
 
+MEASURED_ITSELF = re.compile(r"\s*:?\s*[\d½¼¾]")  # "BATH 150 GAL. ALUM 5 LB."
+
+
 def _unit_before_thing(text: str, inside: Amount, at: int) -> bool:
     """True for "2 lbs. Fustic": the unit is shortened, and what it measures has a capital."""
     if inside.kind not in ("mass", "volume", "odd") or not SHORT.search(inside.words):
@@ -112,7 +115,7 @@ def _unit_before_thing(text: str, inside: Amount, at: int) -> bool:
     pattern, known = known_words()
     gap = re.compile(r"\s*").match(text, at)
     found = pattern.match(text, gap.end() if gap else at)
-    if found is None:
+    if found is None or MEASURED_ITSELF.match(text, found.end()):
         return False
     kind = known[" ".join(found[0].lower().split())][0]
     return kind in ("material", "fibre", "part", "water")

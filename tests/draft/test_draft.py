@@ -221,7 +221,10 @@ def _words_told(draft: Draft) -> None:
         assert told, draft.prose[max(0, match.start() - 30) : match.end() + 30]
 
 
-@pytest.mark.parametrize("folder", ["open", "tuned", "checked", "further", "held_out"])
+@pytest.mark.parametrize(
+    "folder",
+    ["open", "tuned", "checked", "further", "held_out", "other_hands/open", "other_hands/held_out"],
+)
 def test_no_word_of_an_amount_is_lost(folder: str) -> None:
     for path in sorted((PROSE / folder).glob("*.txt"))[::4]:
         _words_told(drafted(text_of(path)))
