@@ -170,6 +170,8 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     per = one.kind in ("share", "strength", "ratio") and _per(one)
     if per and ahead.kind in ("fibre", "water", "bath"):
         return False
+    if one.kind == "relative" and ahead.kind == "fibre" and "weight" in one.words:
+        return False  # what it is weighed against
     if one.kind == "share":
         if re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end : ahead.end + 12]):
             return False  # the strength of a bath
