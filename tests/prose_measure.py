@@ -1,6 +1,6 @@
 """Holds drafts against what was worked out by hand: each amount with its thing and its step.
 
-``python -m tests.prose_measure open`` prints the sums, and with ``-v`` every amount that is
+``python tests/prose_measure.py open`` prints the sums, and with ``-v`` every amount that is
 not placed right. An amount is
 
 - *right* where a line of the draft holds it, the model of the draft reads the same value there, and
@@ -23,6 +23,8 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from prose_table import sheet_of_table
+
 from procedure import pipeline
 from procedure.draft import Draft, drafted
 from procedure.draft.amount import Amount
@@ -30,7 +32,6 @@ from procedure.draft.cleaning import EVEN, LIGATURES, decoded_prose
 from procedure.draft.lexicon import fibres, meanings
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
-from tests.prose_table import sheet_of_table
 
 PROSE = Path(__file__).parent / "trials" / "prose"
 FIBRE = re.compile(
@@ -194,6 +195,9 @@ def _verdict(
     over = [p for p in draft.placed if p.amount.start < end and start < p.amount.end]
     why = ""
     for placed in over:
+        sign = draft.text.splitlines()[placed.line - 1]
+        if amount["kind"] == "heat" and placed.amount.kind == "odd" and ' until "' in sign:
+            return Verdict("right", words, "")  # "till cold": the sign of a step
         if not _kind_fits(placed.amount, amount) and (len(over) > 1 or amount["kind"] == "heat"):
             continue
         why = _wrong(placed.amount, placed.line, amount, by_line, model, baths, draft)

@@ -60,9 +60,7 @@ def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str,
         if re.search(pattern, act, re.I):
             made["step"] = step
             break
-    if (made["step"] == "drawing" and kind in ("amount", "percent", "ratio")) or (
-        made["step"].startswith("dye") and kind in ("amount", "percent", "ratio")
-    ):
+    if kind in ("amount", "percent", "ratio") and re.match("drawing|dye", made["step"]):
         made["step"] = "dye bath"
     return made
 
@@ -91,7 +89,10 @@ def _value(kind: str, value: str) -> dict[str, Any]:
         share = _share(per[1], float(per[2] or 1), per[3])
         if share:
             return {"kind": "share", "low": low * share, "high": high * share, "unit": "% wof"}
-        return {"kind": "strength", "low": low, "high": high, "unit": unit}
+        ratio = _ratio(per[1], float(per[2] or 1), per[3])
+        if ratio:
+            return {"kind": "ratio", "low": low * ratio, "high": high * ratio, "unit": ": 1"}
+        return {"kind": "loose", "unit": "named"}
     ends = {"at least": {"low": low}, "above": {"low": low}, "at most": {"high": high}}.get(
         bound, {"high": high} if bound == "below" else {"low": low, "high": high}
     )
@@ -105,6 +106,15 @@ def _share(top: str, many: float, below: str) -> float:
     if one is None or two is None or one.kind != "mass" or two.kind != "mass":
         return 0
     return float(one.factor / two.factor) / many * 100
+
+
+def _ratio(top: str, many: float, below: str) -> float:
+    """Litres to a kilogram for one of a volume to so many of a weight; 0 for other units."""
+    units, named = vocabulary().units, meanings("unit")
+    one, two = (units.get(named.get(word.lower(), word)) for word in (top, below))
+    if one is None or two is None or (one.kind, two.kind) != ("volume", "mass"):
+        return 0
+    return float(one.factor / units["L"].factor / (two.factor / units["kg"].factor)) / many
 
 
 def _number(text: str) -> float:

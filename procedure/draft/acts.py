@@ -6,9 +6,10 @@ import re
 from collections.abc import Callable
 
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
+from procedure.draft.amount import Amount
 from procedure.draft.clauses import bare_heat
 from procedure.draft.course import Course, plain_name
-from procedure.draft.fibres import declare_fibre
+from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.steps import allowed
 from procedure.draft.stock import Measured, part_played
@@ -16,6 +17,11 @@ from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to
 from procedure.draft.working import phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
+# "All figures are per 100 g dry fibre."
+FOR_ALL = re.compile(
+    r"\b(?:figures|amounts|quantities|weights|measures)\b[^.]*\b(?:per|for\s+(?:each|every))\s",
+    re.I,
+)
 TURNS = frozenset(("enter", "dye", "boil", "simmer", "strain", "hold", "leave", "put", "heat"))
 
 Act = Callable[[Course, Part], None]
@@ -56,6 +62,10 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.told.append(sentence)
     every = [amount for part in sentence.parts for amount in part.amounts]
     course.base = base_of_ratio(course, every)
+    if course.base is None and not any(_weighs_fibre(course, amount) for amount in every):
+        course.base = course.base_of_all
+    if FOR_ALL.search(sentence.words):
+        course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
     for part in sentence.parts:
@@ -67,6 +77,23 @@ def follow(course: Course, sentence: Sentence) -> None:
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
+    _notice_focus(course, sentence)
+
+
+def _notice_focus(course: Course, sentence: Sentence) -> None:
+    """What "it" will mean after a sentence that only speaks of stuff: the last thing named."""
+    if any(part.doing.act for part in sentence.parts):
+        return
+    within = [(a.start, a.end) for p in sentence.parts for a in p.amounts if a.kind == "relative"]
+    named = [
+        thing
+        for part in sentence.parts
+        for thing in part.things
+        if thing.kind in ("material", "part", "fibre")
+        and not any(low <= thing.start < high for low, high in within)
+    ]
+    if named and named[-1].kind != "fibre":
+        course.focus = "material"
 
 
 def _turn_to_plants(course: Course, sentence: Sentence) -> None:
@@ -95,11 +122,19 @@ def _come_to(course: Course) -> tuple[int, ...]:
 
 # What is asked, wished or done by others is told of and not drafted as done.
 NOT_DONE = re.compile(
-    r"\W*(?:(?:but|and|or|so)\s+)?(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b|some\s+(?:people|dyers|folks?|say|use|add|of us)\b"
-    r"|others\b|you\s+(?:can|could|may|might)\b|one\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
-    r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
+    r"\W*(?:(?:but|and|or|so)\s+)?(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
+    r"|some\s+(?:people|dyers|folks?|say|use|add|of\s+us)\b|others\b"
+    r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
+    r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
+    r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
+    r"|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
     re.I,
 )
+
+
+def _weighs_fibre(course: Course, amount: Amount) -> bool:
+    of = course.of(amount)
+    return amount.kind == "mass" and of is not None and of.kind == "fibre"
 
 
 def _is_done(sentence: Sentence) -> bool:
@@ -111,6 +146,9 @@ def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
         return
     if course.sentence is not None and not _is_done(course.sentence):
+        for thing in part.things:
+            if thing.kind == "fibre":
+                lot_for(course, thing)
         return
     declare_fibre(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.acts_of_stuff import put
+from procedure.draft.acts_of_stuff import gather, put
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
@@ -20,6 +20,7 @@ from procedure.draft.working import (
     phases_of,
     speaks_of_bath,
     wait_first,
+    wet_before,
     work_in,
 )
 
@@ -37,7 +38,8 @@ def enter(course: Course, part: Part) -> None:
         if any(m.thing.kind == "material" for m in stuff):
             put(course, part)
             return
-        if course.focus == "material" and course.stock:
+        at_hand = course.bath is not None and bool(course.bath.stuff)
+        if course.focus == "material" and (course.stock or not at_hand):
             put(course, part)
             return
     if stuff:
@@ -118,6 +120,8 @@ def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
         go_on(course, found[1:])
         return
     if not found[0].clauses and not any(m.amounts for m in stuff):
+        here = [n for n, one in enumerate(course.steps) if one.on == "lot"]
+        wet_before(course, part.doing.words, here[-1] if here else len(course.steps))
         return
     bath, at = course.bath, len(course.steps)
     entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]
@@ -286,7 +290,8 @@ def air(course: Course, part: Part) -> None:
 
 def _simple(course: Course, part: Part, verb: str) -> None:
     if not course.names_fibre(part) and any(t.kind in ("material", "part") for t in part.things):
-        return  # leaves hung up to dry are no fibre
+        gather(course, part)  # leaves hung up to dry are no fibre
+        return
     strained = bool(course.steps) and course.steps[-1].verb == "strain"
     if verb == "squeeze" and strained and not any(bath.had_fibre for bath in course.baths):
         return  # leaves are pressed out

@@ -135,7 +135,8 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
         if factor < 1 and last.low / factor != 0:  # "a week or ten days": in the smaller unit
             return span._replace(low=last.low / factor)
         return last._replace(high=one.high * factor, end=one.end, words=words)
-    near = one.kind != "temperature" or ("-" in gap and one.high - last.low <= WIDE)
+    close = "-" in gap or (not last.scale and bool(re.search(r"\b(?:at|between)\s+$", before)))
+    near = one.kind != "temperature" or (close and one.high - last.low <= WIDE)
     if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
         return span._replace(low=last.low)
     return None

@@ -46,7 +46,8 @@ SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(
-    "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
+    "thats ish ur so".split()
+    + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " rest same other others extra each water thing things bit one two longer less again".split()
 )
 ADJECTIVES = frozenset(
@@ -169,6 +170,8 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     per = one.kind in ("share", "strength", "ratio") and _per(one)
     if per and ahead.kind in ("fibre", "water", "bath"):
         return False
+    if one.kind == "relative" and ahead.kind == "fibre" and "weight" in one.words:
+        return False  # what it is weighed against
     if one.kind == "share":
         if re.match(r"\s+(?:bath|solution|rinse|dip)\b", text[ahead.end : ahead.end + 12]):
             return False  # the strength of a bath
@@ -199,7 +202,7 @@ def _per(one: Amount) -> bool:
 def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing before it."""
     gap = text[back.end : one.start]
-    if one.kind == "loose":
+    if one.kind == "loose" or re.search(r",\s*(?:and\s+|then\s+)*add\s+$", gap):
         return False
     between = [o for o in here if back.end <= o.start < one.start]
     if any(o.kind in (*STUFF, "time", "temperature") for o in between):

@@ -128,6 +128,8 @@ def time_clause(text: str, amount: Amount) -> str:
     """The clause of a time, by the words about it; empty for what comes round every so often."""
     before = text[max(0, amount.start - 24) : amount.start]
     behind = text[amount.end : amount.end + 16]
+    if re.match(r"\s*(?:ago|earlier|old|before(?:hand)?\b(?!\s+\w))\b", behind, re.I):
+        return ""
     if EVERY.search(before) or re.match(r"(?:every|each)\b", amount.words, re.I):
         return ""
     if AFTER.search(before) or re.match(r"\s*later\b", behind, re.I):
@@ -144,9 +146,12 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
     behind = text[amount.end : amount.end + 8]
     if re.match(r"\s*(?:up\s+to\s+\d|-+>)", behind):
         return True
+    first = not sentence.text[: amount.start - sentence.start].strip(" -*•")
+    if first and re.match(r"\s*,\s*\d+\s*(?:h|hrs?|hours?|m|mins?|minutes?)\b", text[amount.end :]):
+        return True  # "80, 1 h."
     of = sentence.of.get(amount.start)
     if of is not None and of.kind not in ("water", "bath"):
-        return False
+        return of.kind == "fibre" and bool(re.search(r"\bin\s+at\s*$", before))
     return bool(BEFORE_HEAT.search(before))
 
 

@@ -56,6 +56,7 @@ class Course:
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None
         self.base: Amount | None = None
+        self.base_of_all: Amount | None = None  # for which every amount of the recipe is said
         self.bases: dict[int, Amount] = {}
 
     # What belongs to what.

@@ -25,7 +25,7 @@ NOT = re.compile(
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
 THROUGH = re.compile(r"\bthrough\s+(?:an?\s+|the\s+)?(?:\w+\s+)?$", re.I)
-OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+out\b", re.I)
+OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+(?:out|forth)\b", re.I)
 BAG_OUT = re.compile(
     r"\s+(?:the|your|that)\s+(?:net|bag|tea\s?bag|sock|muslin|stocking|plants?|solids)\s+out\b",
     re.I,
@@ -132,7 +132,7 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     before = text[max(start, match.start() - LOOK_BACK) : match.start()]
     if NONE.search(before) or (kind == "fibre" and THROUGH.search(before)):
         return True
-    if kind == "material" and _is_likeness(before):
+    if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
         return True
     if kind == "fibre" and _holds_stuff(text, match.end()):
         return True
@@ -182,7 +182,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
         return True
     act = meanings("verb").get(word)
-    plain = re.search(r"([\w-]+)\s+$", before)
+    plain = re.search(r"([\w-]+)\s+(?:in\s+)?$", before)
     if word in ("wet", "wetted", "damp", "dry") and plain and _kind_of(plain[1].lower()) == "fibre":
         return (
             bool(re.match(r"\s*(?:[,.;)]|$|at\b|into\b|and\b)", behind)) and "," not in before[-2:]
@@ -210,6 +210,15 @@ LIKE = re.compile(
     r"\b(?:\w+\s+as|like|the\s+(?:colour|color|shade)\s+of)\s+(?:an?\s+|the\s+)?$", re.I
 )
 SUCH = re.compile(r"\b(?:such|used?|same)\s+as\s+(?:an?\s+|the\s+)?$", re.I)
+
+
+# "A lime green": a shade, and no lime. Dyestuffs are not among these: "weld yellow" tells of weld.
+SHADE = re.compile(r"\s+(?:green|yellow|red|brown|grey|gray|blue|orange|pink)\b", re.I)
+SHADES = frozenset("lime lemon chalk rust copper iron ash".split())
+
+
+def _is_shade(text: str, match: re.Match[str]) -> bool:
+    return match[0].lower() in SHADES and bool(SHADE.match(text, match.end()))
 
 
 def _is_likeness(before: str) -> bool:

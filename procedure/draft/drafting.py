@@ -80,6 +80,8 @@ def drafted(text: str) -> Draft:
     course = Course(prose, _scale(told))
     for sentence in told:
         follow(course, sentence)
+    if not course.steps and not any(part.things for one in told for part in one.parts):
+        raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     course.number = told[-1].number
     course.begin()
     enter_where_left_out(course)
@@ -218,7 +220,7 @@ def _steps(
             for amount in part.amounts:
                 if amount.start in held:
                     continue
-                if amount.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]", amount.words):
+                if amount.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", amount.words):
                     continue  # the number of a step
                 left.append(amount)
                 of = sentence.of.get(amount.start)

@@ -15,6 +15,7 @@ OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
 WEIGHED = re.compile(
     r"\b(?:mine|it|they|these)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$", re.I
 )
+ALONE = re.compile(r"^\(\s*|\s*\)[.:]?$")
 FOR = re.compile(r"\b(?:for|per)\s+(?:about\s+)?$", re.I)
 OTHER_STATE = re.compile(r"\b(?:dyed|finished|clean|dyes)\b", re.I)
 
@@ -24,12 +25,12 @@ def declare_fibre(course: Course, part: Part) -> None:
     for thing in part.things:
         if thing.kind == "fibre":
             course.focus = "fibre"
-            _lot_for(course, thing)
+            lot_for(course, thing)
     for amount in part.amounts:
         measured = _fibre_of(course, part, amount)
         if measured is None or amount.start in course.used:
             continue
-        lot = _lot_for(course, measured)
+        lot = lot_for(course, measured)
         if _taken(course, amount, lot):
             course.used.add(amount.start)
             course.focus = "fibre"
@@ -39,6 +40,9 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     of = course.of(amount)
     if of is not None and of.kind != "fibre":
         return None
+    alone = course.sentence is not None and ALONE.sub("", course.sentence.words) == amount.words
+    if alone and amount.kind == "mass" and of is None and course.lots and not course.steps:
+        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)  # beneath the title
     mine = WEIGHED.search(course.text[max(0, amount.start - 20) : amount.start])
     if mine and amount.kind == "mass" and of is None and course.lots and course.focus == "fibre":
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
@@ -103,7 +107,8 @@ def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     return not PER.search(before)
 
 
-def _lot_for(course: Course, thing: Thing) -> Lot:
+def lot_for(course: Course, thing: Thing) -> Lot:
+    """The lot that a thing of the prose is; declared at its first use."""
     name = thing.name.lstrip("=")
     kind = "" if thing.name.startswith("=") else thing.name
     for lot in reversed(course.lots.values()):

@@ -53,7 +53,9 @@ def _of_block(block: str, offset: int) -> list[int]:
 
 
 # A shortened word at the end of a line does not end what is said.
-SHORTENED = re.compile(r"(?:°\s*[CF]|\d\s*(?:lbs?|ozs?|gals?|mins?|hrs?|pts?|qts?))\.\s*\n[a-z]")
+SHORTENED = re.compile(
+    r"(?:°\s*[CF]|[\d½¼¾⅓⅔⅛a-z]\s*\b(?:lbs?|ozs?|gals?|mins?|hrs?|pts?|qts?))\.\s*\n[a-z]"
+)
 OPEN_END = re.compile(
     r"(?:[,-]|\b(?:in|of|the|a|an|and|or|with|to|for|at|on|from|into|it|is|are|was|then|by|per))\s*$",
     re.I,

@@ -26,7 +26,8 @@ def _signs() -> re.Pattern[str]:
     words |= {*meanings("loose"), *meanings("sign of an amount")}
     return re.compile(
         rf"\d[\d.,/]*(?:\s?[{''.join(VULGAR)}])?|[{''.join(VULGAR)}]"
-        rf"|(?<![\w'-])(?:{one_of(words)}|[a-z]{{3,}}-?fuls?)(?![\w'])",
+        rf"|(?<![a-z'])(?:{one_of(words)}|[a-z]{{3,}}-?fuls?)(?!\w|'(?!s))"
+        r"|\b(?:un)?till?\s+(?:the\s+|it\s+is\s+|they\s+are\s+)?[a-z']+",
         re.I,
     )
 
@@ -54,17 +55,22 @@ def unread(
     taken = list(covered)
     found: list[Amount] = []
 
-    def note(low: int, high: int) -> None:
-        if not any(a < high and low < b for a, b in taken):
-            words = " ".join(text[low:high].split()).rstrip(".,")
-            found.append(Amount("figure", None, None, "", words, low, high))
-            taken.append((low, high))
+    def note(low: int, high: int) -> int:
+        """Note a stretch, unless an amount lies in it; where to look on from."""
+        over = [b for a, b in taken if a < high and low < b]
+        if over:
+            return max(min(over), low + 1)
+        words = " ".join(text[low:high].split()).rstrip(".,")
+        found.append(Amount("figure", None, None, "", words, low, high))
+        taken.append((low, high))
+        return high
 
     for thing in things:
         if thing.kind in MEASURED:
             before = MEASURE_OF.search(text, max(start, thing.start - 60), thing.start)
             if before and before["noun"].lower() not in NO_MEASURE:
                 note(*before.span("all"))
-    for match in _signs().finditer(text, start, end):
-        note(*match.span())
+    at = start
+    while match := _signs().search(text, at, end):
+        at = note(*match.span())
     return found

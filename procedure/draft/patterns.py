@@ -154,7 +154,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
         (
             "quarters",
-            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
+            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>houre?|hower|hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
         ),
         (
             "measure",
@@ -198,8 +198,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             r"(?:(?<=add )|(?<=use )|(?<=take )|(?<=move )|(?<=lift ))(?:one|half|rest|the rest|the other half|the last|the other)\b|\bthe last (?=stays|one)|\bas much (?:\w+ ){0,2}again\b",  # noqa: E501
         ),
         ("article odd", rf"\b(?:{one_of(list(meanings('odd phrase')))})\b"),
-        ("number", rf"(?<![\w/.]){span}(?![\w/]|\.\d)"),
-        ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|\.\d)"),
+        ("number", rf"(?<![\w/.]){span}(?![\w/]|[.,]\d)"),
+        ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|[.,]\d)"),
         ("heat", rf"\b(?:{one_of(meanings('heat'))})\b"),
         ("loose", rf"\b(?:{one_of(meanings('loose'))})\b"),
     ]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from procedure.draft.amount import Amount
 from procedure.vocabulary import vocabulary
 
+MOST_APART = 3  # degrees Celsius: how far two scales are rounded away from each other
+
 
 def agree(first: Amount, other: Amount) -> bool:
     """True where two readings of one thing can stand together in a line."""
@@ -17,8 +19,8 @@ def agree(first: Amount, other: Amount) -> bool:
     if one.kind != two.kind:
         return False
     if first.kind == "temperature":
-        here, there = ((a.low + u.offset) * u.factor for a, u in ((first, one), (other, two)))
-        return abs(here - there) <= 3
+        here, there = (first.low + one.offset) * one.factor, (other.low + two.offset) * two.factor
+        return abs(here - there) <= MOST_APART
     low, high = first.low * one.factor, first.low * one.factor_high
     least, most = other.low * two.factor, other.low * two.factor_high
-    return low * 49 <= most * 50 and least * 49 <= high * 50
+    return bool(low * 49 <= most * 50 and least * 49 <= high * 50)

@@ -51,7 +51,7 @@ def sentences(text: str) -> list[Sentence]:
     begun = [one.start for one in found]
     for match in STOP.finditer(text):
         near = bisect_right(begun, match.start()) - 1
-        inside = found[near] if near >= 0 and match.start() < found[near].end else None
+        inside = found[near] if near >= 0 and match.start() <= found[near].end else None
         follows = text[match.end() :].lstrip()[:1]
         dot = match[0].startswith(".")
         if dot and re.search(
@@ -67,7 +67,14 @@ def sentences(text: str) -> list[Sentence]:
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
             continue
-        if inside is not None and dot and not (follows.isupper() and inside.end <= match.end()):
+        ends = inside is None or inside.end <= match.end()
+        goes_on = not (ends and (follows.isupper() or not follows))
+        if (
+            inside is not None
+            and dot
+            and goes_on
+            and (match.start() < inside.end or SHORT.search(inside.words))
+        ):
             continue
         if inside is not None and dot and _unit_before_thing(text, inside, match.end()):
             continue
@@ -77,7 +84,7 @@ def sentences(text: str) -> list[Sentence]:
             and not _ends_line(text, match.end())
             and follows.isalpha()
         ) and re.search(
-            r"\b(?:approx|imp|lb|oz|gal|hr|min|tsp|mrs|mr|dr|e\.g|i\.e)$",
+            r"\b(?:approx|imp|lbs?|ozs?|gals?|pts?|qts?|hrs?|mins?|tsps?|mrs|mr|dr|e\.g|i\.e|o\.w\.f|w\.o\.f)$",
             text[max(0, match.start() - 12) : match.start()],
             re.I,
         ):
@@ -93,7 +100,12 @@ def sentences(text: str) -> list[Sentence]:
     return made
 
 
-SHORT = re.compile(r"(?:lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I)
+SHORT = re.compile(
+    r"(?:[ow]\.?[ow]\.?f|p\.?c|lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I
+)
+
+
+MEASURED_ITSELF = re.compile(r"\s*:?\s*[\d½¼¾]")  # "BATH 150 GAL. ALUM 5 LB."
 
 
 def _unit_before_thing(text: str, inside: Amount, at: int) -> bool:
@@ -103,7 +115,7 @@ def _unit_before_thing(text: str, inside: Amount, at: int) -> bool:
     pattern, known = known_words()
     gap = re.compile(r"\s*").match(text, at)
     found = pattern.match(text, gap.end() if gap else at)
-    if found is None:
+    if found is None or MEASURED_ITSELF.match(text, found.end()):
         return False
     kind = known[" ".join(found[0].lower().split())][0]
     return kind in ("material", "fibre", "part", "water")
@@ -122,7 +134,9 @@ def _ends_line(text: str, at: int) -> bool:
 def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
     things, doings, left_out = named(text, start, end, here)
     here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
-    spans = [(one.start, one.end) for one in (*here, *things, *doings, *left_out)]
+    spans = [(one.start, one.end) for one in here]
+    spans += [(one.start, one.end) for one in things]
+    spans += [(one.start, one.end) for one in (*doings, *left_out)]
     here = [*here, *unread(text, start, end, spans, things)]
     here.sort(key=lambda one: one.start)
     parts: list[Part] = []

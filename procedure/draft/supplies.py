@@ -29,7 +29,9 @@ HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
 MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
 INTO_THAT = re.compile(
-    r"\b(?:to|into|in)\s+(?:it|this|that|the\s+(?:same|\w*\s?bath|pot|liquor|dye\w*|vat))\b", re.I
+    r"\b(?:to|into|in)\s+(?:(?:hot|warm|strained)\s+dye[ -]?(?:bath|liquor)"
+    r"|it|this|that|the\s+(?:same|\w*\s?bath|pot|liquor|dye\w*|vat))\b",
+    re.I,
 )
 ADDS = re.compile(
     r"(?:add|stir|sprinkle|pour|throw|drop|tip|put|dose|feed|supply|strew|mix|dissolv|melt|return)",
@@ -232,7 +234,11 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     said = part.words
     if bath is None:
         return course.new_bath(role)
-    if FRESH.search(said) and not (not bath.begun and not bath.stuff) and not _just_made(course):
+    if (
+        FRESH.search(said)
+        and not (not bath.begun and not bath.stuff)
+        and not _just_made(course, stuff)
+    ):
         return course.new_bath(role)
     adding = bool(ADDS.match(part.doing.words)) and not MAKES.search(part.doing.words)
     measured = any(one.amounts for one in stuff)
@@ -243,8 +249,11 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     return bath
 
 
-def _just_made(course: Course) -> bool:
+def _just_made(course: Course, stuff: list[Measured]) -> bool:
     """True where the bath at hand was made by this very sentence and nothing is done with it."""
+    bath = course.bath
+    if bath is not None and not bath.begun:
+        return all(bath.holds(plain_name(one.thing.name)) for one in stuff)
     last = course.steps[-1] if course.steps else None
     return last is not None and last.on == "prepare" and last.sentence == course.number
 
@@ -277,7 +286,7 @@ def _calls_for_new(
             LATER_MORDANTS.search(one.thing.name) or part_played(one.thing) != "mordant"
             for one in stuff
         )
-        return bath.begun and not (adding and (later or INTO_THAT.search(said)))
+        return bath.begun and not (adding and later) and not INTO_THAT.search(said)
     return False
 
 
@@ -317,7 +326,9 @@ def _has(bath: Bath, named: set[str]) -> bool:
 
 def _kind_named(said: str) -> str:
     if re.search(
-        r"\bdye[ -]?(?:bath|pot|liquor)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b", said
+        r"\b(?:the|that|this)\s+dye\b(?!\s*-?(?:bath|pot|stuff))"
+        r"|\bdye[ -]?(?:bath|pot|liquor)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b",
+        said,
     ):
         return "dye"
     if re.search(r"\b(?:mordant|alum)[ -]?(?:bath|liquor|pot|water)\b", said):

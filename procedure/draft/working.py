@@ -117,6 +117,8 @@ def work_in(
         may = allowed(verb)
         step = Step(verb, course.number, "lot", bath)
         course.a_lot()
+        if not bath.fibre:
+            wet_before(course, part.words, len(course.steps))
         step.clauses = {c: a for c, a in clauses.items() if c in may or c == "ceiling"}
         course.add(step)
         rest = {c: a for c, a in clauses.items() if c not in step.clauses}
@@ -127,6 +129,30 @@ def work_in(
     course.last_on, course.focus = "bath", "fibre"
     go_on(course, found[1:])
     return step
+
+
+# Words for fibre that is wet when it goes in.
+WETTED = re.compile(
+    r"\b(?:pre-?)?(?:wet|wetted|damp|dampened|moist|moistened|soaked)\b(?!\s+(?:it|them|the|out)\b)",
+    re.I,
+)
+WETS = frozenset(("wet out", "scour", "degum", "wash", "rinse", "soak", "steep"))
+
+
+def wet_before(course: Course, said: str, at: int) -> bool:
+    """Wet fibre that is called wet before the step at this place, where no step has done so.
+
+    True where it is wet now.
+    """
+    if not WETTED.search(said):
+        return False
+    lots = [one for one in course.steps[:at] if one.on == "lot"]
+    if lots and (lots[-1].verb != "dry" or any(one.verb in WETS for one in lots)):
+        return True
+    step = Step("wet out", course.number, "lot")
+    step.vessel = course.tub()
+    course.steps.insert(at, step)
+    return True
 
 
 def _plain_verb(course: Course, bath: Bath) -> str:

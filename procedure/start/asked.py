@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 
 from procedure.quantity.record import NamedTuple
@@ -80,7 +81,12 @@ def usual_sizes(name: str) -> tuple[Fraction, ...]:
 
 
 def _row(name: str) -> dict[str, str]:
-    return {row["name"]: row for row in rows("usual_method")}[name]
+    return _usual_method()[name]
+
+
+@cache
+def _usual_method() -> dict[str, dict[str, str]]:
+    return {row["name"]: row for row in rows("usual_method")}
 
 
 def usual_range(entry: Entry, column: str) -> tuple[Fraction, Fraction] | None:

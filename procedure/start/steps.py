@@ -235,7 +235,7 @@ def _vat(writing: Writing) -> list[str]:
         make = [
             f"vat: prepare in {pot} with {writing.water('vat liquor')}, soda {soda} g/L, "
             f"fructose {sugar} g/L, {grams} at {_c('plant vat first heat')} stirring",
-            '  note "wet the blue to a paste first"',
+            f'  note "wet the {name} to a paste with a little warm water first"',
             f'stand vat for 1 to 2 h until "it is clear yellow-green under a coppery skin" '
             f"at {number(heat)} °C covered",
         ]
