@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import cache
 from pathlib import Path
+from typing import Any
+
+import pytest
 
 import procedure
 from procedure import Plan
@@ -17,6 +22,24 @@ from procedure.rules.example_kit import whole
 METRIC = Voice("metric")
 _EXAMPLES = Path(__file__).parents[2] / "examples"
 EXAMPLES = sorted([*_EXAMPLES.glob("*.dye"), *_EXAMPLES.glob("plans/*.dye")])
+
+
+# Every fourth example and the largest plan stand for them all; ``--exhaustive`` tries every one.
+SAMPLE = [*EXAMPLES[::4], next(path for path in EXAMPLES if path.stem == "six-lots-three-baths")]
+
+
+def sampled(paths: Iterable[Path] = EXAMPLES) -> list[Any]:
+    """The examples as cases of a test, those outside the sample marked as exhaustive."""
+    return [
+        pytest.param(path, id=path.stem, marks=[] if path in SAMPLE else pytest.mark.exhaustive)
+        for path in paths
+    ]
+
+
+@cache
+def loaded(path: Path) -> Plan:
+    """An example, read and judged once for all tests of a process, its timetable with it."""
+    return procedure.load(path)
 
 
 def plan_of(example: str) -> Plan:

@@ -6,11 +6,10 @@ import io
 from pathlib import Path
 
 import pytest
-from papers import EXAMPLES, pdf_of, plan_of
+from papers import loaded, pdf_of, plan_of, sampled
 from printed import blanks_apart, missing_glyphs
 from pypdf import PdfReader
 
-import procedure
 from procedure.handout import labels_paper
 from procedure.handout.contents import contents
 from procedure.handout.labels import labels
@@ -20,10 +19,10 @@ from procedure.paper.measures import Voice
 BOTH = Voice("both")
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled())
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_every_example_prints_whole(path: Path, size: str) -> None:
-    made = contents(procedure.load(path), BOTH)
+    made = contents(loaded(path), BOTH)
     read = PdfReader(io.BytesIO(pdf_of(made, size)))
     assert missing_glyphs(read) == []
     assert blanks_apart(read, made.work.steps, BOTH) == []
