@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
-from typing import Any
-
-import pytest
 
 import procedure
 from procedure import Plan
@@ -24,21 +20,9 @@ _EXAMPLES = Path(__file__).parents[2] / "examples"
 EXAMPLES = sorted([*_EXAMPLES.glob("*.dye"), *_EXAMPLES.glob("plans/*.dye")])
 
 
-# Every fourth example and the largest plan stand for them all; ``--exhaustive`` tries every one.
-SAMPLE = [*EXAMPLES[::4], next(path for path in EXAMPLES if path.stem == "six-lots-three-baths")]
-
-
-def sampled(paths: Iterable[Path] = EXAMPLES) -> list[Any]:
-    """The examples as cases of a test, those outside the sample marked as exhaustive."""
-    return [
-        pytest.param(path, id=path.stem, marks=[] if path in SAMPLE else pytest.mark.exhaustive)
-        for path in paths
-    ]
-
-
 @cache
 def loaded(path: Path) -> Plan:
-    """An example, read and judged once for all tests of a process, its timetable with it."""
+    """An example, read once for all tests; a plan is never changed."""
     return procedure.load(path)
 
 

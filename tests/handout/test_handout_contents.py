@@ -7,8 +7,9 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from papers import EXAMPLES, METRIC, handout, html_of, in_words, loaded, markdown_of, sampled
+from papers import EXAMPLES, METRIC, handout, html_of, in_words, markdown_of
 
+import procedure
 from procedure import Plan
 from procedure.handout.contents import OTHER_WEIGHTS, POUND, contents
 from procedure.handout.other_weights import figures
@@ -20,7 +21,7 @@ TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
 
 
 def test_the_contents_come_in_the_order_that_a_reader_needs() -> None:
-    page = markdown_of(contents(loaded(TANSY), METRIC, no_chart="No chart."))
+    page = markdown_of(contents(procedure.load(TANSY), METRIC, no_chart="No chart."))
     assert re.findall(r"^##? (.+)$", page, re.M) == [
         "Tansy gold and moss green",
         "Cautions",
@@ -102,9 +103,9 @@ def _is_there(kind: str, value: Fraction, there: set[Fraction]) -> bool:
     return any(abs(value - one) <= room for one in there)
 
 
-@pytest.mark.parametrize("path", sampled())
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_number_of_the_work_is_on_the_paper(path: Path) -> None:
-    plan = loaded(path)
+    plan = procedure.load(path)
     made = contents(plan, METRIC)
     steps = "\n".join(
         in_words(one.text, METRIC) for step in made.work.steps for one in step.every()
@@ -117,7 +118,7 @@ def test_every_number_of_the_work_is_on_the_paper(path: Path) -> None:
 
 
 def test_the_strangers_test_would_see_a_number_that_is_missing() -> None:
-    plan = loaded(TANSY)
+    plan = procedure.load(TANSY)
     made = contents(plan, METRIC)
     steps = [in_words(one.text, METRIC) for step in made.work.steps for one in step.every()]
     without = "\n".join(step for step in steps if "28.8 g" not in step)
@@ -127,7 +128,7 @@ def test_the_strangers_test_would_see_a_number_that_is_missing() -> None:
 
 def test_a_blank_stands_for_what_the_source_does_not_say() -> None:
     path = next(path for path in EXAMPLES if path.stem == "catechu-brown")
-    page = markdown_of(contents(loaded(path), METRIC))
+    page = markdown_of(contents(procedure.load(path), METRIC))
     assert "\\_\u00a0L of water (the source does not say how much)" in page
     assert "0 L of water" not in page.replace("15 L", "")
 
@@ -138,7 +139,7 @@ def test_a_blank_stands_for_what_the_source_does_not_say() -> None:
 @pytest.mark.parametrize("path", EXAMPLES[::4], ids=lambda path: path.stem)
 @pytest.mark.parametrize("grams", [Fraction(37), Fraction(640), POUND])
 def test_amounts_grow_just_as_the_sums_make_them(path: Path, grams: Fraction) -> None:
-    plan = loaded(path)
+    plan = procedure.load(path)
     here = list(figures(contents(plan, METRIC).work))
     there = list(figures(contents(scale(plan, shared_out(plan, grams)).plan, METRIC).work))
     assert len(here) == len(there)
@@ -150,7 +151,7 @@ def test_amounts_grow_just_as_the_sums_make_them(path: Path, grams: Fraction) ->
 def test_the_table_of_other_weights_is_what_weigh_says() -> None:
     from procedure.weigh.weighing import weigh
 
-    plan = loaded(TANSY)
+    plan = procedure.load(TANSY)
     gathering = contents(plan, METRIC).gathering
     assert gathering is not None and gathering.weights == (*OTHER_WEIGHTS, POUND)
     for i, grams in enumerate(gathering.weights):
@@ -175,7 +176,7 @@ def test_fibre_of_no_stated_weight_gives_no_table_and_no_box() -> None:
 
 
 def test_nights_make_days() -> None:
-    before = contents(loaded(TANSY), METRIC).before
+    before = contents(procedure.load(TANSY), METRIC).before
     # Two baths cool overnight: three days of work. The skeins dry by themselves over a third.
     assert [day.starts for day in before.days] == [(1, 1), (2, 2), (3, 3)]
     said = [in_words(line) for line in before.sentences]
@@ -271,4 +272,4 @@ def test_errors_make_a_draft_with_the_errors_first() -> None:
 
 
 def test_a_sound_procedure_is_no_draft() -> None:
-    assert "DRAFT" not in html_of(contents(loaded(TANSY), Voice()))
+    assert "DRAFT" not in html_of(contents(procedure.load(TANSY), Voice()))

@@ -6,9 +6,10 @@ import io
 from pathlib import Path
 
 import pytest
-from papers import loaded, pdf_of, plan_of, sampled
+from papers import EXAMPLES, loaded, pdf_of, plan_of
 from printed import blanks_apart, missing_glyphs
 from pypdf import PdfReader
+from sampling import sampled
 
 from procedure.handout import labels_paper
 from procedure.handout.contents import contents
@@ -19,8 +20,12 @@ from procedure.paper.measures import Voice
 BOTH = Voice("both")
 
 
-@pytest.mark.parametrize("path", sampled())
-@pytest.mark.parametrize("size", ["a4", "letter"])
+CASES = sampled([(path, size) for path in EXAMPLES for size in ("a4", "letter")], 16)
+
+
+@pytest.mark.parametrize(
+    ("path", "size"), CASES, ids=lambda given: given.stem if isinstance(given, Path) else given
+)
 def test_every_example_prints_whole(path: Path, size: str) -> None:
     made = contents(loaded(path), BOTH)
     read = PdfReader(io.BytesIO(pdf_of(made, size)))

@@ -7,9 +7,10 @@ from dataclasses import replace
 from typing import NamedTuple
 
 import pytest
-from papers import EXAMPLES, METRIC, in_words, loaded, plan_of
+from papers import EXAMPLES, METRIC, in_words, plan_of
 from pypdf import PdfReader
 
+import procedure
 from procedure import Plan
 from procedure.handout.labels import labels
 from procedure.handout.labels_paper import SIZES, paper
@@ -134,7 +135,7 @@ def test_first_aid_is_for_every_way_that_the_hazards_ask_for() -> None:
 
 
 def test_the_real_name_is_the_title_and_the_nickname_is_small() -> None:
-    made = labels(loaded(VAT), METRIC)
+    made = labels(procedure.load(VAT), METRIC)
     titles = [in_words(one.title) for one in made.labels]
     assert titles[:4] == ["quicklime", "ferrous sulphate", "indigo", "sulphuric acid 96 %"]
     assert titles[4].startswith("Vat of indigo")
@@ -142,7 +143,7 @@ def test_the_real_name_is_the_title_and_the_nickname_is_small() -> None:
 
 
 def test_a_vat_says_what_is_really_in_it() -> None:
-    vat = labels(loaded(VAT), METRIC).labels[-1]
+    vat = labels(procedure.load(VAT), METRIC).labels[-1]
     # The real names and their strength are the largest words, the writer's name is small.
     for word in ("quicklime", "ferrous sulphate", "indigo", "g/L"):
         assert word in in_words(vat.title)
@@ -158,7 +159,7 @@ def test_a_vat_says_what_the_things_in_it_do_even_where_they_are_diluted() -> No
 
 
 def test_a_nickname_that_two_jars_have_is_on_neither() -> None:
-    plan = loaded(SIX)
+    plan = procedure.load(SIX)
     made = labels(plan, METRIC).labels
     named = {in_words(one.title): in_words(one.own) for one in made}
     assert named["soda ash"] == "" and named["washing soda"] == ""
@@ -166,7 +167,7 @@ def test_a_nickname_that_two_jars_have_is_on_neither() -> None:
 
 def test_there_is_one_label_for_each_thing_to_keep() -> None:
     # Eight tables wash with the same soap.
-    titles = [in_words(one.title) for one in labels(loaded(DAY), METRIC).labels]
+    titles = [in_words(one.title) for one in labels(procedure.load(DAY), METRIC).labels]
     assert titles.count("neutral soap") == 1
     assert len(titles) == len(set(titles))
 
@@ -182,7 +183,7 @@ def test_the_strength_stands_with_the_name() -> None:
 def test_a_label_has_what_article_17_asks_for() -> None:
     # Regulation (EC) No 1272/2008, Article 17(1): whose, what, pictograms, signal word,
     # hazard statements, precautionary statements.
-    said = in_text.printed(paper(labels(loaded(VAT), METRIC))).decode()
+    said = in_text.printed(paper(labels(procedure.load(VAT), METRIC))).decode()
     at = said.index("quicklime")
     label = said[at : said.index("ferrous sulphate")]
     for part in ("DANGER", "H318", "Eyes: rinse", "Not for food", "Fellside Dye Circle", "____"):
@@ -192,5 +193,5 @@ def test_a_label_has_what_article_17_asks_for() -> None:
 
 @pytest.mark.parametrize("size", sorted(SIZES))
 def test_a_sheet_holds_as_many_as_it_says(size: str) -> None:
-    made = in_pdf.printed(paper(labels(loaded(VAT), METRIC), size))
+    made = in_pdf.printed(paper(labels(procedure.load(VAT), METRIC), size))
     assert len(PdfReader(io.BytesIO(made)).pages) == 1

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from papers import METRIC, in_words, loaded, told
+from papers import METRIC, in_words, told
 
+import procedure
 from procedure.handout.contents import telling_of
 from procedure.handout.steps import tell
 from procedure.paper.measures import Voice
@@ -234,7 +235,7 @@ def test_a_followed_procedure_is_told_in_its_place(tmp_path: Path) -> None:
     )
     steps = [
         in_words(one.text)
-        for step in tell(telling_of(loaded(main), METRIC))
+        for step in tell(telling_of(procedure.load(main), METRIC))
         for one in step.every()
     ]
     assert steps[:2] == [

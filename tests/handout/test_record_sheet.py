@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from papers import EXAMPLES, METRIC, loaded, sampled
+from papers import EXAMPLES, METRIC
 
+import procedure
 from procedure.batch.asking import questions
 from procedure.batch.form import form
 from procedure.batch.from_plan import planned_batch
@@ -22,7 +23,7 @@ from procedure.paper.pieces import Blank, Phrase, spaced
 def asked(path: Path, section: str = "") -> list[str]:
     """The words of the blanks of a form, less the names of lots and materials before them."""
     found = []
-    for one in questions(form(planned_batch(loaded(path)))):
+    for one in questions(form(planned_batch(procedure.load(path)))):
         words = one.what.split()
         is_step = one.where.startswith("step ")
         if section == "steps" and not is_step:
@@ -45,9 +46,9 @@ def of_card(card: StepCard) -> Iterator[str]:
         yield from of_card(inner)
 
 
-@pytest.mark.parametrize("path", sampled())
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_the_sheet_has_the_blanks_of_the_form(path: Path) -> None:
-    sheet = record_sheet.paper(loaded(path), METRIC)
+    sheet = record_sheet.paper(procedure.load(path), METRIC)
     found = [
         word for block in sheet.head if isinstance(block, Para) for word in on_paper(block.text)
     ]
@@ -76,7 +77,7 @@ LARGE = ("shade-card-24", "workshop-day")  # some seconds each
 )
 def test_the_long_handout_has_the_blanks_of_the_steps(path: Path) -> None:
     """Steps that are alike for several lots are told once; their blanks are there for each."""
-    made = as_paper.paper(contents(loaded(path), METRIC))
+    made = as_paper.paper(contents(procedure.load(path), METRIC))
     found = [
         word
         for section in made.sections
@@ -90,6 +91,6 @@ def test_the_long_handout_has_the_blanks_of_the_steps(path: Path) -> None:
 
 def test_the_sheet_has_its_blanks_as_plain_text_too() -> None:
     path = next(one for one in EXAMPLES if one.stem == "three-lots-one-bath")
-    sheet = in_text.page(record_sheet.paper(loaded(path), METRIC))
+    sheet = in_text.page(record_sheet.paper(procedure.load(path), METRIC))
     assert sheet.count("____") == len(asked(path)) + 1  # and the batch's own name
     assert "from ____ °C  to ____ °C  over ____  for ____  begun ____  ended ____" in sheet

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import pytest
 from markdown_it import MarkdownIt
-from papers import EXAMPLES, loaded, plan_of, sampled
+from papers import EXAMPLES, loaded, plan_of
 from pypdf import PdfReader
+from sampling import sampled
 from test_handout_contents import _is_there, asked_of, numbers_on
 
 from procedure import Plan
@@ -22,6 +23,8 @@ from procedure.paper.blocks import Paper, Steps, Table
 from procedure.paper.measures import Voice
 from procedure.wording.reader import of_system
 
+# So many examples, spread over them all, are tried by every run.
+TRIED = 11
 PLAIN = Voice("metric", reader=of_system("metric"))
 SIX = next(one for one in EXAMPLES if one.stem == "six-lots-three-baths")
 TWO = next(one for one in EXAMPLES if one.stem == "tansy-on-two-mordants")
@@ -39,7 +42,7 @@ def text_of(path: Path, voice: Voice = PLAIN) -> str:
     return in_text.printed(short(path, voice)).decode().replace("\u00a0", " ")
 
 
-@pytest.mark.parametrize("path", sampled())
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_every_number_of_the_work_is_on_the_short_paper_too(path: Path) -> None:
     plan = loaded(path)
     whole = re.sub(r"\s+", " ", text_of(path))
@@ -50,7 +53,7 @@ def test_every_number_of_the_work_is_on_the_short_paper_too(path: Path) -> None:
     assert not missing
 
 
-@pytest.mark.parametrize("path", sampled())
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_it_is_no_longer_than_it_must_be(path: Path) -> None:
     # The project's measure: two full pages of this type hold some 1400 words, four 2800.
     plan = loaded(path)
@@ -73,7 +76,7 @@ def assert_pages_keep_to_the_limit(plan: Plan, size: str) -> None:
     assert pages <= (2 if steps_of(plan) <= 20 else 4), (pages, steps_of(plan))
 
 
-@pytest.mark.parametrize("path", sampled())
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_two_pages_for_twenty_steps_and_four_for_forty(path: Path) -> None:
     # One size for each, in turn; the largest, and all with --exhaustive, in both.
     sizes = ("a4", "letter")
@@ -102,7 +105,7 @@ def test_a_first_procedure_keeps_to_the_limit_too(
     assert_pages_keep_to_the_limit(loaded(out), "letter" if units == "us" else "a4")
 
 
-@pytest.mark.parametrize("path", sampled())
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_no_programmers_talk(path: Path) -> None:
     said = " ".join(text_of(path).split())
     for made in loaded(path).study.procedures:  # a writer may name a file
@@ -114,7 +117,7 @@ def test_no_programmers_talk(path: Path) -> None:
     assert not re.search(r"\bline \d", said)
 
 
-@pytest.mark.parametrize("path", sampled(EXAMPLES))
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_markdown_renders_clean(path: Path) -> None:
     page = in_markdown.page(short(path))
     html = MarkdownIt("commonmark").render(page)
@@ -144,7 +147,7 @@ def test_headings_are_the_writers_comments_or_the_stages() -> None:
     assert re.findall(r"<h3>(.*?)</h3>", html) == ["Mordant", "Yellow bath", "Finish"]
 
 
-@pytest.mark.parametrize("path", sampled())
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_no_danger_is_dropped_where_there_are_many(path: Path) -> None:
     found = list(dangers(loaded(path)))
     said = text_of(path)
@@ -162,7 +165,7 @@ def test_steps_done_in_one_go_are_told_in_one_sentence() -> None:
     assert "strain the solids out of it through the net" in said
 
 
-@pytest.mark.parametrize("path", sampled())
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_at_most_one_blank_stands_at_a_step(path: Path) -> None:
     for section in short(path).sections:
         for block in section.blocks:
