@@ -173,7 +173,7 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
     ]
     remark: list[Phrase] = []
     if total.thing != WATER:
-        remark.append(_written(rows))
+        remark.append(_written(telling, rows))
     if _HOW[total.how]:
         remark.append((_HOW[total.how],))
     if total.condition:
@@ -199,9 +199,14 @@ def amount_of_total(total: Total, voice: Voice) -> Phrase:
     return phrase(known, " and " if known else "", Blank("amount", unit))
 
 
-def _written(rows: list[Row]) -> Phrase:
+def _written(telling: Telling, rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
-    said = dict.fromkeys(row.written for row in rows if _says_more(row))
+    lots = {lot.name for lot in telling.plan.flow.lots.values()}
+    said = dict.fromkeys(
+        " ".join(spaced(word) if word in lots else word for word in row.written.split(" "))
+        for row in rows
+        if _says_more(row)
+    )
     if len(said) > 1:  # a sum of unlike parts: the steps tell them
         return (f"in {in_words(len(rows))} steps",)
     return _comma([(Words(text),) for text in said])

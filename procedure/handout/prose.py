@@ -108,7 +108,7 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
     if word == "covered" and step.does.left_covered:
         return COVERED
     return {
-        "in the shade": "Keep it out of the sun.",
+        "in the shade": "Do this out of the sun.",
         "in the sun": "Do this in the sun.",
         "undisturbed": "Do not stir or move it.",
         "thoroughly": "Do it thoroughly.",

@@ -77,7 +77,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     grave = any(_gravity(one)[0] == 0 for one in found)
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
         *((aid,) if grave else ()),
-        ("warned", "Look at this before you begin", tuple(_warned(made))),
+        ("warned", "Look at this before you begin", tuple(_warned(plan, made))),
         ("needs", say.NEEDS, made.short.needs),
         ("steps", say.STEPS, (*_days(made.before), *made.short.steps)),
         ("wrong", "If it goes wrong", tuple(table_of(plan))),
@@ -270,12 +270,29 @@ def _tool(one: Need) -> Phrase:
 # ------------------------------------------------------------ afterwards
 
 
-def _warned(made: Contents) -> Iterator[Block]:
+def _warned(plan: Judged, made: Contents) -> Iterator[Block]:
     """What the checker warns of: each sentence once, however many steps it is said of."""
     warned = [one for one in made.findings if one.level == "warning" and not one.allowed]
     if warned:
         said = dict.fromkeys((one.sentence, one.remedy) for one in warned)
-        yield Listing(tuple(sentences((Words(one),), (Words(two),)) for one, two in said))
+        names = _hyphened(plan)
+        yield Listing(
+            tuple(sentences(*((Words(_as_words(text, names)),) for text in both)) for both in said)
+        )
+
+
+def _hyphened(plan: Judged) -> list[str]:
+    """The plan's own names that papers print as words: ``alum-pot``."""
+    flow = plan.flow
+    every = (*flow.lots, *flow.baths, *flow.pots, *flow.materials)
+    return sorted({name for thing in every if "-" in (name := plan.study.called(thing))})
+
+
+def _as_words(text: str, names: list[str]) -> str:
+    """A sentence of the checker with the plan's names as the paper has them elsewhere."""
+    for name in sorted(names, key=len, reverse=True):
+        text = re.sub(rf"(?<![\w-]){re.escape(name)}(?![\w-])", spaced(name), text)
+    return text
 
 
 def _away(plan: Judged) -> Iterator[Block]:
