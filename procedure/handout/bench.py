@@ -18,7 +18,7 @@ from procedure.handout.steps import Told, tell
 from procedure.model import Step
 from procedure.paper.blocks import Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Phrase, Words, phrase
+from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
 from procedure.timetable.taking import time_taken
@@ -129,13 +129,7 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
 
 
 def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    parts: list[Phrase] = []
-    if node.lots and node.bath:
-        parts.append((telling.name(node.bath),))
-    elif step.does.adds and node.bath:
-        parts.append(phrase("to ", telling.the(node.bath)))
-    elif node.pot and not step.does.cleans:
-        parts.append((telling.name(node.pot),))
+    parts = list(_where(telling, node, step))
     brings = telling.brings(node)
     if brings:
         parts.append(brings)
@@ -157,6 +151,22 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         if part:
             made = phrase(made, MIDDLE if made else "", part)
     return made
+
+
+def _where(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
+    """The bath that fibre goes into, the vessel that a bath goes into, else the pot."""
+    if node.lots and node.bath:
+        yield (telling.name(node.bath),)
+    elif step.does.adds and node.bath:
+        yield phrase("to ", telling.the(node.bath))
+    elif step.does.stores:
+        vessel = step.within or next(iter(step.into), step.to)
+        if vessel is not None:
+            yield phrase("in ", telling.item(node, vessel))
+        if step.named is not None:
+            yield phrase("as “", Words(spaced(step.named.text)), "”")
+    elif node.pot and not step.does.cleans:
+        yield (telling.name(node.pot),)
 
 
 def _ends(telling: Telling, step: Step) -> Iterator[Phrase]:

@@ -306,7 +306,10 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     head = phrase(
         worded(_says(step), telling.the_all(node.lots)), into, joined(parts, between="; ")
     )
-    return sentences(sentence(head), ("Tie a tag with its name to each.",))
+    # Within "for each", the same names come again in every turn.
+    again = bool(telling.turn)
+    tag = "its name and its lot's" if again else "its name"
+    return sentences(sentence(head), (f"Tie a tag with {tag} to each.",))
 
 
 def _join(telling: Telling, node: FlowNode, step: Step) -> Phrase:
