@@ -11,7 +11,7 @@ from procedure.chart.grid import NAME
 from procedure.chart.lanes import own_name
 from procedure.chart.lettering import height, width
 from procedure.chart.plotted import Plotted
-from procedure.chart.rows import Row, shared_name, short, side_by_side
+from procedure.chart.rows import Row, in_lines, shared_name, side_by_side
 from procedure.chart.sheet import (
     BAND,
     EDGE,
@@ -30,7 +30,6 @@ from procedure.chart.signs import patches
 from procedure.chart.threads import BY_HAND
 from procedure.chart.wording import verb_of
 
-HEAD_LINES = 3
 JOINT = 2.6
 CLEAR = 3.4
 FRAME = "#777777"
@@ -67,7 +66,7 @@ def heads(sheets: list[Sheet], plotted: Plotted) -> None:
             fill = POT if pot else LANE
             sheet.shapes.append(Shape(box(left, top - tall, right - left, tall), fill, PAPER, 0.8))
             room = right - left - 2.0
-            lines = short(name, room, HEAD_LINES, True) if name else ()
+            lines = in_lines(name, room, True) if name else ()
             y = top - tall + (tall - height(len(lines), NAME)) / 2
             called = f"lane {low + 1} head"
             words = Words(f"{called} sheet {number + 1}", left + 1.0, y, room, lines, NAME, True,
@@ -98,7 +97,7 @@ def head_height(plotted: Plotted, sheet: int) -> float:
         places = held[low][:1] if sheet == 0 else held[low]
         for place in places if low == high else ():
             name = shared_name([own_name(plotted.drawing, place)])
-            most = max(most, len(short(name, room, HEAD_LINES, True)))
+            most = max(most, len(in_lines(name, room, True)))
     return height(most, NAME) + 3.0
 
 

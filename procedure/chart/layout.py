@@ -112,6 +112,7 @@ def _laid(drawn: _Drawn) -> LaidOut:
     plan, how = drawn.plan, drawn.how
     lanes = lanes_of(drawn.drawing, drawn.threads)
     best = _best(drawn, lanes)
+    sheets.spread(*best)
     made = sheets.sheets(*best)
     title = wording.name_text(plan.model.title) or clean(plan.file)
     said = _description(drawn.drawing, drawn.marked, how.by, len(made))

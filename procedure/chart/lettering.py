@@ -82,6 +82,13 @@ def wrap(text: str, room: float, size: float, bold: bool = False) -> list[str]:
     return lines
 
 
+def at_most(lines: list[str], most: int) -> tuple[str, ...]:
+    """The first lines; where there are more, the last of them ends in three dots."""
+    if len(lines) > most:
+        return (*lines[: most - 1], f"{lines[most - 1][:-1]}…")
+    return tuple(lines)
+
+
 def _units(text: str) -> list[str]:
     """The words of a text; a number stays with its unit, and with the sign before it."""
     words: list[str] = []

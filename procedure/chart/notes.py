@@ -102,7 +102,7 @@ def _cells(used: Used) -> list[_Cell]:
     if used.marked:
         cells.append(_Cell("mark", "a finding, told below the chart", _mark))
     if used.dated:
-        cells.append(_Cell("days", "days of the work", _day))
+        cells.append(_Cell("days", "days, by the nights written, step after step", _day))
     return cells
 
 
@@ -187,9 +187,8 @@ def below(marks: Marks, room: float, size: float, lighter: int, elsewhere: int) 
         found.append(_paragraph("findings elsewhere", text, room, size))
     if lighter:
         s = "s" if lighter > 1 else ""
-        text = (
-            f"{lighter} lighter finding{s} not shown; “vatwright check --at-least note” tells all."
-        )
+        are = "are" if lighter > 1 else "is"
+        text = f"{lighter} lighter remark{s} of the checker {are} not shown."
         found.append(_paragraph("lighter findings", text, room, size))
     found.append(_paragraph("caution", CAUTION, room, SIZE))
     return found

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from procedure.chart.cells import SMALLEST, Cell, cell, names_of
 from procedure.chart.grid import NAME, NARROWEST, Grid
 from procedure.chart.lanes import Lanes, own_name, runs
-from procedure.chart.lettering import clean, height, wrap
+from procedure.chart.lettering import at_most, clean, height, wrap
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.chart.threads import Thread
 from procedure.chart.tints import Changes, Tint
@@ -20,6 +20,8 @@ MORE_AIR = 1.4
 DECISION = 24.0
 JOIN = 3.0
 NO_ROOM = 15.0
+# A name is cut off only beyond so many lines; the words beside the steps then have it whole.
+MOST_NAME_LINES = 8
 NAMED = ("lot", "bath", "material")
 # A loop or a fibre that comes in is not parted from what follows it, if that has room.
 WITH_NEXT = ("loop begin", "decision", "terminator", "data")
@@ -117,7 +119,7 @@ def _names(drawing: Drawing, lanes: Lanes, grid: Grid, born: list[Thread]) -> li
     for low, high in side_by_side(lanes, grid, sorted(by_lane)):
         name = shared_name([by_lane[lane] for lane in range(low, high + 1)], counted=False)
         room = grid.right(high) - grid.lefts[low] - 2.0
-        found.append(Named(low, high, short(name, room, 2)))
+        found.append(Named(low, high, in_lines(name, room)))
     return found
 
 
@@ -149,12 +151,9 @@ def shared_name(names: list[str], counted: bool = True) -> str:
     return f"{last.pop()} ×{len(names)}" if counted else last.pop()
 
 
-def short(name: str, room: float, most: int, bold: bool = False) -> tuple[str, ...]:
-    """A name in lines of the smallest letters; what is more than so many ends in three dots."""
-    lines = wrap(name, room, NAME, bold)
-    if len(lines) > most:
-        lines = [*lines[: most - 1], f"{lines[most - 1][:-1]}…"]
-    return tuple(lines)
+def in_lines(name: str, room: float, bold: bool = False) -> tuple[str, ...]:
+    """A name in lines of the smallest letters, whole unless it is absurdly long."""
+    return at_most(wrap(name, room, NAME, bold), MOST_NAME_LINES)
 
 
 Room = Callable[[int], tuple[float, float]]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.chart import drawn_lines, drawn_rows, symbols, wording
-from procedure.chart.lettering import HEADING, SMALL, TITLE, clean, height, wrap
+from procedure.chart.lettering import HEADING, SMALL, TITLE, at_most, clean, height, wrap
 from procedure.chart.marks import Marks
 from procedure.chart.notes import Note
 from procedure.chart.plotted import Plotted
@@ -17,6 +17,8 @@ FOOT = 12.0
 RUNNING = 16.0
 BELOW = 7.0
 ENDLESS = float("inf")
+# How much more air a row may have where sheets have room for it, in points.
+MORE_AIR = (10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.0, 0.5, 0.0)
 
 Heading = tuple[tuple[str, ...], tuple[str, ...]]
 
@@ -41,13 +43,13 @@ def heading(
         f"wear {wear}" if wear else "",
     ]
     below = [line for caution in cautions for line in wrap(clean(caution), inner, SIZE)]
-    below += wrap(clean("; ".join(part for part in said if part)), inner, SIZE)[:6]
+    below += at_most(wrap(clean("; ".join(part for part in said if part)), inner, SIZE), 6)
     errors = marks.counts["error"]
     if errors:
         s = "s" if errors > 1 else ""
         draft = f"DRAFT: {errors} error{s} must be put right before this is followed."
         below += wrap(draft, inner, SIZE)
-    return tuple(wrap(title, inner, TITLE, bold=True)[:3]), tuple(below)
+    return at_most(wrap(title, inner, TITLE, bold=True), 3), tuple(below)
 
 
 SIZE = 7.5
@@ -73,6 +75,20 @@ def pages(plotted: Plotted, setting: Setting) -> int:
     """Set the rows on sheets; how many sheets those and the notes need."""
     _rows_on_paper(plotted, setting)
     return len(_notes_places(plotted, setting)[1])
+
+
+def spread(plotted: Plotted, setting: Setting) -> None:
+    """Give every row more air while that needs no further sheet: none is left half empty."""
+    if setting.trimmed or not plotted.grid.height:
+        return
+    every = list(plotted.rows.values())
+    own = [row.air for row in every]
+    needed = pages(plotted, setting)
+    for more in MORE_AIR:
+        for row, air in zip(every, own, strict=True):
+            row.air = air + more
+        if pages(plotted, setting) == needed:
+            return
 
 
 def _rows_on_paper(plotted: Plotted, setting: Setting) -> None:
@@ -139,7 +155,8 @@ def sheets(plotted: Plotted, setting: Setting) -> list[Sheet]:
     drawn_lines.lines(made, plotted)
     for note, (number, y) in zip(setting.below, places, strict=True):
         note.draw(made[number], y)
-    title = setting.words[0][0]
+    first, *more = setting.words[0]
+    title = f"{first} …" if more else first
     for number, sheet in enumerate(made):
         legend = setting.legend.height if number == 0 else 0.0
         if setting.trimmed or not sheet.height:

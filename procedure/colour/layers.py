@@ -14,8 +14,10 @@ LEAST_LIGHT = 0.02
 def layered(colours: Sequence[str]) -> Colour:
     """An estimate of fibre that was dyed in each of these colours (``#f3c300``) in turn.
 
-    In red, green and blue it sends back the geometric mean of the light that each alone would:
-    a rule of this project, no measured colour. Raises ``ValueError`` for what is no colour.
+    In red, green and blue it sends back the geometric mean of the light that each alone would.
+    S. A. Burns, Subtractive Color Mixture Computation (2015, revised 2020) mixes paints so, by
+    whole reflectance curves; that three channels do for an estimate is a rule of this project.
+    No measured colour. Raises ``ValueError`` for what is no colour.
     """
     channels = [
         [int(text[at : at + 2], 16) / 255 for at in (1, 3, 5)] if from_hex(text) else []

@@ -13,7 +13,10 @@ from procedure.vocabulary.colours import NO_MORDANT, Shade, families
 from procedure.vocabulary.colours import colour_of as in_table
 
 LAYERS = 2
-ESTIMATE = "an estimate: what two colours, one over the other, let through (the project's rule)"
+ESTIMATE = (
+    "an estimate: what colours over each other send back, as their geometric mean"
+    " (after S. A. Burns, Subtractive Color Mixture Computation, 2015)"
+)
 
 
 def colour_of(flow: Flow, lot: LotState) -> Shade | None:

@@ -18,12 +18,13 @@ from procedure.handout.steps import Told, tell
 from procedure.model import Step
 from procedure.paper.blocks import Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Phrase, Words, phrase
+from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
-from procedure.timetable.taking import Taking, time_taken
+from procedure.timetable.taking import time_taken
 
 MIDDLE = " · "
+PROPOSED = "The times of day are one way to do it; another may be as good."
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,8 @@ class Bench:
     """A whole bench sheet.
 
     ``errors`` are what the checker has against it, ``dangers`` a line for each thing that burns,
-    poisons or catches fire, ``aid`` what to do first, eyes before skin before the rest.
+    poisons or catches fire, ``aid`` what to do first, eyes before skin before the rest, ``days``
+    which steps begin when, where the lines themselves do not say it, and that this is a proposal.
     """
 
     title: str
@@ -54,6 +56,7 @@ class Bench:
     errors: tuple[str, ...] = ()
     dangers: tuple[str, ...] = ()
     aid: tuple[str, ...] = ()
+    days: str = ""
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -64,6 +67,7 @@ def bench(plan: Judged, voice: Voice) -> Bench:
 
     telling = telling_of(plan, voice)
     steps = tell(telling)
+    lines, days = _by_the_clock(telling, _lines(telling, steps, 0))
     grams = fibre_of(plan)
     harmful = [one for one in dangers(plan) if one.signal == "Danger" or _a_plant(one)]
     errors = [found for found in plan.findings if found.level == "error"]
@@ -72,7 +76,8 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         voice=voice,
         wear=cautions(plan).wear,
         fibre=phrase(Figure("mass", grams, grams), " of fibre") if grams is not None else (),
-        lines=_by_the_clock(telling, _lines(telling, steps, 0)),
+        lines=lines,
+        days=days,
         draft=bool(errors),
         deadly=deadly_words(plan.study),
         errors=tuple(f"Line {found.line}: {found.sentence}" for found in errors),
@@ -85,26 +90,27 @@ def _a_plant(one: Danger) -> bool:
     return any("poison" in said or "kill" in said for said in one.plain)
 
 
-def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[Line, ...]:
-    """The lines with the time at which the timetable has each step begin, the last of all."""
+def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...], str]:
+    """The lines with the time at which the timetable has each step begin, the last of all.
+
+    Where steps begin while others above them go on, clocks would run backwards down the sheet:
+    then it is told once, day by day, which steps begin when.
+    """
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
-        return tuple(lines)
-    clocks = {telling.numbers[node]: _clock(taken, node) for node in telling.numbers}
-    return tuple(
+        return tuple(lines), ""
+    begins = [taken.begins[node] for node in sorted(taken.begins)]
+    if begins != sorted(begins):
+        told = (taken.day_in_words(day, telling.numbers) for day in taken.days)
+        return tuple(lines), " ".join((*told, PROPOSED))
+    clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
+    timed = (
         replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
         if clocks.get(line.number)
         else line
         for line in lines
     )
-
-
-def _clock(taken: Taking, node: int) -> str:
-    """When a step begins; of one that is begun while a step above it waits, that it is."""
-    clock = taken.clock_of(node)
-    above = [at for other, at in taken.begins.items() if other < node]
-    sooner = bool(clock) and any(at > taken.begins[node] for at in above)
-    return f"{clock}, while a step above goes on" if sooner else clock
+    return tuple(timed), PROPOSED if begins else ""
 
 
 def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
@@ -123,13 +129,7 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
 
 
 def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    parts: list[Phrase] = []
-    if node.lots and node.bath:
-        parts.append((telling.name(node.bath),))
-    elif step.does.adds and node.bath:
-        parts.append(phrase("to ", telling.the(node.bath)))
-    elif node.pot and not step.does.cleans:
-        parts.append((telling.name(node.pot),))
+    parts = list(_where(telling, node, step))
     brings = telling.brings(node)
     if brings:
         parts.append(brings)
@@ -151,6 +151,22 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         if part:
             made = phrase(made, MIDDLE if made else "", part)
     return made
+
+
+def _where(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
+    """The bath that fibre goes into, the vessel that a bath goes into, else the pot."""
+    if node.lots and node.bath:
+        yield (telling.name(node.bath),)
+    elif step.does.adds and node.bath:
+        yield phrase("to ", telling.the(node.bath))
+    elif step.does.stores:
+        vessel = step.within or next(iter(step.into), step.to)
+        if vessel is not None:
+            yield phrase("in ", telling.item(node, vessel))
+        if step.named is not None:
+            yield phrase("as “", Words(spaced(step.named.text)), "”")
+    elif node.pot and not step.does.cleans:
+        yield (telling.name(node.pot),)
 
 
 def _ends(telling: Telling, step: Step) -> Iterator[Phrase]:
@@ -187,7 +203,11 @@ def paper(made: Bench) -> Paper:
             *(Para((line,), "warning") for line in made.deadly),
             *(Para((Words(line),), "warning") for line in made.errors),
             *(Para((Words(line),), "strong") for line in made.dangers),
-            *(para for para in (Para(head), Para(made.wear, "strong")) if para.text),
+            *(
+                para
+                for para in (Para(head), Para(made.wear, "strong"), Para((made.days,)))
+                if any(para.text)
+            ),
         ),
         sections=(Section("lines", (), (Steps(_nested(made.lines)),)), *aid_section(made.aid)),
         stamp=say.DRAFT if made.draft else "",

@@ -102,7 +102,7 @@ def _with_share(telling: Telling, event: Event) -> str:
 def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]) -> str:
     """``madder 1¼ hours``: a lot that stayed on while the bath was held has that time too."""
     said: list[str] = []
-    dips: dict[str, int] = {}
+    dips: dict[str, tuple[int, int]] = {}
     for place, event in enumerate(events):
         if not event.took:
             continue
@@ -110,7 +110,8 @@ def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]
         if event.does.dips:
             if name not in dips:
                 said.append(name)
-            dips[name] = dips.get(name, 0) + int(event.times[1])
+            few, many = dips.get(name, (0, 0))
+            dips[name] = few + int(event.times[0]), many + int(event.times[1])
             continue
         time = event.minutes or ZERO
         for later in (*events[place + 1 :], *more):
@@ -123,8 +124,11 @@ def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]
     return ", then ".join(told)
 
 
-def _dips(often: int, name: str) -> str:
-    return f"{often} dip{'s' if often > 1 else ''} in {name}"
+def _dips(often: tuple[int, int], name: str) -> str:
+    """``2 to 3 dips in indigo``: which it was is for whoever made them to say."""
+    few, many = often
+    said = f"{many}" if few == many else f"{few} to {many}"
+    return f"{said} dip{'s' if many > 1 else ''} in {name}"
 
 
 def _overnight(story: Story, met: Event) -> bool:

@@ -190,7 +190,10 @@ def _apart(things: dict[str, Material]) -> Iterator[str]:
                     key = (first.trade_name, second.trade_name)
                     if row is not None and key not in told:
                         told.add(key)
-                        yield (f"{_capital(key[0])} and {key[1]} must never meet: {row['what']}.")
+                        yield (
+                            f"{_capital(key[0])} and {key[1]} must never meet: {row['what']}. "
+                            "Rinse fibre and pots in plain water between them."
+                        )
 
 
 def _capital(text: str) -> str:

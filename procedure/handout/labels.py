@@ -9,6 +9,7 @@ that everybody reads a jar alike. How the labels lie on a sheet is in ``labels_p
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import dataclass, replace
 
@@ -23,7 +24,13 @@ from procedure.model import Material, Step
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Phrase, Words, joined, phrase, plain_text, spaced
 from procedure.pipeline import Judged
+from procedure.trace import Moment
+from procedure.vocabulary.library import rows
+from procedure.vocabulary.reading import parts
 from procedure.vocabulary.thresholds import threshold
+
+# The ways of disposal_ways.csv on which waste is carried in something that wants a label.
+CARRIED = ("one vessel", "waste point")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,17 +71,46 @@ def _told_apart(jars: tuple[Label, ...]) -> tuple[Label, ...]:
 
 
 def _stays(plan: Judged, bath: str) -> bool:
-    """True for a bath that is kept, is never emptied, or stands for a night."""
+    """True for a vat, and for a bath that is kept, carried away, never emptied or left a night."""
     gone = False
+    if _is_a_vat(plan, bath):
+        return True
     for moment in plan.trace.moments:
         if moment.node.bath != bath or not isinstance(moment.step, Step):
             continue
         minutes = moment.minutes
         long = minutes is not None and minutes[1] >= threshold("left alone").value
-        if moment.step.does.stores or long:
+        if moment.step.does.stores or long or _carried_away(moment.step):
             return True
         gone = gone or moment.step.does.empties
     return not gone
+
+
+def _is_a_vat(plan: Judged, bath: str) -> bool:
+    """True where it holds a dyestuff that goes on in a vat."""
+    made = plan.flow.nodes[plan.flow.baths[bath]]
+    held = {thing for moment in plan.trace.moments for thing in _held(moment, bath)}
+    held |= {thing for thing, _ in made.materials}
+    entries = [plan.flow.materials[one][0].entry for one in held if one in plan.flow.materials]
+    return any(one is not None and one.facts.get("dye_class") == "vat" for one in entries)
+
+
+def _held(moment: Moment, bath: str) -> tuple[str, ...]:
+    state = moment.after.baths.get(bath)
+    return tuple(state.contents) if state is not None else ()
+
+
+def _carried_away(step: Step) -> bool:
+    """True where it is emptied into a vessel, or brought to where hazardous waste is taken."""
+    if not step.does.empties or step.to is None or step.to.words is None:
+        return False
+    said = step.to.words.text.casefold()
+    return any(
+        re.search(rf"(?<!\w){re.escape(word)}s?(?!\w)", said)
+        for row in rows("disposal_ways")
+        if row["way"] in CARRIED
+        for word in parts(row["words"])
+    )
 
 
 def _jar(telling: Telling, thing: str) -> Label:

@@ -124,6 +124,8 @@ def _kept_as(telling: Telling, bath: str) -> str:
     for node in telling.plan.flow.nodes:
         step = node.step
         if node.bath == bath and isinstance(step, Step) and step.does.stores:
+            if step.named is not None:
+                return step.named.text.replace("-", " ")
             for item in (step.to, step.within):
                 if item is not None and item.name is not None:
                     return item.name.text.replace("-", " ")

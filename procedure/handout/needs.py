@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from procedure.flow.graph import WATER
@@ -13,6 +14,7 @@ from procedure.paper.measures import NARROW, Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
 from procedure.quantity.number_words import in_words, ranged
 from procedure.vocabulary import vocabulary
+from procedure.weigh.shopping import FIRE, wants_a_fire
 from procedure.weigh.weighing import Row, Total, Weighing
 
 _HOW = {"buy": "", "gather": "to gather", "draw": "", "keep": "kept from before"}
@@ -79,8 +81,14 @@ def _fibre(telling: Telling, lot: Lot) -> Need:
         amount = (Figure("mass", *lot.weight.ends),)
     pieces: Phrase = ()
     if lot.pieces is not None:
-        pieces = (Words(lot.pieces.text),)
+        count, _, each = lot.pieces.text.partition(" of ")
+        pieces = (Words(f"{count} of {each}" if each else _of_each(count)),)
     return Need((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
+
+
+def _of_each(said: str) -> str:
+    """``24 samples of 5 g`` for what is written as ``24 samples 5 g``."""
+    return re.sub(r"^(\d+ [^\W\d]+) (?=\d)", r"\1 of ", said)
 
 
 def _before(one: Past) -> Phrase:
@@ -173,7 +181,7 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
     ]
     remark: list[Phrase] = []
     if total.thing != WATER:
-        remark.append(_written(rows))
+        remark.append(_written(telling, rows))
     if _HOW[total.how]:
         remark.append((_HOW[total.how],))
     if total.condition:
@@ -199,9 +207,14 @@ def amount_of_total(total: Total, voice: Voice) -> Phrase:
     return phrase(known, " and " if known else "", Blank("amount", unit))
 
 
-def _written(rows: list[Row]) -> Phrase:
+def _written(telling: Telling, rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
-    said = dict.fromkeys(row.written for row in rows if _says_more(row))
+    lots = {lot.name for lot in telling.plan.flow.lots.values()}
+    said = dict.fromkeys(
+        " ".join(spaced(word) if word in lots else word for word in row.written.split(" "))
+        for row in rows
+        if _says_more(row)
+    )
     if len(said) > 1:  # a sum of unlike parts: the steps tell them
         return (f"in {in_words(len(rows))} steps",)
     return _comma([(Words(text),) for text in said])
@@ -225,6 +238,8 @@ def _besides(telling: Telling) -> Phrase:
         wanted.append(("a thermometer",))
     if any(w.quantity.kind == "time" for w in written):
         wanted.append(("a clock",))
+    if wants_a_fire(telling.plan):
+        wanted.append((FIRE,))
     if "spoon" not in kinds:
         wanted.append(("something to stir with",))
     wanted.append(("labels and a waterproof pen",))

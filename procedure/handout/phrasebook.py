@@ -21,7 +21,7 @@ from procedure.paper.pieces import (
     spaced,
 )
 from procedure.pipeline import Judged
-from procedure.quantity.number_words import SHARES
+from procedure.quantity.number_words import SHARES, in_words
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.vocabulary import vocabulary
@@ -37,6 +37,10 @@ _NAMING = frozenset(("mordant", "tannin", "dyestuff", "acid", "alkali"))
 _NAMED_HEATS = frozenset(effect.heat for effect in effects().values() if effect.heat)
 # Loose measures that come before a noun without “of”.
 _WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
+
+
+# From so many on, the lots of a plan are not named one by one where a step takes them all.
+MANY_LOTS = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +148,14 @@ class Telling:
         """``the gold and the moss``."""
         if things and self.known == things:
             return ("them" if self.many(things) else "it",)
+        if self.brief and len(things) >= MANY_LOTS and set(things) == self._last_lots():
+            return (f"all {in_words(len(things))} lots",)
         return joined(self.the(thing) for thing in things)
+
+    def _last_lots(self) -> set[str]:
+        """The lots that are not divided or joined any more."""
+        lots = self.plan.flow.lots
+        return set(lots) - {part for origin in lots.values() for part in origin.parts}
 
     def many(self, things: tuple[str, ...]) -> bool:
         """True where several things, or one with a plural name, are spoken of."""

@@ -108,7 +108,7 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
     if word == "covered" and step.does.left_covered:
         return COVERED
     return {
-        "in the shade": "Keep it out of the sun.",
+        "in the shade": "Do this out of the sun.",
         "in the sun": "Do this in the sun.",
         "undisturbed": "Do not stir or move it.",
         "thoroughly": "Do it thoroughly.",
@@ -307,7 +307,10 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     head = phrase(
         worded(_says(step), telling.the_all(node.lots)), into, joined(parts, between="; ")
     )
-    return sentences(sentence(head), ("Tie a tag with its name to each.",))
+    # Within "for each", the same names come again in every turn.
+    again = bool(telling.turn)
+    tag = "its name and its lot's" if again else "its name"
+    return sentences(sentence(head), (f"Tie a tag with {tag} to each.",))
 
 
 def _join(telling: Telling, node: FlowNode, step: Step) -> Phrase:

@@ -115,7 +115,7 @@ def word_heat(telling: Telling, step: Step) -> Phrase:
     word = vocabulary().heats[step.does.heat]
     boiling = telling.plan.trace.boiling
     said = telling.voice.heat(min(word.low, boiling), min(word.high, boiling))
-    return (f"({said.replace(' (', ', ')}",)
+    return (f"({said.replace(' (', ', ').removesuffix(')')})",)
 
 
 def _cool(telling: Telling, node: FlowNode, step: Step) -> Phrase:

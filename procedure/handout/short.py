@@ -14,6 +14,7 @@ from procedure.facts.handling import hazards
 from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import draft_frame, recalculator, signs
 from procedure.handout.before import Before
+from procedure.handout.book_words import colours_named
 from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, used
 from procedure.handout.colours import not_known, swatches
 from procedure.handout.contents import Contents, contents, telling_of
@@ -41,6 +42,7 @@ from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sent
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.vocabulary.first_aid import first_aid
+from procedure.vocabulary.thresholds import threshold
 
 _CHAPTERS = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI")
 MOST_DANGERS = 5
@@ -54,6 +56,13 @@ FIRST = (
     "Your local rules and the suppliers' safety data sheets come before this paper; ask those who "
     "are licensed about disposal."
 )
+# Kent Fire and Rescue Service, "First aid: burns and scalds": running tap water for 20 minutes;
+# clothing and jewellery off unless they stick; no ice, butter or toothpaste; then call for help.
+SCALDS = (
+    "Scalds: cool running water at once, for 20 minutes; clothes and rings off unless they "
+    "stick; no ice, no fat; then ask a doctor."
+)
+SCALDS_SOURCE = "Scalds: Kent Fire and Rescue Service."
 IF_HURT = "If somebody feels ill, ask a poison centre or a doctor, and take the label with you."
 POTS = "Never use dye pots and tools for food again; mark them, and label jars."
 APPROXIMATE = "Colours are approximate; yours will differ."
@@ -77,7 +86,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     grave = any(_gravity(one)[0] == 0 for one in found)
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
         *((aid,) if grave else ()),
-        ("warned", "Look at this before you begin", tuple(_warned(made))),
+        ("warned", "Look at this before you begin", tuple(_warned(plan, made))),
         ("needs", say.NEEDS, made.short.needs),
         ("steps", say.STEPS, (*_days(made.before), *made.short.steps)),
         ("wrong", "If it goes wrong", tuple(table_of(plan))),
@@ -115,7 +124,9 @@ def _head(plan: Judged, made: Contents) -> Iterator[Block]:
         cells += [Cell(())] * (-len(cells) % across)
         rows = tuple(tuple(cells[at : at + across]) for at in range(0, len(cells), across))
         yield Table((), (), rows, (1.0,) * across, "colours")
-    unknown = not_known(plan)
+    model = plan.model
+    said_by = (one.text for one in (model.title, model.makes) if one is not None)
+    unknown = () if colours_named(" ".join(said_by)) else not_known(plan)
     if unknown:
         lots = joined((Words(spaced(one)),) for one in unknown[:MOST_UNKNOWN])
         more = len(unknown) - MOST_UNKNOWN
@@ -270,12 +281,29 @@ def _tool(one: Need) -> Phrase:
 # ------------------------------------------------------------ afterwards
 
 
-def _warned(made: Contents) -> Iterator[Block]:
+def _warned(plan: Judged, made: Contents) -> Iterator[Block]:
     """What the checker warns of: each sentence once, however many steps it is said of."""
     warned = [one for one in made.findings if one.level == "warning" and not one.allowed]
     if warned:
         said = dict.fromkeys((one.sentence, one.remedy) for one in warned)
-        yield Listing(tuple(sentences((Words(one),), (Words(two),)) for one, two in said))
+        names = _hyphened(plan)
+        yield Listing(
+            tuple(sentences(*((Words(_as_words(text, names)),) for text in both)) for both in said)
+        )
+
+
+def _hyphened(plan: Judged) -> list[str]:
+    """The plan's own names that papers print as words: ``alum-pot``."""
+    flow = plan.flow
+    every = (*flow.lots, *flow.baths, *flow.pots, *flow.materials)
+    return sorted({name for thing in every if "-" in (name := plan.study.called(thing))})
+
+
+def _as_words(text: str, names: list[str]) -> str:
+    """A sentence of the checker with the plan's names as the paper has them elsewhere."""
+    for name in sorted(names, key=len, reverse=True):
+        text = re.sub(rf"(?<![\w-]){re.escape(name)}(?![\w-])", spaced(name), text)
+    return text
 
 
 def _away(plan: Judged) -> Iterator[Block]:
@@ -289,7 +317,14 @@ def _first_aid(plan: Judged) -> Iterator[Block]:
     codes = [entry.name for material in used(plan).values() for entry in hazards(material)]
     said = [f"{one.route}: {one.plain[:1].lower()}{one.plain[1:]}" for one in first_aid(codes)]
     lines = tuple((f"{line[:1].upper()}{line[1:]}",) for line in said)
-    yield Listing((*lines, (IF_HURT,), whom_to_call()))
+    yield Listing((*lines, *(((SCALDS,),) if _scalds(plan) else ()), (IF_HURT,), whom_to_call()))
+
+
+def _scalds(plan: Judged) -> bool:
+    """True where a bath is so hot that it scalds at once."""
+    baths = (bath for moment in plan.trace.moments for bath in moment.after.baths.values())
+    hot = threshold("scalding bath").value
+    return any(bath.heat is not None and bath.heat[1] >= hot for bath in baths)
 
 
 def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Block]:
@@ -302,6 +337,8 @@ def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Bloc
     codes = [entry.name for material in used(plan).values() for entry in hazards(material)]
     if any("1272/2008" in source for one in first_aid(codes) for source in one.sources):
         said.append(("First aid: statements of Regulation (EC) No 1272/2008, in plain words.",))
+    if _scalds(plan):
+        said.append((SCALDS_SOURCE,))
     yield Para(sentences(*said), "quiet")
 
 

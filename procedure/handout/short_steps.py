@@ -9,6 +9,7 @@ from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import COVERED, LID_ON, WITHIN, step_parts
 from procedure.handout.steps import Told
+from procedure.handout.ways_out import ITS_WATER, rinses_of_metal
 from procedure.model import Step
 from procedure.paper.blocks import StepCard
 from procedure.paper.pieces import Blank, Phrase, Words, phrase, plain_text, sentence, sentences
@@ -26,6 +27,7 @@ class Short:
         self.flow = telling.plan.flow
         self.unsaid: list[KnowHow] = list(know_how())
         self.last_main = ""
+        self.metal = rinses_of_metal(telling.plan)
 
     def cards(self, told: tuple[Told, ...]) -> tuple[StepCard, ...]:
         """The steps as cards, several together where they are one piece of work."""
@@ -143,7 +145,8 @@ class Short:
         if node.does.main and node.step.verb is not None:
             self.last_main = node.step.verb.name
         it, its = ("them", "their") if self.telling.many(node.lots) else ("it", "its")
-        return [(one.says.format(it=it, its=its),) for one in found]
+        metal: list[Phrase] = [(ITS_WATER,)] if node.id in self.metal else []
+        return [*metal, *((one.says.format(it=it, its=its),) for one in found)]
 
     def _belongs(self, one: KnowHow, node: FlowNode, after: Told | None) -> bool:
         if one.kind == "effect":

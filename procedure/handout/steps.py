@@ -107,7 +107,9 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
     if node.kind == "follow":
         inner = _body(telling, node.inner, boxes)
         told = _made(telling, node, _follow(telling, node, step), 0, inner)
-        return replace(told, notes=(*told.notes, *_of_the_followed(node)))
+        known = {note.text for note in telling.plan.model.notes}  # at the head of the paper
+        besides = (note for note in _of_the_followed(node) if note not in known)
+        return replace(told, notes=(*told.notes, *besides))
     made = _made(telling, node, step_text(telling, node), boxes)
     return replace(made, blanks=_blanks(telling, node))
 

@@ -67,8 +67,14 @@ def troubles_of(plan: Judged) -> tuple[Trouble, ...]:
 
 def table_of(plan: Judged) -> Iterator[Block]:
     """A table of what a dyer sees, likely why, and what to do; nothing where nothing is known."""
+    several = len(_met(plan)[0]["dyestuff"]) > 1
     rows: list[tuple[Phrase, ...]] = [
-        ((one.trouble,), (f"{one.why}.",), (f"{one.cure}.",)) for one in troubles_of(plan)
+        (
+            (f"{one.dyestuff}: {one.trouble}" if several and one.dyestuff else one.trouble,),
+            (f"{one.why}.",),
+            (f"{one.cure}.",),
+        )
+        for one in troubles_of(plan)
     ]
     if rows:
         heads: tuple[Phrase, ...] = (("what you see",), ("likely why",), ("what to do",))

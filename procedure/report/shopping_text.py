@@ -57,7 +57,8 @@ def _said(one: Errand, voice: Voice) -> str:
     need = (
         voice.amount(one.kind, *one.need) if one.need is not None else "an amount that is not said"
     )
-    said = f"{name}: {need}"
+    state = f", {one.state}" if one.state and one.state not in name else ""
+    said = f"{name}{state}: {need}"
     if one.condition:
         said += f", only if {one.condition}"
     if one.stock is not None and one.kind:

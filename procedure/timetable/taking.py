@@ -106,7 +106,7 @@ class Taking:
 
     def day_in_words(self, day: DayTaken, numbers: dict[int, str]) -> str:
         """A day's steps by their printed numbers, its hours, and what goes on at night."""
-        said = f"Day {day.number}, {_clock(day.first)} to {_clock(day.last)}"
+        said = f"Day {day.number}, {_clock(day.first)} to {_clock(day.last, end=True)}"
         numbers = {node: numbers[node] for node in numbers if node in self.begins}
         clocks = {numbers[node]: _clock(self.begins[node][1]) for node in numbers}
         steps = _steps(day.nodes, numbers, clocks)
@@ -159,7 +159,12 @@ def _steps(
     return f"{word} {listed(said)}" if there else ""
 
 
-def _clock(minute: int) -> str:
+def _clock(minute: int, end: bool = False) -> str:
+    """A time of day as a person plans it: to five minutes, rather early than late.
+
+    An ``end`` is rather late. No plan of a dyer is truer than that.
+    """
+    minute = -(-minute // _FIVE) * _FIVE if end else minute // _FIVE * _FIVE
     return f"{minute // 60}:{minute % 60:02}"
 
 

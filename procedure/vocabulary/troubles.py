@@ -13,12 +13,16 @@ from procedure.vocabulary.library import rows
 
 
 class Trouble(NamedTuple):
-    """A fault that a dyer sees, why it came about, and what to do; in lower-case words."""
+    """A fault that a dyer sees, why it came about, and what to do; in lower-case words.
+
+    ``dyestuff`` is that of which it is told, empty where it is of no one dyestuff.
+    """
 
     trouble: str
     why: str
     cure: str
     source: str
+    dyestuff: str = ""
 
 
 class KnowHow(NamedTuple):
@@ -62,9 +66,9 @@ def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple
             continue
         if (row["only"] and row["only"] not in there) or row["unless"] in there:
             continue
-        found.setdefault(
-            row["trouble"], Trouble(row["trouble"], row["why"], row["cure"], row["source"])
-        )
+        dyestuff = row["what"] if row["kind"] == "dyestuff" else ""
+        made = Trouble(row["trouble"], row["why"], row["cure"], row["source"], dyestuff)
+        found.setdefault(row["trouble"], made)
     kept = [one for one in found.values() if one.trouble in _USUAL]
     room = MOST - len(kept)
     for one in found.values():

@@ -9,7 +9,11 @@ from procedure.collection.shop import Held, Price
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
 from procedure.weigh.weighed import Total, Weighing
+
+FIRE = "a hotplate or a stove"
 
 
 class Errand(NamedTuple):
@@ -18,7 +22,7 @@ class Errand(NamedTuple):
     ``how`` is buy, gather or keep; ``need`` grams or litres by ``kind`` (None where the
     procedure does not say all of it); ``stock`` what the workshop has and ``missing`` what
     it lacks, both None where the stock is not known; ``cost`` is that of what the batch
-    uses, None where there is no price.
+    uses, None where there is no price. ``state`` is how it is declared: dried, ground, 5 %.
     """
 
     name: str
@@ -31,6 +35,7 @@ class Errand(NamedTuple):
     cost: Interval | None
     currency: str
     condition: str
+    state: str = ""
 
 
 class Errands(NamedTuple):
@@ -88,8 +93,24 @@ def _errand(
             low, high = (max(end - held.amount, Fraction(0)) for end in need)
             missing = Interval(low, high)
     currency = price.currency if price is not None else ""
+    state = ""
+    if found is not None:
+        entries = (vocabulary().find(word, "state") for word in found[0].words)
+        words = [entry.name for entry in entries if entry is not None]
+        strength = found[0].strength
+        state = ", ".join((*words, *((strength.text,) if strength is not None else ())))
     return Errand(
-        real, own, total.how, total.kind, need, in_stock, missing, cost, currency, total.condition
+        name=real,
+        own=own,
+        how=total.how,
+        kind=total.kind,
+        need=need,
+        stock=in_stock,
+        missing=missing,
+        cost=cost,
+        currency=currency,
+        condition=total.condition,
+        state=state,
     )
 
 
@@ -105,4 +126,20 @@ def _at_hand(plan: Judged) -> Iterator[str]:
             yield tool
     if "acidity" in written:
         yield "pH papers"
+    if wants_a_fire(plan):
+        yield FIRE
+    yield "something to stir with"
     yield "labels and a waterproof pen"
+
+
+def wants_a_fire(plan: Judged) -> bool:
+    """True where something is heated, and nothing is declared to heat it on."""
+    kinds = {pot.kind.table for pot, _ in plan.flow.pots.values() if pot.kind is not None}
+    if "heater" in kinds:
+        return False
+    warm = threshold("scalding bath").value
+    return any(
+        bath.heat is not None and bath.heat[1] >= warm
+        for moment in plan.trace.moments
+        for bath in moment.after.baths.values()
+    )

@@ -7,10 +7,9 @@ import shutil
 from pathlib import Path
 
 import pytest
-from papers import EXAMPLES
+from papers import EXAMPLES, loaded
 from pypdf import PdfReader
 
-import procedure
 from procedure.command.main import main
 from procedure.handout.book_words import colours_named, sources
 from procedure.handout.colours import shade_of
@@ -128,7 +127,7 @@ def test_what_cannot_be_made_is_one_sentence(
 
 def test_a_source_of_several_methods_is_told_once() -> None:
     paths = [path for path in EXAMPLES if path.stem in ("first-onion-skins", "walnut-brown-wool")]
-    said = sources([procedure.load(path) for path in paths])
+    said = sources([loaded(path) for path in paths])
     assert said[0] == "Common practice (Golden onion skins; Walnut brown on wool)"
 
 
@@ -147,6 +146,6 @@ def test_a_title_names_its_colours(text: str, colours: tuple[str, ...]) -> None:
 
 
 def test_an_estimate_is_among_the_colours_that_it_looks_like() -> None:
-    made = procedure.load(next(path for path in EXAMPLES if path.stem == "six-lots-three-baths"))
+    made = loaded(next(path for path in EXAMPLES if path.stem == "six-lots-three-baths"))
     shade = shade_of(made, "plum")
     assert shade is not None and shade.estimate and shade.family == "purple"

@@ -7,11 +7,10 @@ from collections.abc import Iterator
 from functools import cache
 
 import pytest
-from papers import EXAMPLES
+from papers import EXAMPLES, loaded
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-import procedure
 from procedure.command.voice import voice_of
 from procedure.handout import card
 from procedure.paper import in_pdf, in_text
@@ -25,7 +24,7 @@ SEEN = ("shade-card-24", "tansy-gold-and-moss")
 
 @cache
 def printed(name: str, size: str = "a4") -> PdfReader:
-    plan = procedure.load(next(path for path in EXAMPLES if path.stem == name))
+    plan = loaded(next(path for path in EXAMPLES if path.stem == name))
     return PdfReader(io.BytesIO(in_pdf.printed(card.paper(plan, voice_of(plan, None)), size)))
 
 
@@ -80,7 +79,7 @@ def test_every_card_has_it(name: str) -> None:
 
 
 def test_no_lot_has_the_name_that_the_program_gives_it() -> None:
-    plan = procedure.load(next(path for path in EXAMPLES if path.stem == "shade-card-24"))
+    plan = loaded(next(path for path in EXAMPLES if path.stem == "shade-card-24"))
     said = in_text.page(card.paper(plan, voice_of(plan, None)))
     dotted = [lot for lot in plan.flow.lots if "." in lot]
     assert len(dotted) >= 24 and not [lot for lot in dotted if lot in said]

@@ -11,29 +11,39 @@ import pytest
 from markdown_it import MarkdownIt
 from papers import EXAMPLES, loaded, plan_of
 from pypdf import PdfReader
+from sampling import sampled
 from test_handout_contents import _is_there, asked_of, numbers_on
 
+from procedure import Plan
+from procedure.command.main import main
 from procedure.command.voice import voice_of
 from procedure.handout.short import MOST_DANGERS, dangers, paper
 from procedure.paper import in_html, in_markdown, in_pdf, in_text
-from procedure.paper.blocks import Steps, Table
+from procedure.paper.blocks import Paper, Steps, Table
 from procedure.paper.measures import Voice
 from procedure.wording.reader import of_system
 
+# So many examples, spread over them all, are tried by every run.
+TRIED = 11
+MADDER = next(one for one in EXAMPLES if one.stem == "madder-red-wool")
 PLAIN = Voice("metric", reader=of_system("metric"))
 SIX = next(one for one in EXAMPLES if one.stem == "six-lots-three-baths")
 TWO = next(one for one in EXAMPLES if one.stem == "tansy-on-two-mordants")
 TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
 POUND = next(path for path in EXAMPLES if path.stem == "goldenrod-us-units")
-SHORT = [path for path in EXAMPLES if path.parent.name != "plans"]
 
 
 @cache
+def short(path: Path, voice: Voice = PLAIN) -> Paper:
+    """The short handout of an example, made once for all tests of a process."""
+    return paper(loaded(path), voice)
+
+
 def text_of(path: Path, voice: Voice = PLAIN) -> str:
-    return in_text.printed(paper(loaded(path), voice)).decode().replace("\u00a0", " ")
+    return in_text.printed(short(path, voice)).decode().replace("\u00a0", " ")
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_every_number_of_the_work_is_on_the_short_paper_too(path: Path) -> None:
     plan = loaded(path)
     whole = re.sub(r"\s+", " ", text_of(path))
@@ -44,27 +54,59 @@ def test_every_number_of_the_work_is_on_the_short_paper_too(path: Path) -> None:
     assert not missing
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_it_is_no_longer_than_it_must_be(path: Path) -> None:
     # The project's measure: two full pages of this type hold some 1400 words, four 2800.
     plan = loaded(path)
     steps = sum(1 for node in plan.flow.nodes if node.kind in ("step", "do"))
     # Words to read; what is left to be written at a step ("it was ____ °C") is none.
     words = len(re.sub(r"(?m)^ *it was ____.*$", "", text_of(path)).split())
-    # The days of the work take some eighty of them where it is long.
-    assert words <= (1150 if steps <= 20 else 1530 if steps <= 40 else 2100), words
+    # The days of the work take some eighty of them where it is long, the line on scalds thirty.
+    assert words <= (1150 if steps <= 20 else 1530 if steps <= 40 else 2130), words
 
 
-@pytest.mark.parametrize("path", [TANSY, POUND, EXAMPLES[0], EXAMPLES[-1]], ids=lambda p: p.stem)
-@pytest.mark.parametrize("size", ["a4", "letter"])
-def test_two_pages_for_twenty_steps_and_four_for_forty(path: Path, size: str) -> None:
-    plan = loaded(path)
+def steps_of(plan: Plan) -> int:
+    """The steps that somebody who follows it does, those of followed files too."""
+    return sum(1 for node in plan.flow.nodes if node.kind in ("step", "do"))
+
+
+def assert_pages_keep_to_the_limit(plan: Plan, size: str) -> None:
+    """Two pages of A4 or Letter for a method of up to 20 steps, four for 40; larger plans too."""
     made = in_pdf.printed(paper(plan, voice_of(plan, None)), size)
-    steps = len(plan.flow.top)
-    assert len(PdfReader(io.BytesIO(made)).pages) <= (2 if steps <= 20 else 4)
+    pages = len(PdfReader(io.BytesIO(made)).pages)
+    assert pages <= (2 if steps_of(plan) <= 20 else 4), (pages, steps_of(plan))
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
+def test_two_pages_for_twenty_steps_and_four_for_forty(path: Path) -> None:
+    # One size for each, in turn; the largest, and all with --exhaustive, in both.
+    sizes = ("a4", "letter")
+    plan = loaded(path)
+    few = path.parent.name != "plans"
+    for size in sizes[EXAMPLES.index(path) % 2 :][:1] if few else sizes:
+        assert_pages_keep_to_the_limit(plan, size)
+
+
+NEW = [
+    ("wool yarn 100 g", "madder", "alum", "none", "none", "metric"),
+    ("silk cloth 40 g", "cochineal", "tin", "none", "none", "metric"),
+    ("linen cloth 8 oz", "madder", "alum", "iron", "none", "us"),
+    ("wool yarn 100 g", "goldenrod", "alum", "copper", "indigo", "metric"),
+]
+
+
+@pytest.mark.parametrize(("fibre", "dye", "mordant", "after", "over", "units"), NEW)
+def test_a_first_procedure_keeps_to_the_limit_too(
+    tmp_path: Path, fibre: str, dye: str, mordant: str, after: str, over: str, units: str
+) -> None:
+    out = tmp_path / "new.dye"
+    asked = ["--fibre", fibre, "--dye", dye, "--mordant", mordant, "--after", after]
+    asked += ["--over", over, "--units", units, "--by", "Rowan", "-o", str(out)]
+    assert main(["new", "A first method", *asked]) == 0
+    assert_pages_keep_to_the_limit(loaded(out), "letter" if units == "us" else "a4")
+
+
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_no_programmers_talk(path: Path) -> None:
     said = " ".join(text_of(path).split())
     for made in loaded(path).study.procedures:  # a writer may name a file
@@ -76,9 +118,9 @@ def test_no_programmers_talk(path: Path) -> None:
     assert not re.search(r"\bline \d", said)
 
 
-@pytest.mark.parametrize("path", EXAMPLES[::3], ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
 def test_markdown_renders_clean(path: Path) -> None:
-    page = in_markdown.page(paper(loaded(path), PLAIN))
+    page = in_markdown.page(short(path))
     html = MarkdownIt("commonmark").render(page)
     shown = re.sub(r"<[^>]+>", " ", html)
     assert not re.search(r"&(?!amp;|lt;|gt;|quot;)[#\w]+;|\*\*|\u200b|<!--", shown)
@@ -95,7 +137,7 @@ def test_heats_and_weights_are_those_of_the_file() -> None:
 
 
 def test_headings_are_the_writers_comments_or_the_stages() -> None:
-    html = in_html.page(paper(loaded(TANSY), PLAIN))
+    html = in_html.page(short(TANSY))
     assert re.findall(r"<h3>(.*?)</h3>", html) == [
         "Mordant",
         "Gold",
@@ -106,19 +148,16 @@ def test_headings_are_the_writers_comments_or_the_stages() -> None:
     assert re.findall(r"<h3>(.*?)</h3>", html) == ["Mordant", "Yellow bath", "Finish"]
 
 
-def test_no_danger_is_dropped_where_there_are_many() -> None:
-    for path in EXAMPLES:
-        plan = loaded(path)
-        found = list(dangers(plan))
-        said = text_of(path)
-        table = said[: said.index("WHAT YOU NEED")]
-        assert all(one.called in table for one in found)
-        rows = [
-            block
-            for block in paper(plan, PLAIN).head
-            if isinstance(block, Table) and block.role == "dangers"
-        ]
-        assert sum(len(one.rows) for one in rows) <= MOST_DANGERS
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
+def test_no_danger_is_dropped_where_there_are_many(path: Path) -> None:
+    found = list(dangers(loaded(path)))
+    said = text_of(path)
+    table = said[: said.index("WHAT YOU NEED")]
+    assert all(one.called in table for one in found)
+    rows = [
+        block for block in short(path).head if isinstance(block, Table) and block.role == "dangers"
+    ]
+    assert sum(len(one.rows) for one in rows) <= MOST_DANGERS
 
 
 def test_steps_done_in_one_go_are_told_in_one_sentence() -> None:
@@ -127,12 +166,12 @@ def test_steps_done_in_one_go_are_told_in_one_sentence() -> None:
     assert "strain the solids out of it through the net" in said
 
 
-def test_at_most_one_blank_stands_at_a_step() -> None:
-    for path in SHORT:
-        for section in paper(loaded(path), PLAIN).sections:
-            for block in section.blocks:
-                if isinstance(block, Steps):
-                    assert all(len(card.blanks) <= 1 for card in block.cards)
+@pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)
+def test_at_most_one_blank_stands_at_a_step(path: Path) -> None:
+    for section in short(path).sections:
+        for block in section.blocks:
+            if isinstance(block, Steps):
+                assert all(len(card.blanks) <= 1 for card in block.cards)
 
 
 @pytest.mark.parametrize(
@@ -181,19 +220,20 @@ def test_joined_steps_keep_each_manner_with_its_own_half() -> None:
 
 
 def test_a_bath_that_is_called_bath_is_named_by_what_is_in_it() -> None:
-    said = in_markdown.page(paper(loaded(SIX), PLAIN))
+    said = in_markdown.page(short(SIX))
     assert "Drain the alum bath away" in said
     assert "- The bath:" not in said and "the bath in the alum pot" not in said
 
 
 def test_what_a_followed_file_says_besides_stands_where_it_is_followed() -> None:
-    said = in_markdown.page(paper(loaded(SIX), PLAIN))
+    said = in_markdown.page(short(SIX))
     head, steps = said.split("## The steps")
     assert "wake it with warmth" not in head and "wake it with warmth" in steps
+    assert said.count("The mask is for weighing the powders.") == 1
 
 
 def test_equal_dangers_are_told_once() -> None:
-    said = in_markdown.page(paper(loaded(SIX), PLAIN))
+    said = in_markdown.page(short(SIX))
     assert "**soda ash and washing soda**: Makes eyes very sore." in said
 
 
@@ -212,11 +252,67 @@ def test_words_agree_in_number() -> None:
         "dry skeins".replace("skeins", "yarn")
     )
     assert "Do not wring it: press the water out, and hang it" in said
-    day = in_markdown.page(paper(loaded(TWO), PLAIN))
+    day = in_markdown.page(short(TWO))
     assert not re.search(r"leave them to dry\..*\n.*Do not wring it", day)
 
 
 def test_what_was_done_to_fibre_before_is_told_with_its_share() -> None:
-    said = in_markdown.page(paper(loaded(TWO), PLAIN))
+    said = in_markdown.page(short(TWO))
     assert "mordanted with potassium alum, 10 %" in said
     assert "mordanted with ferrous sulphate, 3 %" in said
+
+
+def test_rinse_water_after_copper_is_spoken_of_once_at_its_step_and_where_baths_go() -> None:
+    said = short_of(
+        "a: prepare in kettle with water 3 L, copper 2 g\n"
+        "modify yarn in a at 40 °C for 10 min\n"
+        "rinse yarn in tub with water 5 L at 30 °C\n"
+        "rinse yarn in tub with water 5 L at 30 °C\ndry yarn"
+    )
+    # Regulation (EC) No 1272/2008, annex IV, P273: avoid release to the environment.
+    assert said.count("This water holds the metal too: collect it with the spent bath.") == 1
+    assert "The first rinse after the copper sulphate holds metal too" in said
+    iron = short_of(
+        "a: prepare in kettle with water 3 L, iron 2 g\nmodify yarn in a at 40 °C for 10 min\n"
+        "rinse yarn in tub with water 5 L at 30 °C\ndry yarn"
+    )
+    assert "holds the metal" not in iron and "holds metal" not in iron
+
+
+def test_hot_baths_bring_a_line_on_scalds_and_cold_ones_none() -> None:
+    hot = "a: prepare in kettle with water 3 L, alum 10 g\nmordant yarn in a at 80 °C for 1 h"
+    assert "Scalds: cool running water at once, for 20 minutes" in short_of(hot)
+    assert "Scalds" not in short_of(hot.replace("80 °C", "40 °C"))
+
+
+def test_what_simmers_has_its_heat_in_whole_brackets() -> None:
+    said = short_of("a: prepare in kettle with water 3 L, onion 100 g\nsimmer a for 1 h")
+    assert "(80 to 95 °C)" in said and said.count("(") == said.count(")")
+    assert "a hotplate or a stove" in said
+
+
+def test_a_step_that_takes_every_lot_names_none(tmp_path: Path) -> None:
+    names = "ash", "elm", "fir", "oak", "yew"
+    lots = "".join(f"  {one}: wool yarn, 50 g, scoured\n" for one in names)
+    out = tmp_path / "five.dye"
+    out.write_text(
+        'procedure "Five"\n  by "R."\n  revised 2026-10-01\nfibre\n'
+        f"{lots}equipment\n  tub: plastic tub, 20 L, for dyeing only\nsteps\n"
+        f"  rinse {', '.join(names)} in tub with water 9 L at 30 °C for 2 min\n"
+        "  rinse ash, elm in tub with water 5 L at 30 °C for 2 min\n",
+        "utf-8",
+    )
+    said = text_of(out)
+    assert "Rinse all five lots in 9 L of water" in said
+    assert "the ash lot and the elm lot" in said
+
+
+def test_a_trouble_names_its_dye_where_there_are_several() -> None:
+    said = in_markdown.page(short(SIX))
+    assert "madder: orange and not red" in said and "weld: pale yellow" in said
+    assert "madder: " not in in_markdown.page(short(MADDER))
+
+
+def test_what_has_no_known_colour_is_told_only_where_the_writer_names_none() -> None:
+    # "four skeins of gold and four of olive wool" says what it makes.
+    assert "is not known beforehand" not in in_markdown.page(short(TWO))
