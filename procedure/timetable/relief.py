@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.solving import shorten
+from procedure.timetable.warming import as_unknown
 from procedure.timetable.work import Resource, Work
 
 _EFFORT, _EFFORT_OF_MUCH = 1.0, 0.03
@@ -48,6 +49,7 @@ def reliefs(made: Timetable, effort: float | None = None) -> tuple[Relief, ...]:
     Raises ``ImportError`` where the solver is missing.
     """
     found = []
+    made = replace(made, work=as_unknown(made.work))
     if effort is None:
         effort = _EFFORT if len(made.work.activities) <= _MUCH else _EFFORT_OF_MUCH
     for resource in made.work.resources:
