@@ -256,10 +256,10 @@ def search(
     # Timetables are bound by order, nights and pots; relaxing them to sums takes time and
     # proves no more.
     solver.parameters.linearization_level = linear
-    # Which of two comes first in a pot or a pair of hands is decided when it matters, not for
-    # all pairs beforehand: the same plans in a quarter of the time.
-    solver.parameters.use_dynamic_precedence_in_disjunctive = True
-    solver.parameters.use_precedences_in_disjunctive_constraint = False
+    # The earliest and latest starts in a pot are worked out from the waits between all that is
+    # done in it; of very much work that takes longer than what it spares.
+    much = len(programme.work.activities) > _VERY_MUCH
+    solver.parameters.use_precedences_in_disjunctive_constraint = not much
     solver.parameters.optimize_with_core = from_below
     if enough is not None:
 
