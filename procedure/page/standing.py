@@ -6,8 +6,10 @@ from npm's packages at that moment, or from a folder that holds those packages.
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 import io
+import json
 import shutil
 import subprocess
 import tarfile
@@ -33,6 +35,13 @@ LIBRARIES: Mapping[str, tuple[str, ...]] = {
     "networkx": (),
     "fontTools": ("__init__.py", "config", "misc", "pens", "svgLib"),
 }
+WASM = "pyodide.asm.wasm"
+# Parts of Python's own library that a page never asks for: other ways in, tests, other machines.
+NOT_OF_PYTHON = (
+    *("_pyrepl/", "doctest.py", "idlelib/", "imaplib.py", "mailbox.py", "multiprocessing/"),
+    *("pdb.py", "pickletools.py", "pydoc.py", "unittest/", "wsgiref/", "xmlrpc/"),
+)
+WARM = "warm.packed"
 POLICY = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; "
     "style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; connect-src 'self'; "
@@ -91,9 +100,12 @@ def write(folder: Path, given: Path | None = None) -> Written:
                 if not (home / name).is_file():
                     raise NotStanding(f"{part.name} {part.version} holds no {name}.")
                 files[f"{part.into}/{Path(name).name}"] = (home / name).read_bytes()
+        files |= dict(_lightened(files))
         archives = {"program.zip": program(), "libraries.zip": libraries()}
         compiled, said = _compiled(archives, files, Path(temporary))
         files |= compiled
+    python = files.pop(f"{PARTS[0].into}/{WASM}")
+    files[f"{PARTS[0].into}/{WASM}.packed"] = gzip.compress(python, mtime=0)
     build = hashlib.sha256(b"".join(files[name] for name in sorted(files))).hexdigest()[:16]
     files["offline.js"] = files["offline.js"].replace(b"BUILD", build.encode())
     for name, data in files.items():
@@ -102,26 +114,47 @@ def write(folder: Path, given: Path | None = None) -> Written:
     return Written(sum(map(len, files.values())), said)
 
 
+def _lightened(files: Mapping[str, bytes]) -> Iterator[tuple[str, bytes]]:
+    """Pyodide's own files without what the page has no use for."""
+    into = PARTS[0].into
+    lock = json.loads(files[f"{into}/pyodide-lock.json"])
+    # No package of Pyodide's is loaded.
+    yield f"{into}/pyodide-lock.json", json.dumps({**lock, "packages": {}}).encode()
+    held = io.BytesIO()
+    library = io.BytesIO(files[f"{into}/python_stdlib.zip"])
+    with zipfile.ZipFile(library) as given, zipfile.ZipFile(held, "w") as made:
+        for about in given.infolist():
+            if not about.filename.startswith(NOT_OF_PYTHON):
+                about.compress_type = zipfile.ZIP_DEFLATED
+                made.writestr(about, given.read(about), compresslevel=9)
+    yield f"{into}/python_stdlib.zip", held.getvalue()
+
+
 def _compiled(
     archives: dict[str, bytes], files: Mapping[str, bytes], temporary: Path
 ) -> tuple[dict[str, bytes], str]:
-    """The archives with their modules compiled by the page's Python, or why they are not."""
+    """The archives with their modules compiled by the page's Python, or why they are not.
+
+    With them comes that Python as it is behind its first check; nothing where there is none.
+    """
+    plain = {**archives, WARM: gzip.compress(b"", mtime=0)}
     node = shutil.which("node")
     if node is None:
-        return archives, "Node is not installed, so the page compiles the program when it opens."
+        return plain, "Node is not installed, so the page compiles the program when it opens."
     brought = temporary / "brought"
     brought.mkdir()
     for name in PARTS[0].files:
         (brought / name).write_bytes(files[f"{PARTS[0].into}/{name}"])
     for name, archive in archives.items():
         (temporary / name).write_bytes(archive)
-    held = [str(temporary / name) for name in archives]
+    held = [str(temporary / name) for name in (*archives, WARM)]
     asked = [node, str(BUILT / "compile.mjs"), str(brought), *held]
     try:
         subprocess.run(asked, check=True, capture_output=True, timeout=600)
     except (subprocess.SubprocessError, OSError):
-        return archives, "Node could not compile the program, so the page does when it opens."
-    return {name: (temporary / name).read_bytes() for name in archives}, ""
+        return plain, "Node could not compile the program, so the page does when it opens."
+    made = {name: (temporary / name).read_bytes() for name in (*archives, WARM)}
+    return {**made, WARM: gzip.compress(made[WARM], mtime=0)}, ""
 
 
 def _ours() -> Iterator[tuple[str, bytes]]:

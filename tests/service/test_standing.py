@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import zipfile
 from pathlib import Path
 
@@ -17,7 +18,12 @@ def parts(tmp_path: Path) -> Path:
         for name in part.files:
             file = tmp_path / "parts" / part.name / name
             file.parent.mkdir(parents=True, exist_ok=True)
-            file.write_text(name)
+            if name.endswith(".zip"):
+                with zipfile.ZipFile(file, "w") as library:
+                    library.writestr("json/__init__.py", "")
+                    library.writestr("pydoc.py", "")
+            else:
+                file.write_text("{}" if name.endswith(".json") else name)
     return tmp_path / "parts"
 
 
@@ -30,6 +36,8 @@ def test_everything_that_the_page_fetches_is_there(tmp_path: Path, parts: Path) 
     assert "vatwright-BUILD" not in offline
     names = offline[offline.index("FILES = [") : offline.index("];")].split('"')[1::2]
     assert all((out / name).exists() for name in names)
+    with zipfile.ZipFile(out / "pyodide" / "python_stdlib.zip") as library:
+        assert library.namelist() == ["json/__init__.py"]
     page = (out / "index.html").read_text()
     assert "script-src 'self' 'wasm-unsafe-eval'" in page and page.count("<script") == 1
 
@@ -46,6 +54,16 @@ def test_what_is_missing_is_said_in_a_sentence(
     with pytest.raises(NotStanding, match="npm is not installed"):
         write(tmp_path / "out")
     assert not (tmp_path / "out").exists()
+
+
+def test_a_question_of_the_page_without_a_server() -> None:
+    from procedure.service.in_browser import answered, warm
+
+    assert warm() > 0  # the first text names nobody as its writer
+    asked = {"ask": "findings", "file": "a.dye", "text": 'procedure "A"\nsteps\n  dyee yarn\n'}
+    found = json.loads(answered(json.dumps(asked)))["findings"]
+    assert any(one["line"] == 3 and one["level"] == "error" for one in found)
+    assert "why" in json.loads(answered(json.dumps({"ask": "?", "file": "a.dye"})))
 
 
 def test_the_program_is_the_same_each_time_and_holds_its_data() -> None:

@@ -1,12 +1,16 @@
-// Compiles an archive of Python modules with the very Python that the page brings, so that a
-// phone need not: node compile.mjs PYODIDE ARCHIVE..., all as paths; the archives are replaced.
+// Compiles archives of Python modules with the very Python that the page brings, so that a phone
+// need not, and keeps that Python as it is behind its first check, so that a phone need not even
+// begin it: node compile.mjs PYODIDE PROGRAM LIBRARIES WARM, all as paths. The archives are
+// replaced; WARM is written.
 import { readFileSync, writeFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 
-const [pyodide, ...archives] = process.argv.slice(2);
+const [pyodide, program, libraries, warm] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(`${pyodide}/pyodide.mjs`).href);
-const python = await loadPyodide({ indexURL: `${pyodide}/` });
-for (const archive of archives) {
+const begun = (more) => loadPyodide({ indexURL: `${pyodide}/`, ...more });
+const python = await begun({});
+// Nobody reads what a library says of itself in the page; what the program says is shown.
+for (const [archive, optimized] of [[program, 0], [libraries, 2]]) {
   python.FS.writeFile("/given.zip", readFileSync(archive));
   python.runPython(`
 import importlib._bootstrap_external as outside, zipfile
@@ -14,12 +18,22 @@ with zipfile.ZipFile("/given.zip") as given, zipfile.ZipFile("/made.zip", "w", z
     for about in given.infolist():
         data, name = given.read(about), about.filename
         if name.endswith(".py"):
-            code = compile(data, name, "exec", dont_inherit=True)
+            code = compile(data, "/program/" + name, "exec", dont_inherit=True, optimize=${optimized})
             name = name + "c"
             data = outside._code_to_hash_pyc(code, b"\\0" * 8, False)
         entry = zipfile.ZipInfo(name, about.date_time)
         entry.compress_type = zipfile.ZIP_DEFLATED
-        made.writestr(entry, data)
+        made.writestr(entry, data, compresslevel=9)
 `);
   writeFileSync(archive, python.FS.readFile("/made.zip"));
 }
+const other = await begun({ _makeSnapshot: true });
+other.unpackArchive(new Uint8Array(readFileSync(program)), "zip", { extractDir: "/program" });
+other.runPython(`
+import gc, sys
+sys.path.insert(0, "/program")
+from procedure.service import in_browser
+in_browser.warm()
+gc.collect()
+`);
+writeFileSync(warm, other.makeMemorySnapshot());

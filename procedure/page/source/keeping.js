@@ -23,8 +23,14 @@ export function note() {
 const undo = () => ({ past: textNow(), history: now.view.state.toJSON({ history: historyField }).history });
 const noteUndo = () => inTurn(() => asked("undo", { file: now.file, ...undo() }));
 
+let turns = 0; // odd while a save is on its way
 export const save = (list) => inTurn(async () => {
   clearTimeout(undoSoon);
+  turns++;
+  try { await saved(list); } finally { turns++; }
+  await asked("undo", { file: now.file, ...undo() });
+});
+async function saved(list) {
   const { file } = now, text = textNow();
   const told = await asked("save", { file, text, stamp: now.stamp });
   if (told.why) { say(told.why); return; }
@@ -34,13 +40,14 @@ export const save = (list) => inTurn(async () => {
     await list(told.file);
     say(`${file} was changed elsewhere and is as it was left there. Yours is kept as ${told.file}.`);
   } else say("Saved.");
-  await asked("undo", { file: now.file, ...undo() });
-});
+}
 
 export async function look() {
   if (!now.file) return;
-  const { file } = now;
+  const { file } = now, before = turns;
   const { stamp } = await asked("stamp", { file });
+  // What the disk held before a save, or while it was written, says nothing once it is done.
+  if (before !== turns || turns % 2) return;
   if (file === now.file && stamp !== undefined && stamp !== now.stamp && now.stamp) {
     say(`${now.file} has been changed elsewhere. Saving will keep both.`);
   }

@@ -74,7 +74,8 @@ async function cures(line, rule, button) {
   const fitting = (remedies || []).filter((one) => one.rule === rule);
   const box = made("span", {}, ...fitting.map((one) =>
     made("button", { type: "button", class: "cure", onclick: () => change(one.edits, one.fill) }, one.says)));
-  if (!fitting.length) box.textContent = "Only the writer can put this right: the sentence says how.";
+  // To allow it is no cure: the sentence says what is, and a beginner is not to take one for the other.
+  if (!fitting.some((one) => one.safe)) box.prepend("Only the writer can put this right: the sentence says how. ");
   button.replaceWith(box);
   box.querySelector("button")?.focus();
 }

@@ -1,25 +1,34 @@
 // The language service in this browser: Python by Pyodide, the drawing by Graphviz.
 import { loadPyodide } from "./pyodide/pyodide.mjs";
 
-const bytes = async (name) => (await fetch(name)).arrayBuffer();
 const once = (make) => { let made; return () => (made ??= make()); };
+const bytes = async (name) => (await fetch(name)).arrayBuffer();
+// A file that was packed when the page was made, so that the whole is small on any host.
+const unpacked = async (name) => (await fetch(name)).body.pipeThrough(new DecompressionStream("gzip"));
 const unpack = async (python, archive) => python.unpackArchive(await archive, "zip", { extractDir: "/program" });
+
+// Python asks for its own WebAssembly by a name that is packed here.
+const fetched = self.fetch.bind(self);
+self.fetch = async (asked, about) => {
+  const name = String(asked?.url ?? asked);
+  if (!name.endsWith(".wasm")) return fetched(asked, about);
+  return new Response(await unpacked(`${name}.packed`), { headers: { "Content-Type": "application/wasm" } });
+};
 
 const ready = (async () => {
   const program = bytes("program.zip"); // on its way while Python starts
-  const python = await loadPyodide({ indexURL: new URL("./pyodide/", import.meta.url).href });
-  await unpack(python, program);
+  // Python as it is behind a first check; without it, it begins as it would anywhere.
+  const warm = await new Response(await unpacked("warm.packed")).arrayBuffer();
+  const indexURL = new URL("./pyodide/", import.meta.url).href;
+  const begin = (more) => loadPyodide({ indexURL, ...more });
+  const python = await (warm.byteLength ? begin({ _loadSnapshot: new Uint8Array(warm) }).catch(() => begin()) : begin());
+  await unpack(python, program); // what it has not loaded yet
   python.runPython(`
-import json, sys
-sys.path.insert(0, "/program")
-from pathlib import Path
-from procedure.service.answers import answer
-from procedure.service.desk import Desk
-Path("/desk").mkdir()
-desk = Desk(Path("/desk"))
-def answered(said):
-    asked = json.loads(said)
-    return json.dumps(answer(desk, Path("/desk") / asked["file"], asked))
+import importlib, sys
+if "/program" not in sys.path:
+    sys.path.insert(0, "/program")
+importlib.invalidate_caches()
+from procedure.service.in_browser import answered
 `);
   return python;
 })();
