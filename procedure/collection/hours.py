@@ -52,8 +52,9 @@ def times_of(text: str) -> tuple[tuple[time, time], ...]:
             raise BadHours(f"“{part}” does not say from when to when; write 9:00-18:00, say.")
         opens, closes = (_hour(end) for end in ends)
         if closes <= opens:
+            when = "as" if closes == opens else "before"
             raise BadHours(
-                f"“{part}” closes before it opens; the place has to close on the day it opens."
+                f"“{part}” closes {when} it opens; the place has to close later on the same day."
             )
         found.append((opens, closes))
     found.sort()

@@ -159,6 +159,7 @@ def _form(arguments: argparse.Namespace) -> str:
 def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: list[str]) -> None:
     from procedure.timetable import agenda, as_json, drawing, icalendar_file, reliefs, table, text
     from procedure.timetable.drawn_papers import NotDrawn, finished
+    from procedure.timetable.relief import worth_asking
 
     facts = agenda(made)
     if arguments.who and arguments.who not in facts.people:
@@ -168,7 +169,7 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         facts = facts.of(arguments.who)
     if form in ("text", "json"):
         try:
-            more = reliefs(made) if made.searched else ()
+            more = reliefs(made) if made.searched and worth_asking(made) else ()
         except ImportError:
             more = ()
         said = text.report(facts, more) if form == "text" else as_json.report(facts, more)

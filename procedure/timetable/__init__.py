@@ -9,8 +9,8 @@ The room in one look::
 
 ``work`` has the types that whoever asks for a timetable fills in; ``faults`` says in
 sentences what cannot be planned as it is given. ``listing`` makes a first plan at once,
-``programme`` states the work for the solver, ``solving`` asks it for the best plan, and
-``planning`` puts that together.
+``programme`` states the work for the solver, ``solving`` asks it for the best plan, ``warming``
+knows which baths have stood and are warmed again, and ``planning`` puts that together.
 ``reasons``, ``relief`` and ``giving`` explain: why there is no plan, what holds it up, what
 can give. ``hours`` knows the clock, ``sharing`` who does what. Nothing here knows
 of procedures; OR-Tools is imported when something is to be solved.

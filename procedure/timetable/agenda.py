@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.sharing import Row, rows, where, who_at
-from procedure.timetable.work import Attendance, Window
+from procedure.timetable.work import Attendance, Hold, Window
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +36,15 @@ class Entry:
 class Day:
     """One day of the plan: when it is open and what is on it, by the clock.
 
-    ``leaves`` are the activities that are left going when the day is over.
+    ``leaves`` are the activities that are left going when the day is over; ``stands`` are the
+    baths that stand there then, with their pots.
     """
 
     number: int
     windows: tuple[Window, ...]
     entries: tuple[Entry, ...]
     leaves: tuple[str, ...] = ()
+    stands: tuple[tuple[str, str], ...] = ()
 
     @property
     def first(self) -> int:
@@ -102,7 +104,15 @@ def agenda(made: Timetable) -> Agenda:
         until = min((w.opens for w in made.work.windows if w.day in later), default=made.finish + 1)
         here = tuple(each for each in entries if opens <= each.minute < until)
         if here:
-            days.append(Day(number, windows, here, _left_going(made, windows[-1].closes)))
+            days.append(
+                Day(
+                    number,
+                    windows,
+                    here,
+                    _left_going(made, windows[-1].closes),
+                    _standing(made, windows[-1].closes),
+                )
+            )
     return Agenda(made, tuple(days), shared, numbers)
 
 
@@ -124,8 +134,10 @@ def _of_activities(
         places = where(made, key)
         own = pieces.get(key, [])
         at_start = next((each for each in own if each[0] == placed.start), None)
+        over = made.work.over(key)
         yield Entry(
-            placed.start,
+            # What is done is told by when it was: its start is often only supposed.
+            placed.end if over else placed.start,
             "begin",
             key,
             number,
@@ -134,7 +146,7 @@ def _of_activities(
             who.get((key, placed.start), ()),
             places,
         )
-        if made.work.over(key):
+        if over:
             continue
         at_end = next((each for each in own if each[0] > placed.start), None)
         if at_end is not None:
@@ -161,6 +173,22 @@ def _followed(made: Timetable, key: str) -> bool:
 def _free(times: Iterable[Free]) -> Iterator[Entry]:
     for each in times:
         yield Entry(each.start, "free", until=each.end, watched=each.watched)
+
+
+def _standing(made: Timetable, closes: int) -> tuple[tuple[str, str], ...]:
+    """The baths that stand in their pots when the place closes, by their names."""
+    found: dict[tuple[str, str], None] = {}
+    for hold in made.work.holds:
+        if hold.name and not made.work.over(hold.last):
+            start, end = made.moment(hold.first, hold.begins), made.moment(hold.last, hold.ends)
+            if start < closes < end and not _emptied(made, hold, closes):
+                found[hold.name, made.work.resource[hold.need.resource].name] = None
+    return tuple(found)
+
+
+def _emptied(made: Timetable, hold: Hold, minute: int) -> bool:
+    """Whether all but the cleaning of a pot is over by then."""
+    return all(made.at[key].end <= minute for key in hold.inside if key != hold.last)
 
 
 def _left_going(made: Timetable, closes: int) -> tuple[str, ...]:

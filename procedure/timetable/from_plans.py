@@ -28,7 +28,7 @@ from procedure.timetable.plates import (
     ring_needs,
 )
 from procedure.timetable.plates import resources as of_plates
-from procedure.timetable.pots_held import Holding
+from procedure.timetable.pots_held import Holding, clean_between
 from procedure.timetable.pouring import cooled_first, poured_hot
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.turns import Turn, Unrolled, unrolled
@@ -91,6 +91,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         name = _project(plan)
         same = [_project(each) for each in plans[: number + 1]].count(name)
         _plan(made, all_turns, f"{name} ({same})" if same > 1 else name)
+    clean_between(made)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
     supposed += made.apart
@@ -109,10 +110,18 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _title(plans),
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
-        in_order=tuple(each.key for each in made.activities) if len(plans) == 1 else (),
+        in_order=_in_order(made) if len(plans) == 1 else (),
         warmth=tuple(made.warmth),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
+
+
+def _in_order(made: Gathered) -> tuple[str, ...]:
+    """What is begun in the order of the text; wetting out, in time for what wants it."""
+    led_to = {lag.after for lag in made.lags if lag.least >= 0}
+    return tuple(
+        each.key for each in made.activities if each.key in led_to or not each.lasting.elastic
+    )
 
 
 def _project(plan: Judged) -> str:
@@ -282,14 +291,18 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
     }
     of_bath: dict[str, list[str]] = {}
     for turn in turns:
-        if turn.node.bath:
+        # A lift between two times on the plate is no reason to turn it off.
+        if turn.node.bath and not turn.node.does.takes_out:
             of_bath.setdefault(turn.node.bath, []).append(last_of[turn.key])
     for keys in of_bath.values():
         for key, later in zip(keys, [*keys[1:], ""], strict=True):
             each = made.activities[number[key]]
-            if not on_plate[key] or (later and on_plate[later]) or each.at_end:
-                continue
             off = "turn the plate off"
+            stays_on = later and on_plate[later]
+            if stays_on and each.ending == off:
+                made.activities[number[key]] = replace(each, ending="")
+            if not on_plate[key] or stays_on or each.at_end:
+                continue
             if each.attendance is Attendance.WHOLE:
                 each = replace(each, cautions=(*each.cautions, "Turn the plate off at the end."))
             elif each.lasting.most >= each.at_start + _OFF:
@@ -301,7 +314,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
     common, lasting = course.usual, course.lasting
     attendance = common.attendance
     on_plate = course.on_heat and course.heating is None
-    if attendance is Attendance.WHOLE and on_plate and lasting.most > common.high:
+    makes = turn.node.does.makes_bath
+    if attendance is Attendance.WHOLE and makes and on_plate and lasting.most > common.high:
         # A preparing that is written with its heating: stay at the start, then look at it.
         attendance = Attendance.NOW_AND_THEN
     if course.overnight and attendance is Attendance.NONE:

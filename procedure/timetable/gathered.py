@@ -13,7 +13,11 @@ from procedure.timetable.work import Activity, Hold, Lag, Warmth
 
 @dataclass
 class Gathered:
-    """What grows while plans are gone through."""
+    """What grows while plans are gone through.
+
+    ``unclean`` are the pots that a procedure leaves as its last bath left them, by the key of
+    the step that empties them.
+    """
 
     plates: Plates
     line: int | None
@@ -28,6 +32,7 @@ class Gathered:
     tubs: set[str] = field(default_factory=set)
     declared: dict[str, dict[object, str]] = field(default_factory=dict)
     apart: list[str] = field(default_factory=list)
+    unclean: dict[str, str] = field(default_factory=dict)
 
     def pot_key(self, plan: Judged, pot: str) -> str:
         """The resource that a pot is.

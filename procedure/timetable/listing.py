@@ -15,18 +15,21 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from procedure.timetable.planned import Method, Placed, Timetable
+from procedure.timetable.warming import to_warm, warmed
 from procedure.timetable.work import (
     Activity,
     Attendance,
     Hold,
     Lag,
     Point,
+    Warmth,
     Work,
     stretches,
 )
 
-PATIENCE = 5_000
-"""How many placings an order may take over all tries; some tenths of a second."""
+PATIENCE, PATIENCE_OF_ANOTHER = 5_000, 800
+"""How many placings an order may take over all tries, some tenths of a second at the most; and
+how many another, where there is a plan by the first."""
 _FAR = 10**9
 
 
@@ -39,6 +42,7 @@ class _Sheet:
     out_of: dict[str, list[Lag]]
     begun_by: dict[str, list[Hold]]
     ended_by: dict[str, list[Hold]]
+    to_warm: dict[str, Warmth]
     placed: dict[str, Placed] = field(default_factory=dict)
     taken: dict[str, list[tuple[int, int, int]]] = field(default_factory=lambda: defaultdict(list))
     held: dict[str, dict[str, tuple[int, int, int]]] = field(
@@ -47,7 +51,14 @@ class _Sheet:
 
 
 def _empty_sheet(work: Work) -> _Sheet:
-    sheet = _Sheet(work, defaultdict(list), defaultdict(list), defaultdict(list), defaultdict(list))
+    sheet = _Sheet(
+        work,
+        defaultdict(list),
+        defaultdict(list),
+        defaultdict(list),
+        defaultdict(list),
+        to_warm(work),
+    )
     for lag in work.lags:
         sheet.into[lag.after].append(lag)
         sheet.out_of[lag.before].append(lag)
@@ -82,7 +93,7 @@ def first_plan(work: Work) -> Timetable | None:
     )
     best: Timetable | None = None
     for order in orders:
-        made = _by(work, order)
+        made = _by(work, order, PATIENCE if best is None else PATIENCE_OF_ANOTHER)
         if made is not None and (best is None or made.finish < best.finish):
             best = made
     return best
@@ -119,10 +130,10 @@ def least_length(work: Work) -> int:
     return work.now + max(open_tails, default=0)
 
 
-def _by(work: Work, order: Callable[[str], tuple[int, int]]) -> Timetable | None:
+def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> Timetable | None:
     release = dict.fromkeys(work.activity, work.now)
     placings = 0
-    while placings < PATIENCE:
+    while placings < patience:
         sheet = _empty_sheet(work)
         try:
             _fill(sheet, order, release)
@@ -139,7 +150,8 @@ def _by(work: Work, order: Callable[[str], tuple[int, int]]) -> Timetable | None
         placed = tuple(sheet.placed[each.key] for each in work.activities)
         made = Timetable(work, placed, least_length(work), Method.LIST_RULE, searched=False)
         late = work.finish_by is not None and made.finish > work.finish_by
-        return None if late or _over_used(sheet) or not _waits_kept(made) else made
+        sound = _waits_kept(made) and _warm_enough(sheet) and not _over_used(sheet)
+        return made if sound and not late else None
     return None
 
 
@@ -250,9 +262,8 @@ def _bounds(sheet: _Sheet, key: str, release: int) -> _Bounds:
 
 def _enter(sheet: _Sheet, key: str, release: int) -> None:
     """Place an activity at the first time that fits, or say what has to be put off for it."""
-    activity = sheet.work.activity[key]
     bounds = _bounds(sheet, key, release)
-    start, end = _first_fit(sheet, activity, bounds.earliest)
+    activity, start, end = _fit_with_warming(sheet, key, bounds.earliest)
     while start > bounds.latest and bounds.binding is not None:
         late = start - bounds.latest
         lag = bounds.binding
@@ -260,12 +271,45 @@ def _enter(sheet: _Sheet, key: str, release: int) -> None:
             other = lag.before if lag.after == key else lag.after
             raise _PutOff(other, sheet.placed[other].start + late)
         bounds = _bounds(sheet, key, release)
-        start, end = _first_fit(sheet, activity, max(start, bounds.earliest))
+        activity, start, end = _fit_with_warming(sheet, key, max(start, bounds.earliest))
     _check_night_of_holds(sheet, key, end)
     sheet.placed[key] = Placed(key, start, end)
     for resource, begin, finish, amount in _takes(activity, start, end):
         sheet.taken[resource].append((begin, finish, amount))
     _holds_after(sheet, key)
+
+
+def _fit_with_warming(sheet: _Sheet, key: str, earliest: int) -> tuple[Activity, int, int]:
+    """The first time that fits, with the minutes for warming a bath that has stood by then."""
+    activity = sheet.work.activity[key]
+    start, end = _first_fit(sheet, activity, earliest)
+    warm_until = _warm_until(sheet, key)
+    if start <= warm_until:
+        return activity, start, end
+    longer = warmed(activity, sheet.to_warm[key].minutes)
+    return longer, *_first_fit(sheet, longer, max(earliest, warm_until + 1))
+
+
+def _warm_until(sheet: _Sheet, key: str) -> int:
+    """The last minute at which an activity finds its bath as warm as it was."""
+    bath = sheet.to_warm.get(key)
+    if bath is None or bath.before not in sheet.placed:
+        return _FAR
+    before = sheet.placed[bath.before]
+    ready = before.start + sheet.work.activity[bath.before].lasting.most
+    if before.start > _warm_until(sheet, bath.before):
+        ready += sheet.to_warm[bath.before].minutes
+    return ready + bath.within
+
+
+def _warm_enough(sheet: _Sheet) -> bool:
+    """Whether each step has the minutes for warming if its bath has stood, and only then."""
+    for key, bath in sheet.to_warm.items():
+        lasting, place = sheet.work.activity[key].lasting, sheet.placed[key]
+        more = bath.minutes if place.start > _warm_until(sheet, key) else 0
+        if not lasting.most + more <= place.end - place.start <= lasting.longest + more:
+            return False
+    return True
 
 
 def _let_go_on(sheet: _Sheet, lag: Lag, key: str, late: int) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.timetable.faults import CannotPlan, faults
@@ -10,11 +10,11 @@ from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import Unfit, why_not
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
-from procedure.timetable.work import Activity, Attendance, Lag, Warmth, Work
+from procedure.timetable.warming import as_cold, as_warmed
+from procedure.timetable.work import Activity, Attendance, Lag, Work
 
 _TO_COME_AND_GO = 15
 _A_DAY = 24 * 60
-_TRIES = 3
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,8 @@ def fitted(
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
-    may lie in its bath over one night where that does no harm; and only then all steps may
+    may lie in its bath over one night where that does no harm; then a bath that has stood may
+    be left cold, which is said; and only then all steps may
     be shorter, as few of them and by as little as will do. With ``length_alone`` only the
     length of the plan is made as good as can be. ``at_once`` is told a first plan, before
     a better one is looked for.
@@ -51,74 +52,28 @@ def fitted(
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
-    strict = _within_the_hours(work)
-    tries = [strict]
-    if any(a.at_a_pinch for a in work.activities) or any(lag.at_a_pinch for lag in work.lags):
-        tries.append(_at_a_pinch(strict))
-    for tried in tries:
+    for tried in _tries(work):
         made = _solved(tried, effort, length_alone, at_once)
         if made is not None:
-            made = _warmed_again(made, effort, length_alone)
-            return _found(work, made)
-    shorter = eased(_at_a_pinch(work))
-    made = _solved(shorter, effort, length_alone=True)
+            return _found(work, as_cold(made, work.warmth))
+    cold = replace(work, warmth=())
+    made = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
     if made is None:
-        return Fitted(why_not(work))
-    return _found(work, made if length_alone else lengthened(work, made, effort))
+        return Fitted(why_not(cold))
+    if not length_alone:
+        made = lengthened(cold, made, effort)
+    return _found(work, as_cold(made, work.warmth))
 
 
-def _warmed_again(made: Timetable, effort: float, length_alone: bool) -> Timetable:
-    """The plan with time to warm the baths again that have stood in it; as it is where none has.
-
-    What has stood is known when there is a plan, so it is planned again, a few times at the
-    most. Where there is no plan with that time in it, the bath is at least spoken of.
-    """
-    warmed: dict[str, int] = {}
-    for _ in range(_TRIES):
-        stood = {
-            each.after: each.minutes
-            for each in made.work.warmth
-            if each.after not in warmed
-            and each.after not in made.work.happened
-            and _stands(made, each)
-        }
-        if not stood:
-            return made
-        warmed |= stood
-        longer = replace(
-            made.work,
-            activities=tuple(_with_warming(each, stood) for each in made.work.activities),
-        )
-        again = _solved(longer, effort, length_alone)
-        if again is None:
-            return made
-        made = again
-    return made
-
-
-def _stands(made: Timetable, each: Warmth) -> bool:
-    ready = made.at[each.before].start + made.work.activity[each.before].lasting.most
-    return made.at[each.after].start - ready > each.within
-
-
-def _with_warming(each: Activity, stood: dict[str, int]) -> Activity:
-    more = stood.get(each.key, 0)
-    if not more:
-        return each
-    lasting = each.lasting
-    return replace(
-        each,
-        lasting=replace(
-            lasting,
-            least=lasting.least + more,
-            most=lasting.most + more,
-            stretch=lasting.longest + more,
-        ),
-        cautions=(
-            *each.cautions,
-            f"The bath has cooled down: the first {more} min are for warming it again.",
-        ),
-    )
+def _tries(work: Work) -> Iterator[Work]:
+    """The work as it is written, then with what may give a little, then with cold baths."""
+    pinched = any(a.at_a_pinch for a in work.activities)
+    pinched = pinched or any(lag.at_a_pinch for lag in work.lags)
+    for each in (work, replace(work, warmth=())) if work.warmth else (work,):
+        strict = _within_the_hours(each)
+        yield strict
+        if pinched:
+            yield _at_a_pinch(strict)
 
 
 def noted(made: Timetable, notes: Sequence[str]) -> Timetable:
@@ -251,11 +206,12 @@ def _solved(
     if first is not None and at_once is not None:
         at_once(first)
     try:
-        return best(work, first, effort, length_alone)
+        made = best(work, first, effort, length_alone)
+        return as_warmed(made) if made is not None else None
     except ImportError:
         if first is None:
             raise NotKnown(
                 "The simple rule found no plan, and the solver that finds one where there is "
                 "one is missing; “pip install ortools” brings it."
             ) from None
-        return first
+        return as_warmed(first)

@@ -2,18 +2,49 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections import defaultdict
+from dataclasses import dataclass, field, replace
 
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.turns import Turn
-from procedure.timetable.work import Hold, Need, Point
+from procedure.timetable.usual import usual
+from procedure.timetable.work import Attendance, Hold, Lag, Need, Point
 from procedure.trace import uptake
+
+_TWO = 2
 
 
 def _poured_away(turn: Turn, bath: str) -> bool:
     """Whether all of a bath is poured away, which the step itself still has as it was."""
     return turn.node.does.empties and turn.node.bath == bath
+
+
+def clean_between(made: Gathered) -> None:
+    """Have a pot cleaned that one procedure leaves as it was and another uses.
+
+    The step that empties it is longer by what cleaning takes, and says so.
+    """
+    users: dict[str, set[str]] = defaultdict(set)
+    project = {each.key: each.project for each in made.activities}
+    for each in made.activities:
+        for need in each.needs:
+            users[need.resource].add(each.project)
+    for hold in made.holds:
+        users[hold.need.resource].add(project[hold.first])
+    cleaning = usual("clean")
+    for number, each in enumerate(made.activities):
+        pot = made.unclean.get(each.key, "")
+        if len(users[pot]) < _TWO or each.attendance is not Attendance.WHOLE:
+            continue
+        lasting = replace(
+            each.lasting,
+            least=each.lasting.least + cleaning.low,
+            most=each.lasting.most + cleaning.high,
+            stretch=each.lasting.longest + cleaning.high,
+        )
+        words = f"Then clean {made.pots[pot]}: another procedure uses it."
+        made.activities[number] = replace(each, lasting=lasting, cautions=(*each.cautions, words))
 
 
 @dataclass
@@ -37,6 +68,7 @@ class Holding:
         self.shut: list[_Segment] = []
         # What was last in a pot that is empty now, which is its own until it is clean.
         self.to_clean: dict[str, _Segment] = {}
+        self.before_cleaning: list[tuple[str, Turn]] = []
 
     def turn(self, turn: Turn) -> tuple[Need, ...]:
         """Take a turn into account; gives what it needs of pots for itself alone."""
@@ -88,6 +120,7 @@ class Holding:
         segment = self.to_clean.get(pot)
         if segment is None or self._busy(pot):
             return False
+        self.before_cleaning += [(inside, turn) for inside in dict.fromkeys(segment.inside)]
         segment.last = turn.key
         segment.inside.append(turn.key)
         return True
@@ -108,6 +141,15 @@ class Holding:
 
     def finish(self, first_of: dict[str, str], last_of: dict[str, str]) -> None:
         """All holds, those of baths that are never emptied as well."""
+        for key, cleaning in self.before_cleaning:
+            before, after = last_of[key], first_of[cleaning.key]
+            if before != after:
+                self.made.lags.append(
+                    Lag(before, after, why="a pot is cleaned when it is empty", near=False)
+                )
+        for segment in self.to_clean.values():
+            if self._holds(segment.pot) and segment.ends is Point.END:
+                self.made.unclean.setdefault(last_of[segment.last], self._pot(segment.pot))
         for number, segment in enumerate([*self.shut, *self.open.values()]):
             if not self._holds(segment.pot):
                 continue

@@ -21,7 +21,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from procedure.quantity.record import NamedTuple
-from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Window, Work
+from procedure.timetable.warming import to_warm
+from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Warmth, Window, Work
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -48,7 +49,11 @@ FINISH = Part("finish")
 
 @dataclass
 class Programme:
-    """A built model with its variables."""
+    """A built model with its variables.
+
+    ``cold`` says of an activity whether its bath has to be warmed again before it, and how many
+    minutes that takes.
+    """
 
     work: Work
     model: cp_model.CpModel
@@ -57,6 +62,7 @@ class Programme:
     finish: Variable
     windows: tuple[Window, ...]
     uses: dict[str, list[tuple[Interval, int]]] = field(default_factory=lambda: defaultdict(list))
+    cold: dict[str, tuple[Variable, int]] = field(default_factory=dict)
 
     def moment(self, key: str, point: Point) -> Variable:
         """The variable of an activity's start or end."""
@@ -102,9 +108,7 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
     finish = model.new_int_var(0, horizon, "finish")
     programme = Programme(work, model, {}, {}, finish, windows)
     kept = {a.key for a in work.activities if Part("activity", a.key) not in left_out}
-    for activity in work.activities:
-        if activity.key in kept:
-            _activity(programme, activity, horizon, left_out)
+    _activities(programme, kept, horizon, left_out)
     for hold in work.holds:
         if hold.first in kept and hold.last in kept:
             _hold(programme, hold, horizon, left_out)
@@ -123,6 +127,20 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
     return programme
 
 
+def _activities(
+    programme: Programme, kept: Collection[str], horizon: int, left_out: frozenset[Part]
+) -> None:
+    model, work = programme.model, programme.work
+    baths = [b for b in to_warm(work).values() if b.before in kept and b.after in kept]
+    for bath in baths:
+        programme.cold[bath.after] = model.new_bool_var(f"cold for {bath.after}"), bath.minutes
+    for activity in work.activities:
+        if activity.key in kept:
+            _activity(programme, activity, horizon, left_out)
+    for bath in baths:
+        _stands_or_not(programme, bath)
+
+
 def _activity(
     programme: Programme, activity: Activity, horizon: int, left_out: frozenset[Part]
 ) -> None:
@@ -138,6 +156,9 @@ def _activity(
     hands_bound = Part("hours", key) not in left_out
     if hands_bound and activity.begun_by_hand:
         _within_windows(programme, start, 0, "start")
+    if key in programme.cold and _hands_throughout(activity):
+        _in_one_or_two(programme, activity, hands_bound)
+        return
     for finish, offset in _attended(activity):
         stretch = model.new_fixed_size_interval_var(
             start if offset == "start" else end - finish, finish, f"hands on {key}"
@@ -178,7 +199,10 @@ def _running(programme: Programme, activity: Activity, left_out: frozenset[Part]
     """The activity's own length, what it needs throughout, and its night rules."""
     model, key, lasting = programme.model, activity.key, activity.lasting
     start, end = programme.starts[key], programme.ends[key]
-    if lasting.elastic:
+    if key in programme.cold:
+        length = _length_with_warming(programme, activity)
+        whole = model.new_interval_var(start, length, end, key)
+    elif lasting.elastic:
         length = model.new_int_var(lasting.most, lasting.longest, f"length of {key}")
         whole = model.new_interval_var(start, length, end, key)
     else:
@@ -187,7 +211,7 @@ def _running(programme: Programme, activity: Activity, left_out: frozenset[Part]
     for need in (*activity.needs, *throughout) if lasting.longest else ():
         programme.uses[need.resource].append((whole, need.amount))
     if activity.in_hours and Part("night", key) not in left_out:
-        if lasting.elastic:
+        if lasting.elastic or key in programme.cold:
             _by_day(programme, whole)
         else:
             _within_windows(programme, start, lasting.most, "start")
@@ -195,14 +219,60 @@ def _running(programme: Programme, activity: Activity, left_out: frozenset[Part]
         _over_a_night(programme, start, end)
 
 
+def _hands_throughout(activity: Activity) -> bool:
+    """Whether a step is so short that the hands at its start are there until its end."""
+    if activity.attendance in (Attendance.WHOLE, Attendance.NONE) or not activity.hands:
+        return False
+    at_ends = activity.at_start + activity.at_end
+    return not activity.lasting.elastic and at_ends >= activity.lasting.most
+
+
+def _in_one_or_two(programme: Programme, activity: Activity, hands_bound: bool) -> None:
+    """Hands that are there for the whole of a short step; at its ends, if it is warmed first."""
+    model, key = programme.model, activity.key
+    start, end, most = programme.starts[key], programme.ends[key], activity.lasting.most
+    cold = programme.cold[key][0]
+    first, last = min(activity.at_start, most), min(activity.at_end, most)
+    pieces = [
+        model.new_optional_fixed_size_interval_var(start, most, cold.negated(), f"hands on {key}"),
+        model.new_optional_fixed_size_interval_var(start, first, cold, f"hands first {key}"),
+        model.new_optional_fixed_size_interval_var(end - last, last, cold, f"hands last {key}"),
+    ]
+    for need in activity.hands:
+        programme.uses[need.resource] += [(piece, need.amount) for piece in pieces]
+    if hands_bound:
+        _within_windows(programme, start, first, "start")
+        _within_windows(programme, end, last, "end")
+        allowed = _in_windows(programme, most, "start")
+        model.add_linear_expression_in_domain(start, allowed).only_enforce_if(cold.negated())
+
+
+def _length_with_warming(programme: Programme, activity: Activity) -> Variable:
+    model, lasting = programme.model, activity.lasting
+    cold, minutes = programme.cold[activity.key]
+    length = model.new_int_var(lasting.most, lasting.longest + minutes, f"length of {activity.key}")
+    model.add(length >= lasting.most + minutes * cold)
+    model.add(length <= lasting.longest + minutes * cold)
+    return length
+
+
+def _stands_or_not(programme: Programme, bath: Warmth) -> None:
+    """A bath is warmed again if it has stood for too long since it was warm, and only then."""
+    model, cold = programme.model, programme.cold[bath.after][0]
+    stood = programme.starts[bath.after] - programme.starts[bath.before]
+    within = bath.within + programme.work.activity[bath.before].lasting.most
+    if bath.before in programme.cold:
+        before, minutes = programme.cold[bath.before]
+        stood = stood + (-minutes) * before
+    model.add(stood <= within).only_enforce_if(cold.negated())
+    model.add(stood > within).only_enforce_if(cold)
+
+
 def _attended(activity: Activity) -> Iterator[tuple[int, str]]:
     """Hands-on stretches that are not the whole: how many minutes, at which end."""
     if not activity.hands or activity.attendance in (Attendance.WHOLE, Attendance.NONE):
         return
-    if (
-        not activity.lasting.elastic
-        and activity.at_start + activity.at_end >= activity.lasting.most
-    ):
+    if _hands_throughout(activity):
         yield activity.lasting.most, "start"
         return
     if activity.at_start:
@@ -213,15 +283,18 @@ def _attended(activity: Activity) -> Iterator[tuple[int, str]]:
 
 def _within_windows(programme: Programme, anchor: Variable, size: int, offset: str) -> None:
     """So many minutes after a start, or before an end, lie within one window."""
+    domain = _in_windows(programme, size, offset)
+    programme.model.add_linear_expression_in_domain(anchor, domain)
+
+
+def _in_windows(programme: Programme, size: int, offset: str) -> cp_model.Domain:
     from ortools.sat.python import cp_model
 
     spans = [
         (w.opens, w.closes - size) if offset == "start" else (w.opens + size, w.closes)
         for w in programme.windows
     ]
-    allowed = [list(span) for span in spans if span[0] <= span[1]]
-    domain = cp_model.Domain.from_intervals(allowed)
-    programme.model.add_linear_expression_in_domain(anchor, domain)
+    return cp_model.Domain.from_intervals([list(span) for span in spans if span[0] <= span[1]])
 
 
 def _by_day(programme: Programme, interval: Interval) -> None:

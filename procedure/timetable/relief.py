@@ -12,11 +12,13 @@ from dataclasses import dataclass, replace
 from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.solving import shorten
+from procedure.timetable.warming import as_unknown
 from procedure.timetable.work import Resource, Work
 
-_EFFORT, _EFFORT_OF_MUCH = 1.0, 0.03
-_MUCH = 45
-"""The solver's seconds for each question, and for each of work of more activities than that."""
+_EFFORTS = ((45, 1.0), (70, 0.03))
+_EFFORT_OF_MORE = 0.01
+"""The solver's seconds for each question, by the most activities, and for more than those."""
+_TOO_FAR = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +50,10 @@ def reliefs(made: Timetable, effort: float | None = None) -> tuple[Relief, ...]:
     Raises ``ImportError`` where the solver is missing.
     """
     found = []
+    made = replace(made, work=as_unknown(made.work))
     if effort is None:
-        effort = _EFFORT if len(made.work.activities) <= _MUCH else _EFFORT_OF_MUCH
+        count = len(made.work.activities)
+        effort = next((each for most, each in _EFFORTS if count <= most), _EFFORT_OF_MORE)
     for resource in made.work.resources:
         if not resource.one_more or not used_up(made, resource):
             continue
@@ -65,6 +69,11 @@ def reliefs(made: Timetable, effort: float | None = None) -> tuple[Relief, ...]:
         most = max(least, made.finish - max(better.bound, 0))
         found.append(Relief(resource, more, least, most, finish, better.cut_short))
     return tuple(sorted(found, key=lambda each: (-each.least, -each.most, each.resource.key)))
+
+
+def worth_asking(made: Timetable) -> bool:
+    """Whether the plan is near enough to the shortest for savings to be told from chance."""
+    return made.within <= _TOO_FAR
 
 
 def used_up(made: Timetable, resource: Resource) -> bool:

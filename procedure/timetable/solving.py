@@ -40,6 +40,10 @@ _ORDER_EFFORT = 0.1
 _RUNNING_EFFORT, _RUNNING_EFFORT_OF_MUCH = 0.04, 0.015
 _MUCH = 70
 """Above so many activities the least running about is sought for a moment only."""
+_VERY_MUCH = 100
+_MUCH_EFFORT, _MUCH_SHARE = 0.02, 0.01
+"""Above so many activities a better plan is sought for so long, a bound and fewer days for such a
+share of the effort, and the least running about not at all."""
 _LENGTHEN_EFFORT = 1.0
 _CLOCK_A_SECOND = 200.0
 _CLOCK_AT_LEAST = 20.0
@@ -91,9 +95,12 @@ def best(
     if length_alone:
         return made
     made = _in_the_order_of_the_text(made, min(effort, _ORDER_EFFORT))
-    fewest = _fewest_days(made, min(effort, _DAYS_EFFORT))
+    very_much = len(work.activities) > _VERY_MUCH
+    fewest = _fewest_days(made, _MUCH_SHARE * effort if very_much else min(effort, _DAYS_EFFORT))
     made = replace(made, placed=fewest.placed or made.placed)
     made = replace(made, fewest_days=fewest.status == "optimal")
+    if very_much:
+        return replace(made, work=work, cut_short=made.cut_short or fewest.cut_short)
     running = _RUNNING_EFFORT if len(work.activities) <= _MUCH else _RUNNING_EFFORT_OF_MUCH
     calm = _least_running(made, min(effort, running))
     return replace(
@@ -116,9 +123,33 @@ def _in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
     programme = build(ordered, (), made.finish)
     programme.model.add(programme.finish <= made.finish)
     found = search(programme, effort)
+    if found.placed:
+        return replace(made, work=ordered, placed=found.placed)
+    return made if len(keys) > _MUCH else _mostly_in_order(made, keys, effort)
+
+
+def _mostly_in_order(made: Timetable, keys: list[str], effort: float) -> Timetable:
+    """The same where as many steps as can be are begun before the next one of the text."""
+    work = made.work
+    programme = build(work, (), made.finish)
+    kept = []
+    for before, after in pairwise(keys):
+        in_turn = programme.model.new_bool_var(f"{before} before {after}")
+        wait = programme.starts[after] - programme.starts[before]
+        programme.model.add(wait >= 0).only_enforce_if(in_turn)
+        kept.append(in_turn)
+    programme.model.maximize(sum(kept))
+    _hint(programme, made.placed)
+    found = search(programme, effort)
     if not found.placed:
         return made
-    return replace(made, work=ordered, placed=found.placed)
+    at = {each.key: each.start for each in found.placed}
+    lags = tuple(
+        Lag(a, b, 0, None, Point.START, Point.START, near=False)
+        for a, b in pairwise(keys)
+        if at[a] <= at[b]
+    )
+    return replace(made, work=replace(work, lags=(*work.lags, *lags)), placed=found.placed)
 
 
 def shorten(
@@ -132,6 +163,8 @@ def shorten(
     First the bound is raised from below, which proves most plans of a dyer in a moment; then
     a good plan is sought for a moment, and for long only where the two are still apart.
     """
+    if first is not None and len(work.activities) > _VERY_MUCH:
+        return _shorten_much(work, effort, first)
     programme = build(work, without, first.finish if first is not None else None)
     if first is not None:
         _hint(programme, first.placed)
@@ -145,6 +178,20 @@ def shorten(
             break
         found = _better(found, search(programme, limit))
         if _near(found):
+            break
+    return found
+
+
+def _shorten_much(work: Work, effort: float, first: Timetable) -> Found:
+    """The same of very much work: a better plan is sought for a moment, then a bound."""
+    found = Found("feasible", first.placed, first.bound, first.finish)
+    for limit, from_below in ((_MUCH_EFFORT, False), (_MUCH_SHARE * effort, True)):
+        programme = build(work, (), found.value)
+        _hint(programme, found.placed)
+        programme.model.minimize(programme.finish)
+        enough = ceil(found.value / (1 + _NEAR))
+        found = _better(found, search(programme, min(effort, limit), 0, from_below, enough))
+        if found.status == "optimal" or _near(found):
             break
     return found
 
@@ -233,6 +280,10 @@ def search(
     # Timetables are bound by order, nights and pots; relaxing them to sums takes time and
     # proves no more.
     solver.parameters.linearization_level = linear
+    # The earliest and latest starts in a pot are worked out from the waits between all that is
+    # done in it; of very much work that takes longer than what it spares.
+    much = len(programme.work.activities) > _VERY_MUCH
+    solver.parameters.use_precedences_in_disjunctive_constraint = not much
     solver.parameters.optimize_with_core = from_below
     if enough is not None:
 
@@ -272,6 +323,10 @@ def _hint(programme: Programme, placed: tuple[Placed, ...]) -> None:
         if each.key in programme.starts and each.key not in programme.work.happened:
             programme.model.add_hint(programme.starts[each.key], each.start)
             programme.model.add_hint(programme.ends[each.key], each.end)
+            if each.key in programme.cold:
+                cold, minutes = programme.cold[each.key]
+                usual = programme.work.activity[each.key].lasting.most
+                programme.model.add_hint(cold, each.end - each.start >= usual + minutes)
 
 
 def _fewest_days(made: Timetable, effort: float) -> Found:
@@ -346,7 +401,8 @@ def _least_running(made: Timetable, effort: float) -> Found:
     ]
     lengths = [_length_of_day(programme, day, made.finish) for day in used]
     starts = [programme.starts[each.key] for each in work.activities]
-    early = cp_model.LinearExpr.sum([*starts, *let_go_on.values()])
+    # What is let go on begins later rather than lasts longer.
+    early = cp_model.LinearExpr.sum([*starts, *let_go_on.values(), *let_go_on.values()])
     weight = 1 + len(work.activities)
     minutes = cp_model.LinearExpr.sum([*waits, *seen_to, *lengths])
     model.minimize(weight * minutes + early)
@@ -371,7 +427,7 @@ def _length_of_day(programme: Programme, day: int, finish: int) -> cp_model.Line
         start, end = programme.starts[activity.key], programme.ends[activity.key]
         attended = activity.attendance is not Attendance.NONE
         if whole or (activity.at_start and attended):
-            length = activity.lasting.most if whole else activity.at_start
+            length = end - start if whole else activity.at_start
             _stretches_day(model, start, length, (opens, closes), (first, last))
         if activity.at_end and activity.attendance in (Attendance.ENDS, Attendance.NOW_AND_THEN):
             size = activity.at_end
@@ -382,7 +438,7 @@ def _length_of_day(programme: Programme, day: int, finish: int) -> cp_model.Line
 def _stretches_day(
     model: cp_model.CpModel,
     start: cp_model.LinearExpr,
-    length: int,
+    length: cp_model.LinearExpr | int,
     window: tuple[int, int],
     day: tuple[cp_model.IntVar, cp_model.IntVar],
 ) -> None:

@@ -8,7 +8,7 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
-from procedure.timetable.relief import Relief
+from procedure.timetable.relief import Relief, worth_asking
 from procedure.timetable.wording import (
     attended,
     capital,
@@ -25,6 +25,12 @@ from procedure.timetable.work import Attendance
 
 _WIDTH = 92
 _MOST_GIVING = 12
+_NOT_ASKED = (
+    "What one more pot, plate or pair of hands would save is not said: with so many steps it could "
+    "not be told from chance. Plan a part of them by itself to see."
+)
+_LATE = 30
+"""Minutes after the opening from which it is said why a plan begins so late."""
 
 
 def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> str:
@@ -43,6 +49,8 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) 
         lines += ["", *_day(agenda, day)]
     if reliefs:
         lines += ["", "What holds it up", *_reliefs(reliefs)]
+    elif made.searched and not worth_asking(made):
+        lines += ["", *_wrapped(_NOT_ASKED)]
     if give:
         lines += ["", "What can give", *_giving(agenda)]
     return "\n".join(lines) + "\n"
@@ -87,7 +95,7 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
         ]
     )
     head = f"{day_of(first)}, open {times}"
-    lines = [head, "-" * len(head)]
+    lines = [head, "-" * len(head), *_begins_late(agenda, day)]
     for entry in day.entries:
         lines += _entry(agenda, entry)
     if day.leaves:
@@ -95,8 +103,25 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
             [f"“{work.activity[key].name}” ({agenda.numbers[key]})" for key in day.leaves]
         )
         lines += _wrapped(f"Goes on when the place is closed: {names}.", "  ", 4)
+    if day.stands:
+        baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
+        lines += _wrapped(f"Stands there then: {baths}; lids on, and labels.", "  ", 4)
     lines += _back(agenda, day)
     return lines
+
+
+def _begins_late(agenda: Agenda, day: Day) -> list[str]:
+    """Why nobody has to come when the place opens on the first day."""
+    made = agenda.made
+    work = made.work
+    assert work.begins is not None
+    first = min(each.start for each in made.placed)
+    could = max(day.windows[0].opens, work.now)
+    if work.done or day is not agenda.days[0] or first - could < _LATE:
+        return []
+    when = time_of(clock(work.begins, first))
+    gained = ": begun sooner, it would be over no sooner" if made.shortest else ""
+    return _wrapped(f"Come at {when}{gained}.", "  ", 4)
 
 
 def _named(agenda: Agenda, key: str) -> str:

@@ -139,7 +139,7 @@ def saving(relief: Relief) -> str:
         return f"{what} would save {span(relief.least)}."
     busy = " The clock ended that search." if relief.cut_short else ""
     if relief.least == 0:
-        return f"{what} would save {span(relief.most)} at the most, perhaps nothing.{busy}"
+        return f"What {what[0].lower()}{what[1:]} would save was not found out.{busy}"
     least, most = span(relief.least), span(relief.most)
     return f"{what} would save {least} at least, {most} at the most.{busy}"
 

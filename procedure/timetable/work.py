@@ -184,13 +184,15 @@ class Warmth:
     """A bath that is wanted as warm as a step before has made it.
 
     Where ``after`` begins later than ``within`` minutes after ``before`` is as long as it
-    takes, the bath has to be warmed again, which takes ``minutes`` more.
+    takes, the bath has to be warmed again, which takes ``minutes`` more. ``again`` says that
+    those are in the length of ``after`` already.
     """
 
     before: str
     after: str
     within: int
     minutes: int
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ minute, and lets the verifier say which of them is a plan.
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 from verifying import wrongs, wrongs_alone
 
@@ -19,6 +20,7 @@ from procedure.timetable.work import (
     Need,
     Point,
     Resource,
+    Warmth,
     Window,
     Work,
 )
@@ -59,7 +61,12 @@ def made_by_chance(seed: int) -> Work:
         )
     )
     finish_by = chance.choice((None, None, None, 9))
-    return Work(activities, lags, holds, resources, windows, finish_by=finish_by)
+    warmth: tuple[Warmth, ...] = ()
+    if chance.random() < 0.4:
+        before, after = sorted(chance.sample(range(count), 2))
+        warmth = (Warmth(keys[before], keys[after], chance.randint(0, 2), chance.randint(1, 2)),)
+        lags = (*lags, Lag(keys[before], keys[after], 0, None))
+    return Work(activities, lags, holds, resources, windows, finish_by=finish_by, warmth=warmth)
 
 
 def _activity(chance: random.Random, key: str) -> Activity:
@@ -107,49 +114,59 @@ def _lag(chance: random.Random, keys: list[str]) -> Lag:
 
 def shortest_by_trying(work: Work, until: int) -> int | None:
     """When the shortest plan is over, or None where there is none that ends by ``until``."""
-    places = {
-        each.key: [
-            (start, start + length)
+    places = [
+        [
+            (start, start + length + more)
+            for more in {0, *(one.minutes for one in work.warmth if one.after == each.key)}
             for length in range(each.lasting.most, max(each.lasting.most, each.lasting.stretch) + 1)
-            for start in range(work.now, until - length + 1)
-            if not list(wrongs_alone(work, each, start, start + length))
+            for start in range(work.now, until - length - more + 1)
+            if not list(wrongs_alone(work, each, start, start + length + more, more))
         ]
         for each in work.activities
-    }
-    return _shortest(work, places, {}, until + 1)
+    ]
+    first_ones = [_of_the_first(work, count + 1) for count in range(len(places))]
+    return _shortest(first_ones, places, {}, until + 1)
+
+
+def _of_the_first(work: Work, count: int) -> Work:
+    """The work of the first activities alone: what breaks a rule there does so in the whole."""
+    keys = {each.key for each in work.activities[:count]}
+    return replace(
+        work,
+        activities=work.activities[:count],
+        lags=tuple(each for each in work.lags if {each.before, each.after} <= keys),
+        holds=tuple(each for each in work.holds if {each.first, each.last} <= keys),
+        warmth=tuple(each for each in work.warmth if {each.before, each.after} <= keys),
+    )
 
 
 def _shortest(
-    work: Work,
-    places: dict[str, list[tuple[int, int]]],
+    first_ones: list[Work],
+    places: list[list[tuple[int, int]]],
     times: dict[str, tuple[int, int]],
     best: int,
 ) -> int | None:
     """The best end below ``best`` of all ways to go on, or None."""
-    if len(times) == len(work.activities):
-        return None if wrongs(work, times) else max(end for _, end in times.values())
-    each = work.activities[len(times)]
-    found = None
-    for start, end in places[each.key]:
+    if len(times) == len(places):
+        return max(end for _, end in times.values())
+    work, key, found = first_ones[len(times)], first_ones[-1].activities[len(times)].key, None
+    for start, end in places[len(times)]:
         if end >= best:
             continue
-        times[each.key] = (start, end)
-        if _so_far(work, times):
-            shorter = _shortest(work, places, times, best)
+        times[key] = (start, end)
+        if _waits_kept(work, times) and not wrongs(work, times):
+            shorter = _shortest(first_ones, places, times, best)
             if shorter is not None and shorter < best:
                 best = found = shorter
-        del times[each.key]
+        del times[key]
     return found
 
 
-def _so_far(work: Work, times: dict[str, tuple[int, int]]) -> bool:
-    """Whether what is placed so far keeps its waits, so that not all the rest is tried."""
+def _waits_kept(work: Work, times: dict[str, tuple[int, int]]) -> bool:
+    """Whether what is placed keeps its waits; the verifier says so too, but takes longer."""
     for lag in work.lags:
-        if lag.before in times and lag.after in times:
-            left = times[lag.before][lag.leaves is Point.END]
-            reached = times[lag.after][lag.reaches is Point.END]
-            if reached - left < lag.least:
-                return False
-            if lag.most is not None and reached - left > lag.most:
-                return False
+        left = times[lag.before][lag.leaves is Point.END]
+        reached = times[lag.after][lag.reaches is Point.END]
+        if reached - left < lag.least or (lag.most is not None and reached - left > lag.most):
+            return False
     return True

