@@ -13,6 +13,8 @@ from procedure.vocabulary.colours import NO_MORDANT, Shade
 from procedure.vocabulary.colours import colour_of as in_table
 
 LAYERS = 2
+# Of more than so many dyestuffs, one over the other, no rule of thumb says anything.
+MOST_LAYERS = 12
 ESTIMATE = "an estimate: what two colours, one over the other, let through (the project's rule)"
 
 
@@ -47,9 +49,11 @@ def expected(flow: Flow, lot: LotState) -> Shade | None:
 
 def _estimated(flow: Flow, lot: LotState) -> Shade | None:
     """See :func:`procedure.colour.layers.layered`: a rule of thumb, no measured colour."""
+    if not LAYERS <= len(lot.dyes) <= MOST_LAYERS:
+        return None
     layers = [colour_of(flow, lot._replace(dyes={dye: lot.dyes[dye]})) for dye in lot.dyes]
     known = [layer for layer in layers if layer is not None]
-    if len(known) < len(layers) or len(known) < LAYERS:
+    if len(known) < len(layers):
         return None
     mixed = layered([layer.hex for layer in known])
     words = called(mixed)
