@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+from sampling import spread
 
 # What checks remember is not to outlive the tests, nor to come from elsewhere.
 _CACHE = tempfile.TemporaryDirectory(prefix="vatwright-tests-")
@@ -53,20 +54,13 @@ SLOW = (
 QUICK_CASES = 3
 
 
-def _spread(count: int) -> set[int]:
-    """Which cases of so many the quick tier tries: the first, the last and what lies between."""
-    if count <= QUICK_CASES:
-        return set(range(count))
-    return {at * (count - 1) // (QUICK_CASES - 1) for at in range(QUICK_CASES)}
-
-
 def _mark_the_rest(items: list[pytest.Item]) -> None:
     """Mark as slow the cases that the quick tier leaves to the whole run."""
     cases: dict[tuple[Path, str], list[pytest.Item]] = {}
     for item in items:
         cases.setdefault((item.path, getattr(item, "originalname", item.name)), []).append(item)
     for alike in cases.values():
-        quick = _spread(len(alike))
+        quick = spread(len(alike), QUICK_CASES)
         for number, item in enumerate(alike):
             if number not in quick:
                 item.add_marker(pytest.mark.slow)
@@ -82,16 +76,60 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         if item.path.relative_to(here).as_posix().startswith(SLOW):
             item.add_marker(pytest.mark.slow)
     _mark_the_rest(items)
+    if hasattr(config, "workerinput"):
+        items.sort(key=lambda item: _turn(item.path.relative_to(here).as_posix()))
+
+
+# Where tests are shared out among workers, a file stays with one of them, so that what its tests
+# share is made once. These share what many files need, such as the plans of all examples.
+TOGETHER = (
+    "examples/test_what_people_see.py",
+    "handout/test_handout_browser.py",
+    "handout/test_handout_contents.py",
+    "handout/test_handout_pdf.py",
+    "handout/test_short_handout.py",
+)
+# What takes longest goes out first, so that no worker is left alone with it in the end.
+FIRST = (
+    *TOGETHER,
+    "bench/",
+    "service/",
+    "packaging/",
+    "timetable/",
+    "handout/",
+    "chart/",
+    "commands/",
+    "batch/",
+)
+
+
+def _turn(path: str) -> int:
+    """When the tests of a file are to go out; the lower the sooner."""
+    return next((at for at, name in enumerate(FIRST) if path.startswith(name)), len(FIRST))
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Where tests are shared out, they go out by the handful.
+    """The files go out in our order, not with the most tests first."""
+    if hasattr(config.option, "loadscopereorder"):
+        config.option.loadscopereorder = False
 
-    Else each worker begins with an eighth of them all, and one sits to the end over the papers
-    that a browser opens while the other has nothing left to do.
-    """
-    if getattr(config.option, "maxschedchunk", 0) is None:
-        config.option.maxschedchunk = 12
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
+    """Share out by file, where nothing else is asked for with ``--dist``."""
+    if config.getoption("dist") != "load":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    by_file = LoadFileScheduling(config, log)
+    by_file._split_scope = _belongs_to
+    return by_file
+
+
+def _belongs_to(nodeid: str) -> str:
+    """What a test goes out with: the others of its file, or of several files."""
+    path = nodeid.split("::", 1)[0].removeprefix("tests/")
+    return "together" if path in TOGETHER else path
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -26,17 +26,19 @@ from typing import Any, NamedTuple
 from procedure import pipeline
 from procedure.draft import Draft, drafted
 from procedure.draft.amount import Amount
-from procedure.draft.cleaning import EVEN, decoded_prose
+from procedure.draft.cleaning import EVEN, LIGATURES, decoded_prose
 from procedure.draft.lexicon import fibres, meanings
 from procedure.model.types import Block
 from procedure.vocabulary import vocabulary
+from tests.prose_table import sheet_of_table
 
 PROSE = Path(__file__).parent / "trials" / "prose"
 FIBRE = re.compile(
     rf"{'|'.join(re.escape(one) for one in sorted([*fibres(), *meanings('fibre')], key=len))}"
     r"|wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
-    r"|alpaca|mohair|hemp|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
+    r"|alpaca|mohair|hemp|warps?|specimens?|bundle|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
 )
+VESSEL = re.compile(r"pot|vat|pan|kettle|copper|drum|bucket|pail|tub|jar|boiler|bowl|basin")
 LINE = re.compile(r"^\s*(?:(?P<label>[\w-]+): )?(?P<verb>wet out|draw off|top up|\w+)\b")
 
 
@@ -130,6 +132,8 @@ def _found(
 ) -> tuple[int, int]:
     """Where words of a sheet stand: as they are written, or else letters and figures alone."""
     words = html.unescape(re.sub(r"<[^>]*>", "", words)).translate(EVEN)
+    for joined, apart in LIGATURES.items():
+        words = words.replace(joined, apart)
     plain = r"\s+".join(re.escape(word) for word in words.split())
     for match in re.finditer(rf"(?<![\d./]){plain}" if words[:1].isdigit() else plain, text):
         ends_in_word = words[-1:].isalnum() and text[match.end() : match.end() + 1].isalnum()
@@ -146,7 +150,20 @@ def _found(
             claimed.append(start)
             return span
         at = prose.find(wanted, at + 1)
-    return -1, -1
+    return _behind_what_is_claimed(text, plain, claimed)
+
+
+def _behind_what_is_claimed(text: str, plain: str, claimed: list[int]) -> tuple[int, int]:
+    """The amount of "55 C, 20 L" whose first figures an amount before it has: the 20 L."""
+    for match in re.finditer(plain, text):
+        figures = [one.start() for one in re.compile(r"\d[\d.,/]*").finditer(text, *match.span())]
+        free = [at for at in figures if at not in claimed]
+        if free and len(free) < len(figures):
+            claimed.append(free[0])
+            return free[0], match.end()
+    # One amount for two things, "2 oz of each": both entries of the sheet have the same words.
+    found = list(re.finditer(plain, text))
+    return found[0].span() if len(found) == 1 else (-1, -1)
 
 
 def _figures_at(text: str, start: int, end: int) -> int:
@@ -233,7 +250,7 @@ def _wrong(
     text = draft.text.splitlines()[line - 1].strip()
     if found.kind == "times":
         low = amount.get("low")
-        right = f"repeat {low}" in text or low == 1
+        right = low is not None and (f"repeat {low:g}" in text or low == 1)
         return "" if right else f"count: {text}"
     if found.kind == "named wait" and amount.get("unit") == "named":
         fits = found.unit in text and _step_fits(line, amount, baths, text)
@@ -247,6 +264,9 @@ def _wrong(
         return "" if right else f"step {amount['step']}: {text}"
     if found.kind == "acidity":
         return "" if f"pH {amount.get('low', amount.get('high')):g}" in text else f"value: {text}"
+    rise = "from {low:g} °C to {high:g} °C" if amount["kind"] == "heat" and "high" in amount else ""
+    if rise and "low" in amount and rise.format(**amount) in text:
+        return ""
     matched = [
         one
         for one in here
@@ -332,7 +352,7 @@ def _thing_fits(written: Any, amount: dict[str, Any], model: Any) -> bool:
     if written.role in ("weight", "pieces", "each"):
         return bool(FIBRE.search(thing)) and amount["step"].startswith("fibre")
     if written.role == "capacity":
-        return amount["step"].startswith("equipment") or "pot" in thing or "vat" in thing
+        return amount["step"].startswith("equipment") or bool(VESSEL.search(thing))
     name = written.item.text if written.item else ""
     if not name:
         return bool(re.search(r"liquor|bath|vat", thing))
@@ -393,6 +413,7 @@ _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
         "degum|scour",
         lambda verb, _, stuff: verb in _SCOURS or (stuff and verb in ("add", "dissolve")),
     ),
+    (r"\bhang", lambda verb, _, stuff: verb in ("dry", "rest", "air")),
     ("dry", lambda verb, _, stuff: verb in ("dry", "rest")),
     (r"\bair", lambda verb, _, stuff: verb in ("air", "rest")),
 ]
@@ -511,7 +532,7 @@ def measured(folder: str) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
     sums: Counter[str] = Counter()
     listed: list[tuple[str, Verdict]] = []
     for path in sorted((PROSE / folder).glob("*.txt")):
-        sheet = tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
+        sheet = _sheet(path)
         verdicts, invented = judge(drafted(text_of(path)), sheet)
         for verdict in verdicts:
             sums[verdict.outcome] += 1
@@ -520,6 +541,13 @@ def measured(folder: str) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
             sums["invented"] += 1
             listed.append((path.stem, Verdict("invented", line, "")))
     return sums, listed
+
+
+def _sheet(path: Path) -> dict[str, Any]:
+    table = path.with_suffix(".expected.tsv")
+    if table.exists():
+        return sheet_of_table(table)
+    return tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
 
 
 def main() -> None:

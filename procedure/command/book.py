@@ -29,7 +29,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("folder", metavar="FOLDER", help="a folder of procedures")
     add("-o", "--out", metavar="OUT", default="book.pdf", help="book.pdf, or a folder for a site")
     add("--title", metavar="TITLE", help="the title of the book; the folder's name by default")
-    add("--paper", choices=PAPERS, default="a4", help="the paper of a PDF: a4 or letter")
+    add(
+        "--paper",
+        choices=PAPERS,
+        help="the paper of a PDF: a4 or letter; letter where all the measures are American",
+    )
     add_overwrite(parser)
 
 
@@ -44,6 +48,8 @@ def run(arguments: argparse.Namespace) -> int:
         raise CannotRun(f"{out} does not say what to make; name a .pdf file or a folder.")
     if not pdf:
         _usable(out)
+    elif not out.parent.is_dir():  # said before an hour's work, not after it
+        raise CannotRun(f"{out} cannot be written: there is no folder {out.parent}.")
     folder = Path(arguments.folder)
     if not folder.is_dir():
         raise CannotRun(f"{arguments.folder} is no folder.")
@@ -60,7 +66,7 @@ def run(arguments: argparse.Namespace) -> int:
         entries.append(entry(plan, called, voice_of(plan, None)))
     title = arguments.title or folder.resolve().name.replace("-", " ").capitalize()
     if pdf:
-        _write_pdf(out, title, entries, plans, arguments.paper, arguments.overwrite)
+        _write_pdf(out, title, entries, plans, arguments.paper or _size(plans), arguments.overwrite)
     else:
         _write_site(out, title, entries, plans)
     drafts = [one.title for one in entries if one.draft]
@@ -77,6 +83,14 @@ def _voice(plans: Sequence[Judged]) -> Voice:
 
     spellings = {voice_of(plan, None).spelling for plan in plans}
     return Voice("metric", spellings.pop() if len(spellings) == 1 else "british")
+
+
+def _size(plans: Sequence[Judged]) -> str:
+    """The paper for it: Letter where every procedure would be printed on that."""
+    from procedure.command.voice import voice_of
+
+    sizes = {voice_of(plan, None).paper_size for plan in plans}
+    return sizes.pop() if len(sizes) == 1 else "a4"
 
 
 # ------------------------------------------------------------ a site
@@ -122,7 +136,7 @@ def _write_pdf(
     size: str,
     overwrite: bool,
 ) -> None:
-    from procedure.handout.book import back, front
+    from procedure.handout.book import back, in_order
     from procedure.paper.printers import NotPrinted
 
     if out.is_dir():
@@ -130,61 +144,50 @@ def _write_pdf(
     voice = _voice(plans)
     try:
         parts: list[tuple[str, str, Paper]] = []
-        for one in sorted(entries, key=lambda one: one.title.casefold()):
+        for one in in_order(entries):
             parts.append((one.name, one.title, one.handout))
             if one.card is not None:
                 parts.append((f"{one.name} card", f"Card: {one.title}", one.card))
-        parts.append(("", "Words and sources", back(plans, voice)))
-        pages, lengths = _paged(title, entries, parts, size)
-        first = front(title, entries, pages, voice)
-        made = _bound(title, first, parts, lengths, size)
+        parts.append(("", "Words and sources", back(entries, plans, voice)))
+        made = _bound(title, entries, parts, size)
     except NotPrinted as reason:
         raise CannotRun(str(reason)) from None
     write_output(out, made, [plan.file for plan in plans], overwrite)
 
 
-def _paged(
-    title: str, entries: Sequence[Entry], parts: Sequence[tuple[str, str, Paper]], size: str
-) -> tuple[dict[str, int], list[int]]:
-    """The page on which each part begins, by name, and how many pages each of them has."""
-    from procedure.handout.book import front
-    from procedure.paper.in_pdf import page_count
-
-    none = {one.name: 999 for one in entries}
-    lengths = [page_count(front(title, entries, none, parts[0][2].voice), size)]
-    pages: dict[str, int] = {}
-    for number, (name, _, made) in enumerate(parts):
-        at_work("counting the pages", number, len(parts))
-        pages[name] = sum(lengths) + 1
-        lengths.append(page_count(made, size))
-    return pages, lengths
-
-
 def _bound(
-    title: str,
-    first: Paper,
-    parts: Sequence[tuple[str, str, Paper]],
-    lengths: Sequence[int],
-    size: str,
+    title: str, entries: Sequence[Entry], parts: Sequence[tuple[str, str, Paper]], size: str
 ) -> bytes:
-    """All parts as one PDF with a bookmark for each."""
+    """All parts as one PDF with a bookmark for each, each set once.
+
+    How many pages the contents take hangs on how many digits its numbers have, hardly on which:
+    they are set first with such numbers, and again when the pages are known.
+    """
     from io import BytesIO
 
     from pypdf import PdfReader, PdfWriter
 
-    from procedure.paper.in_pdf import printed
+    from procedure.handout.book import front
+    from procedure.paper.in_pdf import page_count, printed
 
+    voice = parts[0][2].voice
+    none = {one.name: 999 for one in entries}
+    contents = page_count(front(title, entries, none, voice), size)
+    at, pages, made = contents, {}, []
+    for number, (name, _, paper) in enumerate(parts):
+        at_work("setting the pages", number, len(parts))
+        pages[name] = at + 1
+        made.append(PdfReader(BytesIO(printed(paper, size, first=at + 1))))
+        at += len(made[-1].pages)
+    first = PdfReader(BytesIO(printed(front(title, entries, pages, voice), size, first=1)))
     writer = PdfWriter()
-    at = 0
-    every = zip([("", "Contents", first), *parts], lengths, strict=True)
-    for number, ((_, name, made), length) in enumerate(every):
-        at_work("setting the pages", number, len(lengths))
-        for page in PdfReader(BytesIO(printed(made, size, first=at + 1))).pages:
+    for name, read in zip(("Contents", *(one[1] for one in parts)), (first, *made), strict=True):
+        begins = len(writer.pages)
+        for page in read.pages:
             writer.add_page(page)
-        writer.add_outline_item(title=name, page_number=at)
-        at += length
+        writer.add_outline_item(title=name, page_number=begins)
     writer.add_metadata({"/Title": title})
     writer.compress_identical_objects()
-    made_bytes = BytesIO()
-    writer.write(made_bytes)
-    return made_bytes.getvalue()
+    bound = BytesIO()
+    writer.write(bound)
+    return bound.getvalue()

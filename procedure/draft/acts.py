@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.clauses import bare_heat
-from procedure.draft.course import Course
+from procedure.draft.course import Course, plain_name
 from procedure.draft.fibres import declare_fibre
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.steps import allowed
@@ -61,11 +61,30 @@ def follow(course: Course, sentence: Sentence) -> None:
     for part in sentence.parts:
         for thing in part.things:
             course.notice_plant(thing)
+    _turn_to_plants(course, sentence)
     for part in _in_order(sentence):
         before = _come_to(course)
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
+
+
+def _turn_to_plants(course: Course, sentence: Sentence) -> None:
+    """Turn from a mordanting that has had its time, where the prose goes on to a dyestuff."""
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or not course.has_worked(bath):
+        return
+    plants = [
+        thing
+        for part in sentence.parts
+        for thing in part.things
+        if thing.kind == "part" or (thing.kind == "material" and part_played(thing) == "dye")
+    ]
+    into = any(part.doing.act in ("put", "enter", "modify") for part in sentence.parts)
+    if plants and not into and not any(bath.holds(plain_name(one.name)) for one in plants):
+        course.begin()
+        bath.fibre, bath.had_fibre = False, True
+        course.bath = None
 
 
 def _come_to(course: Course) -> tuple[int, ...]:
@@ -74,8 +93,24 @@ def _come_to(course: Course) -> tuple[int, ...]:
     return len(course.steps), len(course.used), held, len(course.not_followed)
 
 
+# What is asked, wished or done by others is told of and not drafted as done.
+NOT_DONE = re.compile(
+    r"\W*(?:(?:but|and|or|so)\s+)?(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b|some\s+(?:people|dyers|folks?|say|use|add|of us)\b"
+    r"|others\b|you\s+(?:can|could|may|might)\b|one\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
+    r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
+    re.I,
+)
+
+
+def _is_done(sentence: Sentence) -> bool:
+    """False for a question, a condition, an aside on what others do."""
+    return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
+
+
 def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
+        return
+    if course.sentence is not None and not _is_done(course.sentence):
         return
     declare_fibre(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
@@ -130,7 +165,7 @@ def _without_verb(course: Course, part: Part) -> None:
         return
     if stuff and (bath is None or not (_open(course) or _is_addition(course, stuff))):
         for item in stuff:
-            if item.amounts:
+            if item.amounts and not course.listed_already(item):
                 course.stock.put(item)
                 course.used.update(a.start for a in item.amounts)
         if not timed:
@@ -139,7 +174,7 @@ def _without_verb(course: Course, part: Part) -> None:
         if course.bath is not None and not course.names_fibre(part):
             acts_of_heat.keep(course, part)
             return
-    elif stuff:
+    elif any(one.amounts for one in stuff) or (stuff and timed):
         supply(course, part, stuff)
     if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)

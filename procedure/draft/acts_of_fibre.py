@@ -24,7 +24,8 @@ from procedure.draft.working import (
 )
 
 BEFORE = re.compile(
-    r"\b(?:been|had|has|have|having|previously|already|was|were|beforehand|first)\s+(?:\w+ly\s+)?$",
+    r"\b(?:been|had|has|have|having|previously|already|(?:which|that)\s+(?:was|were)|beforehand|first)"
+    r"\s+(?:\w+ly\s+)?$",
     re.I,
 )
 
@@ -70,6 +71,10 @@ def soak(course: Course, part: Part) -> None:
     bath = course.bath
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
         _state_or_time(course, part, stuff)
+        return
+    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre and bath.begun
+    if ready and course.lots and not materials and not any(m.amounts for m in stuff):
+        work_in(course, part, course.ready(), "steep")
         return
     if fibre and not materials:
         after = [t for t in part.things if t.start > part.doing.start]
@@ -145,7 +150,8 @@ def lift(course: Course, part: Part) -> None:
         return
     found = phases_of(course, part)
     wait_first(course, found[0])
-    if course.bath is not None and course.bath.fibre:
+    worked = bath is not None and bath.kind == "mordant" and course.has_worked(bath)
+    if bath is not None and (bath.fibre or (worked and course.lots and course.last_on == "bath")):
         course.on_lot("lift")
         fibre_out(course)
     supply(course, part, [m for m in stuff_of(course, part) if m.amounts])
@@ -217,12 +223,20 @@ def _repeated(step: Step, counts: list[Amount]) -> None:
             step.spoken.append(count)
 
 
+def _with(course: Course, item: Measured) -> bool:
+    """True where the words before a thing bring it: "with soap flakes", and not "of the iron"."""
+    before = course.text[max(0, item.thing.start - 24) : item.thing.start]
+    return bool(
+        re.search(r"\b(?:with|in|using|and|plus|of)\s+(?:[\w-]+\s+){0,2}$|[,+]\s*$", before)
+    ) and not re.search(r"\bbecause of\s+(?:[\w-]+\s+)?$", before)
+
+
 def _for_washing(course: Course, part: Part, stuff: list[Measured]) -> list[Brought]:
     brought: list[Brought] = []
     for item in stuff:
-        name = course.material(item.thing)
+        name = course.material(item.thing) if item.amounts or _with(course, item) else ""
         amounts = item.amounts
-        if name == "water" and not amounts:
+        if not name or (name == "water" and not amounts):
             continue
         if not amounts:
             listed = course.stock.named(item.thing.name)
@@ -302,8 +316,23 @@ def dip(course: Course, part: Part) -> None:
         course.on_lot("air", phase.clauses)
 
 
+# Mordanting that was done before the recipe begins.
+DONE = re.compile(
+    r"\bpre-?mordanted\b|\b(?:had|have|has)\s+(?:already\s+|been\s+)*(?:\w+ly\s+)?mordanted\b|\balready\s+mordanted\b",
+    re.I,
+)
+
+
 def mordant(course: Course, part: Part) -> None:
     """Fibre mordanted, at this place of the recipe or before it."""
+    _mordant(course, part)
+    said = course.text[max(part.start, part.doing.start - 30) : part.end]
+    if DONE.search(said) and course.bath is not None and course.bath.kind == "mordant":
+        course.on_lot("lift")
+        fibre_out(course)
+
+
+def _mordant(course: Course, part: Part) -> None:
     before = course.text[max(0, part.doing.start - 24) : part.doing.start]
     bath = course.bath
     waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre

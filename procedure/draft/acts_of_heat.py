@@ -13,6 +13,7 @@ from procedure.draft.working import (
     bath_phase,
     bring_fibre,
     go_on,
+    goes_back,
     phases_of,
     speaks_of_bath,
     spoken,
@@ -37,6 +38,8 @@ def heat(course: Course, part: Part) -> None:
 
 
 def _heated(course: Course, part: Part, verb: str) -> None:
+    if not course.names_fibre(part) and not ("it" in part.words and course.focus == "fibre"):
+        course.leave_what_is_done()
     _bath_to_heat(course, part)
     bring_fibre(course, part)
     bath = course.ready()
@@ -119,8 +122,9 @@ def keep(course: Course, part: Part) -> None:
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
     stuff = stuff_of(course, part)
-    if stuff and not any(m.amounts for m in stuff) and not phases_of(course, part)[0].clauses:
-        return  # "weld gives its best": spoken of, not done
+    timed = bool(phases_of(course, part)[0].clauses)
+    if not any(m.amounts for m in stuff) and not timed and (stuff or course.bath is None):
+        return  # "weld gives its best", "a pan kept for dyeing": spoken of, not done
     if stuff:
         supply(course, part, stuff)
     bath = course.bath
@@ -169,6 +173,8 @@ def leave(course: Course, part: Part) -> None:
         return
     if clauses.keys() & {"to", "from"} and "for" not in clauses:
         course.on_bath("cool", clauses)
+    elif "for" in clauses and goes_back(course, bath):
+        bath_phase(course, clauses)
     else:
         course.on_bath("hold" if bath.fibre else "stand", clauses)
     go_on(course, found[1:])

@@ -24,7 +24,7 @@ def gather(course: Course, part: Part) -> None:
         course.ready()
     else:
         for item in stuff:
-            if item.amounts:
+            if item.amounts and not course.listed_already(item):
                 course.stock.put(item)
                 course.used.update(a.start for a in item.amounts)
                 if item.thing.kind == "material":
@@ -155,6 +155,10 @@ def strain(course: Course, part: Part) -> None:
 def discard(course: Course, part: Part) -> None:
     """A bath thrown away."""
     bath = course.bath
+    kept = re.search(r"pour\w* off|decant", part.doing.words) and bath and not bath.had_fibre
+    if kept or re.search(r"\bpour\w* off\s+(?:from|the\s+(?:liquor|clear))", part.words):
+        strain(course, part)  # the liquor from what it was drawn out of
+        return
     if bath is not None and not part.amounts and not bath.fibre:
         if any(t.kind in ("part", "material") for t in part.things):
             return

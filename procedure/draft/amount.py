@@ -16,7 +16,8 @@ class Amount(NamedTuple):
     unit is said) or figure (a date, a clock time, a page).
     ``bound`` is ``most`` or ``least`` where the prose gives one end only; ``scale`` is
     False where a heat does not say its scale; ``base`` is what a share is of, ``per`` the
-    weight of fibre that it is for, as the language writes it.
+    weight of fibre that it is for, and ``reading`` the same amount in another unit, both as
+    the language writes them.
     """
 
     kind: str
@@ -32,3 +33,4 @@ class Amount(NamedTuple):
     base: str = ""
     each: bool = False
     per: str = ""
+    reading: str = ""

@@ -8,6 +8,8 @@ from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.making import MAKERS
 from procedure.draft.patterns import patterns
+from procedure.draft.readings import agree
+from procedure.draft.writing import written
 from procedure.vocabulary import vocabulary
 
 ABOUT = re.compile(
@@ -17,13 +19,13 @@ MOST = re.compile(
     r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past"
     r"|beyond|exceed(?:ing)?"
     r"|higher than|hotter than|warmer than|longer than|reach(?:ing)?)"
-    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|less than"
+    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|(?<!not )(?<!no )less than"
     r"|no higher than|no hotter than"
-    r"|to a maximum of))\s*(?:about\s+)?(?:of\s*)?$",
+    r"|to a maximum of)|[≤<])\s*(?:about\s+)?(?:of\s*)?$",
     re.I,
 )
 LEAST = re.compile(
-    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$",  # noqa: E501
+    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
     re.I,
 )
 MOST_AFTER = re.compile(
@@ -85,11 +87,32 @@ def _joined(found: list[Amount], text: str) -> list[Amount]:
     for one in found:
         last = made[-1] if made else None
         joined = _range(last, one, text) if last is not None else None
+        if joined is None and last is not None:
+            joined = _read_twice(last, one, text)
         if joined is not None:
             made[-1] = joined
         else:
             made += _parted(one, text)
     return made
+
+
+AGAIN = re.compile(r"\s*(?:\(|/|=|\bor\b)\s*(?:=\s*|about\s+|approx\.?\s+|ca\.?\s+|c\.?\s+)?")
+
+
+def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
+    """One amount for two that say the same: "180 °F (82 °C)", "1 gallon (about 3.8 L)"."""
+    gap = text[last.end : one.start]
+    if not AGAIN.fullmatch(gap) or last.reading or last.bound or not agree(last, one):
+        return None
+    end = one.end
+    if "(" in gap:
+        close = re.match(r"\s*\)", text[one.end :])
+        if close is None:
+            return None
+        end += close.end()
+    reading = written(one, "", "")
+    words = " ".join(text[last.start : end].split())
+    return last._replace(end=end, words=words, reading=reading or "")
 
 
 def _range(last: Amount, one: Amount, text: str) -> Amount | None:
@@ -146,6 +169,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         made = Amount("odd", None, None, "", "", 0, 0)
     if made is None:
         return None
+    if made.kind != "figure" and re.search(r"(?:±|\+/?-)\s*$", text[max(0, start - 6) : start]):
+        made = Amount("figure", None, None, "", "", 0, 0)  # how far the one before may be off
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
     if (
@@ -167,12 +192,3 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         bound=bound,
         about=bool(ABOUT.search(before)) or made.about,
     )
-
-
-def figures_left(text: str, found: list[Amount]) -> list[tuple[int, str]]:
-    """Figures that no amount covers, with where they begin."""
-    covered = bytearray(len(text))
-    for one in found:
-        covered[one.start : one.end] = b"\x01" * (one.end - one.start)
-    every = re.finditer(r"\d[\d.,/]*", text)
-    return [(match.start(), match[0]) for match in every if not covered[match.start()]]

@@ -30,7 +30,7 @@ PARTS = frozenset(
     "in into with to for at on from per over under till until after before by through and or but"
     " then when while if as it them they he she we i you is are was were be been has have had"
     " will would which that who whom whose than upon about between around within during"
-    " every each not no never".split()
+    " every each not no never so".split()
 )
 # Words between a thing and the amount that comes after it.
 LINKS = frozenset(
@@ -39,7 +39,8 @@ LINKS = frozenset(
     " extract that had has begin only just it its now i we you comes came a the total"
     " altogether maybe perhaps should weigh some or so nearly almost weight by measures"
     " measuring holds holding which needs need takes wants want gets get for right oh well so"
-    " ok um er like".split()
+    " ok um er like go by reckon allow together dried fresh chopped ground crushed whole only"
+    " there here bought picked they them these those both".split()
 )
 SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
@@ -178,6 +179,7 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     gap = re.sub(r"^\s*\)", "", SIZE.sub("", gap, count=1))
     if re.search(r"[.,;:!?()\[\]]|\s-\s", gap):
         return False
+    gap = re.sub(r"^\s+of\s+(?:that|this|these|those)\b", " of", gap)
     if one.kind == "relative":
         gap = re.sub(r"^\s+in\b", "", gap)  # "twice the weight of the wool in fresh leaves"
     words = re.findall(r"[\w'-]+", gap.lower())
@@ -203,7 +205,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     if any(o.kind in (*STUFF, "time", "temperature") for o in between):
         return False
     if one.kind == "volume" and back.kind in ("material", "part", "fibre"):  # noqa: SIM102
-        if re.search(r"\b(?:to|in|with|into)\s*(?:about\s*)?$", gap):
+        if re.search(r"(?:\b(?:to|in|with|into)|\+|&)\s*(?:about\s*)?$", gap):
             return False
     if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
         return False
@@ -261,7 +263,7 @@ def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> No
             continue
         if one.kind == "volume" and earlier.kind in ("mass", "share", "count"):
             continue  # so much of a solid, and so much water
-        if re.fullmatch(r"[\s,()=/-]*(?:or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
+        if re.fullmatch(r"[\s,()=/-]*(?:so\s+|or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
             of[one.start] = of[earlier.start]
 
 

@@ -36,6 +36,14 @@ EVERY = re.compile(r"\b(?:every|each|once\s+an?|per)\s*$|\bevery\b", re.I)
 RISES = frozenset(("heat", "boil", "simmer", "hold", ""))
 
 
+# "Scalding, but not boiling": the heat that it must not have.
+DENIED = re.compile(
+    r"\b(?:not|never|nor|without|no\s+longer)\s+(?:(?:let|letting|allow\w*)\s+(?:it|them)\s+)?"
+    r"(?:be\s+|quite\s+|come\s+to\s+|to\s+)?$",
+    re.I,
+)
+
+
 class Phase(NamedTuple):
     """Heats and times that belong together, each under its clause.
 
@@ -90,6 +98,8 @@ def _clause(
             amount = timed
     if amount.kind in ("temperature", "named heat"):
         if amount.kind == "named heat" and of_water(text, amount):
+            return None
+        if amount.kind == "named heat" and DENIED.search(text[: amount.start][-40:]):
             return None
         return heat_clause(text, amount), amount
     if amount.kind in ("time", "named wait"):

@@ -9,7 +9,7 @@ from procedure.draft.lexicon import meanings
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.steps import Bath, Brought, Line, Step, lines_of
-from procedure.draft.stock import Stock, part_played, trade_role
+from procedure.draft.stock import Measured, Stock, part_played, trade_role
 from procedure.draft.things import Thing
 from procedure.draft.writing import figure, written
 from procedure.vocabulary import vocabulary
@@ -93,6 +93,13 @@ class Course:
 
     # Baths.
 
+    def listed_already(self, item: Measured) -> bool:
+        """True where the list at hand has this material: which of the two is meant is not said."""
+        return item.thing.kind == "material" and any(
+            one.thing.name == item.thing.name and one.sentence != item.sentence
+            for one in self.stock.items
+        )
+
     def new_bath(self, kind: str = "") -> Bath:
         """A bath in a pot of its own, which becomes the one at hand."""
         self.begin()
@@ -105,6 +112,13 @@ class Course:
         self.bath = bath
         self.baths.append(bath)
         return bath
+
+    def leave_what_is_done(self) -> None:
+        """Turn from a mordant's bath that the fibre has left: what comes next is in another."""
+        bath = self.bath
+        if bath is not None and bath.kind == "mordant" and bath.had_fibre and not bath.fibre:
+            self.begin()
+            self.bath = None
 
     def begin(self) -> None:
         """The step that makes the bath at hand, at its first use."""

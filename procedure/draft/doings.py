@@ -132,11 +132,29 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     before = text[max(start, match.start() - LOOK_BACK) : match.start()]
     if NONE.search(before) or (kind == "fibre" and THROUGH.search(before)):
         return True
+    if kind == "material" and _is_likeness(before):
+        return True
+    if kind == "fibre" and _holds_stuff(text, match.end()):
+        return True
     if over is None:
         return False
     if over.kind == "relative":
         return "long" in over.words
     return kind != "material"
+
+
+HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
+
+
+def _holds_stuff(text: str, at: int) -> bool:
+    """True for "a pillowcase of onion skins", which is no fibre to be dyed."""
+    gap = HOLDS.match(text, at)
+    pattern, known = known_words()
+    found = pattern.match(text, gap.end()) if gap else None
+    return found is not None and known[" ".join(found[0].lower().split())][0] in (
+        "material",
+        "part",
+    )
 
 
 def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
@@ -163,10 +181,39 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
         return True
-    if meanings("verb").get(word) not in ("scour", "soak", "dry", "wash") or word[-2:] != "ed":
+    act = meanings("verb").get(word)
+    plain = re.search(r"([\w-]+)\s+$", before)
+    if word in ("wet", "wetted", "damp", "dry") and plain and _kind_of(plain[1].lower()) == "fibre":
+        return (
+            bool(re.match(r"\s*(?:[,.;)]|$|at\b|into\b|and\b)", behind)) and "," not in before[-2:]
+        )
+    if act not in STATES or not word.endswith(("ed", "wrung")):
         return False
+    if STATES_BEFORE.search(before):
+        return bool(re.match(r"\s*[,)]", behind))
     noun = re.search(r"([\w-]+),\s*$", before)
-    return bool(noun and _kind_of(noun[1].lower()) == "fibre" and re.match(r"\s*[,)]", behind))
+    return bool(
+        noun
+        and _kind_of(noun[1].lower()) == "fibre"
+        and re.match(r"\s*[,)]|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b", behind)
+    )
+
+
+# "The silk, soaked for 20 minutes and wrung, ...".
+STATES_BEFORE = re.compile(
+    r",\s+(?:soaked|wetted|wet|scoured|washed|rinsed|damp|mordanted)\b[^,;.]{0,30}\band\s+(?:well\s+)?$",
+    re.I,
+)
+STATES = frozenset(("scour", "soak", "dry", "wash", "squeeze"))
+# "Thick as treacle", "it looks like stout": nothing that goes in.
+LIKE = re.compile(
+    r"\b(?:\w+\s+as|like|the\s+(?:colour|color|shade)\s+of)\s+(?:an?\s+|the\s+)?$", re.I
+)
+SUCH = re.compile(r"\b(?:such|used?|same)\s+as\s+(?:an?\s+|the\s+)?$", re.I)
+
+
+def _is_likeness(before: str) -> bool:
+    return bool(LIKE.search(before)) and not SUCH.search(before)
 
 
 # Verbs that are as often nouns, and what stands before them then.
@@ -192,6 +239,10 @@ def _is_noun(before: str) -> bool:
 
 def _kind_of(word: str) -> str:
     return known_words()[1].get(word, ("", ""))[0]
+
+
+# "Wash, and dye with ...": what follows a verb.
+GOES_ON = re.compile(r"\s+(?:with|in|for|it|them|at|as|until|till|\d)\b", re.I)
 
 
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
@@ -236,6 +287,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
             behind,
         ):
             return False
+    if kind != "verb" and re.search(r"\b(?:and|then|to)\s+$", before) and GOES_ON.match(behind):
+        return True
     if kind != "verb" and re.search(
         r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$",
         before,

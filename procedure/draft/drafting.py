@@ -6,7 +6,6 @@ import re
 
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
-from procedure.draft.amounts import figures_left
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
@@ -210,8 +209,6 @@ def _steps(
     page: _Page, told: list[Sentence], course: Course, lines: list[Line], held: set[int]
 ) -> list[Amount]:
     left: list[Amount] = []
-    every = [a for one in told for part in one.parts for a in part.amounts]
-    figures = figures_left(course.text, every)
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
         for line in [one for one in lines if one.sentence == sentence.number]:
@@ -227,9 +224,6 @@ def _steps(
                 of = sentence.of.get(amount.start)
                 thing = f", of {of.words}" if of else ""
                 page.add(f'  # not placed: "{amount.words}"{thing}', sentence.number)
-        for at, figure in figures:
-            if sentence.start <= at < sentence.end:
-                page.add(f'  # not placed: "{figure}"', sentence.number)
         unfollowed = [words for number, words in course.not_followed if number == sentence.number]
         for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)

@@ -15,6 +15,7 @@ OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
 WEIGHED = re.compile(
     r"\b(?:mine|it|they|these)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$", re.I
 )
+FOR = re.compile(r"\b(?:for|per)\s+(?:about\s+)?$", re.I)
 OTHER_STATE = re.compile(r"\b(?:dyed|finished|clean|dyes)\b", re.I)
 
 
@@ -60,6 +61,8 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if amount.bound or re.search(r"\blots?$", _thing_words(course, amount)):
         return False
     if amount.kind == "mass" and _is_weight_of_lot(course, amount):
+        if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
+            return False  # what the other amounts are for
         before = course.text[max(0, amount.start - 16) : amount.start]
         if (amount.each or OF_EACH.search(before)) and lot.each is None:
             lot.each = amount

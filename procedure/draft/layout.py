@@ -7,7 +7,7 @@ import re
 
 BULLET = re.compile(r"\s*(?:[-*•·]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
 ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
-COLUMNS = re.compile(r"\t|\s\|\s|(?:,\S[^,]*){3}")  # a row of a table
+COLUMNS = re.compile(r"\t|\s\|\s|(?:,\S[^,]*){3}|\S {3,}\S")  # a row of a table
 SHORTEST_WRAP = 30  # a line shorter than this was not broken because it was full
 
 
@@ -35,7 +35,8 @@ def _of_block(block: str, offset: int) -> list[int]:
         lower and sum(filled) * 5 >= len(filled) * 3 and width >= SHORTEST_WRAP and len(lines) > 2
     )
     listed = not prose and (sum(early) * 4 > len(early) * 3 or width < SHORTEST_WRAP)
-    listed = listed or all(COLUMNS.search(line) for line in lines)
+    columned = sum(bool(COLUMNS.search(line)) for line in lines)
+    listed = listed or columned * 5 >= len(lines) * 4
     found: list[int] = []
     at = offset
     for index, line in enumerate(lines[:-1]):
@@ -45,12 +46,14 @@ def _of_block(block: str, offset: int) -> list[int]:
             listed
             or (early[index] and _new_thought(line, after, width))
             or BULLET.match(after)
-            or ENDS.search(line)
+            or (ENDS.search(line) and not SHORTENED.search(line + after[:1]))
         ):
             found.append(at)
     return found
 
 
+# A shortened word at the end of a line does not end what is said.
+SHORTENED = re.compile(r"(?:°\s*[CF]|\d\s*(?:lbs?|ozs?|gals?|mins?|hrs?|pts?|qts?))\.\s*\n[a-z]")
 OPEN_END = re.compile(
     r"(?:[,-]|\b(?:in|of|the|a|an|and|or|with|to|for|at|on|from|into|it|is|are|was|then|by|per))\s*$",
     re.I,

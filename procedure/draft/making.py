@@ -36,7 +36,13 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
     words = match[0].lower().split()
     exact = any(meanings("odd unit").get(word) == "exact" for word in words)
     exact = exact or words[-1] in ("one", "half", "rest", "other", "stays", "last")
-    exact = exact or words[0].isdigit() or "in" in words or "once" in words
+    exact = (
+        exact
+        or words[0][0].isdigit()
+        or any(word in ("part", "parts") for word in words)
+        or "in" in words
+        or "once" in words
+    )
     return Amount(kind.split()[-1], None, None, "exact" if exact else "", "", 0, 0)
 
 
@@ -97,7 +103,7 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
     if top.kind == "time" or below.kind == "time":
         return None
     if below.vague or top.vague:
-        return Amount("odd", None, None, "", "", 0, 0)
+        return Amount("odd", None, None, "exact", "", 0, 0)
     share = top.factor / below.factor / parts
     if top.kind == below.kind == "mass":
         return Amount(
@@ -123,6 +129,13 @@ def _temperature(kind: str, match: re.Match[str]) -> Amount | None:
     said = (groups.get("scale") or "").lower()
     unit = "" if not said else "°F" if said.startswith("f") else "°C"
     return Amount("temperature", low, high, unit, "", 0, 0, scale=bool(unit))
+
+
+def _spoken(kind: str, match: re.Match[str]) -> Amount | None:
+    """A heat as it is spoken: "one eighty Fahrenheit"."""
+    low = number(match["hundred"]) * 100 + number(match["rest"])
+    unit = "°F" if match["scale"].lower().startswith("f") else "°C"
+    return Amount("temperature", low, low, unit, "", 0, 0)
 
 
 def _many(kind: str, match: re.Match[str]) -> Amount | None:
@@ -253,7 +266,9 @@ NO_HEAT = (
 
 def _named(kind: str, match: re.Match[str]) -> Amount | None:
     behind = match.string[match.end() : match.end() + 24]
-    if re.match(r"\s+(?:it|them|the|up|this)\b", behind) and match[0].lower() in ("warm", "cool"):
+    if re.match(
+        r"\s+(?:it|them|the|up|this|to|until|till|through|gently|slowly)\b", behind
+    ) and match[0].lower() in ("warm", "cool"):
         return None
     if re.match(NO_HEAT, behind):
         return None
@@ -289,6 +304,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "strength": _strength,
     "each": _each,
     "temperature": _temperature,
+    "spoken": _spoken,
     "many": _many,
     "measure": _measure,
     "quarters": _quarters,

@@ -60,7 +60,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson|option)\s+\d{1,3}\b"
             rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-])",
         ),
-        ("figure", r"(?m)^\s*\(?\d{1,2}[.)](?=\s+\D)"),
+        ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
+        ("figure", rf"(?m)^\s*\d{{1,2}}\.\d{{1,2}}\.?(?=\s+(?-i:[A-Z]))(?!\s*(?:{u})\b)"),
         ("figure", r"\b\d+-\d+-\d+\b"),
         (
             "acidity",
@@ -79,10 +80,29 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             rf"\b(?:(?:equal\s+to\s+)?its\s+own\s+weight(?:\s+of)?|weight\s+for\s+weight|as\s+heavy\s+as\s+the\s+\w+|{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
             rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
             rf"|(?:equal|the\s+same|same|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
-            rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time)(?:\s+and\s+temperature)?"
+            rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time|lengths?)(?:\s+and\s+temperature)?"
+            rf"(?:\s+as\s+(?:the\s+|your\s+|my\s+|our\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
             rf"|(?:{n}|half|twice|as|double)\s+as\s+long\s+as\s+(?:\w+\s+){{1,5}}?(?:boiled|simmered|mordanted|soaked|steeped|dyed|before|stood|cooked)"
             rf"|(?:{n}|half|twice|as|double)\s+as\s+(?:much|long|many|heavy)(?:\s+(?:again|as)(?:\s+\w+){{0,3}})?"
             rf"|as\s+long(?=\s*[,.;]|\s+and\b)|as\s+much\s+again|half\s+the\s+(?:alum|detergent|amount|time|soda|water|iron)|the\s+same\s+of)",
+        ),
+        (
+            "relative",
+            rf"\b(?:{n}\s+times|{n}\s?x)\s+(?:the\s+)?(?:dry\s+)?weights?(?:\s+of(?:\s+the)?\s+\w+)?",
+        ),
+        (
+            "article odd",
+            r"\b(?:the\s+)?(?:same|like)\s+(?:heat|temperature|strength|proportions?|again)\b",
+        ),
+        ("article odd", r"\b(?:two|three|four|five|six|ten)-?fold\b"),
+        (
+            "article odd",
+            r"\b\d+(?:\s*,\s*\d+)+,?\s+(?:or|and)\s+\d+\s*%(?:\s*(?:o\.?w\.?f\.?|w\.?o\.?f\.?))?",
+        ),
+        ("article odd", rf"(?<![\w/.]){n}\s*(?:{u})\.?\s+in\s+\d+\b(?!\s*(?:{u})\b|[./°%])"),
+        (
+            "article odd",
+            rf"\b{n}\s*(?:{u})\.?\s+(?:(?:for|to)\s+each\s+(?:one\b|of\b)|to\s+each\s+\d)",
         ),
         (
             "rate",
@@ -108,11 +128,24 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             rf"|(?P<low2>\d+)(?:\s*(?:-|to)\s*(?P<high2>\d+))?\s?°",
         ),
         (
+            "spoken",
+            r"\b(?P<hundred>one|two)\s+(?P<rest>(?:ten|eleven|twelve|(?:twen|thir|for|fif|six|seven|eigh|nine)ty)"
+            r"(?:[\s-](?:one|two|three|four|five|six|seven|eight|nine))?)"
+            r"(?:\s+degrees?)?\s*(?P<scale>celsius|centigrade|fahrenheit)\b",
+        ),
+        (
+            "temperature",
+            rf"{span}\s+(?P<scale>celsius|centigrade|fahrenheit)\b",
+        ),
+        (
             "temperature",
             r"\b(?P<low>\d{2,3})(?:\s*(?:-|to)\s*(?P<high>\d{2,3}))?\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)",
         ),
         ("prime", rf"{span}\s?['′](?![\w\"'])"),
-        ("article odd", r"\bthe\s+size\s+of\s+an?\s+[\w']+(?:\s+(?:egg|nut|pea))?"),
+        (
+            "article odd",
+            r"\bthe\s+(?:size|bigness|bulk)\s+of\s+an?\s+[\w']+(?:\s+(?:egg|nut|pea))?",
+        ),
         (
             "both",
             rf"\b(?P<article>an?)\s+(?P<unit>{u})\s+and\s+(?P<second>{n})\s*(?P<unit2>{u})(?!\w)",
@@ -125,7 +158,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "measure",
-            rf"{span}[\s-]*(?:(?:more|full|good|whole|further|extra|level|heaped|short)\s+)?{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
+            rf"{span}[\s-]*(?:(?:more|full|good|whole|further|extra|level|heaped|short|metric)\s+)?{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
             rf"(?P<so>\s+or\s+(?:so|thereabouts)\b)?(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?",
         ),
         (

@@ -20,7 +20,7 @@ TIMES_OVER = {
     "half": "1/2",
 }
 OF_FIBRE = re.compile(
-    r"weight|as of wool|of (?:the\s+)?(?:wool|silk|yarn|cotton|linen|fibre|goods|cloth|fleece)",
+    r"weight|as of wool|(?:of|as) (?:the\s+)?(?:wool|silk|yarn|cotton|linen|fibre|goods|cloth|fleece)",
     re.I,
 )
 TIME = re.compile(r"\b(?:long|time)\b", re.I)

@@ -11,7 +11,8 @@ from procedure.draft.amounts import amounts
 from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.layout import breaks
-from procedure.draft.things import Thing
+from procedure.draft.leftovers import unread
+from procedure.draft.things import Thing, known_words
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -68,6 +69,8 @@ def sentences(text: str) -> list[Sentence]:
             continue
         if inside is not None and dot and not (follows.isupper() and inside.end <= match.end()):
             continue
+        if inside is not None and dot and _unit_before_thing(text, inside, match.end()):
+            continue
         if (
             dot
             and not follows.isupper()
@@ -90,6 +93,22 @@ def sentences(text: str) -> list[Sentence]:
     return made
 
 
+SHORT = re.compile(r"(?:lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I)
+
+
+def _unit_before_thing(text: str, inside: Amount, at: int) -> bool:
+    """True for "2 lbs. Fustic": the unit is shortened, and what it measures has a capital."""
+    if inside.kind not in ("mass", "volume", "odd") or not SHORT.search(inside.words):
+        return False
+    pattern, known = known_words()
+    gap = re.compile(r"\s*").match(text, at)
+    found = pattern.match(text, gap.end() if gap else at)
+    if found is None:
+        return False
+    kind = known[" ".join(found[0].lower().split())][0]
+    return kind in ("material", "fibre", "part", "water")
+
+
 def _amid(found: list[Amount], begun: list[int], at: int) -> bool:
     """True where a place lies within an amount, which belongs to one sentence."""
     near = bisect_left(begun, at) - 1
@@ -103,6 +122,8 @@ def _ends_line(text: str, at: int) -> bool:
 def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
     things, doings, left_out = named(text, start, end, here)
     here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
+    spans = [(one.start, one.end) for one in (*here, *things, *doings, *left_out)]
+    here = [*here, *unread(text, start, end, spans, things)]
     here.sort(key=lambda one: one.start)
     parts: list[Part] = []
     begins = [one.start for one in doings]

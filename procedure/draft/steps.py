@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from procedure.draft.amount import Amount
+from procedure.draft.plausible import may_measure
+from procedure.draft.readings import agree
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -100,7 +102,7 @@ class _Writing:
         """A material with the first of its amounts that can be written."""
         ranked = sorted(one.amounts, key=lambda a: a.kind in ("spoon", "odd", "loose", "share"))
         for at, amount in enumerate(ranked):
-            if amount.kind in ("time", "temperature"):
+            if amount.kind in ("time", "temperature") or not may_measure(amount, one.name):
                 continue
             text = self.say(amount)
             if text is not None:
@@ -168,22 +170,6 @@ def lacks(step: Step, said: set[str]) -> bool:
     """True where a step on a bath has none of the clauses that its verb cannot do without."""
     needs = vocabulary().verbs[step.verb].needs
     return step.on == "bath" and bool(needs) and not said & set(needs[0].split("|"))
-
-
-def agree(first: Amount, other: Amount) -> bool:
-    """True where two readings of one thing can stand together in a line."""
-    units = vocabulary().units
-    if first.kind != other.kind or first.unit == other.unit or first.low is None:
-        return False
-    if other.low is None or first.unit not in units or other.unit not in units:
-        return False
-    one, two = units[first.unit], units[other.unit]
-    if one.vague or two.vague or one.kind != two.kind:
-        return False
-    here, there = (first.low + one.offset) * one.factor, (other.low + two.offset) * two.factor
-    if first.kind == "temperature":
-        return abs(here - there) <= 3
-    return abs(here - there) * 50 <= max(here, there)
 
 
 def lines_of(step: Step, lot: str, writes: Writes) -> list[Line]:

@@ -20,9 +20,11 @@ FRESH = re.compile(
     r"(?:pot|pan|bath|vessel|vat|kettle|dyebath|dye\s?pot|bucket|tub|water|bowl)\b|\bmeanwhile\b"
     r"|\bin the mean\s?time\b"
     r"|\bwhile (?:that|this|it|they)\b|\banother (?:\w+ ){0,3}(?:gallon|litre|pint|quart)"
+    r"|\b(?:in|into|through)\s+an?\s+(?:[\w%]+\s+){0,3}(?:bath|solution|decoction)\b"
     r"|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",
     re.I,
 )
+HOLDS = re.compile(r"\b(?:holds?|holding|takes?|capacity(?:\s+of)?)\s+(?:about\s+|some\s+)?$", re.I)
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
 MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
@@ -58,7 +60,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
             if of not in spoken:
                 spoken.append(of)
                 course.notice_plant(of)
-        elif _is_water(amount, of, spoken):
+        elif _is_water(amount, of, spoken) and not HOLDS.search(course.text[: amount.start][-24:]):
             stray.append(amount)
     made = _measured(course, spoken, owned)
     if not made:
@@ -152,6 +154,7 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     """Bring the stuff of a part into a bath: the one at hand, or a new one."""
     if not stuff:
         return False
+    _turn_to_the_dye(course, stuff)
     bath = bath_for(course, part, role_of(stuff), stuff)
     if not bath.begun:
         for listed in course.stock.of_sentence(course.number):
@@ -171,6 +174,15 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     course.focus = "bath"
     course.last_on = "bath"
     return True
+
+
+def _turn_to_the_dye(course: Course, stuff: list[Measured]) -> None:
+    """Water alone after a mordanting is for the dyestuff at hand: "Weld 60 g. Into 3 L."."""
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or not course.stock.has("dye"):
+        return
+    if all(one.thing.kind == "water" for one in stuff) and course.has_worked(bath):
+        course.draw("dye")
 
 
 def _bring(
@@ -220,7 +232,7 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     said = part.words
     if bath is None:
         return course.new_bath(role)
-    if FRESH.search(said) and not (not bath.begun and not bath.stuff):
+    if FRESH.search(said) and not (not bath.begun and not bath.stuff) and not _just_made(course):
         return course.new_bath(role)
     adding = bool(ADDS.match(part.doing.words)) and not MAKES.search(part.doing.words)
     measured = any(one.amounts for one in stuff)
@@ -229,6 +241,12 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     if role and not bath.kind and not bath.had_fibre:
         course.name_kind(bath, role)
     return bath
+
+
+def _just_made(course: Course) -> bool:
+    """True where the bath at hand was made by this very sentence and nothing is done with it."""
+    last = course.steps[-1] if course.steps else None
+    return last is not None and last.on == "prepare" and last.sentence == course.number
 
 
 def _calls_for_new(

@@ -26,7 +26,7 @@ def phases_of(course: Course, part: Part) -> list[Phase]:
 
 def _relative_time(course: Course, part: Part, found: list[Phase]) -> Phase:
     """The time of a part that is said by another one: "twice as long"."""
-    for amount in course.free(part, "relative"):
+    for amount in course.free(part, "relative") if part.doing.act else []:
         made = course.resolved(amount, None)
         if made.kind == "time":
             return Phase({"for": made})
@@ -58,7 +58,7 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     bath = course.bath
     if bath is None or not clauses:
         return None
-    if "for" in clauses and _goes_back(course, bath):
+    if "for" in clauses and goes_back(course, bath):
         step = Step("modify", course.number, "lot", bath)
         step.clauses = clauses
         bath.fibre = True
@@ -74,7 +74,7 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     return _ceiling(course, clauses)
 
 
-def _goes_back(course: Course, bath: Bath) -> bool:
+def goes_back(course: Course, bath: Bath) -> bool:
     """True where a modifier has been put into a bath that the fibre had left."""
     last = course.steps[-1] if course.steps else None
     if (

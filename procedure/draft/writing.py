@@ -55,7 +55,7 @@ def written(amount: Amount, lot: str, scale: str) -> str | None:
 def _measured(amount: Amount, lot: str, scale: str) -> str | None:
     if amount.kind == "temperature":
         unit = amount.unit or scale
-        return f"{span(amount)} {unit}" if unit else None
+        return f"{span(amount)} {unit}{_other(amount)}" if unit else None
     if amount.per:
         return f"{span(amount)} {amount.unit} per {amount.per}{f' of {lot}' if lot else ''}"
     if amount.kind == "share":
@@ -68,7 +68,12 @@ def _measured(amount: Amount, lot: str, scale: str) -> str | None:
         return f"pH {' to '.join(f'{float(end):g}' for end in ends if end is not None)}"
     if amount.kind == "count" and amount.unit != "skein":
         return f"{span(amount)} pieces"
-    return f"{span(amount)} {amount.unit}"
+    return f"{span(amount)} {amount.unit}{_other(amount)}"
+
+
+def _other(amount: Amount) -> str:
+    """The same amount in another unit, in the brackets of the language."""
+    return f" ({amount.reading})" if amount.reading else ""
 
 
 def _bounded(amount: Amount, lot: str, scale: str) -> str | None:

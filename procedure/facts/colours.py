@@ -9,7 +9,7 @@ from procedure.colour.space import to_hex
 from procedure.colour.words import called
 from procedure.flow import Flow
 from procedure.trace.states import LotState
-from procedure.vocabulary.colours import NO_MORDANT, Shade
+from procedure.vocabulary.colours import NO_MORDANT, Shade, families
 from procedure.vocabulary.colours import colour_of as in_table
 
 LAYERS = 2
@@ -57,7 +57,12 @@ def _estimated(flow: Flow, lot: LotState) -> Shade | None:
         return None
     mixed = layered([layer.hex for layer in known])
     words = called(mixed)
-    return known[-1]._replace(colour=words, hex=to_hex(mixed), source=ESTIMATE, estimate=True)
+    # "dark soft purple" is among the purples; what has no plain name stays with its last dye.
+    plain = words.replace("-", " ").rpartition(" ")[2]
+    family = plain if plain in families() else known[-1].family
+    return known[-1]._replace(
+        colour=words, family=family, hex=to_hex(mixed), source=ESTIMATE, estimate=True
+    )
 
 
 def _of_a_vat(flow: Flow, lot: LotState) -> bool:

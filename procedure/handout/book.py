@@ -6,27 +6,29 @@ from collections.abc import Callable, Iterable, Sequence
 
 from procedure.facts.handling import deadly_words
 from procedure.handout import card, short
+from procedure.handout.book_words import colours_named, glossary, sources
 from procedure.handout.cautions import used
-from procedure.handout.colours import shade_of
+from procedure.handout.colours import not_known, shade_of
 from procedure.handout.lots import finished
-from procedure.model import Step
-from procedure.paper.blocks import Paper, Para, Section, table
+from procedure.paper.blocks import Paper, Para, Section, Table, table
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary.library import rows
 
 VoiceOf = Callable[[Judged], Voice]
 INDEXES = ("plant", "colour", "fibre")
+ALL, DRAFTS = "All procedures", "Drafts with errors: nobody should work from these"
+UNKNOWN = "not known beforehand"
 
 
 class Entry(NamedTuple):
     """A procedure in the book. ``name`` is that of its page; ``makes`` may be empty.
 
     ``plants`` are its dyestuffs by their real names, ``colours`` the plain colours that its
-    lots are expected to have, ``fibres`` what its lots are of; ``card`` is None where it has
-    one sample only. ``deadly`` are cautions of the plants in it that can kill.
+    lots are expected to have and that its title names, ``fibres`` what its lots are of;
+    ``card`` is None where it has one sample only. ``deadly`` are cautions of the plants in it
+    that can kill. A ``draft`` has errors, and is listed apart.
     """
 
     name: str
@@ -41,14 +43,17 @@ class Entry(NamedTuple):
     deadly: tuple[str, ...] = ()
 
     def under(self, index: str) -> tuple[str, ...]:
-        """The headings that it is under in an index (plant, colour, fibre)."""
+        """The headings that it is under in an index (plant, colour, fibre): none for a draft."""
+        if self.draft:
+            return ()
         return {"plant": self.plants, "colour": self.colours, "fibre": self.fibres}[index]
 
 
 def entry(plan: Judged, name: str, voice: Voice) -> Entry:
     """A procedure as the book has it."""
     lots = finished(plan)
-    shades = [shade_of(plan, lot) for lot in lots]
+    title = plan.model.title.text if plan.model.title else name
+    makes = plan.model.makes.text if plan.model.makes else ""
     states = plan.trace.final.lots
     fibres = dict.fromkeys(fibre.name for lot in states.values() for fibre in lot.fibres)
     plants = dict.fromkeys(
@@ -58,16 +63,28 @@ def entry(plan: Judged, name: str, voice: Voice) -> Entry:
     )
     return Entry(
         name=name,
-        title=plan.model.title.text if plan.model.title else name,
-        makes=plan.model.makes.text if plan.model.makes else "",
+        title=title,
+        makes=makes,
         plants=tuple(plants),
-        colours=tuple(sorted({shade.family for shade in shades if shade is not None})),
+        colours=_colours(plan, f"{title} {makes}"),
         fibres=tuple(fibres),
         draft=any(found.level == "error" for found in plan.findings),
         handout=short.paper(plan, voice),
         card=card.paper(plan, voice) if len(lots) > 1 else None,
         deadly=deadly_words(plan.study),
     )
+
+
+def _colours(plan: Judged, said: str) -> tuple[str, ...]:
+    """The plain colours of the finished lots, and those of the writer's words."""
+    shades = [shade_of(plan, lot) for lot in finished(plan)]
+    known = {shade.family for shade in shades if shade is not None} | set(colours_named(said))
+    return tuple(sorted(known)) or ((UNKNOWN,) if not_known(plan) else ())
+
+
+def in_order(entries: Iterable[Entry]) -> list[Entry]:
+    """By title, the drafts last."""
+    return sorted(entries, key=lambda one: (one.draft, one.title.casefold()))
 
 
 def index(entries: Iterable[Entry], by: str) -> dict[str, list[Entry]]:
@@ -80,54 +97,18 @@ def index(entries: Iterable[Entry], by: str) -> dict[str, list[Entry]]:
     return dict(sorted(ordered.items()))
 
 
-def glossary(plans: Sequence[Judged]) -> tuple[tuple[str, str], ...]:
-    """The words of the trade that the procedures use, each with what it means."""
-    meaning = {row["verb"]: row["meaning"] for row in rows("verbs")}
-    named = {row["name"]: row["meaning"] for row in rows("words") if row["meaning"]}
-    said: dict[str, str] = {}
-    for plan in plans:
-        for node in plan.flow.nodes:
-            step = node.step
-            if not isinstance(step, Step):
-                continue
-            if step.verb is not None and (means := meaning.get(step.verb.name)):
-                said[step.verb.name] = means
-            heats = [item.quantity for item in (step.at, step.to, step.source) if item is not None]
-            words = [one.text for one in step.manners]
-            words += [heat.word for heat in heats if heat is not None and heat.word]
-            said |= {word: named[word] for word in words if word in named}
-        for material in used(plan).values():
-            said |= {role: named[role] for role in material.roles if role in named}
-    return tuple(sorted(said.items()))
-
-
-def sources(plans: Sequence[Judged]) -> tuple[str, ...]:
-    """Where the methods come from, and what their facts rest on."""
-    titles = {row["key"]: row["title"] for row in rows("sources")}
-    found: dict[str, None] = {}
-    for plan in plans:
-        for made in plan.study.procedures:
-            if made.source is not None and made.title is not None:
-                found.setdefault(f"{made.title.text}: {made.source.text}")
-    keys = ("Mairet 1916", "Mairet 1938", "Regulation (EC) No 1272/2008", "NBS SP 440")
-    return (*sorted(found), *(titles[key] for key in keys if key in titles))
-
-
 # ------------------------------------------------------------ front and back of a printed book
 
 
 def front(title: str, entries: Sequence[Entry], pages: dict[str, int], voice: Voice) -> Paper:
     """The first pages: every procedure with its page, then by plant, colour and fibre."""
-    listed: list[tuple[Phrase, ...]] = [
-        (
-            (Words(one.title),),
-            (Words(" ".join((one.makes, *one.deadly)).strip()),),
-            (str(pages[one.name]),),
-        )
-        for one in sorted(entries, key=lambda one: one.title.casefold())
+    sound = [one for one in entries if not one.draft]
+    drafts = [one for one in entries if one.draft]
+    sections = [
+        Section(role, (head,), (_listed(of, pages),))
+        for role, head, of in (("all", ALL, sound), ("drafts", DRAFTS, drafts))
+        if of
     ]
-    heads: tuple[Phrase, ...] = (("procedure",), ("makes",), ("page",))
-    sections = [Section("all", ("All procedures",), (table((), heads, listed, (2, 3, 0.4)),))]
     for by in INDEXES:
         found = index(entries, by)
         if found:
@@ -139,16 +120,35 @@ def front(title: str, entries: Sequence[Entry], pages: dict[str, int], voice: Vo
     return Paper((Words(title),), voice, "handout", (), tuple(sections), size="short")
 
 
+def _listed(entries: Iterable[Entry], pages: dict[str, int]) -> Table:
+    """Procedures with what they make and their pages."""
+    lines: list[tuple[Phrase, ...]] = [
+        (
+            (Words(one.title),),
+            (Words(". ".join(part for part in (one.makes, *one.deadly) if part)),),
+            (str(pages[one.name]),),
+        )
+        for one in in_order(entries)
+    ]
+    return table((), (("procedure",), ("makes",), ("page",)), lines, (2, 3, 0.4))
+
+
 def _titles(listed: list[Entry], pages: dict[str, int]) -> Phrase:
     said: Phrase = ()
     for one in listed:
-        said = phrase(said, "; " if said else "", Words(one.title), f" {pages[one.name]}")
+        said = phrase(said, "; " if said else "", Words(one.title), f", {pages[one.name]}")
     return said
 
 
-def back(plans: Sequence[Judged], voice: Voice) -> Paper:
+def papers_of(entries: Iterable[Entry]) -> list[Paper]:
+    """The handouts and cards of a book."""
+    return [made for one in entries for made in (one.handout, one.card) if made is not None]
+
+
+def back(entries: Sequence[Entry], plans: Sequence[Judged], voice: Voice) -> Paper:
     """The last pages: the words of the trade, and the sources."""
-    words: list[tuple[Phrase, ...]] = [((word,), (said,)) for word, said in glossary(plans)]
+    explained = glossary(papers_of(entries))
+    words: list[tuple[Phrase, ...]] = [((word,), (said,)) for word, said in explained]
     blank: tuple[Phrase, ...] = (("word",), ("what it means",))
     cited = tuple(Para((Words(f"{one}."),)) for one in sources(plans))
     return Paper(

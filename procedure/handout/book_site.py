@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from xml.etree.ElementTree import Element
 
-from procedure.handout.book import INDEXES, Entry, glossary, index, sources
+from procedure.handout.book import ALL, DRAFTS, INDEXES, Entry, in_order, index, papers_of
+from procedure.handout.book_words import glossary, sources
 from procedure.paper.in_html import document, el, page, put
 from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
@@ -27,7 +28,6 @@ def files(
 
 
 def _index(title: str, entries: Sequence[Entry], plans: Sequence[Judged], voice: Voice) -> str:
-    ordered = sorted(entries, key=lambda one: one.title.casefold())
     body = el("body", {"class": "book"})
     find = el(
         "form",
@@ -36,21 +36,23 @@ def _index(title: str, entries: Sequence[Entry], plans: Sequence[Judged], voice:
         el("input", {"id": "words", "type": "search", "autocomplete": "off"}),
         el("p", {"id": "found", "role": "status"}, ""),
     )
-    listed = el("ul", {"id": "all-of-them"}, *(_line(one) for one in ordered))
-    main = el(
-        "main", {"id": "main"}, find, el("section", {}, el("h2", {}, "All procedures"), listed)
-    )
+    main = el("main", {"id": "main"}, find)
+    for head, draft in ((ALL, False), (DRAFTS, True)):
+        of = [one for one in in_order(entries) if one.draft is draft]
+        if of:
+            listed = el("ul", {"class": "procedures"}, *(_line(one) for one in of))
+            main.append(el("section", {}, el("h2", {}, head), listed))
     for by in INDEXES:
         found = index(entries, by)
         if not found:
             continue
-        section = el("section", {}, el("h2", {}, voice.spelt(f"By {by}")))
+        section = el("section", {"class": "by"}, el("h2", {}, voice.spelt(f"By {by}")))
         for head, under in found.items():
             links = el("ul", {}, *(el("li", {}, _link(one)) for one in under))
             put(section, el("h3", {}, head), links)
         main.append(section)
     words = el("dl", {})
-    for word, said in glossary(plans):
+    for word, said in glossary(papers_of(entries)):
         put(words, el("dt", {}, word), el("dd", {}, voice.spelt(said)))
     put(main, el("section", {}, el("h2", {}, "Words of the trade"), words))
     cited = el("ul", {}, *(el("li", {}, one) for one in sources(plans)))

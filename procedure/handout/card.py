@@ -32,6 +32,7 @@ from procedure.vocabulary.colours import Shade
 # (the project's choice).
 MOST_ACROSS = 4
 STRIP = "The strip under a box is about the colour to expect; where none is, nobody knows it."
+TIMES = "Times are the whole time in a bath, its warming counted in."
 
 
 class _Sample(NamedTuple):
@@ -77,13 +78,15 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
     ]
     if any(sample.shade is not None for sample in samples):
         head.append(Para((STRIP,), "quiet"))
+    if any(sample.place.dyed for sample in samples):
+        head.append(Para((TIMES,), "quiet"))
     if qr:
         version = next((one.text for one in (model.version, model.revised) if one is not None), "")
         head.append(_code(title, version))
     tags = tuple(_tag(sample, title) for sample in samples)
     sections = [
         *_grid(samples, not each, bool(alike)),
-        Section("tags", ("Tags to cut out and tie on",), (Cards(tags, MOST_ACROSS, "tags"),), True),
+        Section("tags", ("Tags to cut out and tie on",), (Cards(tags, MOST_ACROSS, "tags"),)),
     ]
     if alike:
         steps = Listing(tuple((Words(one.in_brief),) for one in alike), numbered=True, role="alike")

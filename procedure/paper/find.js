@@ -4,15 +4,22 @@
   const form = document.getElementById("find");
   const words = document.getElementById("words");
   const found = document.getElementById("found");
-  const lines = [...document.querySelectorAll("#all-of-them li")];
+  const lists = [...document.querySelectorAll("section.by")];
+  // American spellings find what is listed in British ones.
+  const british = (text) => text.replace(/gray/g, "grey").replace(/color/g, "colour")
+    .replace(/fiber/g, "fibre").replace(/sulf/g, "sulph");
+  const lines = [...document.querySelectorAll(".procedures li")]
+    .map((line) => [line, british(line.dataset.words)]);
   const look = () => {
-    const wanted = words.value.toLowerCase().split(/\s+/).filter(Boolean);
+    const wanted = british(words.value.toLowerCase()).split(/\s+/).filter(Boolean);
     let count = 0;
-    for (const line of lines) {
-      const fits = wanted.every((word) => line.dataset.words.includes(word));
+    for (const [line, said] of lines) {
+      const fits = wanted.every((word) => said.includes(word));
       line.hidden = !fits;
       count += fits ? 1 : 0;
     }
+    // The lists by plant, colour and fibre are for who does not search.
+    for (const list of lists) list.hidden = wanted.length > 0;
     found.textContent = wanted.length ? count + " of " + lines.length : "";
   };
   words.addEventListener("input", look);

@@ -6,7 +6,7 @@ import os
 import shutil
 import tempfile
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 from typing import NamedTuple
@@ -130,13 +130,17 @@ def _chosen(faults: list[Fault], most: int | None, turn: int) -> list[Fault]:
     return [faults[int(at * step + turn) % len(faults)] for at in range(most)]
 
 
-def bench_one(path: Path, turn: int, most: int | None) -> list[Outcome]:
-    """Every fault of every kind in one sound procedure."""
+def bench_one(
+    path: Path, turn: int, most: int | None, kinds: frozenset[str] | None = None
+) -> list[Outcome]:
+    """Every fault of every kind, or of those named, in one sound procedure."""
     shown = path.relative_to(EXAMPLES).as_posix()
     sound = Sound(path, procedure.load(path))
     name = str(path)
     found = []
     for kind in KINDS:
+        if kinds is not None and kind.name not in kinds:
+            continue
         for one in _chosen(list(kind.put(sound)), most, turn):
             after = procedure.read(one.text, name, path).findings
             texts = ({name: sound.lines}, {name: one.text.split("\n")})
@@ -246,6 +250,35 @@ def run(most: int | None = None, followed: int | None = None) -> tuple[list[Outc
     tasks.sort(key=lambda task: -task[1].stat().st_size)  # long ones first
     with ProcessPoolExecutor(os.cpu_count()) as pool:
         outcomes = [one for found in pool.map(_task, tasks) for one in found]
+    return outcomes, left_out
+
+
+def _shared_out(sound: Sequence[Sound], files: int) -> list[frozenset[str]]:
+    """The kinds to be tried in each procedure, so that each is tried in so many, or in all it fits.
+
+    Of the procedures that a kind fits, some all through the list are taken, other ones for
+    the next kind.
+    """
+    chosen: list[set[str]] = [set() for _ in sound]
+    for turn, kind in enumerate(KINDS):
+        fits = [at for at, one in enumerate(sound) if next(kind.put(one), None) is not None]
+        for at in range(min(files, len(fits))):
+            chosen[fits[(at * len(fits) // files + turn) % len(fits)]].add(kind.name)
+    return [frozenset(each) for each in chosen]
+
+
+def sample(files: int, followed: int) -> tuple[list[Outcome], list[str]]:
+    """One fault of each kind in so many files, and faults in what so many files follow.
+
+    Returned as :func:`run` does; in this process, since tests run side by side already.
+    """
+    sound, left_out = sound_ones()
+    outcomes = []
+    for turn, (one, kinds) in enumerate(zip(sound, _shared_out(sound, files), strict=True)):
+        outcomes += bench_one(one.path, turn, 1, kinds)
+    callers = [(turn, one.path) for turn, one in enumerate(sound) if one.follows]
+    for turn, path in callers[:: max(1, len(callers) // followed)]:
+        outcomes += bench_followed(path, turn, 1)
     return outcomes, left_out
 
 

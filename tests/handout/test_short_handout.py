@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import io
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
 from markdown_it import MarkdownIt
-from papers import EXAMPLES, plan_of
+from papers import EXAMPLES, loaded, plan_of
 from pypdf import PdfReader
 from test_handout_contents import _is_there, asked_of, numbers_on
 
-import procedure
 from procedure.command.voice import voice_of
 from procedure.handout.short import MOST_DANGERS, dangers, paper
 from procedure.paper import in_html, in_markdown, in_pdf, in_text
@@ -28,13 +28,14 @@ POUND = next(path for path in EXAMPLES if path.stem == "goldenrod-us-units")
 SHORT = [path for path in EXAMPLES if path.parent.name != "plans"]
 
 
+@cache
 def text_of(path: Path, voice: Voice = PLAIN) -> str:
-    return in_text.printed(paper(procedure.load(path), voice)).decode().replace("\u00a0", " ")
+    return in_text.printed(paper(loaded(path), voice)).decode().replace("\u00a0", " ")
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_number_of_the_work_is_on_the_short_paper_too(path: Path) -> None:
-    plan = procedure.load(path)
+    plan = loaded(path)
     whole = re.sub(r"\s+", " ", text_of(path))
     steps = whole[whole.index("THE STEPS") : whole.rindex("SOURCES")]
     there = numbers_on(steps)
@@ -46,7 +47,7 @@ def test_every_number_of_the_work_is_on_the_short_paper_too(path: Path) -> None:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_it_is_no_longer_than_it_must_be(path: Path) -> None:
     # The project's measure: two full pages of this type hold some 1400 words, four 2800.
-    plan = procedure.load(path)
+    plan = loaded(path)
     steps = sum(1 for node in plan.flow.nodes if node.kind in ("step", "do"))
     # Words to read; what is left to be written at a step ("it was ____ °C") is none.
     words = len(re.sub(r"(?m)^ *it was ____.*$", "", text_of(path)).split())
@@ -57,7 +58,7 @@ def test_it_is_no_longer_than_it_must_be(path: Path) -> None:
 @pytest.mark.parametrize("path", [TANSY, POUND, EXAMPLES[0], EXAMPLES[-1]], ids=lambda p: p.stem)
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_two_pages_for_twenty_steps_and_four_for_forty(path: Path, size: str) -> None:
-    plan = procedure.load(path)
+    plan = loaded(path)
     made = in_pdf.printed(paper(plan, voice_of(plan, None)), size)
     steps = len(plan.flow.top)
     assert len(PdfReader(io.BytesIO(made)).pages) <= (2 if steps <= 20 else 4)
@@ -66,7 +67,7 @@ def test_two_pages_for_twenty_steps_and_four_for_forty(path: Path, size: str) ->
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_no_programmers_talk(path: Path) -> None:
     said = " ".join(text_of(path).split())
-    for made in procedure.load(path).study.procedures:  # a writer may name a file
+    for made in loaded(path).study.procedures:  # a writer may name a file
         for note in made.notes:
             said = said.replace(note.text, "")
     for word in ("from memory", "from the file", "../", " is the table", "The program"):
@@ -77,7 +78,7 @@ def test_no_programmers_talk(path: Path) -> None:
 
 @pytest.mark.parametrize("path", EXAMPLES[::3], ids=lambda path: path.stem)
 def test_markdown_renders_clean(path: Path) -> None:
-    page = in_markdown.page(paper(procedure.load(path), PLAIN))
+    page = in_markdown.page(paper(loaded(path), PLAIN))
     html = MarkdownIt("commonmark").render(page)
     shown = re.sub(r"<[^>]+>", " ", html)
     assert not re.search(r"&(?!amp;|lt;|gt;|quot;)[#\w]+;|\*\*|\u200b|<!--", shown)
@@ -85,7 +86,7 @@ def test_markdown_renders_clean(path: Path) -> None:
 
 
 def test_heats_and_weights_are_those_of_the_file() -> None:
-    plan = procedure.load(POUND)
+    plan = loaded(POUND)
     said = text_of(POUND, voice_of(plan, None))
     assert "2 lb" in said and "3½ US gal" in said and "185 °F" in said
     assert "°C" not in said and not re.search(r"\d g\b", said)
@@ -94,20 +95,20 @@ def test_heats_and_weights_are_those_of_the_file() -> None:
 
 
 def test_headings_are_the_writers_comments_or_the_stages() -> None:
-    html = in_html.page(paper(procedure.load(TANSY), PLAIN))
+    html = in_html.page(paper(loaded(TANSY), PLAIN))
     assert re.findall(r"<h3>(.*?)</h3>", html) == [
         "Mordant",
         "Gold",
         "Moss",
         "Finish",
     ]
-    html = in_html.page(paper(procedure.load(POUND), PLAIN))
+    html = in_html.page(paper(loaded(POUND), PLAIN))
     assert re.findall(r"<h3>(.*?)</h3>", html) == ["Mordant", "Yellow bath", "Finish"]
 
 
 def test_no_danger_is_dropped_where_there_are_many() -> None:
     for path in EXAMPLES:
-        plan = procedure.load(path)
+        plan = loaded(path)
         found = list(dangers(plan))
         said = text_of(path)
         table = said[: said.index("WHAT YOU NEED")]
@@ -128,7 +129,7 @@ def test_steps_done_in_one_go_are_told_in_one_sentence() -> None:
 
 def test_at_most_one_blank_stands_at_a_step() -> None:
     for path in SHORT:
-        for section in paper(procedure.load(path), PLAIN).sections:
+        for section in paper(loaded(path), PLAIN).sections:
             for block in section.blocks:
                 if isinstance(block, Steps):
                     assert all(len(card.blanks) <= 1 for card in block.cards)
@@ -138,7 +139,7 @@ def test_at_most_one_blank_stands_at_a_step() -> None:
     "line", ["- **yarn**: 1 lb; wool yarn, scoured; 4 skeins\n", "not St John's wort:"]
 )
 def test_what_is_needed_says_what_the_fibre_is(line: str) -> None:
-    plan = procedure.load(POUND)
+    plan = loaded(POUND)
     said = in_markdown.printed(paper(plan, voice_of(plan, None))).decode().replace("\u00a0", " ")
     assert line in said
 
@@ -155,7 +156,7 @@ def test_a_numbered_pot_has_no_article_and_one_lid_is_said_once(tmp_path: Path) 
 
 @pytest.mark.parametrize("path", [TANSY, POUND], ids=["metric", "us"])
 def test_the_box_for_another_weight_is_in_grams_and_in_ounces(path: Path) -> None:
-    plan = procedure.load(path)
+    plan = loaded(path)
     made = in_html.printed(paper(plan, voice_of(plan, None))).decode()
     assert 'id="fibre-box"' in made
 
@@ -180,28 +181,26 @@ def test_joined_steps_keep_each_manner_with_its_own_half() -> None:
 
 
 def test_a_bath_that_is_called_bath_is_named_by_what_is_in_it() -> None:
-    said = in_markdown.page(paper(procedure.load(SIX), PLAIN))
+    said = in_markdown.page(paper(loaded(SIX), PLAIN))
     assert "Drain the alum bath away" in said
     assert "- The bath:" not in said and "the bath in the alum pot" not in said
 
 
 def test_what_a_followed_file_says_besides_stands_where_it_is_followed() -> None:
-    said = in_markdown.page(paper(procedure.load(SIX), PLAIN))
+    said = in_markdown.page(paper(loaded(SIX), PLAIN))
     head, steps = said.split("## The steps")
     assert "wake it with warmth" not in head and "wake it with warmth" in steps
 
 
 def test_equal_dangers_are_told_once() -> None:
-    said = in_markdown.page(paper(procedure.load(SIX), PLAIN))
+    said = in_markdown.page(paper(loaded(SIX), PLAIN))
     assert "**soda ash and washing soda**: Makes eyes very sore." in said
 
 
 def test_troubles_fit_the_work() -> None:
-    iron = procedure.load(next(one for one in EXAMPLES if one.stem == "gall-grey-linen"))
+    iron = loaded(next(one for one in EXAMPLES if one.stem == "gall-grey-linen"))
     assert "a trace of iron" not in in_markdown.page(paper(iron, PLAIN))
-    cold = procedure.load(
-        next(one for one in EXAMPLES if one.stem == "indigo-lime-and-copperas-vat")
-    )
+    cold = loaded(next(one for one in EXAMPLES if one.stem == "indigo-lime-and-copperas-vat"))
     assert "add a little reducer" not in in_markdown.page(paper(cold, PLAIN))
 
 
@@ -213,11 +212,11 @@ def test_words_agree_in_number() -> None:
         "dry skeins".replace("skeins", "yarn")
     )
     assert "Do not wring it: press the water out, and hang it" in said
-    day = in_markdown.page(paper(procedure.load(TWO), PLAIN))
+    day = in_markdown.page(paper(loaded(TWO), PLAIN))
     assert not re.search(r"leave them to dry\..*\n.*Do not wring it", day)
 
 
 def test_what_was_done_to_fibre_before_is_told_with_its_share() -> None:
-    said = in_markdown.page(paper(procedure.load(TWO), PLAIN))
+    said = in_markdown.page(paper(loaded(TWO), PLAIN))
     assert "mordanted with potassium alum, 10 %" in said
     assert "mordanted with ferrous sulphate, 3 %" in said

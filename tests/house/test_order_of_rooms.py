@@ -6,7 +6,7 @@ Imports inside functions and those for types count as well.
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import networkx
@@ -64,16 +64,18 @@ def modules() -> dict[str, Path]:
 MODULES = modules()
 
 
-def imports(module: str) -> Iterator[tuple[str, int]]:
+@cache
+def imports(module: str) -> tuple[tuple[str, int], ...]:
     """The modules of the program that a module imports anywhere in it, with their lines."""
+    found: list[tuple[str, int]] = []
     for node in ast.walk(ast.parse(MODULES[module].read_text(encoding="utf-8"))):
         if isinstance(node, ast.ImportFrom) and node.module:
             for alias in node.names:
                 inner = f"{node.module}.{alias.name}"
-                yield (inner if inner in MODULES else node.module), node.lineno
+                found.append((inner if inner in MODULES else node.module, node.lineno))
         elif isinstance(node, ast.Import):
-            for alias in node.names:
-                yield alias.name, node.lineno
+            found += [(alias.name, node.lineno) for alias in node.names]
+    return tuple(found)
 
 
 def room(module: str) -> str:

@@ -8,9 +8,13 @@ import sys
 import tarfile
 import venv
 import zipfile
+from collections.abc import Iterable
+from importlib.metadata import Distribution, distribution
 from pathlib import Path
 
 import pytest
+from lowest import dependencies
+from packaging.requirements import Requirement
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = ROOT / "examples" / "tansy-gold-and-moss.dye"
@@ -86,14 +90,60 @@ def test_the_sdist_holds_what_a_packager_needs(built: tuple[Path, Path]) -> None
     assert {"README.md", "LICENSE", "pyproject.toml"} <= names
 
 
+def _asked_for(requirement: Requirement, extras: set[str]) -> bool:
+    """Whether a requirement applies here, where those extras are asked for."""
+    marker = requirement.marker
+    return marker is None or any(marker.evaluate({"extra": extra}) for extra in extras or {""})
+
+
+def needed_by(wanted: Iterable[Requirement]) -> dict[str, Distribution]:
+    """The packages that those requirements bring with them, as they are installed here, by name."""
+    found: dict[str, Distribution] = {}
+    seen: set[str] = set()
+    left = [one for one in wanted if _asked_for(one, set())]
+    while left:
+        one = left.pop()
+        if str(one) in seen:
+            continue
+        seen.add(str(one))
+        package = distribution(one.name)
+        found[package.metadata["Name"]] = package
+        further = [Requirement(text) for text in package.requires or ()]
+        left += [each for each in further if _asked_for(each, one.extras)]
+    return found
+
+
+def environment(home: Path, wanted: Iterable[Requirement]) -> Path:
+    """An environment with what is wanted and what that needs, and nothing else; its commands.
+
+    The packages are links to those of the interpreter that runs the tests, so nothing is fetched.
+    That an installation fetches them is seen by ``.ci/run``, which begins with one.
+    """
+    venv.create(home)
+    commands = home / ("Scripts" if sys.platform == "win32" else "bin")
+    where = "import sysconfig; print(sysconfig.get_path('purelib'))"
+    packages = Path(run(commands / "python", "-c", where, cwd=home.parent).strip())
+    for package in needed_by(wanted).values():
+        tops = {file.parts[0] for file in package.files or ()} - {"..", "__pycache__"}
+        assert tops, package.name
+        for top in tops:
+            link = packages / top
+            if not link.exists():
+                link.symlink_to(Path(str(package.locate_file(top))).resolve())
+    return commands
+
+
 @pytest.mark.parametrize("which", [0, 1], ids=["sdist", "wheel"])
 def test_installed_in_a_fresh_environment(
     built: tuple[Path, Path], which: int, tmp_path: Path
 ) -> None:
     home = tmp_path / "env"
-    venv.create(home, with_pip=True)
-    commands = home / ("Scripts" if sys.platform == "win32" else "bin")
-    run(commands / "python", "-m", "pip", "install", "-q", built[which], cwd=tmp_path)
+    builders = [Requirement("hatchling")] if which == 0 else []
+    commands = environment(home, [*dependencies(), *builders])
+    # No index: whatever the package does not ask for is not there, and pip says so.
+    pip = (sys.executable, "-m", "pip", "--python", commands / "python", "install", "-q")
+    alone = ("--no-index", "--no-build-isolation", "--disable-pip-version-check")
+    run(*pip, *alone, built[which], cwd=tmp_path)
     # Far from the checkout: an example of one's own, and the command that was installed.
     bench = tmp_path / "bench"
     bench.mkdir()

@@ -115,7 +115,7 @@ async def test_over_tcp() -> None:
     command = [sys.executable, "-m", "procedure", "language-server", "--tcp", str(port)]
     process = await asyncio.create_subprocess_exec(*command, cwd=ROOT)
     try:
-        for _ in range(200):
+        for _ in range(3000):
             try:
                 reader, writer = await asyncio.open_connection("127.0.0.1", port)
                 break
@@ -123,7 +123,7 @@ async def test_over_tcp() -> None:
                 await asyncio.sleep(0.1)
         body = b'{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"capabilities":{}}}'
         writer.write(b"Content-Length: %d\r\n\r\n%s" % (len(body), body))
-        head = await asyncio.wait_for(reader.readuntil(b"\r\n\r\n"), 30)
+        head = await asyncio.wait_for(reader.readuntil(b"\r\n\r\n"), 600)
         size = int(head.split(b"Content-Length:")[1].split()[0])
         assert b"renameProvider" in await reader.readexactly(size)
         writer.close()

@@ -52,6 +52,6 @@ def test_neovim_shows_the_findings(tmp_path: Path) -> None:
     command = ["nvim", "--headless", "-u", str(begun), file, "-c", f"luafile {script}"]
     env = {"FOUND": str(found), "PYTHONPATH": str(ROOT), "HOME": str(tmp_path)}
     env |= {"PATH": f"{program.parent}:/usr/bin:/bin"}
-    subprocess.run(command, cwd=tmp_path, env=env, timeout=120, check=True, capture_output=True)
+    subprocess.run(command, cwd=tmp_path, env=env, timeout=600, check=True, capture_output=True)
     codes = {one["code"] for one in json.loads(found.read_text())}
     assert "entered-dry" in codes

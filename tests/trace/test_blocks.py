@@ -129,9 +129,9 @@ def test_blocks_inside_one_another_take_bounded_time(head: str, inner: str) -> N
         f"{nest}\n{'  ' * 18}{inner}\n"
         'rinse yarn in tub with water 4 L\ndiscard vat to "drain"'
     )
-    start = time.perf_counter()
+    start = time.process_time()
     plan = plan_of(example)
-    assert time.perf_counter() - start < 20  # without a bound it would take years
+    assert time.process_time() - start < 60  # without a bound it would take years
     assert len(plan.trace.moments) < 2000
 
 

@@ -128,7 +128,13 @@ def test_a_strong_oxidiser_meets_no_acid_metal_or_spirit(oxidiser: str, other: s
         # Groups 2-A and 2-B: zinc with acid and with lye.
         ("zinc dust", "vinegar", "error"),
         ("zinc dust", "caustic potash", "error"),
-        ("zinc dust", "slaked lime", "warning"),  # the zinc and lime vat
+        ("zinc dust", "slaked lime", "error"),  # the old vat of them gives off hydrogen
+        # UN Model Regulations, UN 0220: urea nitrate.
+        ("nitric acid", "urea", "error"),
+        # CAMEO Chemicals, reactivity profile of ammonium sulfide, which the two make.
+        ("sodium sulphide", "sal ammoniac", "error"),
+        # Encyclopaedia Britannica 1911, Hydrochloric Acid: made of the two.
+        ("sulphuric acid", "salt", "error"),
         # Groups 5-A and 5-B: sulphides with acid.
         ("sodium sulphide", "vinegar", "error"),
         ("orpiment", "vinegar", "error"),
@@ -172,6 +178,18 @@ def test_caustic_potash_is_as_bad_as_lye(alkali: str, other: str) -> None:
 @pytest.mark.parametrize("row", [row for row in MEETINGS if row["level"] == "error"])
 def test_what_can_hurt_someone_has_a_source_beside_common_practice(row: Row) -> None:
     assert row["source"] not in ("common practice", "from memory, unverified")
+
+
+def test_what_gives_off_gas_or_fire_is_an_error_but_for_what_is_slow_or_weak() -> None:
+    """The mild ones say in their words why they are no worse."""
+    told = re.compile(r"\bgas|fume|vapour|hydrogen|peracid|\bfire|spit|\bburns\b")
+    mild = re.compile(r"slowly|a little hydrogen|where either is strong|froths")
+    weaker = [
+        row
+        for row in MEETINGS
+        if told.search(row["what"]) and row["level"] != "error" and not mild.search(row["what"])
+    ]
+    assert [(row["first"], row["second"]) for row in weaker] == []
 
 
 def test_what_kills_explodes_or_burns_is_an_error() -> None:

@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
-from procedure.findings import LEVELS, Says, say
+from procedure.findings import LEVELS, Says, listed, say
 from procedure.model import Name
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
@@ -145,9 +145,10 @@ def no_disposal(study: Study) -> Iterator[Found]:
                 yield at_node(
                     moment.node,
                     say(
-                        "“{words}” is no way out that I know, and {bad} is in {name}.",
+                        "“{words}” is no way out that I know, and {bad} {are} in {name}.",
                         words=words.text,
-                        bad=called(study, bad[0]),
+                        bad=listed(called(study, thing) for thing in bad),
+                        are="is" if len(bad) == 1 else "are",
                         name=name,
                     ),
                     "Ask where such waste is taken, and name that place, such as “the hazardous "
@@ -155,7 +156,15 @@ def no_disposal(study: Study) -> Iterator[Found]:
                     level="error",
                 )
             continue
-        what = say(", and {bad} is in it", bad=called(study, bad[0])) if bad else ""
+        what = (
+            say(
+                ", and {bad} {are} in it",
+                bad=listed(called(study, thing) for thing in bad),
+                are="is" if len(bad) == 1 else "are",
+            )
+            if bad
+            else ""
+        )
         path = on_way(contents[bad[0]].path) if bad else ""
         yield at_node(
             moment.node,
@@ -198,23 +207,38 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
             if (refused := _refused(study, moment, thing, content, way, word)) is not None
         ]
         found += _plants_out(study, moment, contents, words.text)
-        if not found:
-            continue
-        worst = min(found, key=lambda one: LEVELS.index(one.level))
-        yield at_node(
-            moment.node,
-            say(
-                "{bath} goes to “{word}” with {thing} in it{way}: {why}.",
-                bath=study.thing(moment.node.bath),
-                word=worst.word,
-                thing=called(study, worst.thing),
-                way=on_way(contents[worst.thing].path),
-                why=worst.why.why,
-            ),
-            "Ask where such waste is taken, and name that place.",
-            level=worst.level,
-            source=worst.why.source,
-        )
+        for alike in _each_reason(found):
+            worst = alike[0]
+            yield at_node(
+                moment.node,
+                say(
+                    "{bath} goes to “{word}” with {things} in it{way}: {why}.",
+                    bath=study.thing(moment.node.bath),
+                    word=worst.word,
+                    things=listed(called(study, one.thing) for one in alike),
+                    way=on_way(contents[worst.thing].path),
+                    why=worst.why.why,
+                ),
+                "Ask where such waste is taken, and name that place.",
+                level=worst.level,
+                source=worst.why.source,
+            )
+
+
+def _each_reason(found: list[_Refused]) -> list[list[_Refused]]:
+    """What may not go there, the things that share a reason together, the gravest first.
+
+    Each thing counts once, for the worst of its reasons; what is only a note is left out where
+    there is worse.
+    """
+    worst: dict[str, _Refused] = {}
+    for one in sorted(found, key=lambda one: LEVELS.index(one.level)):
+        worst.setdefault(one.thing, one)
+    alike: dict[tuple[str, str, str], list[_Refused]] = {}
+    for one in worst.values():
+        alike.setdefault((one.level, one.word, one.why.why), []).append(one)
+    groups = list(alike.values())
+    return [group for group in groups if group[0].level != "note" or groups[0][0].level == "note"]
 
 
 # Where neither children nor animals get at it, a heap may take a plant that is only poisonous.
@@ -293,13 +317,14 @@ def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
         things = [*(bag.matter if bag is not None else ()), *(thing for thing, _ in node.moved)]
         contents = {thing: Content(None, node.id, "", solid=True) for thing in things}
         found = list(_plants_out(study, moment, contents, words.text, solids=True))
-        if found:
-            worst = min(found, key=lambda one: LEVELS.index(one.level))
+        for alike in _each_reason(found):
+            worst = alike[0]
             yield at_node(
                 node,
                 say(
-                    "{thing} goes to “{word}”: {why}.",
-                    thing=called(study, worst.thing),
+                    "{things} {go} to “{word}”: {why}.",
+                    things=listed(called(study, one.thing) for one in alike),
+                    go="goes" if len(alike) == 1 else "go",
                     word=worst.word,
                     why=worst.why.why,
                 ),

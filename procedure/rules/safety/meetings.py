@@ -234,7 +234,11 @@ def _in_residue(
     known: dict[str, frozenset[Key]],
     now: set[str],
 ) -> Iterator[Met]:
-    """Only what is an error in one bath is spoken of where a trace of it is left."""
+    """Only what is an error in one bath is spoken of where a trace of it is left.
+
+    How much clings to a pot is not known, so it counts in full; what unrinsed fibre brought
+    into a bath is little, and is lighter by a level.
+    """
     bath = moment.bath_before
     residues = [
         (pot, residue)
@@ -259,7 +263,7 @@ def _in_residue(
                     if moment.node.cleaned
                     else "clean {pot} first"
                 )
-                weaker = row._replace(level="warning", remedy=say(how, pot=study.thing(pot)))
+                weaker = row._replace(remedy=say(how, pot=study.thing(pot)))
             yield (
                 weaker,
                 called(study, thing),

@@ -1,0 +1,22 @@
+"""What no dyer would measure so: an amount that is surely another thing's."""
+
+from __future__ import annotations
+
+from procedure.draft.amount import Amount
+from procedure.vocabulary import vocabulary
+
+POURED = ("liquor", "acetate", "vinegar", "acid", "lye", "oil", "ammonia", "solution", "spirit")
+MOST_RATIO = 4  # so many times the fibre's weight of a salt is no dyer's measure
+
+
+def may_measure(amount: Amount, name: str) -> bool:
+    """False where an amount cannot be one of this material: 150 gallons of alum."""
+    entry = vocabulary().material(name.replace("-", " "))
+    if entry is None or name == "water" or amount.low is None:
+        return True
+    if entry.table == "dyestuffs":
+        return True
+    if amount.kind == "ratio":
+        return ":" not in amount.words and amount.low <= MOST_RATIO
+    poured = any(word in entry.name for word in POURED) or entry.table != "mordants"
+    return amount.kind != "volume" or poured

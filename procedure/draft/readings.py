@@ -1,0 +1,24 @@
+"""Two amounts in different units that say the same."""
+
+from __future__ import annotations
+
+from procedure.draft.amount import Amount
+from procedure.vocabulary import vocabulary
+
+
+def agree(first: Amount, other: Amount) -> bool:
+    """True where two readings of one thing can stand together in a line."""
+    units = vocabulary().units
+    if first.kind != other.kind or first.unit == other.unit or first.low is None:
+        return False
+    if other.low is None or first.unit not in units or other.unit not in units:
+        return False
+    one, two = units[first.unit], units[other.unit]
+    if one.kind != two.kind:
+        return False
+    if first.kind == "temperature":
+        here, there = ((a.low + u.offset) * u.factor for a, u in ((first, one), (other, two)))
+        return abs(here - there) <= 3
+    low, high = first.low * one.factor, first.low * one.factor_high
+    least, most = other.low * two.factor, other.low * two.factor_high
+    return low * 49 <= most * 50 and least * 49 <= high * 50
