@@ -121,13 +121,11 @@ def _notes_places(
     tall = plotted.grid.height or ENDLESS
     filled = list(plotted.bottoms)
     places: list[tuple[int, float]] = []
+    together = sum(note.height for note in setting.below)
     for note in setting.below:
         number = len(filled) - 1
         foot = setting.legend.height if number == 0 else 0.0
-        if (
-            len(filled) > 1
-            or filled[0] + BELOW + sum(n.height for n in setting.below) > tall - foot
-        ):
+        if len(filled) > 1 or filled[0] + BELOW + together > tall - foot:
             foot += FOOT
         if filled[-1] + BELOW + note.height > tall - foot and filled[-1] > RUNNING:
             filled.append(RUNNING - BELOW)

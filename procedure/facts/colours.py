@@ -17,6 +17,8 @@ ESTIMATE = (
     "an estimate: what colours over each other send back, as their geometric mean"
     " (after S. A. Burns, Subtractive Color Mixture Computation, 2015)"
 )
+# Of more than so many dyestuffs, one over the other, no rule of thumb says anything.
+MOST_LAYERS = 12
 
 
 def colour_of(flow: Flow, lot: LotState) -> Shade | None:
@@ -50,9 +52,11 @@ def expected(flow: Flow, lot: LotState) -> Shade | None:
 
 def _estimated(flow: Flow, lot: LotState) -> Shade | None:
     """See :func:`procedure.colour.layers.layered`: a rule of thumb, no measured colour."""
+    if not LAYERS <= len(lot.dyes) <= MOST_LAYERS:
+        return None
     layers = [colour_of(flow, lot._replace(dyes={dye: lot.dyes[dye]})) for dye in lot.dyes]
     known = [layer for layer in layers if layer is not None]
-    if len(known) < len(layers) or len(known) < LAYERS:
+    if len(known) < len(layers):
         return None
     mixed = layered([layer.hex for layer in known])
     words = called(mixed)

@@ -34,7 +34,6 @@ def wet_lots(now: Now, node: FlowNode, minutes: Interval | None, heat: Interval 
             heat=heat or state.heat,
             bath="",
             last=node.id,
-            story=(*state.story, node.id) if node.id not in state.story else state.story,
         )
 
 

@@ -104,7 +104,6 @@ class LotState(NamedTuple):
     bath: str = ""
     last: int = -1
     aired: bool = True
-    story: tuple[int, ...] = ()
     mordanted: bool = False
     dipped: Interval | None = None
     out_since: Fraction | None = None
@@ -231,7 +230,6 @@ def _join_lots(one: LotState, two: LotState, taken: str, passed: str) -> LotStat
         aired=one.aired and two.aired,
         mordanted=one.mordanted and two.mordanted,
         out_since=one.out_since if one.out_since == two.out_since else None,
-        story=one.story if len(one.story) >= len(two.story) else two.story,
     )
 
 

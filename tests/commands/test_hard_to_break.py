@@ -6,6 +6,7 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -92,6 +93,57 @@ def test_lines_that_cannot_be_read_are_told_up_to_a_thousand() -> None:
     told = [one for one in plan.findings if one.rule == "cannot-read"]
     assert len(told) == 1002
     assert "The rest of the text was not read." in told[-1].sentence
+
+
+# ------------------------------------------------------------ long texts
+
+
+def calls(text: str) -> int:
+    """How many functions are called while a text is read and judged: the same on any machine."""
+    count = 0
+
+    def note(frame: object, event: str, argument: object) -> None:
+        nonlocal count
+        count += event == "call"
+
+    sys.setprofile(note)
+    try:
+        read(text, "long.dye")
+    finally:
+        sys.setprofile(None)
+    return count
+
+
+@pytest.mark.parametrize(
+    "long",
+    [
+        lambda n: "".join(f"  rinse thing-{i} in basin-{i} with water 4 L\n" for i in range(n)),
+        lambda n: "  rinse yarn in tub with water 4 L at 30 °C\n  squeeze yarn\n" * n,
+        lambda n: (
+            "  bath: prepare in tub with water 4 L, "
+            + ", ".join(f"plant-{i} 1 g" for i in range(n))
+            + '\n  discard bath to "foul drain"\n'
+        ),
+    ],
+    ids=["undeclared", "one lot", "one bath of many materials"],
+)
+def test_twice_the_text_is_twice_the_work(long: Callable[[int], str]) -> None:
+    def text(n: int) -> str:
+        plants = "".join(f"  plant-{i}: weld, dried\n" for i in range(n))
+        head = HEAD.replace("WEIGHT", "100 g").replace("  alum: alum\n", "  alum: alum\n" + plants)
+        return head + long(n)
+
+    read(text(3), "long.dye")  # so that what is loaded once does not count
+    few, some, many = (calls(text(n)) for n in (2, 40, 80))
+    assert (many - few) / (some - few) < 2.3
+
+
+def test_what_is_known_of_a_lot_does_not_grow_with_its_steps() -> None:
+    def size(n: int) -> int:
+        step = "  rinse yarn in tub with water 4 L at 30 °C\n  squeeze yarn\n"
+        return len(repr(judged(step * n).trace.final.lots["yarn"]._replace(last=0, soaked=None)))
+
+    assert size(20) == size(40)
 
 
 # ------------------------------------------------------------ files that are followed and read
@@ -199,6 +251,32 @@ def test_other_names_of_a_file_stay_names_of_it(tmp_path: Path) -> None:
     write_whole(link, b"new")
     assert other.read_text() == "new" and link.is_symlink() and file.samefile(other)
     assert len(list(tmp_path.iterdir())) == 3
+
+
+def test_mending_keeps_owner_mode_and_other_names(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    one, two, alone = Path("one.dye"), Path("two.dye"), Path("alone.dye")
+    faulty = HEAD.replace("WEIGHT", "100 g") + "  rinsse yarn in tub with water 4 L at 30 °C\n"
+    one.write_text(faulty, "utf-8")
+    alone.write_text(faulty, "utf-8")
+    two.hardlink_to(one)
+    alone.chmod(0o640)
+    if os.geteuid() == 0:  # only root may give a file away
+        os.chown(alone, 12345, 12345)
+    before = alone.stat()
+    main(["check", "--mend", "one.dye", "alone.dye"])
+    assert "mended" in capsys.readouterr().err
+    assert "rinsse" not in two.read_text("utf-8") and one.samefile(two)
+    after = alone.stat()
+    assert "rinsse" not in alone.read_text("utf-8")
+    assert (after.st_uid, after.st_gid, after.st_mode) == (
+        before.st_uid,
+        before.st_gid,
+        before.st_mode,
+    )
+    assert sorted(one.name for one in Path().iterdir()) == ["alone.dye", "one.dye", "two.dye"]
 
 
 def test_a_name_as_long_as_names_may_be_is_written(tmp_path: Path) -> None:

@@ -193,10 +193,16 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
     bath = moment.bath_after or moment.bath_before
     inside = {t: c for t, c in bath.contents.items() if t in known} if bath is not None else {}
     order = [t for t, _ in (*moment.node.materials, *moment.node.moved) if t in brought]
-    order += [t for t in brought if t not in order]
+    put_in = set(order)
+    order += [t for t in brought if t not in put_in]
+    present = set(inside) | set(order)
+    kinds = {known[thing] for thing in present}
+    last = {thing: number for number, thing in enumerate(order)}
     for number, thing in enumerate(order):
-        others = [t for t in inside if t not in order[number:]]
-        others += [t for t in order[:number] if t not in others]
+        others: dict[str, None] = {}
+        if any(worst_of(known[thing], kind) for kind in kinds):
+            others = dict.fromkeys(t for t in inside if last.get(t, -1) < number)
+            others |= dict.fromkeys(order[:number])
         for other in others:
             row = worst_of(known[thing], known[other])
             if row is not None:
@@ -204,7 +210,7 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
                 node = inside[other].node if other in inside else -1
                 node = node if node != moment.node.id else -1
                 yield row, called(study, thing), called(study, other), "", path, node
-        yield from _in_residue(study, moment, thing, known, set(inside) | set(order))
+        yield from _in_residue(study, moment, thing, known, present)
         yield from _on_fibre(study, moment, thing, known)
         yield from _with_fibre(study, moment, thing, known)
     yield from _between_lots(study, moment, known)

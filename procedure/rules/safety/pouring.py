@@ -6,6 +6,7 @@ Which they are is in ``meetings.csv``.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from procedure.facts.handling import (
     called,
@@ -103,12 +104,11 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
     told: set[tuple[int, str]] = set()
     for moment in study.moments:
         bath = moment.bath_after
-        things = [t for t, _ in (*moment.node.materials, *moment.node.moved)]
-        things += [t for t in (bath.contents if bath is not None else ()) if t not in things]
-        for thing in things:
-            if (moment.node.id, thing) in told:
-                continue
+        put_in = [t for t, _ in (*moment.node.materials, *moment.node.moved)]
+        for thing in dict.fromkeys((*put_in, *(bath.contents if bath is not None else ()))):
             keys = known.get(thing, frozenset())
+            if (moment.node.id, thing) in told or not _minds_water(keys):
+                continue
             hot, dry = _hot_water(moment, thing), _waterless(moment, thing)
             row = _wrong(keys, hot, dry) or _wrong(keys, hot, dry or _scant(study, moment, thing))
             if row is None:
@@ -123,6 +123,12 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
                 level=row.level,
                 source=row.source,
             )
+
+
+@cache
+def _minds_water(keys: frozenset[Key]) -> bool:
+    """Whether water is one of what a thing must not meet just so."""
+    return any(row.second[0] == "water" for key in keys for row in meetings_of(key))
 
 
 def _wrong(keys: frozenset[Key], hot: bool, waterless: bool) -> Meeting | None:
