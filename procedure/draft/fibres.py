@@ -40,7 +40,8 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     of = course.of(amount)
     if of is not None and of.kind != "fibre":
         return None
-    alone = course.sentence is not None and ALONE.sub("", course.sentence.words) == amount.words
+    said = course.sentence.words if course.sentence is not None else ""
+    alone = len(said) <= len(amount.words) + 5 and ALONE.sub("", said) == amount.words
     if alone and amount.kind == "mass" and of is None and course.lots and not course.steps:
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)  # beneath the title
     mine = WEIGHED.search(course.text[max(0, amount.start - 20) : amount.start])

@@ -52,17 +52,20 @@ def unread(
 
     Each is an amount of the kind ``figure``, which no line takes and which is told of.
     """
-    taken = list(covered)
+    taken = bytearray(end - start)
+    for low, high in covered:
+        low, high = max(low, start), min(high, end)
+        taken[low - start : high - start] = b"\x01" * (high - low)
     found: list[Amount] = []
 
     def note(low: int, high: int) -> int:
         """Note a stretch, unless an amount lies in it; where to look on from."""
-        over = [b for a, b in taken if a < high and low < b]
-        if over:
-            return max(min(over), low + 1)
+        if any(taken[low - start : high - start]):
+            free = taken.find(b"\x00", taken.find(b"\x01", low - start))
+            return end if free < 0 else free + start
         words = " ".join(text[low:high].split()).rstrip(".,")
         found.append(Amount("figure", None, None, "", words, low, high))
-        taken.append((low, high))
+        taken[low - start : high - start] = b"\x01" * (high - low)
         return high
 
     for thing in things:
