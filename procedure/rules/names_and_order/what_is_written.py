@@ -128,7 +128,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
             if line in astray:
                 if line not in told:
                     told.add(line)
-                    yield _astray(procedure, line, section)
+                    yield _astray(procedure, word, section)
                 continue
             remedy = Says("Put words that are only for the reader into quotation marks.")
             if ask:
@@ -166,12 +166,16 @@ def _is_equipment(one: UnknownWord) -> bool:
     return one.section in ("materials", "fibre") and found is not None
 
 
-def _astray(procedure: Procedure, line: int, section: str) -> Found:
-    """A pot or a tool that is declared in another section: it is told of once."""
+def _astray(procedure: Procedure, word: Name, section: str) -> Found:
+    """A pot or a tool that is declared in another section: it is told of once.
+
+    Its name is in the line of the word, or in one that this line continues.
+    """
     named = [one.name for one in procedure.materials.values()]
     named += [one.name for one in procedure.lots.values()]
     named += [second for second, _ in procedure.declared_twice]
-    name = next(one for one in named if one.place.line == line)
+    above = [one for one in named if one.place.line <= word.place.line]
+    name = max(above, key=lambda one: one.place.line, default=word)
     return Found(
         procedure,
         name.place,
