@@ -7,10 +7,10 @@ from datetime import date, time
 from fractions import Fraction
 
 from procedure.batch.amounts import NotAnAmount, measured
-from procedure.batch.lines import LINE, Entry, Reader
 from procedure.batch.loggers import HOTTEST
+from procedure.batch.record_lines import LINE, Entry, Reader
+from procedure.batch.record_words import unquoted
 from procedure.batch.types import Measured, Value
-from procedure.batch.words import unquoted
 from procedure.colour.grades import GRADES
 from procedure.colour.space import Light, from_hex, white_points
 from procedure.language import Token

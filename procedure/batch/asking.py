@@ -14,9 +14,9 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from procedure.batch.lines import SECTIONS
 from procedure.batch.reading import read
-from procedure.batch.words import unquoted, words_of
+from procedure.batch.record_lines import SECTIONS
+from procedure.batch.record_words import unquoted, words_of
 from procedure.language import Token
 from procedure.quantity.record import NamedTuple
 

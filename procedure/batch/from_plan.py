@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.batch.asked import amount_text, blanks_of, takes_time, things, words
+from procedure.batch.over_and_over import in_rounds
 from procedure.batch.planned import (
     PlannedBatch,
     PlannedStep,
     PlannedUse,
     content_hash,
 )
-from procedure.batch.rounds import in_rounds
 from procedure.flow.graph import FlowNode
 from procedure.model import Block, Quantity, Step
 from procedure.pipeline import Judged

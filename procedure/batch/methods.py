@@ -9,7 +9,7 @@ from fractions import Fraction
 from procedure.batch.choices import choices
 from procedure.batch.deviations import SMALL_DEGREES, SMALL_SHARE
 from procedure.batch.folder import Batch, Shade, by_day
-from procedure.batch.rounds import rounds_of
+from procedure.batch.over_and_over import rounds_of
 from procedure.batch.spread import (
     FEWEST,
     Association,

@@ -8,9 +8,9 @@ from fractions import Fraction
 from procedure.batch.answers import colour as read_colour
 from procedure.batch.colours import NoColour, colour_of
 from procedure.batch.folder import Batch, Shade
-from procedure.batch.lines import Entry, Reader
 from procedure.batch.methods import percent_of_fibre
-from procedure.batch.words import words_of
+from procedure.batch.record_lines import Entry, Reader
+from procedure.batch.record_words import words_of
 from procedure.colour import Colour, ciede2000
 from procedure.quantity.record import NamedTuple
 

@@ -8,11 +8,11 @@ from typing import Any
 
 from procedure.batch import answers
 from procedure.batch.amounts import hardness
-from procedure.batch.lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_words import unquoted
 from procedure.batch.results import results
 from procedure.batch.steps import steps
 from procedure.batch.types import Record, Used, Value, Water
-from procedure.batch.words import unquoted
 from procedure.findings import Finding
 from procedure.language import Token
 

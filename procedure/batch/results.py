@@ -6,9 +6,9 @@ from datetime import date
 from fractions import Fraction
 
 from procedure.batch import answers
-from procedure.batch.lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_words import unquoted
 from procedure.batch.types import BlueWool, LightTest, Measured, Result, Value, WashTest
-from procedure.batch.words import unquoted
 from procedure.language import Token
 from procedure.model.quantity import Quantity
 

@@ -8,9 +8,9 @@ from datetime import date, time
 from fractions import Fraction
 
 from procedure.batch import answers
-from procedure.batch.lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_words import unquoted
 from procedure.batch.types import Answer, Done, Log, Reading
-from procedure.batch.words import unquoted
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
 from procedure.vocabulary import near

@@ -11,7 +11,7 @@ from typing import Any
 
 from procedure.batch.folder import Batch
 from procedure.batch.methods import Consumption
-from procedure.batch.stock import Left, Stock, Year, by_year, stock_of
+from procedure.batch.used_and_left import Left, Stock, Year, by_year, stock_of
 from procedure.quantity.number_words import plain
 
 WIDTH = 88

@@ -101,7 +101,7 @@ def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
 
 
 def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:
-    from procedure.batch.book import paper
+    from procedure.batch.shade_book import paper
     from procedure.command.files import paper_file, write_paper
 
     out = paper_file(arguments.book, "shade-book.html")

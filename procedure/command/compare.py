@@ -69,9 +69,9 @@ def run(arguments: argparse.Namespace) -> int:
 
         sys.stdout.write(as_json.report(made, reader))
     else:
-        from procedure.compare import told
+        from procedure.compare import as_text
 
-        sys.stdout.write(told.report(made, reader))
+        sys.stdout.write(as_text.report(made, reader))
     return 0 if made.same else 1
 
 

@@ -93,7 +93,7 @@ def _known(memory: Memory, names: Sequence[str], facts: bool) -> dict[str, list[
 
 def _found(names: Sequence[str], memory: Memory | None, facts: bool) -> Iterator[Examined]:
     """What is found in files of which nothing is known."""
-    from procedure.command.side_by_side import helpers_for, side_by_side
+    from procedure.command.on_all_cores import helpers_for, side_by_side
     from procedure.report.stored import findings_of
 
     helpers = 0 if STANDARD_INPUT in names else helpers_for(names)

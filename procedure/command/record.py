@@ -195,7 +195,7 @@ def _curve(path: Path, arguments: argparse.Namespace) -> int:
 
 
 def _card(path: Path, arguments: argparse.Namespace) -> int:
-    from procedure.batch.book import skein_cards
+    from procedure.batch.shade_book import skein_cards
     from procedure.command.files import paper_file, write_paper
 
     out = paper_file(arguments.out, f"{path.stem}-card.html")

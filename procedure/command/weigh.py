@@ -15,7 +15,7 @@ from procedure.command.printing import put_data
 from procedure.findings import Finding, at_least
 
 if TYPE_CHECKING:
-    from procedure.batch.stock import Stock
+    from procedure.batch.used_and_left import Stock
     from procedure.model import Quantity
     from procedure.pipeline import Judged
     from procedure.report.weigh_measures import Step
@@ -176,7 +176,7 @@ def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> st
 
 def _stock(plan: Judged) -> Stock | None:
     """What is left of the workshop's stock; None for a text that is in no folder."""
-    from procedure.batch.stock import stock_now
+    from procedure.batch.used_and_left import stock_now
 
     path = Path(plan.file)
     return stock_now(path) if path.is_file() else None

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from procedure.compare.as_text import sentence
 from procedure.compare.changes import Change, Compared, Spot
-from procedure.compare.told import sentence
 from procedure.compare.verdict import Verdict, of_colour, of_safety
 from procedure.findings import NOTHING
 from procedure.report.json_report import as_data as finding_as_data

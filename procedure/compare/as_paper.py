@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.compare.changes import Change, Compared, Pair
-from procedure.compare.sides import Part, parts_of
-from procedure.compare.told import (
+from procedure.compare.as_text import (
     MATTERS_NOT,
     SECTIONS,
     headline,
@@ -12,6 +10,8 @@ from procedure.compare.told import (
     sentence,
     where,
 )
+from procedure.compare.changes import Change, Compared, Pair
+from procedure.compare.sides import Part, parts_of
 from procedure.compare.verdict import sentences
 from procedure.findings import Finding
 from procedure.handout.contents import telling_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from procedure.flow import baths, blocks, ends, fibre, materials, matter
+from procedure.flow import baths, ends, fibre, materials, matter, through_blocks
 from procedure.flow.clauses import brought
 from procedure.flow.follow import follow
 from procedure.flow.graph import Flow, FlowNode
@@ -39,10 +39,10 @@ PARTS: Mapping[str, Callable[[Here, Step], None]] = {
 fit("part", PARTS, "procedure/flow/build.py")
 
 _BLOCKS = {
-    "repeat": blocks.repeat,
-    "if": blocks.choice,
-    "either": blocks.either,
-    "for": blocks.each,
+    "repeat": through_blocks.repeat,
+    "if": through_blocks.choice,
+    "either": through_blocks.either,
+    "for": through_blocks.each,
 }
 
 
@@ -78,7 +78,7 @@ def _block(walk: Walk, block: Block, scope: Scope) -> FlowNode:
     return node
 
 
-def _walking(walk: Walk) -> blocks.Body:
+def _walking(walk: Walk) -> through_blocks.Body:
     """Blocks and follows have steps in them, and need this to walk them."""
     return lambda body, scope: _body(walk, body, scope)
 

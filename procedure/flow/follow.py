@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from procedure.flow.blocks import Body, Thing, end, start
 from procedure.flow.following import KINDS, Want, other_fibre, other_part, wants
 from procedure.flow.graph import WATER, Call
 from procedure.flow.names import declare, kind_of, resolve
 from procedure.flow.places import GONE
 from procedure.flow.scope import Scope
+from procedure.flow.through_blocks import Body, Thing, end, start
 from procedure.flow.walk import DEEPEST_FOLLOW, Here
 from procedure.model import Item, Lot, Name, Procedure, Step
 from procedure.vocabulary import near

@@ -11,12 +11,12 @@ from hypothesis import strategies as st
 from procedure.batch import read
 from procedure.batch.as_done import as_done
 from procedure.batch.asking import Refused, filled, questions
-from procedure.batch.book import paper, skein_cards
 from procedure.batch.folder import Batch, batch_of
 from procedure.batch.from_plan import planned_batch
 from procedure.batch.judging import AsJudged
 from procedure.batch.matching import match
 from procedure.batch.nearest import nearest
+from procedure.batch.shade_book import paper, skein_cards
 from procedure.batch.telling import check_report, data, report, table
 from procedure.colour import Colour
 from procedure.paper.in_text import page

@@ -9,7 +9,7 @@ import pytest
 
 from procedure.batch import read, write
 from procedure.batch.answers import FORMS
-from procedure.batch.lines import SECTIONS
+from procedure.batch.record_lines import SECTIONS
 from procedure.batch.results import _LIGHT, _WASH
 from procedure.batch.results import _LINES as RESULTS
 from procedure.batch.steps import _LINES as STEPS

@@ -19,7 +19,7 @@ from procedure.batch.from_plan import planned_batch
 from procedure.batch.matching import match
 from procedure.batch.methods import Taken, used
 from procedure.batch.reading import read
-from procedure.batch.stock import by_year, stock_of
+from procedure.batch.used_and_left import by_year, stock_of
 from procedure.command.main import main
 from procedure.pipeline import read as read_plan
 

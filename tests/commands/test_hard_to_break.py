@@ -505,7 +505,7 @@ def test_ctrl_c_is_quiet_while_helpers_work(tmp_path: Path) -> None:
     for number in range(60):
         (tmp_path / f"{number}.dye").write_text(text, "utf-8")
     code = (
-        "import os, signal\nimport procedure.command.side_by_side as s\n"
+        "import os, signal\nimport procedure.command.on_all_cores as s\n"
         "s.cores = lambda: 2\ns.LEAST = 1\n"
         "import procedure.report.stored as e\n"
         "first = e.findings_of\n"

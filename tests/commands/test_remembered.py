@@ -13,7 +13,7 @@ import pytest
 from platformdirs import user_cache_path
 
 from procedure.command.main import main
-from procedure.command.side_by_side import side_by_side
+from procedure.command.on_all_cores import side_by_side
 from procedure.pipeline import read, text_of
 from procedure.report.stored import NotStored, Stored, findings_of, stored
 
@@ -234,7 +234,7 @@ def test_a_large_folder_gives_the_same_on_one_core_and_on_all(tmp_path: Path) ->
     made = []
     for how in ("s.helpers_for = lambda _: 0", "s.cores = lambda: 2; s.LEAST = 1000"):
         code = (
-            f"import procedure.command.side_by_side as s; {how}\n"
+            f"import procedure.command.on_all_cores as s; {how}\n"
             "from procedure.command.main import main\n"
             "raise SystemExit(main(['check', '.', '--no-cache', '--format', 'json']))"
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from procedure.batch.words import words_of
+from procedure.batch.record_words import words_of
 from procedure.findings import Finding
 from procedure.language import Token
 from procedure.vocabulary import near
