@@ -20,6 +20,9 @@
     }
     // The lists by plant, colour and fibre are for who does not search.
     for (const list of lists) list.hidden = wanted.length > 0;
+    for (const list of document.querySelectorAll(".procedures")) {
+      list.parentElement.hidden = !list.querySelector("li:not([hidden])");
+    }
     found.textContent = wanted.length ? count + " of " + lines.length : "";
   };
   words.addEventListener("input", look);

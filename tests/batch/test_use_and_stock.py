@@ -170,7 +170,7 @@ def test_the_list_for_the_shop_takes_off_what_was_used(
     out = capsys.readouterr().out
     # Batch 8, of 26 September, took 36 g of alum and 305 g of weld; 36 and 300 are wanted.
     assert "36 g; 24 g in stock, 12 g missing" in out
-    assert "In stock, and enough:\n  weld tops (called weld): 300 g; 695 g in stock\n" in out
+    assert "In stock, and enough:\n  weld tops (called weld), dried: 300 g; 695 g in stock\n" in out
     assert "counted on 2026-09-01; what the records used since is taken off" in out
     stocked(circle, 'alum = "60 g"')
     assert main(["weigh", dye, "--shop"]) == 0

@@ -339,4 +339,6 @@ def test_short_papers_cards_and_a_book_are_accessible(
     tab.goto((tmp_path / "site" / "index.html").as_uri())
     tab.fill("#words", "madder red")
     shown = [line.inner_text() for line in tab.query_selector_all(".procedures li:not([hidden])")]
+    # The lists by plant, colour and fibre are away while somebody searches.
+    assert not tab.is_visible("section.by")
     assert len(shown) == 1 and shown[0].startswith("A shade card of madder")
