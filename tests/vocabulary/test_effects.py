@@ -260,6 +260,8 @@ def _names_in_code() -> Iterator[str]:
         for node in ast.walk(ast.parse(file.read_text("utf-8"))):
             where = f"{file.relative_to(ROOT)}:{getattr(node, 'lineno', 0)}"
             if isinstance(node, ast.Compare) and not isinstance(node.ops[0], ast.Is | ast.IsNot):
+                if not isinstance(node.left, ast.Attribute | ast.Name):
+                    continue  # neither a name nor what something has
                 asked = ast.unparse(node.left)
                 if ast.unparse(node.comparators[0]).endswith(".effect"):
                     continue  # two steps are held against each other, and no effect is named
