@@ -107,3 +107,24 @@ def test_a_bottle_of_weak_peroxide_may_go_down_a_drain() -> None:
 def test_what_poisons_water_or_eats_pipes_does_not_go_down_a_drain(thing: str) -> None:
     steps = '  bath: prepare in pot with water 5 L, one 50 g\n  discard bath to "foul drain"\n'
     assert ("wrong-way-out", "warning") in told(steps, thing)
+
+
+WHITER = """  bath: prepare in tub with water 8 L, one 80 mL at 20 °C
+  add two 100 mL to bath{allow}
+"""
+ALLOW = 'allow must-not-meet because "it whitens faster"'
+
+
+@pytest.mark.parametrize("where", ["  audience", "steps\n"])
+def test_gas_is_allowed_at_its_step_alone(where: str) -> None:
+    text = HEAD.format(one="chlorine bleach, 5 %", two="vinegar, 5 %", audience="adults")
+    before = "" if where == "steps\n" else where
+    line = f"  {ALLOW}\n"
+    wide = text.replace(where, where + line if not before else line + where)
+    found = procedure.read(wide + WHITER.format(allow=""), "example.dye").findings
+    said = {(f.rule, f.level) for f in found}
+    assert ("must-not-meet", "error") in said
+    assert ("nothing-to-allow", "warning") in said
+    near = procedure.read(text + WHITER.format(allow=f"\n    {ALLOW}"), "example.dye").findings
+    (kept,) = (f for f in near if f.rule == "must-not-meet")
+    assert (kept.level, kept.allowed) == ("note", "it whitens faster")
