@@ -128,3 +128,26 @@ def test_gas_is_allowed_at_its_step_alone(where: str) -> None:
     near = procedure.read(text + WHITER.format(allow=f"\n    {ALLOW}"), "example.dye").findings
     (kept,) = (f for f in near if f.rule == "must-not-meet")
     assert (kept.level, kept.allowed) == ("note", "it whitens faster")
+
+
+@pytest.mark.parametrize(
+    ("thing", "amount", "refused"),
+    [
+        ("ammonia, 25 %", "500 mL", True),
+        ("ammonia, 9 %", "50 mL", False),
+        ("acetic acid, 80 %", "500 mL", True),
+        ("acetic acid, 5 %", "200 mL", False),
+        ("vinegar, 5 %", "200 mL", False),
+        ("formic acid, 85 %", "40 mL", True),
+        ("formic acid, 85 %", "5 mL", False),
+        ("caustic soda", "20 g", True),
+        ("caustic soda", "5 g", False),
+    ],
+)
+def test_what_burns_goes_down_a_drain_only_when_there_is_little_of_it(
+    thing: str, amount: str, refused: bool
+) -> None:
+    """40 CFR 403.5 (b)(2): nothing below pH 5; 40 CFR 261.22: corrosive from pH 12.5."""
+    bath = f"  bath: prepare in pot with water 5 L, one {amount} at 15 °C\n"
+    found = told(bath + '  discard bath to "foul drain"\n', thing)
+    assert (("wrong-way-out", "warning") in found) is refused
