@@ -151,3 +151,33 @@ def test_what_burns_goes_down_a_drain_only_when_there_is_little_of_it(
     bath = f"  bath: prepare in pot with water 5 L, one {amount} at 15 °C\n"
     found = told(bath + '  discard bath to "foul drain"\n', thing)
     assert (("wrong-way-out", "warning") in found) is refused
+
+
+FOX = "foxglove leaves, dried"
+MADE = "  bath: prepare in pot with water 4 L, one 200 g covered\n"
+OUT = '  discard bath to "the hazardous waste point"\n'
+LID = "  keep bath as spare in tub covered labelled\n"
+
+
+@pytest.mark.parametrize(
+    ("steps", "asked"),
+    [
+        ("  grind one 200 g\n" + MADE + OUT, "a mask where it is ground"),
+        (MADE, "a way out, or a lid and a label, for all of its liquor"),
+        (MADE + "  draw off 1 L of bath into tub as spare\n" + OUT, "for all of its liquor"),
+        (MADE + "  dye yarn in bath from 40 °C to 85 °C for 1 h\n" + OUT, "a lid"),
+    ],
+)
+def test_what_a_deadly_plant_lacks_is_said(steps: str, asked: str) -> None:
+    text = HEAD.format(one=FOX, two="potassium alum", audience="experienced dyers") + steps
+    (one,) = (f for f in procedure.read(text, "a.dye").findings if f.rule == "deadly-plant")
+    assert one.level == "error"
+    assert asked in one.sentence
+
+
+def test_a_deadly_plant_in_order_lacks_no_mask_and_no_way_out() -> None:
+    steps = "  grind one 200 g wearing mask, gloves, eye protection\n" + MADE + LID
+    text = HEAD.format(one=FOX, two="potassium alum", audience="experienced dyers") + steps
+    (one,) = (f for f in procedure.read(text, "a.dye").findings if f.rule == "deadly-plant")
+    assert "mask" not in one.sentence
+    assert "liquor" not in one.sentence

@@ -16,6 +16,7 @@ from procedure.rules.safety import plants as tools
 from procedure.rules.safety.free_words import in_full, plant_in_words, plants_in_words, said
 from procedure.rules.safety.plants import at, harmful
 from procedure.rules.safety.protection import FAMILY, GHS
+from procedure.vocabulary.thresholds import threshold
 
 # What the other rules ask of a plant that harms, in the words of the one finding that
 # says what of it is missing.
@@ -23,6 +24,7 @@ _ASKED: tuple[tuple[Rule, str], ...] = (
     (protection.no_gloves, "gloves at every step"),
     (protection.no_eye_protection, "eye protection"),
     (protection.no_fresh_air, "the open air"),
+    (protection.dust_in_the_air, "a mask where it is ground"),
     (protection.children_near_hazard, "no children and no beginners"),
     (left_standing.left_uncovered, "a lid"),
     (left_standing.left_unlabelled, "a label"),
@@ -57,11 +59,12 @@ def _missing(study: Study, thing: str) -> list[str]:
     missing += (
         [] if _thrown_to_a_waste_point(study, thing) else ["a waste point for the spent plant"]
     )
+    missing += _liquor_left(study, thing)
     missing += _spoken_of(study)
     audience = {word.text for procedure in study.procedures for word in procedure.audience}
     if "experienced dyers" not in audience:
         missing.append("“audience experienced dyers” at the head")
-    return missing
+    return list(dict.fromkeys(missing))
 
 
 def _thrown_to_a_waste_point(study: Study, thing: str) -> bool:
@@ -98,6 +101,22 @@ def _left_at_the_end(study: Study, thing: str) -> bool:
         return False
     last = study.moments[-1].after
     return any(thing in pot.matter for pot in last.pots.values())
+
+
+def _liquor_left(study: Study, thing: str) -> list[str]:
+    """What its liquor lacks: a lid where it steams, a way out or lid and label at the end."""
+    found = []
+    fumes = threshold("fumes heat").value
+    for moment in study.moments:
+        bath = moment.bath_after or moment.bath_before
+        hot = moment.heat is not None and moment.heat[1] >= fumes
+        if hot and not moment.covered and bath is not None and thing in bath.contents:
+            found.append("a lid")
+            break
+    left = study.moments[-1].after.baths.values() if study.moments else ()
+    if any(thing in bath.contents and not (bath.covered and bath.labelled) for bath in left):
+        found.append("a way out, or a lid and a label, for all of its liquor")
+    return found
 
 
 _CHILDREN = r"\b(child\w*|kids?|pupils?|toddlers?|bab(y|ies)|school\w*|famil(y|ies)|little ones)\b"
