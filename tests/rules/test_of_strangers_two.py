@@ -181,3 +181,31 @@ def test_a_deadly_plant_in_order_lacks_no_mask_and_no_way_out() -> None:
     (one,) = (f for f in procedure.read(text, "a.dye").findings if f.rule == "deadly-plant")
     assert "mask" not in one.sentence
     assert "liquor" not in one.sentence
+
+
+KEPT = "  keep bath as gold in tub covered labelled"
+
+
+@pytest.mark.parametrize(
+    ("one", "steps", "level"),
+    [
+        ("tansy tops, fresh", KEPT + ' note "in the fridge door, in the lemonade bottle"', "error"),
+        ("tansy tops, fresh", KEPT + ' note "never in the fridge"', ""),
+        ("tansy tops, fresh", KEPT, ""),
+        ("copper sulphate", KEPT + ' note "in the kitchen, while the stew is on"', "error"),
+        ("weld tops, dried", KEPT + ' note "in the fridge"', ""),
+    ],
+)
+def test_what_harms_is_not_kept_with_food(one: str, steps: str, level: str) -> None:
+    found = told(MADE + steps + "\n", one)
+    assert [how for rule, how in found if rule == "looks-like-food"] == ([level] if level else [])
+
+
+def test_a_vessel_of_food_is_none_for_a_poison() -> None:
+    text = HEAD.format(one="tansy tops, fresh", two="potassium alum", audience="adults")
+    text = text.replace(
+        "  tub: plastic tub, 12 L, for dyeing only",
+        '  tub: plastic tub, 12 L, for dyeing only, "the old lemonade bottle, in the fridge door"',
+    )
+    found = procedure.read(text + MADE + KEPT + "\n", "example.dye").findings
+    assert ("looks-like-food", "error") in {(f.rule, f.level) for f in found}

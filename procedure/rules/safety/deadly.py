@@ -13,6 +13,7 @@ from procedure.rules.rinse import poison_not_washed_out
 from procedure.rules.rule import Found, Rule, rule
 from procedure.rules.safety import disposal, left_standing, protection
 from procedure.rules.safety import plants as tools
+from procedure.rules.safety.food_places import KEPT_AWAY
 from procedure.rules.safety.free_words import in_full, plant_in_words, plants_in_words, said
 from procedure.rules.safety.plants import at, harmful
 from procedure.rules.safety.protection import FAMILY, GHS
@@ -125,7 +126,6 @@ _KITCHEN = (
     r"|airing cupboard|bread bin|(tea|biscuit|cake) tin|tea caddy|lemonade|jam jar"
     r"|(milk|water|juice|wine|beer) bottle)\b"
 )
-_KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
 
 
 def _spoken_of(study: Study) -> list[str]:
@@ -139,7 +139,7 @@ def _spoken_of(study: Study) -> list[str]:
         clause
         for text in texts
         for clause in re.split(r"[;,.:()]", text.lower())
-        if not re.search(DENIED, clause) and not re.search(_KEPT_AWAY, clause)
+        if not re.search(DENIED, clause) and not re.search(KEPT_AWAY, clause)
     ]
     found = []
     if any(re.search(_CHILDREN, clause) for clause in clauses):
