@@ -209,3 +209,15 @@ def test_a_vessel_of_food_is_none_for_a_poison() -> None:
     )
     found = procedure.read(text + MADE + KEPT + "\n", "example.dye").findings
     assert ("looks-like-food", "error") in {(f.rule, f.level) for f in found}
+
+
+@pytest.mark.parametrize(("audience", "level"), [("children", "warning"), ("adults", "note")])
+def test_children_are_warned_of_what_a_wild_plant_is_taken_for(audience: str, level: str) -> None:
+    carrot = 'carrot tops, fresh, "wild carrot from the river bank"'
+    steps = '  gather one 300 g from "the river bank"\n'
+    assert ("easily-confused", level) in told(steps, carrot, audience=audience)
+
+
+def test_caustic_alone_is_caustic_soda() -> None:
+    steps = '  bath: prepare in pot with water 4 L, one 50 g\n  discard bath to "foul drain"\n'
+    assert ("wrong-way-out", "warning") in told(steps, "caustic")

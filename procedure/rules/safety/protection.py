@@ -463,6 +463,11 @@ def _unknown_to_children(study: Study, procedure: Procedure, word: Name) -> Iter
         )
 
 
+def for_children(procedure: Procedure) -> bool:
+    """Whether the audience of a procedure are children."""
+    return any(_who(word.text) == "children" for word in procedure.audience)
+
+
 def _who(text: str) -> str:
     """The children or beginners of whom an audience speaks: “children from six” are children."""
     known = vocabulary()
