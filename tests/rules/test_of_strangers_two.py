@@ -221,3 +221,26 @@ def test_children_are_warned_of_what_a_wild_plant_is_taken_for(audience: str, le
 def test_caustic_alone_is_caustic_soda() -> None:
     steps = '  bath: prepare in pot with water 4 L, one 50 g\n  discard bath to "foul drain"\n'
     assert ("wrong-way-out", "warning") in told(steps, "caustic")
+
+
+@pytest.mark.parametrize(
+    ("words", "rule", "level"),
+    [
+        ("boil the oil of vitriol in the kettle", "danger-in-free-words", "error"),
+        ("stir arsenic into the pot", "danger-in-free-words", "error"),
+        ("stir in the night-shade", "danger-in-free-words", "warning"),
+        ("stir in the pokeroot", "danger-in-free-words", "error"),
+        ("strew oleanda twigs", "deadly-plant", "error"),
+        ("hang up the apron and boil the kettle", "", ""),
+        ("say that no arsenic comes into the pot", "", ""),
+    ],
+)
+def test_what_is_done_in_free_words_is_looked_at(words: str, rule: str, level: str) -> None:
+    found = told(f'  do "{words}"\n')
+    grave = [one for one in found if one[0] in ("danger-in-free-words", "deadly-plant")]
+    assert grave == ([(rule, level)] if rule else [])
+
+
+def test_each_deadly_plant_in_a_sentence_is_named() -> None:
+    found = told('  do "lay foxglove and oleander leaves in the pot"\n')
+    assert found.count(("deadly-plant", "error")) == 2
