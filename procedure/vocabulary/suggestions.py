@@ -174,6 +174,8 @@ def _likeness(word: str, name: str) -> float:
         return 0
     if one_slip(word, name):
         return 0.95
+    if " " in word and " " not in name:  # “boiled an” is no belladonna
+        return 0
     heard = _heard(name)
     return 0.9 if len(heard) >= SHORTEST and _heard(word) == heard else 0
 

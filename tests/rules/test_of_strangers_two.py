@@ -231,6 +231,7 @@ def test_caustic_alone_is_caustic_soda() -> None:
         ("stir in the night-shade", "danger-in-free-words", "warning"),
         ("stir in the pokeroot", "danger-in-free-words", "error"),
         ("strew oleanda twigs", "deadly-plant", "error"),
+        ("let the chips be boiled an hour", "", ""),
         ("hang up the apron and boil the kettle", "", ""),
         ("say that no arsenic comes into the pot", "", ""),
     ],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from procedure.facts.handling import declared, plants
@@ -131,10 +132,19 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
 
 
 def _perhaps_in_words(study: Study) -> Iterator[Found]:
-    """Plants that what is done in free words may mean, misspelt or by a name that some share."""
+    """Plants that what is done in free words may mean, by a name that some of them share.
+
+    Misspelt names are not looked for here: prose is full of words that are near to them.
+    """
     known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
     for one in said(study):
-        meant = unsure(one.text) if one.done and not plants_named(one.text) else ()
+        plain = one.text.lower().replace("-", " ")
+        unsure_of = unsure(one.text) if one.done and not plants_named(one.text) else ()
+        meant = [
+            plant
+            for plant in unsure_of
+            if any(re.search(rf"\b{shared}", plain) for shared in plant.words("shared_names"))
+        ]
         if not meant or known & {plant.name for plant in meant}:
             continue
         yield Found(
