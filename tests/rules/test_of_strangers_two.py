@@ -175,8 +175,9 @@ def test_what_a_deadly_plant_lacks_is_said(steps: str, asked: str) -> None:
     assert asked in one.sentence
 
 
-def test_a_deadly_plant_in_order_lacks_no_mask_and_no_way_out() -> None:
-    steps = "  grind one 200 g wearing mask, gloves, eye protection\n" + MADE + LID
+@pytest.mark.parametrize("end", [LID, OUT])
+def test_a_deadly_plant_in_order_lacks_no_mask_and_no_way_out(end: str) -> None:
+    steps = "  grind one 200 g wearing mask, gloves, eye protection\n" + MADE + end
     text = HEAD.format(one=FOX, two="potassium alum", audience="experienced dyers") + steps
     (one,) = (f for f in procedure.read(text, "a.dye").findings if f.rule == "deadly-plant")
     assert "mask" not in one.sentence

@@ -114,10 +114,17 @@ def _liquor_left(study: Study, thing: str) -> list[str]:
         if hot and not moment.covered and bath is not None and thing in bath.contents:
             found.append("a lid")
             break
-    left = study.moments[-1].after.baths.values() if study.moments else ()
-    if any(thing in bath.contents and not (bath.covered and bath.labelled) for bath in left):
+    makers = {slip.node.id for slip in study.slips("bath left over") if slip.node is not None}
+    left = [bath for bath, maker in study.flow.baths.items() if maker in makers]
+    if any(_held_last(study, bath, thing) for bath in left):
         found.append("a way out, or a lid and a label, for all of its liquor")
     return found
+
+
+def _held_last(study: Study, bath: str, thing: str) -> bool:
+    states = (m.after.baths[bath] for m in reversed(study.moments) if bath in m.after.baths)
+    last = next(states, None)
+    return last is not None and thing in last.contents
 
 
 _CHILDREN = r"\b(child\w*|kids?|pupils?|toddlers?|bab(y|ies)|school\w*|famil(y|ies)|little ones)\b"
