@@ -27,7 +27,7 @@ _OFTEN_ELSE = frozenset(("lime", "bleach", "spirit", "peroxide", "permanganate")
 _ADDING = (
     r"\b(add\w*|pour\w*|stir\w*|tip\w*|drop\w*|splash\w*|sprinkl\w*|mix\w*|dissolv\w*|put\w*|"
     r"us\w+|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
-    r"boil\w*|simmer\w*|heat\w*|warm\w*|bottle\w*|glug|pinch|grams?|ml|litres?|with)\b"
+    r"boil|simmer|bottle\w*|glug|pinch|grams?|ml|litres?|with)\b"
 )
 
 
