@@ -22,6 +22,7 @@ from procedure.timetable.participants import check_participants, hands_of, resou
 from procedure.timetable.plates import (
     RINGS,
     Plates,
+    as_on_the_weakest,
     heating_needs,
     line_needs,
     named_plate,
@@ -239,6 +240,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     plan, turns = all_turns.plan, all_turns.turns
     numbers = printed_numbers(plan.flow.top)
     goes = courses(plan, turns)
+    if any(goes[turn.key].warms and not named_plate(plan, turn) for turn in turns):
+        made.apart += filter(None, (as_on_the_weakest(made.plates),))
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     holding = Holding(made, plan)

@@ -57,7 +57,7 @@ class Course:
 
 def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
     """How each turn goes, by its key."""
-    heated = {each.node: each for each in heating.heatings(plan)}
+    heated = {each.node: each for each in heating.heatings(plan, whichever=True)}
     return {turn.key: _course(plan, turn, heated.get(turn.node.id)) for turn in turns}
 
 

@@ -100,6 +100,23 @@ def test_two_pots_on_the_hotplates_that_they_name(tmp_path: Path) -> None:
     assert same[0][1] <= same[1][0]
 
 
+def test_a_second_plate_makes_no_heating_slower(tmp_path: Path) -> None:
+    """A step that names no plate heats as on the weakest there is, and with one alike as before."""
+    one = TWO_POTS.replace("  stove: hotplate, 1 kW\n", "").replace(" on {other}", "")
+    lengths = []
+    for text in (one, one.replace("2 kW\n", "2 kW\n  stove: hotplate, 2 kW\n")):
+        file = tmp_path / "plates.dye"
+        file.write_text(text.replace(" on hob", ""), encoding="utf-8")
+        known = work(file).activities
+        lengths.append([each.lasting for each in known if each.name.startswith("heat ")])
+    assert len(lengths[0]) == 2 and lengths[0] == lengths[1]
+    file.write_text(TWO_POTS.replace(" on {other}", ""), encoding="utf-8")
+    drawn = work_of([procedure.load(file)], Asked(BEGINS, Hours(), "9:00-18:00"))
+    on_hob, unnamed = (each.lasting for each in drawn.work.activities if "heat " in each.name)
+    assert unnamed.least == on_hob.least and unnamed.most > on_hob.most
+    assert any("weakest of them, stove" in each for each in drawn.supposed)
+
+
 def test_the_power_of_the_place_is_shared(tmp_path: Path) -> None:
     file = two_pots(tmp_path, "stove")
     shared = heatings(planned(work(file, hands=("Ada", "Bo"), power=2500)))
