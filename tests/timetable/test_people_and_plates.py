@@ -84,6 +84,28 @@ def test_a_participant_without_a_lot_is_said_so() -> None:
         work(DAY, participants=("Zoe",))
 
 
+def test_participants_whose_lots_are_always_with_others_are_said_to_do_nothing_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "class.dye"
+    file.write_text(
+        TWO_POTS.split("steps")[0] + "steps\n  split yarn into ash 50 g, elm 50 g\n"
+        "  rinse ash, elm in pan with water 5 L\n  rinse elm in pan with water 5 L\n",
+        encoding="utf-8",
+    )
+    given = [str(file), *START, "--hands", "Rowan", "--participants", "Ash,Elm"]
+    assert main(["timetable", *given]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "- Ash does no step alone" in said and "That is planned for Rowan" in said
+    assert "Rinse elm in pan, until 09:35 [Elm]" in said
+    assert main(["timetable", *given, "--who", "Ash"]) == 2
+    assert "Ash does no step alone" in capsys.readouterr().err
+    assert main(["timetable", *given, "--who", "Elm"]) == 0
+    assert "Rinse elm" in capsys.readouterr().out
+    assert main(["timetable", str(file), *START, "--hands", "Rowan", "--who", "Ash"]) == 2
+    assert "Nobody in this plan is called Ash; there is Rowan." in capsys.readouterr().err
+
+
 def test_what_will_not_fit_into_one_day_is_said(capsys: pytest.CaptureFixture[str]) -> None:
     given = ["--hours", "10-16", "--days", "2099-11-28", "--participants", ",".join(TABLES)]
     assert main(["timetable", str(DAY), *START, *given]) == 1
