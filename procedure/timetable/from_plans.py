@@ -48,7 +48,7 @@ from procedure.timetable.work import (
 )
 from procedure.vocabulary.thresholds import threshold
 
-_OFF = 2
+_OFF = 5
 """Minutes to turn a plate off and look at what is on it (common practice)."""
 _A_DAY = 24 * 60
 WATCH = "watch"
