@@ -6,6 +6,7 @@ figures to rows of a grid; rows to sheets; sheets to DOT; DOT to a picture.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from procedure.chart.render import NoGraphviz, NotDrawn
@@ -46,6 +47,7 @@ def draw(
     end: str = "",
     overview: bool = False,
     folded: bool = False,
+    on_days: Mapping[int, int] | None = None,
 ) -> bytes | str:
     """Draw a plan as ``svg`` or ``dot`` (text), ``png`` or ``pdf`` (bytes).
 
@@ -55,7 +57,9 @@ def draw(
     ``at_least`` and above are marked. ``only`` is a lot, drawn with what it comes from;
     ``start`` and ``end`` are the first and last step to be drawn, each a label
     (``rinse``, ``scour.rinse``) or a line of the plan; ``overview`` folds the plan onto one
-    sheet; ``folded`` draws each repeat as one symbol. Raises :class:`NotThere`, a
+    sheet; ``folded`` draws each repeat as one symbol. ``on_days`` gives the day, from 1, on which
+    each node of the flow begins, for the axis at the side; left out, days are counted by the
+    nights that are written, and an empty one leaves the axis out. Raises :class:`NotThere`, a
     ``ValueError``, for a lot or step that is not there, ``ValueError`` for any other word,
     :class:`NoGraphviz` or :class:`NotDrawn` where there is no picture.
     """
@@ -74,7 +78,7 @@ def draw(
             f"it has {len(plan.study.moments):,} steps, and nobody finds their way in a chart of "
             f"more than {MOST_STEPS:,}. Draw a part (--only, --from, --to), or an --overview"
         )
-    how = How(lanes, sheet, opened and not overview, at_least, trimmed=False)
+    how = How(lanes, sheet, opened and not overview, at_least, trimmed=False, on_days=on_days)
     chart = laid_out(
         plan, how._replace(choice=Choice(only, start, end), overview=overview, folded=folded)
     )

@@ -1,4 +1,4 @@
-"""Days: on which day of the work each step falls, counted by the nights between."""
+"""Days: on which day of the work each step falls, as planned or by the nights between."""
 
 from __future__ import annotations
 
@@ -27,6 +27,22 @@ def days(trace: Trace, stands_for: Mapping[int, int]) -> dict[int, tuple[int, in
             low += nights(float(moment.minutes[0]))
             high += nights(float(moment.minutes.firm))
     return found if high > 1 else {}
+
+
+def planned(
+    on_days: Mapping[int, int], stands_for: Mapping[int, int]
+) -> dict[int, tuple[int, int]]:
+    """The same by a plan's own days: ``on_days`` is that on which each node of the flow begins.
+
+    Empty where all of it is done on one day.
+    """
+    found: dict[int, tuple[int, int]] = {}
+    for node, day in on_days.items():
+        key = stands_for.get(node)
+        if key is not None:
+            low, high = found.get(key, (day, day))
+            found[key] = min(low, day), max(high, day)
+    return found if max(on_days.values(), default=1) > 1 else {}
 
 
 def nights(minutes: float) -> int:

@@ -185,6 +185,8 @@ def _symbol(sheet: Sheet, row: Row, plotted: Plotted) -> None:
 SYMBOL_SIZE = 7.0
 # What the slopes and bars of a symbol take of the room for its words.
 ASIDE = {"manual": 9.0, "preparation": 8.0, "predefined": 14.0, "terminator": 8.0, "delay": 9.0}
+# A number of two digits is so low that the slopes take less of its room.
+ASIDE_OF_NUMBER = 7.0
 
 
 def _in_symbol(row: Row, wide: float) -> str:
@@ -198,10 +200,11 @@ def _in_symbol(row: Row, wide: float) -> str:
         return word if width(word, SYMBOL_SIZE, True) <= wide - aside else ""
     room = wide * 0.5 if figure.symbol == "decision" else wide - aside
     verb = "" if figure.is_end else verb_of(figure.nodes)
-    for text in (f"{figure.number} {verb}", figure.number):
-        if width(text, SYMBOL_SIZE, True) <= room:
-            return text.strip()
-    return ""
+    if verb and width(f"{figure.number} {verb}", SYMBOL_SIZE, True) <= room:
+        return f"{figure.number} {verb}".strip()
+    if figure.symbol != "decision":
+        room = wide - min(aside, ASIDE_OF_NUMBER)
+    return figure.number if width(figure.number, SYMBOL_SIZE, True) <= room else ""
 
 
 def _born(sheet: Sheet, row: Row, plotted: Plotted) -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import product
 
 from procedure.chart import notes, paper, sheets, wording
 from procedure.chart.choice import Choice, chosen, lots_of, tell_where
-from procedure.chart.days import days
+from procedure.chart.days import days, planned
 from procedure.chart.grid import Grid, fits, grid
 from procedure.chart.lanes import Lanes, own_name, runs
 from procedure.chart.lanes import lanes as lanes_of
@@ -45,7 +46,8 @@ class How(NamedTuple):
     ``opened`` shows what followed procedures hold; findings of level ``least`` and above are
     marked; ``trimmed`` leaves out the empty foot of each sheet; ``choice`` is the part to
     be drawn; ``overview`` folds the plan onto one page; ``folded`` draws a repeat as one
-    symbol.
+    symbol. ``on_days`` is the day on which each node of the flow begins; without it the days
+    are counted by the nights that are written.
     """
 
     by: str
@@ -56,6 +58,7 @@ class How(NamedTuple):
     choice: Choice = Choice()
     overview: bool = False
     folded: bool = False
+    on_days: Mapping[int, int] | None = None
 
 
 class _Drawn(NamedTuple):
@@ -124,7 +127,7 @@ _Set = tuple[Plotted, sheets.Setting]
 
 def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     """The paper and the letters with the fewest sheets; of those the largest letters."""
-    told = days(drawn.plan.trace, drawn.drawing.stands_for)
+    told = _days(drawn)
     risks = signs(drawn.plan.study, drawn.drawing.stands_for)
     changed = {} if drawn.how.by in ("pot", "none") else tints(drawn.drawing, drawn.plan.trace)
     if drawn.how.overview:
@@ -153,6 +156,13 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     assert best is not None
     sheets.pages(*best)
     return best
+
+
+def _days(drawn: _Drawn) -> dict[int, tuple[int, int]]:
+    stands_for = drawn.drawing.stands_for
+    if drawn.how.on_days is not None:
+        return planned(drawn.how.on_days, stands_for)
+    return days(drawn.plan.trace, stands_for)
 
 
 def _plotted(
@@ -230,6 +240,7 @@ def _setting(
         tinted=any(tint.swatch for tint in shown),
         unknown=any(not tint.swatch for tint in shown),
         dated=bool(plotted.days),
+        planned=drawn.how.on_days is not None,
     )
     lighter = len(drawn.plan.findings) - drawn.findings
     below = notes.below(

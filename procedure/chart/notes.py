@@ -44,6 +44,7 @@ class Used(NamedTuple):
     tinted: bool
     unknown: bool
     dated: bool
+    planned: bool
 
 
 # ---------------------------------------------------------------- the legend
@@ -102,7 +103,9 @@ def _cells(used: Used) -> list[_Cell]:
     if used.marked:
         cells.append(_Cell("mark", "a finding, told below the chart", _mark))
     if used.dated:
-        cells.append(_Cell("days", "days, by the nights written, step after step", _day))
+        by = "as planned in the hours of the workshop"
+        nights = "by the nights written, step after step"
+        cells.append(_Cell("days", f"days, {by if used.planned else nights}", _day))
     return cells
 
 

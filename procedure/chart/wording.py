@@ -17,7 +17,7 @@ from procedure.findings import Mass, Volume, say
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Material, Name, Procedure, Quantity, Step
 from procedure.quantity.interval import ENDLESS
-from procedure.quantity.number_words import listed
+from procedure.quantity.number_words import by_weight, listed
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, Trace
 from procedure.trace.amounts import Amount
@@ -262,7 +262,10 @@ def _with_amount(name: str, item: Item, amounts: list[Amount], reader: Reader) -
     if quantity is None:
         words = f": “{item.words.text}”" if item.words else ""
         return f"with {name}{words}"
-    said = f"{name}: {_quantity(quantity)}" if name else _quantity(quantity)
+    written = _quantity(quantity)
+    if quantity.kind == "share" and quantity.base and amounts and amounts[0].kind == "mass":
+        written = by_weight(written)
+    said = f"{name}: {written}" if name else written
     if not amounts or (quantity.kind in ("mass", "volume") and _own(quantity, reader)):
         return said
     if len(amounts) <= MOST_LISTED:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from procedure.chart import FORMS, LANES, SHEETS, NoGraphviz, NotDrawn
 from procedure.command.files import STANDARD_INPUT, plan_of
@@ -12,6 +13,12 @@ from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say
 from procedure.command.progress import at_work
 from procedure.findings import LEVELS
+
+if TYPE_CHECKING:
+    from procedure.pipeline import Judged
+
+# The days of more steps take longer to plan than their chart to draw; it goes without.
+MOST_PLANNED = 60
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -96,6 +103,8 @@ def run(arguments: argparse.Namespace) -> int:
         "folded": arguments.fold and not arguments.overview,
     }
     at_work("drawing")
+    if not arguments.overview:
+        how["on_days"] = _days(plan)
     try:
         drawn = draw(plan, form, **how)
     except (NotDrawn, NotThere) as reason:
@@ -110,6 +119,13 @@ def run(arguments: argparse.Namespace) -> int:
     write_output(out, _bytes(drawn), [arguments.file], arguments.overwrite)
     say(f"Wrote {out}.")
     return 0
+
+
+def _days(plan: Judged) -> dict[int, int] | None:
+    """The days that the handout tells; none where there are too many steps to plan them here."""
+    from procedure.timetable.taking import days_of
+
+    return days_of(plan) if len(plan.study.moments) <= MOST_PLANNED else {}
 
 
 def _bytes(drawn: bytes | str) -> bytes:

@@ -129,7 +129,7 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
     if arguments.units is None:
         arguments.units = voice.units if arguments.format == "text" else "metric"
     if arguments.shop:
-        return _shop(plan, weighing, arguments)
+        return _shop(plan, weighing, arguments, voice.spelling)
     if arguments.format == "csv":
         from procedure.report import weigh_csv
 
@@ -150,7 +150,7 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
     )
 
 
-def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> str:
+def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace, spelling: str) -> str:
     from procedure.collection.shop import Held
     from procedure.facts.handling import deadly_words
     from procedure.paper.measures import Voice
@@ -161,7 +161,8 @@ def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace) -> st
     if arguments.format != "text":
         raise CannotRun("the list for the shop is text; leave --format out.")
     units = arguments.units
-    voice = Voice(units, reader=None if units == "both" else of_system(units))
+    reader = None if units == "both" else of_system(units, spelling)
+    voice = Voice(units, spelling, reader)
     title = plan.model.title.text if plan.model.title else plan.file
     stock = _stock(plan)
     left = {

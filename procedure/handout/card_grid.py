@@ -73,7 +73,8 @@ def _material(telling: Telling, name: str) -> str:
     """The plan's name of a material that a story calls by its own or by its name in the trade."""
     things = telling.plan.flow.materials
     for thing, (made, _) in things.items():
-        if name in (thing, made.name.text, made.trade_name, made.in_full):
+        trade = telling.voice.spelt(made.trade_name)
+        if name in (thing, made.name.text, made.trade_name, trade, made.in_full):
             return thing
     return name
 

@@ -189,7 +189,7 @@ def _told_by_lot(plan: Judged, voice: Voice) -> dict[str, dict[int, Event]]:
             lots |= dict.fromkeys(node.present)
         for lot in lots:
             if lot in plan.flow.lots and node.id not in (known := told.setdefault(lot, {})):
-                took = _took(plan, moment, lot)
+                took = _took(plan, moment, lot, voice)
                 known[node.id] = Event(
                     _sentence(plan, moment, lot, took, voice),
                     node.id,
@@ -297,14 +297,14 @@ def _sentence(
     if node.does.round_fibre and lot not in node.lots:
         said = [f"in {bath} while it was {step.verb.past}"]
         if node.does.adds:
-            things = " and ".join(_right(plan, thing) for thing, _ in node.moved)
+            things = " and ".join(_right(plan, thing, voice) for thing, _ in node.moved)
             said = [f"in {bath} when {things or 'more'} was added"]
     else:
         said = [step.verb.past, *([f"in {bath}"] if bath else [])]
     if took:
         said.append("with " + ", ".join(f"{name}{share}" for name, share in took))
         said += _after_others(plan, moment, lot, voice)
-    own = [_in_full(plan, thing) for thing, _, _ in moment.amounts if not node.bath]
+    own = [_in_full(plan, thing, voice) for thing, _, _ in moment.amounts if not node.bath]
     others = [name for name in own if name != "water"]
     if others:
         said.append(f"with {' and '.join(others)}")
@@ -350,19 +350,19 @@ def _after_others(plan: Judged, moment: Moment, lot: str, voice: Voice) -> list[
     return [f"after {fibre}"]
 
 
-def _right(plan: Judged, thing: str) -> str:
+def _right(plan: Judged, thing: str, voice: Voice) -> str:
     """What a thing is called on tags and in stories: what harms by its full name alone."""
-    return right_name(plan.study, thing) or plan.study.called(thing)
+    return voice.spelt(right_name(plan.study, thing)) or plan.study.called(thing)
 
 
-def _in_full(plan: Judged, thing: str) -> str:
+def _in_full(plan: Judged, thing: str, voice: Voice) -> str:
     """What else went in: what harms by its full name, with the writer's own beside it."""
     own = plan.study.called(thing)
-    right = right_name(plan.study, thing)
+    right = voice.spelt(right_name(plan.study, thing))
     return f"{right} ({own} in the list)" if right and right != own else own
 
 
-def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
+def _took(plan: Judged, moment: Moment, lot: str, voice: Voice) -> list[tuple[str, str]]:
     """The mordants and dyes that a lot met here, each with its share of the fibre in words.
 
     The share is of all the fibre that the bath is to treat, for that is what it was
@@ -381,9 +381,9 @@ def _took(plan: Judged, moment: Moment, lot: str) -> list[tuple[str, str]]:
         share = ""
         if grams is not None and fibre is not None and fibre[0] > 0:
             share = f" ({ends(grams.times(100).over(fibre))} %)"
-        found[_right(plan, thing)] = share
+        found[_right(plan, thing, voice)] = share
     if not found and bath is not None:
-        found = {_right(plan, thing): "" for thing in bath.contents}
+        found = {_right(plan, thing, voice): "" for thing in bath.contents}
     return list(found.items())
 
 

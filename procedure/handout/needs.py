@@ -12,7 +12,7 @@ from procedure.model import Equipment, Lot, Material
 from procedure.model.types import Past
 from procedure.paper.measures import NARROW, Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
-from procedure.quantity.number_words import in_words, ranged
+from procedure.quantity.number_words import by_weight, in_words, ranged
 from procedure.vocabulary import vocabulary
 from procedure.weigh.shopping import FIRE, wants_a_fire
 from procedure.weigh.weighing import Row, Total, Weighing
@@ -211,13 +211,17 @@ def _written(telling: Telling, rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
     lots = {lot.name for lot in telling.plan.flow.lots.values()}
     said = dict.fromkeys(
-        " ".join(spaced(word) if word in lots else word for word in row.written.split(" "))
+        " ".join(spaced(word) if word in lots else word for word in _by_weight(row).split(" "))
         for row in rows
         if _says_more(row)
     )
     if len(said) > 1:  # a sum of unlike parts: the steps tell them
         return (f"in {in_words(len(rows))} steps",)
     return _comma([(Words(text),) for text in said])
+
+
+def _by_weight(row: Row) -> str:
+    return by_weight(row.written) if row.kind == "mass" else row.written
 
 
 def _says_more(row: Row) -> bool:

@@ -317,7 +317,8 @@ class Telling:
         if quantity.kind in ("spoon", "spoon by weight") and not self._pours(thing):
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")
         if quantity.kind == "share" and quantity.base:
-            return phrase(said, " (", self.share(quantity), " of ", self._base(node, quantity), ")")
+            of = " of " if amount.kind != "mass" else " the weight of "
+            return phrase(said, " (", self.share(quantity), of, self._base(node, quantity), ")")
         return said
 
     def _pours(self, thing: str) -> bool:

@@ -308,8 +308,9 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         worded(_says(step), telling.the_all(node.lots)), into, joined(parts, between="; ")
     )
     # Within "for each", the same names come again in every turn.
-    again = bool(telling.turn)
-    tag = "its name and its lot's" if again else "its name"
+    tag = "its name and its lot's" if telling.turn else "its name"
+    if telling.turn and telling.plan.study.called(node.makes[0]).count(".") > 1:
+        tag = "its name and those of all the lots that it comes from"
     return sentences(sentence(head), (f"Tie a tag with {tag} to each.",))
 
 

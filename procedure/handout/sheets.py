@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from procedure.handout.contents import Sheet
 from procedure.pipeline import Judged
+from procedure.timetable.taking import days_of
 
 MARGIN = 6.0
 FOLLOWS = "The chart is on the sheets behind this paper."
@@ -17,7 +18,8 @@ def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
     from procedure.chart.layout import How, laid_out
 
     try:
-        chart = laid_out(plan, How("both", paper, opened=False, least="warning", trimmed=True))
+        how = How("both", paper, opened=False, least="warning", trimmed=True)
+        chart = laid_out(plan, how._replace(on_days=days_of(plan)))
         made = [
             papers.finished_svg(
                 render.render(dot.dot([one], chart.title, MARGIN), "svg"),
@@ -40,7 +42,7 @@ def bound_sheets(plan: Judged, paper: str = "a4") -> tuple[bytes, str]:
     from procedure.chart import NoGraphviz, NotDrawn, draw
 
     try:
-        drawn = draw(plan, "pdf", sheet=paper)
+        drawn = draw(plan, "pdf", sheet=paper, on_days=days_of(plan))
     except NoGraphviz:
         return b"", NO_GRAPHVIZ
     except NotDrawn:

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.handout.steps import Told
 from procedure.model import Step
 from procedure.paper.pieces import Phrase, Words, spaced
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 
 # A comment of so many letters is a heading; of a longer one the first sentence is.
 LONGEST = 80
 # “Moss: half of the gold goes into the vat” has a name of at most so many letters, and a remark.
 LONGEST_NAME = 30
+# A heading names at most so many baths.
+MOST_NAMES = 3
 
 
 class Stage(NamedTuple):
@@ -77,47 +84,126 @@ def _heading(text: str) -> tuple[Phrase, Phrase]:
 
 
 def _by_verbs(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phrase, Phrase]]:
-    """A heading where the work turns to another bath of mordant or colour, and at the finish."""
-    titles = [_title(telling, step) for step in told]
-    mains = [place for place, title in enumerate(titles) if title]
+    """A heading where the work turns to another bath of mordant or colour, and at the finish.
+
+    Where the work goes to and fro between baths, they have one heading with all their names.
+    """
+    mains = [(place, names) for place, step in enumerate(told) if (names := _names(telling, step))]
+    parts: list[_Part] = []
+    for place, names in mains:
+        if parts and set(names) <= set(parts[-1].names):
+            parts[-1].last = place
+            continue
+        start = _start(telling, told, parts[-1].last + 1, place) if parts else 0
+        parts.append(_Part(start, place, list(names)))
+    if not parts:
+        return {}
+    finish = _finish(telling, told, parts[-1].last)
+    ends = [*(part.start for part in parts[1:]), finish]
+    spans = [told[part.start : end] for part, end in zip(parts, ends, strict=True)]
     made: dict[int, tuple[Phrase, Phrase]] = {}
-    before = -1
-    for place in mains:
-        title = titles[place]
-        start = _start(telling, told, before + 1, place)
-        if before < 0 or title != titles[before]:
-            made[0 if before < 0 else start] = (title, ())
-        before = place
-    finish = _finish(telling, told, before)
-    if before >= 0 and finish < len(told):
+    for one in _together(telling, parts, spans):
+        made[one.start] = (_title(one.names), ())
+    if finish < len(told):
         made[finish] = (("Finish",), ())
     return made if len(made) > 1 else {}
 
 
-def _title(telling: Telling, told: Told) -> Phrase:
+@dataclass(slots=True)
+class _Part:
+    """A part of the work: the places of its first step and its last main one, and its names."""
+
+    start: int
+    last: int
+    names: list[str]
+
+
+def _together(
+    telling: Telling, parts: list[_Part], spans: list[tuple[Told, ...]]
+) -> Iterator[_Part]:
+    """The parts; those as one between which the work goes to and fro."""
+    held = [_works_on(telling, span) for span in spans]
+    mains = [_works_on(telling, span, mains=True) for span in spans]
+    bound: set[int] = set()  # each such part goes with the one before it
+    for place, things in enumerate(held):
+        others = [
+            other
+            for thing in things.keys() - mains[place].keys()
+            for other in [number for number, main in enumerate(mains) if thing in main][-1:]
+            if other > place or things[thing]  # not what is only strained before it goes
+        ]
+        for other in others:
+            bound.update(range(min(place, other) + 1, max(place, other) + 1))
+    one: _Part | None = None
+    for place, part in enumerate(parts):
+        if one is not None and place in bound:
+            one.names += [name for name in part.names if name not in one.names]
+            continue
+        if one is not None:
+            yield one
+        one = part
+    if one is not None:
+        yield one
+
+
+def _works_on(telling: Telling, span: tuple[Told, ...], mains: bool = False) -> dict[str, bool]:
+    """The baths and the lots that some steps work on, but for pouring away and cleaning.
+
+    With each goes whether there is fibre in it, which is so of a lot.
+    """
+    found: dict[str, bool] = {}
+    for told in span:
+        for one in told.every():
+            node = telling.plan.flow.nodes[one.node]
+            if not isinstance(node.step, Step) or node.does.empties or node.cleaned:
+                continue
+            if node.does.splits or node.does.joins or (mains and not _name(telling, node)):
+                continue
+            if node.bath:
+                fibre = bool(node.lots or node.present)
+                found[node.bath] = fibre or found.get(node.bath, False)
+            if mains or not node.bath:
+                found.update(dict.fromkeys(node.lots, True))
+    return found
+
+
+def _title(names: list[str]) -> Phrase:
+    rest = len(names) - MOST_NAMES
+    said = listed([*names[:MOST_NAMES], *((f"{rest} more",) if rest > 0 else ())])
+    return (Words(said[:1].upper() + said[1:]),)
+
+
+def _names(telling: Telling, told: Told) -> tuple[str, ...]:
     """What a step of mordanting or colouring is a stage of; empty for any other step."""
-    for one in told.every():
-        node = telling.plan.flow.nodes[one.node]
-        step = node.step
-        if not isinstance(step, Step) or not step.does.main or not node.lots:
-            continue
-        if step.does.splits or step.does.joins or step.verb is None:
-            continue
-        if step.does.prepares_fibre:
-            return ("Mordant",)
-        if node.bath:
-            name = spaced(telling.plan.study.called(node.bath))
-            return (Words(name[:1].upper() + name[1:]),)
-    return ()
+    nodes = (telling.plan.flow.nodes[one.node] for one in told.every())
+    return tuple(dict.fromkeys(name for node in nodes if (name := _name(telling, node))))
+
+
+def _name(telling: Telling, node: FlowNode) -> str:
+    step = node.step
+    if not isinstance(step, Step) or not step.does.main or not node.lots:
+        return ""
+    if step.does.splits or step.does.joins or step.verb is None:
+        return ""
+    if step.does.prepares_fibre:
+        return "mordant"
+    return spaced(telling.plan.study.called(node.bath)) if node.bath else ""
 
 
 def _start(telling: Telling, told: tuple[Told, ...], first: int, last: int) -> int:
-    """Where a stage begins: at the first step after the main one before that makes ready."""
+    """Where a stage begins: at the first step after the main one before that makes ready.
+
+    Where none does, at the steps on its bath just before its own main one.
+    """
     for place in range(first, last):
         node = telling.plan.flow.nodes[told[place].node]
         does = node.does
         if does.prepares or does.readies or does.wets or does.splits or does.makes_bath:
             return place
+    flow = telling.plan.flow
+    bath = flow.nodes[told[last].node].bath
+    while bath and last > first and flow.nodes[told[last - 1].node].bath == bath:
+        last -= 1
     return last
 
 

@@ -8,6 +8,7 @@ else prints a number uses one of the three.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
@@ -32,6 +33,11 @@ SHARES = {
     Fraction(3, 4): "three quarters",
     Fraction(1): "all",
 }
+# How many times a thing something is, in words: what weighs twice of the yarn.
+_TIMES = re.compile(
+    r"^((?:about )?(?:once|twice|thrice|half|\S+ times|(?:a|one|two|three) (?:third|quarter)s?))"
+    r" of (?!the weight)"
+)
 
 
 # ------------------------------------------------------------------ one number
@@ -41,6 +47,14 @@ def plain(value: Fraction, digits: int = 3) -> str:
     """A number for a sentence, to a few significant figures."""
     text = f"{float(value):.{digits}g}"
     return f"{float(text):g}" if "e" not in text else f"{float(text):.0f}"
+
+
+def by_weight(written: str) -> str:
+    """A weight told by that of something else, as a sentence has it.
+
+    ``twice of yarn`` becomes ``twice the weight of yarn``; any other text is left as it is.
+    """
+    return _TIMES.sub(r"\1 the weight of ", written)
 
 
 def in_words(number: int) -> str:

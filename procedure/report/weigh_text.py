@@ -10,7 +10,7 @@ from procedure.facts.handling import deadly_words, right_name
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
 from procedure.quantity.interval import ENDLESS, Interval
-from procedure.quantity.number_words import between, listed, ranged
+from procedure.quantity.number_words import between, by_weight, listed, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import at_most
 from procedure.report import text as findings_text
@@ -149,7 +149,7 @@ def _row(weighing: Weighing, row: Row, amount: str) -> str:
         and not row.gap
         and any(mark in written for mark in ("%", ":", "/", "of", "×"))
     ):
-        said.append(written)
+        said.append(by_weight(written) if row.kind == "mass" else written)
     if row.note:
         said.append(row.note)
     if row.condition:

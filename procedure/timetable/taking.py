@@ -186,6 +186,17 @@ def time_taken(plan: Judged) -> Taking | str:
     return _taking(plan, asked, made, shorter, drawn.supposed)
 
 
+def days_of(plan: Judged) -> dict[int, int] | None:
+    """The day, from 1, on which each step first begins, by its node in the flow.
+
+    None where the time that the plan takes cannot be told.
+    """
+    taken = time_taken(plan)
+    if isinstance(taken, str):
+        return None
+    return {node: day for node, (day, _) in taken.begins.items()}
+
+
 @lru_cache(maxsize=64)
 def made_once(work: Work, length_alone: bool = False) -> Timetable | Unfit:
     """The plan; the same work is planned once, though many papers are made of it."""

@@ -5,9 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from drawn import TWO_LOTS, plan
+from drawn import TWO_LOTS, plan, read_dot
 
+from procedure import load
+from procedure.chart.placed_symbols import figures
 from procedure.command.main import main
+from procedure.timetable.taking import days_of
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.fixture
@@ -84,3 +89,20 @@ def test_the_python_interface(tmp_path: Path) -> None:
 def test_any_text_is_drawn(text: str) -> None:
     for lanes in ("lot", "pot", "none"):
         assert "<svg" in str(plan(text).chart(lanes=lanes))
+
+
+def test_the_days_at_the_side_are_those_of_the_handout(tmp_path: Path) -> None:
+    """Steps that another day than the nights in the text would have them on."""
+    drawn = tmp_path / "gold.dot"
+    file = EXAMPLES / "old-gold.dye"
+    assert main(["chart", str(file), "-o", str(drawn)]) == 0
+    made = load(file)
+    begun = days_of(made)
+    assert begun is not None and max(begun.values()) > 1
+    steps = {node.name: node.says for node in read_dot(drawn.read_text()).nodes}
+    marks = [name.split(" sheet ") for name in steps if name.startswith("day ")]
+    names = {f.name: f.key for f in figures(made.flow, made.trace).figures.values()}
+    assert marks
+    for day, where in marks:
+        figure = where.split(" ", 1)[1]
+        assert day == f"day {begun[names[figure]]}"

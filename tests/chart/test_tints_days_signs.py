@@ -7,11 +7,12 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from drawn import dot_of, of_steps, plan
+from drawn import dot_of, of_steps, plan, read_dot
 
 from procedure import load
+from procedure.chart import draw
 from procedure.chart import tints as room
-from procedure.chart.days import days, nights, said
+from procedure.chart.days import days, nights, planned, said
 from procedure.chart.placed_symbols import figures
 from procedure.chart.signs import patches, signs
 from procedure.chart.tints import Tint, tints
@@ -113,6 +114,21 @@ def test_the_days_stand_at_the_side() -> None:
 
 def test_work_of_one_day_has_no_days() -> None:
     assert dot_of(of_steps("rinse yarn in tub with water 5 L\n")).labels("day") == []
+
+
+def test_days_that_are_given_are_those_at_the_side() -> None:
+    """A figure for several steps has their first and last day, and no days make no axis."""
+    assert planned({1: 2, 2: 1, 3: 4}, {1: 10, 2: 10, 3: 11, 4: 12}) == {10: (1, 2), 11: (4, 4)}
+    assert planned({1: 1, 2: 1}, {1: 1, 2: 2}) == {}
+    made = plan()
+    begun = {node.id: 3 if node.id % 2 else 5 for node in made.flow.nodes}
+    text = draw(made, "dot", on_days=begun)
+    assert isinstance(text, str)
+    told = read_dot(text).labels("day")
+    assert told[0] == "day" and set(told[1:]) == {"3", "5"}
+    assert "as planned" in text and "nights written" not in text
+    bare = draw(made, "dot", on_days={})
+    assert isinstance(bare, str) and read_dot(bare).labels("day") == []
 
 
 # ---------------------------------------------------------------- signs

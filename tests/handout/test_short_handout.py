@@ -14,6 +14,7 @@ from pypdf import PdfReader
 from sampling import sampled
 from test_handout_contents import _is_there, asked_of, numbers_on
 
+import procedure
 from procedure import Plan
 from procedure.command.main import main
 from procedure.command.voice import voice_of
@@ -147,6 +148,39 @@ def test_headings_are_the_writers_comments_or_the_stages() -> None:
     ]
     html = in_html.page(paper(loaded(POUND), PLAIN))
     assert re.findall(r"<h3>(.*?)</h3>", html) == ["Mordant", "Yellow bath", "Finish"]
+
+
+def test_baths_between_which_the_work_goes_to_and_fro_have_one_heading() -> None:
+    """No step on the pink bath is below the gold one's name alone, nor the other way round."""
+    made = (
+        "split wool into ash 50 g, fir 50 g\n"
+        "pink: prepare in pot with water 2 L, madder 20 g at 40 °C\n"
+        "gold: prepare in pan with water 2 L, weld 50 g at 40 °C\n"
+        "dye ash in pink at 60 °C for 1 h\n"
+        "dye fir in gold at 60 °C for 1 h\n"
+    )
+    woven = made + "cool pink to 30 °C\ncool gold to 30 °C\n"
+    after = made.replace("gold: prepare in pan with water 2 L, weld 50 g at 40 °C\n", "").replace(
+        "dye fir", "gold: prepare in pan with water 2 L, weld 50 g at 40 °C\ndye fir"
+    )
+    end = 'wash ash, fir in pot with water 2 L at 30 °C\ndiscard pink to "drain"\n'
+    for steps, heads in (
+        (woven + end, ["Pink and gold", "Finish"]),
+        (after + end, ["Pink", "Gold", "Finish"]),
+    ):
+        html = in_html.page(paper(of_two_pots(steps), PLAIN))
+        assert re.findall(r"<h3>(.*?)</h3>", html) == heads
+
+
+def of_two_pots(steps: str) -> Plan:
+    """Steps on a lot of wool with a pot and a pan, madder and weld."""
+    indented = "".join(f"  {line}\n" for line in steps.splitlines())
+    return procedure.read(
+        "fibre\n  wool: wool yarn, 100 g, scoured\n\nequipment\n  pot: stainless steel pot, 5 L\n"
+        "  pan: stainless steel pot, 5 L\n\nmaterials\n  madder: madder root, dried\n"
+        f"  weld: weld tops, dried\n\nsteps\n{indented}",
+        "two.dye",
+    )
 
 
 @pytest.mark.parametrize("path", sampled(EXAMPLES, TRIED), ids=lambda path: path.stem)

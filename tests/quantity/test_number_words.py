@@ -56,3 +56,11 @@ def test_no_other_module_makes_lists_or_fractions_by_itself() -> None:
         if by_itself.search(path.read_text("utf-8"))
     ]
     assert made == ["quantity/number_words.py"]
+
+
+def test_a_weight_told_by_that_of_the_fibre() -> None:
+    assert words.by_weight("twice of yarn") == "twice the weight of yarn"
+    assert words.by_weight("1.5 times of yarn") == "1.5 times the weight of yarn"
+    assert words.by_weight("a third of yarn") == "a third the weight of yarn"
+    for other in ("12 % of yarn", "50 : 1 of yarn", "20 g", "twice the weight of yarn"):
+        assert words.by_weight(other) == other

@@ -11,6 +11,20 @@ from procedure.collection.shop import Held, NotRead, held, price
 from procedure.command.main import main
 
 TANSY = Path(__file__).parents[2] / "examples" / "tansy-gold-and-moss.dye"
+US_IRON = """\
+fibre
+  yarn: wool yarn, 1/2 lb, scoured
+equipment
+  pot: stainless steel pot, 5 US gal
+materials
+  tea: black tea
+  copperas: ferrous sulphate
+steps
+  tea-bath: prepare in pot with water 2 US gal, tea 2 oz
+  dye yarn in tea-bath at 180 °F for 1 h
+  add copperas 2 % of yarn to tea-bath
+  modify yarn in tea-bath at 105 °F for 10 min
+"""
 
 
 @pytest.fixture
@@ -89,3 +103,15 @@ def test_a_price_that_cannot_be_read_is_said_at_its_line(
 ) -> None:
     status, told = said(shop, line, capsys)
     assert status == 2 and "line 2" in told and "Write it as in" in told
+
+
+def test_a_list_and_a_card_in_us_measures_are_spelt_as_there(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file, card = tmp_path / "iron.dye", tmp_path / "card.html"
+    file.write_text(US_IRON, "utf-8")
+    main(["weigh", str(file), "--shop"])
+    assert "ferrous sulfate (called copperas)" in capsys.readouterr().out
+    main(["card", str(file), "-o", str(card)])
+    told = card.read_text("utf-8")
+    assert told.count("ferrous sulfate") > 1 and "sulphate" not in told
