@@ -1,9 +1,10 @@
 """Clock times on full five minutes, where nothing in the work forbids it.
 
 Where all lengths and waits are whole fives, every start and end of a plan can go back to the
-five minutes before it: what came after something still does, no wait grows or shrinks beyond
-what it may, and two that took turns still do. Only hands that are wanted for less than five
-minutes may be wanted twice then, which is looked for.
+five minutes before it, or all be rounded in another way that is the same for all: what came
+after something still does, no wait grows or shrinks beyond what it may, and two that took
+turns still do. Only hands that are wanted for less than five minutes may be wanted twice then,
+and a bath may have to be warmed that had not, or the other way round: that is looked for.
 """
 
 from __future__ import annotations
@@ -12,20 +13,33 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from procedure.timetable.planned import Placed, Timetable
+from procedure.timetable.warming import stands
 from procedure.timetable.work import Work, stretches
 
 FIVE = 5
+_ROUNDINGS = (0, 2, 4, 1, 3)
+"""Minutes that are added before all times go back to the five minutes before, in turn."""
 
 
 def on_fives(made: Timetable) -> Timetable:
     """The plan with all its times on full five minutes; the plan itself where that cannot be."""
     if not _all_fives(made):
         return made
-    placed = tuple(
-        Placed(each.key, each.start // FIVE * FIVE, each.end // FIVE * FIVE) for each in made.placed
-    )
-    back = replace(made, placed=placed)
-    return back if _hands_suffice(back) else made
+    warm = [stands(made, each) for each in made.work.warmth]
+    for more in _ROUNDINGS:
+        placed = tuple(
+            Placed(each.key, _five(each.start + more), _five(each.end + more))
+            for each in made.placed
+        )
+        back = replace(made, placed=placed)
+        as_warm = warm == [stands(back, each) for each in back.work.warmth]
+        if as_warm and back.finish <= made.finish and _hands_suffice(back):
+            return back
+    return made
+
+
+def _five(minute: int) -> int:
+    return minute // FIVE * FIVE
 
 
 def _all_fives(made: Timetable) -> bool:

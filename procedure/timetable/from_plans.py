@@ -311,7 +311,7 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
             off = "turn the plate off"
             stays_on = later and on_plate[later]
             if stays_on and each.ending == off:
-                made.activities[number[key]] = replace(each, ending="")
+                made.activities[number[key]] = replace(each, ending="", at_end=0)
             if not on_plate[key] or stays_on or each.at_end:
                 continue
             if each.attendance is Attendance.WHOLE:

@@ -18,6 +18,7 @@ from procedure.timetable.wording import (
     giving,
     how_good,
     moment_in_words,
+    one_more,
     saving,
     span,
     time_of,
@@ -64,7 +65,12 @@ def _reliefs(reliefs: tuple[Relief, ...]) -> list[str]:
     helps = [each for each in reliefs if each.most]
     if not helps:
         return ["  More of anything would save nothing: the waits themselves take this long."]
-    return [f"  {saving(each)}" for each in reliefs]
+    lines = [f"  {saving(each)}" for each in reliefs if not each.unknown]
+    unknown = [one_more(each) for each in reliefs if each.unknown]
+    if unknown:
+        what = " or ".join(f"{each[0].lower()}{each[1:]}" for each in unknown)
+        lines += _wrapped(f"What {what} would save was not found out in the time.", "  ", 4)
+    return lines
 
 
 def _giving(agenda: Agenda) -> list[str]:

@@ -57,6 +57,11 @@ def test_times_go_back_to_the_five_minutes_before() -> None:
     assert [(each.start, each.end) for each in back.placed] == [(5, 15), (20, 35)]
 
 
+def test_hands_are_not_wanted_twice_for_it() -> None:
+    back = on_fives(_timetable(("air", 6, 16), ("hang", 8, 13), at_start=2, lag=-10))
+    assert [(each.start, each.end) for each in back.placed] == [(5, 15), (10, 15)]
+
+
 @pytest.mark.parametrize(
     "made",
     [
