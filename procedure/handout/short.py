@@ -156,7 +156,7 @@ def _time(planned: Before) -> Phrase:
 def _days(planned: Before) -> Iterator[Block]:
     """When to be there, at the head of the steps, where there are several days."""
     if len(planned.days) > 1:
-        yield Para((" ".join(day.said for day in planned.days),), "quiet", opens=True)
+        yield Listing(tuple((day.said,) for day in planned.days), role="days")
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:

@@ -31,6 +31,8 @@ _SOME_MONDAY = datetime(2001, 1, 1)
 _USUAL_HOURS = "9:00-18:00"
 _PAIR = 2
 _FIVE, _TWO_HOURS, _TEN_HOURS = 5, 120, 600
+# What begins so many minutes after somebody has come begins with the day.
+_SOON = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +110,7 @@ class Taking:
         """A day's steps by their printed numbers, its hours, and what goes on at night."""
         said = f"Day {day.number}, {_clock(day.first)} to {_clock(day.last, end=True)}"
         numbers = {node: numbers[node] for node in numbers if node in self.begins}
-        clocks = {numbers[node]: _clock(self.begins[node][1]) for node in numbers}
-        steps = _steps(day.nodes, numbers, clocks)
+        steps = _in_turn(day, numbers, {numbers[node]: self.begins[node][1] for node in numbers})
         said += f": {steps}" if steps else ": see to what has gone on"
         left = _steps(day.overnight, numbers)
         return f"{said}; {left} left going overnight." if left else f"{said}."
@@ -133,13 +134,36 @@ def about(minutes: int) -> str:
     return f"about {days} days{rest}"
 
 
-def _steps(
-    nodes: tuple[int, ...], numbers: dict[int, str], clocks: dict[str, str] | None = None
-) -> str:
-    """Steps by their printed numbers, those that follow one another as “3 to 5”.
+def _in_turn(day: DayTaken, numbers: dict[int, str], minutes: dict[str, int]) -> str:
+    """A day's steps in the order in which they begin, and when, but for what begins with it.
 
-    With ``clocks``, each run of steps has the time at which its first begins.
+    ``minutes`` is the minute of the day at which each step begins, by its printed number.
     """
+    said: list[str] = []
+    runs = _runs(day.nodes, numbers)
+    for run in sorted(runs, key=lambda run: min(minutes[each] for each in run)):
+        begins = min(minutes[each] for each in run)
+        word = "and" if len(runs) == 1 and len(run) == _PAIR else "to"
+        upto = f" {word} {run[-1]}" if len(run) > 1 else ""
+        clock = "" if not said and begins - day.first <= _SOON else f" from {_clock(begins)}"
+        said.append(f"{run[0]}{upto}{clock}")
+    if not said:
+        return ""
+    return f"{'step' if sum(map(len, runs)) == 1 else 'steps'} {listed(said)}"
+
+
+def _steps(nodes: tuple[int, ...], numbers: dict[int, str]) -> str:
+    """Steps by their printed numbers, those that follow one another as “3 to 5”."""
+    runs = _runs(nodes, numbers)
+    said: list[str] = []
+    for run in runs:
+        said += [f"{run[0]} to {run[-1]}"] if len(run) > _PAIR else run
+    word = "step" if sum(map(len, runs)) == 1 else "steps"
+    return f"{word} {listed(said)}" if said else ""
+
+
+def _runs(nodes: tuple[int, ...], numbers: dict[int, str]) -> list[list[str]]:
+    """The printed numbers of steps, in lists of those that follow one another."""
     places = {number: i for i, number in enumerate(dict.fromkeys(numbers.values()))}
     there = sorted({numbers[each] for each in nodes if each in numbers}, key=places.__getitem__)
     runs: list[list[str]] = []
@@ -148,15 +172,7 @@ def _steps(
             runs[-1].append(number)
         else:
             runs.append([number])
-    said: list[str] = []
-    for run in runs:
-        if clocks is not None:
-            upto = f" to {run[-1]}" if len(run) > 1 else ""
-            said.append(f"{run[0]}{upto} from {clocks[run[0]]}")
-        else:
-            said += [f"{run[0]} to {run[-1]}"] if len(run) > _PAIR else run
-    word = "step" if len(there) == 1 else "steps"
-    return f"{word} {listed(said)}" if there else ""
+    return runs
 
 
 def _clock(minute: int, end: bool = False) -> str:

@@ -195,3 +195,10 @@ def test_a_label_has_what_article_17_asks_for() -> None:
 def test_a_sheet_holds_as_many_as_it_says(size: str) -> None:
     made = in_pdf.printed(paper(labels(procedure.load(VAT), METRIC), size))
     assert len(PdfReader(io.BytesIO(made)).pages) == 1
+
+
+def test_no_short_name_is_broken_within_a_word() -> None:
+    """Two signs beside it leave little room; the name is set smaller before it is broken."""
+    made = in_pdf.printed(paper(labels(_of("sodium dithionite 20 g"), METRIC), "8"))
+    said = PdfReader(io.BytesIO(made)).pages[0].extract_text()
+    assert "dithionite" in said and "dithion\xad" not in said  # the hyphen that a printer sets
