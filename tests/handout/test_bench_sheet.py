@@ -10,7 +10,7 @@ from procedure.handout.labels import labels
 from procedure.paper import in_text
 
 SIX = next(path for path in EXAMPLES if path.stem == "six-lots-three-baths")
-WALNUT = next(path for path in EXAMPLES if path.stem == "walnut-brown-wool")
+WELD = next(path for path in EXAMPLES if path.stem == "weld-yellow-wool")
 
 
 def sheet(example: str) -> str:
@@ -30,7 +30,7 @@ def test_where_the_clock_would_run_backwards_the_days_are_told_at_the_head() -> 
 
 
 def test_where_it_runs_on_each_step_has_its_time() -> None:
-    made = bench.bench(loaded(WALNUT), METRIC)
+    made = bench.bench(loaded(WELD), METRIC)
     assert made.days == PROPOSED
     timed = [line for line in made.lines if any("day " in str(part) for part in line.how)]
     assert len(timed) == len(made.lines)
