@@ -103,10 +103,13 @@ def _left_by_hours(made: Timetable, activity: Activity) -> int:
 def _left_by_others(made: Timetable, activity: Activity, most: int) -> int:
     """Until another takes what it needs."""
     work, place = made.work, made.at[activity.key]
+    there: dict[str, list[tuple[int, int, int]]] = {}
     for more in range(1, most + 1):
         moved = (place.start + more, place.end + more)
         for resource, start, end, amount in _taken(made, activity, moved):
-            others = _others(made, resource, activity.key)
+            if resource not in there:
+                there[resource] = _others(made, resource, activity.key)
+            others = there[resource]
             capacity = work.resource[resource].capacity
             if _busiest(others, start, end) + amount > capacity:
                 return more - 1
