@@ -13,12 +13,13 @@ from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import put_data, say
 from procedure.command.progress import at_work
+from procedure.quantity.number_words import listed
 
 if TYPE_CHECKING:
     from procedure.collection.hours import Hours
     from procedure.collection.workshop import Opening
     from procedure.pipeline import Judged
-    from procedure.timetable import Timetable
+    from procedure.timetable import Agenda, Timetable
     from procedure.timetable.asked import Asked, Happened
 
 _MOST_ERRORS = 6
@@ -71,7 +72,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.collection.hours import BadHours
     from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted, noted
     from procedure.timetable.from_plans import NoSuchStep, work_of
-    from procedure.timetable.participants import NoLotOf
+    from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.wording import refusal, shortened, sooner
 
     form = _form(arguments)
@@ -87,7 +88,8 @@ def run(arguments: argparse.Namespace) -> int:
         made = found.made
         if isinstance(made, Unfit):
             return _refuse(made, refusal(made), form, arguments)
-        made = noted(made, [*_as_a_draft(plans), *shortened(found)])
+        idle = nothing_alone(made.work, asked.participants)
+        made = noted(made, [*_as_a_draft(plans), *idle, *shortened(found)])
         if drawn.longer_way and not asked.happened:
             at_work("looking for a longer way")
             other = fitted(work_of(plans, asked, longer=False).work).made
@@ -162,9 +164,7 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
     from procedure.timetable.relief import worth_asking
 
     facts = agenda(made)
-    if arguments.who and arguments.who not in facts.people:
-        known = ", ".join(facts.people)
-        raise CannotRun(f"Nobody in this plan is called {arguments.who}; there are {known}.")
+    _check_who(arguments, facts)
     if arguments.who and form == "text":
         facts = facts.of(arguments.who)
     if form in ("text", "json"):
@@ -190,6 +190,20 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
             _out(arguments, finished(sheets, form, made.work.title, arguments.paper))
         except NotDrawn as reason:
             raise CannotRun(f"It was not drawn: {reason}.") from None
+
+
+def _check_who(arguments: argparse.Namespace, facts: Agenda) -> None:
+    """Raises ``CannotRun`` where the person asked for has nothing to do in the plan."""
+    from procedure.collection.opening import people_of
+    from procedure.timetable.participants import nothing_alone, without_a_step
+
+    who = arguments.who
+    taught = people_of(arguments.participants) if arguments.participants else ()
+    if who in without_a_step(facts.made.work, taught):
+        raise CannotRun(*nothing_alone(facts.made.work, (who,)))
+    if who and who not in facts.people:
+        known = f"{'there are' if len(facts.people) > 1 else 'there is'} {listed(facts.people)}"
+        raise CannotRun(f"Nobody in this plan is called {who}; {known}.")
 
 
 def _out(arguments: argparse.Namespace, data: bytes, text: bool = False) -> None:

@@ -71,6 +71,9 @@ def phases(
         if found is None:
             continue
         clause, amount = found
+        if clause == "to" and "at" in current and not current.keys() & {"from", "for"}:
+            # "In at 40 °C, up to 80 °C": where it is put in, the rise begins.
+            current = {"from" if one == "at" else one: each for one, each in current.items()}
         if clause in current or (clause == "at" and "to" in current and "for" in current):
             made.append(Phase(current))
             current = {}

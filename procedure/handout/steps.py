@@ -9,6 +9,7 @@ from pathlib import PurePath
 
 from procedure.batch.asked import SEEN, blanks_of, takes_time
 from procedure.flow import FlowNode
+from procedure.flow.printed_numbers import printed_numbers
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.handout.step_titles import in_short
@@ -60,19 +61,8 @@ class Told:
 
 def tell(telling: Telling) -> tuple[Told, ...]:
     """All the steps of a plan."""
-    _number(telling.plan.flow.top, "", telling.numbers)
+    telling.numbers.update(printed_numbers(telling.plan.flow.top))
     return _body(telling, telling.plan.flow.top, 1)
-
-
-def _number(nodes: list[FlowNode], prefix: str, numbers: dict[int, str]) -> None:
-    """Numbers as the chart has them: in the order of the text, ``7.2`` in what 7 follows."""
-    for node in nodes:
-        numbers[node.id] = f"{prefix}{node.step.number}"
-        inner = f"{numbers[node.id]}." if node.kind == "follow" else prefix
-        _number([one for one in node.inner if one.kind != "end"], inner, numbers)
-        for end in node.inner:
-            if end.kind == "end":
-                numbers[end.id] = numbers[node.id]
 
 
 def last_number(telling: Telling, node: FlowNode) -> str:

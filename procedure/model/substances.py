@@ -27,7 +27,7 @@ _OFTEN_ELSE = frozenset(("lime", "bleach", "spirit", "peroxide", "permanganate")
 _ADDING = (
     r"\b(add\w*|pour\w*|stir\w*|tip\w*|drop\w*|splash\w*|sprinkl\w*|mix\w*|dissolv\w*|put\w*|"
     r"us\w+|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
-    r"bottle\w*|glug|pinch|grams?|ml|litres?|with)\b"
+    r"boil|simmer|bottle\w*|glug|pinch|grams?|ml|litres?|with)\b"
 )
 
 
@@ -55,10 +55,10 @@ def _names() -> tuple[int, dict[str, Entry]]:
 
 @cache
 def _bare_metals() -> frozenset[str]:
-    """Names of metals, which are pots, nails and colours too: iron, tin, chrome."""
+    """Names of metals, which are pots, nails and colours too: iron, tin, chrome; never arsenic."""
     known = vocabulary().tables
     metals = {entry.facts["metal"] for entry in known["mordants"].values()}
-    return frozenset((metals | set(known["metals"]) | {"chrome", "arsenic"}) - {""})
+    return frozenset((metals | set(known["metals"]) | {"chrome"}) - {"", "arsenic"})
 
 
 def substances_named(text: str) -> Iterator[tuple[Entry, bool]]:

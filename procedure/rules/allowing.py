@@ -17,6 +17,11 @@ NEVER_SILENT = frozenset(("safety",))
 # What kills stays an error whatever reason is written beside it: only the whole of the work
 # in order makes it lighter.
 NEVER_LIGHTER = frozenset(("deadly-plant",))
+# Where gas, fire or burns may follow, an error is allowed at its very step and nowhere else: a
+# line of the header would make the next one quiet too, which nobody has looked at.
+AT_THE_STEP = frozenset(
+    ("must-not-meet", "meet-in-the-waste", "wrong-order-of-pouring", "spirit-on-the-heat")
+)
 
 
 class _Reach(NamedTuple):
@@ -26,18 +31,21 @@ class _Reach(NamedTuple):
     allow: Allow
     first: int
     last: int
+    of_step: bool = False
 
 
 def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> list[Finding]:
     """The findings that no ``allow`` silences, and what is to be said of the allows.
 
-    An allowed error of the safety family stays as a note with the writer's reason.
+    An allowed error of the safety family stays as a note with the writer's reason; one after
+    which gas, fire or burns may follow, only where it is allowed at its step.
     """
     reaches = [reach for procedure in study.procedures for reach in _reaches(procedure)]
     if not reaches:
         return findings
     by_name = {rule.name: rule for rule in rules}
     used: set[int] = set()
+    too_wide: set[int] = set()
     kept: list[Finding] = []
     for finding in findings:
         said = _allow_for(reaches, finding)
@@ -45,14 +53,18 @@ def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> l
             kept.append(finding)
             continue
         used.add(said)
-        if finding.rule in NEVER_LIGHTER:
+        wide = finding.level == "error" and not reaches[said].of_step
+        if finding.rule in AT_THE_STEP and wide:
+            too_wide.add(said)
+        if finding.rule in NEVER_LIGHTER or (said in too_wide and finding.level == "error"):
             kept.append(finding)
             continue
         rule = by_name[finding.rule]
         if rule.family in NEVER_SILENT and finding.level == "error":
             reason = reaches[said].allow.reason
             kept.append(finding._replace(level="note", allowed=reason))
-    return kept + list(_about(reaches, used, by_name))
+    about = _about(reaches, used, by_name)
+    return [*kept, *about, *(_too_wide(reaches[number]) for number in sorted(too_wide))]
 
 
 def _allow_for(reaches: list[_Reach], finding: Finding) -> int | None:
@@ -83,8 +95,26 @@ def _about(reaches: list[_Reach], used: set[int], rules: dict[str, Rule]) -> Ite
             yield _finding(nothing_to_allow, reach, sentence, "Remove it.")
 
 
-def _finding(rule: Rule, reach: _Reach, sentence: Says | str, remedy: Says | str) -> Finding:
-    return finding_of(rule, Found(reach.procedure, reach.allow.place, sentence, remedy))
+def _too_wide(reach: _Reach) -> Finding:
+    """What is said of an allow that asks for quiet about gas, fire or burns from afar."""
+    return _finding(
+        nothing_to_allow,
+        reach,
+        say(
+            "“{text}” is allowed here for more than one step, and gas, fire or burns may follow: "
+            "it stays an error.",
+            text=reach.allow.rule.text,
+        ),
+        "Change the step. Who must do it writes the allow at that step, with the reason.",
+        "warning",
+    )
+
+
+def _finding(
+    rule: Rule, reach: _Reach, sentence: Says | str, remedy: Says | str, level: str = ""
+) -> Finding:
+    found = Found(reach.procedure, reach.allow.place, sentence, remedy)
+    return finding_of(rule, found._replace(level=level) if level else found)
 
 
 def _reaches(procedure: Procedure) -> Iterator[_Reach]:
@@ -105,14 +135,14 @@ def _reaches(procedure: Procedure) -> Iterator[_Reach]:
     )
     following = dict(zip(starts, [*starts[1:], whole[1] + 1], strict=True)) if starts else {}
 
-    def reach(line: int, allows: tuple[Allow, ...]) -> Iterator[_Reach]:
+    def reach(line: int, allows: tuple[Allow, ...], of_step: bool = False) -> Iterator[_Reach]:
         for allow in allows:
             last = max(allow.place.line, following.get(line, line + 1) - 1)
-            yield _Reach(procedure, allow, line, last)
+            yield _Reach(procedure, allow, line, last, of_step)
 
     for step in _steps(procedure.body):
         if isinstance(step, Step):
-            yield from reach(step.place.line, step.allows)
+            yield from reach(step.place.line, step.allows, of_step=True)
     for group in (procedure.lots, procedure.equipment, procedure.materials):
         for thing in group.values():
             yield from reach(thing.line, thing.allows)
@@ -162,7 +192,8 @@ def nothing_to_allow(study: Study) -> Iterator[Found]:
     """An allow that silences nothing.
 
     The fault it spoke of is gone, or is elsewhere; left there, it would hide the
-    next one.
+    next one. It is a warning where gas, fire or burns may follow: that is allowed at the
+    very step alone.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h allow bath-left-over because "it is a trial"

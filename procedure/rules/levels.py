@@ -6,7 +6,7 @@ from types import MappingProxyType
 from procedure.collection.workshop import Fault, LevelSaid
 from procedure.findings import LEVELS, Finding, Says, say
 from procedure.quantity.record import NamedTuple
-from procedure.rules.allowing import NEVER_LIGHTER, NEVER_SILENT
+from procedure.rules.allowing import AT_THE_STEP, NEVER_LIGHTER, NEVER_SILENT
 from procedure.rules.rule import Rule
 from procedure.vocabulary import near
 
@@ -15,7 +15,7 @@ HIDDEN = "hidden"
 WEIGHTS = (*LEVELS, HIDDEN)
 # A line that cannot be read, or a workshop file that cannot be followed, is not judged at
 # all, so its finding cannot be made lighter.
-FIXED = frozenset(("cannot-read", "faulty-workshop-file", *NEVER_LIGHTER))
+FIXED = frozenset(("cannot-read", "faulty-workshop-file", *NEVER_LIGHTER, *AT_THE_STEP))
 
 
 class Weight(NamedTuple):
@@ -70,6 +70,8 @@ def _not_this_level(said: LevelSaid, rule: Rule) -> tuple[Says, Says | str] | No
     if name in FIXED:
         if name in NEVER_LIGHTER:
             why = say("{name} cannot weigh less: it is about what kills.", name=name)
+        elif name in AT_THE_STEP:
+            why = say("{name} cannot weigh less: gas, fire or burns may follow.", name=name)
         else:
             why = say("{name} cannot weigh less: such a line is not judged at all.", name=name)
         return why, "Remove the line."

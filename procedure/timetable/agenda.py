@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
+from procedure.timetable.printed import in_order
 from procedure.timetable.sharing import Row, rows, where, who_at
 from procedure.timetable.work import Attendance, Hold, Window
 
@@ -18,7 +19,7 @@ class Entry:
     ``kind`` is begin (start an activity, working at it until ``hands_until``), see to (the
     hands-on work at its end), over (it ends by itself and takes no hands), or free.
     ``until`` is when the activity, or the free time, is over. ``number`` is the activity's
-    number over the whole plan, in the order of the starts.
+    number over the whole plan, in the order of the starts; people are told the printed one.
     """
 
     minute: int
@@ -60,6 +61,27 @@ class Agenda:
     days: tuple[Day, ...]
     rows: tuple[Row, ...]
     numbers: dict[str, int]
+
+    def printed(self, key: str) -> str:
+        """The number of a step as people are told it: that of its procedure's other papers.
+
+        Where the work has none, its place in the order of the starts.
+        """
+        if any(each.printed for each in self.made.work.activities):
+            return self.made.work.activity[key].printed
+        return f"{self.numbers[key]}"
+
+    def named(self, key: str) -> str:
+        """A step by its name and its number: “dye yarn in onion-bath” (7)."""
+        number = self.printed(key)
+        return f"“{self.made.work.activity[key].name}”" + (f" ({number})" if number else "")
+
+    @property
+    def letters(self) -> dict[str, str]:
+        """The letters before the printed numbers, and whose steps they are; none for one alone."""
+        steps = sorted(self.made.work.activities, key=lambda each: in_order(each.printed))
+        found = {in_order(each.printed)[0]: each.project for each in steps if each.printed}
+        return {letters: name for letters, name in found.items() if letters}
 
     @property
     def names_matter(self) -> bool:

@@ -124,10 +124,12 @@ def _step(agenda: Agenda, key: str, room: Room | None) -> _Object:
     each, placed = made.work.activity[key], made.at[key]
     return {
         "number": agenda.numbers[key],
+        "printed_number": agenda.printed(key),
         "key": key,
         "step": each.name,
         "procedure": each.project,
         "lots": list(each.lots),
+        "amounts": list(each.amounts),
         "starts": _clock(agenda, placed.start),
         "ends": _clock(agenda, placed.end),
         "minutes": placed.end - placed.start,

@@ -286,9 +286,9 @@ def _bar(agenda: Agenda, scale: _Scale, bar: Bar, top: float, taken_to: list[flo
 
 def _label(agenda: Agenda, bar: Bar, room: float) -> str:
     """The step's number and, where there is room, its name; what is held has neither."""
-    number = agenda.numbers.get(bar.key)
-    if number is None:
+    if bar.key not in agenda.numbers:
         return ""
+    number = agenda.printed(bar.key)
     name = f"{number} {agenda.made.work.activity[bar.key].name}"
     if width(name, SMALL) <= room:
         return name
@@ -297,7 +297,7 @@ def _label(agenda: Agenda, bar: Bar, room: float) -> str:
         shorter = " ".join(words[:count]) + " …"
         if width(shorter, SMALL) <= room:
             return shorter
-    return f"{number}"
+    return number
 
 
 def _legend(bottom: float) -> str:
@@ -323,7 +323,7 @@ def _key(agenda: Agenda, size: tuple[float, float], top: float, bottom: float) -
     wide = (size[0] - 2 * _MARGIN - 16 * (columns - 1)) / columns
     sheets: list[list[str]] = [[]]
     column, y, on = 0, top, None
-    for key, number in sorted(agenda.numbers.items(), key=lambda each: each[1]):
+    for key in sorted(agenda.numbers, key=agenda.numbers.__getitem__):
         said, on = _key_words(agenda, key, on)
         lines = wrap(said, wide - 22, _TEXT)
         if y + len(lines) * line > bottom:
@@ -332,7 +332,7 @@ def _key(agenda: Agenda, size: tuple[float, float], top: float, bottom: float) -
                 column = 0
                 sheets.append([])
         x = _MARGIN + column * (wide + 16)
-        sheets[-1].append(_text(x + 16, y, f"{number}", _TEXT, anchor="end", bold=True))
+        sheets[-1].append(_text(x + 16, y, agenda.printed(key), _TEXT, anchor="end", bold=True))
         for each in lines:
             sheets[-1].append(_text(x + 20, y, each, _TEXT))
             y += line

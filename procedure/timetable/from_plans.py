@@ -9,6 +9,7 @@ from itertools import groupby, pairwise
 from pathlib import Path
 
 from procedure.facts.handling import deadly_words
+from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
 from procedure.timetable.asked import Asked
 from procedure.timetable.gathered import Gathered
@@ -21,6 +22,7 @@ from procedure.timetable.participants import check_participants, hands_of, resou
 from procedure.timetable.plates import (
     RINGS,
     Plates,
+    as_on_the_weakest,
     heating_needs,
     line_needs,
     named_plate,
@@ -30,6 +32,7 @@ from procedure.timetable.plates import (
 from procedure.timetable.plates import resources as of_plates
 from procedure.timetable.pots_held import Holding, clean_between
 from procedure.timetable.pouring import cooled_first, poured_hot
+from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.turns import Turn, Unrolled, unrolled
 from procedure.timetable.work import (
@@ -45,7 +48,7 @@ from procedure.timetable.work import (
 )
 from procedure.vocabulary.thresholds import threshold
 
-_OFF = 2
+_OFF = 5
 """Minutes to turn a plate off and look at what is on it (common practice)."""
 _A_DAY = 24 * 60
 WATCH = "watch"
@@ -90,7 +93,8 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         either_way = either_way or all_turns.either_way
         name = _project(plan)
         same = [_project(each) for each in plans[: number + 1]].count(name)
-        _plan(made, all_turns, f"{name} ({same})" if same > 1 else name)
+        letters = letter(number) if len(plans) > 1 else ""
+        _plan(made, all_turns, f"{name} ({same})" if same > 1 else name, letters)
     clean_between(made)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
@@ -232,9 +236,12 @@ def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
 # ------------------------------------------------------------------ one plan
 
 
-def _plan(made: Gathered, all_turns: Unrolled, project: str) -> None:
+def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> None:
     plan, turns = all_turns.plan, all_turns.turns
+    numbers = printed_numbers(plan.flow.top)
     goes = courses(plan, turns)
+    if any(goes[turn.key].warms and not named_plate(plan, turn) for turn in turns):
+        made.apart += filter(None, (as_on_the_weakest(made.plates),))
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     holding = Holding(made, plan)
@@ -245,7 +252,11 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str) -> None:
         own: list[Need] = []
         pieces: list[Activity] = []
         for turn in group:
-            pieces += _pieces(made, plan, turn, goes[turn.key], project)
+            printed = letters + numbers[turn.node.id]
+            pieces += [
+                replace(each, printed=printed)
+                for each in _pieces(made, plan, turn, goes[turn.key], project)
+            ]
             own += holding.turn(turn)
         if group[0].bundle is not None:
             pieces = list(many_rounds(group[0].bundle, group, pieces))
@@ -300,7 +311,7 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
             off = "turn the plate off"
             stays_on = later and on_plate[later]
             if stays_on and each.ending == off:
-                made.activities[number[key]] = replace(each, ending="")
+                made.activities[number[key]] = replace(each, ending="", at_end=0)
             if not on_plate[key] or stays_on or each.at_end:
                 continue
             if each.attendance is Attendance.WHOLE:
@@ -357,6 +368,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         ending=common.ending,
         at_a_pinch=course.at_a_pinch,
         fibre_in=lies_in_a_bath(turn),
+        amounts=amounts_of(plan, turn),
     )
 
 

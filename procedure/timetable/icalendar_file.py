@@ -152,9 +152,11 @@ def _description(agenda: Agenda, entry: Entry) -> str:
     work = agenda.made.work
     assert work.begins is not None
     activity = work.activity[entry.key]
-    lines = [*work.cautions, f"Step {entry.number} of the timetable."]
-    if activity.project:
-        lines.append(f"For {activity.project}.")
+    number = agenda.printed(entry.key)
+    whose = activity.project or "the timetable"
+    lines = [*work.cautions, f"Step {number} of {whose}." if number else f"For {whose}."]
+    if activity.amounts and entry.kind == "begin":
+        lines.append(f"Amounts: {listed(activity.amounts)}.")
     if entry.who and agenda.names_matter:
         lines.append(f"Hands: {listed(entry.who)}.")
     if entry.kind == "begin" and activity.attendance is not Attendance.WHOLE:
@@ -162,7 +164,5 @@ def _description(agenda: Agenda, entry: Entry) -> str:
         lines.append(f"Then {attended(activity)} until {until}.")
     elif entry.kind == "see to":
         lines.append(f"It is over after {span(entry.hands_until - entry.minute)}.")
-    if activity.place.line:
-        lines.append(f"{activity.place.file}, line {activity.place.line}.")
     lines += activity.cautions
     return "\n".join(lines)

@@ -28,7 +28,7 @@ from procedure.vocabulary.thresholds import threshold
 from procedure.weigh import heating
 
 _STEP = 5
-"""Estimates are rounded up to so many minutes."""
+"""Estimates are rounded to so many minutes, outwards; what nobody has timed is no shorter."""
 _A_DAY = 24 * 60
 _KEPT_MOVING = frozenset(("stirring", "working"))
 _WRITTEN, _ESTIMATED, _USUAL = "as written", "estimated", "common practice"
@@ -57,7 +57,7 @@ class Course:
 
 def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
     """How each turn goes, by its key."""
-    heated = {each.node: each for each in heating.heatings(plan)}
+    heated = {each.node: each for each in heating.heatings(plan, whichever=True)}
     return {turn.key: _course(plan, turn, heated.get(turn.node.id)) for turn in turns}
 
 
@@ -197,11 +197,15 @@ def _warming(turn: Turn, heated: heating.Heating | None, common: Usual) -> Lasti
     if heated.minutes is None:
         return Lasting(common.low, common.high, said=_USUAL)
     low, high = heated.minutes
-    return Lasting(max(1, round(low)), _up(high), said=_ESTIMATED)
+    return Lasting(_down(low), _up(high), said=_ESTIMATED)
 
 
 def _up(minutes: float) -> int:
     return max(_STEP, math.ceil(minutes / _STEP) * _STEP)
+
+
+def _down(minutes: float) -> int:
+    return max(_STEP, math.floor(minutes / _STEP) * _STEP)
 
 
 def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
@@ -216,7 +220,8 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         cooled = _cooling(plan, turn)
         if cooled is not None:
             return Lasting(*cooled, max(cooled[1], _A_DAY), _ESTIMATED)
-    return Lasting(common.low, common.high, _stretch(turn, common.high), _USUAL)
+    most = _up(common.high)
+    return Lasting(common.low, most, _stretch(turn, most), _USUAL)
 
 
 def _stretch(turn: Turn, most: int) -> int:
@@ -275,7 +280,7 @@ def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple
     # all losses is hardly anybody's. Planned for it, of the eighteen examples with an estimated
     # cooling seven took a night more, and for two there was no plan.
     usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))
-    return max(1, round(quick)), min(_up(usual_time), 2 * _A_DAY)
+    return _down(quick), min(_up(usual_time), 2 * _A_DAY)
 
 
 def _middle(heat: Interval) -> float:

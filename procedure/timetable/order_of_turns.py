@@ -95,6 +95,7 @@ class Order:
         """Take a turn into account: waits from what came before on the same things."""
         befores: dict[str, Wait | None] = {}
         near: set[str] = set()
+        within: set[str] = set()
         between = self.free.turn(turn)
         at_hand = _wants_hands_alone(turn)
         for before, wait, soon in (
@@ -107,6 +108,8 @@ class Order:
         ):
             if self.first_of[before.key] == self.first_of[turn.key]:
                 continue
+            if _goes_on_meanwhile(before, turn):
+                within.add(before.key)
             known = befores.get(before.key)
             if before.key not in befores or (wait and (known is None or wait.most < known.most)):
                 befores[before.key] = wait or known
@@ -127,6 +130,7 @@ class Order:
                     self.first_of[turn.key],
                     0,
                     self._most(known, between),
+                    leaves=Point.START if key in within else Point.END,
                     why=known.why if known is not None else "",
                     # What may wait for a night is not hurried; a bath is made up when it is
                     # wanted, not days before.
@@ -361,6 +365,14 @@ def _is_hot_enough(turn: Turn) -> bool:
         return False
     warm = float(vocabulary().heats["hand-hot"].low)
     return bath.heat is not None and warm <= wanted.low <= bath.heat.high
+
+
+def _goes_on_meanwhile(before: Turn, turn: Turn) -> bool:
+    """Whether some lots are lifted while the time of those left in the bath goes on."""
+    one, two = before.node, turn.node
+    lifted = one.does.takes_out and one.left and turn.node.bath in one.left.values()
+    goes_on = two.does.held_hot or two.does.keeps_heat
+    return bool(lifted and goes_on and two.present) and not {*one.lots} & {*two.present}
 
 
 def _wants_hands_alone(turn: Turn) -> bool:

@@ -13,8 +13,9 @@ import re
 from collections.abc import Sequence
 
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 from procedure.timetable.turns import Turn
-from procedure.timetable.work import HANDS, Need, Resource
+from procedure.timetable.work import HANDS, Need, Resource, Work
 
 
 class NoLotOf(ValueError):
@@ -41,6 +42,27 @@ def resources_of(participants: Sequence[str]) -> tuple[Resource, ...]:
     return tuple(
         Resource(_key(each), each, "people", 1, (each,), one_more=False) for each in participants
     )
+
+
+def without_a_step(work: Work, participants: Sequence[str]) -> tuple[str, ...]:
+    """The participants who do nothing alone, since each step takes the lots of several."""
+    busy = {need.resource for each in work.activities for need in each.hands}
+    return tuple(each for each in participants if _key(each) not in busy)
+
+
+def nothing_alone(work: Work, participants: Sequence[str]) -> list[str]:
+    """A sentence on the participants who do nothing alone; none where each has steps."""
+    idle = without_a_step(work, participants)
+    if not idle:
+        return []
+    one = len(idle) == 1
+    whose = "this person’s lots" if one else "their lots"
+    teachers = listed(work.resource[HANDS].units)
+    return [
+        f"{listed(idle)} {'does' if one else 'do'} no step alone: each step with {whose} takes "
+        f"those of others as well. That is planned for {teachers}; others may lend a hand, but "
+        "no time is counted on for it."
+    ]
 
 
 def check_participants(plans: Sequence[Judged], participants: Sequence[str]) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.timetable.faults import CannotPlan, faults
+from procedure.timetable.fives import on_fives
 from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import Unfit, why_not
@@ -207,11 +208,11 @@ def _solved(
         at_once(first)
     try:
         made = best(work, first, effort, length_alone)
-        return as_warmed(made) if made is not None else None
+        return on_fives(as_warmed(made)) if made is not None else None
     except ImportError:
         if first is None:
             raise NotKnown(
                 "The simple rule found no plan, and the solver that finds one where there is "
                 "one is missing; “pip install ortools” brings it."
             ) from None
-        return as_warmed(first)
+        return on_fives(as_warmed(first))

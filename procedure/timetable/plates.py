@@ -56,6 +56,18 @@ def plates_of(plans: Sequence[Judged], asked: Asked) -> Plates:
     return Plates(watts, rings, max(min(declared, asked.power or declared), max(known)))
 
 
+def as_on_the_weakest(plates: Plates) -> str:
+    """A sentence on heating by plates that are not alike; empty where they are."""
+    known = {name: watts for name, watts in plates.watts.items() if watts}
+    if len(set(known.values())) < 2:
+        return ""
+    weakest = min(known, key=known.__getitem__)
+    return (
+        "A step that names no hotplate is planned to take as long as on the weakest of them, "
+        f"{weakest}."
+    )
+
+
 def named_plate(plan: Judged, turn: Turn) -> str:
     """The hotplate that a step names, or none."""
     on = turn.step.on

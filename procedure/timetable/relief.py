@@ -43,6 +43,11 @@ class Relief:
         """Whether the saving is known to the minute."""
         return self.least == self.most
 
+    @property
+    def unknown(self) -> bool:
+        """Whether it was not found out if it would save anything at all."""
+        return self.least == 0 < self.most
+
 
 def reliefs(made: Timetable, effort: float | None = None) -> tuple[Relief, ...]:
     """What each resource that is ever used up would save by one more, the best first.

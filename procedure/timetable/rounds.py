@@ -10,6 +10,7 @@ from procedure.model import Block
 from procedure.timetable.faults import MOST_ACTIVITIES, CannotPlan
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.names import each_once
+from procedure.timetable.printed import run_of_numbers
 from procedure.timetable.turns import Bundle, Turn
 from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Place, Point
 
@@ -104,5 +105,7 @@ def many_rounds(
             needs=tuple(dict.fromkeys(need for each in pieces for need in each.needs)),
             lots=tuple(dict.fromkeys(lot for each in pieces for lot in each.lots)),
             place=pieces[0].place,
+            printed=run_of_numbers(pieces[0].printed, pieces[-1].printed),
+            amounts=(),
         )
         done = upto

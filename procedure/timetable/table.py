@@ -1,4 +1,6 @@
-"""The timetable as CSV (RFC 4180): a row for each step, in the order of the starts."""
+"""The timetable as CSV (RFC 4180): a row for each step, in the order of the starts.
+
+``number`` is the step's number on the handout of its procedure."""
 
 from __future__ import annotations
 
@@ -30,6 +32,7 @@ COLUMNS = (
     "file",
     "line",
     "length_from",
+    "amounts",
 )
 
 
@@ -51,7 +54,7 @@ def report(agenda: Agenda) -> str:
         lines.writerow(
             cell(value)
             for value in (
-                agenda.numbers[each.key],
+                agenda.printed(each.key),
                 each.project,
                 each.name,
                 clock(made.work.begins, placed.start).isoformat(timespec="minutes"),
@@ -69,6 +72,7 @@ def report(agenda: Agenda) -> str:
                 each.place.file,
                 each.place.line or "",
                 each.lasting.said,
+                "; ".join(each.amounts),
             )
         )
     return out.getvalue()

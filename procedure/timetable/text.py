@@ -8,6 +8,7 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
+from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
 from procedure.timetable.wording import (
     attended,
@@ -17,6 +18,7 @@ from procedure.timetable.wording import (
     giving,
     how_good,
     moment_in_words,
+    one_more,
     saving,
     span,
     time_of,
@@ -43,6 +45,9 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) 
     for caution in made.work.cautions:
         lines += [*_wrapped(caution), ""]
     lines += _wrapped(f"{ending(made)} {how_good(made)}")
+    if agenda.letters:
+        whose = [f"with {letters} those of {name}" for letters, name in agenda.letters.items()]
+        lines += _wrapped(f"Step numbers are {listed(whose)}.")
     for note in made.work.notes:
         lines += _wrapped(f"- {note}", "  ", 4)
     for day in agenda.days:
@@ -60,7 +65,12 @@ def _reliefs(reliefs: tuple[Relief, ...]) -> list[str]:
     helps = [each for each in reliefs if each.most]
     if not helps:
         return ["  More of anything would save nothing: the waits themselves take this long."]
-    return [f"  {saving(each)}" for each in reliefs]
+    lines = [f"  {saving(each)}" for each in reliefs if not each.unknown]
+    unknown = [one_more(each) for each in reliefs if each.unknown]
+    if unknown:
+        what = " or ".join(f"{each[0].lower()}{each[1:]}" for each in unknown)
+        lines += _wrapped(f"What {what} would save was not found out in the time.", "  ", 4)
+    return lines
 
 
 def _giving(agenda: Agenda) -> list[str]:
@@ -69,12 +79,14 @@ def _giving(agenda: Agenda) -> list[str]:
     loose = [each for each in rooms(made) if each.later or each.shorter]
     lines = []
     for each in loose[:_MOST_GIVING]:
-        lines += _wrapped(f"{agenda.numbers[each.key]:3}  {giving(made, each)}", "  ", 7)
+        lines += _wrapped(f"{agenda.printed(each.key):>4}  {giving(made, each)}", "  ", 8)
     if len(loose) > _MOST_GIVING:
         lines.append(f"  {len(loose) - _MOST_GIVING} more can give.")
     if bound:
-        numbers = listed([str(agenda.numbers[each.key]) for each in bound])
-        lines += _wrapped(f"Nothing gives in steps {numbers}.", "  ", 2)
+        numbers = list(dict.fromkeys(agenda.printed(each.key) for each in bound))
+        numbers = sorted(filter(None, numbers), key=in_order)
+        word = "step" if len(numbers) == 1 else "steps"
+        lines += _wrapped(f"Nothing gives in {word} {listed(numbers)}.", "  ", 2)
     return lines
 
 
@@ -99,9 +111,7 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
     for entry in day.entries:
         lines += _entry(agenda, entry)
     if day.leaves:
-        names = listed(
-            [f"“{work.activity[key].name}” ({agenda.numbers[key]})" for key in day.leaves]
-        )
+        names = listed([agenda.named(key) for key in day.leaves])
         lines += _wrapped(f"Goes on when the place is closed: {names}.", "  ", 4)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
@@ -124,10 +134,6 @@ def _begins_late(agenda: Agenda, day: Day) -> list[str]:
     return _wrapped(f"Come at {when}{gained}.", "  ", 4)
 
 
-def _named(agenda: Agenda, key: str) -> str:
-    return f"“{agenda.made.work.activity[key].name}” ({agenda.numbers[key]})"
-
-
 def _back(agenda: Agenda, day: Day) -> list[str]:
     """When to be there again."""
     work = agenda.made.work
@@ -138,7 +144,7 @@ def _back(agenda: Agenda, day: Day) -> list[str]:
         return []
     piece = later[0]
     when = moment_in_words(work, piece.start, today)
-    return _wrapped(f"Be back at {when}: {_named(agenda, piece.key)}.", "  ", 4)
+    return _wrapped(f"Be back at {when}: {agenda.named(piece.key)}.", "  ", 4)
 
 
 def _entry(agenda: Agenda, entry: Entry) -> list[str]:
@@ -151,10 +157,10 @@ def _entry(agenda: Agenda, entry: Entry) -> list[str]:
         said = f"{whose} from {time_of(at)} to {until}"
         names = [f"“{work.activity[key].name}”" for key in entry.watched]
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
-        return _wrapped(f"        {said}", "  ", 12)
+        return _wrapped(f"         {said}", "  ", 13)
     # When a step that is over was begun is often only supposed.
     begun = " " * 5 if work.over(entry.key) else time_of(at)
-    return _wrapped(f"{begun} {entry.number:3}  {_words(agenda, entry)}", "  ", 13)
+    return _wrapped(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", "  ", 14)
 
 
 def _words(agenda: Agenda, entry: Entry) -> str:

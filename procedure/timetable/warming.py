@@ -46,7 +46,7 @@ def warmed(activity: Activity, minutes: int) -> Activity:
 def as_warmed(made: Timetable) -> Timetable:
     """The plan whose steps have their minutes of warming in their lengths and their words."""
     work = made.work
-    again = {key: each for key, each in to_warm(work).items() if _stands(made, each)}
+    again = {key: each for key, each in to_warm(work).items() if stands(made, each)}
     if not again:
         return made
     activities = tuple(
@@ -63,7 +63,7 @@ def as_cold(made: Timetable, warmth: Sequence[Warmth]) -> Timetable:
     if made.work.warmth or not warmth:
         return made
     known = replace(made, work=replace(made.work, warmth=tuple(warmth)))
-    cold = {key: each for key, each in to_warm(known.work).items() if _stands(known, each)}
+    cold = {key: each for key, each in to_warm(known.work).items() if stands(known, each)}
     activities = tuple(
         replace(
             each,
@@ -101,9 +101,10 @@ def _cooler(activity: Activity, minutes: int) -> Activity:
     return replace(activity, lasting=shorter, cautions=activity.cautions[:-1])
 
 
-def _stands(made: Timetable, each: Warmth) -> bool:
+def stands(made: Timetable, each: Warmth) -> bool:
+    """Whether a bath stands so long in a plan that it has to be warmed again."""
     ready = made.at[each.before].start + made.work.activity[each.before].lasting.most
     extra = to_warm(made.work).get(each.before)
-    if extra is not None and _stands(made, extra):
+    if extra is not None and stands(made, extra):
         ready += extra.minutes
     return made.at[each.after].start - ready > each.within

@@ -124,22 +124,27 @@ def attended(activity: Activity) -> str:
     }[activity.attendance]
 
 
-def saving(relief: Relief) -> str:
-    """What one more of something would save."""
+def one_more(relief: Relief) -> str:
+    """One more of something: “A second kettle”, “One more pair of hands”."""
     resource = relief.resource
     name = resource.name.removeprefix("the ")
-    what = {
+    return {
         "people": f"One more {name}",
         "power": f"{relief.more}{NARROW}{resource.unit} more power",
         "line": f"Room for {relief.more}{NARROW}{resource.unit} more on {resource.name}",
     }.get(resource.kind, f"A second {name}" if resource.capacity == 1 else f"One more {name}")
+
+
+def saving(relief: Relief) -> str:
+    """What one more of something would save."""
+    what = one_more(relief)
     if relief.most == 0:
         return f"{what} would save nothing."
     if relief.proven:
         return f"{what} would save {span(relief.least)}."
     busy = " The clock ended that search." if relief.cut_short else ""
-    if relief.least == 0:
-        return f"What {what[0].lower()}{what[1:]} would save was not found out.{busy}"
+    if relief.unknown:
+        return f"What {what[0].lower()}{what[1:]} would save was not found out in the time.{busy}"
     least, most = span(relief.least), span(relief.most)
     return f"{what} would save {least} at least, {most} at the most.{busy}"
 

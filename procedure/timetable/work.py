@@ -118,7 +118,9 @@ class Activity:
     printed beside it. ``ending`` says what is to be done in the minutes at its end (“turn
     the plate off”). ``at_a_pinch`` is how many minutes it may be let go on over a night,
     where there is no plan in which it is over as it is written; nought where it never may.
-    ``fibre_in`` says that fibre lies in its bath when it is over.
+    ``fibre_in`` says that fibre lies in its bath when it is over. ``printed`` is the number
+    that its step has on the other papers of its procedure; ``amounts`` are what it takes, as
+    they are weighed out (“alum 12 g (12 %)”).
     """
 
     key: str
@@ -139,6 +141,8 @@ class Activity:
     ending: str = ""
     at_a_pinch: int = 0
     fibre_in: bool = False
+    printed: str = ""
+    amounts: tuple[str, ...] = ()
 
     @property
     def in_hours(self) -> bool:

@@ -157,7 +157,8 @@ def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
 def _several_words_near(text: str, plant: Entry) -> bool:
     """Whether words begin with a name of several words, misspelt: lily of the vallley."""
     words = text.split()
-    names = [one for one in (plant.name, *plant.words("aliases")) if " " in one]
+    every = (plant.name, *plant.words("aliases"), *plant.words("shared_names"))
+    names = [one for one in every if " " in one]
     return any(_likeness(" ".join(words[: name.count(" ") + 1]), name) > 0 for name in names)
 
 
@@ -173,6 +174,8 @@ def _likeness(word: str, name: str) -> float:
         return 0
     if one_slip(word, name):
         return 0.95
+    if " " in word and " " not in name:  # “boiled an” is no belladonna
+        return 0
     heard = _heard(name)
     return 0.9 if len(heard) >= SHORTEST and _heard(word) == heard else 0
 

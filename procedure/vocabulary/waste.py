@@ -106,6 +106,8 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
         # Chlorine bleach is spent on the way; permanganate is not.
         spent = "oxidiser" in (*entry.words("role"), *entry.words("also")) and "EUH031" in listed
         found += ["lasting water poison"] if "H410" in listed and not spent else []
+        if "H400" in listed and not spent:
+            found.append("acute water poison")
         found += ["gives off gas"] if "EUH031" in listed else []
     if "H225" in listed:
         found += ["spirit", "little spirit"]
@@ -130,6 +132,9 @@ def kinds(entry: Entry) -> tuple[str, ...]:
     strength = entry.facts.get("strength", "")
     if strength == "strong":
         found += [one for role, one in _STRONGEST.items() if role in roles]
+    # What burns skin by itself, whatever its strength as a word of the data.
+    if "H314" in entry.words("hazards"):
+        found += [f"burning {role}" for role in ("acid", "alkali") if role in roles]
     mild = "mild" if strength == "mild" else "strong"
     found += [f"{mild} {role}" for role in ("acid", "alkali") if role in roles]
     if re.search(r"B(?![a-z])", entry.facts.get("formula", "")):

@@ -92,6 +92,23 @@ def _span(ends: Interval) -> Span:
 
 def heater_of(plan: Judged, node: FlowNode) -> tuple[str, Span] | None:
     """The hotplate of a step and its watts: what ``on`` names, else the only one there is."""
+    heaters = _heaters(plan, node)
+    if len(heaters) != 1:
+        return None
+    name, watts = next(iter(heaters.items()))
+    return plan.study.called(name), watts
+
+
+def _whichever(plan: Judged, node: FlowNode) -> tuple[str, Span] | None:
+    """The plates that a step may be on, with the watts of the weakest and of the strongest."""
+    watts = _heaters(plan, node).values()
+    if not watts:
+        return None
+    return "", (min(low for low, _ in watts), max(high for _, high in watts))
+
+
+def _heaters(plan: Judged, node: FlowNode) -> dict[str, Span]:
+    """The hotplates of known power that a step may be on, by their names in the flow."""
     heaters = {
         name: pot
         for name, (pot, _) in plan.flow.pots.items()
@@ -105,11 +122,7 @@ def heater_of(plan: Judged, node: FlowNode) -> tuple[str, Span] | None:
     if isinstance(step, Step) and step.on is not None:
         named = node.names.get(step.on.text, "")
         heaters = {name: pot for name, pot in heaters.items() if name == named}
-    if len(heaters) != 1:
-        return None
-    name, pot = next(iter(heaters.items()))
-    assert pot.power is not None
-    return plan.study.called(name), _span(pot.power.ends)
+    return {name: _span(pot.power.ends) for name, pot in heaters.items() if pot.power is not None}
 
 
 def _firsts(plan: Judged) -> Iterator[Moment]:
@@ -142,8 +155,12 @@ def _change(moment: Moment) -> tuple[Span, Span] | None:
     return _span(before.heat), _span(after.heat)
 
 
-def heatings(plan: Judged) -> list[Heating]:
-    """Every step in which a bath grows hotter, in order."""
+def heatings(plan: Judged, whichever: bool = False) -> list[Heating]:
+    """Every step in which a bath grows hotter, in order.
+
+    Minutes are known where the hotplate is; with ``whichever``, also where it may be any of
+    several: from the strongest of them to the weakest.
+    """
     found = []
     for moment in _firsts(plan):
         change, bath = _change(moment), _liquor(moment)
@@ -158,6 +175,8 @@ def heatings(plan: Judged) -> list[Heating]:
             continue
         rise = (max(end[0] - start[1], 0.0), end[1] - start[0])
         heater = heater_of(plan, moment.node)
+        if heater is None and whichever:
+            heater = _whichever(plan, moment.node)
         minutes = energy = None
         if heater is not None:
             heat = heat_needed(plan, moment, bath, rise)

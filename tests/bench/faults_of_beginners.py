@@ -62,7 +62,7 @@ def comma_in_a_number(sound: Sound) -> Iterator[Fault]:
     "a gallon of no country",
     "units",
     finds="which-gallon",
-    follows=AMOUNTS + " weight-unstated too-much-liquor vat-too-weak",
+    follows=AMOUNTS + " weight-unstated",
 )
 def gallon_of_no_country(sound: Sound) -> Iterator[Fault]:
     """Litres become gallons. Found where they stand."""

@@ -54,7 +54,7 @@ def test_lighter_findings_are_marked_when_asked_for() -> None:
     few = dot_of(made).labels("note")
     all_of_them = dot_of(made, at_least="note").labels("note")
     assert not any(notes[0].sentence in label for label in few)
-    assert any("lighter finding" in label for label in few)
+    assert any("lighter remark" in label for label in few)
     assert any(notes[0].sentence in label for label in all_of_them)
 
 

@@ -115,9 +115,22 @@ MEANS = {
     "words": """
         no disposal stated; a mordant bath into the stream; the word on the water left out""",
 }
-# What means the same to whoever follows it, and is a slip of the pen: the checker names it.
+# What means the same to whoever follows it, and is a slip of the pen, and what cannot be read
+# any more: the checker names it.
 SLIPS = frozenset(
-    ("a range backwards", "a name declared twice", "a misspelt word in a declaration")
+    (
+        "a range backwards",
+        "a name declared twice",
+        "a misspelt word in a declaration",
+        "a letter in a number",
+        "a comma in a number",
+        "a gallon of no country",
+        "a time by the clock",
+        "a sign without its marks",
+        "a number before a step",
+        "a heading by another name",
+        "a step that is optional",
+    )
 )
 
 

@@ -62,8 +62,9 @@ def test_it_is_no_longer_than_it_must_be(path: Path) -> None:
     steps = sum(1 for node in plan.flow.nodes if node.kind in ("step", "do"))
     # Words to read; what is left to be written at a step ("it was ____ °C") is none.
     words = len(re.sub(r"(?m)^ *it was ____.*$", "", text_of(path)).split())
-    # The days of the work take some eighty of them where it is long, the line on scalds thirty.
-    assert words <= (1150 if steps <= 20 else 1530 if steps <= 40 else 2130), words
+    # The days of the work take some eighty of them where it is long, the line on scalds thirty;
+    # the most have sulphuric acid and quicklime in one vat, each with first aid for every way.
+    assert words <= (1180 if steps <= 20 else 1530 if steps <= 40 else 2130), words
 
 
 def steps_of(plan: Plan) -> int:

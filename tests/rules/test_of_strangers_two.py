@@ -107,3 +107,142 @@ def test_a_bottle_of_weak_peroxide_may_go_down_a_drain() -> None:
 def test_what_poisons_water_or_eats_pipes_does_not_go_down_a_drain(thing: str) -> None:
     steps = '  bath: prepare in pot with water 5 L, one 50 g\n  discard bath to "foul drain"\n'
     assert ("wrong-way-out", "warning") in told(steps, thing)
+
+
+WHITER = """  bath: prepare in tub with water 8 L, one 80 mL at 20 °C
+  add two 100 mL to bath{allow}
+"""
+ALLOW = 'allow must-not-meet because "it whitens faster"'
+
+
+@pytest.mark.parametrize("where", ["  audience", "steps\n"])
+def test_gas_is_allowed_at_its_step_alone(where: str) -> None:
+    text = HEAD.format(one="chlorine bleach, 5 %", two="vinegar, 5 %", audience="adults")
+    before = "" if where == "steps\n" else where
+    line = f"  {ALLOW}\n"
+    wide = text.replace(where, where + line if not before else line + where)
+    found = procedure.read(wide + WHITER.format(allow=""), "example.dye").findings
+    said = {(f.rule, f.level) for f in found}
+    assert ("must-not-meet", "error") in said
+    assert ("nothing-to-allow", "warning") in said
+    near = procedure.read(text + WHITER.format(allow=f"\n    {ALLOW}"), "example.dye").findings
+    (kept,) = (f for f in near if f.rule == "must-not-meet")
+    assert (kept.level, kept.allowed) == ("note", "it whitens faster")
+
+
+@pytest.mark.parametrize(
+    ("thing", "amount", "refused"),
+    [
+        ("ammonia, 25 %", "500 mL", True),
+        ("ammonia, 9 %", "50 mL", False),
+        ("acetic acid, 80 %", "500 mL", True),
+        ("acetic acid, 5 %", "200 mL", False),
+        ("vinegar, 5 %", "200 mL", False),
+        ("formic acid, 85 %", "40 mL", True),
+        ("formic acid, 85 %", "5 mL", False),
+        ("caustic soda", "20 g", True),
+        ("caustic soda", "5 g", False),
+    ],
+)
+def test_what_burns_goes_down_a_drain_only_when_there_is_little_of_it(
+    thing: str, amount: str, refused: bool
+) -> None:
+    """40 CFR 403.5 (b)(2): nothing below pH 5; 40 CFR 261.22: corrosive from pH 12.5."""
+    bath = f"  bath: prepare in pot with water 5 L, one {amount} at 15 °C\n"
+    found = told(bath + '  discard bath to "foul drain"\n', thing)
+    assert (("wrong-way-out", "warning") in found) is refused
+
+
+FOX = "foxglove leaves, dried"
+MADE = "  bath: prepare in pot with water 4 L, one 200 g covered\n"
+OUT = '  discard bath to "the hazardous waste point"\n'
+LID = "  keep bath as spare in tub covered labelled\n"
+
+
+@pytest.mark.parametrize(
+    ("steps", "asked"),
+    [
+        ("  grind one 200 g\n" + MADE + OUT, "a mask where it is ground"),
+        (MADE, "a way out, or a lid and a label, for all of its liquor"),
+        (MADE + "  draw off 1 L of bath into tub as spare\n" + OUT, "for all of its liquor"),
+        (MADE + "  dye yarn in bath from 40 °C to 85 °C for 1 h\n" + OUT, "a lid"),
+    ],
+)
+def test_what_a_deadly_plant_lacks_is_said(steps: str, asked: str) -> None:
+    text = HEAD.format(one=FOX, two="potassium alum", audience="experienced dyers") + steps
+    (one,) = (f for f in procedure.read(text, "a.dye").findings if f.rule == "deadly-plant")
+    assert one.level == "error"
+    assert asked in one.sentence
+
+
+@pytest.mark.parametrize("end", [LID, OUT])
+def test_a_deadly_plant_in_order_lacks_no_mask_and_no_way_out(end: str) -> None:
+    steps = "  grind one 200 g wearing mask, gloves, eye protection\n" + MADE + end
+    text = HEAD.format(one=FOX, two="potassium alum", audience="experienced dyers") + steps
+    (one,) = (f for f in procedure.read(text, "a.dye").findings if f.rule == "deadly-plant")
+    assert "mask" not in one.sentence
+    assert "liquor" not in one.sentence
+
+
+KEPT = "  keep bath as gold in tub covered labelled"
+
+
+@pytest.mark.parametrize(
+    ("one", "steps", "level"),
+    [
+        ("tansy tops, fresh", KEPT + ' note "in the fridge door, in the lemonade bottle"', "error"),
+        ("tansy tops, fresh", KEPT + ' note "never in the fridge"', ""),
+        ("tansy tops, fresh", KEPT, ""),
+        ("copper sulphate", KEPT + ' note "in the kitchen, while the stew is on"', "error"),
+        ("weld tops, dried", KEPT + ' note "in the fridge"', ""),
+    ],
+)
+def test_what_harms_is_not_kept_with_food(one: str, steps: str, level: str) -> None:
+    found = told(MADE + steps + "\n", one)
+    assert [how for rule, how in found if rule == "looks-like-food"] == ([level] if level else [])
+
+
+def test_a_vessel_of_food_is_none_for_a_poison() -> None:
+    text = HEAD.format(one="tansy tops, fresh", two="potassium alum", audience="adults")
+    text = text.replace(
+        "  tub: plastic tub, 12 L, for dyeing only",
+        '  tub: plastic tub, 12 L, for dyeing only, "the old lemonade bottle, in the fridge door"',
+    )
+    found = procedure.read(text + MADE + KEPT + "\n", "example.dye").findings
+    assert ("looks-like-food", "error") in {(f.rule, f.level) for f in found}
+
+
+@pytest.mark.parametrize(("audience", "level"), [("children", "warning"), ("adults", "note")])
+def test_children_are_warned_of_what_a_wild_plant_is_taken_for(audience: str, level: str) -> None:
+    carrot = 'carrot tops, fresh, "wild carrot from the river bank"'
+    steps = '  gather one 300 g from "the river bank"\n'
+    assert ("easily-confused", level) in told(steps, carrot, audience=audience)
+
+
+def test_caustic_alone_is_caustic_soda() -> None:
+    steps = '  bath: prepare in pot with water 4 L, one 50 g\n  discard bath to "foul drain"\n'
+    assert ("wrong-way-out", "warning") in told(steps, "caustic")
+
+
+@pytest.mark.parametrize(
+    ("words", "rule", "level"),
+    [
+        ("boil the oil of vitriol in the kettle", "danger-in-free-words", "error"),
+        ("stir arsenic into the pot", "danger-in-free-words", "error"),
+        ("stir in the night-shade", "danger-in-free-words", "warning"),
+        ("stir in the pokeroot", "danger-in-free-words", "error"),
+        ("strew oleanda twigs", "deadly-plant", "error"),
+        ("let the chips be boiled an hour", "", ""),
+        ("hang up the apron and boil the kettle", "", ""),
+        ("say that no arsenic comes into the pot", "", ""),
+    ],
+)
+def test_what_is_done_in_free_words_is_looked_at(words: str, rule: str, level: str) -> None:
+    found = told(f'  do "{words}"\n')
+    grave = [one for one in found if one[0] in ("danger-in-free-words", "deadly-plant")]
+    assert grave == ([(rule, level)] if rule else [])
+
+
+def test_each_deadly_plant_in_a_sentence_is_named() -> None:
+    found = told('  do "lay foxglove and oleander leaves in the pot"\n')
+    assert found.count(("deadly-plant", "error")) == 2

@@ -135,7 +135,7 @@ def differing(one: Any, other: Any) -> list[str]:
     The browser has no solver, so its plan is the simple one, and the paper says as much.
     """
     here, there = (_lines(re.sub(CLOCK, "", str(each))) for each in (one, other))
-    days = re.compile(r"---|\+\+\+|@@|.<p>(It takes|That is for)|.<li>Day ")
+    days = re.compile(r"---|\+\+\+|@@|.<p>(It takes|That is for)|.<(li|p)>Day ")
     found = difflib.unified_diff(here, there, lineterm="", n=0)
     return [line for line in found if not days.match(line)]
 

@@ -16,6 +16,7 @@ from procedure.pipeline import Judged
 from procedure.timetable import Fitted, Timetable, Unfit, agenda, fitted, noted
 from procedure.timetable.asked import Asked
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.relief import Relief
 from procedure.timetable.text import report
 from procedure.timetable.wording import refusal, shortened
 from procedure.timetable.work import Attendance
@@ -486,3 +487,22 @@ def test_yarn_is_wetted_in_time_for_its_bath_and_not_hours_before() -> None:
     assert end - start == 60 and span(made, "dye yarn")[0] - end <= 30
     said = report(agenda(made))
     assert "begun sooner, it would be over no sooner" in said
+
+
+def test_a_lift_out_of_a_series_is_not_added_to_the_time_of_the_others() -> None:
+    """As the example is named: 15, 30 and 60 min at the heat, after an hour of rise."""
+    made = found(procedure.load(EXAMPLES / "shade-card-madder.dye")).made
+    assert isinstance(made, Timetable)
+    dyed = next(made.at[a.key] for a in made.work.activities if a.name.startswith("dye "))
+    lifts = [made.at[a.key] for a in made.work.activities if a.name.startswith("lift ")]
+    assert [lift.start - dyed.start - 60 for lift in lifts] == [15, 30, 60]
+
+
+def test_what_was_not_found_out_is_said_in_one_sentence() -> None:
+    made = kept()
+    pot, hands = (made.work.resource[key] for key in ("pot pot", "hands"))
+    unknown = tuple(Relief(each, 1, 0, 3000, made.finish) for each in (pot, hands))
+    tub = Relief(made.work.resource["pot tub"], 1, 60, 60, made.finish)
+    said = " ".join(report(agenda(made), (tub, *unknown)).split())
+    assert "A second tub would save 1 h. What a second pot or one more pair of" in said
+    assert "pair of hands would save was not found out in the time." in said

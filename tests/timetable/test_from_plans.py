@@ -15,6 +15,9 @@ from verifying_plans import wrongs_of_plan
 import procedure
 from procedure.collection.hours import Hours
 from procedure.command.main import main
+from procedure.handout.contents import telling_of
+from procedure.handout.steps import tell
+from procedure.paper.measures import Voice
 from procedure.timetable import Timetable, Unfit, Work, eased, fitted, plan
 from procedure.timetable.asked import Asked
 from procedure.timetable.from_plans import work_of
@@ -151,6 +154,28 @@ def test_the_command_writes_each_form(tmp_path: Path) -> None:
     assert json.loads((tmp_path / "when.json").read_text(encoding="utf-8"))["possible"]
 
 
+def test_steps_have_the_numbers_of_the_handout_and_their_amounts(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    weld = str(EXAMPLES / "weld-yellow-wool.dye")
+    told = tell(telling_of(procedure.load(TANSY), Voice("metric")))
+    lines = {each.number: each.line for step in told for each in step.every() if each.number}
+    assert main(["timetable", TANSY, *START, "--format", "json"]) == 0
+    steps = json.loads(capsys.readouterr().out)["steps"]
+    assert all(lines[each["printed_number"]] == each["line"] for each in steps)
+    amounts = {each["printed_number"]: each["amounts"] for each in steps}
+    # Of 240 g of yarn.
+    assert amounts["2"] == [
+        "water 7.2 L (30 : 1 of yarn)",
+        "alum 28.8 g (12 % of yarn)",
+        "tartar 14.4 g (6 % of yarn)",
+    ]
+    assert main(["timetable", TANSY, weld, *START, "--format", "ics"]) == 0
+    said = capsys.readouterr().out.replace("\r\n ", "")
+    assert "Step A2 of Tansy gold and moss green." in said and "Step B1 of " in said
+    assert "Amounts: " in said and ".dye" not in said
+
+
 def test_what_is_done_is_kept_and_the_rest_planned_again(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
@@ -165,7 +190,7 @@ def test_what_is_done_is_kept_and_the_rest_planned_again(
     [
         ("soak=10:40", "1  Done by 10:40: wet out yarn in tub."),
         ("35=10:40", "1  Done by 10:40: wet out yarn in tub."),  # the line of “soak”
-        ("line 36=10:40", "1  Done by 10:40: prepare alum-bath in kettle."),
+        ("line 36=10:40", "2  Done by 10:40: prepare alum-bath in kettle."),
         ("soak=08:00", "1  Done by 08:00: wet out yarn in tub."),
         ("soak=2099-11-27 17:00", "1  Done by 17:00 on Friday"),
     ],

@@ -84,6 +84,28 @@ def test_a_participant_without_a_lot_is_said_so() -> None:
         work(DAY, participants=("Zoe",))
 
 
+def test_participants_whose_lots_are_always_with_others_are_said_to_do_nothing_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "class.dye"
+    file.write_text(
+        TWO_POTS.split("steps")[0] + "steps\n  split yarn into ash 50 g, elm 50 g\n"
+        "  rinse ash, elm in pan with water 5 L\n  rinse elm in pan with water 5 L\n",
+        encoding="utf-8",
+    )
+    given = [str(file), *START, "--hands", "Rowan", "--participants", "Ash,Elm"]
+    assert main(["timetable", *given]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "- Ash does no step alone" in said and "That is planned for Rowan" in said
+    assert "Rinse elm in pan, until 09:35 [Elm]" in said
+    assert main(["timetable", *given, "--who", "Ash"]) == 2
+    assert "Ash does no step alone" in capsys.readouterr().err
+    assert main(["timetable", *given, "--who", "Elm"]) == 0
+    assert "Rinse elm" in capsys.readouterr().out
+    assert main(["timetable", str(file), *START, "--hands", "Rowan", "--who", "Ash"]) == 2
+    assert "Nobody in this plan is called Ash; there is Rowan." in capsys.readouterr().err
+
+
 def test_what_will_not_fit_into_one_day_is_said(capsys: pytest.CaptureFixture[str]) -> None:
     given = ["--hours", "10-16", "--days", "2099-11-28", "--participants", ",".join(TABLES)]
     assert main(["timetable", str(DAY), *START, *given]) == 1
@@ -98,6 +120,23 @@ def test_two_pots_on_the_hotplates_that_they_name(tmp_path: Path) -> None:
     assert apart[1][0] < apart[0][1]
     same = heatings(planned(work(two_pots(tmp_path, "hob"), hands=("Ada", "Bo"))))
     assert same[0][1] <= same[1][0]
+
+
+def test_a_second_plate_makes_no_heating_slower(tmp_path: Path) -> None:
+    """A step that names no plate heats as on the weakest there is, and with one alike as before."""
+    one = TWO_POTS.replace("  stove: hotplate, 1 kW\n", "").replace(" on {other}", "")
+    lengths = []
+    for text in (one, one.replace("2 kW\n", "2 kW\n  stove: hotplate, 2 kW\n")):
+        file = tmp_path / "plates.dye"
+        file.write_text(text.replace(" on hob", ""), encoding="utf-8")
+        known = work(file).activities
+        lengths.append([each.lasting for each in known if each.name.startswith("heat ")])
+    assert len(lengths[0]) == 2 and lengths[0] == lengths[1]
+    file.write_text(TWO_POTS.replace(" on {other}", ""), encoding="utf-8")
+    drawn = work_of([procedure.load(file)], Asked(BEGINS, Hours(), "9:00-18:00"))
+    on_hob, unnamed = (each.lasting for each in drawn.work.activities if "heat " in each.name)
+    assert unnamed.least == on_hob.least and unnamed.most > on_hob.most
+    assert any("weakest of them, stove" in each for each in drawn.supposed)
 
 
 def test_the_power_of_the_place_is_shared(tmp_path: Path) -> None:

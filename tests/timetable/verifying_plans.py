@@ -65,9 +65,16 @@ def _out_of_order(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[s
         if told and edge.before != edge.after:
             one, two = spans.get(edge.before), spans.get(edge.after)
             after = plan.flow.nodes[edge.after]
+            if one and edge.kind == "bath" and _verb(before) == "lift" and _verb(after) == "hold":
+                one = (one[0], one[0])  # the time of those left in goes on while some come out
             if one and two and two[0] < one[1] and not before.calls and not after.calls:
                 lines = before.step.place.line, after.step.place.line
                 yield f"line {lines[1]} begins before line {lines[0]} is over ({edge.thing})"
+
+
+def _verb(node: FlowNode) -> str:
+    verb = getattr(node.step, "verb", None)
+    return verb.name if verb is not None else ""
 
 
 def _free_words(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:

@@ -17,7 +17,6 @@ def test_the_stored_units_are_those_of_pint() -> None:
     [
         ("1 stone", "One stone is 6350 g; write it so."),  # NIST Handbook 44, appendix C: 14 pounds
         ("2 stones", "One stone is 6350 g; write it so."),
-        ("1 fortnight", "One fortnight is 20200 min; write it so."),
         ("1 qqq", "Write a unit such as g, mL, L, min, h or °C."),
     ],
 )

@@ -17,7 +17,7 @@ from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Several, listed, say
 from procedure.model import Material, Procedure
 from procedure.rules.rule import Found, rule
-from procedure.rules.safety.protection import FAMILY, GHS
+from procedure.rules.safety.protection import FAMILY, GHS, for_children
 from procedure.vocabulary import Entry
 
 
@@ -121,12 +121,16 @@ def _said_of(study: Study, thing: str, material: Material, procedure: Procedure)
     return " ".join(said).lower()
 
 
+_POISONS = frozenset(("deadly", "poisonous"))
+
+
 @rule("easily-confused", level="note", family=FAMILY, source="common practice")
 def easily_confused(study: Study) -> Iterator[Found]:
     """A gathered plant that has a harmful look-alike.
 
     Whoever follows the procedure gathers their own. A word on how to tell the two
-    apart, in the declaration or a note, is enough.
+    apart, in the declaration or a note, is enough. It is a warning where children gather
+    it and the other poisons.
 
     Trips:
         materials
@@ -172,6 +176,9 @@ def easily_confused(study: Study) -> Iterator[Found]:
                 names=names,
             ),
             say("Say how to tell them apart. {Care}.", care=care),
+            level="warning"
+            if for_children(procedure) and any(plant.facts["level"] in _POISONS for plant in untold)
+            else "note",
             source="; ".join(dict.fromkeys(plant.facts["source"] for plant in untold)),
         )
 

@@ -13,9 +13,11 @@ from procedure.rules.rinse import poison_not_washed_out
 from procedure.rules.rule import Found, Rule, rule
 from procedure.rules.safety import disposal, left_standing, protection
 from procedure.rules.safety import plants as tools
+from procedure.rules.safety.food_places import KEPT_AWAY
 from procedure.rules.safety.free_words import in_full, plant_in_words, plants_in_words, said
 from procedure.rules.safety.plants import at, harmful
 from procedure.rules.safety.protection import FAMILY, GHS
+from procedure.vocabulary.thresholds import threshold
 
 # What the other rules ask of a plant that harms, in the words of the one finding that
 # says what of it is missing.
@@ -23,6 +25,7 @@ _ASKED: tuple[tuple[Rule, str], ...] = (
     (protection.no_gloves, "gloves at every step"),
     (protection.no_eye_protection, "eye protection"),
     (protection.no_fresh_air, "the open air"),
+    (protection.dust_in_the_air, "a mask where it is ground"),
     (protection.children_near_hazard, "no children and no beginners"),
     (left_standing.left_uncovered, "a lid"),
     (left_standing.left_unlabelled, "a label"),
@@ -57,11 +60,12 @@ def _missing(study: Study, thing: str) -> list[str]:
     missing += (
         [] if _thrown_to_a_waste_point(study, thing) else ["a waste point for the spent plant"]
     )
+    missing += _liquor_left(study, thing)
     missing += _spoken_of(study)
     audience = {word.text for procedure in study.procedures for word in procedure.audience}
     if "experienced dyers" not in audience:
         missing.append("“audience experienced dyers” at the head")
-    return missing
+    return list(dict.fromkeys(missing))
 
 
 def _thrown_to_a_waste_point(study: Study, thing: str) -> bool:
@@ -100,13 +104,35 @@ def _left_at_the_end(study: Study, thing: str) -> bool:
     return any(thing in pot.matter for pot in last.pots.values())
 
 
+def _liquor_left(study: Study, thing: str) -> list[str]:
+    """What its liquor lacks: a lid where it steams, a way out or lid and label at the end."""
+    found = []
+    fumes = threshold("fumes heat").value
+    for moment in study.moments:
+        bath = moment.bath_after or moment.bath_before
+        hot = moment.heat is not None and moment.heat[1] >= fumes
+        if hot and not moment.covered and bath is not None and thing in bath.contents:
+            found.append("a lid")
+            break
+    makers = {slip.node.id for slip in study.slips("bath left over") if slip.node is not None}
+    left = [bath for bath, maker in study.flow.baths.items() if maker in makers]
+    if any(_held_last(study, bath, thing) for bath in left):
+        found.append("a way out, or a lid and a label, for all of its liquor")
+    return found
+
+
+def _held_last(study: Study, bath: str, thing: str) -> bool:
+    states = (m.after.baths[bath] for m in reversed(study.moments) if bath in m.after.baths)
+    last = next(states, None)
+    return last is not None and thing in last.contents
+
+
 _CHILDREN = r"\b(child\w*|kids?|pupils?|toddlers?|bab(y|ies)|school\w*|famil(y|ies)|little ones)\b"
 _KITCHEN = (
     r"\b(kitchen|fridge|refrigerator|freezer|larder|pantry|microwave|oven|dishwasher|dining|food"
     r"|airing cupboard|bread bin|(tea|biscuit|cake) tin|tea caddy|lemonade|jam jar"
     r"|(milk|water|juice|wine|beer) bottle)\b"
 )
-_KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
 
 
 def _spoken_of(study: Study) -> list[str]:
@@ -120,7 +146,7 @@ def _spoken_of(study: Study) -> list[str]:
         clause
         for text in texts
         for clause in re.split(r"[;,.:()]", text.lower())
-        if not re.search(DENIED, clause) and not re.search(_KEPT_AWAY, clause)
+        if not re.search(DENIED, clause) and not re.search(KEPT_AWAY, clause)
     ]
     found = []
     if any(re.search(_CHILDREN, clause) for clause in clauses):

@@ -89,6 +89,10 @@ class _Refused(NamedTuple):
     level: str
 
 
+# In a drain it is the thing itself that counts, not the water of its bottle.
+_WITHOUT_WATER = frozenset(("oxidiser", "burning acid", "burning alkali", "acute water poison"))
+
+
 def _refused(
     study: Study, moment: Moment, thing: str, content: Content, way: str, word: str
 ) -> _Refused | None:
@@ -102,10 +106,10 @@ def _refused(
     found: list[_Refused] = []
     for entry in _entries(study, thing):
         for why in waste.refusals(entry, way, most, per_litre):
-            # In a drain it is the oxidiser itself that counts, not the water of its bottle.
-            if why.what == "oxidiser" and way == "drain" and content.grams is not None:
+            if why.what in _WITHOUT_WATER and way == "drain" and content.grams and content.grams[1]:
                 pure = _pure(study, thing, content)
-                if why.least_g is not None and pure < why.least_g:
+                itself = per_litre * pure / content.grams[1] if per_litre is not None else None
+                if not why.holds(pure, itself):
                     continue
             # What was boiled through grows no more, if all of it was.
             boiled = why.what == "invasive plant" and _was_heated(study, moment)

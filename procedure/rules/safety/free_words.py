@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from procedure.facts.handling import declared, plants
 from procedure.facts.study import Study
-from procedure.findings import Says, say
+from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Place, Procedure
-from procedure.model.harm import plants_named
+from procedure.model.harm import plants_named, unsure
 from procedure.model.substances import put_in
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
@@ -76,7 +77,6 @@ def plants_in_words(study: Study) -> Iterator[Worded]:
         for plant, _ in plants_named(text):
             if plant.name not in known and plant.facts["level"] != "harmful":
                 yield Worded(plant, made, place, calls, done)
-                break
 
 
 def _substances_in_words(study: Study) -> Iterator[Worded]:
@@ -110,6 +110,7 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
     for one in plants_in_words(study):
         if one.thing.facts["level"] != "deadly":
             yield plant_in_words(one, "error" if one.done else "warning")
+    yield from _perhaps_in_words(study)
     for one in _substances_in_words(study):
         restricted = one.thing.facts.get("restricted", "")
         heavy = bool(restricted) or (one.done and not one.known)
@@ -127,6 +128,37 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
             one.calls,
             level="error" if heavy else "warning",
             source=one.thing.facts["source"],
+        )
+
+
+def _perhaps_in_words(study: Study) -> Iterator[Found]:
+    """Plants that what is done in free words may mean, by a name that some of them share.
+
+    Misspelt names are not looked for here: prose is full of words that are near to them.
+    """
+    known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
+    for one in said(study):
+        plain = one.text.lower().replace("-", " ")
+        unsure_of = unsure(one.text) if one.done and not plants_named(one.text) else ()
+        meant = [
+            plant
+            for plant in unsure_of
+            if any(re.search(rf"\b{shared}", plain) for shared in plant.words("shared_names"))
+        ]
+        if not meant or known & {plant.name for plant in meant}:
+            continue
+        yield Found(
+            one.procedure,
+            one.place,
+            say(
+                "These words may mean {plants}.",
+                plants=listed((in_full(plant) for plant in meant[:3]), last=" or "),
+            ),
+            "Declare the plant as a material, with its Latin name; do not use it before you are "
+            "sure.",
+            one.calls,
+            level="warning",
+            source=meant[0].facts["source"],
         )
 
 

@@ -18,6 +18,7 @@ from procedure.findings import Says, listed, say
 from procedure.model import Step
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
+from procedure.rules.safety.food_places import kept_with_food
 from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Content, Moment
@@ -267,7 +268,8 @@ def looks_like_food(study: Study) -> Iterator[Found]:
     """A bath of something that kitchens also have, left alone or kept without a label.
 
     Onion, tea, berries and turmeric in a pot look like soup or a drink; with a
-    mordant in it, it is neither.
+    mordant in it, it is neither. What harms, in a bottle, pan or cupboard of food by the
+    words beside it, is swallowed sooner still: an error where it is grave.
 
     Trips:
         gold-bath: prepare in kettle with water 3 L, onion 50 g, alum 12 g
@@ -280,6 +282,7 @@ def looks_like_food(study: Study) -> Iterator[Found]:
         cool gold-bath to 20 °C overnight covered labelled
         discard gold-bath to "foul drain"
     """
+    yield from kept_with_food(study)
     told: set[str] = set()
     for moment in study.moments:
         does, node = moment.node.does, moment.node

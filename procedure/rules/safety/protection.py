@@ -23,8 +23,9 @@ from procedure.facts.handling import (
     sources,
 )
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import Says, say
 from procedure.model import Name, Procedure
+from procedure.model.harm import level_of
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import further, own_allow
 from procedure.vocabulary import Entry, vocabulary
@@ -272,6 +273,8 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
         )
 
 
+# How grave the dust of a plant is, by the level of the plant.
+_NO_DUST = {"deadly": "error", "poisonous": "warning"}
 _DAMP = r"(?i)\b(damp|wet|moist|water)"
 
 
@@ -303,6 +306,7 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
           red-bath: prepare in kettle with water 3 L, madder 50 g
           discard red-bath to "foul drain"
     """
+    yield from _plants_ground(study)
     told: set[tuple[str, int]] = set()
     for moment in study.moments:
         step, node = moment.step, moment.node
@@ -316,6 +320,8 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
         for thing, _ in things:
             found = study.flow.materials.get(thing)
             if found is None or (thing, own) in told or found[0].entry is None:
+                continue
+            if grinding and level_of(found[0]) in _NO_DUST:
                 continue
             dusty = tuple(one for one in hazards(found[0]) if one.yes("air"))
             words = {one.name for one in dusty}
@@ -339,6 +345,33 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
                 "Write “wearing mask” here, or damp it and say so in a note.",
                 level="error" if any(grave(one) for one in dusty) else "warning",
                 source=sources(dusty, found[0]) or "common practice",
+            )
+
+
+def _plants_ground(study: Study) -> Iterator[Found]:
+    """A plant that poisons, ground without a mask; damp or not, as its powder dries."""
+    told: set[tuple[str, int]] = set()
+    for moment in study.moments:
+        node = moment.node
+        own = own_allow(node, "dust-in-the-air")
+        if not moment.step.does.raises_dust or "mask" in moment.wearing:
+            continue
+        for thing, _ in (*node.moved, *node.materials):
+            made = declared(study, thing)
+            level = level_of(made) if made is not None else ""
+            if level not in _NO_DUST or (thing, own) in told:
+                continue
+            told.add((thing, own))
+            yield at_node(
+                node,
+                say(
+                    "{thing} is ground without a mask, and it is {level}.",
+                    thing=called(study, thing),
+                    level=Says(level),
+                ),
+                "Write “wearing mask” here, or leave it whole.",
+                level=_NO_DUST[level],
+                source=sources(hazards(made), made) or "common practice",
             )
 
 
@@ -428,6 +461,11 @@ def _unknown_to_children(study: Study, procedure: Procedure, word: Name) -> Iter
             "is nothing for children.",
             level="warning",
         )
+
+
+def for_children(procedure: Procedure) -> bool:
+    """Whether the audience of a procedure are children."""
+    return any(_who(word.text) == "children" for word in procedure.audience)
 
 
 def _who(text: str) -> str:

@@ -1,0 +1,72 @@
+"""What harms, in a vessel or a place of food: a lemonade bottle, a refrigerator, a jam pan."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from procedure.facts.handling import Handled, called, declared, grave, handled, sources
+from procedure.facts.study import Study
+from procedure.findings import say
+from procedure.model import Place
+from procedure.model.harm import DENIED
+from procedure.rules.rule import Found
+
+KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
+_OF_FOOD = (
+    r"\b((in|on) the kitchen|kitchen (table|stove|hob|cooker|sink|worktop|cupboard)"
+    r"|fridge|refrigerator|freezer|larder|pantry|bread ?bin|lunch ?box|picnic"
+    r"|(tea|biscuit|cake|soup|jam|milk|coffee|stew) (tin|pot|pan|caddy|kettle|jug)"
+    r"|(lemonade|milk|water|juice|wine|beer|squash|drinks?|pop|cola) bottle"
+    r"|teapot|airing cupboard)\b"
+)
+
+
+def kept_with_food(study: Study) -> Iterator[Found]:
+    """Each vessel and each step that brings something that harms among food, once each."""
+    told: set[tuple[int, str]] = set()
+    for one in handled(study):
+        harms = [h for h in one.hazards if grave(h) or h.yes("no_children")]
+        if not harms or one.how == "fibre":
+            continue
+        for text, place in _words(study, one):
+            word = _food_in(text)
+            if not word or (place.line, word) in told:
+                continue
+            told.add((place.line, word))
+            yield Found(
+                one.moment.node.procedure,
+                place,
+                say(
+                    "{thing} is among food here (“{word}”), and it harms who swallows it.",
+                    thing=called(study, one.thing),
+                    word=word,
+                ),
+                "Use vessels and places that never hold food or drink, and label them.",
+                level="error" if any(grave(h) for h in harms) else "warning",
+                source=sources(tuple(harms), declared(study, one.thing)),
+            )
+
+
+def _words(study: Study, one: Handled) -> Iterator[tuple[str, Place]]:
+    """The free words of a step, and of the vessels that it is done in."""
+    node, step = one.moment.node, one.moment.step
+    if step.note:
+        yield step.note, step.place
+    if step.words is not None:
+        yield step.words.text, step.words.place
+    baths = (one.moment.bath_before, one.moment.bath_after)
+    for pot in dict.fromkeys((node.pot, node.bag, *(b.pot for b in baths if b is not None))):
+        if pot in study.flow.pots:
+            vessel, _ = study.flow.pots[pot]
+            for text in vessel.words:
+                yield text, vessel.name.place
+
+
+def _food_in(text: str) -> str:
+    """The words of food in a text that neither denies them nor keeps away from them."""
+    for clause in re.split(r"[;,.:()]", text.lower()):
+        found = re.search(_OF_FOOD, clause)
+        if found and not re.search(f"{DENIED}|{KEPT_AWAY}", clause):
+            return found.group()
+    return ""
