@@ -176,7 +176,7 @@ def _symbol(sheet: Sheet, row: Row, plotted: Plotted) -> None:
             sheet.shapes.append(Shape(one, fill, width=2.0 if marked else 0.9))
         main = place == widest
         name = figure.name if main else f"{figure.name} part {place + 1}"
-        text = _in_symbol(row, wide) if main else ""
+        text = in_symbol(row, wide) if main else ""
         words = Words(name, left, row.top, wide, (text,), SYMBOL_SIZE, True, True,
                       drawn_as=figure.symbol, tall=row.symbol)  # fmt: skip
         sheet.write(words)
@@ -186,10 +186,10 @@ SYMBOL_SIZE = 7.0
 # What the slopes and bars of a symbol take of the room for its words.
 ASIDE = {"manual": 9.0, "preparation": 8.0, "predefined": 14.0, "terminator": 8.0, "delay": 9.0}
 # A number of two digits is so low that the slopes take less of its room.
-ASIDE_OF_NUMBER = 7.0
+ASIDE_OF_NUMBER = 5.8
 
 
-def _in_symbol(row: Row, wide: float) -> str:
+def in_symbol(row: Row, wide: float) -> str:
     """The number and the verb where there is room, else the number, else nothing."""
     figure = row.figure
     if figure.symbol in ("join", "data"):
@@ -202,7 +202,7 @@ def _in_symbol(row: Row, wide: float) -> str:
     verb = "" if figure.is_end else verb_of(figure.nodes)
     if verb and width(f"{figure.number} {verb}", SYMBOL_SIZE, True) <= room:
         return f"{figure.number} {verb}".strip()
-    if figure.symbol != "decision":
+    if figure.symbol not in ("decision", "predefined"):
         room = wide - min(aside, ASIDE_OF_NUMBER)
     return figure.number if width(figure.number, SYMBOL_SIZE, True) <= room else ""
 

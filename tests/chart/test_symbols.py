@@ -9,6 +9,11 @@ import pytest
 from drawn import dot_of, plan
 
 from procedure.chart import symbols
+from procedure.chart.cells import cell
+from procedure.chart.drawn_rows import in_symbol
+from procedure.chart.grid import NARROWEST
+from procedure.chart.placed_symbols import Figure
+from procedure.chart.rows import Row
 from procedure.vocabulary import vocabulary
 
 X, Y, W, H = 10.0, 20.0, 100.0, 40.0
@@ -153,3 +158,11 @@ def test_lines_differ_by_more_than_colour() -> None:
     looks = [(line.style, line.width, line.head) for line in symbols.lines().values()]
     assert len(set(looks)) == len(looks)
     assert symbols.lines()["lot"].style != symbols.lines()["bath"].style
+
+
+@pytest.mark.parametrize("symbol", ["manual", "delay", "preparation", "process"])
+def test_a_symbol_in_a_narrow_lane_has_its_number(symbol: str) -> None:
+    figure = Figure(1, symbol, "a step", number="37", nodes=[plan().flow.nodes[0]])
+    row = Row(figure, cell(figure, 200.0, 7.0, [], ()), (0,), 11.0, (), 0.0, 2.0)
+    assert in_symbol(row, NARROWEST * 0.8) == "37"
+    assert in_symbol(row, 8.0) == ""
