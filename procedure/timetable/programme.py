@@ -107,7 +107,8 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
     windows = tuple(window for window in work.windows if window.opens <= horizon)
     finish = model.new_int_var(0, horizon, "finish")
     programme = Programme(work, model, {}, {}, finish, windows)
-    kept = {a.key for a in work.activities if Part("activity", a.key) not in left_out}
+    # In their order, and no set: the solver's search depends on the order of what it is told.
+    kept = {a.key: a for a in work.activities if Part("activity", a.key) not in left_out}
     _activities(programme, kept, horizon, left_out)
     for hold in work.holds:
         if hold.first in kept and hold.last in kept:
