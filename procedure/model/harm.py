@@ -32,6 +32,11 @@ def _run_together(name: str) -> str:
     return "".join(name.translate(_DROPPED).split())
 
 
+def _all_run_together(names: Iterable[str]) -> list[str]:
+    """Many names as they are compared, in one go: there are two thousand of them."""
+    return "\n".join(names).replace(" ", "").translate(_DROPPED).split("\n")
+
+
 @cache
 def _names() -> tuple[int, dict[str, Entry | None]]:
     """Every name of a plant that harms; harmless names that hold one give None.
@@ -65,7 +70,7 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
         for whole in parts:
             found.setdefault(whole, None)
     longest = max(len(name.replace("-", " ").split(" ")) for name in found)
-    return longest + 1, {_run_together(name): entry for name, entry in found.items()}
+    return longest + 1, dict(zip(_all_run_together(found), found.values(), strict=True))
 
 
 @cache
@@ -73,10 +78,10 @@ def _begun() -> tuple[str, ...]:
     """What no text lacks that names a plant that harms: a word of each name, run together."""
     found: set[str] = set()
     for name, plant in vocabulary().tables["plants_that_harm"].items():
-        found.add(_run_together(name.lower().replace("-", " ").split(" ")[0]))
-        for latin in plant.facts["botanical"].lower().split(" and "):
-            found.update(_run_together(word) for word in latin.split(" "))
-    return tuple(found - {""})
+        found.add(name.lower().replace("-", " ").split(" ")[0])
+        found.update(plant.facts["botanical"].lower().split(" "))
+    found.discard("and")
+    return tuple({*_all_run_together(found)} - {""})
 
 
 def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str]]]:
@@ -119,8 +124,9 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = re.sub(_INITIAL, r"\1 ", text.lower().replace("-", " "))
     plain = re.sub(_KEPT_OUT, " ", plain)
     together = _run_together(plain)
-    if not any(word in together for word in _begun()):
-        return  # most words name none, and the list of all names takes long to make
+    # Most words name none, and the list of all names takes long to make.
+    if not any(map(together.__contains__, _begun())):
+        return
     for clause in re.split(SPLIT, plain):
         for plant, before, behind in _named(re.findall(WORD, clause)):
             if plant is not None and not (before and re.search(DENIED, " ".join(before))):

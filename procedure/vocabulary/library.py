@@ -186,7 +186,7 @@ class Vocabulary:
     def parts_of_plants(self) -> frozenset[str]:
         """Every word for a part of a plant that is dyed with: leaves, bark, tops."""
         plants = self.tables["dyestuffs"].values()
-        return frozenset(part for plant in plants for part in plant.words("part"))
+        return frozenset().union(*(plant.words("part") for plant in plants))
 
     def names(self, *tables: str) -> list[str]:
         """All names and aliases of those tables."""

@@ -39,4 +39,4 @@ def _lines(table: str) -> tuple[str, ...]:
 
 def parts(cell: str, between: str = ";") -> tuple[str, ...]:
     """A cell as a list; nothing where it is empty."""
-    return tuple(part.strip() for part in cell.split(between)) if cell.strip() else ()
+    return tuple(map(str.strip, cell.split(between))) if cell.strip() else ()

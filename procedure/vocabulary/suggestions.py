@@ -5,6 +5,7 @@ one metal to another: it is put as a question with the Latin name, or not made a
 """
 
 import re
+from collections.abc import Iterable
 from functools import cache, lru_cache
 
 from procedure.quantity.record import NamedTuple
@@ -80,18 +81,55 @@ def _salts_that_harm(known: Vocabulary, metal: str | None) -> dict[str, Entry]:
     }
 
 
-@lru_cache(maxsize=8)
-def _plants_that_harm(known: Vocabulary) -> list[tuple[Entry, tuple[str, ...], str]]:
-    """Each with all its names, and the last word of its own where it has several."""
-    return [
-        (plant, (name, *plant.words("shared_names")), name.split()[-1] if " " in name else "")
-        for name, plant in known.tables["plants_that_harm"].items()
-    ]
+class _PlantsThatHarm(NamedTuple):
+    """The plants that harm with their places in the table, by all names and by the last word
+    of a name of several; and those names by how they begin."""
+
+    named: dict[str, dict[int, Entry]]
+    stems: dict[str, dict[int, Entry]]
+    beginnings: dict[str, list[str]]
 
 
 @lru_cache(maxsize=8)
-def _all_harmless(known: Vocabulary) -> list[str]:
-    return _harmless(known, (*MATERIAL_TABLES, "state", "part"), None)
+def _plants_that_harm(known: Vocabulary) -> _PlantsThatHarm:
+    named: dict[str, dict[int, Entry]] = {}
+    stems: dict[str, dict[int, Entry]] = {}
+    for at, (name, plant) in enumerate(known.tables["plants_that_harm"].items()):
+        for one in (name, *plant.words("shared_names")):
+            named.setdefault(one, {})[at] = plant
+        if " " in name:
+            stems.setdefault(name.split()[-1], {})[at] = plant
+    return _PlantsThatHarm(named, stems, _beginnings(named))
+
+
+@lru_cache(maxsize=8)
+def _all_harmless(known: Vocabulary) -> dict[str, list[str]]:
+    """The names of all that harms nobody, by how they begin."""
+    return _beginnings(_harmless(known, (*MATERIAL_TABLES, "state", "part"), None))
+
+
+def _beginnings(names: Iterable[str]) -> dict[str, list[str]]:
+    """Names by their first letter, written and heard, whole, and without their first letter.
+
+    Whatever is like a name begins as it does, but for a slip in the first two letters.
+    """
+    found: dict[str, list[str]] = {}
+    for name in names:
+        for key in {name[:1], _first_heard(name), name, name[1:]}:
+            found.setdefault(key, []).append(name)
+    return found
+
+
+def _may_be_like(word: str, names: dict[str, list[str]]) -> set[str]:
+    """The few names that ``_likeness`` can find like a word; no other name is."""
+    changed_about = word[1:2] + word[:1] + word[2:]
+    shortest, longest = len(word) - 2, len(word) + 2
+    return {
+        name
+        for key in {word[:1], _first_heard(word), word, word[1:], changed_about}
+        for name in names.get(key, ())
+        if shortest <= len(name) <= longest
+    }
 
 
 @cache
@@ -120,18 +158,24 @@ def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     """
     words = word.lower().replace("’", "'").split()
     said = [" ".join(words[: at + 1]) for at in range(min(len(words), 4))]
-    found: dict[str, Entry] = {}
+    found: dict[int, Entry] = {}
+    plants = _plants_that_harm(known)
     nearest = 0.0
-    for plant, names, stem in _plants_that_harm(known):
-        near_it = max((_likeness(one, other) for one in said for other in names), default=0)
-        if words == [stem] and stem not in _OF_MANY | _harmless_alone():
-            near_it = 1
-        if near_it > 0:
-            found.setdefault(plant.name, plant)
-            nearest = max(nearest, near_it)
+    for one in said:
+        for name in _may_be_like(one, plants.beginnings):
+            near_it = _likeness(one, name)
+            if near_it > 0:
+                found.update(plants.named[name])
+                nearest = max(nearest, near_it)
+    if len(words) == 1 and words[0] not in _OF_MANY | _harmless_alone():
+        alone = plants.stems.get(words[0], {})
+        found.update(alone)
+        nearest = 1 if alone else nearest
     if found and nearest < 1 and _harmless_as_near(said, nearest, known):
         return ()
-    return tuple(found.values())
+    # A plant is in the table by each of its names.
+    in_order = (found[at] for at in sorted(found))
+    return tuple({plant.name: plant for plant in in_order}.values())
 
 
 def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
@@ -163,7 +207,8 @@ def _several_words_near(text: str, plant: Entry) -> bool:
 
 
 def _harmless_as_near(said: list[str], nearest: float, known: Vocabulary) -> bool:
-    return any(_likeness(one, name) >= nearest for name in _all_harmless(known) for one in said)
+    names = _all_harmless(known)
+    return any(_likeness(one, name) >= nearest for one in said for name in _may_be_like(one, names))
 
 
 def _likeness(word: str, name: str) -> float:
@@ -180,10 +225,18 @@ def _likeness(word: str, name: str) -> float:
     return 0.9 if len(heard) >= SHORTEST and _heard(word) == heard else 0
 
 
+def _as_heard(word: str) -> str:
+    return word.replace("ph", "f").replace("ck", "k").replace("c", "k")
+
+
+def _first_heard(word: str) -> str:
+    return _as_heard(word[:2])[:1]
+
+
 @cache
 def _heard(word: str) -> str:
     """The consonants of a word as they are heard: foxgluv is foxglove, labernum laburnum."""
-    plain = word.replace("ph", "f").replace("ck", "k").replace("c", "k")
+    plain = _as_heard(word)
     first, rest = plain[:1], re.sub(r"[aeiouyhw' -]", "", plain[1:])
     return re.sub(r"(.)\1+", r"\1", first + rest)
 

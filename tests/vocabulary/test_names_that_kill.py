@@ -5,11 +5,20 @@ from __future__ import annotations
 import pytest
 
 import procedure
+from procedure.model.harm import _all_run_together, _run_together
 from procedure.pipeline import read
 from procedure.rules.example_kit import whole
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES, near
-from procedure.vocabulary.suggestions import Suggestion, harms, metal_named, suggestion
+from procedure.vocabulary.suggestions import (
+    Suggestion,
+    _beginnings,
+    _likeness,
+    _may_be_like,
+    harms,
+    metal_named,
+    suggestion,
+)
 
 TABLES = (*MATERIAL_TABLES, "state", "part")
 
@@ -229,3 +238,22 @@ def test_a_common_tree_is_not_taken_for_its_poisonous_cousin(said: str) -> None:
     example = f"materials\n  greens: {said}\nsteps\n  gather greens 100 g\n"
     found = procedure.read(whole(example)).findings
     assert not [one for one in found if one.rule in ("which-is-meant", "deadly-plant")]
+
+
+def test_no_name_that_is_like_a_word_is_passed_over() -> None:
+    """Names are looked up by how they begin; held against a look at every one of them."""
+    plants = vocabulary().tables["plants_that_harm"]
+    names = [one for name, plant in plants.items() for one in (name, *plant.words("shared_names"))]
+    begun = _beginnings(names)
+    for name in names[::12]:
+        heard = name.replace("f", "ph").replace("k", "ck").replace("c", "k")
+        changed = name[1] + name[0] + name[2:]
+        slips = (name, name[1:], f"x{name}", f"x{name[1:]}", name[0] + name[2:], changed, heard)
+        for word in (*slips, name[:-1], f"{name}s"):
+            every = {one for one in names if _likeness(word, one) > 0}
+            assert every == {one for one in _may_be_like(word, begun) if _likeness(word, one) > 0}
+
+
+def test_many_names_are_run_together_as_one_is() -> None:
+    names = vocabulary().names("plants_that_harm", "dyestuffs")
+    assert _all_run_together(names) == [_run_together(name) for name in names]
