@@ -19,9 +19,10 @@ from procedure.vocabulary import vocabulary
 _OWNED = r"(?:['’][^\W\d_]+)*"
 _SHAPES = re.compile(
     rf"""
+    [ ]*(?:
     (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*{_OWNED}(?:-[^\W_]+{_OWNED})*
       (?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*(?:(?<=s)['’](?=[\s,:]|$))?)
-  | (?P<SPACE>[ \t\u00a0]+)
+  | (?P<SPACE>[ \t\u00a0\n]+)
   | (?P<COMMENT>\#.*)
   | (?P<STRING>"[^"]*"|“[^”]*”)
   | (?P<OPEN_STRING>["“].*)
@@ -31,7 +32,7 @@ _SHAPES = re.compile(
       | [0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]? | \.[0-9]+ | [{VULGAR}])
   | (?P<COMMA>,) | (?P<COLON>:) | (?P<LPAR>\() | (?P<RPAR>\)) | (?P<EQUAL>=)
   | (?P<DASH>-)
-  | (?P<ODD>.)
+  | (?P<ODD>.))
     """,
     re.VERBOSE,
 )
@@ -200,12 +201,7 @@ def heading_words(text: str, line: int) -> list[Token]:
     return tokens
 
 
-def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
-    text: str,
-    line: int,
-    before: list[Token],
-    lexicon: _Lexicon | None,
-) -> list[Token]:
+def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -> list[Token]:
     """The tokens of a line; without a lexicon every word describes something."""
     tokens: list[Token] = []
     add = tokens.append
@@ -213,35 +209,22 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
     written = text
     if lexicon is not None and not before:
         text = _uncapitalised(text, lexicon)
-    at, end = 0, len(text)
+    at = 0
     previous = before[-1].kind if before else ""
     # The head is the place of the verb: the first word, or the first after a label.
     head = not before
-    while at < end:
-        if text[at] == " ":
-            at += 1
-            continue
-        found = match(text, at)
-        if found is None:  # a line end inside the line: nothing of ours
-            at += 1
-            continue
-        shape = found.lastgroup
+    while (found := match(text, at)) is not None:
+        shape = found.lastgroup or "ODD"
+        word = found[shape]
         stop = found.end()
+        at = stop - len(word)
         if shape == "ODD":
-            shape = _ODD_SHAPES.get(text[at], shape)
-        if shape == "ODD" and tokens and _ends_sentence(text, at):
-            break
+            shape = _mark(text, at, previous, bool(tokens), lexicon is not None)
         if shape == "SPACE":
             at = stop
             continue
-        if shape == "ODD" and (kind := _read_over(text, at, previous, lexicon is not None)):
-            if kind == "SKIP":
-                at = stop
-                continue
-            shape = kind
         if shape == "COMMENT":
             break
-        word = found.group()
         said = None
         if lexicon is not None and not head:
             said = _said(word, text, at, tokens[-1] if tokens else None, previous)
@@ -250,33 +233,41 @@ def _scan(  # noqa: C901 - one pass over a line, the hottest loop of all
             said = _range_or_unit(text, at, word, lexicon is None)
         if said is not None:
             kind, stop = said
-            if kind != "SKIP":
-                add(Token(kind, text[at:stop], line, at + 1))
-                previous, head = kind, False
-            at = stop
-            continue
-        if shape == "WORD":
-            kind, stop = _word(word, text, at, previous, head, lexicon)
-            word = text[at:stop]
-        elif shape == "NUMBER":
-            word = word.rstrip()
-            stop = at + len(word)
-            kind = _sort_of_number(word)
-        elif shape == "DASH" and (below := _below_nothing().match(text, stop)) is not None:
-            word = text[at : below.end()].rstrip()
-            stop = at + len(word)
-            kind = "COMMA_NUMBER" if "," in word else _sort_of_number(word)
+            head = head and kind == "SKIP"
         else:
-            kind = shape or "ODD"
-        head = kind in ("LABEL", "MEANWHILE")
-        add(Token(kind, word, line, at + 1))
-        previous = kind
+            if shape == "WORD":
+                kind, stop = _word(word, text, at, previous, head, lexicon)
+            elif shape in ("NUMBER", "DASH"):
+                kind, stop = _number(shape, text, at, stop)
+            else:
+                kind = shape
+            head = kind in ("LABEL", "MEANWHILE")
+        if kind != "SKIP":
+            add(Token(kind, text[at:stop], line, at + 1))
+            previous = kind
         at = stop
-    if written is not text and tokens:
+    return tokens if written is text else _as_written(tokens, written)
+
+
+def _as_written(tokens: list[Token], written: str) -> list[Token]:
+    """The tokens of a line that was read without its capital, the first as it was written."""
+    if tokens:
         first = tokens[0]
         as_written = written[first.column - 1 : first.to - 1]
         tokens[0] = first._replace(text=as_written, meant=first.text)
     return tokens
+
+
+def _number(shape: str, text: str, at: int, stop: int) -> tuple[str, int]:
+    """The kind of the number, or of the dash with or without one behind it, and where it ends."""
+    if shape == "DASH":
+        below = _below_nothing().match(text, stop)
+        if below is None:
+            return "DASH", stop
+        stop = below.end()
+    word = text[at:stop].rstrip()
+    comma = shape == "DASH" and "," in word
+    return "COMMA_NUMBER" if comma else _sort_of_number(word), at + len(word)
 
 
 def _sort_of_number(word: str) -> str:
@@ -306,14 +297,20 @@ def _uncapitalised(text: str, lexicon: _Lexicon) -> str:
     return text[:at] + text[at].lower() + text[at + 1 :]
 
 
-def _read_over(text: str, at: int, previous: str, steps: bool) -> str:
-    """What a mark says: & is and, ~ is about, the full stop of “lb.” or “approx.” nothing."""
+def _mark(text: str, at: int, previous: str, begun: bool, steps: bool) -> str:
+    """What a mark says: & is and, ~ is about; the full stop of “lb.” or “approx.” is a space,
+    and that at the end of a line, like a comment, is no more than its end.
+    """
     mark = text[at]
+    if mark in _ODD_SHAPES:
+        return _ODD_SHAPES[mark]
+    if begun and _ends_sentence(text, at):
+        return "COMMENT"
     if mark == "." and previous in ("UNIT", "ABOUT") and text[at + 1 : at + 2] in (" ", ","):
-        return "SKIP"
+        return "SPACE"
     if mark == "~":
         return "ABOUT"
-    return "AND" if mark == "&" and steps else ""
+    return "AND" if mark == "&" and steps else "ODD"
 
 
 def _ends_sentence(text: str, at: int) -> bool:
