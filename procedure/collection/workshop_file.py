@@ -17,7 +17,7 @@ from typing import Any, TypeVar
 from procedure.collection import shop
 from procedure.collection.bytes_of import bytes_of
 from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
-from procedure.findings import Says
+from procedure.findings import Says, say
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.reading import LONGEST_LINE, LONGEST_NAME
@@ -147,7 +147,11 @@ class _Reading:
         found = self.data.get(name, {})
         if isinstance(found, dict):
             return found
-        self.fault((name,), f"“{name}” is a section.", f"Write [{name}] on a line of its own.")
+        self.fault(
+            (name,),
+            say("“{name}” is a section.", name=name),
+            say("Write [{name}] on a line of its own.", name=name),
+        )
         return {}
 
     def keys(
@@ -157,8 +161,12 @@ class _Reading:
         for key in found:
             if key not in known:
                 meant = near(key, list(known))
-                hint = f"Did you mean “{meant}”?" if meant else f"The keys are {', '.join(known)}."
-                self.fault((*where, key), f"“{key}” means nothing here.", hint)
+                hint = (
+                    say("Did you mean “{meant}”?", meant=meant)
+                    if meant
+                    else say("The keys are {keys}.", keys=", ".join(known))
+                )
+                self.fault((*where, key), say("“{key}” means nothing here.", key=key), hint)
 
     # ------------------------------------------------------------ levels
 
@@ -187,7 +195,9 @@ class _Reading:
             where = ("materials", name)
             self.keys(where, said, KEYS)
             if not re.fullmatch(_WORDS, name) or name != name.lower():
-                self.fault(where, f"“{name}” is no name.", "Write it in lower-case words.")
+                self.fault(
+                    where, say("“{name}” is no name.", name=name), "Write it in lower-case words."
+                )
                 continue
             known = {key: value for key, value in said.items() if key in KEYS}
             try:
@@ -202,19 +212,26 @@ class _Reading:
         if not isinstance(said, str) or not said.strip() or any(c in said for c in '"“”#\n\r'):
             self.fault(
                 where,
-                f"{name} is declared in words as in a procedure, without inner quotation marks.",
-                f'Write it as in {name} = "{_EXAMPLES[section]}".',
+                say(
+                    "{name} is declared in words as in a procedure, without inner quotation marks.",
+                    name=name,
+                ),
+                say('Write it as in {name} = "{example}".', name=name, example=_EXAMPLES[section]),
             )
             return
         if not re.fullmatch(_NAME, name) or name in reserved() or len(name) > LONGEST_NAME:
             self.fault(
                 where,
-                f"“{name}” cannot be a name in steps.",
+                say("“{name}” cannot be a name in steps.", name=name),
                 "Use letters, digits and hyphens, and no word of the language.",
             )
             return
         if len(said) > LONGEST_LINE:
-            self.fault(where, f"The declaration of {name} is too long.", "Say it in fewer words.")
+            self.fault(
+                where,
+                say("The declaration of {name} is too long.", name=name),
+                "Say it in fewer words.",
+            )
             return
         line, column, value = self.places.get(where, (1, 1, 1))
         gap = " " * max(value - column - len(name) - 1, 1)
@@ -231,29 +248,37 @@ class _Reading:
         """What is amiss with a declaration of the workshop, which no rule will look at again."""
         where = (section, name)
         for word, _, nearest, _ in made.unknown:
-            hint = f"Did you mean “{nearest}”?" if nearest else "Use a word of the vocabulary."
-            self.fault(where, f"I do not know the word “{word.text}”.", hint)
+            hint = (
+                say("Did you mean “{meant}”?", meant=nearest)
+                if nearest
+                else say("Use a word of the vocabulary.")
+            )
+            self.fault(where, say("I do not know the word “{word}”.", word=word.text), hint)
         made.unknown.clear()
         for written in made.written:
             quantity = written.quantity
             if quantity.kind in ("unknown", "number"):
-                said = f"“{quantity.text}” is no amount that I can read."
+                said = say("“{amount}” is no amount that I can read.", amount=quantity.text)
                 self.fault(where, said, shown("Write a number and a unit, as in {pot}."))
             elif quantity.unit is not None and quantity.unit.vague:
                 choices = quantity.unit.ask.replace("; ", "” or “")
-                said = f"“{quantity.text}” may be US or imperial."
-                self.fault(where, said, f"Write “{choices}”.")
+                said = say("“{amount}” may be US or imperial.", amount=quantity.text)
+                self.fault(where, said, say("Write “{choices}”.", choices=choices))
         made.written.clear()
         if made.declared_twice:
             made.declared_twice.clear()
-            self.fault(where, f"“{name}” is declared twice.", "Give one of the two another name.")
+            self.fault(
+                where,
+                say("“{name}” is declared twice.", name=name),
+                "Give one of the two another name.",
+            )
         thing = made.declared(name)
         if thing is not None and thing.allows:
-            said = "An allow belongs in a procedure."
+            said = say("An allow belongs in a procedure.")
             self.fault(where, said, "Here, give the rule a level under [levels].")
         material = made.materials.get(name)
         if section == "materials" and material is not None and "bath" in material.roles:
-            said = "A kept bath belongs to a procedure, not to the workshop."
+            said = say("A kept bath belongs to a procedure, not to the workshop.")
             self.fault(where, said, "Declare it in the procedure that uses it.")
 
 

@@ -8,7 +8,9 @@ import pytest
 
 import procedure
 from procedure import Finding, Plan
+from procedure.collection import workshop_file
 from procedure.command.main import main
+from procedure.findings import say
 from procedure.rules import RULES
 
 WORKSHOP = """
@@ -328,6 +330,12 @@ def test_a_fault_is_found_at_its_key(tmp_path: Path) -> None:
 def test_a_faulty_workshop_file_cannot_be_made_lighter(tmp_path: Path) -> None:
     (finding,) = refusal(tmp_path, '[levels]\nfaulty-workshop-file = "note"\n')
     assert "cannot weigh less" in finding.sentence
+
+
+def test_what_a_writer_wrote_is_kept_apart_from_what_is_said_of_it() -> None:
+    made = workshop_file.read(Path("workshop.toml"), '[workshop]\n"{altitud}" = "3 m"\n')
+    (fault,) = made.faults
+    assert fault.sentence == say("“{key}” means nothing here.", key="{altitud}")
 
 
 def test_every_fault_of_a_workshop_is_told_at_once(tmp_path: Path) -> None:
