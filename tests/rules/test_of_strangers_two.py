@@ -8,6 +8,7 @@ from __future__ import annotations
 import pytest
 
 import procedure
+from procedure.rules.safety.food_places import _food_in
 
 HEAD = """procedure "A trial"
   by "Fellside Dye Circle"
@@ -246,3 +247,19 @@ def test_what_is_done_in_free_words_is_looked_at(words: str, rule: str, level: s
 def test_each_deadly_plant_in_a_sentence_is_named() -> None:
     found = told('  do "lay foxglove and oleander leaves in the pot"\n')
     assert found.count(("deadly-plant", "error")) == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "told_of"),
+    [
+        ("the old fridge", True),
+        ("the breadbin", True),
+        ("a drinks bottle", True),
+        ("the jam pan", True),
+        ("a jam jar of dyer's tin", False),
+        ("out of the kitchen cupboard", False),
+        ("a bottle from the fridgeless shed", False),
+    ],
+)
+def test_vessels_and_places_of_food_are_read_from_their_list(words: str, told_of: bool) -> None:
+    assert bool(_food_in(words)) == told_of
