@@ -263,3 +263,27 @@ def test_each_deadly_plant_in_a_sentence_is_named() -> None:
 )
 def test_vessels_and_places_of_food_are_read_from_their_list(words: str, told_of: bool) -> None:
     assert bool(_food_in(words)) == told_of
+
+
+BOILED = """  bath: prepare in pot with water 4 L, one 20 g
+  boil bath for 1 h covered
+  discard bath to "foul drain"
+"""
+
+
+@pytest.mark.parametrize(
+    ("one", "audience", "levels"),
+    [
+        ('dyestuff, fresh, "frostberry tops"', "adults", ["note"]),
+        ('mordant, "frostberry twigs"', "adults", ["note"]),
+        ('mordant, "frostberry twigs"', "children", ["warning"]),
+        ('dyestuff, "onion skins from the kitchen"', "adults", []),
+        ('mordant, "alum from the chemist"', "adults", []),
+        ("weld tops, dried", "adults", []),
+    ],
+)
+def test_of_a_plant_that_is_not_known_it_is_said_once(
+    one: str, audience: str, levels: list[str]
+) -> None:
+    found = told(BOILED + BOILED.replace("bath", "other"), one, audience=audience)
+    assert [level for rule, level in found if rule == "harm-not-known"] == levels
