@@ -287,3 +287,14 @@ def test_of_a_plant_that_is_not_known_it_is_said_once(
 ) -> None:
     found = told(BOILED + BOILED.replace("bath", "other"), one, audience=audience)
     assert [level for rule, level in found if rule == "harm-not-known"] == levels
+
+
+@pytest.mark.parametrize(
+    ("words", "poisons"),
+    [("ivy-leaved toadflax", False), ("ivy leaves", True), ("ivy-leaved ragwort tops", True)],
+)
+def test_a_plant_with_leaves_like_another_is_not_that_other(words: str, poisons: bool) -> None:
+    found = told(BOILED, f'dyestuff, fresh, "{words}"', audience="children")
+    levels = [level for rule, level in found if rule == "children-near-hazard"]
+    assert levels == (["error"] if poisons else ["warning"])
+    assert ("which-is-meant", "error") not in found
