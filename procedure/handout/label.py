@@ -24,6 +24,11 @@ class Label:
     danger: Danger | None
     aid: tuple[str, ...] = ()
 
+    @property
+    def calls_the_poison_centre(self) -> bool:
+        """Whether its first aid says to call the poison centre, whose number it has then."""
+        return any("poison centre" in line for line in self.aid)
+
 
 def aid(found: tuple[Entry, ...]) -> tuple[str, ...]:
     """First aid in brief for each way that it gets at someone, as its hazards ask for it.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 
 from procedure.facts.handling import declared, hazards, in_bath, stays
 from procedure.handout.cautions import Danger
@@ -82,7 +81,9 @@ def _inside(telling: Telling, state: BathState) -> Iterator[Inside]:
         strength: Phrase = ()
         if content.grams is not None and state.volume is not None and state.volume[0] > 0:
             low, high = content.grams
-            strength = (_strength(telling, low / state.volume[1], high / state.volume[0]),)
+            voice = telling.voice
+            said = voice.strength_by_volume if _poured(telling, thing) else voice.strength
+            strength = (said(low / state.volume[1], high / state.volume[0]),)
         entry = made.entry if made is not None else None
         yield Inside(
             telling.real_name(thing),
@@ -94,8 +95,17 @@ def _inside(telling: Telling, state: BathState) -> Iterator[Inside]:
         )
 
 
-def _strength(telling: Telling, low: Fraction, high: Fraction) -> str:
-    return telling.voice.strength(low, high)
+def _poured(telling: Telling, thing: str) -> bool:
+    """Whether a solution of so many per cent is measured by volume wherever it is used.
+
+    What a litre of it weighs is not written, so its label says how much of it was poured.
+    """
+    made = declared(telling.plan.study, thing)
+    if made is None or made.strength is None or made.strength.kind != "percent":
+        return False
+    moments = telling.plan.trace.moments
+    amounts = [much for m in moments for one, _, much in m.amounts if one == thing]
+    return bool(amounts) and all(much is not None and much.kind == "volume" for much in amounts)
 
 
 def _diluted(inside: tuple[Inside, ...]) -> Iterator[Phrase]:

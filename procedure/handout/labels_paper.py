@@ -33,8 +33,7 @@ SIZES = {"8": Size(2, 4), "14": Size(2, 7), "21": Size(3, 7)}
 def paper(made: Labels, size: str = "8") -> Paper:
     """The labels as a paper of cards to cut out. Raises ``KeyError`` for a size not in SIZES."""
     across = SIZES[size].across
-    coded = size == "8"
-    cards = tuple(_card(one, made.whose, coded) for one in made.labels)
+    cards = tuple(_card(one, made.whose, size) for one in made.labels)
     return Paper(
         title=phrase("Labels: ", Words(made.title)),
         voice=made.voice,
@@ -57,7 +56,16 @@ def _hazard_text(one: Danger, coded: bool) -> str:
     return say.plainly(replace(one, remarks=remarks))
 
 
-def _card(label: Label, whose: str, coded: bool) -> Card:
+def _numbered(label: Label, size: str) -> bool:
+    """Whether a label has the number of the poison centre, for whoever holds the jar in a hurry.
+
+    On those of three across there is no room for it in type that can be read.
+    """
+    return label.calls_the_poison_centre and SIZES[size].across == 2
+
+
+def _card(label: Label, whose: str, size: str) -> Card:
+    coded = size == "8"
     blocks: list[Block] = []
     if label.own:
         blocks.append(Para(phrase("called “", label.own, "”"), "quiet"))
@@ -71,9 +79,10 @@ def _card(label: Label, whose: str, coded: bool) -> Card:
     if lines:
         blocks.append(Listing(lines, role="aid"))
     owner = Words(whose) if whose else Blank("whose")
+    number = phrase(". Poison centre: ", Blank("number")) if _numbered(label, size) else ()
     foot = (
         Para((say.NOT_FOR_FOOD,), "strong"),
-        Para(phrase("Of ", owner, ", kept at ", Blank("place")), "quiet"),
+        Para(phrase("Of ", owner, ", kept at ", Blank("place"), *number), "quiet"),
         Para((DEFER if coded else IN_BRIEF,), "quiet"),
     )
     return Card(label.title, tuple(blocks), "label", foot=foot)

@@ -21,6 +21,8 @@ WORD = r"[\w'’×]+"
 SPLIT = r"[;,.:()]|\bbut\b"
 # “D. purpurea”: the stop is no end of a clause.
 _INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
+# “ivy-leaved toadflax” is another plant, with leaves like those of ivy.
+_LEAVES_LIKE = r"\b\w+-lea[vf]ed\b"
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
@@ -121,7 +123,8 @@ _KEPT_OUT = (
 
 
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    plain = re.sub(_INITIAL, r"\1 ", text.lower().replace("-", " "))
+    plain = re.sub(_LEAVES_LIKE, " ", text.lower())
+    plain = re.sub(_INITIAL, r"\1 ", plain.replace("-", " "))
     plain = re.sub(_KEPT_OUT, " ", plain)
     together = _run_together(plain)
     # Most words name none, and the list of all names takes long to make.
@@ -141,7 +144,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
     """
     if any(re.fullmatch(_LATIN, clause.strip()) for clause in re.split(r"[;,:()]", text)[1:]):
         return ()
-    clauses = re.split(SPLIT, text.lower().replace("-", " "))
+    clauses = re.split(SPLIT, re.sub(_LEAVES_LIKE, " ", text.lower()).replace("-", " "))
     return next(
         (
             found
@@ -159,7 +162,7 @@ _STATES = frozenset(("fresh", "dried", "dry", "young", "old", "green", "ripe", "
 
 def named_pieces(text: str) -> Iterator[str]:
     """Every run of up to four words in the clauses that deny nothing, the longest first."""
-    for clause in re.split(SPLIT, text.lower()):
+    for clause in re.split(SPLIT, re.sub(_LEAVES_LIKE, " ", text.lower())):
         words = re.findall(WORD, clause.replace("-", " "))
         if re.search(DENIED, clause):
             continue

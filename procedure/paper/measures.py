@@ -161,13 +161,22 @@ class Voice:
 
     def strength(self, low: Fraction, high: Fraction) -> str:
         """Grams in a litre of liquor, as ``4 g/L`` or in ounces in a gallon, to two figures."""
+        return self._in_liquor(low, high, "g", "oz")
+
+    def strength_by_volume(self, low: Fraction, high: Fraction) -> str:
+        """Millilitres in a litre of liquor, as ``4 mL/L`` or in fluid ounces in a gallon."""
+        return self._in_liquor(low, high, "mL", "fl oz")
+
+    def _in_liquor(self, low: Fraction, high: Fraction, small: str, ounces: str) -> str:
+        """Thousandths of a kilogram or litre in a litre, in the units of this paper."""
         system = self.reader.volume if self.reader is not None else self.systems[0]
-        unit = "g/L"
+        unit = f"{small}/L"
         if system != "metric":
-            gallon = f"{'US' if system == 'us' else 'imp'} gal"
+            name = "US" if system == "us" else "imp"
             units = vocabulary().units
-            one = units[gallon].factor / units["oz"].factor
-            low, high, unit = low * one, high * one, f"oz/{gallon}"
+            ounce = units["oz"].factor if small == "g" else units[f"{name} fl oz"].factor * 1000
+            one = units[f"{name} gal"].factor / ounce
+            low, high, unit = low * one, high * one, f"{ounces}/{name} gal"
         first, last = (decimal(_two_figures(end)) for end in (low, high))
         return f"{first if first == last else f'{first} to {last}'}{NARROW}{unit}"
 

@@ -43,8 +43,26 @@ def suggestion(word: str, *tables: str, words: Vocabulary | None = None) -> Sugg
         return Suggestion(None)
     metal = metal_named(word, known)
     meant = near(word, _harmless(known, tables, metal))
+    if meant is not None and _alike_in_the_tail_alone(word.lower(), meant):
+        meant = None
     asked = _salts_meant(word, meant, metal, known)
     return Suggestion(None, asked) if asked else Suggestion(meant)
+
+
+# The tails of plants' names: of two names with the same one the rest says which plant it is.
+_TAILS = ("flower", "flowers", "berry", "berries", "wort", "weed", "wood", "leaf", "leaves")
+
+
+def _alike_in_the_tail_alone(word: str, meant: str) -> bool:
+    """Whether two names have the tail of a plant's name in common, and little before it.
+
+    So are pasqueflower and sunflower; “sunflwer” and “sumflower” are slips of one name.
+    """
+    for tail in _TAILS:
+        if word.endswith(tail) and meant.endswith(tail):
+            said, other = (one.removesuffix(tail).strip(" -") for one in (word, meant))
+            return bool(said and other) and said != other and not one_slip(said, other)
+    return False
 
 
 def _salts_meant(

@@ -105,6 +105,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "iron-beside-bright",
         "protected-plant",
         "looks-like-food",
+        "harm-not-known",
         "bag-left-full",
         "bag-taken-out-soon",
         "kept-warm-how",

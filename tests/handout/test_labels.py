@@ -15,6 +15,7 @@ from procedure import Plan
 from procedure.handout.labels import labels
 from procedure.handout.labels_paper import SIZES, paper
 from procedure.paper import in_pdf, in_text
+from procedure.paper.measures import Voice
 from procedure.vocabulary import vocabulary
 
 VAT = next(path for path in EXAMPLES if path.stem == "indigo-lime-and-copperas-vat")
@@ -189,6 +190,35 @@ def test_a_label_has_what_article_17_asks_for() -> None:
     for part in ("DANGER", "H318", "Eyes: rinse", "Not for food", "Fellside Dye Circle", "____"):
         assert part in label, part
     assert label.index("DANGER") < label.index("H318") < label.index("Eyes:")
+
+
+@pytest.mark.parametrize(("size", "there"), [("8", True), ("14", True), ("21", False)])
+def test_a_label_that_says_to_call_the_poison_centre_has_its_number(size: str, there: bool) -> None:
+    said = in_text.printed(paper(labels(_of("caustic soda 1 g, soap 1 g"), METRIC), size)).decode()
+    assert "call the poison centre" in said[: said.index("Not for food")]
+    owner = said[said.index("Not for food") :].split("Read the")[0]
+    assert ("Poison centre: ____" in owner) == there
+
+
+@pytest.mark.parametrize(
+    ("amount", "voice", "strength"),
+    [
+        ("20 mL", METRIC, "10 mL/L"),
+        ("20 g", METRIC, "10 g/L"),
+        ("20 mL", Voice("us"), "1.3 fl oz/US gal"),
+    ],
+)
+def test_a_bath_of_a_solution_measured_by_volume_says_what_was_poured(
+    amount: str, voice: Voice, strength: str
+) -> None:
+    # 10 mL in 1000 mL are 128 / 100 fluid ounces in a gallon (NIST SP 811, B.8); how heavy 30 %
+    # acid is, is not written.
+    plan = plan_of(
+        'procedure "x"\nequipment\n  jar: glass jar, 3 L\nmaterials\n'
+        "  sour: sulphuric acid, 30 %\nsteps\n"
+        f"  stock: dissolve sour {amount} in jar with water 2 L\n  keep stock as sour in jar"
+    )
+    assert strength in in_words(labels(plan, voice).labels[-1].title)
 
 
 @pytest.mark.parametrize("size", sorted(SIZES))

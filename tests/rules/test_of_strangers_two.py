@@ -8,6 +8,7 @@ from __future__ import annotations
 import pytest
 
 import procedure
+from procedure.rules.safety.food_places import _food_in
 
 HEAD = """procedure "A trial"
   by "Fellside Dye Circle"
@@ -246,3 +247,54 @@ def test_what_is_done_in_free_words_is_looked_at(words: str, rule: str, level: s
 def test_each_deadly_plant_in_a_sentence_is_named() -> None:
     found = told('  do "lay foxglove and oleander leaves in the pot"\n')
     assert found.count(("deadly-plant", "error")) == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "told_of"),
+    [
+        ("the old fridge", True),
+        ("the breadbin", True),
+        ("a drinks bottle", True),
+        ("the jam pan", True),
+        ("a jam jar of dyer's tin", False),
+        ("out of the kitchen cupboard", False),
+        ("a bottle from the fridgeless shed", False),
+    ],
+)
+def test_vessels_and_places_of_food_are_read_from_their_list(words: str, told_of: bool) -> None:
+    assert bool(_food_in(words)) == told_of
+
+
+BOILED = """  bath: prepare in pot with water 4 L, one 20 g
+  boil bath for 1 h covered
+  discard bath to "foul drain"
+"""
+
+
+@pytest.mark.parametrize(
+    ("one", "audience", "levels"),
+    [
+        ('dyestuff, fresh, "frostberry tops"', "adults", ["note"]),
+        ('mordant, "frostberry twigs"', "adults", ["note"]),
+        ('mordant, "frostberry twigs"', "children", ["warning"]),
+        ('dyestuff, "onion skins from the kitchen"', "adults", []),
+        ('mordant, "alum from the chemist"', "adults", []),
+        ("weld tops, dried", "adults", []),
+    ],
+)
+def test_of_a_plant_that_is_not_known_it_is_said_once(
+    one: str, audience: str, levels: list[str]
+) -> None:
+    found = told(BOILED + BOILED.replace("bath", "other"), one, audience=audience)
+    assert [level for rule, level in found if rule == "harm-not-known"] == levels
+
+
+@pytest.mark.parametrize(
+    ("words", "poisons"),
+    [("ivy-leaved toadflax", False), ("ivy leaves", True), ("ivy-leaved ragwort tops", True)],
+)
+def test_a_plant_with_leaves_like_another_is_not_that_other(words: str, poisons: bool) -> None:
+    found = told(BOILED, f'dyestuff, fresh, "{words}"', audience="children")
+    levels = [level for rule, level in found if rule == "children-near-hazard"]
+    assert levels == (["error"] if poisons else ["warning"])
+    assert ("which-is-meant", "error") not in found

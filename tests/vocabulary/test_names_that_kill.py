@@ -49,6 +49,18 @@ def test_a_harmless_word_is_not_turned_into_a_poison_or_another_metal(word: str)
     assert metal is None or entry is None or entry.facts.get("metal") == metal
 
 
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [
+        ("pasqueflower", None),
+        ("sumflower", "sunflower"),
+        ("sunflwer", "sunflower"),
+    ],
+)
+def test_the_tail_of_a_name_alone_suggests_no_other_plant(word: str, meant: str | None) -> None:
+    assert suggestion(word, *TABLES) == Suggestion(meant)
+
+
 def test_over_all_pairs_that_are_near_nothing_harmful_is_offered() -> None:
     """Each known name in turn is taken for unknown; what is offered instead harms nobody."""
     words = vocabulary()

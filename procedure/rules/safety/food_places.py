@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 
 from procedure.facts.handling import Handled, called, declared, grave, handled, sources
 from procedure.facts.study import Study
@@ -11,15 +12,9 @@ from procedure.findings import say
 from procedure.model import Place
 from procedure.model.harm import DENIED
 from procedure.rules.rule import Found
+from procedure.vocabulary.reading import parts, rows
 
 KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
-_OF_FOOD = (
-    r"\b((in|on) the kitchen|kitchen (table|stove|hob|cooker|sink|worktop|cupboard)"
-    r"|fridge|refrigerator|freezer|larder|pantry|bread ?bin|lunch ?box|picnic"
-    r"|(tea|biscuit|cake|soup|jam|milk|coffee|stew) (tin|pot|pan|caddy|kettle|jug)"
-    r"|(lemonade|milk|water|juice|wine|beer|squash|drinks?|pop|cola) bottle"
-    r"|teapot|airing cupboard)\b"
-)
 
 
 def kept_with_food(study: Study) -> Iterator[Found]:
@@ -66,7 +61,19 @@ def _words(study: Study, one: Handled) -> Iterator[tuple[str, Place]]:
 def _food_in(text: str) -> str:
     """The words of food in a text that neither denies them nor keeps away from them."""
     for clause in re.split(r"[;,.:()]", text.lower()):
-        found = re.search(_OF_FOOD, clause)
+        found = re.search(_of_food(), clause)
         if found and not re.search(f"{DENIED}|{KEPT_AWAY}", clause):
             return found.group()
     return ""
+
+
+@cache
+def _of_food() -> str:
+    """A pattern of the vessels and places of ``food_words.csv``."""
+    said = [
+        f"{before} {words}".strip()
+        for row in rows("food_words")
+        for before in parts(row["before"]) or ("",)
+        for words in parts(row["words"])
+    ]
+    return rf"\b({'|'.join(re.escape(one) for one in said)})\b"

@@ -8,9 +8,10 @@ from procedure.facts.handling import called, hazards, sources
 from procedure.facts.study import Study
 from procedure.findings import Says, Several, listed, say
 from procedure.model import Material, Name, Procedure
+from procedure.model.harm import named_pieces
 from procedure.rules.rule import Found, rule
-from procedure.rules.safety.protection import FAMILY, GHS
-from procedure.vocabulary import Entry
+from procedure.rules.safety.protection import FAMILY, GHS, for_children
+from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.shared_words import SharedWord, shared_word
 from procedure.vocabulary.thresholds import threshold
 
@@ -193,4 +194,51 @@ def _in_water(material: Material) -> bool:
     return material.entry is not None and material.entry.facts.get("sold") == "in water"
 
 
-RULES = (which_is_meant, a_shared_word, strength_unstated)
+@rule("harm-not-known", level="note", family=FAMILY, source="common practice")
+def harm_not_known(study: Study) -> Iterator[Found]:
+    """A dyestuff or mordant plant that is told in words which name nothing that is known.
+
+    What is not known is not harmless: milk sap, berries and bark of a hedge may poison, and
+    nothing that they would call for is asked. It is a warning where it is for children.
+
+    Trips:
+        materials
+          hedge: dyestuff, fresh, "frostberry twigs"
+        steps
+          hedge-bath: prepare in kettle with water 3 L, hedge 100 g
+          discard hedge-bath to "foul drain"
+    Cure:
+        materials
+          hedge: weld tops, fresh
+        steps
+          hedge-bath: prepare in kettle with water 3 L, hedge 100 g
+          discard hedge-bath to "foul drain"
+    """
+    for thing, (material, procedure) in study.flow.materials.items():
+        if _named(material) or not _MAY_BE_PLANTS & set(material.roles):
+            continue
+        children = for_children(procedure)
+        if children and "dyestuff" in material.roles:
+            continue  # the rule on children says it
+        yield Found(
+            procedure,
+            material.name.place,
+            say("Nothing is known here of what {thing} may do to you.", thing=study.thing(thing)),
+            "Ask for its Latin name, and look up whether it harms before you use it.",
+            level="warning" if children else "note",
+        )
+
+
+_MAY_BE_PLANTS = frozenset(("dyestuff", "mordant", "tannin"))
+
+
+def _named(material: Material) -> bool:
+    """Whether it is known, or its name or free words speak of something that is."""
+    if material.entry is not None or material.suspects or material.mixed:
+        return True
+    known = vocabulary()
+    said = (material.name.text, *material.free)
+    return any(known.material(words) is not None for text in said for words in named_pieces(text))
+
+
+RULES = (which_is_meant, a_shared_word, strength_unstated, harm_not_known)
