@@ -162,9 +162,24 @@ def test_the_rest_of_a_bath_is_what_is_left_of_it() -> None:
     assert left == Interval(Fraction(4), Fraction(4))  # of 6 L
 
 
-@pytest.mark.parametrize("said", ["the rest of the alum", "all of the alum", "rest of alum"])
+@pytest.mark.parametrize("said", ["the rest of the alum", "all of the alum", "all the alum"])
 def test_the_rest_of_a_material_is_asked_for_at_its_name(said: str) -> None:
     plan = judged(f"add {said} to dye-bath")
     (found,) = [one for one in plan.findings if one.rule == "amount-unstated"]
     line = plan.text.splitlines()[found.line - 1]
     assert line[found.column - 1 : found.to - 1] == "alum" and said in line
+
+
+@pytest.mark.parametrize("said", ["all the yarn", "the remaining yarn", "the rest of the yarn"])
+def test_all_of_a_lot_is_the_lot(said: str) -> None:
+    plan = judged(f"dye {said} in dye-bath at 40 °C for 1 h\nlift yarn")
+    moment = plan.trace.moments[-2]
+    assert moment.node.lots == ("yarn",)
+    line = moment.step.verb_place.line
+    assert "cannot-read" not in {one.rule for one in plan.findings if one.line == line}
+
+
+def test_more_of_a_material_is_added_to_what_is_there() -> None:
+    plan = judged("add alum 2 g to dye-bath\nadd more alum 3 g to dye-bath")
+    grams = plan.trace.final.baths["dye-bath"].contents["alum"].grams
+    assert grams == Interval(Fraction(5), Fraction(5))
