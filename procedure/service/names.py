@@ -10,10 +10,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 from procedure.findings import Edit
 from procedure.language import Token
+from procedure.language.called import Called
 from procedure.language.reading import LONGEST_NAME
 from procedure.language.words import reserved
 from procedure.quantity.record import NamedTuple
@@ -137,6 +139,7 @@ def _uses_in(desk: Desk, file: Path) -> Iterator[Named]:
         return
     every = spots(text)
     follows = {one.label: one.file for one in _follows(desk, file, every) if one.label}
+    called = _called(every)
     for line in every:
         if line.section in ("", "procedure") or line.heading:
             continue
@@ -145,25 +148,46 @@ def _uses_in(desk: Desk, file: Path) -> Iterator[Named]:
             if first is not None and first.kind == "LABEL":
                 yield _label(file, first)
         else:
-            yield from _in_steps(desk, file, line, follows)
+            yield from _in_steps(desk, file, line, follows, called)
+
+
+def _called(every: tuple[Spot, ...]) -> Called:
+    """The names of a text, by which “dye bath” is found as ``dye-bath``."""
+    called = Called()
+    for line in every:
+        called.declare(line.section, line.tokens)
+        if line.section == "steps" and not line.heading:
+            if line.tokens and line.tokens[0].kind == "LABEL":
+                called.make(line.tokens[0])
+            for before, token in pairwise(line.tokens):
+                if before.kind == "AS" and token.kind == "NAME":
+                    called.make(token)
+    return called
 
 
 def _in_steps(
-    desk: Desk, file: Path, line: Spot, follows: dict[str, Path | None]
+    desk: Desk, file: Path, line: Spot, follows: dict[str, Path | None], called: Called
 ) -> Iterator[Named]:
-    whole = _whole(desk, file, line)
+    whole = tuple(called.in_one_word(list(_whole(desk, file, line))))
     verb = head_of(whole)
     callee = _named_file(desk, file, whole)
-    for i, token in enumerate(line.tokens):
-        at = whole.index(token)
+    for at, token in enumerate(whole):
+        if token.line != line.number or _described(token):
+            continue
         if token.kind == "LABEL":
             yield _label(file, token)
         elif token.kind == "NAME" and whole[at - 1].kind != "ALLOW" and not _worn(whole, at):
             makes = _makes(verb, whole, at)
             if verb is not None and verb.kind == "FOLLOW" and callee is not None:
-                yield from _bound(file, callee, line.tokens, i)
+                yield from _bound(file, callee, whole, at)
             else:
                 yield from _dotted(file, token, follows, makes)
+
+
+def _described(token: Token) -> bool:
+    """True for words that tell what a thing is and not its name, as “cream of tartar”."""
+    said = "-".join(token.text.split())
+    return token.kind == "NAME" and said.casefold() != token.word.casefold()
 
 
 def _label(file: Path, token: Token) -> Named:
@@ -175,8 +199,8 @@ def _dotted(
     file: Path, token: Token, follows: dict[str, Path | None], makes: bool
 ) -> Iterator[Named]:
     """A name, or the names of a chain: each after the first belongs to a followed file."""
-    first, _, rest = token.text.partition(".")
-    end = token.column + len(first)
+    first, _, rest = token.word.partition(".")
+    end = token.column + len(first) if rest else token.to
     yield file, first, Use(file, token.line, token.column, end, makes and not rest)
     callee = follows.get(first)
     if rest and callee is not None and "." not in rest:

@@ -10,7 +10,7 @@ from procedure.trace import heat, reuse, uptake
 from procedure.trace.amounts import Amount
 from procedure.trace.moments import Brought, Happening
 from procedure.trace.now import Now
-from procedure.trace.readings import ROOM
+from procedure.trace.readings import ROOM, heat_of
 from procedure.trace.states import BathState, Content
 
 WHOLE = Fraction(1)
@@ -62,6 +62,24 @@ def fill(now: Now, node: FlowNode, amounts: Brought, first: bool = False) -> Non
     if first or bath.volume != had:
         bath = bath._replace(whole=bath.volume)
     now.baths[node.bath] = reuse.fed(now.flow, bath, [thing for thing, _, _ in amounts])
+
+
+def add(now: Now, it: Happening) -> None:
+    """Put what the step brings into a bath; water that is said to be hot or cold mixes in."""
+    node = it.node
+    bath = now.baths.get(node.bath)
+    fill(now, node, it.amounts)
+    if bath is None or any(thing in now.flow.baths for thing, _, _ in it.amounts):
+        return
+    for thing, item, amount in it.amounts:
+        said = heat_of(item._replace(quantity=item.heat)) if item.heat else heat_of(it.step.at)
+        if thing == WATER and said is not None:
+            litres = amount.litres if amount else None
+            bath = bath._replace(
+                heat=heat.mixed(bath.heat, bath.volume, said, litres),
+                volume=plus(bath.volume, litres),
+            )
+            now.baths[node.bath] = now.baths[node.bath]._replace(heat=bath.heat)
 
 
 def _put_in(

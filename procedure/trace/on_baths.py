@@ -44,7 +44,7 @@ def _add(now: Now, it: Happening) -> None:
         now.baths[node.bath] = heat.handled(poured._replace(pot=node.to_pot, labelled=False))
         liquor.moved_to(now, node.bath, node)
         return
-    liquor.fill(now, node, it.amounts)
+    liquor.add(now, it)
     bath = now.baths.get(node.bath)
     if bath is not None and node.lots:
         wet_lots(now, node, it.minutes, bath.heat)
@@ -56,7 +56,7 @@ def _add(now: Now, it: Happening) -> None:
 
 def _top_up(now: Now, it: Happening) -> None:
     node = it.node
-    liquor.fill(now, node, it.amounts)
+    liquor.add(now, it)
     bath = now.baths.get(node.bath)
     to = it.step.to.quantity if it.step.to is not None else None
     if bath is not None and to is not None:

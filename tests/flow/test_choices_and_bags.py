@@ -3,6 +3,8 @@
 from fractions import Fraction
 from pathlib import Path
 
+import pytest
+
 from procedure.pipeline import Judged, read
 from procedure.quantity.interval import Interval
 from procedure.trace.heat import mixed
@@ -106,3 +108,78 @@ def test_the_session_with_a_bag_is_sound() -> None:
     total = weigh(plan).total("tansy", "mass")
     assert total == Interval(Fraction(800), Fraction(800))  # 4 to 1 of both lots, 100 g each
     assert not plan.trace.final.pots["bag"].matter
+
+
+@pytest.mark.parametrize(
+    "poured",
+    [
+        "add boiling water 3 gal (imp) to dye-bath",
+        "add water 3 gal (imp) to dye-bath at 100 °C",
+        "top up dye-bath with water 3 gal (imp) at 100 °C",
+    ],
+)
+def test_boiling_water_warms_the_bath_that_it_goes_into(poured: str) -> None:
+    made = "cold-bath: prepare in tub with water 5 gal (imp) at 14 °C"
+    plan = judged(f"{made}\n{poured}".replace("dye-bath", "cold-bath"))
+    heat = plan.trace.final.baths["cold-bath"].heat
+    assert heat is not None
+    # (3 x 100 + 5 x 14) / 8 = 46.25 °C; what boils is 95 °C at least.
+    assert Fraction(355, 8) <= heat.low <= heat.high == Fraction(185, 4)
+
+
+def test_boiling_liquor_strained_into_a_cold_bath_warms_it() -> None:
+    plan = judged(
+        "cold-bath: prepare in tub with water 5 gal (imp) at 14 °C\n"
+        "liquor: prepare in kettle with water 3 gal (imp) at 100 °C\npour liquor into cold-bath"
+    )
+    heat = plan.trace.final.baths["cold-bath"].heat
+    assert heat is not None and heat.high == Fraction(185, 4)  # about 46 °C
+
+
+def test_from_hot_to_cold_overnight_is_cooling() -> None:
+    plan = judged("simmer dye-bath for 1 h\ncool dye-bath from hot to cold overnight covered")
+    moment = plan.trace.moments[-1]
+    before, after = moment.bath_before, moment.bath_after
+    assert before is not None and before.heat is not None and before.heat.low >= 80
+    assert after is not None and after.heat is not None and after.heat.high <= 25
+    wrong = {"heat-backwards", "cannot-be", "cannot-read", "heat-shock"}
+    told = [one for one in plan.findings if one.line == moment.step.verb_place.line]
+    assert not wrong & {one.rule for one in told}
+    assert {one.level for one in told} <= {"note"}
+
+
+def test_so_much_longer_is_added_to_the_time_before() -> None:
+    plan = judged("dye yarn in dye-bath at 60 °C for 1 h\nsimmer dye-bath 30 min longer")
+    minutes = [one.minutes for one in plan.trace.moments[-2:]]
+    assert minutes == [Interval(Fraction(60), Fraction(60)), Interval(Fraction(30), Fraction(30))]
+
+
+def test_the_rest_of_a_bath_is_what_is_left_of_it() -> None:
+    plan = judged(
+        "discard 1/3 of dye-bath to “foul drain”\nkeep the rest of dye-bath as second in tub"
+    )
+    left = plan.trace.final.baths["dye-bath"].volume
+    assert left == Interval(Fraction(4), Fraction(4))  # of 6 L
+
+
+@pytest.mark.parametrize("said", ["the rest of the alum", "all of the alum", "all the alum"])
+def test_the_rest_of_a_material_is_asked_for_at_its_name(said: str) -> None:
+    plan = judged(f"add {said} to dye-bath")
+    (found,) = [one for one in plan.findings if one.rule == "amount-unstated"]
+    line = plan.text.splitlines()[found.line - 1]
+    assert line[found.column - 1 : found.to - 1] == "alum" and said in line
+
+
+@pytest.mark.parametrize("said", ["all the yarn", "the remaining yarn", "the rest of the yarn"])
+def test_all_of_a_lot_is_the_lot(said: str) -> None:
+    plan = judged(f"dye {said} in dye-bath at 40 °C for 1 h\nlift yarn")
+    moment = plan.trace.moments[-2]
+    assert moment.node.lots == ("yarn",)
+    line = moment.step.verb_place.line
+    assert "cannot-read" not in {one.rule for one in plan.findings if one.line == line}
+
+
+def test_more_of_a_material_is_added_to_what_is_there() -> None:
+    plan = judged("add alum 2 g to dye-bath\nadd more alum 3 g to dye-bath")
+    grams = plan.trace.final.baths["dye-bath"].contents["alum"].grams
+    assert grams == Interval(Fraction(5), Fraction(5))

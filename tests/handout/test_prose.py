@@ -109,6 +109,7 @@ SENTENCES = {
     BATH + 'discard 1/4 of a to "foul drain"': (
         "Drain a quarter of the a, 750 mL, away (foul drain)."
     ),
+    BATH + 'discard a to "foul drain"': "Drain the a away (foul drain).",
     BATH + "discard a": (
         "Get rid of the a. The procedure does not say where: ask what your local rules allow."
     ),

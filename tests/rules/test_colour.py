@@ -79,6 +79,14 @@ def test_alum_in_excess_is_said_to_make_wool_sticky() -> None:
     )
 
 
+def test_alum_in_excess_is_not_said_to_make_silk_sticky() -> None:
+    # Mairet says it of wool alone.
+    silk = mordanted("alum 60 % of silk", "silk")
+    (found,) = [one for one in findings(silk) if one.rule == "too-much-mordant"]
+    assert "silk" in found.sentence and "in excess of" in found.sentence
+    assert "sticky" not in found.sentence and "wool" not in found.sentence
+
+
 @pytest.mark.parametrize(("percent", "too_much"), [(2, False), (3, False), (4, False), (5, True)])
 def test_chrome_above_four_per_cent(percent: int, too_much: bool) -> None:
     # Mairet 1916, ch. II: 2 to 4 % of potassium dichromate, 3 % safe.

@@ -195,6 +195,26 @@ def test_a_bath_is_renamed_through_the_label_of_the_follow(tmp_path: Path) -> No
     assert "ground.alum-bath" in applied(main, made[main]) and other not in made
 
 
+def test_a_bath_said_in_two_words_is_renamed_with_it(tmp_path: Path) -> None:
+    main = tmp_path / "gold.dye"
+    text = WHOLE.replace("mordant yarn in alum-bath", "mordant yarn in the alum  bath")
+    text = text.replace(
+        "  alum: potassium alum\n", "  alum: potassium alum\n  tartar: cream of tartar\n"
+    )
+    text = text.replace("alum 12 % of yarn", "alum 12 % of yarn, cream of tartar 5 % of yarn")
+    main.write_text(text)
+    desk = Desk()
+    made = rename(desk, main, *at(text, "alum  bath"), "first-bath")
+    renamed = edited(text, made[main])
+    assert "mordant yarn in the first-bath" in renamed and "alum-bath" not in renamed
+    # What only tells what the thing is stays as it was written, and still means the thing.
+    made = rename(desk, main, *at(text, "tartar:"), "argol")
+    renamed = edited(text, made[main])
+    assert "argol: cream of tartar" in renamed and ", cream of tartar 5 %" in renamed
+    was = [one.rule for one in pipeline.read(text, "x.dye").findings]
+    assert [one.rule for one in pipeline.read(renamed, "x.dye").findings] == was
+
+
 def test_a_name_handed_over_under_the_same_name_is_said_twice(tmp_path: Path) -> None:
     desk, main, other = collection(tmp_path)
     text = main.read_text().replace("kettle = kettle", "kettle")

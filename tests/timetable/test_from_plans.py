@@ -18,6 +18,7 @@ from procedure.command.main import main
 from procedure.handout.contents import telling_of
 from procedure.handout.steps import tell
 from procedure.paper.measures import Voice
+from procedure.rules.example_kit import whole
 from procedure.timetable import Timetable, Unfit, Work, eased, fitted, plan
 from procedure.timetable.asked import Asked
 from procedure.timetable.from_plans import work_of
@@ -88,6 +89,25 @@ def test_the_tansy_plan_is_done_as_a_dyer_would() -> None:
     for each in made.work.activities:
         if any(need.resource == "rings" for need in each.needs):
             assert each.attendance is not Attendance.NONE and not each.night, each.name
+
+
+def test_lots_that_air_side_by_side_take_the_time_of_one(tmp_path: Path) -> None:
+    steps = (
+        "wet out yarn, silk in tub with water 5 L for 30 min\n"
+        "air yarn for 30 min\nair silk for 30 min\n"
+    )
+    file = tmp_path / "airs.dye"
+    file.write_text(whole(steps), encoding="utf-8")
+    made = planned(work(file))
+    known = made.work.activity
+    yarn, silk = (
+        next(each for each in made.placed if known[each.key].name == name)
+        for name in ("air yarn", "air silk")
+    )
+    # One is hung up after the other, and then both hang at once: not an hour, but half of one.
+    assert silk.start < yarn.end and yarn.start < silk.end
+    one = yarn.end - yarn.start
+    assert max(yarn.end, silk.end) - min(yarn.start, silk.start) < 1.25 * one
 
 
 @pytest.mark.parametrize("name", ["gall-grey-linen", "cotton-weld-tannin-and-alum"])
