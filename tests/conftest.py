@@ -15,10 +15,11 @@ from sampling import spread
 _CACHE = tempfile.TemporaryDirectory(prefix="vatwright-tests-")
 os.environ["XDG_CACHE_HOME"] = _CACHE.name
 
-# A busy machine is slow now and then, and that is no fault of what is tested.
-settings.register_profile(
-    "unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
-)
+# A busy machine is slow now and then, and that is no fault of what is tested. The examples are
+# the same in each run, so that a change is told from chance; ``--exhaustive`` takes new ones.
+_UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True)
+settings.register_profile("unhurried", _UNHURRIED, derandomize=True)
+settings.register_profile("at leisure", _UNHURRIED)
 settings.load_profile("unhurried")
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
@@ -106,7 +107,9 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """The files go out in our order, not with the most tests first."""
+    """The files go out in our order, not with the most tests first; new examples at leisure."""
+    if config.getoption("--exhaustive"):
+        settings.load_profile("at leisure")
     if hasattr(config.option, "loadscopereorder"):
         config.option.loadscopereorder = False
 

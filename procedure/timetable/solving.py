@@ -34,6 +34,8 @@ EFFORT = 4.0
 
 _BELOW_EFFORT = 0.2
 _MOMENT = 0.01
+_BRIEF = 0.05
+"""No more effort than this, and every search costs less than it takes to begin it."""
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
 _ORDER_EFFORT = 0.1
@@ -161,7 +163,8 @@ def shorten(
     """The shortest plan, from a first one where there is one.
 
     First the bound is raised from below, which proves most plans of a dyer in a moment; then
-    a good plan is sought for a moment, and for long only where the two are still apart.
+    a good plan is sought for a moment, and for long only where the two are still apart. With
+    little effort each of these is sought once, and without a first plan any at all is.
     """
     if first is not None and len(work.activities) > _VERY_MUCH:
         return _shorten_much(work, effort, first)
@@ -170,10 +173,13 @@ def shorten(
         _hint(programme, first.placed)
     programme.model.minimize(programme.finish)
     near = ceil(first.finish / (1 + _NEAR)) if first is not None else None
-    found = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
+    brief = effort <= _BRIEF
+    found = Found("unknown")
+    if first is not None or not brief:
+        found = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
     if first is not None and not found.placed and found.status == "unknown":
         found = replace(found, placed=first.placed, value=first.finish, status="feasible")
-    for limit in (min(effort, _MOMENT), effort):
+    for limit in (effort,) if brief else (min(effort, _MOMENT), effort):
         if found.status in ("optimal", "impossible"):
             break
         found = _better(found, search(programme, limit))

@@ -25,7 +25,8 @@ from procedure.timetable.turns import turn_of, unrolled
 from procedure.timetable.wording import span
 from procedure.timetable.work import Work
 
-_EFFORT = 0.3
+# A paper is for any week: a good plan at once is worth more to it than the very best.
+_EFFORT = 0.05
 # A Monday; no date of it is ever shown.
 _SOME_MONDAY = datetime(2001, 1, 1)
 _USUAL_HOURS = "9:00-18:00"

@@ -79,7 +79,8 @@ def step_holds(meant: strategies.Meant, step: Step | Block) -> None:
         bodies_hold(meant.body, step.body)
         return
     assert isinstance(step, Step) and step.verb is not None
-    assert step.verb.name == facts["verb"]
+    # A bath that has the name of a lot is left to stand where the lot would rest.
+    assert facts["verb"] in (step.verb.name, step.word)
     assert (step.label and step.label.text) == facts["label"]
     items_hold(facts.get("objects", []), step.objects)
     items_hold(facts.get("into", []), step.into)
