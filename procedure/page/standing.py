@@ -38,8 +38,11 @@ LIBRARIES: Mapping[str, tuple[str, ...]] = {
 WASM = "pyodide.asm.wasm"
 # Parts of Python's own library that a page never asks for: other ways in, tests, other machines.
 NOT_OF_PYTHON = (
-    *("_pyrepl/", "doctest.py", "idlelib/", "imaplib.py", "mailbox.py", "multiprocessing/"),
-    *("pdb.py", "pickletools.py", "pydoc.py", "unittest/", "wsgiref/", "xmlrpc/"),
+    *("_pyrepl/", "antigravity.py", "doctest.py", "ftplib.py", "http/server.py", "idlelib/"),
+    *("imaplib.py", "mailbox.py", "modulefinder.py", "multiprocessing/", "pdb.py"),
+    *("pickletools.py", "poplib.py", "pty.py", "pyclbr.py", "pydoc.py", "sched.py", "shelve.py"),
+    *("smtplib.py", "socketserver.py", "sqlite3/", "tabnanny.py", "this.py", "trace.py"),
+    *("unittest/", "wave.py", "wsgiref/", "xmlrpc/", "zipapp.py"),
 )
 WARM = "warm.packed"
 POLICY = (
