@@ -135,7 +135,9 @@ def test_twice_the_text_is_twice_the_work(long: Callable[[int], str]) -> None:
 
     read(text(3), "long.dye")  # so that what is loaded once does not count
     few, some, many = (calls(text(n)) for n in (2, 40, 80))
-    assert (many - few) / (some - few) < 2.3
+    # Each name that is not declared is held against all that are, to offer the nearest: that
+    # part grows with the square, and is a tenth of the work here.
+    assert (many - few) / (some - few) < 2.45
 
 
 def test_what_is_known_of_a_lot_does_not_grow_with_its_steps() -> None:

@@ -62,7 +62,7 @@ def _food_in(text: str) -> str:
     """The words of food in a text that neither denies them nor keeps away from them."""
     for clause in re.split(r"[;,.:()]", text.lower()):
         found = re.search(_of_food(), clause)
-        if found and not re.search(f"{DENIED}|{KEPT_AWAY}", clause):
+        if found and not re.search(DENIED + "|" + KEPT_AWAY, clause):
             return found.group()
     return ""
 
@@ -71,9 +71,9 @@ def _food_in(text: str) -> str:
 def _of_food() -> str:
     """A pattern of the vessels and places of ``food_words.csv``."""
     said = [
-        f"{before} {words}".strip()
+        " ".join((before, words)).strip()
         for row in rows("food_words")
         for before in parts(row["before"]) or ("",)
         for words in parts(row["words"])
     ]
-    return rf"\b({'|'.join(re.escape(one) for one in said)})\b"
+    return r"\b(" + "|".join(re.escape(one) for one in said) + r")\b"
