@@ -39,6 +39,7 @@ def fitted(
     effort: float = EFFORT,
     length_alone: bool = False,
     at_once: Callable[[Timetable], None] | None = None,
+    reasons: bool = True,
 ) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
@@ -48,22 +49,28 @@ def fitted(
     be left cold, which is said; and only then all steps may
     be shorter, as few of them and by as little as will do. With ``length_alone`` only the
     length of the plan is made as good as can be. ``at_once`` is told a first plan, before
-    a better one is looked for.
+    a better one is looked for. Without ``reasons`` an :class:`Unfit` names no demands, and no
+    time goes into looking for the fewest.
     Raises as :func:`plan` does.
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
-    for tried in _tries(work):
+    strict, *looser = _tries(work)
+    made = _solved(strict, effort, length_alone, at_once)
+    if made is not None:
+        return _found(work, as_cold(made, work.warmth))
+    # What cannot be done even with everything that may give is refused at once.
+    cold = replace(work, warmth=())
+    loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
+    if loosest is None:
+        return Fitted(why_not(cold) if reasons else Unfit(cold, (), smallest=False))
+    for tried in looser:
         made = _solved(tried, effort, length_alone, at_once)
         if made is not None:
             return _found(work, as_cold(made, work.warmth))
-    cold = replace(work, warmth=())
-    made = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
-    if made is None:
-        return Fitted(why_not(cold))
     if not length_alone:
-        made = lengthened(cold, made, effort)
-    return _found(work, as_cold(made, work.warmth))
+        loosest = lengthened(cold, loosest, effort)
+    return _found(work, as_cold(loosest, work.warmth))
 
 
 def _tries(work: Work) -> Iterator[Work]:

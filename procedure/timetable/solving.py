@@ -207,8 +207,12 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
 
     ``work`` has the steps at the long ends of their ranges, ``made`` is a plan in which each
     may be shorter. First as few steps as can be are shorter than that, then they are so by
-    as little as can be, and all begins as soon as it can. Where OR-Tools is missing, as it is.
+    as little as can be, and all begins as soon as it can. Where OR-Tools is missing, as it is,
+    and so it is with little effort for very much work, of which the search alone would take
+    minutes to begin.
     """
+    if effort <= _BRIEF and len(work.activities) > _VERY_MUCH:
+        return replace(made, bound=0)
     try:
         programme = build(made.work)
     except ImportError:

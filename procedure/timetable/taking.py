@@ -217,7 +217,7 @@ def days_of(plan: Judged) -> dict[int, int] | None:
 @lru_cache(maxsize=64)
 def made_once(work: Work, length_alone: bool = False) -> Timetable | Unfit:
     """The plan; the same work is planned once, though many papers are made of it."""
-    return fitted(work, _EFFORT, length_alone).made
+    return fitted(work, _EFFORT, length_alone, reasons=False).made
 
 
 def _asked(stated: Opening) -> Asked:
