@@ -27,8 +27,8 @@ from procedure.chart.sheet import (
     box,
 )
 from procedure.chart.signs import patches
+from procedure.chart.step_words import verb_of
 from procedure.chart.threads import BY_HAND
-from procedure.chart.wording import verb_of
 
 JOINT = 2.6
 CLEAR = 3.4

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from procedure.model import Material
 from procedure.vocabulary import Entry, vocabulary
-from procedure.vocabulary.reading import rows
+from procedure.vocabulary.data_files import rows
 
 
 def lookalikes(entry: Entry) -> list[Entry]:

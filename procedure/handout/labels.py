@@ -25,8 +25,8 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Phrase, Words, joined, phrase, plain_text, spaced
 from procedure.pipeline import Judged
 from procedure.trace import Moment
+from procedure.vocabulary.data_files import parts
 from procedure.vocabulary.library import rows
-from procedure.vocabulary.reading import parts
 from procedure.vocabulary.thresholds import threshold
 
 # The ways of disposal_ways.csv on which waste is carried in something that wants a label.

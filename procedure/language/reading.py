@@ -10,7 +10,7 @@ from typing import Any
 from procedure.findings import Count, Says, Word, say
 from procedure.language.called import Called
 from procedure.language.chained import chained
-from procedure.language.everyday import heads, in_plain_order
+from procedure.language.everyday_order import heads, in_plain_order
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table

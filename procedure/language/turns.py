@@ -18,7 +18,7 @@ from procedure.language.spoken import NUMBERS
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.reading import rows
+from procedure.vocabulary.data_files import rows
 
 # What begins a clause, and so ends what stands before it.
 _CLAUSES = frozenset(

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from procedure.language import Node, Token
 from procedure.model.harm import named_pieces, suspected, unsure
-from procedure.model.measures import place_of, quantity, span_of, tokens_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.substances import bare_substance, substances_in
+from procedure.model.to_quantities import place_of, quantity, span_of, tokens_of
 from procedure.model.types import (
     Allow,
     Equipment,

@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 
+from procedure.vocabulary.data_files import DATA, parts, rows
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
-from procedure.vocabulary.reading import DATA, parts, rows
 from procedure.vocabulary.slips import one_slip
 
 __all__ = [

@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from functools import cache, lru_cache
 
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import rows
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
-from procedure.vocabulary.reading import rows
 from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 
 # In so short a word any slip makes another word.

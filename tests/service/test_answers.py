@@ -13,10 +13,10 @@ from procedure.findings import Edit
 from procedure.rework.mend import edited
 from procedure.service.answers import ANSWERS, answer, formatted
 from procedure.service.choosing import choices
-from procedure.service.clauses import clause_help
+from procedure.service.clause_help import clause_help
 from procedure.service.desk import Desk
-from procedure.service.names import CannotRename, declared_at, rename, uses
 from procedure.service.remedies import remedies
+from procedure.service.renaming import CannotRename, declared_at, rename, uses
 from procedure.service.shape import folds, outline
 from procedure.service.spots import spots
 from procedure.service.telling import told

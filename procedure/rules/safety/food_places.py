@@ -12,7 +12,7 @@ from procedure.findings import say
 from procedure.model import Place
 from procedure.model.harm import DENIED
 from procedure.rules.rule import Found
-from procedure.vocabulary.reading import parts, rows
+from procedure.vocabulary.data_files import parts, rows
 
 KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
 

@@ -14,8 +14,8 @@ from typing import Any
 from procedure.batch import telling_use
 from procedure.batch.fastness import Stood
 from procedure.batch.folder import Batch, Shade, absent_photographs, by_day
-from procedure.batch.heats import fastest_rise, integral, planned_band, planned_integral
-from procedure.batch.judging import AsJudged
+from procedure.batch.heat_series import fastest_rise, integral, planned_band, planned_integral
+from procedure.batch.held_against_plan import AsJudged
 from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
 from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
 from procedure.batch.types import Record

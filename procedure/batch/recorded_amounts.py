@@ -13,8 +13,8 @@ from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.words import step_words
-from procedure.model.measures import quantity
 from procedure.model.quantity import Quantity
+from procedure.model.to_quantities import quantity
 from procedure.wording import said
 
 

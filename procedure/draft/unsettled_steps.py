@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from procedure.draft.amount import Amount
 from procedure.draft.plausible import may_measure
-from procedure.draft.readings import agree
+from procedure.draft.said_twice import agree
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 

@@ -9,7 +9,7 @@ import io
 
 from procedure.timetable.agenda import Agenda
 from procedure.timetable.hours import clock
-from procedure.timetable.sharing import where, who_at
+from procedure.timetable.shared_out import where, who_at
 from procedure.timetable.work import Attendance
 from procedure.wording.visible import cell
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
+from procedure.draft.amount_writing import written
 from procedure.draft.lexicon import meanings
-from procedure.draft.making import MAKERS
+from procedure.draft.matched_amounts import MAKERS
 from procedure.draft.patterns import patterns
-from procedure.draft.readings import agree
-from procedure.draft.writing import written
+from procedure.draft.said_twice import agree
 from procedure.vocabulary import vocabulary
 
 ABOUT = re.compile(

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from procedure.pipeline import Judged
 from procedure.timetable.lengths import until_hand_hot
-from procedure.timetable.turns import Turn
 from procedure.timetable.work import Lag, Place
+from procedure.timetable.written_out import Turn
 from procedure.vocabulary import vocabulary
 
 

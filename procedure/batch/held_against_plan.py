@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from procedure.batch.as_done import as_done, new_findings
+from procedure.batch.changed_since import match, with_plan
 from procedure.batch.deviations import deviations
 from procedure.batch.folder import Batch
 from procedure.batch.from_plan import planned_batch
-from procedure.batch.matching import match, with_plan
 from procedure.findings import Finding
 from procedure.pipeline import NotText, read, text_of
 from procedure.quantity.record import NamedTuple

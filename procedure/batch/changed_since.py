@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from difflib import SequenceMatcher
 
-from procedure.batch.planned import Blank, PlannedBatch, PlannedStep, PlannedUse
+from procedure.batch.side_of_form import Blank, PlannedBatch, PlannedStep, PlannedUse
 from procedure.batch.types import Answer, Done, Record, Used
 from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple

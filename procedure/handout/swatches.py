@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from procedure.facts.colours import expected
-from procedure.handout.lots import finished
+from procedure.facts.lot_colours import expected
+from procedure.handout.lot_stories import finished
 from procedure.paper.blocks import Swatch
 from procedure.paper.pieces import Words, joined, phrase, spaced
 from procedure.pipeline import Judged

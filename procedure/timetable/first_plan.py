@@ -83,7 +83,7 @@ class _Stuck(Exception):
 def first_plan(work: Work) -> Timetable | None:
     """A plan by the list rule, or None where the rule finds none.
 
-    The work has no faults (:func:`procedure.timetable.faults.faults`).
+    The work has no faults (:func:`procedure.timetable.unplannable.faults`).
     """
     tails = _tails(work)
     rank = {each.key: i for i, each in enumerate(work.activities)}

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
-from procedure.draft.numbers import number, number_pattern
+from procedure.draft.spelt_numbers import number, number_pattern
 from procedure.vocabulary import vocabulary
 
 

@@ -18,7 +18,7 @@ from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
 
 if TYPE_CHECKING:
-    from procedure.collection.hours import Hours
+    from procedure.collection.opening_hours import Hours
 
 FAMILY = "hours"
 _DAY = 24 * 60

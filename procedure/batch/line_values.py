@@ -6,10 +6,10 @@ import re
 from datetime import date, time
 from fractions import Fraction
 
-from procedure.batch.amounts import NotAnAmount, measured
 from procedure.batch.loggers import HOTTEST
 from procedure.batch.record_lines import LINE, Entry, Reader
 from procedure.batch.record_words import unquoted
+from procedure.batch.recorded_amounts import NotAnAmount, measured
 from procedure.batch.types import Measured, Value
 from procedure.colour.grades import GRADES
 from procedure.colour.space import Light, from_hex, white_points

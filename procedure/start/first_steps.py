@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from procedure.quantity.record import NamedTuple
-from procedure.start.asked import Asked, minutes, number, roundly, up_the_range, usual, usual_range
 from procedure.start.pots import Pots
+from procedure.start.wish import Asked, minutes, number, roundly, up_the_range, usual, usual_range
 from procedure.vocabulary import Entry, vocabulary, waste
 
 HALF = Fraction(1, 2)

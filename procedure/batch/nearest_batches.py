@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from procedure.batch.answers import colour as read_colour
-from procedure.batch.colours import NoColour, colour_of
 from procedure.batch.folder import Batch, Shade
+from procedure.batch.line_values import colour as read_colour
+from procedure.batch.measured_colours import NoColour, colour_of
 from procedure.batch.methods import percent_of_fibre
 from procedure.batch.record_lines import Entry, Reader
 from procedure.batch.record_words import words_of

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from procedure.start.asked import Asked
+from procedure.start.first_steps import TANNIN, Called
 from procedure.start.refusing import POWDERS
-from procedure.start.steps import TANNIN, Called
+from procedure.start.wish import Asked
 from procedure.vocabulary import Entry, vocabulary
 
 # Words of the language and names that the text uses for itself.

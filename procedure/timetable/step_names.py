@@ -8,7 +8,7 @@ from procedure.facts.handling import right_name
 from procedure.flow import FlowNode
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
-from procedure.timetable.turns import Turn
+from procedure.timetable.written_out import Turn
 
 
 def name_of(plan: Judged, turn: Turn) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry
-from procedure.vocabulary.reading import parts, rows
+from procedure.vocabulary.data_files import parts, rows
 
 
 class NoMethod(Exception):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, time
 from fractions import Fraction
 
-from procedure.batch import answers
+from procedure.batch import line_values
 from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.record_words import unquoted
 from procedure.batch.types import Answer, Done, Log, Reading
@@ -56,7 +56,7 @@ def _step(reader: Reader, entry: Entry) -> Done:
     tokens = entry.tokens[1:]
     number = ""
     if entry.word == "step":
-        if tokens and answers.STEP.fullmatch(tokens[0].text):
+        if tokens and line_values.STEP.fullmatch(tokens[0].text):
             number = tokens[0].text
             tokens = tokens[1:]
         else:
@@ -95,7 +95,7 @@ def _step(reader: Reader, entry: Entry) -> Done:
         tuple(said.seen),
         tuple(said.notes),
         tuple(said.photographs),
-        answers.place_of(entry.first),
+        line_values.place_of(entry.first),
     )
 
 
@@ -115,7 +115,7 @@ def _answer(reader: Reader, line: Entry) -> Answer:
     tokens = line.tokens[1:]
     name = ""
     if line.word == "with":
-        if tokens and answers.NAME.fullmatch(tokens[0].text):
+        if tokens and line_values.NAME.fullmatch(tokens[0].text):
             name = tokens[0].text
             tokens = tokens[1:]
         else:
@@ -123,13 +123,13 @@ def _answer(reader: Reader, line: Entry) -> Answer:
             tokens = []
     if not tokens:
         reader.say(line.first, f"Nothing is written after {line.word}.", LINE)
-        return Answer(line.word, name, None, None, answers.place_of(line.first))
+        return Answer(line.word, name, None, None, line_values.place_of(line.first))
     if line.word == "taken" and tokens[0].text.casefold() in ("yes", "no"):
         tokens = [tokens[0]._replace(kind="STRING", text=f'"{tokens[0].text}"'), *tokens[1:]]
-    done, planned = answers.done_and_planned(reader, tokens)
+    done, planned = line_values.done_and_planned(reader, tokens)
     at = next((i for i, token in enumerate(tokens) if token.text == "planned"), len(tokens))
-    where = answers.place_of_all(tokens[:at] or tokens)
-    if not answers.unlike(done, planned):  # which is said already
+    where = line_values.place_of_all(tokens[:at] or tokens)
+    if not line_values.unlike(done, planned):  # which is said already
         _kind(reader, line, done, where)
     return Answer(line.word, name, done, planned, where)
 
@@ -165,11 +165,11 @@ def _kind(reader: Reader, line: Entry, done: object, where: Place) -> None:
 
 
 def _begun(reader: Reader, line: Entry, said: _Said) -> None:
-    said.begun = answers.moment(reader, line.tokens[1:])
+    said.begun = line_values.moment(reader, line.tokens[1:])
 
 
 def _ended(reader: Reader, line: Entry, said: _Said) -> None:
-    said.ended = answers.moment(reader, line.tokens[1:])
+    said.ended = line_values.moment(reader, line.tokens[1:])
 
 
 def _heats(reader: Reader, line: Entry, said: _Said) -> None:
@@ -185,7 +185,7 @@ def _heats(reader: Reader, line: Entry, said: _Said) -> None:
 
 
 def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
-    when = answers.clock(reader, part[0])
+    when = line_values.clock(reader, part[0])
     if when is None:
         return
     if len(part) < 2:
@@ -196,7 +196,7 @@ def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
         remedy = "Part the readings with commas: heats 09:10 40 °C, 09:55 85 °C."
         reader.say(following, f"A comma is missing before {following.text[:40]}.", remedy)
         return
-    heat = answers.amount(reader, part[1:])
+    heat = line_values.amount(reader, part[1:])
     if not isinstance(heat, Quantity) or heat.kind != "temperature" or heat.low is None:
         if isinstance(heat, Quantity) and heat.kind == "number":
             bare = heat.text[:40]
@@ -236,7 +236,7 @@ def _log(reader: Reader, line: Entry, said: _Said) -> None:
             unquoted(tokens[0]),
             columns.get("time", ""),
             columns.get("heat", ""),
-            answers.place_of(tokens[0]),
+            line_values.place_of(tokens[0]),
         )
     )
 
@@ -245,12 +245,12 @@ def _skipped(reader: Reader, line: Entry, said: _Said) -> None:
     rest = line.tokens[1:]
     if rest and all(token.kind == "BLANK" for token in rest):
         return
-    said.skipped = ", ".join(answers.texts(reader, line, rest))
+    said.skipped = ", ".join(line_values.texts(reader, line, rest))
 
 
 def _gather(name: str) -> Callable[[Reader, Entry, _Said], None]:
     def taken(reader: Reader, line: Entry, said: _Said) -> None:
-        getattr(said, name).extend(answers.texts(reader, line, line.tokens[1:]))
+        getattr(said, name).extend(line_values.texts(reader, line, line.tokens[1:]))
 
     return taken
 

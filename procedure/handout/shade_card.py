@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from procedure.facts.handling import deadly_words
 from procedure.handout.card_grid import Place, after_metal, place_of
-from procedure.handout.colours import shade_of
 from procedure.handout.contents import telling_of
-from procedure.handout.lots import Event, Story, finished, stories
+from procedure.handout.lot_stories import Event, Story, finished, stories
+from procedure.handout.swatches import shade_of
 from procedure.paper.blocks import (
     Block,
     Card,

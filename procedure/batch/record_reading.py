@@ -6,12 +6,12 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
-from procedure.batch import answers
-from procedure.batch.amounts import hardness
+from procedure.batch import line_values
 from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.record_words import unquoted
+from procedure.batch.recorded_amounts import hardness
 from procedure.batch.results import results
-from procedure.batch.steps import steps
+from procedure.batch.step_answers import steps
 from procedure.batch.types import Record, Used, Value, Water
 from procedure.findings import Finding
 from procedure.language import Token
@@ -61,7 +61,7 @@ def _heading(reader: Reader, said: dict[str, Any]) -> None:
 
 
 def _text(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
-    found = answers.texts(reader, entry, entry.tokens[1:])
+    found = line_values.texts(reader, entry, entry.tokens[1:])
     if field in said:
         reader.say(entry.first, f"{entry.word} is there twice.", "Keep one of the two.")
     if found:
@@ -69,7 +69,7 @@ def _text(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> Non
 
 
 def _texts(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
-    found = answers.texts(reader, entry, entry.tokens[1:])
+    found = line_values.texts(reader, entry, entry.tokens[1:])
     said[field] = (*said.get(field, ()), *found)
 
 
@@ -87,8 +87,8 @@ def _days(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> Non
     if not ends or len(ends) > 2 or len(tokens) != 2 * len(ends) - 1:
         reader.say(entry.first, "I expected a day, or two with to between them.", "day 2026-04-18")
         return
-    said["begun"] = answers.day(reader, ends[0])
-    said["ended"] = answers.day(reader, ends[1]) if len(ends) == 2 else None
+    said["begun"] = line_values.day(reader, ends[0])
+    said["ended"] = line_values.day(reader, ends[1]) if len(ends) == 2 else None
     begun, ended = said["begun"], said["ended"]
     if begun is not None and ended is not None and ended < begun:
         reader.say(ends[1], "The last day is before the first.", "Look at the days again.")
@@ -133,7 +133,7 @@ def _water(reader: Reader) -> Water:
         tokens = entry.tokens[1:]
         blank = bool(tokens) and all(token.kind == "BLANK" for token in tokens)
         if entry.word in ("source", "note"):
-            found = answers.texts(reader, entry, tokens)
+            found = line_values.texts(reader, entry, tokens)
             if entry.word == "note":
                 notes += found
             else:
@@ -151,9 +151,9 @@ def _water(reader: Reader) -> Water:
                 reader.say(entry.first, f"{reason}.", remedy)
                 written = ""
         elif entry.word == "pH" and not blank:
-            acidity = answers.number(tokens[0].text) if len(tokens) == 1 else None
+            acidity = line_values.number(tokens[0].text) if len(tokens) == 1 else None
             if acidity is None or not 0 <= acidity <= 14:
-                comma = len(tokens) == 1 and answers.DECIMAL_COMMA.fullmatch(tokens[0].text)
+                comma = len(tokens) == 1 and line_values.DECIMAL_COMMA.fullmatch(tokens[0].text)
                 meant = tokens[0].text.replace(",", ".") if comma else "7.2"
                 reader.say(
                     entry.first, "I expected a number from 0 to 14.", f"Write it as pH {meant}."
@@ -205,7 +205,7 @@ def _used(reader: Reader, entry: Entry) -> Used:
     for part in _parts(entry.tokens[1:]):
         word = part[0].text
         if word == "harvested" and len(part) == 2:
-            harvested = answers.day(reader, part[1])
+            harvested = line_values.day(reader, part[1])
         elif word == "harvested":
             reader.say(part[0], "I expected one day after harvested.", "harvested 2025-07-20")
         elif word in _DESCRIBING and len(part) == 2 and part[1].kind in ("STRING", "BLANK"):
@@ -220,8 +220,8 @@ def _used(reader: Reader, entry: Entry) -> Used:
         elif len(part) == 1 and part[0].kind == "STRING":
             words.append(unquoted(part[0]))
         elif part[0].kind in ("WORD", "PIECE", "BLANK", "CLOCK", "DATE"):
-            amount, planned = answers.done_and_planned(reader, part)
-            answers.with_unit(reader, amount, planned)
+            amount, planned = line_values.done_and_planned(reader, part)
+            line_values.with_unit(reader, amount, planned)
         else:
             reader.say(part[0], f"“{part[0].text[:40]}” is too much here.", LINE)
     return Used(
@@ -234,5 +234,5 @@ def _used(reader: Reader, entry: Entry) -> Used:
         said.get("from", ""),
         said.get("age", ""),
         tuple(words),
-        answers.place_of(entry.first),
+        line_values.place_of(entry.first),
     )

@@ -8,9 +8,7 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
-from procedure.timetable.printed import in_order
-from procedure.timetable.relief import Relief, worth_asking
-from procedure.timetable.wording import (
+from procedure.timetable.planned_words import (
     attended,
     capital,
     day_of,
@@ -23,6 +21,8 @@ from procedure.timetable.wording import (
     span,
     time_of,
 )
+from procedure.timetable.printed import in_order
+from procedure.timetable.relief import Relief, worth_asking
 from procedure.timetable.work import Attendance
 
 _WIDTH = 92

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from procedure.colour.colour_words import called
 from procedure.colour.layers import layered
 from procedure.colour.space import to_hex
-from procedure.colour.words import called
 from procedure.flow import Flow
 from procedure.trace.states import LotState
 from procedure.vocabulary.colours import NO_MORDANT, Shade, families

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from procedure.collection.hours import Hours
+from procedure.collection.opening_hours import Hours
 
 
 @dataclass(frozen=True, slots=True)
