@@ -50,7 +50,7 @@ def text_of(node: Node) -> str:
     said: list[str] = []
     for child in node.children:
         said.append(_as_said(child) if isinstance(child, Token) else text_of(child))
-    joined = " ".join(part for part in said if part)
+    joined = " ".join(filter(None, said))
     if node.kind == "ratio":
         *words, last = said
         return f"{' '.join(words)} : {last}"

@@ -215,7 +215,7 @@ class Step(NamedTuple):
     @property
     def manner(self) -> frozenset[str]:
         """Its manner words by name."""
-        return frozenset(name.text for name in self.manners)
+        return frozenset([name.text for name in self.manners])
 
     @property
     def effect(self) -> str:

@@ -118,7 +118,7 @@ RULES: tuple[Rule, ...] = (
     *workshop_file.RULES,
 )
 
-FAMILIES: tuple[str, ...] = tuple(dict.fromkeys(rule.family for rule in RULES))
+FAMILIES: tuple[str, ...] = tuple(dict.fromkeys([rule.family for rule in RULES]))
 
 
 def rule_named(name: str) -> Rule | None:

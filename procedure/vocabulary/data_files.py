@@ -27,7 +27,7 @@ def rows_with(table: str, word: str) -> list[dict[str, str]]:
     few rows: to find those takes a tenth of the time that reading them all does.
     """
     header, *lines = _lines(table)
-    reader = csv.reader([header, *(line for line in lines if word in line)])
+    reader = csv.reader([header, *[line for line in lines if word in line]])
     columns = next(reader)
     return [dict(zip(columns, row, strict=True)) for row in reader]
 

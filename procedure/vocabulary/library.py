@@ -47,7 +47,8 @@ class Tables(Mapping[str, dict[str, Entry]]):
         if table in _FILES and table not in self._read:
             self._read[table] = {}
             for row in rows(table):
-                self.enter(table, row, (next(iter(row.values())), *parts(row.get("aliases", ""))))
+                also = row.get("aliases")
+                self.enter(table, row, (next(iter(row.values())), *(parts(also) if also else ())))
             if table == "dyestuffs":
                 _enter_harmful_plants(self._read[table], self["plants_that_harm"])
         return self._read[table]
@@ -185,8 +186,8 @@ class Vocabulary:
     @cached_property
     def parts_of_plants(self) -> frozenset[str]:
         """Every word for a part of a plant that is dyed with: leaves, bark, tops."""
-        plants = self.tables["dyestuffs"].values()
-        return frozenset().union(*(plant.words("part") for plant in plants))
+        cells = {plant.facts.get("part", "") for plant in self.tables["dyestuffs"].values()}
+        return frozenset().union(*[parts(cell) for cell in cells])
 
     def names(self, *tables: str) -> list[str]:
         """All names and aliases of those tables."""
