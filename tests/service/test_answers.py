@@ -266,17 +266,17 @@ def test_a_safe_remedy_cures_and_an_allow_stands_below_its_step() -> None:
     assert edited(WHOLE, allow.edits).split("\n")[line - 1][column - 1 : to - 1] == "say why"
 
 
-def test_tidying_changes_nothing_that_is_understood() -> None:
-    for path in sorted(EXAMPLES.glob("*.dye")):
-        text = path.read_text(encoding="utf-8")
-        rough = text.replace("\n", "  \r\n").replace("\n  ", "\n\t") + "\n\n"
-        desk = Desk()
-        desk.put(path, rough)
-        made = formatted(desk, path)
-        desk.put(path, made)
-        assert formatted(desk, path) == made
-        rules = [one.rule for one in pipeline.read(made, "x", path).findings]
-        assert sorted(rules) == sorted(one.rule for one in pipeline.read(rough, "x", path).findings)
+@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.dye")), ids=lambda path: path.stem)
+def test_tidying_changes_nothing_that_is_understood(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    rough = text.replace("\n", "  \r\n").replace("\n  ", "\n\t") + "\n\n"
+    desk = Desk()
+    desk.put(path, rough)
+    made = formatted(desk, path)
+    desk.put(path, made)
+    assert formatted(desk, path) == made
+    rules = [one.rule for one in pipeline.read(made, "x", path).findings]
+    assert sorted(rules) == sorted(one.rule for one in pipeline.read(rough, "x", path).findings)
 
 
 # ------------------------------------------------------------------ everything everywhere
