@@ -11,7 +11,6 @@ from procedure.findings import Count, Says, Word, say
 from procedure.language.called import Called
 from procedure.language.chained import chained
 from procedure.language.everyday_order import heads, in_plain_order
-from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
@@ -251,7 +250,7 @@ class _Reader:
             expected = frozenset(("PROCEDURE", "SECTION"))
         else:
             expected = frozenset(("SECTION",))
-        fault = refused(Refusal(0, expected), tokens, "section")
+        fault = _refused(Refusal(0, expected), tokens, "section")
         self.faults.append(fault)
         for name in ("procedure", *SECTIONS):
             begun = ("meant", Word(name)) in fault.remedy.values
@@ -392,13 +391,20 @@ class _Reader:
 
         def make() -> Node | Fault:
             found = parse(self.table, start, tokens)
-            return refused(found, tokens, start) if isinstance(found, Refusal) else found
+            return _refused(found, tokens, start) if isinstance(found, Refusal) else found
 
         # A heading has no pending line, and is one of a few.
         if self.kept is None or start in ("title", "section"):
             return make()
         made: Node | Fault = self.kept.once((start, self.raws, *map(_meaning, tokens)), make)
         return made
+
+
+def _refused(why: Refusal, tokens: list[Token], start: str) -> Fault:
+    """The fault of a line that cannot be read; its words are loaded where there is one."""
+    from procedure.language.faults import refused
+
+    return refused(why, tokens, start)
 
 
 def _is_title(tokens: list[Token]) -> bool:
