@@ -159,6 +159,14 @@ class Material(NamedTuple):
         return self.entry.name if self.entry else self.name.text
 
     @property
+    def percent(self) -> Fraction | None:
+        """Its strength in % at the most; None where it is not said so."""
+        strength = self.strength
+        if strength is None or strength.kind != "percent" or strength.high is None:
+            return None
+        return strength.high * 100
+
+    @property
     def trade_name(self) -> str:
         """What papers and findings call it, so that nobody takes it for something else.
 
