@@ -327,7 +327,13 @@ def material(said: Described) -> Material:
         phrases=phrases,
         free=tuple(said.free),
         mixed=mixed,
+        stock=_in_all(said),
     )
+
+
+def _in_all(said: Described) -> Quantity | None:
+    """How much there is of a material: a weight or a volume."""
+    return _above_nothing(said.measure("mass", "volume"))
 
 
 def _by_its_name(said: Described) -> tuple[Entry, str] | None:
