@@ -320,11 +320,14 @@ class _Reader:
             # “meanwhile rinse silk in tub”: a block of one step, in one line.
             block = self.hang(section, start, tokens[:1])
             tokens = tokens[1:]
-        for one in chained(tokens, self.called.names):
-            again, step = rounds(in_plain_order(one))
+        steps = [in_plain_order(one) for one in chained(tokens, self.called.names)]
+        for one in steps:
+            again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.
             within = self.hang(section, start, again, block) if again else block
-            self.hang(section, start, step, within)
+            line = self.hang(section, start, step, within)
+            if line is not None and len(steps) > 1:
+                line.said = tuple(one)
         for before, token in zip((None, *tokens), tokens, strict=False):
             if token.kind == "LABEL" or (before is not None and before.kind == "AS"):
                 self.called.make(token)
