@@ -119,7 +119,7 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
     baths = followed(draft)
     prose, places = squeezed(draft.prose)
     verdicts: list[Verdict] = []
-    claimed: list[int] = []
+    claimed: list[tuple[int, int]] = []
     for amount in sheet["amount"]:
         amount = {"thing": "", "step": ""} | amount
         start, end = _found(amount["words"], draft.prose, prose, places, claimed)
@@ -129,38 +129,48 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
 
 
 def _found(
-    words: str, text: str, prose: str, places: list[int], claimed: list[int]
+    words: str, text: str, prose: str, places: list[int], claimed: list[tuple[int, int]]
 ) -> tuple[int, int]:
     """Where words of a sheet stand: as they are written, or else letters and figures alone."""
     words = html.unescape(re.sub(r"<[^>]*>", "", words)).translate(EVEN)
     for joined, apart in LIGATURES.items():
         words = words.replace(joined, apart)
     plain = r"\s+".join(re.escape(word) for word in words.split())
-    for match in re.finditer(rf"(?<![\d./]){plain}" if words[:1].isdigit() else plain, text):
+    begin = r"(?<![\d./])" if words[:1].isdigit() else r"(?<![A-Za-z])"
+    for match in re.finditer(f"{begin}{plain}", text):
         ends_in_word = words[-1:].isalnum() and text[match.end() : match.end() + 1].isalnum()
         start = _figures_at(text, *match.span())
-        if start not in claimed and not ends_in_word:
-            claimed.append(start)
+        if not _is_claimed(start, match.span(), claimed) and not ends_in_word:
+            claimed.append((start, match.end()))
             return match.span()
     wanted = squeezed(words.replace("simrner", "simmer"))[0]
     at = prose.find(wanted)
     while at >= 0:
         span = places[at], places[at + len(wanted) - 1] + 1
         start = _figures_at(text, *span)
-        if start not in claimed and not _amid_figures(wanted, prose, at):
-            claimed.append(start)
+        if not _is_claimed(start, span, claimed) and not _amid_figures(wanted, prose, at):
+            claimed.append((start, span[1]))
             return span
         at = prose.find(wanted, at + 1)
     return _behind_what_is_claimed(text, plain, claimed)
 
 
-def _behind_what_is_claimed(text: str, plain: str, claimed: list[int]) -> tuple[int, int]:
+def _is_claimed(start: int, span: tuple[int, int], claimed: list[tuple[int, int]]) -> bool:
+    """True where another entry has this place, or words about it: the hour of "half an hour"."""
+    within = any(low < span[0] and span[1] <= high for low, high in claimed)
+    return within or any(start == low for low, _ in claimed)
+
+
+def _behind_what_is_claimed(
+    text: str, plain: str, claimed: list[tuple[int, int]]
+) -> tuple[int, int]:
     """The amount of "55 C, 20 L" whose first figures an amount before it has: the 20 L."""
+    taken = {low for low, _ in claimed}
     for match in re.finditer(plain, text):
         figures = [one.start() for one in re.compile(r"\d[\d.,/]*").finditer(text, *match.span())]
-        free = [at for at in figures if at not in claimed]
+        free = [at for at in figures if at not in taken]
         if free and len(free) < len(figures):
-            claimed.append(free[0])
+            claimed.append((free[0], match.end()))
             return free[0], match.end()
     # One amount for two things, "2 oz of each": both entries of the sheet have the same words.
     found = list(re.finditer(plain, text))
@@ -297,6 +307,8 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
     if found.bound or ("low" in amount) != ("high" in amount):
         return _same_end(quantity, amount)
     if amount.get("unit", "").endswith(" each") and quantity.each is not None:
+        quantity = quantity.each
+    elif found.each and quantity.each is not None:  # a table says the weight of a piece plainly
         quantity = quantity.each
     low, high = _base(amount, quantity)
     if low is None or quantity.low is None:

@@ -31,6 +31,9 @@ ACTS = (
 FIBRE = re.compile(
     r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|fleece|merino|fibre|goods|warp|bags?$|hank|bandana|napkin"
 )
+VESSEL = re.compile(
+    r"^(?:the |a )?(?:\w+ )?(?:pot|pan|kettle|copper|drum|bucket|pail|tub|jar|saucepan)$"
+)
 OTHER = re.compile(r"water|bath|grease|skins|flower|seed")
 LOOSE = re.compile(r"enough|little|few|some|pinch|handful|piece|jar|jug|bucket|mug|bag|knob", re.I)
 
@@ -56,6 +59,8 @@ def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str,
         and not OTHER.search(thing)
     ):
         return made | {"step": "fibre"}
+    if made["kind"] == "volume" and VESSEL.search(thing):
+        return made | {"step": "equipment"}
     for pattern, step in ACTS:
         if re.search(pattern, act, re.I):
             made["step"] = step

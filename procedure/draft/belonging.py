@@ -86,6 +86,8 @@ def belonging(
         elif near.ahead:
             of[one.start] = _whole(near.ahead, listed, text)
         elif near.back:
+            if one.kind == "volume" and _is_measured(near.back, of, here, text):
+                continue
             comma = "," in text[near.back.end : one.start]
             other = unknown_stuff(text, one, things, here, start, end) if comma else None
             of[one.start] = other or near.back
@@ -189,10 +191,25 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     return len(words) <= 6 and not PARTS & set(words) and not _verbs(words)
 
 
+def _is_measured(back: Thing, of: dict[int, Thing], here: list[Amount], text: str) -> bool:
+    """True for the litres of "100 % weld, 25 L", where the weld has its amount already."""
+    mine = [a for a in here if a.start in of and of[a.start].start == back.start]
+    if back.kind not in ("material", "part") or not mine:
+        return False
+    return any(a.kind in ("mass", "share", "count", "ratio") for a in mine)
+
+
+# "A cup of boiling water": what the water is, and nothing that is done.
+STATE_OF_WATER = frozenset(("boiling", "simmering", "running", "warm", "standing"))
+
+
 def _verbs(words: list[str]) -> bool:
     """True where a word is a plain verb and no adjective made of one."""
     acts = meanings("verb")
-    return any(word in acts and not word.endswith(("ed", "t", "n", "d")) for word in words)
+    return any(
+        word in acts and not word.endswith(("ed", "t", "n", "d")) and word not in STATE_OF_WATER
+        for word in words
+    )
 
 
 def _per(one: Amount) -> bool:
@@ -208,7 +225,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     if any(o.kind in (*STUFF, "time", "temperature") for o in between):
         return False
     if one.kind == "volume" and back.kind in ("material", "part", "fibre"):  # noqa: SIM102
-        if re.search(r"(?:\b(?:to|in|with|into)|\+|&)\s*(?:about\s*)?$", gap):
+        if re.search(r"(?:\b(?:to|in|with|into|of)|\+|&|/)\s*(?:about\s*|the\s*|same\s*|fresh\s*|another\s*)*$", gap):
             return False
     if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
         return False

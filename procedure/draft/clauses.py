@@ -107,12 +107,19 @@ def _clause(
         return heat_clause(text, amount), amount
     if amount.kind in ("time", "named wait"):
         clause = time_clause(text, amount)
+        if clause == "first" and "at" in current and _just_behind(text, current["at"], amount):
+            clause = "over"  # "80 °C after an hour": how long it takes
+            current["to"] = current.pop("at")
         if clause == "over" and not (
             current.keys() & {"to", "at", "from"} or part.doing.act in RISES
         ):
             clause = "for"
         return (clause, amount) if clause else None
     return None
+
+
+def _just_behind(text: str, heat: Amount, amount: Amount) -> bool:
+    return bool(re.fullmatch(r"\s*(?:after|within|by the end of)\s+", text[heat.end : amount.start]))
 
 
 def heat_clause(text: str, amount: Amount) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
+from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
@@ -52,6 +53,7 @@ class Course:
         self.number = 0
         self.used: set[int] = set()
         self.written: set[int] = set()
+        self.heading: Doing | None = None  # of a heading, for a list that names no act
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None

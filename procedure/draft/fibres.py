@@ -120,7 +120,7 @@ def lot_for(course: Course, thing: Thing) -> Lot:
             return lot
     if course.lots:
         return next(iter(course.lots.values()))
-    lot = Lot(plain_name(name))
+    lot = Lot("fibre-lot" if name == "fibre" else plain_name(name))  # "fibre" heads a section
     lot.fibre, lot.form = kind, "" if kind else name
     course.lots[lot.name] = lot
     return lot

@@ -216,12 +216,12 @@ def _level(kind: str, match: re.Match[str]) -> Amount | None:
 def _times(kind: str, match: re.Match[str]) -> Amount | None:
     said = match[0].lower()
     before = match.string[max(0, match.start() - 20) : match.start()].rstrip().lower()
+    if "day" in said:
+        return Amount("odd", None, None, "exact", "", 0, 0)
     if said.startswith("once") and not before.endswith(("rinse", "wash", "dip", "it")):
         return None
     if said in ("one rinses", "one dips", "one washes"):
         return None
-    if "day" in said:
-        return Amount("odd", None, None, "exact", "", 0, 0)
     fixed = {"once": 1, "twice": 2, "thrice": 3}.get(said.split()[0])
     if fixed:
         return Amount("times", Fraction(fixed), Fraction(fixed), "times", "", 0, 0)

@@ -150,7 +150,9 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
         for close in reversed([a for a in here if a.kind == "time"]):
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
-            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:
+            own = not text[doings[index - 1].end : close.start].strip()  # "simmered ten minutes"
+            behind = close.start >= doings[index - 1].end and not own
+            if behind and not gap.strip() and "\n" not in gap:
                 rise = RISE_BEFORE.search(text, max(0, close.start - 24), close.start)
                 if rise and doings[index].act in RISES_NEXT:
                     marks[index] = min(marks[index], rise.start())
@@ -192,7 +194,7 @@ RISE_BEFORE = re.compile(
 )
 RISES_NEXT = frozenset(("heat", "boil", "simmer", "cool"))
 PASSIVE = re.compile(
-    r"ed$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$"
+    r"ed(?: about)?$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$"
 )
 
 
