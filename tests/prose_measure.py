@@ -306,9 +306,9 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
         return False
     if found.bound or ("low" in amount) != ("high" in amount):
         return _same_end(quantity, amount)
-    if amount.get("unit", "").endswith(" each") and quantity.each is not None:
-        quantity = quantity.each
-    elif found.each and quantity.each is not None:  # a table says the weight of a piece plainly
+    if (amount.get("unit", "").endswith(" each") and quantity.each is not None) or (
+        found.each and quantity.each is not None
+    ):
         quantity = quantity.each
     low, high = _base(amount, quantity)
     if low is None or quantity.low is None:
@@ -340,7 +340,7 @@ def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
     if " per " in unit and quantity.kind == "percent":
         top, below = (known_units()[one] for one in unit.split(" per "))
         return low * top.factor / below.factor, high * top.factor / below.factor
-    names = {"nights": "d", "teaspoons": "teaspoon", "skeins": "skein", "°": "°C", "US cup": "cup"}
+    names = {"nights": "d", "teaspoons": "teaspoon", "skeins": "skein", "°": "°C"}
     known = vocabulary().units.get(names.get(unit, unit))
     if amount["kind"] == "ratio" and quantity.kind == "share":
         return low, high
@@ -447,7 +447,7 @@ def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], 
         return verb in ("cool", "hold", "stand", "dye", "mordant", "steep", "enter")
     if "cool" in step or "taking out" in step:
         return verb in ("cool", "hold", "stand", "heat")
-    if re.search(r"soak", step) and FIBRE.search(thing):
+    if re.search(r"soak", step) and (FIBRE.search(thing) or "wet" in thing):
         return verb in ("wet", "steep", "rest", "rinse")
     if re.search(r"entering", step):
         return verb in ("cool", "enter", "dye", "mordant", "heat", "steep", "prepare")

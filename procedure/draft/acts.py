@@ -59,8 +59,12 @@ ACTS: dict[str, Act] = {
 
 def follow(course: Course, sentence: Sentence) -> None:
     """Follow one sentence."""
-    course.sentence, course.number = sentence, sentence.number
+    course.number = sentence.number
+    sentence = _answered(course, sentence)
+    course.sentence = sentence
     course.told.append(sentence)
+    if SPEAKER.fullmatch(sentence.words):
+        return
     every = [amount for part in sentence.parts for amount in part.amounts]
     course.base = base_of_ratio(course, every)
     if course.base is None and not any(_weighs_fibre(course, amount) for amount in every):
@@ -108,6 +112,34 @@ def _headed(course: Course, sentence: Sentence) -> Sentence:
         return sentence
     here = course.heading._replace(start=sentence.start, end=sentence.start)
     return sentence._replace(parts=tuple(p._replace(doing=here) for p in sentence.parts))
+
+
+SPEAKER = re.compile(r"[A-Z][.:]?")  # "Q." and "A."
+HOW_MUCH = re.compile(r"\bhow\s+(?:much|many|heavy)\b|\bwhat\s+weight\b", re.I)
+
+
+def _answered(course: Course, sentence: Sentence) -> Sentence:
+    """The sentence with its amount as one of what the question before it asks for.
+
+    "How much wool was that for?" "Two hundred grams.": no other thing is weighed.
+    """
+    asked, course.asked = course.asked, course.asked if SPEAKER.fullmatch(sentence.words) else None
+    things = [t for part in sentence.parts for t in part.things]
+    if sentence.words.rstrip("\"'").endswith("?"):
+        measured = HOW_MUCH.search(sentence.words) and [
+            t for t in things if t.kind in ("fibre", "material", "water")
+        ]
+        course.asked = measured[0] if measured else None
+        return sentence
+    bare = [a for p in sentence.parts for a in p.amounts if a.kind in ("mass", "volume", "share")]
+    if asked is None or things or len(bare) != 1 or any(p.doing.act for p in sentence.parts):
+        return sentence
+    (amount,) = bare
+    here = asked._replace(start=amount.start, end=amount.start)
+    parts = tuple(
+        p._replace(things=(*p.things, here)) if amount in p.amounts else p for p in sentence.parts
+    )
+    return sentence._replace(of=sentence.of | {amount.start: here}, parts=parts)
 
 
 def _notice_focus(course: Course, sentence: Sentence) -> None:
@@ -325,9 +357,7 @@ def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int)
     )
     done = inner[0].doing.act == "mordant"  # "wool (mordanted with 10 % alum)"
     named = [
-        t
-        for t in outer.things
-        if t.kind == ("fibre" if done else "material") and t.end <= opened
+        t for t in outer.things if t.kind == ("fibre" if done else "material") and t.end <= opened
     ]
     first = first._replace(things=(*named[-1:], *first.things))
     rest = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft.acts_of_heat import until_cold
 from procedure.draft.acts_of_stuff import gather, put
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
@@ -108,6 +109,7 @@ def soak(course: Course, part: Part) -> None:
         course.on_bath("stand", clauses)
     else:
         bath_phase(course, clauses)
+        until_cold(course, part)
     go_on(course, found[1:])
 
 

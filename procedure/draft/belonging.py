@@ -60,6 +60,9 @@ ADJECTIVES = frozenset(
 STUFF_KINDS = frozenset(("mass", "volume", "spoon", "share", "loose", "odd", "count"))
 
 
+SIGN = re.compile(r"(?:un)?till?\b", re.I)  # "until cold": of no stuff
+
+
 class _Near:
     """An amount with the things before and behind it, and whether each may be what it measures."""
 
@@ -73,7 +76,11 @@ def belonging(
     """The thing of each amount of stuff, by where the amount begins."""
     of: dict[int, Thing] = {}
     listed = [one for one in things if one.kind in MEASURED]
-    stuff = [one for one in here if one.kind in STUFF or one.kind == "number"]
+    stuff = [
+        one
+        for one in here
+        if one.kind == "number" or (one.kind in STUFF and not SIGN.match(one.words))
+    ]
     unsure: list[_Near] = []
     for one in stuff:
         within = _named_within(one)
@@ -225,7 +232,10 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     if any(o.kind in (*STUFF, "time", "temperature") for o in between):
         return False
     if one.kind == "volume" and back.kind in ("material", "part", "fibre"):  # noqa: SIM102
-        if re.search(r"(?:\b(?:to|in|with|into|of)|\+|&|/)\s*(?:about\s*|the\s*|same\s*|fresh\s*|another\s*)*$", gap):
+        if re.search(
+            r"(?:\b(?:to|in|with|into|of)|\+|&|/)\s*(?:about\s*|the\s*|same\s*|fresh\s*|another\s*)*$",
+            gap,
+        ):
             return False
     if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
         return False
@@ -276,6 +286,9 @@ def _first_is_thing(text: str, near: _Near, start: int) -> bool:
     )
 
 
+SECOND = re.compile(r"[\s,()=/-]*(?:so\s+|or\s+|say\s+|perhaps\s+)?(?:about\s+|around\s+)?")
+
+
 def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:
     """A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)"."""
     for earlier, one in itertools.pairwise(stuff):
@@ -283,7 +296,7 @@ def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> No
             continue
         if one.kind == "volume" and earlier.kind in ("mass", "share", "count"):
             continue  # so much of a solid, and so much water
-        if re.fullmatch(r"[\s,()=/-]*(?:so\s+|or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
+        if SECOND.fullmatch(text, earlier.end, one.start):
             of[one.start] = of[earlier.start]
 
 

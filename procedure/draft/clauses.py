@@ -119,7 +119,9 @@ def _clause(
 
 
 def _just_behind(text: str, heat: Amount, amount: Amount) -> bool:
-    return bool(re.fullmatch(r"\s*(?:after|within|by the end of)\s+", text[heat.end : amount.start]))
+    return bool(
+        re.fullmatch(r"\s*(?:after|within|by the end of)\s+", text[heat.end : amount.start])
+    )
 
 
 def heat_clause(text: str, amount: Amount) -> str:
@@ -165,6 +167,9 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
     return bool(BEFORE_HEAT.search(before))
 
 
+ALONE = re.compile(r"\s*(?:[.,;]|more\b|\Z|and\b|then\b|longer\b|gives?\b)", re.I)
+
+
 def elliptic_time(
     text: str, sentence: Sentence, part: Part, amount: Amount, unit: str
 ) -> Amount | None:
@@ -172,10 +177,9 @@ def elliptic_time(
     if not unit or amount.low is None or sentence.of.get(amount.start) is not None:
         return None
     before = text[max(0, amount.start - 20) : amount.start].lower()
-    behind = text[amount.end : amount.end + 8].lower()
     verb = part.doing.words and before.rstrip().endswith(part.doing.words)
     more = re.search(r"\b(?:for|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
-    if (verb or more) and re.match(r"\s*(?:[.,;]|more\b|$|and\b|then\b|longer\b|gives?\b)", behind):
+    if (verb or more) and ALONE.match(text, amount.end):
         return amount._replace(kind="time", unit=unit)
     return None
 

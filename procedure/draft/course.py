@@ -54,6 +54,7 @@ class Course:
         self.used: set[int] = set()
         self.written: set[int] = set()
         self.heading: Doing | None = None  # of a heading, for a list that names no act
+        self.asked: Thing | None = None  # what a question asks the weight of
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None
@@ -261,7 +262,8 @@ class Course:
         if amount.kind != "relative":
             return amount
         if is_time(amount):
-            other = self.last_time
+            named = " as long as " in f" {amount.words.lower()} "  # as another step, not the last
+            other = None if named else self.last_time
         elif thing is not None and not by_fibre(amount):
             other = self._last_of(thing)
         else:

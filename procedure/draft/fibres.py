@@ -101,7 +101,8 @@ def _thing_words(course: Course, amount: Amount) -> str:
 def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     before = course.text[max(0, amount.start - 40) : amount.start].lower()
     of = course.of(amount)
-    if of and OTHER_STATE.search(course.text[amount.end : of.start]):
+    between = course.text[amount.end : of.start] if of else ""
+    if OTHER_STATE.search(between) and not re.fullmatch(r"\.?\s*(?:of\s+)?clean\s+", between):
         return False
     if amount.words.lower().startswith(("every", "each", "the ", "another")):
         return False

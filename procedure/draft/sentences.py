@@ -194,14 +194,21 @@ RISE_BEFORE = re.compile(
 )
 RISES_NEXT = frozenset(("heat", "boil", "simmer", "cool"))
 PASSIVE = re.compile(
-    r"ed(?: about)?$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$"
+    r"ed(?: about)?$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$|^lain"
 )
+
+
+RELATIVE = re.compile(r"\b(?:which|that)\s+(?:has|have|had|was|were)\s+(?:\w+\s+)?\Z", re.I)
 
 
 def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int:
     """Where the part of a verb begins: at its subject where that stands before it."""
     if not PASSIVE.search(doing.words):
         return doing.start
+    related = RELATIVE.search(text, low, doing.start)
+    if related and doing.act == "leave":
+        near = [t for t in things if low <= t.start and t.end <= related.start()]
+        return near[-1].start if near and near[-1].kind == "fibre" else doing.start
     breaks = list(re.finditer(r",\s|\band\b|\bthen\b|:", text[low : doing.start]))
     if not breaks:
         return doing.start
