@@ -66,12 +66,14 @@ class Line:
 
     __slots__ = ("block", "first", "node", "opens", "said")
 
-    def __init__(self, node: Node | None, first: Token, opens: str = "") -> None:
+    def __init__(
+        self, node: Node | None, first: Token, opens: str = "", said: tuple[Token, ...] = ()
+    ) -> None:
         self.node = node
         self.first = first
         self.opens = opens
         self.block: list[Line] = []
-        self.said: tuple[Token, ...] = ()
+        self.said = said
 
 
 class Section(NamedTuple):
