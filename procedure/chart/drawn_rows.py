@@ -28,7 +28,6 @@ from procedure.chart.sheet import (
     box,
 )
 from procedure.chart.signs import patches
-from procedure.chart.step_words import verb_of
 from procedure.chart.threads import BY_HAND
 
 JOINT = 2.6
