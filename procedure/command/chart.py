@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from procedure.pipeline import Judged
 
 # The days of more steps take longer to plan than their chart to draw; it goes without.
-MOST_PLANNED = 60
+MOST_PLANNED = 130
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

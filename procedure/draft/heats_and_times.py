@@ -107,12 +107,21 @@ def _clause(
         return heat_clause(text, amount), amount
     if amount.kind in ("time", "named wait"):
         clause = time_clause(text, amount)
+        if clause == "first" and "at" in current and _just_behind(text, current["at"], amount):
+            clause = "over"  # "80 °C after an hour": how long it takes
+            current["to"] = current.pop("at")
         if clause == "over" and not (
             current.keys() & {"to", "at", "from"} or part.doing.act in RISES
         ):
             clause = "for"
         return (clause, amount) if clause else None
     return None
+
+
+def _just_behind(text: str, heat: Amount, amount: Amount) -> bool:
+    return bool(
+        re.fullmatch(r"\s*(?:after|within|by the end of)\s+", text[heat.end : amount.start])
+    )
 
 
 def heat_clause(text: str, amount: Amount) -> str:
@@ -158,6 +167,9 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
     return bool(BEFORE_HEAT.search(before))
 
 
+ALONE = re.compile(r"\s*(?:[.,;]|more\b|\Z|and\b|then\b|longer\b|gives?\b)", re.I)
+
+
 def elliptic_time(
     text: str, sentence: Sentence, part: Part, amount: Amount, unit: str
 ) -> Amount | None:
@@ -165,10 +177,9 @@ def elliptic_time(
     if not unit or amount.low is None or sentence.of.get(amount.start) is not None:
         return None
     before = text[max(0, amount.start - 20) : amount.start].lower()
-    behind = text[amount.end : amount.end + 8].lower()
     verb = part.doing.words and before.rstrip().endswith(part.doing.words)
     more = re.search(r"\b(?:for|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
-    if (verb or more) and re.match(r"\s*(?:[.,;]|more\b|$|and\b|then\b|longer\b|gives?\b)", behind):
+    if (verb or more) and ALONE.match(text, amount.end):
         return amount._replace(kind="time", unit=unit)
     return None
 

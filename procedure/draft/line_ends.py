@@ -8,6 +8,7 @@ import re
 BULLET = re.compile(r"\s*(?:[-*•·]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
 ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
 COLUMNS = re.compile(r"\t|\s\|\s|(?:,\S[^,]*){3}|\S {3,}\S")  # a row of a table
+ROW = re.compile(r"(?:,\S[^,\n]*){3}|\S {3,}\S.* {3,}\S")  # with three columns or more
 SHORTEST_WRAP = 30  # a line shorter than this was not broken because it was full
 
 
@@ -42,8 +43,11 @@ def _of_block(block: str, offset: int) -> list[int]:
     for index, line in enumerate(lines[:-1]):
         at += len(line)
         after = lines[index + 1]
+        rows = bool(ROW.search(line)) and bool(ROW.search(after))
         if (
             listed
+            or rows
+            or (index and bool(ROW.search(line)) and bool(ROW.search(lines[index - 1])))
             or (early[index] and _new_thought(line, after, width))
             or BULLET.match(after)
             or (ENDS.search(line) and not SHORTENED.search(line + after[:1]))

@@ -100,6 +100,8 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         raise ValueError(match["per"])
     below = units[meanings("unit")[found["unit"].lower().strip()]]
     parts = number(found["n"]) if found["n"] else Fraction(1)
+    if "/" in match[0] and parts > 1 and below.kind == "volume":
+        return None  # "75 g/8 L" are two amounts
     if top.kind == "time" or below.kind == "time":
         return None
     if below.vague or top.vague:
@@ -146,6 +148,7 @@ def _many(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 
 
+VESSEL_OF = re.compile(r"\s+(?:jug|jar|bucket|tin|basin|bowl|bag)s?\s+(?:full\s+)?of\b", re.I)
 SIZES = {"us": "US", "u.s.": "US", "american": "US", "aus": "aus", "australian": "aus"}
 
 
@@ -159,6 +162,8 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         r"\s*(?:[.,;)]|wide|long|thick|$)", match.string[match.end() :]
     ):
         return None
+    if VESSEL_OF.match(match.string, match.end()):
+        return Amount("odd", None, None, "", "", 0, 0)  # "a litre jug of cones", loosely filled
     timed = groups.get("low") is not None and number(match["low"]) >= 5
     if (spelt == "second" and not timed) or (
         spelt == "c" and groups.get("low") and number(match["low"]) > 8
@@ -216,12 +221,12 @@ def _level(kind: str, match: re.Match[str]) -> Amount | None:
 def _times(kind: str, match: re.Match[str]) -> Amount | None:
     said = match[0].lower()
     before = match.string[max(0, match.start() - 20) : match.start()].rstrip().lower()
+    if "day" in said:
+        return Amount("odd", None, None, "exact", "", 0, 0)
     if said.startswith("once") and not before.endswith(("rinse", "wash", "dip", "it")):
         return None
     if said in ("one rinses", "one dips", "one washes"):
         return None
-    if "day" in said:
-        return Amount("odd", None, None, "exact", "", 0, 0)
     fixed = {"once": 1, "twice": 2, "thrice": 3}.get(said.split()[0])
     if fixed:
         return Amount("times", Fraction(fixed), Fraction(fixed), "times", "", 0, 0)

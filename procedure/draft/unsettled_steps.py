@@ -68,6 +68,7 @@ class Step:
         self.spoken: list[Amount] = []
         self.repeat: Amount | None = None
         self.sign = ""
+        self.verbless = False  # the prose says a time or a heat, and no verb
         self.vessel = ""
         self.name = ""
 

@@ -85,6 +85,8 @@ def goes_back(course: Course, bath: Bath) -> bool:
         or last.bath is not bath
     ):
         return False
+    if last.name.endswith("-liquor"):
+        return True
     names = [one.name.replace("-", " ") for one in last.brought]
     return any(trade_role(name) in ("mordant", "assistant") for name in names if name != "water")
 

@@ -151,6 +151,7 @@ def _before(made: Contents) -> Iterator[Block]:
     yield from (Para(line) for line in before.sentences)
     if len(before.days) > 1:
         yield Listing(tuple((day.said,) for day in before.days), role="days")
+        yield from (Para((text,), "warning") for text in before.nights)
     yield Heading((say.DAY_BEFORE,))
     yield from (Para(line) for line in before.day_before)
 

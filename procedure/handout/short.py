@@ -157,6 +157,7 @@ def _days(planned: Before) -> Iterator[Block]:
     """When to be there, at the head of the steps, where there are several days."""
     if len(planned.days) > 1:
         yield Listing(tuple((day.said,) for day in planned.days), role="days")
+        yield from (Para((text,), "warning") for text in planned.nights)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:

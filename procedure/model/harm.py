@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 
+from procedure.language import once_for_each_node
 from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.suggestions import asked_of
@@ -147,6 +148,7 @@ def _denied(words: list[str]) -> bool:
     return begun and re.search(DENIED, " ".join(words)) is not None
 
 
+@lru_cache(maxsize=4096)
 def unsure(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that free words may mean: misspelt, or by a shared name.
 
@@ -228,6 +230,7 @@ def hazard_words(material: Material) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*own_hazard_words(material), *mixed)))
 
 
+@once_for_each_node
 def own_hazard_words(material: Material) -> tuple[str, ...]:
     """The hazards of a material without those of the salts and acids mixed into it.
 

@@ -48,6 +48,7 @@ from procedure.rules.safety import (
     plants,
     pouring,
     protection,
+    spent_plants,
     which_material,
 )
 from procedure.rules.units import (
@@ -110,6 +111,7 @@ RULES: tuple[Rule, ...] = (
     *free_words.RULES,
     *deadly.RULES,
     *disposal.RULES,
+    *spent_plants.RULES,
     *meetings.RULES,
     *pouring.RULES,
     *stated_hours.RULES,

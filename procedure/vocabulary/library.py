@@ -167,6 +167,8 @@ class Vocabulary:
             found = self._material(plain) if plain != name else None
             if found is None and plain.endswith("s"):
                 found = self._material(plain[:-1])
+            if found is None and plain.endswith("ies"):  # blackberries
+                found = self._material(f"{plain[:-3]}y")
             if found is None and "tree" in plain:  # yewtree bark
                 found = self._material(re.sub(r"^(\w{3,})tree\b", r"\1", plain))
         return found

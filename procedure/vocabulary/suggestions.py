@@ -169,6 +169,7 @@ def harms(entry: Entry | None, known: Vocabulary) -> bool:
     )
 
 
+@lru_cache(maxsize=4096)
 def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that harm whose name the words begin with, whole or misspelt.
 
@@ -196,6 +197,7 @@ def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     return tuple({plant.name: plant for plant in in_order}.values())
 
 
+@lru_cache(maxsize=4096)
 def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that poison and that free words may name by a slip or a shared name.
 
