@@ -17,6 +17,7 @@ _OBJECTS = frozenset(("NAME", "COMMA", "AND"))
 _THEN = frozenset(("then", "afterwards", "finally", "next"))
 _IT = frozenset(("it", "them"))
 # What may follow a verb whose thing was named before: a clause, or nothing more.
+_PARTING = ("COMMA", "AND")
 _FOLLOWS = frozenset(
     "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS MANNER LIMIT AS_LONG NOTE".split()
 )
@@ -35,7 +36,9 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
     begin, index = 0, at + 1
     things: list[Token] = []
     while index < len(tokens):
-        found = _another(tokens, index, names)
+        mark = tokens[index]
+        parts = mark.kind in _PARTING or (mark.kind == "NAME" and mark.word in _THEN)
+        found = _another(tokens, index, names) if parts else None
         if found is None:
             index += 1
             continue
@@ -112,7 +115,7 @@ def _plain_verbs(word: str) -> list[Verb]:
 def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int, int] | None:
     """Where the verb of another step begins and ends, if a step ends at ``at``."""
     verb = at
-    while verb < len(tokens) and tokens[verb].kind in ("COMMA", "AND"):
+    while verb < len(tokens) and tokens[verb].kind in _PARTING:
         verb += 1
     then = verb < len(tokens) and tokens[verb].kind == "NAME" and tokens[verb].word in _THEN
     verb += then

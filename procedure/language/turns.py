@@ -166,8 +166,11 @@ def _turned(tokens: list[Token], turn: _Turn) -> list[Token]:
     """The tokens with the turn made, wherever it stands."""
     start = 1 if tokens[0].kind == "LABEL" else 0
     at = start
+    # Most places in a line do not even have the first word.
+    first = turn.said[0].words if not turn.said[0].spare else frozenset()
     while at < len(tokens):
-        runs = None if turn.begins and at > start else _found(tokens, at, turn.said)
+        here = not (turn.begins and at > start) and (not first or tokens[at].word in first)
+        runs = _found(tokens, at, turn.said) if here else None
         if runs is not None:
             end = max(run.stop for run in runs)
             made = [token for one in turn.means for token in _meaning(tokens, runs, one)]
@@ -285,8 +288,9 @@ def _second_heat(tokens: list[Token]) -> list[Token]:
     """“60 °C / 140 °F” is 60 °C (140 °F)."""
     kinds = [token.kind for token in tokens]
     for at, token in enumerate(tokens):
-        near = kinds[at - 1 : at] + kinds[at + 1 : at + 3] == ["UNIT", "NUMBER", "UNIT"]
-        if token.text not in ("/", "=", ",") or not near:
+        if token.text not in ("/", "=", ","):
+            continue
+        if kinds[at - 1 : at] + kinds[at + 1 : at + 3] != ["UNIT", "NUMBER", "UNIT"]:
             continue
         first, second = tokens[at - 1], tokens[at + 2]
         both = _is_of(first, "temperature") and _is_of(second, "temperature")

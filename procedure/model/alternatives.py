@@ -71,7 +71,7 @@ Children = list[Node | Token]
 
 def _first_or(node: Node, path: Path) -> tuple[Path, int] | None:
     for i, child in enumerate(node.children):
-        if not isinstance(child, Node):
+        if type(child) is not Node:
             continue
         if child.kind == "or" and node.kind == "objects":
             return path, i

@@ -19,8 +19,8 @@ class Moment(NamedTuple):
     ``bath_before`` and ``bath_after`` are the step's bath as it finds and leaves it;
     ``entering`` are the lots that go into the bath here; ``minutes`` is how long the
     step lasts and ``heat`` the heats it passes through, both None where not said;
-    ``start`` is the heat that fibre meets first, ``peak`` the hottest that the step says
-    and ``held`` how many minutes it stays at its last heat;
+    ``start`` is the heat that fibre meets first, ``peak`` the hottest that the step says,
+    ``hottest`` the middle of that in °C, and ``held`` how many minutes it stays at its last heat;
     ``amounts`` what each item brings, in the order of the step's items. ``wearing`` and
     ``setting`` (the place; '' where not said) are what holds at this step, from the step
     itself or from the head of its file or of the plan; ``labelled`` holds where the bath
@@ -38,6 +38,7 @@ class Moment(NamedTuple):
     heat: Interval | None
     start: Interval | None
     peak: Interval | None
+    hottest: Fraction | None
     held: Interval | None
     amounts: Brought
     wearing: frozenset[str]

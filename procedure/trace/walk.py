@@ -12,7 +12,7 @@ from typing import Any
 from procedure.flow.graph import WATER, Flow, FlowNode
 from procedure.flow.places import on_the_way
 from procedure.model import Block, Quantity, Step
-from procedure.quantity.interval import Interval, hull
+from procedure.quantity.interval import Interval, hull, middle
 from procedure.trace import heat, on_baths, on_fibre, on_matter, readings, uptake
 from procedure.trace.amounts import Amount, Basis, amount_of
 from procedure.trace.boiling import boiling_point
@@ -189,6 +189,7 @@ class _Walk:
         on_baths.soil(now, node)
         labelled = self.label(node, step)
         after = now.touched(node)
+        peak = readings.peak_heat(step, heats)
         self.moments.append(
             Moment(
                 node=node,
@@ -201,7 +202,8 @@ class _Walk:
                 minutes=minutes,
                 heat=heats,
                 start=start,
-                peak=readings.peak_heat(step, heats),
+                peak=peak,
+                hottest=middle(peak),  # which many rules ask for, each of every moment
                 held=readings.held(step),
                 amounts=it.amounts,
                 wearing=self.wearing

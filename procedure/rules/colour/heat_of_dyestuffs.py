@@ -19,7 +19,7 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Heat, Says, Span, say
-from procedure.quantity.interval import Interval, middle
+from procedure.quantity.interval import Interval
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.wording.told import told
@@ -57,7 +57,7 @@ def dyestuff_too_hot(study: Study) -> Iterator[Found]:
     """
     for moment in study.moments:
         bath = moment.bath_after
-        heat = middle(moment.peak)
+        heat = moment.hottest
         if bath is None or heat is None or _goes(moment):
             continue
         if moment.peak == _heat_before(moment) and not _says_heat(moment):
@@ -163,7 +163,7 @@ def tannin_too_hot(study: Study) -> Iterator[Found]:
     """
     for moment in study.moments:
         bath = moment.bath_after
-        heat = middle(moment.peak)
+        heat = moment.hottest
         if bath is None or heat is None:
             continue
         lots = [lot for lot, state in lots_in(moment).items() if only_of(state, CELLULOSE)]

@@ -14,7 +14,6 @@ from procedure.facts.liquor import (
 from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.model import Step
-from procedure.quantity.interval import middle
 from procedure.rules.rule import Found, at_node, named_in, rule
 from procedure.vocabulary.thresholds import related, threshold
 
@@ -63,7 +62,7 @@ def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
         if moment.entering:
             lots = [moment.before.lots[lot] for lot in moment.entering if lot in moment.before.lots]
         else:
-            heat = middle(moment.peak)
+            heat = moment.hottest
             if not moment.node.does.warms or heat is None or heat <= hot:
                 continue
             treated = study.flow.treats.get(moment.node.bath, [])

@@ -18,7 +18,6 @@ from procedure.facts.liquor import (
 from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.model import Equipment
-from procedure.quantity.interval import middle
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
@@ -52,7 +51,7 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         pot = pot_here(moment)
         thing = pot_of(study, pot)
-        heat = middle(moment.peak)
+        heat = moment.hottest
         if thing is None or heat is None or _heats_nothing(moment):
             continue
         bears = _bears(thing)

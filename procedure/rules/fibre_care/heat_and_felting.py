@@ -17,7 +17,7 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Heat, Rate, Says, Span, Word, say
-from procedure.quantity.interval import Interval, middle
+from procedure.quantity.interval import Interval
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.vocabulary import vocabulary
@@ -247,7 +247,7 @@ def too_hot_for_fibre(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     for moment, lot, state in in_liquor(study):
-        heat = middle(moment.peak)
+        heat = moment.hottest
         limits = [
             (limit, f) for f in state.fibres if (limit := f.number("heat_limit_c")) is not None
         ]
@@ -302,7 +302,7 @@ def stirred_hot(study: Study) -> Iterator[Found]:
     boil = vocabulary().heats["boil"].low
     for moment, lot, state in in_liquor(study):
         fibre = felts(state)
-        heat = middle(moment.peak)
+        heat = moment.hottest
         moved = "stirring" in moment.step.manner or moment.step.does.moves_fibre
         if fibre is None or heat is None or not moved or "gently" in moment.step.manner:
             continue
@@ -344,7 +344,7 @@ def boiled_too_long(study: Study) -> Iterator[Found]:
     boil = vocabulary().heats["boil"].low
     for moment, lot, state in in_liquor(study):
         fibre = felts(state)
-        heat = middle(moment.peak)
+        heat = moment.hottest
         if fibre is None or heat is None or heat < boil or moment.held is None:
             continue
         if "overnight" not in moment.step.manner and moment.held[0] > longest.value:

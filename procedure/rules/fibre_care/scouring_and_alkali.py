@@ -20,7 +20,6 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Heat, say
-from procedure.quantity.interval import middle
 from procedure.rules.fibre_care.heat_and_felting import in_liquor
 from procedure.rules.rule import Found, at_node, rule
 from procedure.vocabulary.thresholds import threshold
@@ -170,7 +169,7 @@ def strong_alkali(study: Study) -> Iterator[Found]:
         bath = moment.bath_after
         if fibre is None or (bath is not None and is_vat(study, bath)):
             continue
-        heat = middle(moment.peak)
+        heat = moment.hottest
         hot = heat is not None and heat > most.value
         for one in stuff(study, brought(moment)):
             strength = fact(one, "strength")
@@ -219,7 +218,7 @@ def vat_too_hot(study: Study) -> Iterator[Found]:
     most = threshold("vat heat")
     for moment, lot, state in in_liquor(study):
         bath = moment.bath_after
-        heat = middle(moment.peak)
+        heat = moment.hottest
         fibre = sensitive(state)
         if bath is None or heat is None or fibre is None or heat <= most.value:
             continue
@@ -260,7 +259,7 @@ def vat_overheated(study: Study) -> Iterator[Found]:
     """
     most, spare = threshold("vat heat"), threshold("sudden change").value / 2
     for moment in study.moments:
-        bath, heat, does = moment.bath_after, middle(moment.peak), moment.node.does
+        bath, heat, does = moment.bath_after, moment.hottest, moment.node.does
         if bath is None or heat is None or heat <= most.value + spare or not is_vat(study, bath):
             continue
         if does.cools or not (does.settles or does.keeps_heat) or moment.node.present:

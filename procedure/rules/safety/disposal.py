@@ -335,7 +335,8 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
             pair = here, there
             if pair not in met:
                 met[pair] = list(_all_met(study, *pair))
-            found += [(at, before, one) for at, before in befores for one in met[pair]]
+            if met[pair]:
+                found += [(at, before, one) for at, before in befores for one in met[pair]]
         for _, before, one in sorted(found, key=itemgetter(0)):
             if moment.node.bath != before.node.bath:
                 yield _together(study, moment, before, one)

@@ -9,7 +9,7 @@ from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Span, Strength, say
 from procedure.flow.graph import WATER
 from procedure.model import Place, Procedure, Quantity
-from procedure.quantity.interval import Interval, middle
+from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
@@ -143,7 +143,7 @@ def unlikely_time(study: Study) -> Iterator[Found]:
         for clause, quantity in (("for", step.lasting), ("over", step.over)):
             if quantity is None or quantity.kind != "time":
                 continue
-            usual = _usual(_done(study, moment), clause, middle(moment.peak))
+            usual = _usual(_done(study, moment), clause, moment.hottest)
             if usual is not None and quantity.low is not None and quantity.low > 0:
                 yield from _out_of(moment, clause, quantity, usual)
 
