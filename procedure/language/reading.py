@@ -10,7 +10,6 @@ from procedure.findings import Count, Says, Word, say
 from procedure.language.called import Called
 from procedure.language.chained import chained
 from procedure.language.everyday_order import heads, in_plain_order
-from procedure.language.faults import refused
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
@@ -228,7 +227,7 @@ class _Reader:
             expected = frozenset(("PROCEDURE", "SECTION"))
         else:
             expected = frozenset(("SECTION",))
-        fault = refused(Refusal(0, expected), tokens, "section")
+        fault = _refused(Refusal(0, expected), tokens, "section")
         self.faults.append(fault)
         for name in ("procedure", *SECTIONS):
             begun = ("meant", Word(name)) in fault.remedy.values
@@ -411,10 +410,17 @@ class _Reader:
         made = self.held.made.get(key) if kept else None
         if made is None:
             found = parse(self.table, start, tokens)
-            made = refused(found, tokens, start) if isinstance(found, Refusal) else found
+            made = _refused(found, tokens, start) if isinstance(found, Refusal) else found
             if kept:
                 self.held.made[key] = made
         return made
+
+
+def _refused(why: Refusal, tokens: list[Token], start: str) -> Fault:
+    """The fault of a line that cannot be read; its words are loaded where there is one."""
+    from procedure.language.faults import refused
+
+    return refused(why, tokens, start)
 
 
 def _is_title(tokens: list[Token]) -> bool:

@@ -18,6 +18,8 @@ DENIED = (
     r"next to|under|behind|along|in place of|than|pick(ed)? out|sort(ed)? out|weed(ed)? out|"
     r"check(ed)? for|look(ed)? for|watch for)\b"
 )
+# How each of these begins. To look for that first spares most texts the pattern.
+_DENYING = tuple({one[:2] for one in DENIED.removeprefix(r"\b(").split("|")})
 WORD = r"[\w'’×]+"
 SPLIT = r"[;,.:()]|\bbut\b"
 # “D. purpurea”: the stop is no end of a clause.
@@ -58,18 +60,21 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
             if plant.facts["level"] == "deadly":
                 found.setdefault(genus, plant)
     words = set(found)
+    of_plant: dict[str, tuple[list[str], list[str]]] = {}  # a plant stands under several names
     for name, entry in known.tables["dyestuffs"].items():
-        holds = not words.isdisjoint(name.split(" "))
-        parts = [name] if holds else []
-        parts += [
-            f"{name} {part}"
-            for part in entry.words("part")
-            if holds or not words.isdisjoint(part.split(" "))
-        ]
-        botanical = entry.facts["botanical"].lower().split(" and ")
-        parts += [latin for latin in botanical if not words.isdisjoint(latin.split(" "))]
-        if parts and known.danger(entry) is None:
-            found.update((whole, None) for whole in parts if whole not in found)
+        if entry.name not in of_plant:
+            botanical = entry.facts["botanical"].lower().split(" and ")
+            of_plant[entry.name] = (
+                [part for part in entry.words("part") if not words.isdisjoint(part.split(" "))],
+                [latin for latin in botanical if not words.isdisjoint(latin.split(" "))],
+            )
+        parts, latins = of_plant[entry.name]
+        whole = list(latins)
+        if not words.isdisjoint(name.split(" ")):
+            parts, whole = list(entry.words("part")), [name, *latins]
+        if (whole or parts) and known.danger(entry) is None:
+            for said in (*whole, *(f"{name} {part}" for part in parts)):
+                found.setdefault(said, None)
     longest = max([len(name.replace("-", " ").split(" ")) for name in found])
     return longest + 1, dict(zip(_all_run_together(found), found.values(), strict=True))
 
@@ -113,27 +118,34 @@ def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 
 # A whole sentence that keeps plants out: “no foxglove, yew or oleander is used”, “leave the
 # foxgloves alone”, “if a foxglove leaf has come with it, throw it out”.
-_KEPT_OUT = (
-    r"\bno [\w'’ ,]+ (is|are|was|were) used\b"
-    r"|\bleave [\w'’ ]+ alone\b"
-    r"|\bif [\w'’ ]+ (has|have|should) (come|got|get) [\w'’ ]+"
-    r",? (throw|pick|take) (it|them) out\b"
-)
+# Each under its last word: a text without that needs no pattern.
+_KEPT_OUT = {
+    "used": r"\bno [\w'’ ,]+ (is|are|was|were) used\b",
+    "alone": r"\bleave [\w'’ ]+ alone\b",
+    "out": r"\bif [\w'’ ]+ (has|have|should) (come|got|get) [\w'’ ]+"
+    r",? (throw|pick|take) (it|them) out\b",
+}
 
 
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = re.sub(_LEAVES_LIKE, " ", text.lower())
     plain = re.sub(_INITIAL, r"\1 ", plain.replace("-", " "))
-    plain = re.sub(_KEPT_OUT, " ", plain)
+    for word, kept_out in _KEPT_OUT.items():
+        plain = re.sub(kept_out, " ", plain) if word in plain else plain
     together = _run_together(plain)
     # Most words name none, and the list of all names takes long to make.
     if not any(map(together.__contains__, _begun())):
         return
     for clause in re.split(SPLIT, plain):
         for plant, before, behind in _named(re.findall(WORD, clause)):
-            if plant is not None and not (before and re.search(DENIED, " ".join(before))):
+            if plant is not None and not _denied(before):
                 extra = {*before, *behind} - {*plant.words("parts"), *_STATES}
                 yield plant, not extra
+
+
+def _denied(words: list[str]) -> bool:
+    begun = any(word.lstrip("'’×").startswith(_DENYING) for word in words)
+    return begun and re.search(DENIED, " ".join(words)) is not None
 
 
 @lru_cache(maxsize=4096)

@@ -6,7 +6,6 @@ from procedure.model.quantity import Place, Quantity
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Verb, Vocabulary
 from procedure.vocabulary.effects import NOTHING, Effect
-from procedure.vocabulary.trade_names import trade_name
 
 __all__ = [
     "Allow",
@@ -174,6 +173,8 @@ class Material(NamedTuple):
 
         What free words mix into it is named too: weld with foxglove.
         """
+        from procedure.vocabulary.trade_names import trade_name
+
         own = trade_name(self.called) if self.entry else ""
         named = (one.name for one in (*self.suspects, *self.mixed) if one.name != self.name.text)
         others = " and ".join(trade_name(one) for one in named)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 DATA = Path(__file__).parent / "data"
@@ -37,6 +37,7 @@ def _lines(table: str) -> tuple[str, ...]:
     return tuple((DATA / f"{table}.csv").read_text(encoding="utf-8").split("\n"))
 
 
+@lru_cache(maxsize=8192)
 def parts(cell: str, between: str = ";") -> tuple[str, ...]:
     """A cell as a list; nothing where it is empty."""
     return tuple(map(str.strip, cell.split(between))) if cell.strip() else ()

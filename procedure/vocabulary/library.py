@@ -45,10 +45,11 @@ class Tables(Mapping[str, dict[str, Entry]]):
 
     def __getitem__(self, table: str) -> dict[str, Entry]:
         if table in _FILES and table not in self._read:
-            self._read[table] = {}
+            here = self._read[table] = {}
             for row in rows(table):
-                also = row.get("aliases")
-                self.enter(table, row, (next(iter(row.values())), *(parts(also) if also else ())))
+                name = next(iter(row.values()))
+                entry = here[name] = Entry(name, table, row)
+                here.update(dict.fromkeys(parts(row.get("aliases", "")), entry))
             if table == "dyestuffs":
                 _enter_harmful_plants(self._read[table], self["plants_that_harm"])
         return self._read[table]
@@ -127,7 +128,7 @@ class Vocabulary:
                 found.setdefault(latin, entry)
                 of_genus.setdefault(latin.split(" ")[0], set()).add(entry.name)
         for entry in list(found.values()):
-            danger = self.danger(entry)
+            danger = self._dangers.get(entry.name)
             if danger is None or danger.facts["level"] != "deadly":
                 continue
             genus = entry.facts["botanical"].lower().split(" ")[0]

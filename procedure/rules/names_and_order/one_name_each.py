@@ -12,7 +12,6 @@ from procedure.flow.graph import FlowNode
 from procedure.model import Name, Place, Step
 from procedure.model.harm import plants_named
 from procedure.rules import edits
-from procedure.rules.names_and_order.by_meaning import by_meaning
 from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import one_slip
@@ -47,6 +46,8 @@ def not_declared(study: Study) -> Iterator[Found]:
 
 def _not_there(slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
+    from procedure.rules.names_and_order.by_meaning import by_meaning
+
     name = slip.name.text
     if name in _IT:
         return (

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from operator import itemgetter
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
@@ -321,24 +322,24 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
         discard bright-bath to "foul drain"
         discard sour-bath to "foul drain"
     """
-    earlier: list[tuple[Moment, _Much, _Place]] = []
-    met: dict[tuple[str, str, str], _Met | None] = {}  # of each two things, found out once
-    for moment, contents, place in _poured_away(study):
+    # Many baths of a long text hold the same and go the same way: what comes of two such is
+    # found out once.
+    earlier: dict[_Poured, list[tuple[int, Moment]]] = {}
+    met: dict[tuple[_Poured, _Poured], list[_Met]] = {}
+    for number, (moment, contents, place) in enumerate(_poured_away(study)):
         if not _can_meet(study, contents):
             continue
-        much = _much(study, contents)
-        for before, others, where in earlier:
-            if moment.node.bath == before.node.bath:
-                continue
-            for way in _same_way(place, where):
-                for pair in _pairs(much, others, way):
-                    if pair not in met:
-                        met[pair] = _met(study, *pair)
-                    one = met[pair]
-                    if one is not None and not _a_trace_of_acid(study, pair, much, others):
-                        yield _together(study, moment, before, one)
-                        break
-        earlier.append((moment, much, place))
+        here = _much(study, contents), place
+        found: list[tuple[int, Moment, _Met]] = []
+        for there, befores in earlier.items():
+            pair = here, there
+            if pair not in met:
+                met[pair] = list(_all_met(study, *pair))
+            found += [(at, before, one) for at, before in befores for one in met[pair]]
+        for _, before, one in sorted(found, key=itemgetter(0)):
+            if moment.node.bath != before.node.bath:
+                yield _together(study, moment, before, one)
+        earlier.setdefault(here, []).append((number, moment))
 
 
 class _Place(NamedTuple):
@@ -427,6 +428,21 @@ def _much(study: Study, contents: Mapping[str, Content]) -> _Much:
     enough = [t for t, c in contents.items() if c.grams is None or c.grams[1] >= least]
     weak = [t for t in enough if contents[t].grams and _pure(study, t, contents[t]) < least]
     return _Much(tuple(contents), tuple(enough), frozenset(weak))
+
+
+# What a bath holds when it is poured away, and where.
+_Poured = tuple[_Much, _Place]
+
+
+def _all_met(study: Study, here: _Poured, there: _Poured) -> Iterator[_Met]:
+    """What comes of two baths where both are poured, the first of it for each way they share."""
+    (much, place), (others, where) = here, there
+    for way in _same_way(place, where):
+        for pair in _pairs(much, others, way):
+            one = _met(study, *pair)
+            if one is not None and not _a_trace_of_acid(study, pair, much, others):
+                yield one
+                break
 
 
 def _a_trace_of_acid(study: Study, pair: tuple[str, str, str], much: _Much, others: _Much) -> bool:
