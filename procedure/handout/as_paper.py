@@ -10,7 +10,7 @@ from procedure.handout.cautions import Danger
 from procedure.handout.contents import Contents
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need
-from procedure.handout.steps import Told
+from procedure.handout.numbered_steps import Told
 from procedure.paper.blocks import (
     Block,
     Cell,

@@ -27,8 +27,8 @@ from procedure.paper.pieces import Blank, Phrase, Words, joined, phrase, plain_t
 from procedure.pipeline import Judged
 from procedure.timetable.taking import days_of
 from procedure.trace import Moment
+from procedure.vocabulary.data_files import parts
 from procedure.vocabulary.library import rows
-from procedure.vocabulary.reading import parts
 from procedure.vocabulary.thresholds import threshold
 
 # The ways of disposal_ways.csv on which waste is carried in something that wants a label.

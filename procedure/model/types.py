@@ -134,6 +134,7 @@ class Material(NamedTuple):
     ``suspects`` are plants that harm which its own name or free words name, beside its entry.
     ``phrases`` are the known words by which it is declared, as written; ``free`` its free words.
     ``mixed`` are salts, acids and the like that harm, which those words name beside its entry.
+    ``stock`` is how much there is of it in all, where its declaration says so.
     """
 
     name: Name
@@ -152,6 +153,7 @@ class Material(NamedTuple):
     phrases: tuple[str, ...] = ()
     free: tuple[str, ...] = ()
     mixed: tuple[Entry, ...] = ()
+    stock: Quantity | None = None
 
     @property
     def called(self) -> str:
@@ -223,7 +225,7 @@ class Step(NamedTuple):
     @property
     def manner(self) -> frozenset[str]:
         """Its manner words by name."""
-        return frozenset(name.text for name in self.manners)
+        return frozenset([name.text for name in self.manners])
 
     @property
     def effect(self) -> str:

@@ -535,6 +535,9 @@ def _verb(verb: Verb) -> Iterator[str]:
 _WORD_KINDS = {
     "audience": "who the procedure is for",
     "form": "the form of fibre",
+    "look of equipment": "how a pot or a tool looks",
+    "look of fibre": "how fibre looks",
+    "look of materials": "how a material looks",
     "loose": "loose measure",
     "manner": "how a step is done",
     "part": "the part that a material plays",
