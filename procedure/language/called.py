@@ -135,14 +135,15 @@ def _signs(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-_BRACKETED = ("NAME", "LPAR", "NUMBER", "UNIT", "RPAR")
+_BRACKETED = ["NAME", "LPAR", "NUMBER", "UNIT", "RPAR"]
 
 
 def _without_brackets(tokens: list[Token]) -> list[Token]:
     """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
+    kinds = [token.kind for token in tokens]
     for at in range(1, len(tokens) - 4):
-        begins = tokens[at - 1].kind in ("VERB", "WITH", "COMMA", "AND")
-        if begins and tuple(token.kind for token in tokens[at : at + 5]) == _BRACKETED:
+        begins = kinds[at - 1] in ("VERB", "WITH", "COMMA", "AND")
+        if begins and kinds[at : at + 5] == _BRACKETED:
             rest = _without_brackets(tokens[at + 5 :])
             return [*tokens[: at + 1], tokens[at + 2], tokens[at + 3], *rest]
     return tokens

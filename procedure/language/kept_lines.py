@@ -39,7 +39,8 @@ class Part(NamedTuple):
     """A step or declaration that a line says; one as a rule.
 
     ``node`` is None where it could not be read; ``faults`` are those of its words. ``under`` is
-    the number, among the parts, of that whose block it is in, or -1.
+    the number, among the parts, of that whose block it is in, or -1. ``said`` are the words of a
+    step alone, in plain order, where its line says several.
     """
 
     first: Token
@@ -47,6 +48,7 @@ class Part(NamedTuple):
     node: Node | None
     faults: tuple[Fault, ...]
     under: int = -1
+    said: tuple[Token, ...] = ()
 
 
 class Said(NamedTuple):

@@ -9,7 +9,7 @@ from fractions import Fraction
 from procedure.findings import Count, Says, Word, say
 from procedure.language.called import Called
 from procedure.language.chained import chained
-from procedure.language.everyday import heads, in_plain_order
+from procedure.language.everyday_order import heads, in_plain_order
 from procedure.language.faults import refused
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
@@ -327,14 +327,16 @@ class _Reader:
             yield self.part("step", tokens[:1])
             count, block = 1, 0
             tokens = tokens[1:]
-        for one in chained(tokens, self.called.names):
-            again, step = rounds(in_plain_order(one))
+        steps = [in_plain_order(one) for one in chained(tokens, self.called.names)]
+        for one in steps:
+            again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.
             within = block
             if again:
                 yield self.part("step", again, block)
                 count, within = count + 1, count
-            yield self.part("step", step, within)
+            part = self.part("step", step, within)
+            yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
 
     def part(self, start: str, tokens: list[Token], under: int = -1) -> Part:
@@ -356,7 +358,7 @@ class _Reader:
     def hang(self, section: Section, part: Part, block: Line | None = None) -> Line | None:
         """Put a part of a line into the block that it belongs to, or into ``block``."""
         self.faults += part.faults
-        line = Line(part.node, part.first, part.opens)
+        line = Line(part.node, part.first, part.opens, part.said)
         place = block.block if block is not None else self.place(section, part.first)
         if place is None:
             return None

@@ -7,9 +7,9 @@ from functools import lru_cache
 
 from procedure.language import Node, Token, once_for_each_node
 from procedure.model.harm import named_pieces, suspected, unsure
-from procedure.model.measures import place_of, quantity, span_of, tokens_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.substances import bare_substance, substances_in
+from procedure.model.to_quantities import place_of, quantity, span_of, tokens_of
 from procedure.model.types import (
     Allow,
     Equipment,
@@ -29,9 +29,9 @@ from procedure.vocabulary.suggestions import near_harm, suggestion
 LONGEST_PHRASE = 5
 # The tables that a section's words are looked for in, in this order.
 TABLES: dict[str, tuple[str, ...]] = {
-    "fibre": ("fibres", "state", "form"),
-    "equipment": ("use", "metals", "vessel", "heater", "tool", "state"),
-    "materials": (*MATERIAL_TABLES, "part", "state"),
+    "fibre": ("fibres", "state", "form", "look of fibre"),
+    "equipment": ("use", "metals", "vessel", "heater", "tool", "state", "look of equipment"),
+    "materials": (*MATERIAL_TABLES, "part", "state", "look of materials"),
 }
 _FILLERS = frozenset(
     "for only of a an the and with from in on to each all altogether total".split()
@@ -40,6 +40,8 @@ _FILLERS = frozenset(
 
 # A word of the vocabulary that tells of something done before, by how its meaning begins.
 _DONE = "was "
+# The meaning of words that papers print as they are written: one is no other word for another.
+_FOR_READERS = "told for the reader"
 # How a past tells how much was taken.
 _SHARES = frozenset(("percent", "mass", "ratio", "number", "loose", "unstated"))
 
@@ -132,7 +134,7 @@ class Described:
             tables = TABLES[section] + ((*MATERIAL_TABLES, "part") if self.doing else ())
             for length in range(min(LONGEST_PHRASE, len(tokens) - at), 0, -1):
                 phrase = " ".join(token.text for token in tokens[at : at + length])
-                entry = words.find(phrase, *tables)
+                entry = words.find(phrase, *tables) or words.find(phrase.lower(), *tables)
                 if entry is None and (section == "materials" or self.doing):
                     entry = words.material(phrase)
                 if entry is not None:
@@ -173,6 +175,15 @@ class Described:
     def states(self) -> tuple[str, ...]:
         """The words that tell its state."""
         return tuple(entry.name for entry in self.of("state"))
+
+    def words(self) -> tuple[str, ...]:
+        """Its words as papers tell them: those of the vocabulary, then the writer's own."""
+        said = zip(self.entries, self.phrases, strict=True)
+        told = (
+            phrase if entry.facts.get("meaning") == _FOR_READERS else entry.name
+            for (entry, _), phrase in said
+        )
+        return (*told, *self.free)
 
     def measure(self, *kinds: str) -> Quantity | None:
         """The first quantity of those kinds."""
@@ -231,12 +242,12 @@ def lot(said: Described) -> Lot:
         weight = _whole(pieces)
     return Lot(
         name=said.name,
-        fibres=tuple(said.of("fibres")),
+        fibres=tuple(dict.fromkeys(said.of("fibres"))),
         weight=weight,
         pieces=pieces,
         scoured=True if "scoured" in states else False if "unscoured" in states else None,
         mordanted=any(one in states for one in ("mordanted", "tannined")),
-        words=tuple(entry.name for entry, _ in said.entries) + tuple(said.free),
+        words=said.words(),
         line=said.line,
         allows=said.allows,
         past=tuple(said.past),
@@ -316,7 +327,7 @@ def material(said: Described) -> Material:
         gathered=said.date if "gathered" in states else "",
         strength=said.measure("percent", "concentration"),
         strength_by=next((s for s in states if s in ("by weight", "by volume")), ""),
-        words=tuple(entry.name for entry, _ in said.entries) + tuple(said.free),
+        words=said.words(),
         line=said.line,
         allows=said.allows,
         part=_part(entry, said),
@@ -325,7 +336,13 @@ def material(said: Described) -> Material:
         phrases=phrases,
         free=tuple(said.free),
         mixed=mixed,
+        stock=_in_all(said),
     )
+
+
+def _in_all(said: Described) -> Quantity | None:
+    """How much there is of a material: a weight or a volume."""
+    return _above_nothing(said.measure("mass", "volume"))
 
 
 def _by_its_name(said: Described) -> tuple[Entry, str] | None:

@@ -59,8 +59,6 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
                 found.setdefault(genus, plant)
     words = set(found)
     for name, entry in known.tables["dyestuffs"].items():
-        if known.danger(entry) is not None:
-            continue
         holds = not words.isdisjoint(name.split(" "))
         parts = [name] if holds else []
         parts += [
@@ -70,9 +68,9 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
         ]
         botanical = entry.facts["botanical"].lower().split(" and ")
         parts += [latin for latin in botanical if not words.isdisjoint(latin.split(" "))]
-        for whole in parts:
-            found.setdefault(whole, None)
-    longest = max(len(name.replace("-", " ").split(" ")) for name in found)
+        if parts and known.danger(entry) is None:
+            found.update((whole, None) for whole in parts if whole not in found)
+    longest = max([len(name.replace("-", " ").split(" ")) for name in found])
     return longest + 1, dict(zip(_all_run_together(found), found.values(), strict=True))
 
 

@@ -48,9 +48,9 @@ def _names() -> tuple[int, dict[str, Entry]]:
         name.lower(): entry
         for table in ("mordants", "assistants")
         for name, entry in known.tables[table].items()
-        if entry.words("hazards")
+        if entry.facts.get("hazards")
     }
-    return max(len(name.split(" ")) for name in found), found
+    return max([len(name.split(" ")) for name in found]), found
 
 
 @cache
