@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 from procedure.language import once_for_each_node
 from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
-from procedure.vocabulary.suggestions import asked_of
+from procedure.vocabulary.suggestions import asked_of, misspelt_in_prose
 
 # What is denied, or only told apart, is not what the material is: “not foxglove”.
 DENIED = (
@@ -166,6 +166,18 @@ def unsure(text: str) -> tuple[Entry, ...]:
         ),
         (),
     )
+
+
+def misspelt(text: str) -> tuple[Entry, ...]:
+    """The plants that poison and that prose may name by a slip, in clauses that deny nothing.
+
+    Words with a capital inside a text are names of people and places.
+    """
+    plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text)
+    plain = re.sub(_LEAVES_LIKE, " ", plain.lower()).replace("-", " ")
+    clauses = [clause for clause in re.split(SPLIT, plain) if not re.search(DENIED, clause)]
+    found = (misspelt_in_prose(" ".join(re.findall(WORD, c)), vocabulary()) for c in clauses)
+    return tuple({plant.name: plant for plants in found for plant in plants}.values())
 
 
 _LATIN = r"[A-Z][a-z]+ [a-z]+(-[a-z]+)?"

@@ -161,7 +161,8 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
     """A bath thrown away where what is in it harms: garden, stream, septic tank, drain.
 
     Metals stay in soil for good, acids and lye burn what lives in it, and almost
-    nothing from a dye pot belongs in open water.
+    nothing from a dye pot belongs in open water. Where no authority sets from how much on a
+    house may not pour it away, the amount is this program's own judgement, and its source says so.
 
     Trips:
         copper-bath: prepare in kettle with water 3 L, copper 4 g
