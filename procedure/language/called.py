@@ -24,6 +24,8 @@ class Called:
 
     def __init__(self) -> None:
         self.names: set[str] = set()
+        # What was made last, in a label or behind “as”.
+        self.last: tuple[str, ...] = ()
         self._meant: dict[str, set[str]] = {}
 
     def declare(self, section: str, tokens: Sequence[Token]) -> None:

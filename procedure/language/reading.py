@@ -12,6 +12,7 @@ from procedure.language.called import Called
 from procedure.language.chained import chained
 from procedure.language.everyday import heads, in_plain_order
 from procedure.language.faults import refused
+from procedure.language.guessing import Raws, begins_anew, likely
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
@@ -31,6 +32,8 @@ LONGEST_LINE = 4000
 LONGEST_NAME = 60
 DEEPEST = 20
 MOST_FAULTS = 1000
+# In a text with so many faulty lines nobody looks at what the others say.
+MOST_GUESSED = 50
 TAB = 4
 # A first line of so many words, before any heading, is prose.
 PROSE_FROM = 2
@@ -104,7 +107,7 @@ class _Reader:
         self.table = table()
         self.kept = kept
         # The pending line and those that continue it, as they were written.
-        self.raws: tuple[tuple[int, str], ...] = ()
+        self.raws: Raws = ()
         self.sections: list[Section] = []
         self.faults: list[Fault] = []
         # The lines that a deeper one may continue or be under: indentation and line.
@@ -308,6 +311,8 @@ class _Reader:
             return
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
+        if len(self.raws) > 1 and self.in_two(start, tokens):
+            return
         if start != "step":
             tokens = described(tokens) if section.name != "procedure" else tokens
             self.called.declare(section.name, tokens)
@@ -330,7 +335,58 @@ class _Reader:
                 line.said = tuple(one)
         for before, token in zip((None, *tokens), tokens, strict=False):
             if token.kind == "LABEL" or (before is not None and before.kind == "AS"):
-                self.called.make(token)
+                self.called.last = (self.called.make(token),)
+
+    def in_two(self, start: str, tokens: list[Token]) -> bool:
+        """Read a line that is indented as if it went on with the one above for itself.
+
+        It is told of, and True is the answer; False where the lines belong together.
+        """
+        raws, indent = self.raws, self.pending_indent
+        for step in self.steps_of(start, tokens):
+            found = self.understood(start, step)
+            if not isinstance(found, Fault) or not begins_anew(found, raws):
+                continue
+            self.faults.append(found)
+            for part in (
+                tuple(one for one in raws if one[0] < found.line),
+                tuple(one for one in raws if one[0] >= found.line),
+            ):
+                self.raws, self.pending, self.pending_indent = part, [], indent
+                self.pending = self.again(part)
+                self.finish()
+            return True
+        return False
+
+    def again(self, raws: Raws) -> list[Token]:
+        """The tokens of some lines, read for themselves."""
+        _, scanner = _SCANNERS[self.sections[-1].name]
+        tokens: list[Token] = []
+        for number, raw in raws:
+            tokens = [*tokens, *scanner(raw, number, tokens)]
+        return tokens
+
+    def steps_of(self, start: str, tokens: list[Token]) -> list[list[Token]]:
+        """What a line says as it is parsed: one declaration, or one step or several."""
+        if start != "step":
+            return [described(tokens) if start == "declaration" else tokens]
+        tokens = self.called.in_one_word(plainly(tokens))
+        if tokens[0].kind == "MEANWHILE":
+            tokens = tokens[1:] or tokens
+        steps = chained(tokens, self.called.names)
+        return [rounds(in_plain_order(one))[1] for one in steps]
+
+    def guessed(self, start: str, fault: Fault) -> Node | None:
+        """What a line that cannot be read most likely says, where that is one thing."""
+        if start in ("title", "section") or len(self.faults) > MOST_GUESSED:
+            return None
+        for raws in likely(fault, self.raws):
+            tokens = self.again(raws)
+            steps = self.steps_of(start, tokens) if tokens else []
+            found = self.understood(start, steps[0]) if len(steps) == 1 else None
+            if isinstance(found, Node):
+                return found
+        return None
 
     def label_of_no_bath(self, tokens: list[Token]) -> None:
         """Tell of “optional:” and its like, which would be the name of a step and say nothing."""
@@ -346,6 +402,9 @@ class _Reader:
         """Parse one line and put it into the block that it belongs to, or into ``block``."""
         opens = _opens(tokens)
         line = Line(self.parsed(start, tokens), tokens[0], opens)
+        if line.node is None:
+            names = (one.name for one in tokens if one.kind in ("LABEL", "NAME"))
+            line.names = (*names, *self.called.last)
         place = block.block if block is not None else self.place(section, tokens[0])
         if place is None:
             return None
@@ -387,7 +446,7 @@ class _Reader:
         found = self.understood(start, tokens)
         if isinstance(found, Fault):
             self.faults.append(found)
-            return None
+            return self.guessed(start, found)
         return found
 
     def understood(self, start: str, tokens: list[Token]) -> Node | Fault:
