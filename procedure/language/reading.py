@@ -289,9 +289,13 @@ class _Reader:
         _, scanner = _SCANNERS[self.sections[-1].name]
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
+        if self.open and self.open[0][0] > 0 and not _opens(self.pending):
+            return  # it belongs where the line above it does
+        beside = not self.open and self.pending_indent not in (0, LONGEST_LINE)
         self.open = []
-        # Nothing below continues it, whatever its indentation; a block it may open.
-        self.pending_indent = 0 if _opens(self.pending) else LONGEST_LINE
+        # A block it may open; what is deeper than the lines above it continues it.
+        deep = self.pending_indent if beside else LONGEST_LINE
+        self.pending_indent = 0 if _opens(self.pending) else deep
 
     def told_of_prose(self, tokens: list[Token]) -> bool:
         """Tell of a text in prose, and nothing more."""
