@@ -67,12 +67,14 @@ class Line:
 
     __slots__ = ("block", "first", "names", "node", "opens", "said")
 
-    def __init__(self, node: Node | None, first: Token, opens: str = "") -> None:
+    def __init__(
+        self, node: Node | None, first: Token, opens: str = "", said: tuple[Token, ...] = ()
+    ) -> None:
         self.node = node
         self.first = first
         self.opens = opens
         self.block: list[Line] = []
-        self.said: tuple[Token, ...] = ()
+        self.said = said
         self.names: tuple[str, ...] = ()
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import lru_cache
 
-from procedure.language import Node, Token
+from procedure.language import Node, Token, once_for_each_node
 from procedure.model.harm import named_pieces, suspected, unsure
-from procedure.model.measures import place_of, quantity, span_of, tokens_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.substances import bare_substance, substances_in
+from procedure.model.to_quantities import place_of, quantity, span_of, tokens_of
 from procedure.model.types import (
     Allow,
     Equipment,
@@ -20,6 +21,7 @@ from procedure.model.types import (
     UnknownWord,
     Written,
 )
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED
 from procedure.vocabulary.suggestions import near_harm, suggestion
@@ -48,9 +50,15 @@ class Described:
     """What one declaration says: its entries by table, quantities, dates, free words."""
 
     def __init__(
-        self, node: Node, section: str, unknown: list[UnknownWord], known: Vocabulary
+        self,
+        node: Node,
+        section: str,
+        unknown: list[UnknownWord],
+        known: Vocabulary,
+        before: int = 0,
     ) -> None:
         self.known = known
+        self.before = before  # words that were not known before these
         label = node.children[0]
         assert isinstance(label, Token)
         text = label.text.rstrip(": \t")
@@ -145,7 +153,8 @@ class Described:
                 rest = [token.text for token in tokens[at:]]
                 at += 1
                 if token.text not in _FILLERS:
-                    guess = _unknown if len(unknown) < MOST_GUESSED else _without_a_guess
+                    asked = self.before + len(unknown)
+                    guess = _unknown if asked < MOST_GUESSED else _without_a_guess
                     unknown.append(guess(token, " ".join(rest), section, words))
                     at += _told_of(rest[1:], unknown[-1], section, words)
         return found
@@ -381,6 +390,14 @@ _DECLARED_ROLES = {
 }
 
 
+class Declared(NamedTuple):
+    """What one declaration says, what was made of it, and the words that are not known."""
+
+    said: Described
+    made: Lot | Equipment | Material
+    unknown: tuple[UnknownWord, ...]
+
+
 def declare(procedure: Procedure, section: str, node: Node) -> None:
     """Enter one declaration into the procedure."""
     if section == "materials" and (water := _is_water(node)) is not None:
@@ -388,7 +405,11 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
         return
     workshop = procedure.workshop
     known = vocabulary() if workshop is None else workshop.words
-    said = Described(node, section, procedure.unknown, known)
+    said, made, unknown = _once_in(section, known)(node)
+    before = len(procedure.unknown)
+    if before + len(unknown) > MOST_GUESSED:
+        said, made, unknown = _declared(node, section, known, before)
+    procedure.unknown += unknown
     for measured, _ in said.quantities:
         role = _DECLARED_ROLES.get(measured.kind, "description")
         procedure.written.append(Written(measured, role, said.name, None))
@@ -397,16 +418,34 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
     earlier = procedure.declared(said.name.text)
     if earlier is not None:
         procedure.declared_twice.append((said.name, earlier.name))
-        return
-    if section == "fibre":
-        procedure.lots[said.name.text] = lot(said)
-    elif section == "equipment":
-        procedure.equipment[said.name.text] = equipment(said)
+    elif isinstance(made, Lot):
+        procedure.lots[said.name.text] = made
+    elif isinstance(made, Equipment):
+        procedure.equipment[said.name.text] = made
     else:
-        made = material(said)
         procedure.materials[said.name.text] = made
         if made.entry is None:
             procedure.unknown += _may_be_poison(said)
+
+
+def _declared(node: Node, section: str, known: Vocabulary, before: int) -> Declared:
+    """What a declaration says behind so many unknown words."""
+    unknown: list[UnknownWord] = []
+    said = Described(node, section, unknown, known, before)
+    return Declared(said, _MAKERS[section](said), tuple(unknown))
+
+
+_MAKERS: dict[str, Callable[[Described], Lot | Equipment | Material]] = {
+    "fibre": lot,
+    "equipment": equipment,
+    "materials": material,
+}
+
+
+@lru_cache(maxsize=16)
+def _once_in(section: str, known: Vocabulary) -> Callable[[Node], Declared]:
+    """What declarations say that stand in a section, each worked out once."""
+    return once_for_each_node(lambda node: _declared(node, section, known, 0))
 
 
 def _is_water(node: Node) -> Name | None:

@@ -83,7 +83,7 @@ def number(text: str) -> Number:
 
 
 # A plain number before “of”, without a per cent sign or the line of a fraction.
-_PLAIN = re.compile(r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )")
+_PLAIN = r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )"
 
 
 class Quantity(NamedTuple):
@@ -132,7 +132,7 @@ class Quantity(NamedTuple):
     @property
     def without_sign(self) -> str:
         """The number of ``12 of yarn``, which may be per cent, parts or grams; else empty."""
-        found = _PLAIN.match(self.text) if self.kind == "share" else None
+        found = re.match(_PLAIN, self.text) if self.kind == "share" else None
         return found.group() if found is not None else ""
 
     @property

@@ -10,10 +10,10 @@ from procedure.language import Line, Node, Token, once_for_each_node
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model import describing
 from procedure.model.alternatives import alternatives, things
-from procedure.model.everyday import Known
-from procedure.model.measures import place_of, quantity, span_of
+from procedure.model.everyday_sense import Known
 from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.quantity import Place, Quantity, number
+from procedure.model.to_quantities import place_of, quantity, span_of
 from procedure.model.types import Block, Item, Name, Procedure, Step, UnknownWord, Written
 from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import Verb, near, vocabulary

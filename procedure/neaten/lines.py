@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from procedure.language import Token
-from procedure.language.everyday import in_plain_order
+from procedure.language.everyday_order import in_plain_order
 from procedure.language.words import Scanner
 from procedure.neaten.neat_words import filled, in_order, in_plain_words, joined, spelled
 from procedure.quantity.record import NamedTuple

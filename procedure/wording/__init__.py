@@ -9,9 +9,7 @@ from __future__ import annotations
 import re
 
 from procedure.findings import Finding, Line, Named, Sample, Says, Several, Value, Way, Word
-from procedure.wording.numbers import measured
 from procedure.wording.reader import Reader, of_system, of_units, shown
-from procedure.wording.spelling import american
 
 __all__ = ["DEFER", "Reader", "deferral", "for_reader", "of_system", "of_units", "said"]
 
@@ -43,6 +41,8 @@ def said(says: Says, reader: Reader = Reader()) -> str:  # noqa: B008 - it is fr
 
 def _spelt(text: str, quoted: bool) -> str:
     """Our own words in American spelling; what is in quotation marks is to be written so."""
+    from procedure.wording.spelling import american
+
     pieces = re.split("([“”])", text)
     for at, piece in enumerate(pieces):
         if piece in ("“", "”"):
@@ -71,6 +71,10 @@ def _value(value: Value, reader: Reader) -> str:
             parts = (value.between.join(words[:-1]), *words[-1:])
             return value.last.join(part for part in parts if part)
         case _:
+            # Most checks find nothing, and write no number.
+            from procedure.wording.numbers import measured
+            from procedure.wording.spelling import american
+
             text = measured(value, reader)
             return american(text) if reader.spelling == "us" else text
 

@@ -29,7 +29,7 @@ steps
 """
 
 
-def taken(steps: str, stock: str = "20 g") -> list[tuple[str, Fraction | None, Fraction | None]]:
+def taken(steps: str, stock: str = "20 g") -> list[tuple[str, object, object]]:
     """What each step behind the making of the bath takes: the thing and grams, from and to."""
     text = TEXT.format(stock=stock, steps="\n".join(f"  {one}" for one in steps.split("\n")))
     plan = procedure.read(text)
