@@ -31,6 +31,8 @@ class Called:
         self.state: object = None
         self._once = once
         self.names: set[str] = set()
+        # What was made last, in a label or behind “as”.
+        self.last: tuple[str, ...] = ()
         self._meant: dict[str, set[str]] = {}
 
     def declare(self, section: str, tokens: Sequence[Token]) -> None:

@@ -40,7 +40,8 @@ class Part(NamedTuple):
 
     ``node`` is None where it could not be read; ``faults`` are those of its words. ``under`` is
     the number, among the parts, of that whose block it is in, or -1. ``said`` are the words of a
-    step alone, in plain order, where its line says several.
+    step alone, in plain order, where its line says several; ``names`` what a part that could
+    not be read names.
     """
 
     first: Token
@@ -49,6 +50,7 @@ class Part(NamedTuple):
     faults: tuple[Fault, ...]
     under: int = -1
     said: tuple[Token, ...] = ()
+    names: tuple[str, ...] = ()
 
 
 class Said(NamedTuple):

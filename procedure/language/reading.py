@@ -30,6 +30,8 @@ LONGEST_LINE = 4000
 LONGEST_NAME = 60
 DEEPEST = 20
 MOST_FAULTS = 1000
+# In a text with so many faulty lines nobody looks at what the others say.
+MOST_GUESSED = 50
 TAB = 4
 # A first line of so many words, before any heading, is prose.
 PROSE_FROM = 2
@@ -262,9 +264,13 @@ class _Reader:
         _, scanner = _SCANNERS[self.sections[-1].name]
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
+        if self.open and self.open[0][0] > 0 and not _opens(self.pending):
+            return  # it belongs where the line above it does
+        beside = not self.open and self.pending_indent not in (0, LONGEST_LINE)
         self.open = []
-        # Nothing below continues it, whatever its indentation; a block it may open.
-        self.pending_indent = 0 if _opens(self.pending) else LONGEST_LINE
+        # A block it may open; what is deeper than the lines above it continues it.
+        deep = self.pending_indent if beside else LONGEST_LINE
+        self.pending_indent = 0 if _opens(self.pending) else deep
 
     def told_of_prose(self, tokens: list[Token]) -> bool:
         """Tell of a text in prose, and nothing more."""
@@ -285,6 +291,8 @@ class _Reader:
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
         said = self.said(start, tokens)
+        if len(self.raws) > 1 and self.in_two(said):
+            return
         self.called.declare(section.name, said.described)
         if start == "step":
             self.label_of_no_bath(tokens)
@@ -292,7 +300,56 @@ class _Reader:
         for part in said.parts:
             hung.append(self.hang(section, part, hung[part.under] if part.under >= 0 else None))
         for token in said.labels:
-            self.called.make(token)
+            self.called.last = (self.called.make(token),)
+
+    def in_two(self, said: Said) -> bool:
+        """Read a line that is indented as if it went on with the one above for itself.
+
+        It is told of, and True is the answer; False where the lines belong together.
+        """
+        faults = [fault for part in said.parts for fault in part.faults]
+        if not faults:
+            return False
+        from procedure.language.guessing import begins_anew
+
+        raws, indent = self.raws, self.pending_indent
+        found = next((fault for fault in faults if begins_anew(fault, raws)), None)
+        if found is None:
+            return False
+        self.faults.append(found)
+        above = tuple(one for one in raws if one[0] < found.line)
+        for part in (above, raws[len(above) :]):
+            self.raws, self.pending_indent = part, indent
+            self.pending = self.again(part)
+            self.finish()
+        return True
+
+    def again(self, raws: tuple[tuple[int, str], ...]) -> list[Token]:
+        """The tokens of some lines, read for themselves."""
+        _, scanner = _SCANNERS[self.sections[-1].name]
+        tokens: list[Token] = []
+        for number, raw in raws:
+            tokens = [*tokens, *scanner(raw, number, tokens)]
+        return tokens
+
+    def guessed(self, start: str, fault: Fault) -> Node | None:
+        """What a line that cannot be read most likely says, where that is one thing."""
+        if start in ("title", "section") or len(self.faults) > MOST_GUESSED:
+            return None
+        from procedure.language.guessing import likely
+
+        for raws in likely(fault, self.raws):
+            tokens = self.again(raws)
+            if tokens and start == "step":
+                tokens = self.called.in_one_word(plainly(tokens))
+                steps = list(chained(tokens, self.called.names))
+                tokens = rounds(in_plain_order(steps[0]))[1] if len(steps) == 1 else []
+            elif start == "declaration":
+                tokens = described(tokens)
+            found = parse(self.table, start, tokens) if tokens else None
+            if isinstance(found, Node):
+                return found
+        return None
 
     def said(self, start: str, tokens: list[Token]) -> Said:
         """What a line says, as it was read last where that must be the same."""
@@ -344,7 +401,9 @@ class _Reader:
         node = self.parsed(start, tokens)
         faults = tuple(self.faults[before:])
         del self.faults[before:]
-        return Part(tokens[0], _opens(tokens), node, faults, under)
+        names = (one.name for one in tokens if one.kind in ("LABEL", "NAME"))
+        unread = () if node is not None else tuple(names)
+        return Part(tokens[0], _opens(tokens), node, faults, under, names=unread)
 
     def label_of_no_bath(self, tokens: list[Token]) -> None:
         """Tell of “optional:” and its like, which would be the name of a step and say nothing."""
@@ -358,6 +417,8 @@ class _Reader:
         """Put a part of a line into the block that it belongs to, or into ``block``."""
         self.faults += part.faults
         line = Line(part.node, part.first, part.opens, part.said)
+        if part.node is None:
+            line.names = (*part.names, *self.called.last)
         place = block.block if block is not None else self.place(section, part.first)
         if place is None:
             return None
@@ -399,7 +460,7 @@ class _Reader:
         found = self.understood(start, tokens)
         if isinstance(found, Fault):
             self.faults.append(found)
-            return None
+            return self.guessed(start, found)
         return found
 
     def understood(self, start: str, tokens: list[Token]) -> Node | Fault:

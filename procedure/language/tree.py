@@ -61,10 +61,11 @@ class Line:
 
     ``node`` is None where the line could not be read; ``opens`` names the block
     that its first word opens (``repeat``, ``if``, ``for``), else it is empty. ``said``
-    are the words of this step alone, in plain order, where its line says several.
+    are the words of this step alone, in plain order, where its line says several. ``names``
+    are what a line that could not be read names.
     """
 
-    __slots__ = ("block", "first", "node", "opens", "said")
+    __slots__ = ("block", "first", "names", "node", "opens", "said")
 
     def __init__(
         self, node: Node | None, first: Token, opens: str = "", said: tuple[Token, ...] = ()
@@ -74,6 +75,7 @@ class Line:
         self.opens = opens
         self.block: list[Line] = []
         self.said = said
+        self.names: tuple[str, ...] = ()
 
 
 class Section(NamedTuple):

@@ -122,6 +122,7 @@ class _Layout:
         parts = _ENDS.split(text.removeprefix("\ufeff"))
         self.ends = parts[1::2]
         self.raws = [_Raw(raw, _indent(raw)) for raw in parts[::2]]
+        self.faulty = {fault.line for fault in tree.faults}
         self.verbs: dict[int, list[str]] = {}
         for number, verb in _verbs(procedure.body):
             self.verbs.setdefault(number, []).append(verb)
@@ -185,7 +186,7 @@ class _Layout:
         between = range(number, numbers[-1])
         broken = any(self.raws[n - 1].remark or self._comment(n) for n in between)
         scanner = _heading if line is None else _SCANNERS.get(section.name, declaration_words)
-        readable = all(
+        readable = self.faulty.isdisjoint(numbers) and all(
             one.line.node is not None if one.line is not None else section.title is not None
             for one in found
         )

@@ -62,6 +62,7 @@ from procedure.rules.units import (
     unlikely,
     unstated,
 )
+from procedure.rules.waiting import without_consequences
 
 __all__ = ["FAMILIES", "RULES", "Rule", "Study", "judge", "judged", "rule_named"]
 
@@ -140,7 +141,7 @@ def judged(study: Study, found: list[Finding]) -> list[Finding]:
     """What all the rules found in a study, as :func:`judge` gives it."""
     workshop = study.workshop
     levels, faults = levels_of(() if workshop is None else workshop.levels, RULES)
-    kept = weighed(allowed(study, found, RULES), levels, RULES)
+    kept = weighed(allowed(study, without_consequences(study, found), RULES), levels, RULES)
     if workshop is not None:
         kept += [
             finding_of(workshop_file.faulty, workshop_file.told(workshop, fault))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from procedure.flow.graph import WATER, FlowNode
+from procedure.quantity.interval import ZERO
 from procedure.trace import heat, liquor, on_matter, reuse, uptake
-from procedure.trace.amounts import amount_of
+from procedure.trace.amounts import Amount, amount_of
 from procedure.trace.moments import Happening
 from procedure.trace.now import Now
 from procedure.trace.on_fibre import Handler, take_in, wet_lots
@@ -133,6 +134,10 @@ def _draw_off(now: Now, it: Happening) -> None:
         return
     quantity = it.step.objects[0].quantity
     made = None if quantity is None else amount_of(quantity, now.basis(node), True)
+    told = made is not None
+    if made is None and bath.volume is not None and (quantity is None or not quantity.known):
+        # Nobody says how much: a little or nearly all of it.
+        made = Amount("volume", ZERO.low, bath.volume.high)
     if made is not None:
         liquor.take_away(now, node.bath, made)
     elif quantity is not None and quantity.kind in ("share", "percent"):
@@ -147,7 +152,7 @@ def _draw_off(now: Now, it: Happening) -> None:
         }
         now.baths[name] = bath._replace(
             pot=node.to_pot,
-            volume=made.litres if made else None,
+            volume=made.litres if made is not None and told else None,
             made=node.id,
             labelled=False,
             contents=contents,

@@ -122,6 +122,11 @@ def test_chrome_and_acetate_are_used_after_the_dye_by_rights() -> None:
             'discard red-bath to "foul drain"',
             "more-ready-than-used",
         ),
+        (
+            "weld-bath: prepare in kettle with water 3 L, weld 100 g\n"
+            'draw off weld-bath to "foul drain"\ndiscard weld-bath to "foul drain"',
+            "amount-unstated",
+        ),
     ],
 )
 def test_amounts_that_cannot_be(steps: str, rule: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import pytest
 from expecting import between, plan_of
 
 from procedure.trace.states import BathState, LotState, PotState, State
@@ -146,6 +147,19 @@ def test_add_top_up_and_draw_off() -> None:
     assert bath(BATH + "top up alum-bath to 4.5 L").volume == between("4.5")
     assert bath(BATH + "draw off 1/3 of alum-bath").volume == between(2)
     assert bath(BATH + 'discard 1 L of alum-bath to "drain"').volume == between(2)
+
+
+@pytest.mark.parametrize("said", ["draw off", "take some", "ladle", "scoop out", "remove"])
+def test_where_nobody_says_how_much_is_taken_the_rest_is_not_known(said: str) -> None:
+    """Nothing or nearly all of the three litres; it is asked how much."""
+    text = BATH + f"{said} alum-bath into jar as spare"
+    assert bath(text).volume == between(0, 3)
+    assert final(text).baths["spare"].volume is None
+
+
+@pytest.mark.parametrize("said", ["take 1 L out of alum-bath", "ladle 1 L from alum-bath"])
+def test_liquor_that_is_taken_out_is_drawn_off(said: str) -> None:
+    assert bath(BATH + said).volume == between(2)
 
 
 def test_a_named_draught_is_a_bath_of_its_own() -> None:

@@ -71,7 +71,7 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
                     say("“{text}” looks like a clock.", text=written.quantity.text),
                     "Write hours and minutes: “for 1 h 30 min”.",
                 )
-            elif kind not in fitting | ANYWHERE:
+            elif kind not in fitting | ANYWHERE or _from_no_thing(written):
                 yield found(
                     procedure,
                     written,
@@ -99,6 +99,13 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
                     ),
                     "Weigh the fibre dry and write grams, ounces or pounds.",
                 )
+
+
+def _from_no_thing(written: Written) -> bool:
+    """True of “from 40 g”: a weight or a volume there is one of something that is named."""
+    quantity = written.quantity
+    alone = written.role == "from" and written.item is None and not quantity.base
+    return alone and quantity.kind in ("mass", "volume")
 
 
 @rule("loose-measure", level="note", family=FAMILY, source="common practice")

@@ -37,6 +37,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                     "Try it out, and write down what worked.",
                 )
     yield from _what_is_left(study)
+    yield from _drawn_off(study)
     for moment in study.moments:
         brought = [*moment.node.materials]
         does = moment.node.does
@@ -53,6 +54,31 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 "Write the amount after the name, such as 12 % of the fibre.",
                 moment.node.calls,
             )
+
+
+def _drawn_off(study: Study) -> Iterator[Found]:
+    """Some of a bath is taken away, and nothing says how much: what is left is not known."""
+    for moment in study.moments:
+        node = moment.node
+        if not node.does.draws_off or not moment.step.objects or moment.bath_before is None:
+            continue
+        item = moment.step.objects[0]
+        if item.quantity is not None:
+            continue
+        yield Found(
+            node.procedure,
+            item.place,
+            say(
+                "It is not said how much of {bath} is taken away, nor so how much is left.",
+                bath=study.thing(node.bath),
+            ),
+            say(
+                "Write the amount before it, as in “1/4 of {bath}”; for all of it write "
+                "“discard {bath}”.",
+                bath=item.name.text if item.name is not None else "it",
+            ),
+            node.calls,
+        )
 
 
 def _what_is_left(study: Study) -> Iterator[Found]:

@@ -1,0 +1,98 @@
+"""Findings that wait until a line can be read: they are most likely no more than its consequences.
+
+A step that nobody can read may be the very one that wets the yarn, empties the pot or uses the
+alum. What is found of its lots, baths, pots and materials by rules that ask for such a step is
+held back, and the line's own finding says so. What may hurt somebody is never held back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from procedure.facts.study import Study
+from procedure.findings import Finding, Named, Related, Says, Value, Word
+from procedure.language import Line
+from procedure.wording import said
+
+# The rules that speak where a step is missing.
+ASK_FOR_A_STEP = frozenset(
+    (
+        *("never-used", "bath-left-over", "bath-without-fibre", "pot-not-free", "left-wet"),
+        *("fibre-still-in-it", "ends-unrinsed", "mordant-not-rinsed", "entered-dry"),
+        *("soaked-too-briefly", "no-mordant", "heat-shock", "bath-still-hot", "vat-not-aired"),
+        *("plants-left-loose", "vat-time-unstated", "pot-left-dirty", "used-after-emptied"),
+        *("no-tannin", "pot-not-rinsed", "tool-not-cleaned", "wrong-direction"),
+    )
+)
+
+
+def without_consequences(study: Study, findings: list[Finding]) -> list[Finding]:
+    """The findings but for those that wait for a line; that line's finding says of what."""
+    waiting = {
+        (key, name): line.first.line
+        for key, tree in study.trees.items()
+        for section in tree.sections
+        if section.name == "steps"
+        for line in _unread(section.lines)
+        for name in line.names
+    }
+    if not waiting:
+        return findings
+    beside = dict(_beside(study, waiting))
+    kept: list[Finding] = []
+    held: dict[tuple[str, int], list[Finding]] = {}
+    for one in findings:
+        about = [name for name in _about(one) if (one.key, name) in waiting]
+        about += [name for name in _about(one) if beside.get((one.key, name), one.line) < one.line]
+        if one.rule not in ASK_FOR_A_STEP or not about:
+            kept.append(one)
+            continue
+        line = waiting.get((one.key, about[0])) or beside[one.key, about[0]]
+        held.setdefault((one.key, line), []).append(one)
+    return [_told(one, held.get((one.key, one.line), [])) for one in kept]
+
+
+def _beside(
+    study: Study, waiting: Mapping[tuple[str, str], int]
+) -> Iterator[tuple[tuple[str, str], int]]:
+    """The pots of the baths that wait, and the fibre in them, with the line they wait for."""
+    for node in study.flow.nodes:
+        key = node.procedure.key
+        line = waiting.get((key, node.bath.rpartition(".")[2]))
+        for name in (node.pot, *node.lots, *node.present) if line is not None else ():
+            if name and line is not None:
+                yield (key, name.rpartition(".")[2]), line
+
+
+def _unread(lines: list[Line]) -> Iterator[Line]:
+    for line in lines:
+        if line.node is None:
+            yield line
+        yield from _unread(line.block)
+
+
+def _about(finding: Finding) -> Iterator[str]:
+    """The names of what a finding is about; of a part of a lot that of the part."""
+    values = () if finding.fact is None else finding.fact.sentence.values
+    for _, value in values:
+        yield from _names(value)
+
+
+def _names(value: Value) -> Iterator[str]:
+    if isinstance(value, Named):
+        yield value.name.rpartition(".")[2]
+    elif isinstance(value, Word):
+        yield value.text.rpartition(".")[2]
+
+
+def _told(finding: Finding, held: list[Finding]) -> Finding:
+    """The finding of a line with the places of what waits for it, each line once."""
+    if finding.rule != "cannot-read" or not held:
+        return finding
+    waits = Says("What is found here waits until that line can be read.")
+    places = {one.line: one for one in held[::-1]}
+    more = tuple(
+        Related(one.file, line, one.column, one.to, said(waits), waits, one.key)
+        for line, one in sorted(places.items())
+    )
+    return finding._replace(related=(*finding.related, *more))
