@@ -172,8 +172,9 @@ def _all_told(draft: Draft) -> None:
         for a in part.amounts
         if a.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", a.words)
     }
-    assert placed | left | numbers == every
-    assert not placed & left
+    noted = {one.amount.start for one in draft.noted}
+    assert placed | noted | left | numbers == every
+    assert not placed & left and not noted & (placed | left)
     assert len(placed) == len(draft.placed)
     for sentence in draft.sentences:
         assert f'# "{sentence.words}"' in draft.text
@@ -183,6 +184,7 @@ def _figures_told(draft: Draft) -> None:
     """Each figure, and each word of boiling, is in an amount that is told of, or told by itself."""
     spans = [(one.amount.start, one.amount.end) for one in draft.placed]
     spans += [(one.start, one.end) for one in draft.left]
+    spans += [(one.amount.start, one.amount.end) for one in draft.noted]
     spans += [
         (a.start, a.end)
         for one in draft.sentences
