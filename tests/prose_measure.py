@@ -5,8 +5,8 @@ not placed right. An amount is
 
 - *right* where a line of the draft holds it, the model of the draft reads the same value there, and
   thing and step are those of the hand-made sheet;
-- *noted* where the language has no form for it and it stands, in the words of the prose, as a note of
-  the step that it belongs to: by the clock, every so often, next day;
+- *noted* where the language has no form for it and it stands, in the words of the prose, as a note
+  of the step that it belongs to: by the clock, every so often, next day;
 - *wrong* where a line holds it otherwise, or it is no amount of the work at all;
 - *left* where it stands as a comment "not placed" at its sentence;
 - *lost* where it is neither;

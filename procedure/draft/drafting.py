@@ -32,7 +32,8 @@ class Placed(NamedTuple):
 class Draft(NamedTuple):
     """A draft: its text, the even prose, and what became of each amount and each sentence.
 
-    ``noted`` are amounts that the language has no form for, kept as a note of their step; ``left`` are the amounts that stand as comments. ``origin`` gives for each line of the draft
+    ``noted`` are amounts that the language has no form for, each kept as a note of its step.
+    ``left`` are the amounts that stand as comments. ``origin`` gives for each line of the draft
     the number of the sentence it comes from, where it comes from one.
     """
 

@@ -1,4 +1,4 @@
-"""What the language has no form for, kept as a note at its step: by the clock, every so often, next day."""
+"""What the language has no form for, as a note at its step: by the clock, so often, next day."""
 
 from __future__ import annotations
 
@@ -12,11 +12,13 @@ CLOCK = re.compile(r"\d{1,2}[:.]\d\d\b|o'clock|\b\d{1,2}\s?[ap]\.?m\b|\b(?:noon|
 BY_CLOCK = re.compile(r"\b(?:at|by|till|until)\s+$", re.I)
 EVERY = re.compile(r"\b(?:every|each|once\s+an?|twice\s+an?)\s+$", re.I)
 EVERY_SO_OFTEN = re.compile(
-    r"^(?:every|each)\b|\b(?:once|twice|thrice|times)\s+(?:an?|per|each|every)\s|^(?:half-)?(?:hourly|daily)\b", re.I
+    r"^(?:every|each)\b|\b(?:once|twice|thrice|times)\s+(?:an?|per|each|every)\s"
+    r"|^(?:half-)?(?:hourly|daily)\b",
+    re.I,
 )
 DAYS = re.compile(
     r"\b(?:(?:the\s+)?(?:next|following)\s+(?:day|morning|evening)|(?:the\s+)?(?:day|night|evening)\s+(?:before|after)"
-    r"|overnight|tomorrow|yesterday|morning|evening|afternoon|tonight|last\s+night)\b",
+    r"|tomorrow|yesterday|morning|evening|afternoon|tonight|last\s+night)\b",
     re.I,
 )
 PART_OF_DAY = re.compile(r"(?:morning|evening|afternoon)", re.I)

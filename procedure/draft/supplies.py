@@ -29,7 +29,7 @@ FRESH = re.compile(
 HOLDS = re.compile(r"\b(?:holds?|holding|takes?|capacity(?:\s+of)?)\s+(?:about\s+|some\s+)?$", re.I)
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
-# "Dissolve the iron in 5 litres of water": an after-bath of its own, and no handful for the old one.
+# "Dissolve the iron in 5 litres of water": an after-bath of its own, and no part of the old one.
 OWN_WATER = re.compile(
     r"\b(?:dissolv\w*|melt\w*)\b[^.;]*?\b(?:in|into)\s+[^.;,]{1,24}?(?:litres?|liters?|l|gallons?|gal)\b"
     r"|\b(?:add|put|stir|sprinkle)\b[^.;,]*?\b(?:to|into)\s+[^.;,]{1,24}?(?:litres?|liters?|l|gallons?|gal|quarts?)\b",

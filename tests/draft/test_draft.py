@@ -210,7 +210,7 @@ MARKED = re.compile(
 
 def _words_told(draft: Draft) -> None:
     """Each word of an amount is in one that is told of, in a thing, a deed, or a step's number."""
-    spans = [(one.amount.start, one.amount.end) for one in draft.placed]
+    spans = [(one.amount.start, one.amount.end) for one in (*draft.placed, *draft.noted)]
     spans += [(one.start, one.end) for one in draft.left]
     for sentence in draft.sentences:
         spans += [(one.start, one.end) for one in sentence.left_out]
