@@ -46,7 +46,7 @@ SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(
-    "thats ish ur so".split()
+    "thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " rest same other others extra each water thing things bit one two longer less again".split()
 )
@@ -160,9 +160,19 @@ def _near(
         ahead = None
     if back and not _comes_from(text, one, back, here):
         back = None
+    if back and ahead is None and back.kind == "bath" and one.kind in ("volume", "mass", "spoon"):
+        back = _stuff_of_bath(back, listed, text)
     if back and ahead is None and back.kind == "part":
         back = _plant_before(back, listed, text)
     return _Near(one, ahead, back)
+
+
+def _stuff_of_bath(bath: Thing, listed: list[Thing], text: str) -> Thing:
+    """The vinegar of "vinegar bath, 100 ml", rather than the bath."""
+    before = [t for t in listed if t.kind == "material" and t.end <= bath.start]
+    if before and not text[before[-1].end : bath.start].strip(" -"):
+        return before[-1]
+    return bath
 
 
 def _plant_before(part: Thing, listed: list[Thing], text: str) -> Thing:

@@ -64,7 +64,10 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
         words = " ".join(text[low:high].split()).replace('"', "'").strip(" -'")
         if not words or len(words) > LONGEST or amount.words.replace('"', "'") not in words:
             continue
-        at = _line_of(lines, steps, amount)
+        beside = [at for at in steps if any(low <= one.start < high for one in lines[at].placed)]
+        if len(steps) > 1 and len(beside) != 1:
+            continue  # of several steps it is not sure which one is meant
+        at = beside[0] if beside else steps[0]
         before = made.get(at)
         if before is None:
             made[at] = Note(words, (amount,))
@@ -82,12 +85,3 @@ def _clause(text: str, sentence: Sentence, amount: Amount) -> tuple[int, int]:
         low = mark.end()
     end = CLAUSE_END.search(text, amount.end, sentence.end)
     return low, end.start() if end else sentence.end
-
-
-def _line_of(lines: list[Line], steps: list[int], amount: Amount) -> int:
-    """The line whose amounts stand last before this one; the first where none does."""
-    found = steps[0]
-    for at in steps:
-        if any(one.start < amount.start for one in lines[at].placed):
-            found = at
-    return found

@@ -314,6 +314,9 @@ def _calls_for_new(
             adding and bath.fibre and ADDED_TO.search(said)
         )
     if role == "mordant" and bath.kind == "dye":
+        own = any(one.thing.kind == "water" for one in stuff)
+        if adding and ADDED_TO.search(said) and bath.clear and not own:
+            return False  # "strain, and add the tannin"
         if bath.fibre or (over and adding):
             return False
         later = all(
