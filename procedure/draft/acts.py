@@ -7,14 +7,14 @@ from collections.abc import Callable
 
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
-from procedure.draft.clauses import bare_heat
 from procedure.draft.course import Course, plain_name
 from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre, lot_for
+from procedure.draft.heats_and_times import bare_heat
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.steps import allowed
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to
+from procedure.draft.unsettled_steps import allowed
 from procedure.draft.working import phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)

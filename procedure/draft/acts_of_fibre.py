@@ -10,10 +10,10 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
-from procedure.draft.steps import Brought, Step
 from procedure.draft.stock import Measured, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, water_heat
 from procedure.draft.things import Thing
+from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import (
     bath_phase,
     fibre_out,

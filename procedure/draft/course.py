@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
+from procedure.draft.amount_writing import figure, written
 from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.steps import Bath, Brought, Line, Step, lines_of
 from procedure.draft.stock import Measured, Stock, part_played, trade_role
 from procedure.draft.things import Thing
-from procedure.draft.writing import figure, written
+from procedure.draft.unsettled_steps import Bath, Brought, Line, Step, lines_of
 from procedure.vocabulary import vocabulary
 
 NO_POT = '"a pot that the prose does not name"'

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.draft.course import Course
-from procedure.draft.steps import Bath, Step
+from procedure.draft.unsettled_steps import Bath, Step
 
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify"))
 WAITS = frozenset(("hold", "stand"))

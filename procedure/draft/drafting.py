@@ -6,6 +6,7 @@ import re
 
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
+from procedure.draft.amount_writing import span, written
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
@@ -13,8 +14,7 @@ from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import enter_where_left_out
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
-from procedure.draft.steps import Line
-from procedure.draft.writing import span, written
+from procedure.draft.unsettled_steps import Line
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.draft.course import Course
-from procedure.draft.steps import Bath, Step
+from procedure.draft.unsettled_steps import Bath, Step
 from procedure.draft.working import WORKS
 
 HEATS = frozenset(("heat", "hold", "simmer", "boil"))

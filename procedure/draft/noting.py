@@ -6,7 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.sentences import Sentence
-from procedure.draft.steps import Line
+from procedure.draft.unsettled_steps import Line
 
 CLOCK = re.compile(r"\d{1,2}[:.]\d\d\b|o'clock|\b\d{1,2}\s?[ap]\.?m\b|\b(?:noon|midnight)\b", re.I)
 BY_CLOCK = re.compile(r"\b(?:at|by|till|until)\s+$", re.I)

@@ -7,11 +7,11 @@ import re
 from bisect import bisect_left, bisect_right
 
 from procedure.draft.amount import Amount
-from procedure.draft.amounts import amounts
 from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
-from procedure.draft.layout import breaks
 from procedure.draft.leftovers import unread
+from procedure.draft.line_ends import breaks
+from procedure.draft.prose_amounts import amounts
 from procedure.draft.things import Thing, known_words
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary

@@ -7,13 +7,13 @@ from fractions import Fraction
 
 from procedure.draft.amount import Amount
 from procedure.draft.belonging import ADJECTIVES, LINKS, NO_STUFF, PARTS
-from procedure.draft.clauses import bare_heat, of_water
 from procedure.draft.course import Course, plain_name
+from procedure.draft.heats_and_times import bare_heat, of_water
 from procedure.draft.lexicon import meanings, numbers
 from procedure.draft.sentences import Part
-from procedure.draft.steps import Bath, Brought, Step
 from procedure.draft.stock import Measured, part_played, role_of, trade_role
 from procedure.draft.things import Thing, known_words
+from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.vocabulary import vocabulary
 
 BROUGHT = ("material", "water", "part")

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
-from procedure.draft.clauses import Phase, phases
 from procedure.draft.course import Course
+from procedure.draft.heats_and_times import Phase, phases
 from procedure.draft.sentences import Part
-from procedure.draft.steps import Bath, Step, allowed
 from procedure.draft.stock import trade_role
+from procedure.draft.unsettled_steps import Bath, Step, allowed
 from procedure.vocabulary import vocabulary
 
 WORKS = {"mordant": "mordant", "dye": "dye"}
