@@ -208,11 +208,17 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     return len(words) <= 6 and not PARTS & set(words) and not _verbs(words)
 
 
+LEAST_GAP = 4  # letters between an amount and what it measures: "100 g of weld"
+
+
 def _is_measured(back: Thing, of: dict[int, Thing], here: list[Amount], text: str) -> bool:
     """True for the litres of "100 % weld, 25 L", where the weld has its amount already."""
     mine = [a for a in here if a.start in of and of[a.start].start == back.start]
-    if back.kind not in ("material", "part") or not mine:
+    if back.kind not in ("material", "part"):
         return False
+    before = [a for a in here if 0 <= back.start - a.end <= LEAST_GAP]
+    if any(a.kind in ("mass", "share", "count") for a in before):
+        return True
     return any(a.kind in ("mass", "share", "count", "ratio") for a in mine)
 
 
