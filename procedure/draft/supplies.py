@@ -149,6 +149,8 @@ def _of_unknown_plant(course: Course, thing: Thing) -> Thing:
 def _by_base(course: Course, amount: Amount) -> Amount:
     """A weight for so much fibre, as so much per so much."""
     base = course.base
+    if amount.kind == "volume" and base is not None and base is course.base_of_all:
+        return _litres_by_base(amount, base)
     if base is None or amount.low is None or amount.bound or amount.kind != "mass" or not base.low:
         return amount
     if base.low == 1:
@@ -162,6 +164,16 @@ def _by_base(course: Course, amount: Amount) -> Amount:
         high = (amount.high or amount.low) / each * 100
         return amount._replace(kind="share", low=share * 100, high=high, unit="%")
     return amount._replace(kind="ratio", low=share, high=None, unit=": 1")
+
+
+def _litres_by_base(amount: Amount, base: Amount) -> Amount:
+    """Water for so much fibre, where all figures are for so much: litres to the kilogram."""
+    units = vocabulary().units
+    if amount.low is None or amount.bound or not base.low or units[amount.unit].vague:
+        return amount
+    litres = amount.low * units[amount.unit].factor / units["L"].factor
+    kilograms = base.low * units[base.unit].factor / units["kg"].factor
+    return amount._replace(kind="ratio", low=litres / kilograms, high=None, unit=": 1")
 
 
 def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
