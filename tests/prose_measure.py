@@ -5,6 +5,8 @@ not placed right. An amount is
 
 - *right* where a line of the draft holds it, the model of the draft reads the same value there, and
   thing and step are those of the hand-made sheet;
+- *noted* where the language has no form for it and it stands, in the words of the prose, as a note
+  of the step that it belongs to: by the clock, every so often, next day;
 - *wrong* where a line holds it otherwise, or it is no amount of the work at all;
 - *left* where it stands as a comment "not placed" at its sentence;
 - *lost* where it is neither;
@@ -215,6 +217,12 @@ def _verdict(
             return Verdict("right", words, "")
     if why:
         return Verdict("wrong", words, why)
+    kept = [p for p in draft.noted if p.amount.start < end and start < p.amount.end]
+    if kept:
+        line = kept[0].line
+        text = draft.text.splitlines()[line - 1].strip()
+        fits = amount["kind"] not in ("time", "heat") or _step_fits(line, amount, baths, text)
+        return Verdict("noted" if fits else "wrong", words, "" if fits else f"note: {text}")
     if any(a.start < end and start < a.end and _kind_may(a, amount) for a in draft.left):
         return Verdict("left", words, "")
     if amount["kind"] == "heat":
@@ -574,8 +582,8 @@ def main() -> None:
         for name, verdict in listed:
             if verdict.outcome != "right":
                 print(f"{verdict.outcome:9} {name}: {verdict.words!r} {verdict.why}")
-    every = sum(sums[one] for one in ("right", "wrong", "left", "lost"))
-    for outcome in ("right", "wrong", "left", "lost", "invented"):
+    every = sum(sums[one] for one in ("right", "noted", "wrong", "left", "lost"))
+    for outcome in ("right", "noted", "wrong", "left", "lost", "invented"):
         print(f"{outcome:9} {sums[outcome]:5}  {sums[outcome] / max(every, 1):6.1%}")
 
 

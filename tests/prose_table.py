@@ -52,6 +52,8 @@ def sheet_of_table(path: Path) -> dict[str, Any]:
 
 def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str, Any]:
     made: dict[str, Any] = {"words": words, "thing": thing, "step": act} | _value(kind, value)
+    if act == "basis":
+        return made | {"step": "base of the ratio"}
     if (
         made["kind"] in ("weight", "count")
         and made["unit"] != "times"

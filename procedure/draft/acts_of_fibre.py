@@ -45,13 +45,19 @@ def enter(course: Course, part: Part) -> None:
             return
     if stuff:
         supply(course, part, stuff)
-    if course.bath is None or (course.stock and (not course.bath.stuff or _left(course))):
+    back = RETURNS.search(part.doing.words) is not None
+    if course.bath is None or (
+        course.stock and (not course.bath.stuff or (_left(course) and not back))
+    ):
         course.draw("")
     plant = None if course.lots or course.names_fibre(part) or stuff else course.plant
     if plant and not any(bath.holds(course.material(plant)) for bath in course.baths):
         supply(course, part, [Measured(plant, (), course.number)])
         return
     work_in(course, part, course.ready())
+
+
+RETURNS = re.compile(r"re-?enter|return|again|back|replace", re.I)
 
 
 def _left(course: Course) -> bool:

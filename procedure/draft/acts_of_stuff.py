@@ -46,6 +46,9 @@ def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
                         stuff.remove(item)
 
 
+PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.I)
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     stuff = stuff_of(course, part)
@@ -61,6 +64,11 @@ def put(course: Course, part: Part) -> None:
         if re.search(r"\b(?:it|them)\b", part.words):
             work_in(course, part, course.ready())
             return
+    bath = course.bath
+    out = bath is not None and bath.had_fibre and not bath.fibre
+    if out and not stuff and bath is not None and PUT_BACK.match(part.words):
+        work_in(course, part, bath)
+        return
     solids = [m for m in stuff if m.thing.kind != "water"]
     if course.stock and not solids and free_for_more(course):
         course.draw("")

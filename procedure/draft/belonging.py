@@ -46,7 +46,7 @@ SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(
-    "thats ish ur so".split()
+    "thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " rest same other others extra each water thing things bit one two longer less again".split()
 )
@@ -160,9 +160,19 @@ def _near(
         ahead = None
     if back and not _comes_from(text, one, back, here):
         back = None
+    if back and ahead is None and back.kind == "bath" and one.kind in ("volume", "mass", "spoon"):
+        back = _stuff_of_bath(back, listed, text)
     if back and ahead is None and back.kind == "part":
         back = _plant_before(back, listed, text)
     return _Near(one, ahead, back)
+
+
+def _stuff_of_bath(bath: Thing, listed: list[Thing], text: str) -> Thing:
+    """The vinegar of "vinegar bath, 100 ml", rather than the bath."""
+    before = [t for t in listed if t.kind == "material" and t.end <= bath.start]
+    if before and not text[before[-1].end : bath.start].strip(" -"):
+        return before[-1]
+    return bath
 
 
 def _plant_before(part: Thing, listed: list[Thing], text: str) -> Thing:
@@ -198,11 +208,17 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     return len(words) <= 6 and not PARTS & set(words) and not _verbs(words)
 
 
+LEAST_GAP = 4  # letters between an amount and what it measures: "100 g of weld"
+
+
 def _is_measured(back: Thing, of: dict[int, Thing], here: list[Amount], text: str) -> bool:
     """True for the litres of "100 % weld, 25 L", where the weld has its amount already."""
     mine = [a for a in here if a.start in of and of[a.start].start == back.start]
-    if back.kind not in ("material", "part") or not mine:
+    if back.kind not in ("material", "part"):
         return False
+    before = [a for a in here if 0 <= back.start - a.end <= LEAST_GAP]
+    if any(a.kind in ("mass", "share", "count") for a in before):
+        return True
     return any(a.kind in ("mass", "share", "count", "ratio") for a in mine)
 
 

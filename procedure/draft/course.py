@@ -288,7 +288,7 @@ class Course:
             return thing
         if self.plant is not None:
             return self.plant._replace(start=thing.start)
-        return thing._replace(kind="material", name=thing.words)
+        return None  # leaves of no plant that the prose has named: it is asked for
 
     def notice_plant(self, thing: Thing) -> None:
         """Keep the dyestuff that is spoken of, since its parts are named without it."""

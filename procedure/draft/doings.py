@@ -89,7 +89,7 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
             continue
         word = " ".join(match[0].lower().split())
         kind, means = known[word]
-        if _metal_of_pot(text, match, kind) or _after_amount(here, match, word):
+        if _metal_of_pot(text, match, kind) or _after_amount(text, here, match, word):
             continue
         act = means if kind == "verb" else also_verb(word)
         if act is not None and over is None and _is_verb(text, match, start, kind):
@@ -177,11 +177,16 @@ def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
 METAL = re.compile(r"iron|copper|tin|brass|steel|aluminium|aluminum", re.I)
 
 
-def _after_amount(here: list[Amount], match: re.Match[str], word: str) -> bool:
-    """True for "400 g dry", which says what was weighed."""
-    return word in ("dry", "wet", "dried") and any(
+def _after_amount(text: str, here: list[Amount], match: re.Match[str], word: str) -> bool:
+    """True for "400 g dry", "400 g scoured wool", which say what was weighed."""
+    measured = any(
         0 <= match.start() - a.end <= 2 and a.kind in ("mass", "count", "share") for a in here
     )
+    if not measured or word in ("dry", "wet", "dried"):
+        return measured
+    pattern, known = known_words()
+    after = pattern.match(text, match.end() + 1) if word.endswith("ed") else None
+    return bool(after and known[" ".join(after[0].lower().split())][0] in ("fibre", "material"))
 
 
 def _is_state(word: str, before: str, behind: str) -> bool:

@@ -12,6 +12,7 @@ from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import enter_where_left_out
+from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
 from procedure.draft.unsettled_steps import Line
 from procedure.quantity.record import NamedTuple
@@ -31,6 +32,7 @@ class Placed(NamedTuple):
 class Draft(NamedTuple):
     """A draft: its text, the even prose, and what became of each amount and each sentence.
 
+    ``noted`` are amounts that the language has no form for, each kept as a note of its step.
     ``left`` are the amounts that stand as comments. ``origin`` gives for each line of the draft
     the number of the sentence it comes from, where it comes from one.
     """
@@ -44,16 +46,24 @@ class Draft(NamedTuple):
     understood: int
     partly: int
     not_at_all: int
+    noted: tuple[Placed, ...] = ()
 
 
 class _Page:
     """The text of the draft, a line at a time, with what each line holds."""
 
-    def __init__(self) -> None:
+    def __init__(self, prose: str) -> None:
+        self.prose = prose
         self.lines: list[str] = []
         self.placed: list[Placed] = []
+        self.noted: list[Placed] = []
         self.origin: dict[int, int] = {}
         self._starts: set[int] = set()
+
+    def note(self, note: Note | None) -> None:
+        """Keep the amounts of a note of the line added last."""
+        if note is not None:
+            self.noted += [Placed(amount, len(self.lines)) for amount in note.amounts]
 
     def add(self, text: str = "", sentence: int = 0, placed: tuple[Amount, ...] = ()) -> None:
         self.lines.append(text)
@@ -107,7 +117,7 @@ def _scale(told: list[Sentence]) -> str:
 
 
 def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
-    page = _Page()
+    page = _Page(prose)
     title = " ".join(told[0].words.split())[:LONGEST_TITLE].replace('"', "'").strip(" .:;,")
     page.add(f'procedure "{title or "A recipe"}"')
     page.add("  # Drafted from prose. Each comment in quotation marks is a sentence of it;")
@@ -122,7 +132,8 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page.add()
     page.add(
         f"# Sentences understood: {counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
-        f" amounts placed: {len(page.placed)}, not placed: {len(left)}."
+        f" amounts placed: {len(page.placed)}, kept as notes: {len(page.noted)},"
+        f" not placed: {len(left)}."
     )
     return Draft(
         "\n".join(page.lines) + "\n",
@@ -132,6 +143,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         tuple(left),
         page.origin,
         *counts,
+        tuple(page.noted),
     )
 
 
@@ -215,9 +227,15 @@ def _steps(
     left: list[Amount] = []
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
-        for line in [one for one in lines if one.sentence == sentence.number]:
+        here = [one for one in lines if one.sentence == sentence.number]
+        free = [a for part in sentence.parts for a in part.amounts if a.start not in held]
+        notes = noted(page.prose, sentence, free, here)
+        for at, line in enumerate(here):
             remarks = "".join(f"  # {one}" for one in line.remarks)
-            page.add(f"  {line.text}{remarks}", sentence.number, line.placed)
+            note = f' note "{notes[at].words}"' if at in notes else ""
+            page.add(f"  {line.text}{note}{remarks}", sentence.number, line.placed)
+            page.note(notes.get(at))
+        held = held | {one.amount.start for one in page.noted}
         for part in sentence.parts:
             for amount in part.amounts:
                 if amount.start in held:

@@ -47,6 +47,10 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     mine = WEIGHED.search(course.text[max(0, amount.start - 20) : amount.start])
     if mine and amount.kind == "mass" and of is None and course.lots and course.focus == "fibre":
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
+    if of is None and amount.kind == "mass" and not amount.each and course.lots:
+        fibre = _named_before(course, part, amount)
+        if fibre is not None:
+            return fibre
     skeins = amount.kind == "count" and amount.unit == "skein" and of is None
     of_each = (
         amount.kind == "mass"
@@ -60,6 +64,24 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     ):
         return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     return of
+
+
+# "Silk crepe, 5 m, 250 g", "a scarf, about 40 cm square, weighing 20 g".
+BETWEEN = re.compile(
+    r"(?:[\s,(]|\d[\d.,/]*\s?(?:m|cm|in|inch|inches|yards?|metres?|ft)\b|about|around|square|long|wide|by|x"
+    r"|weighing|weighs|altogether|together|in all|which|that|it)*",
+    re.I,
+)
+
+
+def _named_before(course: Course, part: Part, amount: Amount) -> Thing | None:
+    """The fibre that a weight behind it is of, where the lot has none yet."""
+    before = [t for t in part.things if t.end <= amount.start]
+    if not before or before[-1].kind != "fibre" or lot_for(course, before[-1]).weight is not None:
+        return None
+    gap = course.text[before[-1].end : amount.start]
+    gap = re.sub(r"^\s+[a-z]+(?=,)", "", gap)  # "silk crepe,"
+    return before[-1] if BETWEEN.fullmatch(gap) else None
 
 
 def _taken(course: Course, amount: Amount, lot: Lot) -> bool:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings, numbers, one_of
 from procedure.draft.spelt_numbers import VULGAR
-from procedure.draft.things import Thing
+from procedure.draft.things import Thing, known_words
 
 # "One" is most often somebody, and "second" the next.
 NO_NUMBER = frozenset(("one", "yin"))
@@ -69,11 +70,63 @@ def unread(
         return high
 
     for thing in things:
-        if thing.kind in MEASURED:
+        if thing.kind in MEASURED or thing.kind == "fibre":
             before = MEASURE_OF.search(text, max(start, thing.start - 60), thing.start)
             if before and before["noun"].lower() not in NO_MEASURE:
                 note(*before.span("all"))
     at = start
     while match := _signs().search(text, at, end):
         at = note(*match.span())
+    for match in LONG_WORD.finditer(text, start, end):
+        if _is_slip(match[0].lower()):
+            note(*match.span())
+    for pattern in (SPAN_OF_TIME, AS_MUCH, WHEN, SOME_OF):
+        for match in pattern.finditer(text, start, end):
+            note(*match.span())
     return found
+
+
+LONG_WORD = re.compile(r"(?<![\w'-])[a-z]{6,}(?![\w'-])", re.I)
+# "For a good bittie": how long, by an adjective that is said of times.
+SPAN_OF_TIME = re.compile(
+    r"\b(?:for|after|another)\s+(?:an?\s+)?(?:good|goodly|whole|full|wee|long|short|little|guid|bonny|fair)"
+    r"\s+[a-z]+",
+    re.I,
+)
+AS_MUCH = re.compile(
+    r"\bas\s+(?:before|usual|above|ever)\b|\bas\s+[a-z]+\s+as\s+(?:[a-z']+\s+){0,2}[a-z']+", re.I
+)
+WHEN = re.compile(
+    r"\b(?:soon|presently|immediately|at\s+once|straight\s*away|directly|previously|beforehand|earlier"
+    r"|meanwhile|afterwards|eventually|yearly|monthly|fortnightly|frequently|often|occasionally"
+    r"|now\s+and\s+(?:then|again)|from\s+time\s+to\s+time|last\s+(?!of\b)[a-z]+|at\s+(?:the\s+)?"
+    r"(?:end|start|beginning)\s+of\s+(?:the\s+)?[a-z]+|slowly|gradually|quickly|by\s+degrees)\b",
+    re.I,
+)
+SOME_OF = re.compile(
+    r"\b(?:an?|one|two|three|four|some|another|each|every)\s+(?:[a-z-]+\s+)?"
+    r"(?!kind|sort|type|way|bath|colou?r|shade|drop|matter|piece\s+of\s+advice)[a-z-]*"
+    r"(?:ful|fuls|load|loads|case|cases|worth|size|sized|length|depth|height|width)\b",
+    re.I,
+)
+LIKE_ENOUGH = 0.86  # how alike a slip of the pen is to the word that is meant
+
+
+@cache
+def _spelt() -> dict[str, tuple[str, ...]]:
+    """Words of heats, waits and units by their first letter, for slips of the pen."""
+    words = {*meanings("heat"), *meanings("wait"), *meanings("unit"), *meanings("odd unit")}
+    plain = sorted(word for word in words if word.isalpha() and len(word) >= LEAST_LETTERS)
+    return {letter: tuple(w for w in plain if w[0] == letter) for letter in {w[0] for w in plain}}
+
+
+LEAST_LETTERS = 6
+
+
+@lru_cache(maxsize=4096)
+def _is_slip(word: str) -> bool:
+    """True for a word that is nearly one of an amount: "lukewrm", "minuites"."""
+    near = _spelt().get(word[0], ())
+    if not near or word in near or word in known_words()[1] or word in meanings("verb"):
+        return False
+    return bool(difflib.get_close_matches(word, near, 1, LIKE_ENOUGH))

@@ -46,6 +46,16 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount(kind.split()[-1], None, None, "exact" if exact else "", "", 0, 0)
 
 
+MOST_RATE = 12  # degrees a minute: no bath is heated faster, so "80 °C / 1 h" are two amounts
+
+
+def _rate(kind: str, match: re.Match[str]) -> Amount | None:
+    """So many degrees a minute; None for a heat and a time that stand side by side."""
+    said = match["low"].lower()
+    fast = said not in ("a", "an") and number(said) > MOST_RATE
+    return None if fast else _plain(kind, match)
+
+
 # Calendar times that the language has no unit for: how long each is, and whether that is loose.
 CALENDAR = {"night": (1, "d", True), "fortnight": (2, "wk", False), "month": (30, "d", True)}
 
@@ -304,7 +314,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "acidity": _acidity,
     "ratio": _ratio,
     "relative": _plain,
-    "rate": _plain,
+    "rate": _rate,
     "share": _share,
     "strength": _strength,
     "each": _each,

@@ -106,7 +106,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "rate",
-            rf"\b(?P<low>{n})\s*(?:°\s*[cf]?|degrees?|[cf])\s*(?:per|a|each|every|/)\s*(?:min(?:ute)?s?|every\s+\d+\s*min(?:ute)?s?)\b",
+            rf"\b(?P<low>{n}|an?)\s*(?:°\s*[cf]?|degrees?|[cf])\s*(?:per|an?|each|every|/)\s*(?:every\s+)?(?:{n}\s*)?(?:min(?:ute)?s?|hours?|h)\b",
         ),
         (
             "share",

@@ -194,8 +194,8 @@ RISE_BEFORE = re.compile(
 )
 RISES_NEXT = frozenset(("heat", "boil", "simmer", "cool"))
 PASSIVE = re.compile(
-    r"ed(?: about)?$|\bin$|^lain|"
-    r"^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b"
+    r"ed(?: about)?$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b"
+    r"|\bin$|^lain"
 )
 
 

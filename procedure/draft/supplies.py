@@ -29,7 +29,7 @@ FRESH = re.compile(
 HOLDS = re.compile(r"\b(?:holds?|holding|takes?|capacity(?:\s+of)?)\s+(?:about\s+|some\s+)?$", re.I)
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
-# "Dissolve the iron in 5 litres of water": a bath of its own, and no handful for the old one.
+# "Dissolve the iron in 5 litres of water": an after-bath of its own, and no part of the old one.
 OWN_WATER = re.compile(
     r"\b(?:dissolv\w*|melt\w*)\b[^.;]*?\b(?:in|into)\s+[^.;,]{1,24}?(?:litres?|liters?|l|gallons?|gal)\b"
     r"|\b(?:add|put|stir|sprinkle)\b[^.;,]*?\b(?:to|into)\s+[^.;,]{1,24}?(?:litres?|liters?|l|gallons?|gal|quarts?)\b",
@@ -149,6 +149,8 @@ def _of_unknown_plant(course: Course, thing: Thing) -> Thing:
 def _by_base(course: Course, amount: Amount) -> Amount:
     """A weight for so much fibre, as so much per so much."""
     base = course.base
+    if amount.kind == "volume" and base is not None and base is course.base_of_all:
+        return _litres_by_base(amount, base)
     if base is None or amount.low is None or amount.bound or amount.kind != "mass" or not base.low:
         return amount
     if base.low == 1:
@@ -162,6 +164,16 @@ def _by_base(course: Course, amount: Amount) -> Amount:
         high = (amount.high or amount.low) / each * 100
         return amount._replace(kind="share", low=share * 100, high=high, unit="%")
     return amount._replace(kind="ratio", low=share, high=None, unit=": 1")
+
+
+def _litres_by_base(amount: Amount, base: Amount) -> Amount:
+    """Water for so much fibre, where all figures are for so much: litres to the kilogram."""
+    units = vocabulary().units
+    if amount.low is None or amount.bound or not base.low or units[amount.unit].vague:
+        return amount
+    litres = amount.low * units[amount.unit].factor / units["L"].factor
+    kilograms = base.low * units[base.unit].factor / units["kg"].factor
+    return amount._replace(kind="ratio", low=litres / kilograms, high=None, unit=": 1")
 
 
 def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
@@ -314,6 +326,9 @@ def _calls_for_new(
             adding and bath.fibre and ADDED_TO.search(said)
         )
     if role == "mordant" and bath.kind == "dye":
+        own = any(one.thing.kind == "water" for one in stuff)
+        if adding and ADDED_TO.search(said) and bath.clear and not own:
+            return False  # "strain, and add the tannin"
         if bath.fibre or (over and adding):
             return False
         later = all(

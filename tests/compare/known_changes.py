@@ -130,6 +130,7 @@ SLIPS = frozenset(
         "a number before a step",
         "a heading by another name",
         "a step that is optional",
+        "a percentage of nothing",  # where there is one lot, it can be of that alone
     )
 )
 
@@ -221,6 +222,9 @@ def _there(known: Known, change: Change) -> bool:
     is said to be left.
     """
     old, new = known.lines
+    if change.kind == "moved":
+        # Of two blocks that change places either may be said to have moved past the other.
+        old = new = set(range(min(old | new), max(old | new) + 1))
     texts = known.sound.lines, known.text.split("\n")
     for lines, rows, spot in ((old, texts[0], change.old), (new, texts[1], change.new)):
         if spot is None:

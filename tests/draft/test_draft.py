@@ -93,6 +93,14 @@ def test_a_bound_is_never_written_as_the_amount_itself() -> None:
     assert len(re.findall("60", code)) == 1
 
 
+def test_a_time_of_which_it_is_not_said_what_it_is_for_is_asked_about() -> None:
+    draft = drafted(
+        "Dye 90 g of wool in 60 g of weld for 1 h. Take the wool out. Weld again, 25 minutes."
+    )
+    assert "25" not in _code(draft)
+    assert '# not placed: "25 minutes": for the bath alone, or for the fibre?' in draft.text
+
+
 def test_a_slip_is_put_right_where_the_writer_does() -> None:
     draft = drafted(
         "Mordant the wool with 45 g alum and 18 g tartar in 9 l of water."
@@ -116,6 +124,23 @@ def test_a_slip_is_put_right_where_the_writer_does() -> None:
             "All amounts are for each 100 g of wool. Put in 12 g alum.",
             "alum 12 g per 100 g of wool",
         ),
+        ("Dissolve 12 g alum and 6 g tartar in the 4 L. Add the wool.", "water 4 L"),
+        ("Dye: 100 % weld, 25 L, for the wool.", "weld 100 %"),
+        ("Dissolve 12 g of cutch in a cup of boiling water. Add the wool.", "catechu 12 g"),
+        ("For 90 g of wool: 75 g madder/8 L. Enter the wool at 40 °C.", "madder 75 g"),
+        ("Dye the wool in weld for 1 h. Soaping. 1 g/L soap, 50 °C, 10 min.", "wash wool in tub"),
+        ("Dye the wool in weld 9 g. Wool in at 30 °C, 80 °C after an hour.", "to 80 °C over 1 h"),
+        ("Simmer 9 g of weld in 3 L for 1 h, stirring. Turn it once a day.", "for 1 h"),
+        ("How much wool? 200 g. Simmer 50 g of weld for 1 h.", "wool: wool, 200 g"),
+        (
+            "Simmer 50 g of weld in 3 L for 1 h. Strain. Enter the wool. Leave the wool in it"
+            " for 1 h, turning it every 10 minutes.",
+            'note "turning it every 10 minutes"',
+        ),
+        (
+            "alum;12 g;20 °C\nweld;50 g;80 °C\nmadder;30 g;60 °C\nDye 90 g of wool.",
+            "weld 50 g",
+        ),
     ],
 )
 def test_what_other_hands_write(prose: str, line: str) -> None:
@@ -132,6 +157,11 @@ def test_what_other_hands_write(prose: str, line: str) -> None:
         ("Simmer the wool 1 hour. Could I use 20 g of iron?", "sulphate 20 g"),
         ("Take out the chips, add 4 oz. Leave the wool.", "fustic 4 oz"),
         ("Simmer 40 g of weld, thick as treacle, in 2 l of water.", "molasses"),
+        ("Put 90 g of wool and 9 g of alum in a jar. Turn the jar once a day.", "1 d"),
+        ("Dip 1, 4 min. Jar: stand 1 h. Dip 2, 2 min, the wool.", "dip wool in bath for 1 h"),
+        ("Weld for wool. Gardenia pods, 45 g, simmered in 2 L for 1 h.", "weld 45 g"),
+        ("Hydro-extract the wool for 5 min. Dry it.", "dithionite"),
+        ("Put 400 g scoured wool and 48 g alum in 8 L at 40 °C.", "scour"),
     ],
 )
 def test_what_is_not_said_is_not_placed(prose: str, never: str) -> None:
@@ -172,8 +202,9 @@ def _all_told(draft: Draft) -> None:
         for a in part.amounts
         if a.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", a.words)
     }
-    assert placed | left | numbers == every
-    assert not placed & left
+    noted = {one.amount.start for one in draft.noted}
+    assert placed | noted | left | numbers == every
+    assert not placed & left and not noted & (placed | left)
     assert len(placed) == len(draft.placed)
     for sentence in draft.sentences:
         assert f'# "{sentence.words}"' in draft.text
@@ -183,6 +214,7 @@ def _figures_told(draft: Draft) -> None:
     """Each figure, and each word of boiling, is in an amount that is told of, or told by itself."""
     spans = [(one.amount.start, one.amount.end) for one in draft.placed]
     spans += [(one.start, one.end) for one in draft.left]
+    spans += [(one.amount.start, one.amount.end) for one in draft.noted]
     spans += [
         (a.start, a.end)
         for one in draft.sentences
@@ -208,7 +240,7 @@ MARKED = re.compile(
 
 def _words_told(draft: Draft) -> None:
     """Each word of an amount is in one that is told of, in a thing, a deed, or a step's number."""
-    spans = [(one.amount.start, one.amount.end) for one in draft.placed]
+    spans = [(one.amount.start, one.amount.end) for one in (*draft.placed, *draft.noted)]
     spans += [(one.start, one.end) for one in draft.left]
     for sentence in draft.sentences:
         spans += [(one.start, one.end) for one in sentence.left_out]

@@ -1,0 +1,87 @@
+"""What the language has no form for, as a note at its step: by the clock, so often, next day."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.sentences import Sentence
+from procedure.draft.unsettled_steps import Line
+
+CLOCK = re.compile(r"\d{1,2}[:.]\d\d\b|o'clock|\b\d{1,2}\s?[ap]\.?m\b|\b(?:noon|midnight)\b", re.I)
+BY_CLOCK = re.compile(r"\b(?:at|by|till|until)\s+$", re.I)
+EVERY = re.compile(r"\b(?:every|each|once\s+an?|twice\s+an?)\s+$", re.I)
+EVERY_SO_OFTEN = re.compile(
+    r"^(?:every|each)\b|\b(?:once|twice|thrice|times)\s+(?:an?|per|each|every)\s"
+    r"|^(?:half-)?(?:hourly|daily)\b",
+    re.I,
+)
+DAYS = re.compile(
+    r"\b(?:(?:the\s+)?(?:next|following)\s+(?:day|morning|evening)|(?:the\s+)?(?:day|night|evening)\s+(?:before|after)"
+    r"|tomorrow|yesterday|morning|evening|afternoon|tonight|last\s+night)\b",
+    re.I,
+)
+PART_OF_DAY = re.compile(r"(?:morning|evening|afternoon)", re.I)
+IN_THE = re.compile(r"\b(?:in|by|on|until|till|next|this|following)\s+(?:the\s+)?$", re.I)
+SAME = re.compile(r"\b(?:same|like)\s+(?:heat|temperature)\b", re.I)
+CLAUSE_END = re.compile(r"[.;:!?](?=\s|$)|[,()\n]|\s-\s")
+WORDS_END = frozenset("and or then but so to the a an of in at for with".split())
+LONGEST = 80  # letters of a note: more is no note but a paragraph
+
+
+class Note:
+    """A stretch of a sentence that is kept as a note, with the amounts in it."""
+
+    def __init__(self, words: str, amounts: tuple[Amount, ...]) -> None:
+        self.words, self.amounts = words, amounts
+
+
+def is_for_a_note(text: str, amount: Amount) -> bool:
+    """True for what the language has no form for and a dyer must know at the step."""
+    before = text[max(0, amount.start - 16) : amount.start]
+    if amount.kind == "rate" or CLOCK.search(amount.words) or EVERY_SO_OFTEN.search(amount.words):
+        return True
+    if amount.kind == "time" and EVERY.search(before):
+        return True
+    if amount.kind in ("number", "figure") and BY_CLOCK.search(before):
+        clock = re.compile(r"\s*(?:o'clock|[ap]\.?m\b)", re.I).match(text, amount.end)
+        return clock is not None
+    if PART_OF_DAY.fullmatch(amount.words) and not IN_THE.search(before):
+        return False
+    if amount.kind in ("named wait", "figure", "odd"):
+        return bool(DAYS.search(amount.words) or SAME.search(amount.words))
+    return bool(SAME.search(amount.words))
+
+
+def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) -> dict[int, Note]:
+    """The notes of a sentence by the index of the line that each belongs to."""
+    made: dict[int, Note] = {}
+    steps = [at for at, line in enumerate(lines) if not line.text.startswith("repeat ")]
+    for amount in left:
+        if not steps or not is_for_a_note(text, amount):
+            continue
+        low, high = _clause(text, sentence, amount)
+        words = " ".join(text[low:high].split()).replace('"', "'").strip(" -'")
+        if not words or len(words) > LONGEST or amount.words.replace('"', "'") not in words:
+            continue
+        beside = [at for at in steps if any(low <= one.start < high for one in lines[at].placed)]
+        if len(steps) > 1 and len(beside) != 1:
+            continue  # of several steps it is not sure which one is meant
+        at = beside[0] if beside else steps[0]
+        before = made.get(at)
+        if before is None:
+            made[at] = Note(words, (amount,))
+        elif words in before.words:
+            made[at] = Note(before.words, (*before.amounts, amount))
+        elif len(before.words) + len(words) < LONGEST:
+            made[at] = Note(f"{before.words}; {words}", (*before.amounts, amount))
+    return made
+
+
+def _clause(text: str, sentence: Sentence, amount: Amount) -> tuple[int, int]:
+    """Where the clause about an amount begins and ends."""
+    low = sentence.start
+    for mark in CLAUSE_END.finditer(text, sentence.start, amount.start):
+        low = mark.end()
+    end = CLAUSE_END.search(text, amount.end, sentence.end)
+    return low, end.start() if end else sentence.end
