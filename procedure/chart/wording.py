@@ -24,6 +24,7 @@ from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
 from procedure.wording import Reader
 from procedure.wording import said as in_words
+from procedure.wording.spelling import in_spelling
 
 Materials = Mapping[str, tuple[Material, Procedure]]
 NOTHING: Materials = MappingProxyType({})
@@ -178,7 +179,7 @@ def _details(step: Step, moments: list[Moment], reader: Reader, materials: Mater
     lines += _amounts(step, moments, reader, materials)
     lines.append(_heats(step, moments))
     lines.append(_times_of(step))
-    return lines + _asides(step)
+    return lines + _asides(step, reader.spelling)
 
 
 def _where(step: Step) -> list[str]:
@@ -199,7 +200,7 @@ def _where(step: Step) -> list[str]:
     return lines
 
 
-def _asides(step: Step) -> list[str]:
+def _asides(step: Step, spelling: str) -> list[str]:
     lines: list[str] = []
     if step.ceiling is not None:
         lines.append(step.ceiling.text)
@@ -210,7 +211,8 @@ def _asides(step: Step) -> list[str]:
     if step.named is not None:
         lines.append(f"as {step.named.text}")
     waits = vocabulary().heats
-    lines.append(", ".join(name.text for name in step.manners if name.text not in waits))
+    manners = (name.text for name in step.manners if name.text not in waits)
+    lines.append(in_spelling(", ".join(manners), spelling))
     if step.beside is not None:
         lines.append("meanwhile")
     for word, names in (("after", step.after), ("wear", step.wearing)):
@@ -251,7 +253,8 @@ def _amounts(step: Step, moments: list[Moment], reader: Reader, materials: Mater
                 if other is item and amount is not None:
                     found.setdefault((amount.low, amount.high), amount)
                 if other is item and thing in materials:
-                    right = right_name_of(materials[thing][0], name) or right
+                    full = right_name_of(materials[thing][0], name)
+                    right = in_spelling(full, reader.spelling) or right
         name = f"{right} ({name})" if right else name
         lines.append(f"{_with_amount(name, item, list(found.values()), reader)}")
     return lines

@@ -202,7 +202,7 @@ def paper(made: Bench) -> Paper:
         head=(
             *(Para((line,), "warning") for line in made.deadly),
             *(Para((Words(line),), "warning") for line in made.errors),
-            *(Para((Words(line),), "strong") for line in made.dangers),
+            *(Para((line,), "strong") for line in made.dangers),
             *(
                 para
                 for para in (Para(head), Para(made.wear, "strong"), Para((made.days,)))

@@ -9,9 +9,10 @@ from __future__ import annotations
 import re
 
 from procedure.findings import Finding, Line, Named, Sample, Says, Several, Value, Way, Word
+from procedure.vocabulary import vocabulary
 from procedure.wording.numbers import measured
 from procedure.wording.reader import Reader, of_system, of_units, shown
-from procedure.wording.spelling import american
+from procedure.wording.spelling import american, in_spelling
 
 __all__ = ["DEFER", "Reader", "deferral", "for_reader", "of_system", "of_units", "said"]
 
@@ -57,11 +58,12 @@ def _value(value: Value, reader: Reader) -> str:
         case Says():
             return said(value, reader)
         case Named():
-            return f"{value.name} ({value.trade})" if value.trade else value.name
+            trade = in_spelling(value.trade, reader.spelling)
+            return f"{value.name} ({trade})" if trade else value.name
         case Line():
             return f"line {value.number}"
         case Word():
-            return value.text
+            return _word(value.text, reader)
         case Sample():
             return shown(value, reader)
         case Way():
@@ -72,7 +74,14 @@ def _value(value: Value, reader: Reader) -> str:
             return value.last.join(part for part in parts if part)
         case _:
             text = measured(value, reader)
-            return american(text) if reader.spelling == "us" else text
+            return in_spelling(text, reader.spelling)
+
+
+def _word(text: str, reader: Reader) -> str:
+    """A word of the vocabulary in the reader's spelling, one of the writer's as it is."""
+    if reader.spelling == "british" or vocabulary().find(text, *vocabulary().tables) is None:
+        return text
+    return american(text)
 
 
 def for_reader(finding: Finding, reader: Reader) -> Finding:
