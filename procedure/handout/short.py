@@ -260,7 +260,7 @@ def _tools(needs: Needs) -> tuple[Phrase, ...]:
     if len(needs.equipment) <= MOST_IN_A_LINE:
         said = joined(sorts, between="; ", word="and")
         return (phrase(said, ". " if said else "", needs.besides),)
-    return (*sorts, needs.besides)
+    return (*(phrase(each, ".") for each in sorts), needs.besides)
 
 
 def _named(one: Need) -> Phrase:
@@ -322,7 +322,7 @@ FOR_THE_WRITER = frozenset(
 )
 OTHERS = "The checker has more to say to whoever wrote this method."
 # So many pots and tools, and no more, are told in one line.
-MOST_IN_A_LINE = 4
+MOST_IN_A_LINE = 6
 
 
 def _as_words(text: str, names: list[str]) -> str:

@@ -59,7 +59,8 @@ def _value(value: Value, reader: Reader) -> str:
             return said(value, reader)
         case Named():
             trade = in_spelling(value.trade, reader.spelling)
-            return f"{value.name} ({trade})" if trade else value.name
+            name = _word(value.name, reader)
+            return f"{name} ({trade})" if trade else name
         case Line():
             return f"line {value.number}"
         case Word():
@@ -78,10 +79,13 @@ def _value(value: Value, reader: Reader) -> str:
 
 
 def _word(text: str, reader: Reader) -> str:
-    """A word of the vocabulary in the reader's spelling, one of the writer's as it is."""
-    if reader.spelling == "british" or vocabulary().find(text, *vocabulary().tables) is None:
+    """A word of the vocabulary in the reader's spelling, one of the writer's as it is.
+
+    No name that a writer gives has a space in it.
+    """
+    if reader.spelling == "british" or " " not in text:
         return text
-    return american(text)
+    return american(text) if vocabulary().find(text, *vocabulary().tables) else text
 
 
 def for_reader(finding: Finding, reader: Reader) -> Finding:

@@ -52,6 +52,7 @@ equipment
   tub: plastic tub, 6 US gal, for dyeing only
   hob: hotplate, 2 kW
   bag: net bag, for dyeing only
+  line: drying rack
 
 materials
   alum: aluminium sulphate
@@ -60,6 +61,7 @@ materials
   blue-stone: copper sulphate
   soap: neutral soap
   spare: citric acid
+
 
 steps
   wet out yarn in tub with water 4 US gal at 85 °F for 1 h
