@@ -16,6 +16,7 @@ from procedure.facts.handling import right_name_of
 from procedure.findings import Mass, Volume, say
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Material, Name, Procedure, Quantity, Step
+from procedure.paper import kitchen
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import by_weight, listed
 from procedure.quantity.record import NamedTuple
@@ -291,8 +292,12 @@ def _system(kind: str, reader: Reader) -> str:
 
 
 def amount_text(amount: Amount, reader: Reader) -> str:
-    """An amount in the reader's units, to three figures."""
+    """An amount in the reader's units: customary ones as all papers print them, else to three
+    figures."""
     if _system(amount.kind, reader) != "metric":
+        said = _in_kitchen(amount, reader)
+        if said:
+            return said
         high = None if amount.high == amount.low else amount.high
         value = Mass(amount.low, high) if amount.kind == "mass" else Volume(amount.low, high)
         return in_words(say("{value}", value=value), reader)
@@ -301,6 +306,14 @@ def amount_text(amount: Amount, reader: Reader) -> str:
     if most * factor >= 1000:
         unit, factor = ("kg", Fraction(factor, 1000)) if unit == "g" else ("L", 1)  # type: ignore[assignment]
     return between(amount.low * factor, amount.high * factor, unit)
+
+
+def _in_kitchen(amount: Amount, reader: Reader) -> str:
+    if amount.kind == "mass":
+        return kitchen.mass(amount.low, amount.high)
+    if amount.high == ENDLESS:
+        return ""
+    return kitchen.volume(reader.volume, amount.low, amount.high)
 
 
 def _quantity(quantity: Quantity) -> str:
