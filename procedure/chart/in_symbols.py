@@ -7,7 +7,7 @@ from procedure.chart.lanes import Lanes, runs
 from procedure.chart.lettering import width
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.chart.rows import NO_ROOM
-from procedure.chart.wording import verb_of
+from procedure.chart.step_words import verb_of
 
 SYMBOL_SIZE = 7.0
 # What the slopes and bars of a symbol take of the room for its words.

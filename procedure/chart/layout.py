@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from itertools import product
 
-from procedure.chart import notes, paper, sheets, wording
+from procedure.chart import notes, paper, sheets, step_words
 from procedure.chart.choice import Choice, chosen, lots_of, tell_where
 from procedure.chart.days import days, never_back, planned, said
 from procedure.chart.grid import Grid, fits, grid
@@ -130,7 +130,7 @@ def _laid(drawn: _Drawn) -> LaidOut:
     best = _best(drawn, lanes)
     sheets.spread(*best)
     made = sheets.sheets(*best)
-    title = wording.name_text(plan.model.title) or clean(plan.file)
+    title = step_words.name_text(plan.model.title) or clean(plan.file)
     said = _description(drawn.drawing, drawn.marked, how.by, len(made))
     return LaidOut(title, clean(" ".join((*deadly_words(plan.study), said))), made)
 
@@ -206,7 +206,7 @@ def _plotted(
     risks: dict[int, tuple[str, ...]],
 ) -> Plotted:
     text = drawn.plan.text
-    one_scale = brief or wording.own_scale(text) == "F"
+    one_scale = brief or step_words.own_scale(text) == "F"
     drawing = _brief(drawn.drawing, text) if one_scale else drawn.drawing
     axis = never_back(told, drawing.figures)
     if not brief:
@@ -225,10 +225,11 @@ def _plotted(
 
 def _brief(drawing: Drawing, text: str) -> Drawing:
     """The same with heats on the writer's own scale alone."""
-    kept_scale = wording.own_scale(text)
+    kept_scale = step_words.own_scale(text)
     figures = {
         key: replace(
-            figure, details=tuple(wording.on_one_scale(line, kept_scale) for line in figure.details)
+            figure,
+            details=tuple(step_words.on_one_scale(line, kept_scale) for line in figure.details),
         )
         for key, figure in drawing.figures.items()
     }

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import os
 import re
-import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from datetime import date, datetime
@@ -18,7 +17,6 @@ from procedure.collection import shop
 from procedure.collection.bytes_of import bytes_of
 from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
 from procedure.findings import Says, say
-from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
 from procedure.language.reading import LONGEST_LINE, LONGEST_NAME
 from procedure.language.table import table
@@ -27,7 +25,6 @@ from procedure.model import describing
 from procedure.model.types import Name, Place, Procedure, Workshop
 from procedure.vocabulary import near
 from procedure.vocabulary.extension import KEYS, Refused, entry_of, with_entries
-from procedure.wording.samples import shown
 
 SECTIONS = ("levels", "equipment", "materials", "prices", "stock", "workshop")
 LARGEST = 1_000_000
@@ -238,6 +235,8 @@ class _Reading:
         tokens = declaration_words(f"{' ' * (column - 1)}{name}:{gap}{said}", line, [])
         node = parse(table(), "declaration", tokens)
         if isinstance(node, Refusal):
+            from procedure.language.faults import refused
+
             fault = refused(node, tokens, "declaration")
             self.fault(where, fault.sentence, fault.remedy)
             return
@@ -259,6 +258,8 @@ class _Reading:
             quantity = written.quantity
             if quantity.kind in ("unknown", "number"):
                 said = say("“{amount}” is no amount that I can read.", amount=quantity.text)
+                from procedure.wording.samples import shown
+
                 self.fault(where, said, shown("Write a number and a unit, as in {pot}."))
             elif quantity.unit is not None and quantity.unit.vague:
                 choices = quantity.unit.ask.replace("; ", "” or “")
@@ -308,6 +309,10 @@ def _text(file: Path, name: str) -> str:
 
 
 def _data(text: str) -> dict[str, Any]:
+    if not _says_something(text):
+        return {}
+    import tomllib  # takes longer than all else for a file that only marks its folder
+
     try:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as error:  # a number of 5,000 digits is a ValueError alone
@@ -322,6 +327,12 @@ def _data(text: str) -> dict[str, Any]:
         raise _NotRead(line, f"This is not TOML: {said}.", remedy) from None
 
 
+def _says_something(text: str) -> bool:
+    """False for a text of nothing but empty lines and comments, which is no fault in TOML."""
+    lines = (line.strip(" \t") for line in text.replace("\r\n", "\n").split("\n"))
+    return any(line and not (line[0] == "#" and line.isprintable()) for line in lines)
+
+
 def _places(text: str) -> Iterator[tuple[tuple[str, ...], tuple[int, int, int]]]:
     """Where keys are: path to line, column, and the column of the value's first letter.
 
@@ -330,6 +341,8 @@ def _places(text: str) -> Iterator[tuple[tuple[str, ...], tuple[int, int, int]]]
     """
     section: tuple[str, ...] = ()
     for number, line in enumerate(text.split("\n"), 1):
+        if not line or line.startswith("#"):
+            continue
         heading = re.match(r"\s*\[+([^\[\]]+)\]+", line)
         if heading is not None:
             parts = re.findall(r"\"[^\"]*\"|'[^']*'|[\w-]+", heading.group(1))

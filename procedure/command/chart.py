@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.chart import FORMS, LANES, SHEETS, NoGraphviz, NotDrawn
-from procedure.command.files import STANDARD_INPUT, plan_of
+from procedure.command.in_and_out import STANDARD_INPUT, plan_of
 from procedure.command.main import CANNOT_RUN, CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say

@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping
 
 from procedure.flow import baths, ends, fibre, materials, matter, through_blocks
 from procedure.flow.clauses import brought
-from procedure.flow.follow import follow
 from procedure.flow.graph import Flow, FlowNode
 from procedure.flow.names import declare, resolve
 from procedure.flow.scope import Scope
@@ -91,6 +90,8 @@ def _visit(walk: Walk, step: Step, scope: Scope) -> FlowNode:
     if not walk.again:
         walk.orders += [(scope, name, node) for name in step.after]
     if kind == "follow":
+        from procedure.flow.follow import follow
+
         follow(here, step, _walking(walk))
     elif kind == "do":
         materials.do(here, step)

@@ -59,7 +59,8 @@ def _joined(*words: str) -> str:
 
 def _of_lot(lot: Lot) -> str:
     fibres = [fibre.name for fibre in lot.fibres]
-    forms = [word for word in lot.words if word in vocabulary().tables.get("form", ())]
+    known = vocabulary().tables.get("form", ())
+    forms = [word for word in lot.words if word in known and word not in fibres]
     what = " ".join((" and ".join(fibres), *forms[:1])).strip()
     rest = [word for word in lot.words if word not in (*fibres, *forms)]
     return _joined(what, lot.weight.text if lot.weight else "", *rest)

@@ -56,12 +56,18 @@ def _hazard_text(one: Danger, coded: bool) -> str:
     return say.plainly(replace(one, remarks=remarks))
 
 
-def _numbered(label: Label, size: str) -> bool:
-    """Whether a label has the number of the poison centre, for whoever holds the jar in a hurry.
+def _whose(label: Label, whose: str, size: str) -> Phrase:
+    """Whose it is and where it is kept, and the poison centre's number where first aid calls it.
 
-    On those of three across there is no room for it in type that can be read.
+    On a label of three across there is room for the one or the other in type that can be read:
+    the number comes first, for whoever holds the jar in a hurry.
     """
-    return label.calls_the_poison_centre and SIZES[size].across == 2
+    owner = Words(whose) if whose else Blank("whose")
+    kept = phrase("Of ", owner, ", kept at ", Blank("place"))
+    if not label.calls_the_poison_centre:
+        return kept
+    number = phrase("Poison centre: ", Blank("number"))
+    return phrase(kept, ". ", number) if SIZES[size].across == 2 else number
 
 
 def _card(label: Label, whose: str, size: str) -> Card:
@@ -78,11 +84,9 @@ def _card(label: Label, whose: str, size: str) -> Card:
     lines: tuple[Phrase, ...] = tuple((line,) for line in label.aid)
     if lines:
         blocks.append(Listing(lines, role="aid"))
-    owner = Words(whose) if whose else Blank("whose")
-    number = phrase(". Poison centre: ", Blank("number")) if _numbered(label, size) else ()
     foot = (
         Para((say.NOT_FOR_FOOD,), "strong"),
-        Para(phrase("Of ", owner, ", kept at ", Blank("place"), *number), "quiet"),
+        Para(_whose(label, whose, size), "quiet"),
         Para((DEFER if coded else IN_BRIEF,), "quiet"),
     )
     return Card(label.title, tuple(blocks), "label", foot=foot)

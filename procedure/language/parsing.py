@@ -64,7 +64,7 @@ def _reduced(rule: Rule, taken: Values) -> Node | tuple[Node | Token, ...]:
                 flat.append(value)  # type: ignore[arg-type]
         children = tuple(flat)
     else:
-        children = tuple([taken[i] for i in keep])  # type: ignore[misc]
+        children = tuple(map(taken.__getitem__, keep))  # type: ignore[arg-type]
     return children if origin[0] == "_" else Node(name, children)
 
 

@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 
+from procedure.language import once_for_each_node
 from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
-from procedure.vocabulary.suggestions import asked_of
+from procedure.vocabulary.suggestions import asked_of, misspelt_in_prose
 
 # What is denied, or only told apart, is not what the material is: “not foxglove”.
 DENIED = (
@@ -17,6 +18,8 @@ DENIED = (
     r"next to|under|behind|along|in place of|than|pick(ed)? out|sort(ed)? out|weed(ed)? out|"
     r"check(ed)? for|look(ed)? for|watch for)\b"
 )
+# How each of these begins. To look for that first spares most texts the pattern.
+_DENYING = tuple({one[:2] for one in DENIED.removeprefix(r"\b(").split("|")})
 WORD = r"[\w'’×]+"
 SPLIT = r"[;,.:()]|\bbut\b"
 # “D. purpurea”: the stop is no end of a clause.
@@ -57,21 +60,22 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
             if plant.facts["level"] == "deadly":
                 found.setdefault(genus, plant)
     words = set(found)
+    of_plant: dict[str, tuple[list[str], list[str]]] = {}  # a plant stands under several names
     for name, entry in known.tables["dyestuffs"].items():
-        if known.danger(entry) is not None:
-            continue
-        holds = not words.isdisjoint(name.split(" "))
-        parts = [name] if holds else []
-        parts += [
-            f"{name} {part}"
-            for part in entry.words("part")
-            if holds or not words.isdisjoint(part.split(" "))
-        ]
-        botanical = entry.facts["botanical"].lower().split(" and ")
-        parts += [latin for latin in botanical if not words.isdisjoint(latin.split(" "))]
-        for whole in parts:
-            found.setdefault(whole, None)
-    longest = max(len(name.replace("-", " ").split(" ")) for name in found)
+        if entry.name not in of_plant:
+            botanical = entry.facts["botanical"].lower().split(" and ")
+            of_plant[entry.name] = (
+                [part for part in entry.words("part") if not words.isdisjoint(part.split(" "))],
+                [latin for latin in botanical if not words.isdisjoint(latin.split(" "))],
+            )
+        parts, latins = of_plant[entry.name]
+        whole = list(latins)
+        if not words.isdisjoint(name.split(" ")):
+            parts, whole = list(entry.words("part")), [name, *latins]
+        if (whole or parts) and known.danger(entry) is None:
+            for said in (*whole, *(f"{name} {part}" for part in parts)):
+                found.setdefault(said, None)
+    longest = max([len(name.replace("-", " ").split(" ")) for name in found])
     return longest + 1, dict(zip(_all_run_together(found), found.values(), strict=True))
 
 
@@ -114,29 +118,37 @@ def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 
 # A whole sentence that keeps plants out: “no foxglove, yew or oleander is used”, “leave the
 # foxgloves alone”, “if a foxglove leaf has come with it, throw it out”.
-_KEPT_OUT = (
-    r"\bno [\w'’ ,]+ (is|are|was|were) used\b"
-    r"|\bleave [\w'’ ]+ alone\b"
-    r"|\bif [\w'’ ]+ (has|have|should) (come|got|get) [\w'’ ]+"
-    r",? (throw|pick|take) (it|them) out\b"
-)
+# Each under its last word: a text without that needs no pattern.
+_KEPT_OUT = {
+    "used": r"\bno [\w'’ ,]+ (is|are|was|were) used\b",
+    "alone": r"\bleave [\w'’ ]+ alone\b",
+    "out": r"\bif [\w'’ ]+ (has|have|should) (come|got|get) [\w'’ ]+"
+    r",? (throw|pick|take) (it|them) out\b",
+}
 
 
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = re.sub(_LEAVES_LIKE, " ", text.lower())
     plain = re.sub(_INITIAL, r"\1 ", plain.replace("-", " "))
-    plain = re.sub(_KEPT_OUT, " ", plain)
+    for word, kept_out in _KEPT_OUT.items():
+        plain = re.sub(kept_out, " ", plain) if word in plain else plain
     together = _run_together(plain)
     # Most words name none, and the list of all names takes long to make.
     if not any(map(together.__contains__, _begun())):
         return
     for clause in re.split(SPLIT, plain):
         for plant, before, behind in _named(re.findall(WORD, clause)):
-            if plant is not None and not (before and re.search(DENIED, " ".join(before))):
+            if plant is not None and not _denied(before):
                 extra = {*before, *behind} - {*plant.words("parts"), *_STATES}
                 yield plant, not extra
 
 
+def _denied(words: list[str]) -> bool:
+    begun = any(word.lstrip("'’×").startswith(_DENYING) for word in words)
+    return begun and re.search(DENIED, " ".join(words)) is not None
+
+
+@lru_cache(maxsize=4096)
 def unsure(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that free words may mean: misspelt, or by a shared name.
 
@@ -154,6 +166,18 @@ def unsure(text: str) -> tuple[Entry, ...]:
         ),
         (),
     )
+
+
+def misspelt(text: str) -> tuple[Entry, ...]:
+    """The plants that poison and that prose may name by a slip, in clauses that deny nothing.
+
+    Words with a capital inside a text are names of people and places.
+    """
+    plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text)
+    plain = re.sub(_LEAVES_LIKE, " ", plain.lower()).replace("-", " ")
+    clauses = [clause for clause in re.split(SPLIT, plain) if not re.search(DENIED, clause)]
+    found = (misspelt_in_prose(" ".join(re.findall(WORD, c)), vocabulary()) for c in clauses)
+    return tuple({plant.name: plant for plants in found for plant in plants}.values())
 
 
 _LATIN = r"[A-Z][a-z]+ [a-z]+(-[a-z]+)?"
@@ -218,6 +242,7 @@ def hazard_words(material: Material) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*own_hazard_words(material), *mixed)))
 
 
+@once_for_each_node
 def own_hazard_words(material: Material) -> tuple[str, ...]:
     """The hazards of a material without those of the salts and acids mixed into it.
 

@@ -6,7 +6,6 @@ from procedure.model.quantity import Place, Quantity
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Verb, Vocabulary
 from procedure.vocabulary.effects import NOTHING, Effect
-from procedure.vocabulary.trade_names import trade_name
 
 __all__ = [
     "Allow",
@@ -134,6 +133,7 @@ class Material(NamedTuple):
     ``suspects`` are plants that harm which its own name or free words name, beside its entry.
     ``phrases`` are the known words by which it is declared, as written; ``free`` its free words.
     ``mixed`` are salts, acids and the like that harm, which those words name beside its entry.
+    ``stock`` is how much there is of it in all, where its declaration says so.
     """
 
     name: Name
@@ -152,6 +152,7 @@ class Material(NamedTuple):
     phrases: tuple[str, ...] = ()
     free: tuple[str, ...] = ()
     mixed: tuple[Entry, ...] = ()
+    stock: Quantity | None = None
 
     @property
     def called(self) -> str:
@@ -159,11 +160,21 @@ class Material(NamedTuple):
         return self.entry.name if self.entry else self.name.text
 
     @property
+    def percent(self) -> Fraction | None:
+        """Its strength in % at the most; None where it is not said so."""
+        strength = self.strength
+        if strength is None or strength.kind != "percent" or strength.high is None:
+            return None
+        return strength.high * 100
+
+    @property
     def trade_name(self) -> str:
         """What papers and findings call it, so that nobody takes it for something else.
 
         What free words mix into it is named too: weld with foxglove.
         """
+        from procedure.vocabulary.trade_names import trade_name
+
         own = trade_name(self.called) if self.entry else ""
         named = (one.name for one in (*self.suspects, *self.mixed) if one.name != self.name.text)
         others = " and ".join(trade_name(one) for one in named)
@@ -215,7 +226,7 @@ class Step(NamedTuple):
     @property
     def manner(self) -> frozenset[str]:
         """Its manner words by name."""
-        return frozenset(name.text for name in self.manners)
+        return frozenset([name.text for name in self.manners])
 
     @property
     def effect(self) -> str:

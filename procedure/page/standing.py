@@ -104,9 +104,10 @@ def write(folder: Path, given: Path | None = None) -> Written:
                     raise NotStanding(f"{part.name} {part.version} holds no {name}.")
                 files[f"{part.into}/{Path(name).name}"] = (home / name).read_bytes()
         files |= dict(_lightened(files))
-        archives = {"program.zip": program(), "libraries.zip": libraries()}
-        compiled, said = _compiled(archives, files, Path(temporary))
-        files |= compiled
+        archives = {"program": program(), "libraries": libraries()}
+        compiled, warm, said = _compiled(archives, files, Path(temporary))
+    files |= {f"{name}.packed": _as_one(archive) for name, archive in compiled.items()}
+    files[WARM] = gzip.compress(warm, mtime=0)
     python = files.pop(f"{PARTS[0].into}/{WASM}")
     files[f"{PARTS[0].into}/{WASM}.packed"] = gzip.compress(python, mtime=0)
     build = hashlib.sha256(b"".join(files[name] for name in sorted(files))).hexdigest()[:16]
@@ -135,15 +136,15 @@ def _lightened(files: Mapping[str, bytes]) -> Iterator[tuple[str, bytes]]:
 
 def _compiled(
     archives: dict[str, bytes], files: Mapping[str, bytes], temporary: Path
-) -> tuple[dict[str, bytes], str]:
+) -> tuple[dict[str, bytes], bytes, str]:
     """The archives with their modules compiled by the page's Python, or why they are not.
 
-    With them comes that Python as it is behind its first check; nothing where there is none.
+    Between them comes that Python as it is behind its first check; nothing where there is none.
     """
-    plain = {**archives, WARM: gzip.compress(b"", mtime=0)}
     node = shutil.which("node")
     if node is None:
-        return plain, "Node is not installed, so the page compiles the program when it opens."
+        said = "Node is not installed, so the page compiles the program when it opens."
+        return archives, b"", said
     brought = temporary / "brought"
     brought.mkdir()
     for name in PARTS[0].files:
@@ -155,9 +156,25 @@ def _compiled(
     try:
         subprocess.run(asked, check=True, capture_output=True, timeout=600)
     except (subprocess.SubprocessError, OSError):
-        return plain, "Node could not compile the program, so the page does when it opens."
-    made = {name: (temporary / name).read_bytes() for name in (*archives, WARM)}
-    return {**made, WARM: gzip.compress(made[WARM], mtime=0)}, ""
+        said = "Node could not compile the program, so the page does when it opens."
+        return archives, b"", said
+    made = {name: (temporary / name).read_bytes() for name in archives}
+    return made, (temporary / WARM).read_bytes(), ""
+
+
+def _as_one(archive: bytes) -> bytes:
+    """The files of a zip archive packed all together, like beside like, which is smaller."""
+    held = io.BytesIO()
+    with (
+        zipfile.ZipFile(io.BytesIO(archive)) as given,
+        tarfile.open(fileobj=held, mode="w", format=tarfile.USTAR_FORMAT) as made,
+    ):
+        for name in sorted(given.namelist(), key=lambda name: (Path(name).suffix, name)):
+            data = given.read(name)
+            about = tarfile.TarInfo(name)
+            about.size = len(data)
+            made.addfile(about, io.BytesIO(data))
+    return gzip.compress(held.getvalue(), mtime=0)
 
 
 def _ours() -> Iterator[tuple[str, bytes]]:

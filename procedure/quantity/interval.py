@@ -147,7 +147,7 @@ class Interval(NamedTuple):
     @property
     def middle(self) -> Fraction:
         """Half way between the ends; the lower end where there is no upper one."""
-        if self.open or self.low is self.high:
+        if self.low is self.high or isinstance(self.high, _Endless):
             return self.low
         one, below = self.low.as_integer_ratio()
         two, above = self.high.as_integer_ratio()

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from procedure.timetable.listing import first_plan
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.solving import shorten
 from procedure.timetable.warming import as_unknown

@@ -108,7 +108,7 @@ def attended(step: Step, minutes: Interval | None) -> bool:
 def heats(step: Step, bath: Interval | None, boiling: Fraction) -> Interval | None:
     """The heats that a step passes through, lowest and highest; those of its bath if none."""
     ends = [heat_of(item) for item in (step.source, step.at, step.to, step.until)]
-    if step.does.heat and heat_of(step.at) is None and heat_of(step.to) is None:
+    if step.does.heat and ends[1] is None and ends[2] is None:
         word = vocabulary().heats[step.does.heat]
         # High up, water boils before it is as hot as the word says.
         ends.append(Interval(word.low, word.high).capped(boiling))

@@ -43,19 +43,29 @@ class Limit(NamedTuple):
 
 
 @cache
-def _limits() -> dict[tuple[str, str], tuple[Limit, ...]]:
-    found: dict[tuple[str, str], list[Limit]] = {}
+def _rows() -> dict[tuple[str, str], list[dict[str, str]]]:
+    found: dict[tuple[str, str], list[dict[str, str]]] = {}
     for row in rows("mixture_limits"):
-        below = Fraction(row["below_percent"]) if row["below_percent"] else None
-        limit = Limit(row["carries"], Fraction(row["from_percent"]), below)
-        found.setdefault((row["material"], row["of"]), []).append(limit)
-    return {key: tuple(limits) for key, limits in found.items()}
+        found.setdefault((row["material"], row["of"]), []).append(row)
+    return found
+
+
+@cache
+def _limits(material: str, hazard: str) -> tuple[Limit, ...]:
+    """The limits of a hazard of a material, or of any material for an empty name."""
+    return tuple(
+        Limit(
+            row["carries"],
+            Fraction(row["from_percent"]),
+            Fraction(row["below_percent"]) if row["below_percent"] else None,
+        )
+        for row in _rows().get((material, hazard), ())
+    )
 
 
 def _of_one(material: str, hazard: str, percent: Fraction) -> list[str]:
-    limits = _limits()
-    own = limits.get((material, hazard)) or limits.get(("", hazard))
-    if own is not None:
+    own = _limits(material, hazard) or _limits("", hazard)
+    if own:
         return [limit.carries for limit in own if limit.holds(percent)]
     entry = vocabulary().tables["ghs"].get(hazard)
     least = entry.number("mixture_percent") if entry is not None else None

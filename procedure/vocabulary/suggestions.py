@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from functools import cache, lru_cache
 
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import rows
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
-from procedure.vocabulary.reading import rows
 from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 
 # In so short a word any slip makes another word.
@@ -133,7 +133,7 @@ def _beginnings(names: Iterable[str]) -> dict[str, list[str]]:
     """
     found: dict[str, list[str]] = {}
     for name in names:
-        for key in {name[:1], _first_heard(name), name, name[1:]}:
+        for key in {name[:1], _begins_as(name[:2]), name, name[1:]}:
             found.setdefault(key, []).append(name)
     return found
 
@@ -156,6 +156,11 @@ def _harmless_alone() -> frozenset[str]:
     return frozenset(row["name"] for row in rows("harmless_names"))
 
 
+@cache
+def _like_plants() -> frozenset[str]:
+    return frozenset(row["word"] for row in rows("words_like_plants"))
+
+
 def harms(entry: Entry | None, known: Vocabulary) -> bool:
     """True for a plant that harms and for a chemical that is sold with the word Danger."""
     if entry is None:
@@ -169,6 +174,7 @@ def harms(entry: Entry | None, known: Vocabulary) -> bool:
     )
 
 
+@lru_cache(maxsize=4096)
 def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that harm whose name the words begin with, whole or misspelt.
 
@@ -196,6 +202,7 @@ def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     return tuple({plant.name: plant for plant in in_order}.values())
 
 
+@lru_cache(maxsize=4096)
 def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that poison and that free words may name by a slip or a shared name.
 
@@ -248,7 +255,12 @@ def _as_heard(word: str) -> str:
 
 
 def _first_heard(word: str) -> str:
-    return _as_heard(word[:2])[:1]
+    return _begins_as(word[:2])
+
+
+@cache
+def _begins_as(letters: str) -> str:
+    return _as_heard(letters)[:1]
 
 
 @cache
@@ -279,3 +291,46 @@ def metal_named(word: str, known: Vocabulary) -> str | None:
 
 def _metal(entry: Entry | None) -> str:
     return "" if entry is None else entry.facts.get("metal", "")
+
+
+# Prose is full of words that are near to short ones; so long a word is near to few others.
+_LONG_IN_PROSE = 7
+_HEARD_IN_PROSE = 5
+
+
+@lru_cache(maxsize=4096)
+def misspelt_in_prose(text: str, known: Vocabulary) -> tuple[Entry, ...]:
+    """The plants that poison and that a clause of prose in lower case may name by a slip.
+
+    A long word that is one slip from a name, or sounds as a long name does that begins so. It is
+    to be asked: which words of a language are like such a name by chance, nobody knows.
+    """
+    found = {plant.name: plant for word in text.split() for plant in _misspelt(word, known)}
+    return tuple(found.values())
+
+
+@lru_cache(maxsize=16384)
+def _misspelt(word: str, known: Vocabulary) -> tuple[Entry, ...]:
+    everyday = _harmless_alone() | _like_plants()
+    if len(word) < _LONG_IN_PROSE or word in everyday or known.material(word) is not None:
+        return ()
+    plants = _plants_that_harm(known)
+    if word in plants.named:
+        return ()
+    found: dict[int, Entry] = {}
+    for name in _may_be_like(word, plants.beginnings):
+        if len(name) >= _LONG_IN_PROSE and " " not in name and _near_in_prose(word, name):
+            found.update(plants.named[name])
+    grave = [found[at] for at in sorted(found) if found[at].facts["level"] != "harmful"]
+    # Where a harmless word of the trade is as near, nothing is asked.
+    if grave and _harmless_as_near([word], 0.95, known):
+        return ()
+    return tuple(dict.fromkeys(grave))
+
+
+def _near_in_prose(word: str, name: str) -> bool:
+    if one_slip(word, name):
+        return True
+    alike = word[:2] == name[:2] and abs(len(word) - len(name)) <= 1
+    heard = _heard(name)
+    return alike and len(heard) >= _HEARD_IN_PROSE and _heard(word) == heard

@@ -9,10 +9,7 @@ from __future__ import annotations
 import re
 
 from procedure.findings import Finding, Line, Named, Sample, Says, Several, Value, Way, Word
-from procedure.vocabulary import vocabulary
-from procedure.wording.numbers import measured
 from procedure.wording.reader import Reader, of_system, of_units, shown
-from procedure.wording.spelling import american, in_spelling
 
 __all__ = ["DEFER", "Reader", "deferral", "for_reader", "of_system", "of_units", "said"]
 
@@ -44,6 +41,8 @@ def said(says: Says, reader: Reader = Reader()) -> str:  # noqa: B008 - it is fr
 
 def _spelt(text: str, quoted: bool) -> str:
     """Our own words in American spelling; what is in quotation marks is to be written so."""
+    from procedure.wording.spelling import american
+
     pieces = re.split("([“”])", text)
     for at, piece in enumerate(pieces):
         if piece in ("“", "”"):
@@ -58,8 +57,7 @@ def _value(value: Value, reader: Reader) -> str:
         case Says():
             return said(value, reader)
         case Named():
-            trade = in_spelling(value.trade, reader.spelling)
-            name = _word(value.name, reader)
+            trade, name = (_word(each, reader) for each in (value.trade, value.name))
             return f"{name} ({trade})" if trade else name
         case Line():
             return f"line {value.number}"
@@ -74,6 +72,10 @@ def _value(value: Value, reader: Reader) -> str:
             parts = (value.between.join(words[:-1]), *words[-1:])
             return value.last.join(part for part in parts if part)
         case _:
+            # Most checks find nothing, and write no number.
+            from procedure.wording.numbers import measured
+            from procedure.wording.spelling import in_spelling
+
             text = measured(value, reader)
             return in_spelling(text, reader.spelling)
 
@@ -85,6 +87,9 @@ def _word(text: str, reader: Reader) -> str:
     """
     if reader.spelling == "british" or " " not in text:
         return text
+    from procedure.vocabulary import vocabulary
+    from procedure.wording.spelling import american
+
     return american(text) if vocabulary().find(text, *vocabulary().tables) else text
 
 

@@ -19,11 +19,11 @@ from procedure.chart.placed_symbols import figures
 from procedure.chart.signs import patches, signs
 from procedure.chart.tints import Tint, tints
 from procedure.colour.space import from_hex
-from procedure.facts.colours import expected
+from procedure.facts.lot_colours import expected
 from procedure.flow import Flow
 from procedure.paper.hazard_signs import called
 from procedure.trace.states import LotState
-from procedure.vocabulary.reading import rows
+from procedure.vocabulary.data_files import rows
 
 PLANS = Path(__file__).parents[2] / "examples" / "plans"
 SHAPES = {"path", "ellipse", "circle", "rect", "polygon", "polyline", "line", "use"}

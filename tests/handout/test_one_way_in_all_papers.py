@@ -16,11 +16,11 @@ from procedure.command.voice import voice_of
 from procedure.handout import (
     as_paper,
     bench,
-    card,
     contents,
     labels,
     labels_paper,
     record_sheet,
+    shade_card,
     short,
 )
 from procedure.paper import in_markdown
@@ -123,7 +123,7 @@ def papers(pounds: Plan) -> dict[str, str]:
         "bench": bench.paper(bench.bench(pounds, voice)),
         "record": record_sheet.paper(pounds, voice),
         "labels": labels_paper.paper(labels.labels(pounds, voice)),
-        "card": card.paper(pounds, voice),
+        "card": shade_card.paper(pounds, voice),
     }
     plain = {"weigh": sheet, "shop": shop, "chart": re.sub(r"<[^>]+>", " ", chart)}
     return {name: as_text(paper) for name, paper in made.items()} | plain

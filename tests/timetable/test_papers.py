@@ -27,10 +27,10 @@ from procedure.timetable import (
     reliefs,
     solving,
 )
-from procedure.timetable import table as as_table
+from procedure.timetable import rows_by_start as as_table
+from procedure.timetable.by_day import report
 from procedure.timetable.drawing import PAPERS, draw
 from procedure.timetable.drawn_papers import finished
-from procedure.timetable.text import report
 
 SVG = "{http://www.w3.org/2000/svg}"
 SCHEMA = Path(as_json.__file__).with_name("timetable.schema.json")

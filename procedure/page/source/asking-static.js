@@ -4,6 +4,7 @@ const worker = new Worker("worker.js", { type: "module" });
 const waiting = new Map();
 let number = 0;
 worker.onmessage = ({ data }) => {
+  offline();
   waiting.get(data.number)?.(data.answer);
   waiting.delete(data.number);
 };
@@ -167,4 +168,10 @@ export function more(bar, text, file, show, say) {
   });
 }
 navigator.storage?.persist?.(); // what is kept here is somebody's work: not to be cleared for room
-if ("serviceWorker" in navigator) navigator.serviceWorker.register("offline.js");
+// Everything is taken once more for the next visit, but not while this one waits for it.
+let kept = false;
+function offline() {
+  if (!kept) navigator.serviceWorker?.register("offline.js");
+  kept = true;
+}
+setTimeout(offline, 20000); // nor only where something is asked

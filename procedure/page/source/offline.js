@@ -1,6 +1,6 @@
 // After the first visit everything comes from this browser, so the page opens without a network.
 const NAME = "vatwright-BUILD";
-const FILES = ["./", "page.js", "page.css", "worker.js", "program.zip", "libraries.zip", "warm.packed", "graphviz/index.js",
+const FILES = ["./", "page.js", "page.css", "worker.js", "program.packed", "libraries.packed", "warm.packed", "graphviz/index.js",
   "pyodide/pyodide.mjs", "pyodide/pyodide.asm.mjs", "pyodide/pyodide.asm.wasm.packed", "pyodide/python_stdlib.zip", "pyodide/pyodide-lock.json"];
 self.addEventListener("install", (event) => event.waitUntil(caches.open(NAME).then((kept) => kept.addAll(FILES)).then(() => self.skipWaiting())));
 self.addEventListener("activate", (event) => event.waitUntil((async () => {

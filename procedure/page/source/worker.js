@@ -2,32 +2,56 @@
 import { loadPyodide } from "./pyodide/pyodide.mjs";
 
 const once = (make) => { let made; return () => (made ??= make()); };
-const bytes = async (name) => (await fetch(name)).arrayBuffer();
 // A file that was packed when the page was made, so that the whole is small on any host.
 const unpacked = async (name) => (await fetch(name)).body.pipeThrough(new DecompressionStream("gzip"));
-const unpack = async (python, archive) => python.unpackArchive(await archive, "zip", { extractDir: "/program" });
+const bytes = async (name) => new Uint8Array(await new Response(await unpacked(name)).arrayBuffer());
+// A tar archive, put where Python looks for it; Python's own way with archives takes most of a second.
+function unpack({ FS }, held) {
+  const words = new TextDecoder(), made = new Set();
+  const text = (at, long) => words.decode(held.subarray(at, at + long)).replace(/\0[^]*/, "");
+  for (let at = 0; held[at];) {
+    const size = parseInt(text(at + 124, 12), 8), before = text(at + 345, 155), name = `/program/${before && `${before}/`}${text(at, 100)}`, folder = name.slice(0, name.lastIndexOf("/"));
+    if (!made.has(folder)) { FS.mkdirTree(folder); made.add(folder); }
+    FS.writeFile(name, held.subarray(at + 512, at + 512 + size));
+    at += 512 + Math.ceil(size / 512) * 512;
+  }
+}
 
-// Python asks for its own WebAssembly by a name that is packed here.
-const fetched = self.fetch.bind(self);
+// Python's own WebAssembly is packed here, and is compiled while what stands below it is on its way.
+const WASM = "pyodide/pyodide.asm.wasm";
+const compiled = unpacked(`${WASM}.packed`).then((body) =>
+  WebAssembly.compileStreaming(new Response(body, { headers: { "Content-Type": "application/wasm" } })));
+const fetched = self.fetch.bind(self), streamed = WebAssembly.instantiateStreaming, ours = new WeakSet();
 self.fetch = async (asked, about) => {
-  const name = String(asked?.url ?? asked);
-  if (!name.endsWith(".wasm")) return fetched(asked, about);
-  return new Response(await unpacked(`${name}.packed`), { headers: { "Content-Type": "application/wasm" } });
+  if (!String(asked?.url ?? asked).endsWith(WASM)) return fetched(asked, about);
+  const standIn = new Response();
+  ours.add(standIn);
+  return standIn;
+};
+WebAssembly.instantiateStreaming = async (source, imports) => {
+  const given = await source;
+  if (!ours.has(given)) return streamed(given, imports);
+  const module = await compiled;
+  return { module, instance: await WebAssembly.instantiate(module, imports) };
 };
 
-const ready = (async () => {
-  const program = bytes("program.zip"); // on its way while Python starts
-  // Python as it is behind a first check; without it, it begins as it would anywhere.
-  const warm = await new Response(await unpacked("warm.packed")).arrayBuffer();
-  const indexURL = new URL("./pyodide/", import.meta.url).href;
-  const begin = (more) => loadPyodide({ indexURL, ...more });
-  const python = await (warm.byteLength ? begin({ _loadSnapshot: new Uint8Array(warm) }).catch(() => begin()) : begin());
-  await unpack(python, program); // what it has not loaded yet
-  python.runPython(`
-import importlib, sys
+// What Python has found where it looks is forgotten; it would forget more in a slower way.
+const LOOK_ANEW = `
+import sys
 if "/program" not in sys.path:
     sys.path.insert(0, "/program")
-importlib.invalidate_caches()
+for place in [one for one in sys.path_importer_cache if one.startswith("/program")]:
+    del sys.path_importer_cache[place]`;
+
+const ready = (async () => {
+  const program = bytes("program.packed"); // on its way while Python starts
+  // Python as it is behind a first check; without it, it begins as it would anywhere.
+  const warm = await bytes("warm.packed");
+  const indexURL = new URL("./pyodide/", import.meta.url).href;
+  const begin = (more) => loadPyodide({ indexURL, ...more });
+  const python = await (warm.length ? begin({ _loadSnapshot: warm }).catch(() => begin()) : begin());
+  unpack(python, await program); // what it has not loaded yet
+  python.runPython(`${LOOK_ANEW}
 from procedure.service.in_browser import answered
 `);
   return python;
@@ -35,8 +59,8 @@ from procedure.service.in_browser import answered
 // A check needs no library; they are fetched with the first chart or paper.
 const libraries = once(async () => {
   const python = await ready;
-  await unpack(python, bytes("libraries.zip"));
-  python.runPython("import importlib; importlib.invalidate_caches()");
+  unpack(python, await bytes("libraries.packed"));
+  python.runPython(LOOK_ANEW);
 });
 const graphviz = once(async () => (await import("./graphviz/index.js")).Graphviz.load());
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from operator import itemgetter
 
 from procedure.facts.liquor import (
     CELLULOSE,
+    Meeting,
     Stuff,
     ancestors,
     fact,
@@ -235,14 +237,15 @@ def mordanted_after(study: Study) -> Iterator[Found]:
         if not alums or any(_acetate(one) for one in alums):
             continue
         wanted = {one.thing: one for one, _ in wants_mordant(study, state)}
-        for moment, name, before, bath in meetings(study):
+        own = _met_by(study, lot) if wanted else []
+        for moment, name, before, bath in own:
             dyes = [wanted[thing] for thing in bath.contents if thing in wanted]
-            if not dyes or name not in ancestors(study, lot) | {lot}:
+            if not dyes:
                 continue
             beside = any(_holds(one) for one in stuff(study, bath.contents))
             met = [before.mordants[one.thing] for one in alums if one.thing in before.mordants]
             path = None if beside or before.mordanted else _without(study, met, "")
-            later = next((at for at in _alum_after(study, moment, lot, alums)), None)
+            later = next((at for at in _alum_after(moment, own, alums)), None)
             if path is None or later is None:
                 break
             yield at_node(
@@ -264,13 +267,26 @@ def _holds(one: Stuff) -> bool:
     return bool(metal_of(one.entry)) or "mordant" in one.made.roles or one.entry is None
 
 
-def _alum_after(study: Study, dye: Moment, lot: str, alums: list[Stuff]) -> Iterator[int]:
+def _met_by(study: Study, lot: str) -> list[Meeting]:
+    """Every time that a lot, or one that it comes of, goes into a bath, in their order."""
+    by_lot = study.once(_by_lot)
+    found = [one for name in ancestors(study, lot) | {lot} for one in by_lot.get(name, ())]
+    return [meeting for _, meeting in sorted(found, key=itemgetter(0))]
+
+
+def _by_lot(study: Study) -> dict[str, list[tuple[int, Meeting]]]:
+    found: dict[str, list[tuple[int, Meeting]]] = {}
+    for at, meeting in enumerate(meetings(study)):
+        found.setdefault(meeting[1], []).append((at, meeting))
+    return found
+
+
+def _alum_after(dye: Moment, own: list[Meeting], alums: list[Stuff]) -> Iterator[int]:
     """The steps after a dye at which a lot goes into one of these mordants."""
-    names = ancestors(study, lot) | {lot}
     things = {one.thing for one in alums}
     late = False
-    for moment, name, _, bath in meetings(study):
-        if late and name in names and not things.isdisjoint(bath.contents):
+    for moment, _, _, bath in own:
+        if late and not things.isdisjoint(bath.contents):
             yield moment.node.id
         late = late or moment is dye
 

@@ -31,12 +31,18 @@ def _gap(one: Interval, two: Interval) -> Fraction:
     return max(one[0] - two[1], two[0] - one[1], Fraction(0))
 
 
-def in_liquor(study: Study) -> Iterator[tuple[Moment, str, LotState]]:
+def in_liquor(study: Study) -> list[tuple[Moment, str, LotState]]:
     """Every lot in its liquor at every step that has one."""
-    for moment in study.moments:
-        if moment.node.bath or moment.node.own_water:
-            for lot, state in lots_in(moment).items():
-                yield moment, lot, state
+    return study.once(_in_liquor)
+
+
+def _in_liquor(study: Study) -> list[tuple[Moment, str, LotState]]:
+    return [
+        (moment, lot, state)
+        for moment in study.moments
+        if moment.node.bath or moment.node.own_water
+        for lot, state in lots_in(moment).items()
+    ]
 
 
 @rule("heat-shock", level="warning", family=FAMILY, source="common practice")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from functools import cache, lru_cache
+from operator import itemgetter
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
@@ -14,53 +14,18 @@ from procedure.model import Name
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.meetings import known_meetings, worst_of
+from procedure.rules.safety.places_for_waste import (
+    NOT,
+    OUT_OF_REACH,
+    SOLIDS,
+    place_said,
+    ways_named,
+    ways_out,
+)
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Content, Moment
 from procedure.vocabulary import Entry, vocabulary, waste
-from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
-
-_NOT = r"\b(never|not|no|nor|without|away from|out of|nowhere|don't|avoid)\b"
-# What is said of the plants that were strained out is not said of the liquor.
-_SOLIDS = r"\b(spent|strained|plants?|tops|chips|skins|leaves|roots|solids)\b"
-
-
-@cache
-def _ways() -> list[tuple[str, str]]:
-    found = [
-        (word.strip(), row["way"])
-        for row in rows("disposal_ways")
-        for word in row["words"].split(";")
-    ]
-    return sorted(found, key=lambda pair: -len(pair[0]))
-
-
-@lru_cache(maxsize=1024)
-def ways_out(text: str) -> Mapping[str, str]:
-    """The ways that words of disposal name, each with the word that named it.
-
-    What is denied (“never the garden”) and what is said of the spent plants is left
-    out; words that name no known way give nothing.
-    """
-    found: dict[str, str] = {}
-    for part in re.split(r"[;,.:()]|\bbut\b", text.lower()):
-        if re.search(_NOT, part) or re.search(_SOLIDS, part):
-            continue
-        found = {**_named(part), **found}
-    return found
-
-
-@lru_cache(maxsize=1024)
-def _named(part: str) -> Mapping[str, str]:
-    found: dict[str, str] = {}
-    for word, way in _ways():
-        if word not in part:
-            continue  # so that few of many patterns are made
-        taken = re.sub(rf"\b{re.escape(word)}s?\b", " ", part)
-        if taken != part:
-            part = taken
-            found.setdefault(way, word)
-    return found
 
 
 def _entries(study: Study, thing: str) -> tuple[Entry, ...]:
@@ -146,7 +111,7 @@ def no_disposal(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     for moment, contents in _discards(study):
-        words = _where(moment)
+        words = place_said(moment)
         bad = [thing for thing in contents if GRAVE_WASTE & _kinds(study, thing)]
         name = study.thing(moment.node.bath)
         if moment.step.to is not None:
@@ -196,7 +161,8 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
     """A bath thrown away where what is in it harms: garden, stream, septic tank, drain.
 
     Metals stay in soil for good, acids and lye burn what lives in it, and almost
-    nothing from a dye pot belongs in open water.
+    nothing from a dye pot belongs in open water. Where no authority sets from how much on a
+    house may not pour it away, the amount is this program's own judgement, and its source says so.
 
     Trips:
         copper-bath: prepare in kettle with water 3 L, copper 4 g
@@ -206,7 +172,7 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
         discard copper-bath to "the hazardous waste point"
     """
     for moment, contents in _discards(study):
-        words = _where(moment)
+        words = place_said(moment)
         if words is None:
             continue
         found = [
@@ -250,13 +216,6 @@ def _each_reason(found: list[_Refused]) -> list[list[_Refused]]:
     return [group for group in groups if group[0].level != "note" or groups[0][0].level == "note"]
 
 
-# Where neither children nor animals get at it, a heap may take a plant that is only poisonous.
-_OUT_OF_REACH = (
-    r"out of (the )?reach|closed|shut|locked|fenced|lidded|covered|buried deep"
-    r"|away from children|no (animal|child|one|body)"
-)
-
-
 def _plants_out(
     study: Study,
     moment: Moment,
@@ -271,15 +230,15 @@ def _plants_out(
         if (_HARM | {"invasive plant"}) & _kinds(study, thing)
     }
     for part in re.split(r"[;.:()]|\bbut\b", text.lower()) if plants else ():
-        about = solids or re.search(_SOLIDS, part) or "compost" in part
-        if not about or (re.search(_NOT, part) and not re.search(_OUT_OF_REACH, part)):
+        about = solids or re.search(SOLIDS, part) or "compost" in part
+        if not about or (re.search(NOT, part) and not re.search(OUT_OF_REACH, part)):
             continue
-        for way, word in _named(part).items():
+        for way, word in ways_named(part).items():
             for thing, content in plants.items():
                 refused = _refused(study, moment, thing, content, way, word)
                 harms = _HARM & _kinds(study, thing)
                 if refused is None or (
-                    refused.why.what in _HARM - {"deadly plant"} and re.search(_OUT_OF_REACH, part)
+                    refused.why.what in _HARM - {"deadly plant"} and re.search(OUT_OF_REACH, part)
                 ):
                     continue
                 yield refused._replace(level="error") if harms else refused
@@ -319,8 +278,9 @@ def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
           clean bag
     """
     for moment in study.moments:
-        node, words = moment.node, _where(moment)
-        if not node.does.throws_matter_out or words is None:
+        node, words = moment.node, place_said(moment)
+        taken_out = node.does.throws_matter_out or node.does.lifts_matter
+        if not taken_out or words is None:
             continue
         bag = moment.before.pots.get(node.bag) if node.bag else None
         things = [*(bag.matter if bag is not None else ()), *(thing for thing, _ in node.moved)]
@@ -363,24 +323,24 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
         discard bright-bath to "foul drain"
         discard sour-bath to "foul drain"
     """
-    earlier: list[tuple[Moment, _Much, _Place]] = []
-    met: dict[tuple[str, str, str], _Met | None] = {}  # of each two things, found out once
-    for moment, contents, place in _poured_away(study):
+    # Many baths of a long text hold the same and go the same way: what comes of two such is
+    # found out once.
+    earlier: dict[_Poured, list[tuple[int, Moment]]] = {}
+    met: dict[tuple[_Poured, _Poured], list[_Met]] = {}
+    for number, (moment, contents, place) in enumerate(_poured_away(study)):
         if not _can_meet(study, contents):
             continue
-        much = _much(study, contents)
-        for before, others, where in earlier:
-            if moment.node.bath == before.node.bath:
-                continue
-            for way in _same_way(place, where):
-                for pair in _pairs(much, others, way):
-                    if pair not in met:
-                        met[pair] = _met(study, *pair)
-                    one = met[pair]
-                    if one is not None and not _a_trace_of_acid(study, pair, much, others):
-                        yield _together(study, moment, before, one)
-                        break
-        earlier.append((moment, much, place))
+        here = _much(study, contents), place
+        found: list[tuple[int, Moment, _Met]] = []
+        for there, befores in earlier.items():
+            pair = here, there
+            if pair not in met:
+                met[pair] = list(_all_met(study, *pair))
+            found += [(at, before, one) for at, before in befores for one in met[pair]]
+        for _, before, one in sorted(found, key=itemgetter(0)):
+            if moment.node.bath != before.node.bath:
+                yield _together(study, moment, before, one)
+        earlier.setdefault(here, []).append((number, moment))
 
 
 class _Place(NamedTuple):
@@ -393,7 +353,7 @@ class _Place(NamedTuple):
 def _poured_away(study: Study) -> Iterator[tuple[Moment, Mapping[str, Content], _Place]]:
     """Each bath or part of one that goes into a drain or a vessel and is no bath after that."""
     for moment, contents in _discards(study):
-        words = _where(moment)
+        words = place_said(moment)
         if words is not None:
             yield moment, contents, _place(study, moment, words)
     for moment in study.moments:
@@ -471,6 +431,21 @@ def _much(study: Study, contents: Mapping[str, Content]) -> _Much:
     return _Much(tuple(contents), tuple(enough), frozenset(weak))
 
 
+# What a bath holds when it is poured away, and where.
+_Poured = tuple[_Much, _Place]
+
+
+def _all_met(study: Study, here: _Poured, there: _Poured) -> Iterator[_Met]:
+    """What comes of two baths where both are poured, the first of it for each way they share."""
+    (much, place), (others, where) = here, there
+    for way in _same_way(place, where):
+        for pair in _pairs(much, others, way):
+            one = _met(study, *pair)
+            if one is not None and not _a_trace_of_acid(study, pair, much, others):
+                yield one
+                break
+
+
 def _a_trace_of_acid(study: Study, pair: tuple[str, str, str], much: _Much, others: _Much) -> bool:
     """Whether an acid water of a few grams meets a vat's reducer in a drain: too little for gas.
 
@@ -533,12 +508,6 @@ def _together(study: Study, moment: Moment, before: Moment, met: _Met) -> Found:
         related=study.at(before.node.id, "The other goes there here."),
         source=met.source,
     )
-
-
-def _where(moment: Moment) -> Name | None:
-    """Where a step says that its bath is thrown away."""
-    to = moment.step.to
-    return (to.words or to.name) if to is not None else None
 
 
 RULES = (no_disposal, wrong_way_out, plant_thrown_where_it_harms, meet_in_the_waste)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from procedure.facts.handling import declared, plants
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Place, Procedure
-from procedure.model.harm import plants_named, unsure
+from procedure.model.harm import misspelt, plants_named, unsure
 from procedure.model.substances import put_in
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
@@ -67,6 +67,8 @@ def _said(study: Study) -> list[_Said]:
         found += [_Said(name.text, made, name.place) for name in made.notes]
         for thing in made.lots.values():
             found += [_Said(text, made, thing.name.place) for text in thing.words]
+        for pot in made.equipment.values():
+            found += [_Said(text, made, pot.name.place) for text in pot.words]
     return list(dict.fromkeys(found))
 
 
@@ -111,6 +113,7 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
         if one.thing.facts["level"] != "deadly":
             yield plant_in_words(one, "error" if one.done else "warning")
     yield from _perhaps_in_words(study)
+    yield from _names_of_things(study)
     for one in _substances_in_words(study):
         restricted = one.thing.facts.get("restricted", "")
         heavy = bool(restricted) or (one.done and not one.known)
@@ -132,34 +135,84 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
 
 
 def _perhaps_in_words(study: Study) -> Iterator[Found]:
-    """Plants that what is done in free words may mean, by a name that some of them share.
+    """Plants that free words may mean: by a name that some of them share, or by a slip.
 
-    Misspelt names are not looked for here: prose is full of words that are near to them.
+    A shared name counts in what is done alone; a slip wherever it stands.
     """
     known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
     for one in said(study):
-        plain = one.text.lower().replace("-", " ")
-        unsure_of = unsure(one.text) if one.done and not plants_named(one.text) else ()
-        meant = [
-            plant
-            for plant in unsure_of
-            if any(re.search(rf"\b{shared}", plain) for shared in plant.words("shared_names"))
-        ]
+        meant = _perhaps(one)
         if not meant or known & {plant.name for plant in meant}:
             continue
-        yield Found(
-            one.procedure,
-            one.place,
-            say(
-                "These words may mean {plants}.",
-                plants=listed((in_full(plant) for plant in meant[:3]), last=" or "),
-            ),
-            "Declare the plant as a material, with its Latin name; do not use it before you are "
-            "sure.",
-            one.calls,
-            level="warning",
-            source=meant[0].facts["source"],
-        )
+        yield _ask(one.procedure, one.place, one.calls, meant)
+    for made, owner in study.flow.materials.values():
+        if made.entry is None:
+            continue  # the rule on what is meant asks
+        for text in made.free:
+            meant = misspelt(text)
+            if meant and not known & {plant.name for plant in meant}:
+                yield _ask(owner, made.name.place, (), meant)
+
+
+def _perhaps(one: _Said) -> Sequence[Entry]:
+    if plants_named(one.text):
+        return ()
+    plain = one.text.lower().replace("-", " ")
+    shared = [
+        plant
+        for plant in (unsure(one.text) if one.done else ())
+        if any(re.search(rf"\b{name}", plain) for name in plant.words("shared_names"))
+    ]
+    return shared or misspelt(one.text)
+
+
+def _ask(
+    procedure: Procedure, place: Place, calls: tuple[Call, ...], meant: Sequence[Entry]
+) -> Found:
+    return Found(
+        procedure,
+        place,
+        say(
+            "These words may mean {plants}.",
+            plants=listed((in_full(plant) for plant in meant[:3]), last=" or "),
+        ),
+        "Declare the plant as a material, with its Latin name; do not use it before you are sure.",
+        calls,
+        level="warning",
+        source=meant[0].facts["source"],
+    )
+
+
+def _names_of_things(study: Study) -> Iterator[Found]:
+    """Names of baths, bags and pots that name a plant which poisons and which no material is.
+
+    Lots are called by their shade, foxglove or laburnum, and are left alone.
+    """
+    known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
+    made = [
+        (moment.node.procedure, step.label)
+        for moment in study.moments
+        if (step := moment.step).label is not None
+    ]
+    named = [(owner, pot.name) for owner in study.procedures for pot in owner.equipment.values()]
+    for owner, name in dict.fromkeys((*named, *made)):
+        text = name.text.replace("-", " ")
+        meant = [plant for plant, _ in plants_named(text)] or list(misspelt(text))
+        grave = [plant for plant in meant if plant.facts["level"] != "harmful"]
+        if grave and not known & {plant.name for plant in grave}:
+            yield Found(
+                owner,
+                name.place,
+                say(
+                    "The name “{name}” speaks of {plants}, and no material is that.",
+                    name=name.text,
+                    plants=listed((in_full(plant) for plant in grave[:3]), last=" or "),
+                ),
+                "Declare the plant if it is in it, with its Latin name; if it is not, give "
+                "another name.",
+                level="warning",
+                source=grave[0].facts["source"],
+            )
 
 
 def plant_in_words(one: Worded, level: str) -> Found:

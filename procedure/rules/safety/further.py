@@ -22,4 +22,4 @@ def own_allow(node: FlowNode, rule: str) -> int:
     is told by itself, so that its ``allow`` reaches no further than the step.
     """
     allows = node.step.allows if isinstance(node.step, Step) else ()
-    return node.id if any(one.rule.text == rule for one in allows) else -1
+    return node.id if allows and any(one.rule.text == rule for one in allows) else -1

@@ -54,19 +54,17 @@ def _impossible(written: Written, baths: set[str]) -> tuple[Says, Says | str] | 
     if quantity.low is None or quantity.high is None:
         return None
     text = quantity.text
-    lowest, highest = threshold("lowest pH").value, threshold("highest pH").value
-    if quantity.kind == "acidity" and not lowest <= quantity.low <= quantity.high <= highest:
+    if quantity.kind == "acidity" and not _in_water(quantity.low, quantity.high):
         return (
             say(
                 "There is no “{text}” in water: pH goes from {low} to {high}.",
                 text=text,
-                low=InUnit(lowest, None, ""),
-                high=InUnit(highest, None, ""),
+                low=InUnit(threshold("lowest pH").value, None, ""),
+                high=InUnit(threshold("highest pH").value, None, ""),
             ),
             "Write the pH that the paper showed.",
         )
-    top = threshold("highest place").value
-    if written.role == "altitude" and quantity.high > top:
+    if written.role == "altitude" and quantity.high > threshold("highest place").value:
         return (
             say("“{text}” is higher than any mountain.", text=text),
             "Write the height of the place above the sea.",
@@ -77,6 +75,10 @@ def _impossible(written: Written, baths: set[str]) -> tuple[Says, Says | str] | 
             "Write a share of at most the whole, or litres.",
         )
     return _sign_missing(quantity, baths) or _carried(quantity)
+
+
+def _in_water(low: Fraction, high: Fraction) -> bool:
+    return threshold("lowest pH").value <= low <= high <= threshold("highest pH").value
 
 
 def _sign_missing(quantity: Quantity, baths: set[str]) -> tuple[Says, Says] | None:

@@ -1,0 +1,248 @@
+"""Names: everything is called by one name, and each name is used."""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterator
+from fractions import Fraction
+
+from procedure.facts.study import Pointer, Study
+from procedure.findings import Heat, Line, Says, say
+from procedure.flow import Slip
+from procedure.flow.graph import FlowNode
+from procedure.model import Name, Place, Step
+from procedure.model.harm import plants_named
+from procedure.rules import edits
+from procedure.rules.rule import Found, from_slip, rule
+from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.slips import one_slip
+
+FAMILY = "names and order"
+
+
+PRACTICE = "common practice"
+
+
+@rule("not-declared", level="error", family=FAMILY, source="the language reference")
+def not_declared(study: Study) -> Iterator[Found]:
+    """A name that is used and was never declared or made.
+
+    The reader looks for it in vain; most often it is spelt two ways.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        rinse yarm in tub with water 5 L
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        rinse yarn in tub with water 5 L
+    """
+    together = yield from _one_mistake(study)
+    for slip in study.slips("not declared"):
+        if (slip.procedure.key, slip.name.text) in together:
+            continue
+        found = from_slip(study, slip, *_not_there(slip))
+        yield found._replace(edit=edits.of_name(slip))
+    yield from _nowhere(study)
+
+
+def _not_there(slip: Slip) -> tuple[Says, Says]:
+    """What is said of a name that nothing bears, and what to write instead."""
+    from procedure.rules.names_and_order.by_meaning import by_meaning
+
+    name = slip.name.text
+    if name in _IT:
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            say("Write the name of {wanted}.", wanted=slip.wanted),
+        )
+    poison = next((plant for plant, _ in plants_named(name)), None)
+    if poison is not None:
+        remedy = say(
+            "{plant} ({latin}) is {level}: do not use it. {instead} gives a like colour.",
+            plant=poison.name,
+            latin=poison.facts["botanical"],
+            level=poison.facts["level"],
+            instead=poison.facts["instead"],
+        )
+    elif meant := slip.near or by_meaning(slip.procedure, name):
+        remedy = say("Did you mean “{near}”?", near=meant)
+    elif vocabulary().material(name) is not None:
+        remedy = say(
+            "Write it among the materials: “{label}: {name}”.",
+            label=name.replace(" ", "-"),
+            name=name,
+        )
+    else:
+        remedy = say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
+    return say("Nothing is called “{name}” here.", name=name), remedy
+
+
+_IT = frozenset(("it", "them", "this", "that", "everything", "all"))
+
+
+def _one_mistake(study: Study) -> Generator[Found, None, set[tuple[str, str]]]:
+    """Names that are used often and never made: told once, where the bath that they mean is made.
+
+    It is a bath made without a name, or one whose name is misspelt where it is made. The
+    names that are dealt with are handed back.
+    """
+    uses: dict[tuple[str, str], list[Slip]] = {}
+    for slip in study.slips("not declared"):
+        uses.setdefault((slip.procedure.key, slip.name.text), []).append(slip)
+    dealt: set[tuple[str, str]] = set()
+    for key, slips in uses.items():
+        first = slips[0]
+        if len(slips) < 2 or first.name.text in first.procedure.unread:
+            continue
+        maker = next((one for one in study.flow.nodes if _made_for(study, one, first)), None)
+        if maker is None or not isinstance(maker.step, Step):
+            continue
+        dealt.add(key)
+        label = maker.step.label
+        name = first.name.text
+        if label is None:
+            yield Found(
+                maker.procedure,
+                maker.step.verb_place,
+                say("This bath has no name, and “{name}” below is made nowhere.", name=name),
+                say("Write its name and a colon in front: “{name}: prepare in ...”.", name=name),
+            )
+        else:
+            yield Found(
+                maker.procedure,
+                label.place,
+                say(
+                    "“{label}” is used nowhere, and “{name}” below is made nowhere.",
+                    label=label.text,
+                    name=name,
+                ),
+                say("Did you mean “{name}”?", name=name),
+                edit=edits.at_place(label.place, name),
+            )
+    return dealt
+
+
+def _made_for(study: Study, node: FlowNode, slip: Slip) -> bool:
+    """True for the step that makes the bath which a name that is made nowhere means."""
+    step = node.step
+    if not isinstance(step, Step) or not step.does.makes_bath or node.calls != slip.calls:
+        return False
+    if step.label is None:
+        return True
+    used = any(one.bath == node.bath and one.id != node.id for one in study.flow.nodes)
+    return not used and one_slip(step.label.text, slip.name.text)
+
+
+def _nowhere(study: Study) -> Iterator[Found]:
+    """Names behind “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
+    told = {slip.name.place for slip in study.flow.slips}
+    seen: set[Place] = set()
+    for node in study.flow.nodes:
+        step = node.step
+        if not isinstance(step, Step) or step.verb is None:
+            continue
+        for item in (step.to, step.source):
+            name = None if item is None else item.name
+            if name is None or name.text in node.names or name.place in told | seen:
+                continue
+            if name.text in node.procedure.unread:
+                continue
+            seen.add(name.place)
+            meant = near(name.text, list(vocabulary().heats))
+            remedy = say(
+                "Write a heat such as {heat} or the boil, or the name of a bath or a pot.",
+                heat=Heat(Fraction(80)),
+            )
+            if step.does.empties:
+                remedy = say(
+                    'Write in quotation marks where it goes: “to "{name}"”.', name=name.text
+                )
+            elif meant is not None:
+                remedy = say("Did you mean “{meant}”?", meant=meant)
+            sentence = "Nothing is called “{name}” here, and it is no heat."
+            if step.does.empties:
+                sentence = "Nothing is called “{name}” here."
+            yield Found(node.procedure, name.place, say(sentence, name=name.text), remedy)
+
+
+@rule("declared-twice", level="error", family=FAMILY, source="the language reference")
+def declared_twice(study: Study) -> Iterator[Found]:
+    """A name, label or section that means two things.
+
+    The reader cannot tell which is meant.
+
+    Trips:
+        soak: wet out yarn in tub with water 5 L for 1 h
+        soak: rinse yarn in tub with water 5 L
+    Cure:
+        soak: wet out yarn in tub with water 5 L for 1 h
+        first-rinse: rinse yarn in tub with water 5 L
+    """
+    for slip in study.slips("declared twice"):
+        yield from_slip(
+            study,
+            slip,
+            say("“{name}” is the name of something else already.", name=slip.name.text),
+            "Choose another name for one of the two.",
+            "It was named here first.",
+        )
+    for procedure in study.procedures:
+        for name, first in procedure.declared_twice:
+            yield Found(
+                procedure,
+                name.place,
+                say("“{name}” is declared twice.", name=name.text),
+                "Choose another name for one of the two.",
+                related=(Pointer(procedure, first.place, "It was declared here first."),),
+            )
+        for name, line in procedure.sections_twice:
+            yield Found(
+                procedure,
+                name.place,
+                say(
+                    "There are two sections “{name}”; the first begins on {line}.",
+                    name=name.text,
+                    line=Line(line),
+                ),
+                "Put both together.",
+            )
+
+
+@rule("never-used", level="warning", family=FAMILY, source=PRACTICE)
+def never_used(study: Study) -> Iterator[Found]:
+    """Fibre, a pot or a material that is declared and never used.
+
+    Either a step is missing or the reader buys something for nothing.
+
+    Trips:
+        materials
+          alum: potassium alum
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+    """
+    for slip in study.slips("never used"):
+        yield from_slip(
+            study,
+            slip,
+            say("“{name}” is declared and never used.", name=slip.name.text),
+            "Use it in a step, or remove it.",
+        )
+
+
+def no_such_rule(name: Name, known: list[str]) -> tuple[Says, Says | str]:
+    """What to say of an ``allow`` with a rule that there is not."""
+    from procedure.vocabulary import near
+
+    meant = near(name.text, known)
+    remedy = (
+        say("Did you mean “{meant}”?", meant=meant) if meant else "“vatwright why” lists the rules."
+    )
+    return say("There is no rule called “{name}”.", name=name.text), remedy
+
+
+RULES = (
+    not_declared,
+    declared_twice,
+    never_used,
+)
