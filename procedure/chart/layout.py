@@ -17,7 +17,7 @@ from procedure.chart.lanes import Lanes, own_name, runs
 from procedure.chart.lanes import lanes as lanes_of
 from procedure.chart.lettering import clean
 from procedure.chart.marks import Marks, marks
-from procedure.chart.placed_symbols import Drawing, figures
+from procedure.chart.placed_symbols import Drawing, figures, spelling_of_flow
 from procedure.chart.plotted import Plotted, beside_each_other
 from procedure.chart.rows import rows
 from procedure.chart.sheet import Sheet
@@ -28,6 +28,9 @@ from procedure.facts.handling import deadly_words
 from procedure.findings import at_least
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
+from procedure.rules.judging import reader_of
+from procedure.wording import for_reader
+from procedure.wording.spelling import in_spelling
 
 # Sizes of the words, the largest first: a smaller one is taken where it saves a sheet.
 LETTERS = (8.5, 7.5, 7.0)
@@ -81,7 +84,12 @@ def laid_out(plan: Judged, how: How) -> LaidOut:
     drawing = figures(plan.flow, plan.trace, how.opened, lots, how.folded)
     if how.on_days and not how.overview and not any(how.choice):
         drawing = by_days(drawing, how.on_days)
-    shown = [finding for finding in plan.findings if at_least(finding.level, how.least)]
+    spelling, own = spelling_of_flow(plan.flow), reader_of(plan.flow.procedures[0])
+    shown = [
+        for_reader(finding, own._replace(spelling=spelling)) if spelling == "us" else finding
+        for finding in plan.findings
+        if at_least(finding.level, how.least)
+    ]
     marked = marks(drawing, shown)
     if how.overview:
         return _overview(plan, drawing, marked, how, len(shown))
@@ -134,7 +142,7 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     """The paper and the letters with the fewest sheets; of those the largest letters."""
     told = _days(drawn)
     risks = signs(drawn.plan.study, drawn.drawing.stands_for)
-    changed = {} if drawn.how.by in ("pot", "none") else tints(drawn.drawing, drawn.plan.trace)
+    changed = {} if drawn.how.by in ("pot", "none") else _tints(drawn)
     if drawn.how.overview:
         changed, told = {}, {}
     shown = {thread.thing for thread in drawn.threads if thread.kind == "lot"}
@@ -167,6 +175,18 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     assert best is not None
     sheets.pages(*best)
     return best
+
+
+def _tints(drawn: _Drawn) -> Changes:
+    """The colours of lots, each by its name in the spelling of the chart."""
+    spelling = spelling_of_flow(drawn.plan.flow)
+    return {
+        key: {
+            lot: tint and tint._replace(name=in_spelling(tint.name, spelling))
+            for lot, tint in lots.items()
+        }
+        for key, lots in tints(drawn.drawing, drawn.plan.trace).items()
+    }
 
 
 def _days(drawn: _Drawn) -> dict[int, tuple[int, int]]:
@@ -273,6 +293,7 @@ def _setting(
         unknown=any(not tint.swatch for tint in shown),
         dated=bool(plotted.days),
         planned=drawn.how.on_days is not None,
+        spelling=spelling_of_flow(drawn.plan.flow),
     )
     lighter = len(drawn.plan.findings) - drawn.findings
     below = notes.below(

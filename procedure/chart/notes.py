@@ -11,6 +11,7 @@ from procedure.chart.sheet import INK, PAPER, Line, Shape, Sheet, Words, box
 from procedure.chart.symbols import lines, outline, symbols
 from procedure.paper.hazard_signs import called
 from procedure.quantity.record import NamedTuple
+from procedure.wording.spelling import in_spelling
 
 SIZE = 7.0
 SAMPLE_W = 20.0
@@ -45,6 +46,7 @@ class Used(NamedTuple):
     unknown: bool
     dated: bool
     planned: bool
+    spelling: str
 
 
 # ---------------------------------------------------------------- the legend
@@ -61,6 +63,7 @@ def legend(used: Used, room: float) -> Note:
     placed: list[tuple[float, int, _Cell, float]] = []
     filled: list[float] = []
     for cell in _cells(used):
+        cell = cell._replace(text=in_spelling(cell.text, used.spelling))
         wide = min(width(cell.text, SIZE), room - SAMPLE_W - 4.0)
         taken = SAMPLE_W + 4.0 + wide
         row = next((n for n, x in enumerate(filled) if x + taken <= room), len(filled))

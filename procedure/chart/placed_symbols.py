@@ -16,6 +16,7 @@ from procedure.quantity.number_words import listed
 from procedure.rules.judging import reader_of
 from procedure.trace import Trace
 from procedure.trace.amounts import Amount
+from procedure.wording.reader import spelling_of
 
 MOST_NAMED = 8
 
@@ -87,7 +88,8 @@ def figures(
     drawing = Drawing(flow)
     _Gathering(drawing, opened, folded).gather(flow.top, (), "")
     moments = step_words.moments_of(trace)
-    readers = {one.key: reader_of(one) for one in flow.procedures}
+    spelling = spelling_of_flow(flow)
+    readers = {one.key: reader_of(one)._replace(spelling=spelling) for one in flow.procedures}
     starts = {end: start for start, end in drawing.ends.items()}
     for figure in drawing.figures.values():
         start = starts.get(figure.key)
@@ -107,6 +109,11 @@ def figures(
             figure.lots = drawing.figures[start].lots
     _enter_and_finish(drawing, trace, lots)
     return drawing
+
+
+def spelling_of_flow(flow: Flow) -> str:
+    """The spelling of a plan's chart: that of the units in which its procedures are written."""
+    return spelling_of(said.quantity.unit for made in flow.procedures for said in made.written)
 
 
 class _Gathering:

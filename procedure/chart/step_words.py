@@ -16,6 +16,7 @@ from procedure.facts.handling import right_name_of
 from procedure.findings import Mass, Volume, say
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Material, Name, Procedure, Quantity, Step
+from procedure.paper import kitchen
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import by_weight, listed
 from procedure.quantity.record import NamedTuple
@@ -24,6 +25,7 @@ from procedure.trace.amounts import Amount
 from procedure.vocabulary import vocabulary
 from procedure.wording import Reader
 from procedure.wording import said as in_words
+from procedure.wording.spelling import in_spelling
 
 Materials = Mapping[str, tuple[Material, Procedure]]
 NOTHING: Materials = MappingProxyType({})
@@ -178,7 +180,7 @@ def _details(step: Step, moments: list[Moment], reader: Reader, materials: Mater
     lines += _amounts(step, moments, reader, materials)
     lines.append(_heats(step, moments))
     lines.append(_times_of(step))
-    return lines + _asides(step)
+    return lines + _asides(step, reader.spelling)
 
 
 def _where(step: Step) -> list[str]:
@@ -199,7 +201,7 @@ def _where(step: Step) -> list[str]:
     return lines
 
 
-def _asides(step: Step) -> list[str]:
+def _asides(step: Step, spelling: str) -> list[str]:
     lines: list[str] = []
     if step.ceiling is not None:
         lines.append(step.ceiling.text)
@@ -210,7 +212,8 @@ def _asides(step: Step) -> list[str]:
     if step.named is not None:
         lines.append(f"as {step.named.text}")
     waits = vocabulary().heats
-    lines.append(", ".join(name.text for name in step.manners if name.text not in waits))
+    manners = (name.text for name in step.manners if name.text not in waits)
+    lines.append(in_spelling(", ".join(manners), spelling))
     if step.beside is not None:
         lines.append("meanwhile")
     for word, names in (("after", step.after), ("wear", step.wearing)):
@@ -251,7 +254,8 @@ def _amounts(step: Step, moments: list[Moment], reader: Reader, materials: Mater
                 if other is item and amount is not None:
                     found.setdefault((amount.low, amount.high), amount)
                 if other is item and thing in materials:
-                    right = right_name_of(materials[thing][0], name) or right
+                    full = right_name_of(materials[thing][0], name)
+                    right = in_spelling(full, reader.spelling) or right
         name = f"{right} ({name})" if right else name
         lines.append(f"{_with_amount(name, item, list(found.values()), reader)}")
     return lines
@@ -288,8 +292,12 @@ def _system(kind: str, reader: Reader) -> str:
 
 
 def amount_text(amount: Amount, reader: Reader) -> str:
-    """An amount in the reader's units, to three figures."""
+    """An amount in the reader's units: customary ones as all papers print them, else to three
+    figures."""
     if _system(amount.kind, reader) != "metric":
+        said = _in_kitchen(amount, reader)
+        if said:
+            return said
         high = None if amount.high == amount.low else amount.high
         value = Mass(amount.low, high) if amount.kind == "mass" else Volume(amount.low, high)
         return in_words(say("{value}", value=value), reader)
@@ -298,6 +306,14 @@ def amount_text(amount: Amount, reader: Reader) -> str:
     if most * factor >= 1000:
         unit, factor = ("kg", Fraction(factor, 1000)) if unit == "g" else ("L", 1)  # type: ignore[assignment]
     return between(amount.low * factor, amount.high * factor, unit)
+
+
+def _in_kitchen(amount: Amount, reader: Reader) -> str:
+    if amount.kind == "mass":
+        return kitchen.mass(amount.low, amount.high)
+    if amount.high == ENDLESS:
+        return ""
+    return kitchen.volume(reader.volume, amount.low, amount.high)
 
 
 def _quantity(quantity: Quantity) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from procedure.paper.measures import Voice
-from procedure.wording.reader import of_system, of_units
+from procedure.wording.reader import of_system, of_units, spelling_of
 
 if TYPE_CHECKING:
     from procedure.pipeline import Judged
@@ -31,4 +31,4 @@ def voice_of(plan: Judged, units: str | None, spelling: str | None = None) -> Vo
 def _american(plan: Judged) -> bool:
     """True where the procedure itself is written in US gallons, quarts, pints or ounces."""
     written = [said.quantity for made in plan.study.procedures for said in made.written]
-    return any(one.unit is not None and one.unit.name.startswith("US ") for one in written)
+    return spelling_of(one.unit for one in written) == "us"

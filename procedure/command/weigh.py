@@ -144,7 +144,7 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
         return weigh_json.report(weighing, fits, estimates, asked, arguments.units, step)
     from procedure.report import weigh_text
 
-    reader = voice.reader or weigh_text.METRIC
+    reader = voice.reader or weigh_text.METRIC._replace(spelling=voice.spelling)
     return weigh_text.report(
         weighing, fits, estimates, asked, arguments.units, step, arguments.explain, reader
     )

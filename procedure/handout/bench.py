@@ -23,7 +23,8 @@ from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
 from procedure.timetable.taking import time_taken
 
-MIDDLE = " · "
+# A dot between two things never begins a line.
+MIDDLE = "\u00a0· "
 PROPOSED = "The times of day are one way to do it; another may be as good."
 
 
@@ -56,7 +57,7 @@ class Bench:
     errors: tuple[str, ...] = ()
     dangers: tuple[str, ...] = ()
     aid: tuple[str, ...] = ()
-    days: str = ""
+    days: tuple[str, ...] = ()
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -90,7 +91,7 @@ def _a_plant(one: Danger) -> bool:
     return any("poison" in said or "kill" in said for said in one.plain)
 
 
-def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...], str]:
+def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...], tuple[str, ...]]:
     """The lines with the time at which the timetable has each step begin, the last of all.
 
     Where steps begin while others above them go on, clocks would run backwards down the sheet:
@@ -98,11 +99,11 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
     """
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
-        return tuple(lines), ""
+        return tuple(lines), ()
     begins = [taken.begins[node] for node in sorted(taken.begins)]
     if begins != sorted(begins):
         told = (taken.day_in_words(day, telling.numbers) for day in taken.days)
-        return tuple(lines), " ".join((*told, PROPOSED))
+        return tuple(lines), (*told, PROPOSED)
     clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
     timed = (
         replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
@@ -110,7 +111,7 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
         else line
         for line in lines
     )
-    return tuple(timed), PROPOSED if begins else ""
+    return tuple(timed), (PROPOSED,) if begins else ()
 
 
 def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
@@ -202,16 +203,20 @@ def paper(made: Bench) -> Paper:
         head=(
             *(Para((line,), "warning") for line in made.deadly),
             *(Para((Words(line),), "warning") for line in made.errors),
-            *(Para((Words(line),), "strong") for line in made.dangers),
+            *(Para((line,), "strong") for line in made.dangers),
             *(
                 para
-                for para in (Para(head), Para(made.wear, "strong"), Para((made.days,)))
+                for para in (Para(head), Para(made.wear, "strong"), *_days(made))
                 if any(para.text)
             ),
         ),
         sections=(Section("lines", (), (Steps(_nested(made.lines)),)), *aid_section(made.aid)),
         stamp=say.DRAFT if made.draft else "",
     )
+
+
+def _days(made: Bench) -> Iterator[Para]:
+    yield from (Para((said,)) for said in made.days)
 
 
 def _nested(lines: tuple[Line, ...]) -> tuple[StepCard, ...]:

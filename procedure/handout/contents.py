@@ -21,8 +21,10 @@ from procedure.paper.blocks import Block
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase
 from procedure.pipeline import Judged
+from procedure.rules.judging import reader_of
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
+from procedure.wording import for_reader
 
 # The weights of fibre for which a handout says how much to gather: 50, 100, 250 and
 # 500 g and a pound, or 1, 2, 4 and 8 oz and a pound (the project's choice).
@@ -145,6 +147,7 @@ def contents(
     model = plan.model
     telling = telling_of(plan, voice)
     made = _work(plan, telling, make)
+    told = findings_for(plan, voice)
     work, fibre = grown(plan, made, lambda other: work_of(other, voice, make))
     return Contents(
         file=PurePath(plan.file).name,
@@ -158,14 +161,14 @@ def contents(
         place=model.setting.text if model.setting else "",
         audience=tuple(name.text for name in model.audience),
         remarks=tuple(dict.fromkeys(note.text for note in model.notes)),
-        errors=tuple(f for f in plan.findings if f.level == "error"),
+        errors=tuple(f for f in told if f.level == "error"),
         cautions=cautions(plan),
         deadly=deadly_words(plan.study),
         before=before(telling),
         work=work,
         fibre=fibre,
         gathering=_gathering(work, fibre, voice),
-        findings=tuple(f for f in plan.findings if f.level != "error"),
+        findings=tuple(f for f in told if f.level != "error"),
         source=model.source.text if model.source else "",
         licence=model.licence.text if model.licence else "",
         facts=_facts(plan),
@@ -174,6 +177,14 @@ def contents(
         no_chart=no_chart,
         troubles=tuple(table_of(plan)),
     )
+
+
+def findings_for(plan: Judged, voice: Voice) -> tuple[Finding, ...]:
+    """What the checker has to say, in the units of the file and the spelling of the paper."""
+    if voice.spelling == "british":
+        return tuple(plan.findings)
+    own = reader_of(plan.model)._replace(spelling=voice.spelling)
+    return tuple(for_reader(one, own) for one in plan.findings)
 
 
 def work_of(plan: Judged, voice: Voice, make: Make | None = None) -> Work:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from procedure.facts.handling import hazards
 from procedure.handout.cautions import used
 from procedure.paper.blocks import Para, Section
-from procedure.paper.pieces import Blank, Phrase, Words, phrase
+from procedure.paper.pieces import Blank, Phrase, phrase
 from procedure.pipeline import Judged
 from procedure.vocabulary.first_aid import first_aid
 
@@ -38,5 +38,5 @@ def aid_section(said: tuple[str, ...], numbers: bool = True) -> tuple[Section, .
     if not said:
         return ()
     whom = whom_to_call() if numbers else ("Whom to call stands on the handout.",)
-    lines = (*(Para((Words(line),)) for line in said), Para(whom))
+    lines = (*(Para((line,)) for line in said), Para(whom))
     return (Section("help", ("First aid",), lines),)

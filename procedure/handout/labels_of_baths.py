@@ -78,11 +78,17 @@ def _title(inside: tuple[Inside, ...]) -> Phrase:
 
 
 def _inside(telling: Telling, state: BathState) -> Iterator[Inside]:
-    for thing, content in state.contents.items():
+    alike: dict[Phrase, list[str]] = {}
+    for thing in state.contents:  # what went in twice, under two names, is in it once
+        alike.setdefault(telling.real_name(thing), []).append(thing)
+    for thing, *others in alike.values():
         made = declared(telling.plan.study, thing)
         strength: Phrase = ()
-        if content.grams is not None and state.volume is not None and state.volume[0] > 0:
-            low, high = content.grams
+        weights = [state.contents[one].grams for one in (thing, *others)]
+        grams = [each for each in weights if each is not None]
+        if len(grams) == len(weights) and state.volume is not None and state.volume[0] > 0:
+            low = sum((each[0] for each in grams), Fraction(0))
+            high = sum((each[1] for each in grams), Fraction(0))
             voice = telling.voice
             poured = _poured(telling, thing)
             said = voice.strength_by_volume if poured else voice.strength

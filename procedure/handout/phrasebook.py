@@ -71,7 +71,7 @@ class Telling:
 
     def in_full(self, thing: str, own: str) -> str:
         """``caustic soda (lye in the list)``; ``own``, the writer's name, where that will do."""
-        right = right_name(self.plan.study, thing)
+        right = self.voice.spelt(right_name(self.plan.study, thing))
         return f"{right} ({own} in the list)" if right and right != own else own
 
     def own_name(self, thing: str) -> Words:

@@ -41,6 +41,7 @@ Run = dict[str, str]
 Data = dict[str, Any]
 # A word longer than this may be broken anywhere, so that it does not leave the page.
 _LONG_WORD = re.compile(r"\S{30}(?=\S)")
+_STROKE = re.compile(r"(?<=\b(?:mL|oz)|.\bg)/(?=L\b|US|imp)")
 
 
 def printed(made: Paper, size: str = "a4", first: int = 0) -> bytes:
@@ -103,8 +104,9 @@ def typeset(layout: str, data: Mapping[str, object]) -> bytes:
 
 
 def text(said: str) -> Run:
-    """A piece of text as data for a layout."""
-    return {"text": _LONG_WORD.sub(lambda found: found.group() + "\u200b", clean(said))}
+    """A piece of text as data for a layout; no unit is parted behind its stroke: g/L."""
+    whole = _STROKE.sub("/\u2060", clean(said))
+    return {"text": _LONG_WORD.sub(lambda found: found.group() + "\u200b", whole)}
 
 
 class _Printer:

@@ -98,8 +98,9 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
     """Grams in pounds and ounces, as a scale in ounces tells them: in tenths, and in quarters
     where that is what it is.
 
-    Below half an ounce a tenth may be too coarse; then the grams are given besides, and where
-    no tenth is left, alone. ``fine`` gives three figures, for parts that add up to a whole.
+    Below half an ounce a tenth may be too coarse; then two figures are given, with the grams
+    besides, and where no tenth is left, the grams alone. ``fine`` gives three figures, for
+    parts that add up to a whole.
     """
     if high == ENDLESS:
         return f"at least {mass(low, low, fine)}"
@@ -118,11 +119,12 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
     coarse = ends[1] < HALF_OUNCE and any(
         abs(said - end) > end * TOO_COARSE for said, end in zip(told, ends, strict=True)
     )
-    grams = _range(decimal(_figures(low)), decimal(_figures(high)), "g") if coarse else ""
+    if not coarse:
+        return _range(_ounces(told[0]), _ounces(told[1]), "oz")
+    grams = _range(decimal(_grams(low)), decimal(_grams(high)), "g")
     if not told[1] or (low and not told[0]):
         return grams
-    said = _range(_ounces(told[0]), _ounces(told[1]), "oz")
-    return f"{said} ({grams})" if grams else said
+    return f"{_range(decimal(_small(ends[0])), decimal(_small(ends[1])), 'oz')} ({grams})"
 
 
 def _quarters(value: Fraction) -> Fraction | None:
@@ -144,9 +146,23 @@ def _figures(value: Fraction) -> Fraction:
     return floor(value / step + Fraction(1, 2)) * step
 
 
+def _grams(value: Fraction) -> Fraction:
+    """Grams beside a small part of an ounce: to tenths, below one to hundredths."""
+    return _to(value, 10 if value >= 1 else 100)
+
+
+def _small(value: Fraction) -> Fraction:
+    """A small part of an ounce to two figures."""
+    return _to(value, 100 if value >= Fraction(1, 10) else 1000)
+
+
+def _to(value: Fraction, parts: int) -> Fraction:
+    return Fraction(floor(value * parts + Fraction(1, 2)), parts)
+
+
 def decimal(value: Fraction) -> str:
-    """A number of at most two decimals, without idle noughts."""
-    return f"{float(value):.2f}".rstrip("0").rstrip(".")
+    """A number of at most three decimals, without idle noughts."""
+    return f"{float(value):.3f}".rstrip("0").rstrip(".")
 
 
 def _parts(value: Fraction) -> str:

@@ -19,7 +19,7 @@ from procedure.quantity.number_words import decimal, in_two, mixed, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.wording.reader import Reader
-from procedure.wording.spelling import american
+from procedure.wording.spelling import in_spelling
 
 UNITS = ("metric", "us", "imperial", "both")
 SPELLINGS = ("british", "us")
@@ -199,7 +199,7 @@ class Voice:
 
     def spelt(self, text: str) -> str:
         """Our own words in the spelling of this paper."""
-        return text if self.spelling == "british" else american(text)
+        return in_spelling(text, self.spelling)
 
 
 def _as_read(reader: Reader, kind: str, low: Fraction, high: Fraction) -> str:

@@ -111,9 +111,11 @@
       return first === last ? first : first + " to " + last;
     }
     const coarse = less(ends[1], [1n, 2n]) && ends.some((end, at) => !within(said[at], end, fraction(kitchen.coarse)));
-    const grams = coarse ? ranged(decimal(figures(low)), decimal(figures(high)), "g") : "";
+    if (!coarse) return ranged(...said.map(ounces), "oz");
+    const grams = ranged(...[low, high].map((end) => decimal(toStep(end, less(end, [1n, 1n]) ? 100n : 10n))), "g");
     if (!said[1][0] || (low[0] && !said[0][0])) return grams;
-    return ranged(...said.map(ounces), "oz") + (grams ? " (" + grams + ")" : "");
+    const small = (end) => decimal(toStep(end, less(end, [1n, 10n]) ? 1000n : 100n));
+    return ranged(...ends.map(small), "oz") + " (" + grams + ")";
   };
   const plainest = (value) => {
     for (const parts of [1n, 2n, 4n, 8n]) {

@@ -20,7 +20,10 @@ MASS_STEPS = (
     (Fraction(1, 10), Fraction(1, 100)),
     (Fraction(0), Fraction(1, 1000)),
 )
+# Of much water nobody measures a tenth of a litre.
 VOLUME_STEPS = (
+    (Fraction(100), Fraction(1)),
+    (Fraction(20), Fraction(1, 2)),
     (Fraction(5), Fraction(1, 10)),
     (Fraction(1), Fraction(1, 100)),
     (Fraction(0), Fraction(1, 1000)),
@@ -33,6 +36,7 @@ OUNCE_STEPS = (
     (Fraction(0), Fraction(1, 1000)),
 )
 GALLON_STEPS = (
+    (Fraction(25), Fraction(1, 2)),
     (Fraction(10), Fraction(1, 10)),
     (Fraction(1, 4), Fraction(1, 100)),
     (Fraction(0), Fraction(1, 1000)),

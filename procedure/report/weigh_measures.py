@@ -111,35 +111,23 @@ def text_of(ends: Interval, measure: Measure, step: Fraction) -> str:
     return f"{ranged(first, last)} {name}"
 
 
-# A scale or a jug tells no less than a two-hundredth of what is on it (the project's choice).
-AS_GOOD_AS = Fraction(1, 200)
 _SYSTEMS = {"US gal": "us", "US fl oz": "us"}
 
 
-def in_fractions(exact: Interval, measure: Measure) -> str:
-    """A customary amount in cooks' fractions and a fitting unit; empty where none is as good.
+def as_a_kitchen_has_it(exact: Interval, measure: Measure, fine: bool = False) -> str:
+    """A customary amount as all papers print it; empty for metric ones, and where no jug tells it.
 
     ``exact`` is in the unit of the measure: ``1/2 imp pt`` for 0.0625 imperial gallons.
+    ``fine`` is for parts of a weight, which add up to it.
     """
     if measure.name in ("g", "L") or ENDLESS in exact or exact.low < 0 or not exact.high:
         return ""
+    low, high = exact.low * measure.factor, exact.high * measure.factor
     if measure.name == "oz":
-        said = _ounces(exact)
+        said = kitchen.mass(low, high, fine)
     else:
-        low, high = exact.low * measure.factor, exact.high * measure.factor
-        said = kitchen.volume(_SYSTEMS.get(measure.name, "imperial"), low, high, AS_GOOD_AS)
+        said = kitchen.volume(_SYSTEMS.get(measure.name, "imperial"), low, high)
     return in_plain_signs(said)
-
-
-def _ounces(exact: Interval) -> str:
-    """Ounces and eighths, from a pound on with pounds; empty where none are near."""
-    ends = [kitchen.plainest(end, AS_GOOD_AS) if end else Fraction(0) for end in exact]
-    if None in ends:
-        return ""
-    first, last = (kitchen.pounds_of(end) for end in ends if end is not None)
-    if exact.high < OUNCES_IN_POUND and first != last:
-        first = first.removesuffix(f"{kitchen.HARD_SPACE}oz")
-    return ranged(first, last)
 
 
 def in_plain_signs(said: str) -> str:

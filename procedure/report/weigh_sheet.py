@@ -14,7 +14,7 @@ from procedure.report.weigh_measures import (
     BLANK,
     Measure,
     Step,
-    in_fractions,
+    as_a_kitchen_has_it,
     measures,
     rounded,
     text_of,
@@ -50,7 +50,7 @@ class Sheet(NamedTuple):
 
 def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = None) -> Sheet:
     """Round a weighing for print; ``system`` is metric, us, imperial or both."""
-    cooks = _in_fractions(system, scale_step)
+    cooks = _as_cooks_say(system, scale_step)
     rows: list[tuple[Shown, ...]] = [()] * len(weighing.rows)
     totals: list[tuple[Shown, ...]] = [()] * len(weighing.totals)
     uneven: list[str] = []
@@ -86,25 +86,26 @@ def _fibres(
     weighing: Weighing, system: str, scale_step: Step | None
 ) -> tuple[tuple[Shown, ...], ...]:
     """The lots, each rounded for itself as finely as the whole that they are parts of."""
-    cooks = _in_fractions(system, scale_step)
+    cooks = _as_cooks_say(system, scale_step)
     found: dict[str, tuple[Shown, ...]] = {}
     families: dict[tuple[str, ...], list[tuple[str, Interval]]] = {}
     for fibre in weighing.fibres:
         if fibre.grams is not None:
             families.setdefault(fibre.of or (fibre.lot,), []).append((fibre.lot, fibre.grams))
-    for family in families.values():
+    for parents, family in families.items():
         weights = [grams for _, grams in family]
         whole = total_of(weights)
         for measure in measures(system, "mass", whole[1]):
             step = rounded([whole], measure, scale_step).step
             exact = [weight.over(measure.factor) for weight in weights]
             for (lot, _), true in zip(family, exact, strict=True):
-                shown = _shown(nearest(true, step), true, measure, step, cooks)
+                fine = (lot,) != parents
+                shown = _shown(nearest(true, step), true, measure, step, cooks, fine)
                 found[lot] = (*found.get(lot, ()), shown)
     return tuple(found.get(fibre.lot, ()) for fibre in weighing.fibres)
 
 
-def _in_fractions(system: str, scale_step: Step | None) -> bool:
+def _as_cooks_say(system: str, scale_step: Step | None) -> bool:
     """Whether amounts are printed as cooks say them.
 
     Beside grams they are for comparison, and who names the step of a scale wants its figures.
@@ -135,11 +136,16 @@ def _is_total_of(total: Total, row: Row) -> bool:
 
 
 def _shown(
-    value: Interval, exact: Interval, measure: Measure, step: Fraction, cooks: bool
+    value: Interval,
+    exact: Interval,
+    measure: Measure,
+    step: Fraction,
+    cooks: bool,
+    fine: bool = False,
 ) -> Shown:
-    fractions = in_fractions(exact, measure) if cooks else ""
-    if fractions:
-        text = fractions
+    said = as_a_kitchen_has_it(exact, measure, fine) if cooks else ""
+    if said:
+        text = said
     elif value[1] == 0 and exact[1] > 0:
         text = f"under {to_places(step, decimals(step))} {measure.name}"
     else:
@@ -149,7 +155,7 @@ def _shown(
 
 def _alone(ends: Interval, kind: str, system: str, scale_step: Step | None) -> tuple[Shown, ...]:
     found = []
-    cooks = _in_fractions(system, scale_step)
+    cooks = _as_cooks_say(system, scale_step)
     for measure in measures(system, kind, ends[1]):
         made = rounded([ends], measure, scale_step)
         inside = ends.over(measure.factor)

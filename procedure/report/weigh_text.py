@@ -22,6 +22,7 @@ from procedure.weigh.heating import Cooling, Heating, Span, Steaming
 from procedure.weigh.weighing import Fibre, Row, Total, Weighing
 from procedure.wording import Reader
 from procedure.wording import said as in_words
+from procedure.wording.spelling import in_spelling
 
 METRIC = Reader()
 
@@ -65,9 +66,9 @@ def report(
         parts.append(list(_backwards(asked.backwards, system, scale_step)))
     parts += [list(wrap(sentence, WIDTH)) for sentence in asked.sentences]
     width = _width(made)
-    parts.append(["Fibre", *_fibres(made, width)])
-    parts.append(["In the order of use", *_rows(made, width, explain)])
-    parts += _totals(made, width)
+    parts.append([in_spelling("Fibre", reader.spelling), *_fibres(made, width)])
+    parts.append(["In the order of use", *_rows(made, width, explain, reader.spelling)])
+    parts += _totals(made, width, reader.spelling)
     if made.uneven:
         names = ", ".join(made.uneven)
         said = f"Each line is rounded for itself, and so is each sum; the last digits of {names} "
@@ -124,7 +125,7 @@ def _fibre(fibre: Fibre) -> str:
     return said
 
 
-def _rows(made: Sheet, width: int, explain: bool) -> Iterator[str]:
+def _rows(made: Sheet, width: int, explain: bool, spelling: str) -> Iterator[str]:
     last = -1
     for row, shown in zip(made.weighing.rows, made.rows, strict=True):
         if row.node != last:
@@ -136,13 +137,13 @@ def _rows(made: Sheet, width: int, explain: bool) -> Iterator[str]:
             )
             yield f"  {where}  {row.step}"
         amount = amount_text(shown, row.gap)
-        yield from _line(amount, width, _row(made.weighing, row, amount))
+        yield from _line(amount, width, _row(made.weighing, row, amount, spelling))
         if explain and row.working and row.working != row.written:
             yield from _line("=", width, row.working)
 
 
-def _row(weighing: Weighing, row: Row, amount: str) -> str:
-    said = [_named(weighing, row)]
+def _row(weighing: Weighing, row: Row, amount: str, spelling: str) -> str:
+    said = [_named(weighing, row, spelling)]
     written = row.written
     if (
         written not in ("", amount)
@@ -159,13 +160,14 @@ def _row(weighing: Weighing, row: Row, amount: str) -> str:
     return "; ".join(said)
 
 
-def _named(weighing: Weighing, one: Row | Total) -> str:
+def _named(weighing: Weighing, one: Row | Total, spelling: str) -> str:
     """What is weighed; what harms by its full name, with the writer's own beside it."""
-    right = right_name(weighing.plan.study, one.thing)
+    right = in_spelling(right_name(weighing.plan.study, one.thing), spelling)
     if right and right != one.called:
         words = [one.called + " in the list", one.state]
         return f"{right} ({', '.join(word for word in words if word)})"
-    told = [one.state, one.material if one.material != one.called else ""]
+    material = in_spelling(one.material, spelling)
+    told = [one.state, material if material != one.called else ""]
     words = [word for word in told if word]
     return f"{one.called} ({' '.join(words)})" if words else one.called
 
@@ -178,12 +180,12 @@ _HOW = {
 }
 
 
-def _totals(made: Sheet, width: int) -> Iterator[list[str]]:
+def _totals(made: Sheet, width: int, spelling: str) -> Iterator[list[str]]:
     for how, heading in _HOW.items():
         lines: list[str] = []
         for total, shown in zip(made.weighing.totals, made.totals, strict=True):
             if total.how == how:
-                lines += _line(_total_amount(shown), width, _total(made.weighing, total))
+                lines += _line(_total_amount(shown), width, _total(made.weighing, total, spelling))
         if lines:
             yield [heading, *lines]
 
@@ -194,8 +196,8 @@ def _total_amount(shown: tuple[Shown, ...]) -> str:
     return amount_text(shown)
 
 
-def _total(weighing: Weighing, total: Total) -> str:
-    said = _named(weighing, total)
+def _total(weighing: Weighing, total: Total, spelling: str) -> str:
+    said = _named(weighing, total, spelling)
     if total.how == "gather" and not total.state:
         said += ", fresh or dried not said"
     if total.gaps and total.kind:

@@ -57,11 +57,12 @@ def _value(value: Value, reader: Reader) -> str:
         case Says():
             return said(value, reader)
         case Named():
-            return f"{value.name} ({value.trade})" if value.trade else value.name
+            trade, name = (_word(each, reader) for each in (value.trade, value.name))
+            return f"{name} ({trade})" if trade else name
         case Line():
             return f"line {value.number}"
         case Word():
-            return value.text
+            return _word(value.text, reader)
         case Sample():
             return shown(value, reader)
         case Way():
@@ -73,10 +74,23 @@ def _value(value: Value, reader: Reader) -> str:
         case _:
             # Most checks find nothing, and write no number.
             from procedure.wording.numbers import measured
-            from procedure.wording.spelling import american
+            from procedure.wording.spelling import in_spelling
 
             text = measured(value, reader)
-            return american(text) if reader.spelling == "us" else text
+            return in_spelling(text, reader.spelling)
+
+
+def _word(text: str, reader: Reader) -> str:
+    """A word of the vocabulary in the reader's spelling, one of the writer's as it is.
+
+    No name that a writer gives has a space in it.
+    """
+    if reader.spelling == "british" or " " not in text:
+        return text
+    from procedure.vocabulary import vocabulary
+    from procedure.wording.spelling import american
+
+    return american(text) if vocabulary().find(text, *vocabulary().tables) else text
 
 
 def for_reader(finding: Finding, reader: Reader) -> Finding:

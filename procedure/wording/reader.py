@@ -68,6 +68,12 @@ def of_units(units: Iterable[Unit], spelling: str = "british", form: str = "sent
     )
 
 
+def spelling_of(units: Iterable[Unit | None]) -> str:
+    """us for whoever writes in US gallons, quarts, pints or ounces, else british."""
+    american = any(unit is not None and unit.name.startswith("US ") for unit in units)
+    return "us" if american else "british"
+
+
 def shown(sample: Sample, reader: Reader) -> str:
     """An amount of an example, in the units that a reader has for its kind."""
     if sample.kind == "temperature":

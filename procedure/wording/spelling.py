@@ -14,6 +14,11 @@ def _spellings() -> dict[str, str]:
         return {row["british"]: row["us"] for row in csv.DictReader(lines)}
 
 
+def in_spelling(text: str, spelling: str) -> str:
+    """Our own words in a spelling, british or us; the one place where any paper asks for it."""
+    return american(text) if spelling == "us" else text
+
+
 def american(text: str) -> str:
     """Our own words in American spelling; capitals stay as they are."""
     words = _spellings()

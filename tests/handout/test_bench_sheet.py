@@ -23,7 +23,7 @@ def labelled(example: str) -> str:
 
 def test_where_the_clock_would_run_backwards_the_days_are_told_at_the_head() -> None:
     made = bench.bench(loaded(SIX), METRIC)
-    assert made.days.startswith("Day 1, ") and made.days.endswith(PROPOSED)
+    assert made.days[0].startswith("Day 1, ") and made.days[-1] == PROPOSED
     assert not any(
         "day " in part for line in made.lines for part in line.how if isinstance(part, str)
     )
@@ -31,7 +31,7 @@ def test_where_the_clock_would_run_backwards_the_days_are_told_at_the_head() -> 
 
 def test_where_it_runs_on_each_step_has_its_time() -> None:
     made = bench.bench(loaded(STRAIGHT), METRIC)
-    assert made.days == PROPOSED
+    assert made.days == (PROPOSED,)
     timed = [line for line in made.lines if any("day " in str(part) for part in line.how)]
     assert len(timed) == len(made.lines)
 

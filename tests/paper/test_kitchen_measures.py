@@ -32,8 +32,10 @@ def said(ounces: str, fine: bool = False) -> str:
         ("16.93", "1 lb 0.9 oz"),
         ("40", "2½ lb"),
         # Too small for tenths of an ounce: the grams are said.
-        ("0.141", "0.1 oz (4 g)"),
-        ("0.29", "0.3 oz (8.22 g)"),
+        ("0.141", "0.14 oz (4 g)"),
+        ("0.29", "0.29 oz (8.2 g)"),
+        ("0.08", "0.08 oz (2.3 g)"),
+        ("0.056", "0.056 oz (1.6 g)"),
         ("0.03", "0.85 g"),
     ],
 )
