@@ -25,7 +25,7 @@ from procedure.timetable import (
     as_json,
     plan,
     reliefs,
-    solving,
+    searching,
 )
 from procedure.timetable import table as as_table
 from procedure.timetable.drawing import PAPERS, draw
@@ -151,8 +151,8 @@ def test_a_search_that_the_clock_ended_says_so(
 ) -> None:
     assert not two.made.cut_short
     assert "clock ended" not in report(two)
-    monkeypatch.setattr(solving, "_CLOCK_A_SECOND", 0.0)
-    monkeypatch.setattr(solving, "_CLOCK_AT_LEAST", 1e-6)
+    monkeypatch.setattr(searching, "_CLOCK_A_SECOND", 0.0)
+    monkeypatch.setattr(searching, "_CLOCK_AT_LEAST", 1e-6)
     hurried = facts(weekend(pots=("kettle", "pot")))
     assert hurried.made.cut_short
     assert "the clock ended it" in " ".join(report(hurried).split())
