@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 
 MUCH = 70
 """Above so many activities the order of the text is kept where all of it can be, or not at all."""
-_OF_A_WAIT = {Lies.UNRINSED: 6, Lies.ANYTHING: 3, Lies.RINSED: 1}
-_OF_WET_FIBRE_THAT_MAY_WAIT = 1
+_OF_A_WAIT = {Lies.UNRINSED: 6, Lies.WETTED: 3, Lies.ANYTHING: 3, Lies.RINSED: 1}
+_WET, _OF_WET_FIBRE_THAT_MAY_WAIT = (Lies.UNRINSED, Lies.WETTED), 1
 _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY = 6, 3, 2
 """What a minute weighs of each that is counted. A minute by which one step begins later weighs as
 much as one of these divided by the number of steps."""
@@ -189,7 +189,7 @@ def _aimed(made: Timetable) -> _Calendar:
 def _waits(programme: Programme) -> Iterator[Expression]:
     for lag in programme.work.lags:
         after_the_end = lag.leaves is Point.END and lag.reaches is Point.START
-        if after_the_end and (lag.near or lag.lies is Lies.UNRINSED):
+        if after_the_end and (lag.near or lag.lies in _WET):
             wait = programme.starts[lag.after] - programme.ends[lag.before]
             yield (_OF_A_WAIT[lag.lies] if lag.near else _OF_WET_FIBRE_THAT_MAY_WAIT) * wait
 

@@ -38,7 +38,12 @@ class Wait(NamedTuple):
     lies: Lies = Lies.ANYTHING
 
 
-_LIES = {"unrinsed": Lies.UNRINSED, "rinsed": Lies.RINSED, "": Lies.ANYTHING}
+_LIES = {
+    "unrinsed": Lies.UNRINSED,
+    "rinsed": Lies.RINSED,
+    "wetted": Lies.WETTED,
+    "": Lies.ANYTHING,
+}
 
 
 @cache

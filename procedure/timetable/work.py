@@ -34,6 +34,7 @@ class Lies(Enum):
 
     UNRINSED = "wet fibre that is not rinsed"
     RINSED = "fibre that is rinsed"
+    WETTED = "clean fibre that is wet"
     ANYTHING = "anything else"
 
 
