@@ -15,7 +15,9 @@ import jsonschema
 import pytest
 from example_work import day_of_eight, weekend
 
+import procedure
 from procedure.chart.lettering import width
+from procedure.collection.hours import Hours
 from procedure.timetable import (
     Agenda,
     Timetable,
@@ -28,10 +30,13 @@ from procedure.timetable import (
     searching,
 )
 from procedure.timetable import table as as_table
+from procedure.timetable.asked import Asked
 from procedure.timetable.drawing import PAPERS, draw
 from procedure.timetable.drawn_papers import finished
+from procedure.timetable.from_plans import work_of
 from procedure.timetable.text import report
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 SVG = "{http://www.w3.org/2000/svg}"
 SCHEMA = Path(as_json.__file__).with_name("timetable.schema.json")
 LEAST_LETTERS = 7.0
@@ -131,6 +136,19 @@ def test_the_drawing_has_a_row_for_each_pot_ring_and_person_and_folds_nights(two
     root = ElementTree.fromstring(sheets[0])
     assert root.find(f"{SVG}title") is not None and root.find(f"{SVG}desc") is not None
     assert {each.get("id") for each in root.iter(f"{SVG}pattern")} >= {"watched", "alone", "closed"}
+
+
+def test_the_steps_of_the_days_are_beneath_their_rows_and_what_dries_is_seen() -> None:
+    read = procedure.load(EXAMPLES / "plans" / "greens-and-teals.dye")
+    sheets = draw(facts(work_of([read], Asked(datetime(2099, 11, 28, 9), Hours())).work))
+    assert len(sheets) == 2  # of the fifth day, when the last yarn only dries, there is none
+    for sheet in sheets:
+        boxes = letters(sheet)
+        rows = max(top for _, top, _, _, said in boxes if said in ("You", "Air, rest, dry"))
+        listed = [top for _, top, _, _, said in boxes if re.match(r"\d\d:\d\d .*to\b", said)]
+        assert listed and min(listed) > rows
+    hung = [said for *_, said in letters(sheets[1]) if said.endswith("dry teal")]
+    assert any("on Wednesday" in said for said in hung)
 
 
 def test_the_drawing_is_made_as_picture_and_paper(two: Agenda) -> None:
