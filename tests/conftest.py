@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -22,21 +23,30 @@ settings.register_profile("unhurried", _UNHURRIED, derandomize=True)
 settings.register_profile("at leisure", _UNHURRIED)
 settings.load_profile("unhurried")
 
-SNAPSHOTS = Path(__file__).parent / "snapshots"
+HERE = Path(__file__).parent
+SNAPSHOTS = HERE / "snapshots"
 
 Snapshot = Callable[[str, str], None]
 
 # ``pytest -m "not slow"`` leaves out what stands in this list; CI runs it all.
 SLOW = tuple(
-    line
-    for line in (Path(__file__).parent / "slow.txt").read_text("utf-8").splitlines()
-    if not line.startswith("#")
+    line for line in (HERE / "slow.txt").read_text("utf-8").splitlines() if not line.startswith("#")
 )
 
 
+SLOW_FOLDERS = tuple(line for line in SLOW if line.endswith("/"))
+
+
+@cache
 def _is_slow(name: str) -> bool:
     """Whether a file, or a test as ``file::test``, stands in the list or in a folder of it."""
-    return any(name == slow or (slow.endswith("/") and name.startswith(slow)) for slow in SLOW)
+    return name in SLOW or name.startswith(SLOW_FOLDERS)
+
+
+@cache
+def _file_of(path: Path) -> str:
+    """A file of tests as the lists here name it: ten thousand tests are in two hundred."""
+    return path.relative_to(HERE).as_posix()
 
 
 # Of a test with more cases than this the quick tier tries so many, spread over all of them.
@@ -57,17 +67,16 @@ def _mark_the_rest(items: list[pytest.Item]) -> None:
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Mark the slow tier; leave out what samples stand in for, unless it is asked for."""
-    here = Path(__file__).parent
     asked = config.getoption("--exhaustive")
     for item in items:
         if item.get_closest_marker("exhaustive") and not asked:
             item.add_marker(pytest.mark.skip(reason="sampled elsewhere; --exhaustive runs it all"))
-        file = item.path.relative_to(here).as_posix()
+        file = _file_of(item.path)
         if _is_slow(file) or _is_slow(f"{file}::{getattr(item, 'originalname', item.name)}"):
             item.add_marker(pytest.mark.slow)
     _mark_the_rest(items)
     if hasattr(config, "workerinput"):
-        items.sort(key=lambda item: _turn(item.path.relative_to(here).as_posix()))
+        items.sort(key=lambda item: _turn(_file_of(item.path)))
 
 
 # Where tests are shared out among workers, a file stays with one of them, so that what its tests
@@ -93,6 +102,7 @@ FIRST = (
 )
 
 
+@cache
 def _turn(path: str) -> int:
     """When the tests of a file are to go out; the lower the sooner."""
     return next((at for at, name in enumerate(FIRST) if path.startswith(name)), len(FIRST))
@@ -102,8 +112,7 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
     """In the quick tier a slow file is not even read: what it imports takes long as well."""
     if config.getoption("markexpr") != "not slow" or not collection_path.is_file():
         return None
-    name = collection_path.relative_to(Path(__file__).parent).as_posix()
-    return True if _is_slow(name) else None
+    return True if _is_slow(_file_of(collection_path)) else None
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -119,7 +119,7 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
     baths = followed(draft)
     prose, places = squeezed(draft.prose)
     verdicts: list[Verdict] = []
-    claimed: list[int] = []
+    claimed: list[tuple[int, int]] = []
     for amount in sheet["amount"]:
         amount = {"thing": "", "step": ""} | amount
         start, end = _found(amount["words"], draft.prose, prose, places, claimed)
@@ -129,38 +129,48 @@ def judge(draft: Draft, sheet: dict[str, Any]) -> tuple[list[Verdict], list[str]
 
 
 def _found(
-    words: str, text: str, prose: str, places: list[int], claimed: list[int]
+    words: str, text: str, prose: str, places: list[int], claimed: list[tuple[int, int]]
 ) -> tuple[int, int]:
     """Where words of a sheet stand: as they are written, or else letters and figures alone."""
     words = html.unescape(re.sub(r"<[^>]*>", "", words)).translate(EVEN)
     for joined, apart in LIGATURES.items():
         words = words.replace(joined, apart)
     plain = r"\s+".join(re.escape(word) for word in words.split())
-    for match in re.finditer(rf"(?<![\d./]){plain}" if words[:1].isdigit() else plain, text):
+    begin = r"(?<![\d./])" if words[:1].isdigit() else r"(?<![A-Za-z])"
+    for match in re.finditer(f"{begin}{plain}", text):
         ends_in_word = words[-1:].isalnum() and text[match.end() : match.end() + 1].isalnum()
         start = _figures_at(text, *match.span())
-        if start not in claimed and not ends_in_word:
-            claimed.append(start)
+        if not _is_claimed(start, match.span(), claimed) and not ends_in_word:
+            claimed.append((start, match.end()))
             return match.span()
     wanted = squeezed(words.replace("simrner", "simmer"))[0]
     at = prose.find(wanted)
     while at >= 0:
         span = places[at], places[at + len(wanted) - 1] + 1
         start = _figures_at(text, *span)
-        if start not in claimed and not _amid_figures(wanted, prose, at):
-            claimed.append(start)
+        if not _is_claimed(start, span, claimed) and not _amid_figures(wanted, prose, at):
+            claimed.append((start, span[1]))
             return span
         at = prose.find(wanted, at + 1)
     return _behind_what_is_claimed(text, plain, claimed)
 
 
-def _behind_what_is_claimed(text: str, plain: str, claimed: list[int]) -> tuple[int, int]:
+def _is_claimed(start: int, span: tuple[int, int], claimed: list[tuple[int, int]]) -> bool:
+    """True where another entry has this place, or words about it: the hour of "half an hour"."""
+    within = any(low < span[0] and span[1] <= high for low, high in claimed)
+    return within or any(start == low for low, _ in claimed)
+
+
+def _behind_what_is_claimed(
+    text: str, plain: str, claimed: list[tuple[int, int]]
+) -> tuple[int, int]:
     """The amount of "55 C, 20 L" whose first figures an amount before it has: the 20 L."""
+    taken = {low for low, _ in claimed}
     for match in re.finditer(plain, text):
         figures = [one.start() for one in re.compile(r"\d[\d.,/]*").finditer(text, *match.span())]
-        free = [at for at in figures if at not in claimed]
+        free = [at for at in figures if at not in taken]
         if free and len(free) < len(figures):
-            claimed.append(free[0])
+            claimed.append((free[0], match.end()))
             return free[0], match.end()
     # One amount for two things, "2 oz of each": both entries of the sheet have the same words.
     found = list(re.finditer(plain, text))
@@ -296,7 +306,9 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
         return False
     if found.bound or ("low" in amount) != ("high" in amount):
         return _same_end(quantity, amount)
-    if amount.get("unit", "").endswith(" each") and quantity.each is not None:
+    if (amount.get("unit", "").endswith(" each") and quantity.each is not None) or (
+        found.each and quantity.each is not None
+    ):
         quantity = quantity.each
     low, high = _base(amount, quantity)
     if low is None or quantity.low is None:
@@ -328,7 +340,7 @@ def _base(amount: dict[str, Any], quantity: Any) -> tuple[Any, Any]:
     if " per " in unit and quantity.kind == "percent":
         top, below = (known_units()[one] for one in unit.split(" per "))
         return low * top.factor / below.factor, high * top.factor / below.factor
-    names = {"nights": "d", "teaspoons": "teaspoon", "skeins": "skein", "°": "°C", "US cup": "cup"}
+    names = {"nights": "d", "teaspoons": "teaspoon", "skeins": "skein", "°": "°C"}
     known = vocabulary().units.get(names.get(unit, unit))
     if amount["kind"] == "ratio" and quantity.kind == "share":
         return low, high
@@ -435,7 +447,7 @@ def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], 
         return verb in ("cool", "hold", "stand", "dye", "mordant", "steep", "enter")
     if "cool" in step or "taking out" in step:
         return verb in ("cool", "hold", "stand", "heat")
-    if re.search(r"soak", step) and FIBRE.search(thing):
+    if re.search(r"soak", step) and (FIBRE.search(thing) or "wet" in thing):
         return verb in ("wet", "steep", "rest", "rinse")
     if re.search(r"entering", step):
         return verb in ("cool", "enter", "dye", "mordant", "heat", "steep", "prepare")

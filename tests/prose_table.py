@@ -31,6 +31,9 @@ ACTS = (
 FIBRE = re.compile(
     r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|fleece|merino|fibre|goods|warp|bags?$|hank|bandana|napkin"
 )
+VESSEL = re.compile(
+    r"^(?:the |a )?(?:\w+ )?(?:pot|pan|kettle|copper|drum|bucket|pail|tub|jar|saucepan)$"
+)
 OTHER = re.compile(r"water|bath|grease|skins|flower|seed")
 LOOSE = re.compile(r"enough|little|few|some|pinch|handful|piece|jar|jug|bucket|mug|bag|knob", re.I)
 
@@ -56,6 +59,8 @@ def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str,
         and not OTHER.search(thing)
     ):
         return made | {"step": "fibre"}
+    if kind == "amount" and VESSEL.search(thing):
+        return made | {"step": "equipment"}
     for pattern, step in ACTS:
         if re.search(pattern, act, re.I):
             made["step"] = step
@@ -73,6 +78,10 @@ def _value(kind: str, value: str) -> dict[str, Any]:
     found = re.match(r"(at least|at most|below|above)\s+", said)
     if found:
         bound, said = found[1], said[found.end() :]
+    product = re.match(r"([\d.]+) x ([\d.]+) (\w+)$", said)
+    if product and kind == "time":
+        many = float(product[1]) * float(product[2])
+        return {"kind": kind, "low": many, "high": many, "unit": product[3]}
     two = re.match(r"([\d.]+) (\w+) to ([\d.]+) (\w+)$", said)
     if two and kind == "time":
         units = vocabulary().units

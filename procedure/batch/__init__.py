@@ -6,9 +6,9 @@ A record is plain text beside the procedure, with the suffix ``.batch``; its lan
 procedure asks a record to hold comes in as a :class:`PlannedBatch`.
 """
 
-from procedure.batch.planned import Blank, PlannedBatch, PlannedStep
-from procedure.batch.reading import read
+from procedure.batch.record_reading import read
+from procedure.batch.record_writing import write
+from procedure.batch.side_of_form import Blank, PlannedBatch, PlannedStep
 from procedure.batch.types import Record
-from procedure.batch.writing import write
 
 __all__ = ["Blank", "PlannedBatch", "PlannedStep", "Record", "read", "write"]

@@ -9,9 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
-from procedure.batch.heats import hottest
-from procedure.batch.matching import Matched
-from procedure.batch.planned import Blank, PlannedStep
+from procedure.batch.changed_since import Matched
+from procedure.batch.heat_series import hottest
+from procedure.batch.side_of_form import Blank, PlannedStep
 from procedure.batch.types import Answer, Done, Reading, Record
 from procedure.findings import Edit, Finding
 from procedure.model.quantity import Place, Quantity

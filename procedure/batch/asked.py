@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.batch.planned import Blank
+from procedure.batch.side_of_form import Blank
 from procedure.flow.graph import FlowNode
 from procedure.model import Block, Item, Quantity
 from procedure.paper.measures import in_system

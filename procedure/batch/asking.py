@@ -14,8 +14,8 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from procedure.batch.reading import read
 from procedure.batch.record_lines import SECTIONS
+from procedure.batch.record_reading import read
 from procedure.batch.record_words import unquoted, words_of
 from procedure.language import Token
 from procedure.quantity.record import NamedTuple

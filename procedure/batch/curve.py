@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from html import escape
 
-from procedure.batch.heats import Band
+from procedure.batch.heat_series import Band
 from procedure.batch.types import Reading
 
 WIDTH, HEIGHT = 640, 320

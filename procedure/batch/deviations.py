@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from procedure.batch import heats
+from procedure.batch import heat_series
 from procedure.batch.types import Answer, Done, Reading, Record, Used
 from procedure.model.quantity import Quantity
 from procedure.quantity.number_words import plain
@@ -183,7 +183,7 @@ def minutes(size: Fraction) -> str:
 
 def _heats(step: Done, series: Sequence[Reading]) -> Iterator[Deviation]:
     """What a series of heats says against the plan: how long above the most, how fast."""
-    band = heats.planned_band(step)
+    band = heat_series.planned_band(step)
     ends = [
         answer.planned
         for answer in step.answers
@@ -193,9 +193,9 @@ def _heats(step: Done, series: Sequence[Reading]) -> Iterator[Deviation]:
     if not series or not highest:
         return
     limit = max(highest)
-    top = heats.hottest(series)
+    top = heat_series.hottest(series)
     if top.heat > limit:
-        above = heats.time_above(series, limit)
+        above = heat_series.time_above(series, limit)
         yield Deviation(
             step.number, step.words, "heats", "", top.heat - limit, None,
             top.heat - limit <= SMALL_DEGREES,
@@ -203,7 +203,7 @@ def _heats(step: Done, series: Sequence[Reading]) -> Iterator[Deviation]:
             f"and was above that for {minutes(above)}.",
             step.place.line,
         )  # fmt: skip
-    rise = heats.fastest_rise(series)
+    rise = heat_series.fastest_rise(series)
     if rise is not None and len(band) > 1 and band[0].high < band[1].low:
         length = band[1].minute - band[0].minute
         fastest = (band[1].high - band[0].low) / length

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
-from procedure.batch.colours import NoColour, colour_of, of_result
 from procedure.batch.deviations import Deviation, deviations
 from procedure.batch.fastness import Stood, stood_light, stood_wash
 from procedure.batch.loggers import BadLog, from_logger
-from procedure.batch.reading import read
+from procedure.batch.measured_colours import NoColour, colour_of, of_result
+from procedure.batch.record_reading import read
 from procedure.batch.tables import text_of_table
 from procedure.batch.types import Measured, Reading, Record, Result
 from procedure.collection.bytes_of import bytes_of

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.batch.planned import Blank, PlannedBatch, PlannedStep, PlannedUse
+from procedure.batch.record_writing import quoted
+from procedure.batch.side_of_form import Blank, PlannedBatch, PlannedStep, PlannedUse
 from procedure.batch.types import BLANK
-from procedure.batch.writing import quoted
 
 HEAD = """\
 # Fill in the blanks, or let “vatwright record --ask” ask for them one by one.

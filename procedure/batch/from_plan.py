@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from procedure.batch.asked import amount_text, blanks_of, takes_time, things, words
 from procedure.batch.over_and_over import in_rounds
-from procedure.batch.planned import (
+from procedure.batch.side_of_form import (
     PlannedBatch,
     PlannedStep,
     PlannedUse,

@@ -7,8 +7,8 @@ from datetime import date, datetime, time, tzinfo
 
 from procedure.batch.types import Done, Record
 from procedure.pipeline import Judged
-from procedure.timetable.asked import Happened
-from procedure.timetable.turns import Turn, unrolled
+from procedure.timetable.terms import Happened
+from procedure.timetable.written_out import Turn, unrolled
 
 
 def happened(plan: Judged, record: Record, zone: tzinfo | None = None) -> tuple[Happened, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from procedure.batch import answers
+from procedure.batch import line_values
 from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.record_words import unquoted
 from procedure.batch.types import BlueWool, LightTest, Measured, Result, Value, WashTest
@@ -21,7 +21,7 @@ def results(reader: Reader) -> tuple[Result, ...]:
     """The results of every lot, in order."""
     made: list[Result] = []
     for entry in reader.of("results"):
-        if not answers.NAME.fullmatch(entry.word):
+        if not line_values.NAME.fullmatch(entry.word):
             reader.say(entry.first, "I expected the name of a lot.", LINE)
             continue
         if len(entry.tokens) > 1:
@@ -53,17 +53,17 @@ def _result(reader: Reader, entry: Entry) -> Result:
             continue
         below(reader, line)
         if line.word == "colour":
-            found = answers.colour(reader, line, rest)
+            found = line_values.colour(reader, line, rest)
             colours += [found] if found is not None else []
         elif line.word == "weight":
-            weight, planned = answers.done_and_planned(reader, rest)
-            answers.with_unit(reader, weight, planned)
+            weight, planned = line_values.done_and_planned(reader, rest)
+            line_values.with_unit(reader, weight, planned)
         elif line.word in ("evenness", "hand"):
-            one_line[line.word] = ", ".join(answers.texts(reader, line, rest))
+            one_line[line.word] = ", ".join(line_values.texts(reader, line, rest))
         elif line.word == "note":
-            notes += answers.texts(reader, line, rest)
+            notes += line_values.texts(reader, line, rest)
         elif line.word == "photograph":
-            photographs += answers.texts(reader, line, rest)
+            photographs += line_values.texts(reader, line, rest)
         else:
             unknown(reader, line.first, list(_LINES), "a lot’s results")
     return Result(
@@ -76,7 +76,7 @@ def _result(reader: Reader, entry: Entry) -> Result:
         tuple(lights),
         tuple(notes),
         tuple(photographs),
-        answers.place_of(entry.first),
+        line_values.place_of(entry.first),
     )
 
 
@@ -91,7 +91,7 @@ def _one_day(reader: Reader, line: Entry) -> date | None:
     if len(rest) != 1:
         reader.say(line.first, f"I expected one day after {line.word}.", "day 2026-05-02")
         return None
-    return answers.day(reader, rest[0])
+    return line_values.day(reader, rest[0])
 
 
 def _one_grade(reader: Reader, line: Entry, most: int = 5) -> str:
@@ -99,12 +99,12 @@ def _one_grade(reader: Reader, line: Entry, most: int = 5) -> str:
     if len(rest) != 1:
         reader.say(line.first, f"I expected one grade after {line.word}.", f"{line.word} 3-4")
         return ""
-    return answers.grade(reader, rest[0], most)
+    return line_values.grade(reader, rest[0], most)
 
 
 def _sun(reader: Reader, line: Entry) -> Fraction | None:
     rest = line.tokens[1:]
-    found = answers.amount(reader, rest) if rest else None
+    found = line_values.amount(reader, rest) if rest else None
     if isinstance(found, Quantity) and found.kind == "time" and found.low is not None:
         assert found.high is not None
         return (found.low + found.high) / 2 / 60
@@ -129,7 +129,7 @@ def _light_test(reader: Reader, entry: Entry) -> LightTest:
         elif line.word == "sun":
             sun = _sun(reader, line)
         elif line.word in ("covered", "exposed"):
-            halves[line.word] = answers.colour(reader, line, line.tokens[1:])
+            halves[line.word] = line_values.colour(reader, line, line.tokens[1:])
         elif line.word == "change":
             grades["change"] = _one_grade(reader, line)
         elif line.word == "grade":
@@ -137,7 +137,7 @@ def _light_test(reader: Reader, entry: Entry) -> LightTest:
         elif line.word == "reference":
             references += _reference(reader, line)
         elif line.word == "note":
-            notes += answers.texts(reader, line, line.tokens[1:])
+            notes += line_values.texts(reader, line, line.tokens[1:])
         else:
             unknown(reader, line.first, list(_LIGHT), "a light test")
     begun, ended = days.get("begun"), days.get("ended")
@@ -153,7 +153,7 @@ def _light_test(reader: Reader, entry: Entry) -> LightTest:
         tuple(references),
         grades.get("grade", ""),
         tuple(notes),
-        answers.place_of(entry.first),
+        line_values.place_of(entry.first),
     )
 
 
@@ -161,7 +161,7 @@ def _reference(reader: Reader, line: Entry) -> list[BlueWool]:
     """``reference 4 change 3-4``: a blue wool reference and how far it changed."""
     rest = line.tokens[1:]
     if len(rest) == 3 and rest[0].text in "12345678" and rest[1].text == "change":
-        change = answers.grade(reader, rest[2])
+        change = line_values.grade(reader, rest[2])
         return [BlueWool(int(rest[0].text), change)] if change else []
     reader.say(line.first, "I expected a blue wool reference.", "reference 4 change 3-4")
     return []
@@ -181,15 +181,15 @@ def _wash_test(reader: Reader, entry: Entry) -> WashTest:
         if line.word == "day":
             day = _one_day(reader, line)
         elif line.word == "washed":
-            washed = ", ".join(answers.texts(reader, line, rest))
+            washed = ", ".join(line_values.texts(reader, line, rest))
         elif line.word in ("before", "after"):
-            colours[line.word] = answers.colour(reader, line, rest)
+            colours[line.word] = line_values.colour(reader, line, rest)
         elif line.word == "change":
             change = _one_grade(reader, line)
         elif line.word == "cloth":
             staining += _cloth(reader, line, rest)
         elif line.word == "note":
-            notes += answers.texts(reader, line, rest)
+            notes += line_values.texts(reader, line, rest)
         else:
             unknown(reader, line.first, list(_WASH), "a wash test")
     return WashTest(
@@ -200,14 +200,14 @@ def _wash_test(reader: Reader, entry: Entry) -> WashTest:
         change,
         tuple(staining),
         tuple(notes),
-        answers.place_of(entry.first),
+        line_values.place_of(entry.first),
     )
 
 
 def _cloth(reader: Reader, line: Entry, rest: list[Token]) -> list[tuple[str, str]]:
     """``cloth "cotton" staining 4-5``: a white cloth that was washed along."""
     if len(rest) == 3 and rest[0].kind == "STRING" and rest[1].text == "staining":
-        grade = answers.grade(reader, rest[2])
+        grade = line_values.grade(reader, rest[2])
         return [(unquoted(rest[0]), grade)] if grade else []
     reader.say(line.first, "I expected a cloth and its grade.", 'cloth "cotton" staining 4-5')
     return []

@@ -6,9 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from procedure.batch.batch_reports import stood_words
 from procedure.batch.folder import Batch, Shade
 from procedure.batch.methods import percent_of_fibre
-from procedure.batch.telling import stood_words
 from procedure.batch.types import Record
 from procedure.colour import Colour, called, to_srgb
 from procedure.model.quantity import Quantity

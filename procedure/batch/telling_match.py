@@ -6,10 +6,10 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
-from procedure.batch.nearest import Near
-from procedure.batch.needs import Need
+from procedure.batch.batch_reports import stood_words
+from procedure.batch.colour_needs import Need
+from procedure.batch.nearest_batches import Near
 from procedure.batch.sourced import Ranked, Sourced, on
-from procedure.batch.telling import stood_words
 from procedure.colour import Colour, called, compared, to_srgb
 
 

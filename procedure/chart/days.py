@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from procedure.trace import Trace
 
@@ -43,6 +43,27 @@ def planned(
             low, high = found.get(key, (day, day))
             found[key] = min(low, day), max(high, day)
     return found if max(on_days.values(), default=1) > 1 else {}
+
+
+def never_back(
+    told: Mapping[int, tuple[int, int]], order: Iterable[int]
+) -> dict[int, tuple[int, int]]:
+    """The same for an axis down the figures in an ``order``: no day comes again after a later one.
+
+    Figures that go to and fro between days have all of those days together. Those
+    without a day have none.
+    """
+    held: list[tuple[int, int, list[int]]] = []
+    for key in order:
+        if key not in told:
+            continue
+        low, high = told[key]
+        keys = [key]
+        while held and held[-1][1] > low:
+            before, upto, others = held.pop()
+            low, high, keys = min(low, before), max(high, upto), others + keys
+        held.append((low, high, keys))
+    return {key: (low, high) for low, high, keys in held for key in keys}
 
 
 def nights(minutes: float) -> int:

@@ -8,8 +8,9 @@ from procedure.chart import symbols
 from procedure.chart.cells import MARK_PAD, SIGN, SWATCH, Piece
 from procedure.chart.days import said
 from procedure.chart.grid import NAME
-from procedure.chart.lanes import own_name
-from procedure.chart.lettering import height, width
+from procedure.chart.heads import Life, key_lines, together
+from procedure.chart.in_symbols import SYMBOL_SIZE, in_symbol
+from procedure.chart.lettering import height
 from procedure.chart.plotted import Plotted
 from procedure.chart.rows import Row, in_lines, shared_name, side_by_side
 from procedure.chart.sheet import (
@@ -28,7 +29,6 @@ from procedure.chart.sheet import (
 )
 from procedure.chart.signs import patches
 from procedure.chart.threads import BY_HAND
-from procedure.chart.wording import verb_of
 
 JOINT = 2.6
 CLEAR = 3.4
@@ -50,28 +50,36 @@ def grounds(sheets: list[Sheet], plotted: Plotted) -> None:
 
 
 def heads(sheets: list[Sheet], plotted: Plotted) -> None:
-    """The name of each lane above the rows of each sheet."""
+    """The names of those who live in each lane above the rows of each sheet.
+
+    Lines side by side in thin lanes have one name together, and a letter each; what the letters
+    are for is beside them.
+    """
     grid = plotted.grid
     if plotted.lanes.places == ((BY_HAND,),):
         return
     for number, sheet in enumerate(sheets[: len(plotted.tops)]):
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         tall = head_height(plotted, number)
-        every = [(low, high) for low, high in side_by_side(plotted.lanes, grid, _all(plotted))]
-        for low, high in every:
-            names = [_head(plotted, lane, number) for lane in range(low, high + 1)]
-            name = shared_name([each or "" for each in names]) if any(names) else ""
+        used: set[str] = set()
+        for low, high in side_by_side(plotted.lanes, grid, _all(plotted)):
+            here = [_living(plotted, lane, number) for lane in range(low, high + 1)]
+            lettered = low < high and bool(plotted.letters.means)
+            name = _named(here)
             left, right = grid.lefts[low], grid.right(high)
             pot = plotted.lanes.places[low][0][0] in ("pot", "bath")
             fill = POT if pot else LANE
             sheet.shapes.append(Shape(box(left, top - tall, right - left, tall), fill, PAPER, 0.8))
             room = right - left - 2.0
             lines = in_lines(name, room, True) if name else ()
-            y = top - tall + (tall - height(len(lines), NAME)) / 2
+            more = height(1, NAME) if lettered else 0.0
+            y = top - tall + (tall - more - height(len(lines), NAME)) / 2
             called = f"lane {low + 1} head"
             words = Words(f"{called} sheet {number + 1}", left + 1.0, y, room, lines, NAME, True,
                           True, drawn_as="lane")  # fmt: skip
             sheet.write(words)
+            if lettered:
+                used |= _letters(sheet, plotted, low, here, (top - more - 1.0, number))
             area = Lane(f"lane {low + 1} sheet {number + 1}", name, left, top - tall, right - left,
                         bottom - top + tall)  # fmt: skip
             area.holds += [
@@ -80,10 +88,40 @@ def heads(sheets: list[Sheet], plotted: Plotted) -> None:
                 if row.sheet == number and row.lanes[0] >= low and row.lanes[-1] <= high
             ]
             sheet.lanes.append(area)
+        said = key_lines(plotted.letters.key(used), grid.room)
+        y = top - height(len(said), NAME) - 1.0
+        sheet.write(Words(f"key sheet {number + 1}", grid.words, y, grid.room, said, NAME,
+                          drawn_as="key"))  # fmt: skip
+
+
+def _letters(
+    sheet: Sheet, plotted: Plotted, low: int, here: list[list[Life]], at: tuple[float, int]
+) -> set[str]:
+    """A letter above each line of a bundle; which they were."""
+    used: set[str] = set()
+    y, number = at
+    for lane, living in enumerate(here, low):
+        if len(living) != 1:
+            continue
+        letter = plotted.letters.of.get(living[0].places[-1], "")
+        used.add(letter)
+        words = Words(f"lane {lane + 1} letter sheet {number + 1}", plotted.grid.lefts[lane], y,
+                      plotted.grid.widths[lane], (letter,), NAME, False, True,
+                      drawn_as="letter")  # fmt: skip
+        sheet.write(words)
+    return used
 
 
 def _all(plotted: Plotted) -> list[int]:
     return list(range(len(plotted.lanes.places)))
+
+
+def _named(here: list[list[Life]]) -> str:
+    """The name of a lane, or of lanes that run side by side, by those who live in them."""
+    if len(here) == 1:
+        return together([life.name for life in here[0]])
+    names = [living[0].name if living else "" for living in here]
+    return shared_name(names) if any(names) else ""
 
 
 def head_height(plotted: Plotted, sheet: int) -> float:
@@ -94,26 +132,39 @@ def head_height(plotted: Plotted, sheet: int) -> float:
     most = 1
     for low, high in side_by_side(plotted.lanes, plotted.grid, _all(plotted)):
         room = plotted.grid.right(high) - plotted.grid.lefts[low] - 2.0
-        places = held[low][:1] if sheet == 0 else held[low]
-        for place in places if low == high else ():
-            name = shared_name([own_name(plotted.drawing, place)])
-            most = max(most, len(in_lines(name, room, True)))
+        if low == high:
+            names = [life.name for life in plotted.living[low]]
+            pairs = [[one, two] for one, two in pairwise(names)]
+            for some in (names, *pairs, *([name] for name in names)):
+                most = max(most, len(in_lines(together(some), room, True)))
+        else:
+            said = shared_name([plotted.living[lane][-1].name for lane in range(low, high + 1)])
+            lettered = bool(plotted.letters.means)
+            most = max(most, len(in_lines(said, room, True)) + lettered)
+    key = plotted.letters.key(set(plotted.letters.means))
+    most = max(most, len(key_lines(key, plotted.grid.room)))
     return height(most, NAME) + 3.0
 
 
-def _head(plotted: Plotted, lane: int, sheet: int) -> str:
-    """Who goes down a lane first on a sheet, or is still to come there."""
-    held = plotted.lanes.places[lane]
-    if held[0][0] != "lot":
-        return own_name(plotted.drawing, held[0])
-    here = []
-    for place in held:
-        for thread in plotted.threads:
-            if thread.place == place:
-                last = plotted.rows[thread.stops[-1]].sheet
-                if sheet <= last:
-                    here.append(own_name(plotted.drawing, place))
-    return here[0] if here else ""
+def _living(plotted: Plotted, lane: int, sheet: int) -> list[Life]:
+    """Who lives in a lane on a sheet, else who is still to come there."""
+    every = plotted.living[lane]
+    if every[0].places[0][0] != "lot":
+        return [every[0]]
+    spans = {life: _span(plotted, life) for life in every}
+    here = [life for life, (first, last) in spans.items() if first <= sheet <= last]
+    return here or [life for life, (first, _) in spans.items() if first > sheet][:1]
+
+
+def _span(plotted: Plotted, life: Life) -> tuple[int, int]:
+    """The first and the last sheet of a life."""
+    sheets = [
+        plotted.rows[key].sheet
+        for thread in plotted.threads
+        if thread.place in life.places
+        for key in (thread.stops[0], thread.stops[-1])
+    ]
+    return min(sheets), max(sheets)
 
 
 def frames(sheets: list[Sheet], plotted: Plotted) -> None:
@@ -176,35 +227,10 @@ def _symbol(sheet: Sheet, row: Row, plotted: Plotted) -> None:
             sheet.shapes.append(Shape(one, fill, width=2.0 if marked else 0.9))
         main = place == widest
         name = figure.name if main else f"{figure.name} part {place + 1}"
-        text = in_symbol(row, wide) if main else ""
+        text = in_symbol(figure, wide) if main else ""
         words = Words(name, left, row.top, wide, (text,), SYMBOL_SIZE, True, True,
                       drawn_as=figure.symbol, tall=row.symbol)  # fmt: skip
         sheet.write(words)
-
-
-SYMBOL_SIZE = 7.0
-# What the slopes and bars of a symbol take of the room for its words.
-ASIDE = {"manual": 9.0, "preparation": 8.0, "predefined": 14.0, "terminator": 8.0, "delay": 9.0}
-# A number of two digits is so low that the slopes take less of its room.
-ASIDE_OF_NUMBER = 5.8
-
-
-def in_symbol(row: Row, wide: float) -> str:
-    """The number and the verb where there is room, else the number, else nothing."""
-    figure = row.figure
-    if figure.symbol in ("join", "data"):
-        return ""
-    aside = ASIDE.get(figure.symbol, 6.0)
-    if figure.symbol == "terminator":
-        word = "end" if figure.ends else "start"
-        return word if width(word, SYMBOL_SIZE, True) <= wide - aside else ""
-    room = wide * 0.5 if figure.symbol == "decision" else wide - aside
-    verb = "" if figure.is_end else verb_of(figure.nodes)
-    if verb and width(f"{figure.number} {verb}", SYMBOL_SIZE, True) <= room:
-        return f"{figure.number} {verb}".strip()
-    if figure.symbol not in ("decision", "predefined"):
-        room = wide - min(aside, ASIDE_OF_NUMBER)
-    return figure.number if width(figure.number, SYMBOL_SIZE, True) <= room else ""
 
 
 def _born(sheet: Sheet, row: Row, plotted: Plotted) -> None:
@@ -213,9 +239,16 @@ def _born(sheet: Sheet, row: Row, plotted: Plotted) -> None:
     for one in row.names:
         left, right = grid.lefts[one.low] + 1.0, grid.right(one.high) - 1.0
         name = f"{row.figure.name} gives {one.low + 1}"
+        tall = 0.0 if one.letters else row.strip
         words = Words(name, left, y, right - left, one.lines, NAME, False, True, drawn_as="name",
-                      tall=row.strip)  # fmt: skip
+                      tall=tall)  # fmt: skip
         sheet.write(words)
+        below = y + height(len(one.lines), NAME)
+        for lane, letter in one.letters:
+            words = Words(f"{row.figure.name} letter {lane + 1}", grid.lefts[lane], below,
+                          grid.widths[lane], (letter,), NAME, False, True,
+                          drawn_as="letter")  # fmt: skip
+            sheet.write(words)
 
 
 def _cell(sheet: Sheet, row: Row, plotted: Plotted) -> None:

@@ -18,7 +18,7 @@ ROOMY = 48.0
 # So few lanes may all be so wide that their symbols have room for a verb.
 FEW = 4
 GROUP = 30.0
-THINNEST = 5.0
+THINNEST = 5.4
 INSET = 4.5
 BETWEEN = 8.0
 
@@ -64,16 +64,18 @@ def grid(
     days: bool,
     size: float,
     least: float,
+    numbers: tuple[float, ...],
 ) -> Grid:
     """The grid on a paper.
 
-    ``names`` are all that may be at the head of each lane; ``least`` is how wide the
-    column of words must be, if the lanes can be so narrow.
+    ``names`` are all that may be at the head of each lane, ``numbers`` how wide it must be for
+    those of its steps; ``least`` is how wide the column of words must be, if the lanes
+    can be so narrow.
     """
     wide = paper.width
     axis = AXIS if days else 0.0
     room = wide - axis - BETWEEN
-    widths = _fitted(lanes, names, room - least)
+    widths = _fitted(lanes, names, room - least, numbers)
     if sum(widths) > room - NARROW_WORDS:
         share = (room - NARROW_WORDS) / sum(widths)
         widths = [each * share for each in widths]
@@ -91,9 +93,9 @@ def _wanted(names: list[str], few: bool) -> float:
     return min(max(_longest(names, False) + 5.0, WIDEST_LANE if few else ROOMY), WIDEST_LANE)
 
 
-def _least(names: list[str]) -> float:
-    """As wide as the longest part of a name that a line may end with."""
-    return min(max(_longest(names, True) + 3.0, NARROWEST), LONGEST_PART)
+def _least(names: list[str], number: float) -> float:
+    """As wide as the longest part of a name that a line may end with, and as a number needs."""
+    return min(max(_longest(names, True) + 3.0, NARROWEST, number), LONGEST_PART)
 
 
 def _longest(names: list[str], parted: bool) -> float:
@@ -103,12 +105,14 @@ def _longest(names: list[str], parted: bool) -> float:
     return max((width(word, NAME, True) for word in words), default=0.0)
 
 
-def _fitted(lanes: Lanes, names: list[list[str]], room: float) -> list[float]:
+def _fitted(
+    lanes: Lanes, names: list[list[str]], room: float, numbers: tuple[float, ...]
+) -> list[float]:
     """The widths wanted, or smaller ones where they are too much: first of many that are alike."""
     wanted = [_wanted(each, len(names) <= FEW) for each in names]
     if sum(wanted) <= room:
         return wanted
-    least = _narrow(lanes, names)
+    least = _narrow(lanes, names, numbers)
     thin = [
         low if lanes.alike.count(group) >= LIKE_EACH_OTHER else each
         for each, low, group in zip(wanted, least, lanes.alike, strict=True)
@@ -121,17 +125,17 @@ def _fitted(lanes: Lanes, names: list[list[str]], room: float) -> list[float]:
     return [low + (high - low) * share for low, high in zip(least, thin, strict=True)]
 
 
-def _narrow(lanes: Lanes, names: list[list[str]]) -> list[float]:
+def _narrow(lanes: Lanes, names: list[list[str]], numbers: tuple[float, ...]) -> list[float]:
     """How narrow each lane may be; those that are alike have one name together."""
     found: list[float] = []
-    for each, group in zip(names, lanes.alike, strict=True):
+    for each, group, number in zip(names, lanes.alike, numbers, strict=True):
         count = lanes.alike.count(group)
-        alone = _least(each)
+        alone = _least(each, number)
         found.append(alone if count < LIKE_EACH_OTHER else max(THINNEST, GROUP / count))
     return found
 
 
-def fits(found: Grid, lanes: Lanes, names: list[list[str]]) -> bool:
+def fits(found: Grid, lanes: Lanes, names: list[list[str]], numbers: tuple[float, ...]) -> bool:
     """True where no lane is too narrow for its symbols and its name."""
-    least = _narrow(lanes, names)
+    least = _narrow(lanes, names, numbers)
     return all(each >= low - 0.1 for each, low in zip(found.widths, least, strict=True))

@@ -6,10 +6,13 @@ from collections.abc import Mapping
 from dataclasses import replace
 from itertools import product
 
-from procedure.chart import notes, paper, sheets, wording
+from procedure.chart import notes, paper, sheets, step_words
 from procedure.chart.choice import Choice, chosen, lots_of, tell_where
-from procedure.chart.days import days, planned
+from procedure.chart.days import days, never_back, planned, said
 from procedure.chart.grid import Grid, fits, grid
+from procedure.chart.heads import letters, lives
+from procedure.chart.in_symbols import lane_widths
+from procedure.chart.in_time import by_days
 from procedure.chart.lanes import Lanes, own_name, runs
 from procedure.chart.lanes import lanes as lanes_of
 from procedure.chart.lettering import clean
@@ -76,6 +79,8 @@ def laid_out(plan: Judged, how: How) -> LaidOut:
     """Lay a plan out. Raises :class:`NotThere` for a lot or step that it does not have."""
     lots = lots_of(plan.flow, how.choice.only) if how.choice.only else None
     drawing = figures(plan.flow, plan.trace, how.opened, lots, how.folded)
+    if how.on_days and not how.overview and not any(how.choice):
+        drawing = by_days(drawing, how.on_days)
     shown = [finding for finding in plan.findings if at_least(finding.level, how.least)]
     marked = marks(drawing, shown)
     if how.overview:
@@ -117,7 +122,7 @@ def _laid(drawn: _Drawn) -> LaidOut:
     best = _best(drawn, lanes)
     sheets.spread(*best)
     made = sheets.sheets(*best)
-    title = wording.name_text(plan.model.title) or clean(plan.file)
+    title = step_words.name_text(plan.model.title) or clean(plan.file)
     said = _description(drawn.drawing, drawn.marked, how.by, len(made))
     return LaidOut(title, clean(" ".join((*deadly_words(plan.study), said))), made)
 
@@ -138,19 +143,25 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
         for key, lots in changed.items()
     }
     names = [[own_name(drawn.drawing, place) for place in held] for held in lanes.places]
+    numbers = lane_widths(drawn.drawing, lanes)
     best: _Set | None = None
     cheapest = (True, 0, True, 0.0)
     tried: set[tuple[bool, Grid]] = set()
     ways = (paper.papers(drawn.how.sort, len(names)), (False, True), LETTERS, WORDS)
     for held, brief, size, least in product(*ways):
-        form = grid(lanes, names, held, bool(told), size, least)
+        form = grid(lanes, names, held, bool(told), size, least, numbers)
         one_sheet = cheapest[:2] == (False, 1)
         if (brief, form) in tried or (one_sheet and cheapest[2:] <= (brief, -size)):
             continue  # it can be no better
         tried.add((brief, form))
         plotted = _plotted(drawn, lanes, form, brief, told, changed, risks)
         setting = _setting(drawn, plotted, risks, changed)
-        price = (not fits(form, lanes, names), sheets.pages(plotted, setting), brief, -size)
+        price = (
+            not fits(form, lanes, names, numbers),
+            sheets.pages(plotted, setting),
+            brief,
+            -size,
+        )
         if best is None or price < cheapest:
             best, cheapest = (plotted, setting), price
     assert best is not None
@@ -175,23 +186,44 @@ def _plotted(
     risks: dict[int, tuple[str, ...]],
 ) -> Plotted:
     text = drawn.plan.text
-    one_scale = brief or wording.own_scale(text) == "F"
+    one_scale = brief or step_words.own_scale(text) == "F"
     drawing = _brief(drawn.drawing, text) if one_scale else drawn.drawing
-    made = rows(drawing, lanes, drawn.threads, form, changed, risks)
+    axis = never_back(told, drawing.figures)
+    if not brief:
+        drawing = _with_days(drawing, told, axis)
+    lettered = letters(drawing, lanes, form)
+    made = rows(drawing, lanes, drawn.threads, form, changed, risks, lettered.of)
     by_key = {row.figure.key: row for row in made}
     coloured = _coloured(drawn.drawing, drawn.threads, changed)
-    plotted = Plotted(drawn.drawing, drawn.threads, lanes, form, by_key, told, coloured)
+    living = lives(drawing, lanes)
+    plotted = Plotted(
+        drawn.drawing, drawn.threads, lanes, form, by_key, axis, coloured, living, lettered
+    )
     beside_each_other(plotted)
     return plotted
 
 
 def _brief(drawing: Drawing, text: str) -> Drawing:
     """The same with heats on the writer's own scale alone."""
-    kept_scale = wording.own_scale(text)
+    kept_scale = step_words.own_scale(text)
     figures = {
         key: replace(
-            figure, details=tuple(wording.on_one_scale(line, kept_scale) for line in figure.details)
+            figure,
+            details=tuple(step_words.on_one_scale(line, kept_scale) for line in figure.details),
         )
+        for key, figure in drawing.figures.items()
+    }
+    return replace(drawing, figures=figures)
+
+
+def _with_days(
+    drawing: Drawing, told: dict[int, tuple[int, int]], axis: dict[int, tuple[int, int]]
+) -> Drawing:
+    """The same with the day among the words of a step where the axis has several together."""
+    figures = {
+        key: replace(figure, details=(*figure.details, f"day {said(told[key])}"))
+        if key in told and told[key] != axis[key] and not figure.is_end
+        else figure
         for key, figure in drawing.figures.items()
     }
     return replace(drawing, figures=figures)

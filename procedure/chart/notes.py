@@ -21,7 +21,7 @@ BETWEEN = 7.0
 
 CAUTION = (
     "Local rules and the supplier’s safety data sheet come before anything that is said here; "
-    "ask those licensed to answer about health and about getting rid of what is left."
+    "ask those licensed about health and waste."
 )
 
 
@@ -59,13 +59,15 @@ class _Cell(NamedTuple):
 def legend(used: Used, room: float) -> Note:
     """A strip with what is used, as many beside each other as have room."""
     placed: list[tuple[float, int, _Cell, float]] = []
-    x, row = 0.0, 0
+    filled: list[float] = []
     for cell in _cells(used):
         wide = min(width(cell.text, SIZE), room - SAMPLE_W - 4.0)
-        if x and x + SAMPLE_W + 4.0 + wide > room:
-            x, row = 0.0, row + 1
-        placed.append((x, row, cell, wide))
-        x += SAMPLE_W + 4.0 + wide + BETWEEN
+        taken = SAMPLE_W + 4.0 + wide
+        row = next((n for n, x in enumerate(filled) if x + taken <= room), len(filled))
+        if row == len(filled):
+            filled.append(0.0)
+        placed.append((filled[row], row, cell, wide))
+        filled[row] += taken + BETWEEN
 
     def draw(sheet: Sheet, y: float) -> None:
         sheet.shapes.append(Shape(box(0.0, y, room, 0.0), None, "#bbbbbb", 0.6))
@@ -76,7 +78,7 @@ def legend(used: Used, room: float) -> Note:
                           (cell.text,), SIZE, drawn_as="legend")  # fmt: skip
             sheet.write(words)
 
-    return Note(AIR + (row + 1) * PITCH, draw)
+    return Note(AIR + len(filled) * PITCH, draw)
 
 
 def _cells(used: Used) -> list[_Cell]:
@@ -89,7 +91,7 @@ def _cells(used: Used) -> list[_Cell]:
         _Cell(k.kind, k.means, _line(k.kind)) for k in lines().values() if k.kind in used.kinds
     ]
     if used.parted:
-        cells.append(_Cell("joint", "one step; lines between its parts pass by", _joint))
+        cells.append(_Cell("joint", "one step, lines pass between", _joint))
     if used.framed:
         cells.append(_Cell("frame", "the steps of a block", _frame))
     if used.tinted:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from procedure.chart import wording
+from procedure.chart import step_words
 from procedure.chart.lettering import clean
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.flow import FlowNode
@@ -250,14 +250,14 @@ def _alone(figure: Figure) -> tuple[str, tuple[str, ...]]:
     step = node.step
     if isinstance(step, Block):
         return _block_words(step, node), ()
-    return wording.heading_of(node), ()
+    return step_words.heading_of(node), ()
 
 
 def _block_words(block: Block, node: FlowNode) -> str:
     """What is done in a block: its main stations, or the first of its verbs."""
     leaves = [leaf for inner in node.inner for leaf in _leaves(inner)]
     done = ", ".join(_verbs([leaf for leaf in leaves if _is_main(leaf)]) or _verbs(leaves))
-    said = wording.heading_of(node)
+    said = step_words.heading_of(node)
     if block.kind == "if":
         said = f"if {said}"
     elif block.kind == "either":

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from procedure.chart import wording
+from procedure.chart import step_words
 from procedure.chart.lettering import clean
 from procedure.flow import Flow, FlowNode
 from procedure.model import Block, Step
@@ -86,16 +86,18 @@ def figures(
     """
     drawing = Drawing(flow)
     _Gathering(drawing, opened, folded).gather(flow.top, (), "")
-    moments = wording.moments_of(trace)
+    moments = step_words.moments_of(trace)
     readers = {one.key: reader_of(one) for one in flow.procedures}
     starts = {end: start for start, end in drawing.ends.items()}
     for figure in drawing.figures.values():
         start = starts.get(figure.key)
         if start is not None:
-            words = wording.end_words(figure.nodes[0], drawing.figures[start].number)
+            words = step_words.end_words(figure.nodes[0], drawing.figures[start].number)
         else:
             reader = readers[figure.nodes[0].procedure.key]
-            words = wording.words_of(figure.nodes, figure.number, moments, reader, flow.materials)
+            words = step_words.words_of(
+                figure.nodes, figure.number, moments, reader, flow.materials
+            )
         figure.heading, figure.details = words
         node = figure.nodes[0]
         if folded and start is None and node.kind == "repeat":
@@ -161,7 +163,7 @@ def _inside(node: FlowNode) -> list[str]:
     found: list[str] = []
     for one in node.inner:
         if one.kind != "end":
-            found.append(clean(wording.heading_of(one)))
+            found.append(clean(step_words.heading_of(one)))
             found += _inside(one)
     return found
 
@@ -302,7 +304,7 @@ def _weights(trace: Trace, flow: Flow, lots: list[str]) -> tuple[str, ...]:
     for lot in lots:
         state = trace.final.lots.get(lot)
         if state is not None and state.weight is not None:
-            weight = wording.amount_text(Amount("mass", *state.weight), reader)
+            weight = step_words.amount_text(Amount("mass", *state.weight), reader)
             said.setdefault(weight, []).append(flow.lots[lot].name)
     if len(said) == 1 and sum(map(len, said.values())) == len(lots):
         each = " each" if len(lots) > 1 else ""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from procedure.chart import symbols
 from procedure.chart.grid import Grid
+from procedure.chart.heads import Letters, Life
 from procedure.chart.lanes import Lanes, runs
 from procedure.chart.placed_symbols import Drawing
 from procedure.chart.rows import NO_ROOM, Row
@@ -28,6 +29,9 @@ class Plotted:
     days: dict[int, tuple[int, int]]
     tints: dict[tuple[str, int], Tint]
     """The colour of each lot once it comes from a figure, where that is known."""
+    living: tuple[tuple[Life, ...], ...]
+    """Who lives in each lane, one after another."""
+    letters: Letters
     tops: list[float] = field(default_factory=list)
     bottoms: list[float] = field(default_factory=list)
     """Where the rows of each sheet begin and end."""

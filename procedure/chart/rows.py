@@ -10,15 +10,19 @@ from procedure.chart.grid import NAME, NARROWEST, Grid
 from procedure.chart.lanes import Lanes, own_name, runs
 from procedure.chart.lettering import at_most, clean, height, wrap
 from procedure.chart.placed_symbols import Drawing, Figure
-from procedure.chart.threads import Thread
+from procedure.chart.threads import Place, Thread
 from procedure.chart.tints import Changes, Tint
 from procedure.quantity.record import NamedTuple
 
-# The air around a row of the smallest letters, and what larger ones add for each point.
-AIR = 2.1
+# The least air around a row of the smallest letters, and what larger ones add for each point;
+# sheets with room give more, but a roll has no end to be filled.
+AIR = 1.0
+AIR_OF_ROLL = 2.1
 MORE_AIR = 1.4
 DECISION = 24.0
 JOIN = 3.0
+# The way round a decision's steps bends before it comes to where the ways meet.
+AIR_OF_JOIN = 3.0
 NO_ROOM = 15.0
 # A name is cut off only beyond so many lines; the words beside the steps then have it whole.
 MOST_NAME_LINES = 8
@@ -28,11 +32,18 @@ WITH_NEXT = ("loop begin", "decision", "terminator", "data")
 
 
 class Named(NamedTuple):
-    """A name below a symbol, where something is born: the lanes that it is across."""
+    """A name below a symbol, where something is born: the lanes that it is across, and in each
+    of those the letter of its line."""
 
     low: int
     high: int
     lines: tuple[str, ...]
+    letters: tuple[tuple[int, str], ...] = ()
+
+    @property
+    def height(self) -> float:
+        """How high the name is with its letters."""
+        return height(len(self.lines) + bool(self.letters), NAME)
 
 
 @dataclass(slots=True)
@@ -72,6 +83,7 @@ def rows(
     grid: Grid,
     tints: Changes,
     signs: dict[int, tuple[str, ...]],
+    letters: dict[Place, str],
 ) -> list[Row]:
     """A row for each figure in the order of the text."""
     born: dict[int, list[Thread]] = {}
@@ -79,13 +91,14 @@ def rows(
         if thread.kind in NAMED and thread.before is None and len(thread.stops) > 1:
             born.setdefault(thread.stops[0], []).append(thread)
     made: list[Row] = []
-    air = AIR + MORE_AIR * (grid.size - SMALLEST)
+    air = (AIR if grid.height else AIR_OF_ROLL) + MORE_AIR * (grid.size - SMALLEST)
     for key, figure in drawing.figures.items():
         told = _together(drawing, tints.get(key, {}))
         words = cell(figure, grid.room, grid.size, told, signs.get(key, ()))
-        names = tuple(_names(drawing, lanes, grid, born.get(key, [])))
-        strip = max((height(len(name.lines), NAME) for name in names), default=0.0)
-        made.append(Row(figure, words, lanes.spans[key], _tall(figure, grid), names, strip, air))
+        names = tuple(_names(drawing, lanes, grid, born.get(key, []), letters))
+        strip = max((name.height for name in names), default=0.0)
+        above = max(air, AIR_OF_JOIN) if figure.symbol == "join" else air
+        made.append(Row(figure, words, lanes.spans[key], _tall(figure, grid), names, strip, above))
     return made
 
 
@@ -106,11 +119,16 @@ def _together(drawing: Drawing, changed: dict[str, Tint | None]) -> list[tuple[s
     return [(clean(names_of(names)), tint) for tint, names in by_tint.items()]
 
 
-def _names(drawing: Drawing, lanes: Lanes, grid: Grid, born: list[Thread]) -> list[Named]:
+def _names(
+    drawing: Drawing, lanes: Lanes, grid: Grid, born: list[Thread], letters: dict[Place, str]
+) -> list[Named]:
     """Who is born: a lot by the last part of its name, a bath where that fits in one line."""
     by_lane: dict[int, str] = {}
+    lettered: dict[int, str] = {}
     for thread in born:
         lane = lanes.of[thread.place]
+        if thread.place in letters:
+            lettered[lane] = letters[thread.place]
         name = own_name(drawing, thread.place if thread.kind == "lot" else ("", thread.thing))
         name = name.rsplit(".", 1)[-1]
         if thread.kind == "lot" or len(wrap(name, grid.widths[lane] - 2.0, NAME)) == 1:
@@ -119,7 +137,8 @@ def _names(drawing: Drawing, lanes: Lanes, grid: Grid, born: list[Thread]) -> li
     for low, high in side_by_side(lanes, grid, sorted(by_lane)):
         name = shared_name([by_lane[lane] for lane in range(low, high + 1)], counted=False)
         room = grid.right(high) - grid.lefts[low] - 2.0
-        found.append(Named(low, high, in_lines(name, room)))
+        here = tuple((lane, lettered[lane]) for lane in range(low, high + 1) if lane in lettered)
+        found.append(Named(low, high, in_lines(name, room), here))
     return found
 
 

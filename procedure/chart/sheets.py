@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.chart import drawn_lines, drawn_rows, symbols, wording
+from procedure.chart import drawn_lines, drawn_rows, step_words, symbols
 from procedure.chart.lettering import HEADING, SMALL, TITLE, at_most, clean, height, wrap
 from procedure.chart.marks import Marks
 from procedure.chart.notes import Note
@@ -31,7 +31,7 @@ def heading(
     ``cautions`` are of what can kill, and come before all else that is said.
     """
     inner = room - 2 * symbols.PAD_X
-    title = wording.name_text(procedure.title) or "Procedure without a title"
+    title = step_words.name_text(procedure.title) or "Procedure without a title"
     wear = listed([name.text for name in procedure.wearing])
     said = [
         procedure.by and f"by {procedure.by.text}",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from procedure.chart.placed_symbols import Drawing
-from procedure.facts import colours
+from procedure.facts import lot_colours
 from procedure.flow import Flow
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Trace
@@ -32,7 +32,7 @@ ColourOf = Callable[[Flow, LotState], Tint | None]
 
 def colour_of(flow: Flow, lot: LotState) -> Tint | None:
     """The colour to expect of a lot; None for one that has met no dye."""
-    shade = colours.expected(flow, lot)
+    shade = lot_colours.expected(flow, lot)
     if shade is None:
         return Tint(NOT_KNOWN, "") if lot.dyes else None
     name = f"{shade.colour}, an estimate" if shade.estimate else shade.colour

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from typing import Any
 
-from procedure.collection.hours import BadHours, Hours, days_of, times_of
+from procedure.collection.opening_hours import BadHours, Hours, days_of, times_of
 from procedure.collection.workshop import Opening
 from procedure.quantity.record import NamedTuple
 

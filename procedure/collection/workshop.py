@@ -13,7 +13,7 @@ from procedure.model.types import Name, Place, Procedure, Workshop
 from procedure.quantity.record import NamedTuple
 
 if TYPE_CHECKING:
-    from procedure.collection.hours import Hours
+    from procedure.collection.opening_hours import Hours
 
 
 class Fault(NamedTuple):

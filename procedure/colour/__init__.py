@@ -5,6 +5,7 @@ import; the tests hold them against the published tables and against colour-scie
 Munsell notation, which needs thousands of measured samples, is left to that library.
 """
 
+from procedure.colour.colour_words import called, compared
 from procedure.colour.difference import Parts, ciede2000, cielab_difference, parts
 from procedure.colour.grades import Grade, change_grade, graded, staining_grade
 from procedure.colour.space import (
@@ -19,7 +20,6 @@ from procedure.colour.space import (
     to_srgb,
     to_xyz,
 )
-from procedure.colour.words import called, compared
 
 __all__ = [
     "Colour",

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.command.files import forms
+from procedure.command.in_and_out import forms
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import put_data, put_styled, say
@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Tell of all batches; 0, or 1 where lines of a record could not be read."""
-    from procedure.batch import telling, telling_use
+    from procedure.batch import batch_reports, telling_use
 
     batches = batches_in(arguments.folders)
     if arguments.book and arguments.used:
@@ -59,12 +59,12 @@ def run(arguments: argparse.Namespace) -> int:
     elif arguments.used:
         print("\n".join(telling_use.lines(batches)).strip() or "No record says what was used.")
     elif arguments.format == "csv":
-        put_data(telling.table(batches))
+        put_data(batch_reports.table(batches))
     elif arguments.format == "json":
-        put_data(telling.data(batches))
+        put_data(batch_reports.data(batches))
     else:
         colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
-        put_styled(telling.report(batches, colour))
+        put_styled(batch_reports.report(batches, colour))
     unread = [one for batch in batches for one in batch.findings if one.level == "error"]
     for one in unread:
         print(one_line(f"{one.file}:{one.line}: {one.sentence} {one.remedy}"), file=sys.stderr)
@@ -102,7 +102,7 @@ def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
 
 def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:
     from procedure.batch.shade_book import paper
-    from procedure.command.files import paper_file, write_paper
+    from procedure.command.in_and_out import paper_file, write_paper
 
     out = paper_file(arguments.book, "shade-book.html")
     write_paper(out, paper(batches), arguments.paper, arguments.folders, arguments.overwrite)

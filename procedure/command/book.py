@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.collection.writing import write_whole
-from procedure.command.files import plan_of, procedures_in
+from procedure.command.in_and_out import plan_of, procedures_in
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say, warn

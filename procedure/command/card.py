@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from procedure.command.files import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
+from procedure.command.in_and_out import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
 from procedure.paper.in_pdf import SIZES
@@ -41,7 +41,7 @@ def _voice(plan: Judged) -> Voice:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the card; 1 where the procedure has errors, else 0."""
-    from procedure.handout.card import paper
+    from procedure.handout.shade_card import paper
 
     named = arguments.file != STANDARD_INPUT
     stem = Path(arguments.file).stem if named else "procedure"

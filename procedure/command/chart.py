@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.chart import FORMS, LANES, SHEETS, NoGraphviz, NotDrawn
-from procedure.command.files import STANDARD_INPUT, plan_of
+from procedure.command.in_and_out import STANDARD_INPUT, plan_of
 from procedure.command.main import CANNOT_RUN, CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from procedure.pipeline import Judged
 
 # The days of more steps take longer to plan than their chart to draw; it goes without.
-MOST_PLANNED = 60
+MOST_PLANNED = 130
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

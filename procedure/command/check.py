@@ -12,7 +12,7 @@ from pathlib import Path
 
 from procedure.collection.writing import write_whole
 from procedure.command.examining import FILES_A_SWEEP, Examined, examined
-from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
+from procedure.command.in_and_out import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun, refused
 from procedure.command.printing import put_data, put_styled, warn
 from procedure.command.progress import at_work

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from procedure.command.files import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
+from procedure.command.in_and_out import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
 from procedure.command.printing import say
 

@@ -112,7 +112,7 @@ def _model(arguments: argparse.Namespace) -> Any:
 
 def lots(prefix: str, parsed_args: argparse.Namespace, **rest: Any) -> list[str]:
     """The names of the lots of the file at hand, those that its steps make among them."""
-    from procedure.model.everyday import made_by
+    from procedure.model.everyday_sense import made_by
 
     model = _model(parsed_args)
     return [] if model is None else [*model.lots, *sorted(made_by(model.body)[1])]

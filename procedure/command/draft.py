@@ -8,7 +8,7 @@ from pathlib import Path
 
 from procedure.collection.bytes_of import bytes_from, bytes_of
 from procedure.collection.writing import write_whole
-from procedure.command.files import STANDARD_INPUT, SUFFIX
+from procedure.command.in_and_out import STANDARD_INPUT, SUFFIX
 from procedure.command.main import CannotRun
 from procedure.findings import at_least
 

@@ -8,7 +8,7 @@ from contextlib import suppress
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from procedure.command.files import STANDARD_INPUT, plan_of
+from procedure.command.in_and_out import STANDARD_INPUT, plan_of
 from procedure.command.main import CannotRun
 from procedure.findings import Finding
 from procedure.quantity.record import NamedTuple

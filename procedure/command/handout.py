@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.command.files import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
+from procedure.command.in_and_out import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
@@ -164,8 +164,8 @@ def _long(
     """The long handout. Its chart is in it on a screen; in a PDF it follows on whole sheets, as
     its letters would grow too small between a handout's margins."""
     from procedure.handout.as_paper import paper
+    from procedure.handout.chart_pictures import FOLLOWS, bound_sheets, sheets_of
     from procedure.handout.contents import contents
-    from procedure.handout.sheets import FOLLOWS, bound_sheets, sheets_of
 
     shown: tuple[Sheet, ...] = ()
     bound, no_chart = b"", ""

@@ -30,7 +30,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print every meaning of a word; ``CannotRun`` with the near words where there is none."""
-    from procedure.command.workshop import words_here
+    from procedure.command.workshop_here import words_here
 
     words = words_here()
     if arguments.list or arguments.colour or arguments.fibre:

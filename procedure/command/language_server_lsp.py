@@ -18,10 +18,10 @@ from procedure.service import colouring
 from procedure.service.answers import formatted
 from procedure.service.beside import besides
 from procedure.service.choosing import choices
-from procedure.service.clauses import clause_help
+from procedure.service.clause_help import clause_help
 from procedure.service.desk import Desk
-from procedure.service.names import CannotRename, Use, declared_at, name_at, rename, uses
 from procedure.service.remedies import Remedy, remedies
+from procedure.service.renaming import CannotRename, Use, declared_at, name_at, rename, uses
 from procedure.service.shape import Heading, folds, outline
 from procedure.service.telling import told
 

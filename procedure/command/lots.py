@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from procedure.command.files import forms, plan_of
+from procedure.command.in_and_out import forms, plan_of
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
@@ -26,9 +26,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Tell what each finished lot went through; 1 where the procedure has errors, else 0."""
-    from procedure.command.files import paper_file, write_paper
+    from procedure.command.in_and_out import paper_file, write_paper
     from procedure.command.voice import voice_of
-    from procedure.handout.lots import finished
+    from procedure.handout.lot_stories import finished
     from procedure.handout.lots_paper import paper
     from procedure.paper.in_text import page
     from procedure.vocabulary import near

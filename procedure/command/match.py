@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from procedure.command.main import CannotRun
 
 if TYPE_CHECKING:
-    from procedure.batch.nearest import Near
+    from procedure.batch.nearest_batches import Near
     from procedure.batch.sourced import Ranked, Sourced
     from procedure.colour import Colour
 
@@ -40,9 +40,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Rank past batches, then published colours, by their difference; 1 where there is none."""
-    from procedure.batch.nearest import nearest, wanted
+    from procedure.batch.batch_reports import APPROXIMATE
+    from procedure.batch.nearest_batches import nearest, wanted
     from procedure.batch.sourced import NoFibre, sourced
-    from procedure.batch.telling import APPROXIMATE
     from procedure.colour import called, to_srgb
     from procedure.command.batches import batches_in
 
@@ -82,7 +82,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _own(colour: Colour, one: Near) -> Iterator[str]:
     """A lot of one's own: how far, from which method, what it needed, how it stood."""
-    from procedure.batch.telling import stood_words
+    from procedure.batch.batch_reports import stood_words
     from procedure.colour import compared, to_srgb
     from procedure.quantity.number_words import plain
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.collection.writing import write_whole
-from procedure.command.files import STANDARD_INPUT, plan_of, procedures_in
+from procedure.command.in_and_out import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun, refused
 from procedure.command.printing import put_data, warn
 from procedure.quantity.record import NamedTuple

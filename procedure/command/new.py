@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.collection.writing import write_whole
-from procedure.command.files import SUFFIX
+from procedure.command.in_and_out import SUFFIX
 from procedure.command.main import CannotRun
 from procedure.command.printing import say
 
@@ -70,7 +70,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Write the procedure; 0 where it is written, 2 where there is no sound method for it."""
     from procedure.start import NoMethod, blank, made
-    from procedure.start.words import NotUnderstood, plain
+    from procedure.start.first_answers import NotUnderstood, plain
 
     out = None if arguments.out is None else _out(arguments.out)
     if arguments.sections == "blank":
@@ -91,7 +91,7 @@ def run(arguments: argparse.Namespace) -> int:
 def _asked(arguments: argparse.Namespace, out: Path | None) -> Asked:
     """What is given, and asked for on a terminal; the usual answers where nobody can answer."""
     from procedure.start import Asked
-    from procedure.start.words import dye_of, fibre_of, mordant_of, none_of, plain, pots_of
+    from procedure.start.first_answers import dye_of, fibre_of, mordant_of, none_of, plain, pots_of
 
     fibre_words = _answer(arguments.fibre, "Which fibre, and how much of it?", USUAL_FIBRE)
     fibre, form, weight, scoured = fibre_of(fibre_words)

@@ -7,7 +7,7 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.command.files import plan_of
+from procedure.command.in_and_out import plan_of
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say
@@ -160,8 +160,8 @@ def _batch(path: Path) -> Batch:
 
 
 def _check(path: Path, arguments: argparse.Namespace) -> int:
-    from procedure.batch.judging import judged_as_done
-    from procedure.batch.telling import check_report
+    from procedure.batch.batch_reports import check_report
+    from procedure.batch.held_against_plan import judged_as_done
 
     judged = judged_as_done(_batch(path))
     batch = judged.batch
@@ -174,7 +174,7 @@ def _check(path: Path, arguments: argparse.Namespace) -> int:
 
 def _curve(path: Path, arguments: argparse.Namespace) -> int:
     from procedure.batch.curve import curve
-    from procedure.batch.heats import planned_band
+    from procedure.batch.heat_series import planned_band
 
     batch = _batch(path)
     logs = dict(batch.logs)
@@ -196,7 +196,7 @@ def _curve(path: Path, arguments: argparse.Namespace) -> int:
 
 def _card(path: Path, arguments: argparse.Namespace) -> int:
     from procedure.batch.shade_book import skein_cards
-    from procedure.command.files import paper_file, write_paper
+    from procedure.command.in_and_out import paper_file, write_paper
 
     out = paper_file(arguments.out, f"{path.stem}-card.html")
     made = skein_cards(_batch(path))

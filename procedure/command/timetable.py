@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from procedure.command.files import plan_of
+from procedure.command.in_and_out import plan_of
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import put_data, say
@@ -16,11 +16,11 @@ from procedure.command.progress import at_work
 from procedure.quantity.number_words import listed
 
 if TYPE_CHECKING:
-    from procedure.collection.hours import Hours
+    from procedure.collection.opening_hours import Hours
     from procedure.collection.workshop import Opening
     from procedure.pipeline import Judged
     from procedure.timetable import Agenda, Timetable
-    from procedure.timetable.asked import Asked, Happened
+    from procedure.timetable.terms import Asked, Happened
 
 _MOST_ERRORS = 6
 _MUCH = 60
@@ -69,12 +69,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Plan and print; 0 where there is a plan, 1 where there is none, 2 where it could not run."""
-    from procedure.collection.hours import BadHours
+    from procedure.collection.opening_hours import BadHours
     from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted, noted
     from procedure.timetable.done_steps import NoSuchStep
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.participants import NoLotOf, nothing_alone
-    from procedure.timetable.wording import refusal, shortened, sooner
+    from procedure.timetable.planned_words import refusal, shortened, sooner
 
     form = _form(arguments)
     plans = [plan_of(name) for name in arguments.files]
@@ -105,7 +105,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _tell_at_once(first: Timetable) -> None:
     """Say when a first plan would be over, while a better one is looked for."""
-    from procedure.timetable.wording import moment_in_words
+    from procedure.timetable.planned_words import moment_in_words
 
     when = moment_in_words(first.work, first.finish)
     print(f"A first plan is over at {when}; looking for the best one.", file=sys.stderr, flush=True)
@@ -160,7 +160,15 @@ def _form(arguments: argparse.Namespace) -> str:
 
 
 def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: list[str]) -> None:
-    from procedure.timetable import agenda, as_json, drawing, icalendar_file, reliefs, table, text
+    from procedure.timetable import (
+        agenda,
+        as_json,
+        by_day,
+        drawing,
+        icalendar_file,
+        reliefs,
+        rows_by_start,
+    )
     from procedure.timetable.drawn_papers import NotDrawn, finished
     from procedure.timetable.relief import worth_asking
 
@@ -173,12 +181,12 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
             more = reliefs(made) if made.searched and worth_asking(made) else ()
         except ImportError:
             more = ()
-        said = text.report(facts, more) if form == "text" else as_json.report(facts, more)
+        said = by_day.report(facts, more) if form == "text" else as_json.report(facts, more)
         if form == "text" and supposed:
             said += "\nSupposed\n" + "".join(f"  {each}\n" for each in supposed)
         _out(arguments, said.encode(), form == "text")
     elif form == "csv":
-        _out(arguments, table.report(facts).encode())
+        _out(arguments, rows_by_start.report(facts).encode())
     elif form == "ics":
         try:
             written = icalendar_file.calendar(facts, datetime.now().astimezone(), arguments.who)
@@ -219,11 +227,11 @@ def _out(arguments: argparse.Namespace, data: bytes, text: bool = False) -> None
 
 def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
     """What is asked: by the command, else by the workshop file, else as is usual."""
-    from procedure.collection.hours import BadHours
     from procedure.collection.opening import line_of, people_of
+    from procedure.collection.opening_hours import BadHours
     from procedure.collection.workshop import Opening
-    from procedure.timetable.asked import Asked
     from procedure.timetable.hours import moment_of
+    from procedure.timetable.terms import Asked
 
     here = next((p.study.workshop.opening for p in plans if p.study.workshop), Opening())
     today = _today(arguments.zone or here.zone)
@@ -275,7 +283,7 @@ def _pots(said: str, plans: list[Judged]) -> tuple[tuple[str, int], ...]:
 
 
 def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
-    from procedure.collection.hours import Hours, days_of, times_of
+    from procedure.collection.opening_hours import Hours, days_of, times_of
 
     stated = here.hours or Hours()
     said = here.said or "9:00-18:00"
@@ -293,7 +301,7 @@ def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
 def _today(zone: str | None) -> datetime:
     from zoneinfo import ZoneInfo
 
-    from procedure.collection.hours import BadHours
+    from procedure.collection.opening_hours import BadHours
 
     if not zone:
         return datetime.now()
@@ -339,9 +347,9 @@ def _begins(start: str | None, today: datetime, recorded: tuple[Happened, ...]) 
 
 
 def _happened(said: str, begins: datetime) -> Happened:
-    from procedure.collection.hours import BadHours
-    from procedure.timetable.asked import Happened
+    from procedure.collection.opening_hours import BadHours
     from procedure.timetable.hours import moment_of
+    from procedure.timetable.terms import Happened
 
     step, equals, when = said.rpartition("=")
     if not equals or not step.strip() or not when.strip():

@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
-from procedure.command.files import plan_of
+from procedure.command.in_and_out import plan_of
 from procedure.command.main import CannotRun
 from procedure.command.printing import put_data
 from procedure.findings import Finding, at_least
@@ -257,8 +257,8 @@ def _have(said: list[str]) -> dict[str, Quantity]:
 def weights_asked(plan: Judged, arguments: argparse.Namespace) -> dict[str, Fraction]:
     """Grams of each lot that --fibre and --skeins give."""
     from procedure.rework import amounts_asked_for
-    from procedure.rework.pieces import in_pieces, pieces_shared_out
     from procedure.rework.scaling import shared_out
+    from procedure.rework.whole_skeins import in_pieces, pieces_shared_out
 
     found: dict[str, Fraction] = {}
     options = (("--fibre", arguments.fibre), ("--skeins", arguments.skeins))

@@ -15,8 +15,8 @@ from procedure.compare.sides import Part, parts_of
 from procedure.compare.verdict import sentences
 from procedure.findings import Finding
 from procedure.handout.contents import telling_of
+from procedure.handout.numbered_steps import tell
 from procedure.handout.prose import step_text
-from procedure.handout.steps import tell
 from procedure.model import Block
 from procedure.paper.blocks import Block as PaperBlock
 from procedure.paper.blocks import Heading, Listing, Paper, Para, Section, table

@@ -10,9 +10,9 @@ from procedure.compare.changes import Change, Compared, Pair, Spot
 from procedure.compare.matching import match
 from procedure.compare.of_steps import Both, differences, spot
 from procedure.compare.order import moved
+from procedure.compare.paired_things import Things, things
 from procedure.compare.saying import brief
 from procedure.compare.sides import Part, Side
-from procedure.compare.things import Things, things
 from procedure.findings import Finding, Says, say
 from procedure.pipeline import Judged
 

@@ -12,8 +12,8 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 
 from procedure.compare.claims import clauses, values
+from procedure.compare.paired_things import overlap
 from procedure.compare.sides import Part, Side
-from procedure.compare.things import overlap
 from procedure.model import Step
 from procedure.quantity.record import NamedTuple
 

@@ -8,9 +8,9 @@ from fractions import Fraction
 from procedure.compare import bearing
 from procedure.compare.changes import Change, Spot
 from procedure.compare.claims import clauses, flat
+from procedure.compare.paired_things import Things
 from procedure.compare.saying import as_written, brief, clothes, from_to, mass
 from procedure.compare.sides import Part, Side, alike, factor
-from procedure.compare.things import Things
 from procedure.findings import NOTHING, Says, Value, Word, listed, say
 from procedure.model import Equipment, Lot, Material, Name, Procedure, Quantity
 from procedure.quantity.interval import Interval, known

@@ -7,13 +7,14 @@ from collections.abc import Callable
 
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
-from procedure.draft.clauses import bare_heat
 from procedure.draft.course import Course, plain_name
+from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre, lot_for
+from procedure.draft.heats_and_times import bare_heat
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.steps import allowed
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to
+from procedure.draft.unsettled_steps import allowed
 from procedure.draft.working import phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
@@ -58,8 +59,12 @@ ACTS: dict[str, Act] = {
 
 def follow(course: Course, sentence: Sentence) -> None:
     """Follow one sentence."""
-    course.sentence, course.number = sentence, sentence.number
+    course.number = sentence.number
+    sentence = _answered(course, sentence)
+    course.sentence = sentence
     course.told.append(sentence)
+    if SPEAKER.fullmatch(sentence.words):
+        return
     every = [amount for part in sentence.parts for amount in part.amounts]
     course.base = base_of_ratio(course, every)
     if course.base is None and not any(_weighs_fibre(course, amount) for amount in every):
@@ -72,12 +77,69 @@ def follow(course: Course, sentence: Sentence) -> None:
         for thing in part.things:
             course.notice_plant(thing)
     _turn_to_plants(course, sentence)
-    for part in _in_order(sentence):
+    heading = _heading(sentence)
+    if heading is not None:
+        course.heading = heading
+        course.not_followed.append((sentence.number, heading.words))
+        return
+    headed, course.heading = _headed(course, sentence), None
+    for part in _in_order(headed):
         before = _come_to(course)
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
     _notice_focus(course, sentence)
+
+
+# Acts that need no bath of their own, so that a heading alone can say what a list is for.
+HEADS = frozenset(("wash", "rinse", "scour", "soak", "dry"))
+
+
+def _heading(sentence: Sentence) -> Doing | None:
+    """The act that a heading or a question announces: "Soaping.", "Does it wash?"."""
+    doings = [part.doing for part in sentence.parts if part.doing.act]
+    if len(doings) != 1 or doings[0].act not in HEADS:
+        return None
+    said = sentence.words.strip(" .:;-").lower()
+    alone = said == doings[0].words and said.endswith("ing")
+    asked = sentence.words.rstrip().endswith("?") and not any(p.amounts for p in sentence.parts)
+    return doings[0] if alone or asked else None
+
+
+def _headed(course: Course, sentence: Sentence) -> Sentence:
+    """The sentence with the act of the heading above it, where it names none itself."""
+    if course.heading is None or any(part.doing.act for part in sentence.parts):
+        return sentence
+    here = course.heading._replace(start=sentence.start, end=sentence.start)
+    return sentence._replace(parts=tuple(p._replace(doing=here) for p in sentence.parts))
+
+
+SPEAKER = re.compile(r"[A-Z][.:]?")  # "Q." and "A."
+HOW_MUCH = re.compile(r"\bhow\s+(?:much|many|heavy)\b|\bwhat\s+weight\b", re.I)
+
+
+def _answered(course: Course, sentence: Sentence) -> Sentence:
+    """The sentence with its amount as one of what the question before it asks for.
+
+    "How much wool was that for?" "Two hundred grams.": no other thing is weighed.
+    """
+    asked, course.asked = course.asked, course.asked if SPEAKER.fullmatch(sentence.words) else None
+    things = [t for part in sentence.parts for t in part.things]
+    if sentence.words.rstrip("\"'").endswith("?"):
+        measured = HOW_MUCH.search(sentence.words) and [
+            t for t in things if t.kind in ("fibre", "material", "water")
+        ]
+        course.asked = measured[0] if measured else None
+        return sentence
+    bare = [a for p in sentence.parts for a in p.amounts if a.kind in ("mass", "volume", "share")]
+    if asked is None or things or len(bare) != 1 or any(p.doing.act for p in sentence.parts):
+        return sentence
+    (amount,) = bare
+    here = asked._replace(start=amount.start, end=amount.start)
+    parts = tuple(
+        p._replace(things=(*p.things, here)) if amount in p.amounts else p for p in sentence.parts
+    )
+    return sentence._replace(of=sentence.of | {amount.start: here}, parts=parts)
 
 
 def _notice_focus(course: Course, sentence: Sentence) -> None:
@@ -156,10 +218,12 @@ def _follow_part(course: Course, part: Part) -> None:
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
     act = ACTS.get(part.doing.act)
+    course.verbless = act is None
     if act is None:
         _without_verb(course, part)
     else:
         act(course, part)
+    course.verbless = False
     _acidity(course, part)
 
 
@@ -254,8 +318,8 @@ def _open(course: Course) -> bool:
     return bath.fibre or last.sentence == course.number or listed
 
 
-PREPARES = frozenset(("boil", "simmer", "soak", "heat", "dissolve"))
-ASIDE = frozenset(("dye", "mordant", "enter", "dip", "soak"))
+PREPARES = frozenset(("boil", "simmer", "soak", "heat", "dissolve", "mordant"))
+ASIDE = frozenset(("dye", "mordant", "enter", "dip", "soak", "put"))
 
 
 def _asides_first(sentence: Sentence) -> list[Part]:
@@ -293,7 +357,10 @@ def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int)
         things=tuple(t for t in things if opened < t.start < inner[0].end and t.start < closed),
         amounts=tuple(a for a in amounts if opened < a.start < inner[0].end and a.start < closed),
     )
-    named = [t for t in outer.things if t.kind == "material" and t.end <= opened]
+    done = inner[0].doing.act == "mordant"  # "wool (mordanted with 10 % alum)"
+    named = [
+        t for t in outer.things if t.kind == ("fibre" if done else "material") and t.end <= opened
+    ]
     first = first._replace(things=(*named[-1:], *first.things))
     rest = [
         p._replace(
@@ -305,6 +372,10 @@ def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int)
     return [*parts[: index - 1], first, *rest, outside, *parts[index + count :]]
 
 
+# "..., and when it has simmered": what comes next in its own time.
+OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)
+
+
 def _in_order(sentence: Sentence) -> list[Part]:
     """The parts in the order of what happens: what has been done before comes first."""
     parts = _asides_first(sentence)
@@ -314,7 +385,8 @@ def _in_order(sentence: Sentence) -> list[Part]:
             swapped = False
             continue
         before = parts[index - 1].words.lower()
-        if re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before) or re.search(
+        when = re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before)
+        if (when and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
             r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$",
             before,
         ):

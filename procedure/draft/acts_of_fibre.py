@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft.acts_of_heat import until_cold
 from procedure.draft.acts_of_stuff import gather, put
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
-from procedure.draft.steps import Brought, Step
 from procedure.draft.stock import Measured, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, water_heat
 from procedure.draft.things import Thing
+from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import (
     bath_phase,
     fibre_out,
@@ -74,9 +75,11 @@ def soak(course: Course, part: Part) -> None:
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
         _state_or_time(course, part, stuff)
         return
-    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre and bath.begun
+    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
+    dyed = any(other.kind == "dye" and other.had_fibre for other in course.baths)
+    ready = ready and bath is not None and (bath.begun or (dyed and bool(bath.stuff)))
     if ready and course.lots and not materials and not any(m.amounts for m in stuff):
-        work_in(course, part, course.ready(), "steep")
+        work_in(course, part, course.ready(), "modify" if dyed else "steep")
         return
     if fibre and not materials:
         after = [t for t in part.things if t.start > part.doing.start]
@@ -106,6 +109,7 @@ def soak(course: Course, part: Part) -> None:
         course.on_bath("stand", clauses)
     else:
         bath_phase(course, clauses)
+        until_cold(course, part)
     go_on(course, found[1:])
 
 
@@ -193,7 +197,8 @@ def _of_plants(course: Course, part: Part) -> bool:
 def _washed(course: Course, part: Part, verb: str) -> None:
     stuff = stuff_of(course, part)
     if _of_plants(course, part):
-        supply(course, part, stuff)
+        water_heat(course, part)  # of the water that they are washed in, and of no bath
+        supply(course, part, [m for m in stuff if m.thing.kind != "water" or m.amounts])
         return
     course.a_lot()
     course.begin()
@@ -278,6 +283,7 @@ def dry(course: Course, part: Part) -> None:
     _simple(course, part, "dry")
 
 
+LONG = frozenset(("d", "wk", "month"))  # what hangs for so long dries
 OFTEN = re.compile(r"\b(?:often|now and then|occasionally|frequently|from time to time)\b", re.I)
 
 
@@ -285,7 +291,9 @@ def air(course: Course, part: Part) -> None:
     """Fibre in the air."""
     if OFTEN.search(part.words):
         return  # while it is in its bath; told of as not followed
-    _simple(course, part, "air")
+    hung = part.doing.words.startswith(("hang", "hung"))
+    long = any(a.kind == "time" and a.unit in LONG for a in course.free(part, "time"))
+    _simple(course, part, "dry" if hung and long else "air")
 
 
 def _simple(course: Course, part: Part, verb: str) -> None:

@@ -139,7 +139,7 @@ def hold(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
-def _until_cold(course: Course, part: Part) -> None:
+def until_cold(course: Course, part: Part) -> None:
     """ "Leave until cold": the bath cools, and the words are its sign."""
     for amount in course.free(part, "odd"):
         said = re.match(r"(?:until|till)\s+(.+)", amount.words, re.I)
@@ -169,7 +169,7 @@ def leave(course: Course, part: Part) -> None:
         return
     clauses = wait_first(course, found[0])
     if not clauses:
-        _until_cold(course, part)
+        until_cold(course, part)
         return
     if clauses.keys() & {"to", "from"} and "for" not in clauses:
         course.on_bath("cool", clauses)

@@ -6,9 +6,9 @@ import re
 
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
-from procedure.draft.steps import Brought, Step
 from procedure.draft.stock import Measured
 from procedure.draft.supplies import stuff_of, supply, water_heat
+from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
 ADDED = re.compile(r"add|put|pop|place|drop|throw|layer|lay|chuck|tip|in with|stir in|slip", re.I)

@@ -60,6 +60,9 @@ ADJECTIVES = frozenset(
 STUFF_KINDS = frozenset(("mass", "volume", "spoon", "share", "loose", "odd", "count"))
 
 
+SIGN = re.compile(r"(?:un)?till?\b", re.I)  # "until cold": of no stuff
+
+
 class _Near:
     """An amount with the things before and behind it, and whether each may be what it measures."""
 
@@ -73,7 +76,11 @@ def belonging(
     """The thing of each amount of stuff, by where the amount begins."""
     of: dict[int, Thing] = {}
     listed = [one for one in things if one.kind in MEASURED]
-    stuff = [one for one in here if one.kind in STUFF or one.kind == "number"]
+    stuff = [
+        one
+        for one in here
+        if one.kind == "number" or (one.kind in STUFF and not SIGN.match(one.words))
+    ]
     unsure: list[_Near] = []
     for one in stuff:
         within = _named_within(one)
@@ -86,6 +93,8 @@ def belonging(
         elif near.ahead:
             of[one.start] = _whole(near.ahead, listed, text)
         elif near.back:
+            if one.kind == "volume" and _is_measured(near.back, of, here, text):
+                continue
             comma = "," in text[near.back.end : one.start]
             other = unknown_stuff(text, one, things, here, start, end) if comma else None
             of[one.start] = other or near.back
@@ -189,10 +198,25 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     return len(words) <= 6 and not PARTS & set(words) and not _verbs(words)
 
 
+def _is_measured(back: Thing, of: dict[int, Thing], here: list[Amount], text: str) -> bool:
+    """True for the litres of "100 % weld, 25 L", where the weld has its amount already."""
+    mine = [a for a in here if a.start in of and of[a.start].start == back.start]
+    if back.kind not in ("material", "part") or not mine:
+        return False
+    return any(a.kind in ("mass", "share", "count", "ratio") for a in mine)
+
+
+# "A cup of boiling water": what the water is, and nothing that is done.
+STATE_OF_WATER = frozenset(("boiling", "simmering", "running", "warm", "standing"))
+
+
 def _verbs(words: list[str]) -> bool:
     """True where a word is a plain verb and no adjective made of one."""
     acts = meanings("verb")
-    return any(word in acts and not word.endswith(("ed", "t", "n", "d")) for word in words)
+    return any(
+        word in acts and not word.endswith(("ed", "t", "n", "d")) and word not in STATE_OF_WATER
+        for word in words
+    )
 
 
 def _per(one: Amount) -> bool:
@@ -208,7 +232,10 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     if any(o.kind in (*STUFF, "time", "temperature") for o in between):
         return False
     if one.kind == "volume" and back.kind in ("material", "part", "fibre"):  # noqa: SIM102
-        if re.search(r"(?:\b(?:to|in|with|into)|\+|&)\s*(?:about\s*)?$", gap):
+        if re.search(
+            r"(?:\b(?:to|in|with|into|of)|\+|&|/)\s*(?:about\s*|the\s*|same\s*|fresh\s*|another\s*)*$",
+            gap,
+        ):
             return False
     if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
         return False
@@ -259,6 +286,9 @@ def _first_is_thing(text: str, near: _Near, start: int) -> bool:
     )
 
 
+SECOND = re.compile(r"[\s,()=/-]*(?:so\s+|or\s+|say\s+|perhaps\s+)?(?:about\s+|around\s+)?")
+
+
 def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:
     """A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)"."""
     for earlier, one in itertools.pairwise(stuff):
@@ -266,7 +296,7 @@ def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> No
             continue
         if one.kind == "volume" and earlier.kind in ("mass", "share", "count"):
             continue  # so much of a solid, and so much water
-        if re.fullmatch(r"[\s,()=/-]*(?:so\s+|or\s+)?(?:about\s+)?", text[earlier.end : one.start]):
+        if SECOND.fullmatch(text, earlier.end, one.start):
             of[one.start] = of[earlier.start]
 
 

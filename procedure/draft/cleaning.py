@@ -27,7 +27,7 @@ EVEN = str.maketrans(
         "º": "°",
         "℃": "°C",
         "℉": "°F",
-        "\t": " ",
+        "\t": "   ",  # a column of a table
     }
 )
 
@@ -43,6 +43,10 @@ def _fewer(blanks: re.Match[str]) -> str:
 
 # Words whose hyphen is their own where a line breaks at it: "one-quarter", "half-pound".
 HALVES = "one|two|three|four|half|quarter|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
+
+
+SEMICOLONS = re.compile(r"(?m)^[^;\n]*(?:;[^\s;][^;\n]*|;(?=[;\n])){2,}$")  # rows of a sheet
+LEAST_ROWS = 3
 
 
 class NotProse(Exception):
@@ -107,6 +111,9 @@ def cleaned(text: str) -> str:
     if re.search(r"(?m)^procedure\s+\"", text) and re.search(r"(?m)^steps\s*$", text):
         raise NotProse("this is a procedure already; “vatwright check” tells what it lacks.")
     even = text.replace("\r\n", "\n").replace("\r", "\n").translate(EVEN)
+    rows = SEMICOLONS.findall(even)
+    if len(rows) >= LEAST_ROWS:
+        even = SEMICOLONS.sub(lambda row: row[0].replace(";", "   "), even)
     for joined, apart in LIGATURES.items():
         even = even.replace(joined, apart)
     even = re.sub(rf"\b({HALVES})-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)

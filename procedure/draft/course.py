@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
+from procedure.draft.amount_writing import figure, written
+from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.steps import Bath, Brought, Line, Step, lines_of
 from procedure.draft.stock import Measured, Stock, part_played, trade_role
 from procedure.draft.things import Thing
-from procedure.draft.writing import figure, written
+from procedure.draft.unsettled_steps import Bath, Brought, Line, Step, lines_of
 from procedure.vocabulary import vocabulary
 
 NO_POT = '"a pot that the prose does not name"'
@@ -52,6 +53,10 @@ class Course:
         self.number = 0
         self.used: set[int] = set()
         self.written: set[int] = set()
+        self.heading: Doing | None = None  # of a heading, for a list that names no act
+        self.verbless = False  # the part at hand names no act
+        self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
+        self.asked: Thing | None = None  # what a question asks the weight of
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None
@@ -192,6 +197,7 @@ class Course:
     def add(self, step: Step) -> Step:
         """Append a step, and mark its amounts as taken."""
         self.steps.append(step)
+        step.verbless = self.verbless
         amounts = [*step.clauses.values(), *step.spoken]
         amounts += [a for one in step.brought for a in one.amounts]
         if step.repeat is not None:
@@ -259,7 +265,8 @@ class Course:
         if amount.kind != "relative":
             return amount
         if is_time(amount):
-            other = self.last_time
+            named = " as long as " in f" {amount.words.lower()} "  # as another step, not the last
+            other = None if named else self.last_time
         elif thing is not None and not by_fibre(amount):
             other = self._last_of(thing)
         else:

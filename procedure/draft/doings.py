@@ -20,10 +20,15 @@ class Doing(NamedTuple):
 
 
 NOT = re.compile(
-    r"(?:\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"(?:\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
+WRAPPED = re.compile(
+    r"\b(?:wr[ua]ng|wrap\w*|tied?|ties|squeezed?|press(?:ed)?|lay|laid|folded|rolled|sewn|sewed)\b"
+    r"[^.;,]{0,24}\bin\s+an?\s+(?:\w+\s+)?$",
+    re.I,
+)
 THROUGH = re.compile(r"\bthrough\s+(?:an?\s+|the\s+)?(?:\w+\s+)?$", re.I)
 OUT = re.compile(r"\s+(?:it|them|the\s+[\w-]+|[\w-]+)\s+(?:out|forth)\b", re.I)
 BAG_OUT = re.compile(
@@ -130,7 +135,9 @@ def _done(
 def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amount | None) -> bool:
     """True for a thing that is not there: denied, or only what an amount is said by."""
     before = text[max(start, match.start() - LOOK_BACK) : match.start()]
-    if NONE.search(before) or (kind == "fibre" and THROUGH.search(before)):
+    if NONE.search(before) or (
+        kind == "fibre" and (THROUGH.search(before) or WRAPPED.search(before))
+    ):
         return True
     if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
         return True
@@ -191,11 +198,15 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return False
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
-    noun = re.search(r"([\w-]+),\s*$", before)
+    noun = re.search(r"([\w-]+),\s*(?:well\s+|newly\s+|already\s+)?$", before)
     return bool(
         noun
         and _kind_of(noun[1].lower()) == "fibre"
-        and re.match(r"\s*[,)]|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b", behind)
+        and re.match(
+            r"\s*[,)\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
+            r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed)\b",
+            behind,
+        )
     )
 
 
@@ -254,6 +265,14 @@ def _kind_of(word: str) -> str:
 GOES_ON = re.compile(r"\s+(?:with|in|for|it|them|at|as|until|till|\d)\b", re.I)
 
 
+# "A handful of dried petals", "cochineal will look washed out": how a thing is.
+OF_STATE = re.compile(r"\bof\s+(?:(?:the|well|finely|freshly)\s+)?$", re.I)
+CLAUSE_BEGINS = re.compile(r"(?:^|[,.;:(]|\band|\bthen|\bagain)\s*$", re.I)  # "In at 40 °C."
+LOOKS = re.compile(
+    r"\b(?:look|looks|looked|looking|seem|seems)\s+(?:a\s+(?:bit|little)\s+)?$", re.I
+)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
         text[max(start, match.start() - LOOK_BACK) : match.start()],
@@ -272,9 +291,15 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ) and NOUN.search(before):
         return False
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
-        r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?)",
+        r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)",
         behind,
     ):
+        return False
+    if word in ("in at", "in for", "out for") and not CLAUSE_BEGINS.search(before):
+        return False
+    if OF_STATE.search(before) and word.endswith(("ed", "en")):
+        return False
+    if LOOKS.search(before):
         return False
     if word in ("boil", "simmer") and TO_THE.search(before):
         return False

@@ -6,13 +6,14 @@ import re
 
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
+from procedure.draft.amount_writing import span, written
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
+from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import enter_where_left_out
 from procedure.draft.sentences import Sentence, sentences
-from procedure.draft.steps import Line
-from procedure.draft.writing import span, written
+from procedure.draft.unsettled_steps import Line
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -85,6 +86,7 @@ def drafted(text: str) -> Draft:
     course.number = told[-1].number
     course.begin()
     enter_where_left_out(course)
+    leave_what_is_doubtful(course)
     return _page(prose, told, course)
 
 
@@ -225,13 +227,18 @@ def _steps(
                 left.append(amount)
                 of = sentence.of.get(amount.start)
                 thing = f", of {of.words}" if of else ""
-                page.add(f'  # not placed: "{amount.words}"{thing}', sentence.number)
+                ask = ": for the bath alone, or for the fibre?" if _is_asked(course, amount) else ""
+                page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         unfollowed = [words for number, words in course.not_followed if number == sentence.number]
         for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left
+
+
+def _is_asked(course: Course, amount: Amount) -> bool:
+    return amount.start in course.asked_about
 
 
 def _counts(

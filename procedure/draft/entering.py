@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.draft.course import Course
-from procedure.draft.steps import Bath, Step
+from procedure.draft.unsettled_steps import Bath, Step
 from procedure.draft.working import WORKS
 
 HEATS = frozenset(("heat", "hold", "simmer", "boil"))
@@ -43,7 +43,12 @@ def _first(bath: Bath, steps: list[Step]) -> Step | None:
     if not bath.kind:
         return None
     if bath.kind == "dye":
-        cleared = [at for at, one in enumerate(steps) if one.verb in ("strain", "cool")]
+        cleared = [at for at, one in enumerate(steps) if one.verb == "strain"]
+        cleared = cleared or [
+            at
+            for at, one in enumerate(steps)
+            if one.verb == "cool" and any(later.verb in HEATS for later in steps[at:])
+        ]
         if cleared:
             steps = steps[cleared[-1] + 1 :]
         elif any(one.verb in ("simmer", "boil", "stand") for one in steps):

@@ -101,7 +101,8 @@ def _thing_words(course: Course, amount: Amount) -> str:
 def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     before = course.text[max(0, amount.start - 40) : amount.start].lower()
     of = course.of(amount)
-    if of and OTHER_STATE.search(course.text[amount.end : of.start]):
+    between = course.text[amount.end : of.start] if of else ""
+    if OTHER_STATE.search(between) and not re.fullmatch(r"\.?\s*(?:of\s+)?clean\s+", between):
         return False
     if amount.words.lower().startswith(("every", "each", "the ", "another")):
         return False
@@ -120,7 +121,7 @@ def lot_for(course: Course, thing: Thing) -> Lot:
             return lot
     if course.lots:
         return next(iter(course.lots.values()))
-    lot = Lot(plain_name(name))
+    lot = Lot("fibre-lot" if name == "fibre" else plain_name(name))  # "fibre" heads a section
     lot.fibre, lot.form = kind, "" if kind else name
     course.lots[lot.name] = lot
     return lot

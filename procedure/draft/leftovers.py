@@ -8,7 +8,7 @@ from functools import cache
 
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings, numbers, one_of
-from procedure.draft.numbers import VULGAR
+from procedure.draft.spelt_numbers import VULGAR
 from procedure.draft.things import Thing
 
 # "One" is most often somebody, and "second" the next.

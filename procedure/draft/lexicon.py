@@ -70,6 +70,8 @@ def materials() -> dict[str, str]:
     for table in MATERIAL_TABLES:
         for name, entry in words.tables[table].items():
             found.setdefault(name.lower(), entry.name)
+            if table == "dyestuffs":
+                found.setdefault(_plural(name.lower()), entry.name)
             parts = entry.words("part") if table == "dyestuffs" else ()
             for part in parts:
                 found.setdefault(f"{name.lower()} {part}", entry.name)
@@ -92,6 +94,13 @@ def materials() -> dict[str, str]:
     ):
         found.pop(word, None)
     return found
+
+
+def _plural(name: str) -> str:
+    """A plant as it is gathered: dahlias, elderberries, birches."""
+    if name.endswith("y") and name[-2] not in "aeiou":
+        return name[:-1] + "ies"
+    return name + ("es" if name.endswith(("s", "x", "ch", "sh")) else "s")
 
 
 @cache

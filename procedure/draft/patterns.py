@@ -6,7 +6,7 @@ import re
 from functools import cache
 
 from procedure.draft.lexicon import meanings, one_of
-from procedure.draft.numbers import number_pattern
+from procedure.draft.spelt_numbers import number_pattern
 
 
 @cache

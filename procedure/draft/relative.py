@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 
 from procedure.draft.amount import Amount
-from procedure.draft.numbers import number, number_pattern
+from procedure.draft.spelt_numbers import number, number_pattern
 
 TIMES_OVER = {
     "own weight": "1",

@@ -7,11 +7,11 @@ import re
 from bisect import bisect_left, bisect_right
 
 from procedure.draft.amount import Amount
-from procedure.draft.amounts import amounts
 from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
-from procedure.draft.layout import breaks
 from procedure.draft.leftovers import unread
+from procedure.draft.line_ends import breaks
+from procedure.draft.prose_amounts import amounts
 from procedure.draft.things import Thing, known_words
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -150,7 +150,9 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
         for close in reversed([a for a in here if a.kind == "time"]):
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
-            if close.start >= doings[index - 1].end and not gap.strip() and "\n" not in gap:
+            own = not text[doings[index - 1].end : close.start].strip()  # "simmered ten minutes"
+            behind = close.start >= doings[index - 1].end and not own
+            if behind and not gap.strip() and "\n" not in gap:
                 rise = RISE_BEFORE.search(text, max(0, close.start - 24), close.start)
                 if rise and doings[index].act in RISES_NEXT:
                     marks[index] = min(marks[index], rise.start())
@@ -192,14 +194,22 @@ RISE_BEFORE = re.compile(
 )
 RISES_NEXT = frozenset(("heat", "boil", "simmer", "cool"))
 PASSIVE = re.compile(
-    r"ed$|^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b|\bin$"
+    r"ed(?: about)?$|\bin$|^lain|"
+    r"^(?:goes|go|went|enters|gets|get|kept|left|put|laid|is|takes|has|lies|in)\b"
 )
+
+
+RELATIVE = re.compile(r"\b(?:which|that)\s+(?:has|have|had|was|were)\s+(?:\w+\s+)?\Z", re.I)
 
 
 def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int:
     """Where the part of a verb begins: at its subject where that stands before it."""
     if not PASSIVE.search(doing.words):
         return doing.start
+    related = RELATIVE.search(text, low, doing.start)
+    if related and doing.act == "leave":
+        near = [t for t in things if low <= t.start and t.end <= related.start()]
+        return near[-1].start if near and near[-1].kind == "fibre" else doing.start
     breaks = list(re.finditer(r",\s|\band\b|\bthen\b|:", text[low : doing.start]))
     if not breaks:
         return doing.start

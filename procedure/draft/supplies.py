@@ -6,12 +6,14 @@ import re
 from fractions import Fraction
 
 from procedure.draft.amount import Amount
-from procedure.draft.clauses import bare_heat, of_water
+from procedure.draft.belonging import ADJECTIVES, LINKS, NO_STUFF, PARTS
 from procedure.draft.course import Course, plain_name
+from procedure.draft.heats_and_times import bare_heat, of_water
+from procedure.draft.lexicon import meanings, numbers
 from procedure.draft.sentences import Part
-from procedure.draft.steps import Bath, Brought, Step
 from procedure.draft.stock import Measured, part_played, role_of, trade_role
-from procedure.draft.things import Thing
+from procedure.draft.things import Thing, known_words
+from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.vocabulary import vocabulary
 
 BROUGHT = ("material", "water", "part")
@@ -27,6 +29,12 @@ FRESH = re.compile(
 HOLDS = re.compile(r"\b(?:holds?|holding|takes?|capacity(?:\s+of)?)\s+(?:about\s+|some\s+)?$", re.I)
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
+# "Dissolve the iron in 5 litres of water": a bath of its own, and no handful for the old one.
+OWN_WATER = re.compile(
+    r"\b(?:dissolv\w*|melt\w*)\b[^.;]*?\b(?:in|into)\s+[^.;,]{1,24}?(?:litres?|liters?|l|gallons?|gal)\b"
+    r"|\b(?:add|put|stir|sprinkle)\b[^.;,]*?\b(?:to|into)\s+[^.;,]{1,24}?(?:litres?|liters?|l|gallons?|gal|quarts?)\b",
+    re.I,
+)
 MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
 INTO_THAT = re.compile(
     r"\b(?:to|into|in)\s+(?:(?:hot|warm|strained)\s+dye[ -]?(?:bath|liquor)"
@@ -87,6 +95,9 @@ def _of_plant_in_focus(course: Course, part: Part) -> list[Measured]:
     return [Measured(plant, tuple(free), course.number)] if free else []
 
 
+LEAST_LIQUOR = 10  # parts to one of fibre: so much is of water, and of no stuff
+
+
 def _is_water(amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
@@ -96,7 +107,9 @@ def _is_water(amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     if amount.kind == "relative":
         return "volume" in amount.words
     if amount.kind == "ratio":
-        return not spoken or any(t.kind == "water" for t in spoken)
+        named = any(0 <= amount.start - t.end <= 2 for t in spoken)  # "vinegar 1:50"
+        liquor = of is not None or ((amount.low or 0) >= LEAST_LIQUOR and not named)
+        return liquor or not spoken or any(t.kind == "water" for t in spoken)
     return amount.kind == "full"
 
 
@@ -105,6 +118,7 @@ def _measured(
 ) -> list[Measured]:
     made: list[Measured] = []
     for thing in spoken:
+        thing = _of_unknown_plant(course, thing) if thing.start in owned else thing
         mine = tuple(_by_base(course, a) for a in owned.get(thing.start, ()))
         named = course.plant_of(thing)
         if named is None or not (mine or thing.kind != "part"):
@@ -112,6 +126,24 @@ def _measured(
         mine = tuple(course.resolved(a, named) for a in mine)
         made.append(Measured(named, mine, course.number))
     return made
+
+
+BEFORE_PART = re.compile(r"([a-z][a-z'-]+)\s+$", re.I)
+
+
+def _of_unknown_plant(course: Course, thing: Thing) -> Thing:
+    """Gardenia pods, where only another plant has been named: a material of that name."""
+    found = BEFORE_PART.search(course.text, max(0, thing.start - 24), thing.start)
+    if thing.kind != "part" or course.plant is None or found is None:
+        return thing
+    word = found[1].lower()
+    known = word in known_words()[1] or word in meanings("unit") or word in numbers()
+    if known or word in ADJECTIVES | PARTS | NO_STUFF | LINKS or word in course.plant.name:
+        return thing
+    if word.endswith(("ed", "ing", "ly", "er", "est")) or word in meanings("verb"):
+        return thing
+    name = f"{word} {thing.words}"
+    return Thing("material", name, name, found.start(1), thing.end)
 
 
 def _by_base(course: Course, amount: Amount) -> Amount:
@@ -270,6 +302,8 @@ def _calls_for_new(
     """True where what is brought cannot be meant for the bath at hand."""
     over = bath.had_fibre and not bath.fibre
     if HEADED.match(said) and bath.begun:
+        return True
+    if over and measured and role in ("mordant", "") and OWN_WATER.search(said):
         return True
     if role == bath.kind == "mordant" and measured and not adding and course.has_worked(bath):
         return True

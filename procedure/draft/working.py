@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
-from procedure.draft.clauses import Phase, phases
 from procedure.draft.course import Course
+from procedure.draft.heats_and_times import Phase, phases
 from procedure.draft.sentences import Part
-from procedure.draft.steps import Bath, Step, allowed
 from procedure.draft.stock import trade_role
+from procedure.draft.unsettled_steps import Bath, Step, allowed
 from procedure.vocabulary import vocabulary
 
 WORKS = {"mordant": "mordant", "dye": "dye"}
@@ -85,6 +85,8 @@ def goes_back(course: Course, bath: Bath) -> bool:
         or last.bath is not bath
     ):
         return False
+    if last.name.endswith("-liquor"):
+        return True
     names = [one.name.replace("-", " ") for one in last.brought]
     return any(trade_role(name) in ("mordant", "assistant") for name in names if name != "water")
 

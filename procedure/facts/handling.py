@@ -11,6 +11,7 @@ from functools import cache
 
 from procedure.facts.study import Study
 from procedure.findings import Named, Says, listed, say
+from procedure.language import once_for_each_node
 from procedure.model import Material
 from procedure.model.harm import own_hazard_words, plants_in
 from procedure.quantity.interval import ENDLESS
@@ -44,6 +45,7 @@ def _entries(listed: tuple[str, ...]) -> tuple[Entry, ...]:
     return tuple(entry for entry in found if entry is not None)
 
 
+@once_for_each_node
 def hazards(material: Material | None) -> tuple[Entry, ...]:
     """Everything that the vocabulary warns of in a material as it is declared.
 

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from procedure.model import Material
 from procedure.vocabulary import Entry, vocabulary
-from procedure.vocabulary.reading import rows
+from procedure.vocabulary.data_files import rows
 
 
 def lookalikes(entry: Entry) -> list[Entry]:
@@ -19,7 +19,8 @@ def lookalikes_of(material: Material) -> list[Entry]:
     if material.entry is not None:
         return lookalikes(material.entry)
     said = " ".join((material.name.text.replace("-", " "), *material.free)).lower()
-    names = [row["name"] for row in rows("harmless_names") if _place_in(row["name"], said) >= 0]
+    harmless = (row["name"] for row in rows("harmless_names"))
+    names = [name for name in harmless if name in said and _place_in(name, said) >= 0]
     return list(_alike("", frozenset(names))) if names else []
 
 
@@ -31,17 +32,25 @@ def _alike(own: str, names: frozenset[str]) -> tuple[Entry, ...]:
     for plant in plants.values():
         mine = own in (plant.name, plant.facts["dyestuff"] or None)
         for like in plant.words("looks_like"):
+            held = [name for name in names if name in like]
             if mine:
-                twin = next((known[n] for n in known if _place_in(n, like) == 0), None)
+                twin = _twin(like)
                 if (
                     twin is not None
                     and twin.name not in names
                     and twin.words("harm") != ("allergy",)
                 ):
                     found[twin.name] = twin
-            elif any(_place_in(name, like) >= 0 for name in names):
+            elif any(_place_in(name, like) >= 0 for name in held):
                 found[plant.name] = plant
     return tuple(sorted(found.values(), key=lambda plant: plant.facts["level"] != "deadly"))
+
+
+def _twin(like: str) -> Entry | None:
+    """The plant that harms with whose name a likeness begins."""
+    known = vocabulary().tables["plants_that_harm"]
+    begun = (name for name in known if like.startswith(name))
+    return next((known[name] for name in begun if _place_in(name, like) == 0), None)
 
 
 def _place_in(name: str, text: str) -> int:

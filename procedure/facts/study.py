@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, TypeVar
@@ -81,11 +81,9 @@ class Study:
                 self._slips.setdefault(slip.kind, []).append(slip)
         return [slip for kind in kinds for slip in self._slips.get(kind, ())]
 
-    def written(self) -> Iterator[tuple[Procedure, Written]]:
+    def written(self) -> list[tuple[Procedure, Written]]:
         """Every quantity that was written, with the file it is in."""
-        for procedure in self.procedures:
-            for written in procedure.written:
-                yield procedure, written
+        return self.once(_written)
 
     def node(self, number: int) -> FlowNode:
         """The node of that number."""
@@ -132,3 +130,7 @@ class Study:
             return ()
         node = self.flow.nodes[number]
         return (Pointer(node.procedure, node.step.place, says),)
+
+
+def _written(study: Study) -> list[tuple[Procedure, Written]]:
+    return [(one, written) for one in study.procedures for written in one.written]

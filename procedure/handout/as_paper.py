@@ -10,7 +10,7 @@ from procedure.handout.cautions import Danger
 from procedure.handout.contents import Contents
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need
-from procedure.handout.steps import Told
+from procedure.handout.numbered_steps import Told
 from procedure.paper.blocks import (
     Block,
     Cell,
@@ -151,6 +151,7 @@ def _before(made: Contents) -> Iterator[Block]:
     yield from (Para(line) for line in before.sentences)
     if len(before.days) > 1:
         yield Listing(tuple((day.said,) for day in before.days), role="days")
+        yield from (Para((text,), "warning") for text in before.nights)
     yield Heading((say.DAY_BEFORE,))
     yield from (Para(line) for line in before.day_before)
 

@@ -7,8 +7,9 @@ from fractions import Fraction
 
 from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
+from procedure.handout.nights import stand_a_night
 from procedure.handout.phrasebook import Telling
-from procedure.paper.pieces import Phrase
+from procedure.paper.pieces import Phrase, Words
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.number_words import listed
 from procedure.timetable.taking import DayTaken, Taking, time_taken
@@ -33,12 +34,13 @@ class Day:
 class Before:
     """What a reader plans with. ``work`` are the minutes of hands-on work; ``said`` is how long
     it takes, or why that cannot be told; ``ready`` are the steps that may be done the day
-    before."""
+    before, and ``nights`` says which baths that harm stand over a night."""
 
     work: Interval
     days: tuple[Day, ...]
     ready: tuple[str, ...]
     said: tuple[str, ...]
+    nights: tuple[str, ...] = ()
 
     @property
     def sentences(self) -> tuple[Phrase, ...]:
@@ -68,7 +70,13 @@ def before(telling: Telling) -> Before:
         return Before(ZERO, (), ready, (taken,))
     days = tuple(_day(telling, taken, each) for each in taken.days)
     work = Fraction(taken.hands_on)
-    return Before(Interval(work, work), days, ready, taken.sentences)
+    begins = {node: day for node, (day, _) in taken.begins.items()}
+    nights = tuple(_night(telling.name(bath)) for bath in stand_a_night(telling.plan, begins))
+    return Before(Interval(work, work), days, ready, taken.sentences, nights)
+
+
+def _night(bath: Words) -> str:
+    return f"The {bath.text} stands over a night: lid on, a label on it, out of reach."
 
 
 def _day(telling: Telling, taken: Taking, day: DayTaken) -> Day:

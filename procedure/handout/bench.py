@@ -10,11 +10,11 @@ from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import Danger, cautions
 from procedure.handout.first_aid import aid_section, what_to_do_first
+from procedure.handout.numbered_steps import Told, tell
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import word_heat
 from procedure.handout.short import briefly, dangers
 from procedure.handout.step_titles import in_short
-from procedure.handout.steps import Told, tell
 from procedure.model import Step
 from procedure.paper.blocks import Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice

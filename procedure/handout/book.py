@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 
 from procedure.facts.handling import deadly_words
-from procedure.handout import card, short
+from procedure.handout import shade_card, short
 from procedure.handout.book_words import colours_named, glossary, sources
 from procedure.handout.cautions import used
-from procedure.handout.colours import not_known, shade_of
-from procedure.handout.lots import finished
+from procedure.handout.lot_stories import finished
+from procedure.handout.swatches import not_known, shade_of
 from procedure.paper.blocks import Paper, Para, Section, Table, table
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
@@ -70,7 +70,7 @@ def entry(plan: Judged, name: str, voice: Voice) -> Entry:
         fibres=tuple(fibres),
         draft=any(found.level == "error" for found in plan.findings),
         handout=short.paper(plan, voice),
-        card=card.paper(plan, voice) if len(lots) > 1 else None,
+        card=shade_card.paper(plan, voice) if len(lots) > 1 else None,
         deadly=deadly_words(plan.study),
     )
 

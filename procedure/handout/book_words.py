@@ -10,8 +10,8 @@ from procedure.paper import in_text
 from procedure.paper.blocks import Paper
 from procedure.pipeline import Judged
 from procedure.vocabulary.colours import shades
+from procedure.vocabulary.data_files import parts
 from procedure.vocabulary.library import rows
-from procedure.vocabulary.reading import parts
 
 
 def glossary(papers: Iterable[Paper]) -> tuple[tuple[str, str], ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.handout.lots import Event, Story
+from procedure.handout.lot_stories import Event, Story
 from procedure.handout.phrasebook import Telling
 from procedure.paper.measures import minutes
 from procedure.paper.pieces import Phrase, joined, plain_text

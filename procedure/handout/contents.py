@@ -13,9 +13,9 @@ from procedure.findings import Finding
 from procedure.handout.before import Before, before
 from procedure.handout.cautions import Cautions, cautions
 from procedure.handout.needs import Needs, needs
+from procedure.handout.numbered_steps import Told, tell
 from procedure.handout.other_weights import fibre_of, grown
 from procedure.handout.phrasebook import Telling
-from procedure.handout.steps import Told, tell
 from procedure.handout.what_goes_wrong import table_of
 from procedure.paper.blocks import Block
 from procedure.paper.measures import Voice

@@ -19,14 +19,16 @@ from procedure.handout.contents import telling_of
 from procedure.handout.label import Label, aid
 from procedure.handout.labels_of_baths import bath_label
 from procedure.handout.needs import about
+from procedure.handout.nights import harms, stand_a_night
 from procedure.handout.phrasebook import Telling
 from procedure.model import Material, Step
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Phrase, Words, joined, phrase, plain_text, spaced
 from procedure.pipeline import Judged
+from procedure.timetable.taking import days_of
 from procedure.trace import Moment
+from procedure.vocabulary.data_files import parts
 from procedure.vocabulary.library import rows
-from procedure.vocabulary.reading import parts
 from procedure.vocabulary.thresholds import threshold
 
 # The ways of disposal_ways.csv on which waste is carried in something that wants a label.
@@ -56,7 +58,7 @@ def labels(plan: Judged, voice: Voice) -> Labels:
         if before is not None and made.own and made.own != before.own:
             made = replace(before, own=joined((before.own, made.own), "or", " or "))
         jars[key] = made
-    baths = [bath for bath, node in plan.flow.baths.items() if node >= 0 and _stays(plan, bath)]
+    baths = _standing(plan)
     every = (*_told_apart(tuple(jars.values())), *(bath_label(telling, bath) for bath in baths))
     title = plan.model.title.text if plan.model.title else "Untitled procedure"
     draft = any(found.level == "error" for found in plan.findings)
@@ -68,6 +70,15 @@ def _told_apart(jars: tuple[Label, ...]) -> tuple[Label, ...]:
     """The jars without a nickname that two of them have: it would tell nobody which is which."""
     nicknames = Counter(jar.own for jar in jars if jar.own)
     return tuple(replace(jar, own=()) if nicknames[jar.own] > 1 else jar for jar in jars)
+
+
+def _standing(plan: Judged) -> list[str]:
+    """The baths that want a label: what stays, and what harms and stands a night in the plan."""
+    baths = [bath for bath, node in plan.flow.baths.items() if node >= 0]
+    found = {bath for bath in baths if _stays(plan, bath)}
+    if any(harms(plan, bath) for bath in baths if bath not in found):
+        found.update(stand_a_night(plan, days_of(plan)))
+    return [bath for bath in baths if bath in found]
 
 
 def _stays(plan: Judged, bath: str) -> bool:

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from procedure.facts.handling import declared, hazards, in_bath, stays
 from procedure.handout.cautions import Danger
 from procedure.handout.label import Label, aid
 from procedure.handout.phrasebook import Telling
-from procedure.model import Step
+from procedure.model import Material, Step
 from procedure.paper.hazard_signs import pictograms
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, sentence
 from procedure.trace import BathState
 from procedure.vocabulary import Entry
+from procedure.vocabulary.densities import density
 
 # What gives a bath its name; all else is in it besides.
 _MAIN = frozenset(("dyestuff", "mordant", "tannin"))
@@ -82,8 +84,10 @@ def _inside(telling: Telling, state: BathState) -> Iterator[Inside]:
         if content.grams is not None and state.volume is not None and state.volume[0] > 0:
             low, high = content.grams
             voice = telling.voice
-            said = voice.strength_by_volume if _poured(telling, thing) else voice.strength
-            strength = (said(low / state.volume[1], high / state.volume[0]),)
+            poured = _poured(telling, thing)
+            said = voice.strength_by_volume if poured else voice.strength
+            each = _weighs(made) if poured else Fraction(1)
+            strength = (said(low / each / state.volume[1], high / each / state.volume[0]),)
         entry = made.entry if made is not None else None
         yield Inside(
             telling.real_name(thing),
@@ -96,16 +100,20 @@ def _inside(telling: Telling, state: BathState) -> Iterator[Inside]:
 
 
 def _poured(telling: Telling, thing: str) -> bool:
-    """Whether a solution of so many per cent is measured by volume wherever it is used.
+    """Whether a thing is measured by volume wherever it is used.
 
-    What a litre of it weighs is not written, so its label says how much of it was poured.
+    Its label says how much of it was poured: what a litre of it weighs, nobody wrote.
     """
-    made = declared(telling.plan.study, thing)
-    if made is None or made.strength is None or made.strength.kind != "percent":
-        return False
     moments = telling.plan.trace.moments
     amounts = [much for m in moments for one, _, much in m.amounts if one == thing]
     return bool(amounts) and all(much is not None and much.kind == "volume" for much in amounts)
+
+
+def _weighs(made: Material | None) -> Fraction:
+    """Grams in a millilitre of it, as the trace took them."""
+    if made is None or made.entry is None:
+        return Fraction(1)
+    return density(made.entry.name, made.percent)
 
 
 def _diluted(inside: tuple[Inside, ...]) -> Iterator[Phrase]:

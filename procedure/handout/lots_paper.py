@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.handling import deadly_words
-from procedure.handout.lots import METRIC, Account, Story, account, grams, stories, where
+from procedure.handout.lot_stories import METRIC, Account, Story, account, grams, stories, where
 from procedure.paper import in_text
 from procedure.paper.blocks import (
     Block,

@@ -317,9 +317,18 @@ class Telling:
         if quantity.kind in ("spoon", "spoon by weight") and not self._pours(thing):
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")
         if quantity.kind == "share" and quantity.base:
-            of = " of " if amount.kind != "mass" else " the weight of "
-            return phrase(said, " (", self.share(quantity), of, self._base(node, quantity), ")")
+            return phrase(said, " (", self._share_of(node, thing, quantity, amount.kind), ")")
         return said
+
+    def _share_of(self, node: FlowNode, thing: str, quantity: Quantity, kind: str) -> Phrase:
+        """``the rest``, ``half of it``, ``half the weight of the yarn``."""
+        share = self.share(quantity)
+        if quantity.left:
+            return ("the rest",) if quantity.low == 1 else phrase(share, " of the rest")
+        if node.names.get(quantity.base) == thing:
+            return phrase(share, " of it")
+        of = " of " if kind != "mass" else " the weight of "
+        return phrase(share, of, self._base(node, quantity))
 
     def _pours(self, thing: str) -> bool:
         """True for a liquid, of which a spoon is a true measure."""

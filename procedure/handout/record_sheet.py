@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from procedure.batch.from_plan import planned_batch
-from procedure.batch.planned import PlannedBatch
+from procedure.batch.side_of_form import PlannedBatch
 from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
 from procedure.handout.first_aid import aid_section, what_to_do_first
+from procedure.handout.numbered_steps import Told, tell
 from procedure.handout.phrasebook import Telling
 from procedure.handout.stages import stages
 from procedure.handout.step_titles import in_short
-from procedure.handout.steps import Told, tell
 from procedure.paper.blocks import Block, Heading, Listing, Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Phrase, Words, phrase

@@ -16,13 +16,13 @@ from procedure.handout.as_paper import draft_frame, recalculator, signs
 from procedure.handout.before import Before
 from procedure.handout.book_words import colours_named
 from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, used
-from procedure.handout.colours import not_known, swatches
 from procedure.handout.contents import Contents, contents, telling_of
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need, Needs
+from procedure.handout.numbered_steps import tell
 from procedure.handout.short_steps import Short
 from procedure.handout.stages import stages
-from procedure.handout.steps import tell
+from procedure.handout.swatches import not_known, swatches
 from procedure.handout.ways_out import ways_out
 from procedure.handout.what_goes_wrong import table_of, troubles_of
 from procedure.paper.blocks import (
@@ -157,6 +157,7 @@ def _days(planned: Before) -> Iterator[Block]:
     """When to be there, at the head of the steps, where there are several days."""
     if len(planned.days) > 1:
         yield Listing(tuple((day.said,) for day in planned.days), role="days")
+        yield from (Para((text,), "warning") for text in planned.nights)
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from procedure.flow import FlowNode
+from procedure.handout.numbered_steps import Told
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import COVERED, LID_ON, WITHIN, step_parts
-from procedure.handout.steps import Told
 from procedure.handout.ways_out import ITS_WATER, rinses_of_metal
 from procedure.model import Step
 from procedure.paper.blocks import StepCard

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from procedure.flow import FlowNode
+from procedure.handout.numbered_steps import Told
 from procedure.handout.phrasebook import Telling
-from procedure.handout.steps import Told
 from procedure.model import Step
 from procedure.paper.pieces import Phrase, Words, spaced
 from procedure.quantity.number_words import listed

@@ -1,7 +1,8 @@
 """Text to tree: the first stage. Nothing after this room reads text again."""
 
 from procedure.language.by_node import once_for_each_node
-from procedure.language.reading import Lines, read
+from procedure.language.kept_lines import Lines
+from procedure.language.reading import read
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
 
 __all__ = [

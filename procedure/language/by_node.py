@@ -1,4 +1,4 @@
-"""What follows from a piece of a line alone, worked out once for that piece.
+"""What follows from a piece of a line, or from what was made of it, worked out once for that piece.
 
 While somebody types, the lines that they leave alone keep their nodes (see
 :class:`procedure.language.Lines`), so what was made of those is still there.
@@ -10,23 +10,23 @@ from collections.abc import Callable
 from functools import wraps
 from typing import TypeVar
 
-from procedure.language.tree import Node
-
+Piece = TypeVar("Piece")
 Made = TypeVar("Made")
 # More pieces than any plan that people write has; then all of them are let go.
 MOST = 20_000
 
 
-def once_for_each_node(make: Callable[[Node], Made]) -> Callable[[Node], Made]:
+def once_for_each_node(make: Callable[[Piece], Made]) -> Callable[[Piece], Made]:
     """The same function, which remembers what it made of the very same node.
 
-    ``make`` must depend on nothing but the node and the vocabulary, and what it makes must
+    The node may also be what was made of one once, such as a material as it is declared.
+    ``make`` must depend on nothing but that and the vocabulary, and what it makes must
     not be changed. Nodes are told apart as objects: comparing them would take longer.
     """
-    met: dict[int, tuple[Node, Made]] = {}
+    met: dict[int, tuple[Piece, Made]] = {}
 
     @wraps(make)
-    def remembered(node: Node) -> Made:
+    def remembered(node: Piece) -> Made:
         found = met.get(id(node))
         if found is not None and found[0] is node:
             return found[1]

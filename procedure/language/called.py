@@ -8,7 +8,8 @@ too, so that it is asked for by its whole name.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
+from typing import Any
 
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
@@ -20,9 +21,15 @@ _DECLARED = ("fibre", "equipment", "materials")
 
 
 class Called:
-    """The names of one text so far, by the words that people say for them."""
+    """The names of one text so far, by the words that people say for them.
 
-    def __init__(self) -> None:
+    With ``once`` (see :class:`procedure.language.kept_lines.Lines`) two readings that have met the
+    same names are in the very same ``state``.
+    """
+
+    def __init__(self, once: Callable[[Hashable, Callable[[], Any]], Any] | None = None) -> None:
+        self.state: object = None
+        self._once = once
         self.names: set[str] = set()
         self._meant: dict[str, set[str]] = {}
 
@@ -41,15 +48,27 @@ class Called:
             entry = vocabulary().material(said)
             said = f"= {entry.name}" if entry is not None else said
         if said:
-            self._meant.setdefault(said, set()).add(name)
+            self._note(said, name)
 
     def make(self, token: Token) -> str:
         """Note a name that stands in a label, or behind “as”."""
         name = token.name
-        self.names.add(name)
+        if name not in self.names:
+            self.names.add(name)
+            self._grown("", name)
         if "-" in name:
-            self._meant.setdefault(name.replace("-", " "), set()).add(name)
+            self._note(name.replace("-", " "), name)
         return name
+
+    def _note(self, said: str, name: str) -> None:
+        known = self._meant.setdefault(said, set())
+        if name not in known:
+            known.add(name)
+            self._grown(said, name)
+
+    def _grown(self, said: str, name: str) -> None:
+        if self._once is not None:
+            self.state = self._once(("called", self.state, said, name), object)
 
     def in_one_word(self, tokens: list[Token]) -> list[Token]:
         """The words of a step, names of several words in one; each keeps its own place."""
@@ -116,14 +135,15 @@ def _signs(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-_BRACKETED = ("NAME", "LPAR", "NUMBER", "UNIT", "RPAR")
+_BRACKETED = ["NAME", "LPAR", "NUMBER", "UNIT", "RPAR"]
 
 
 def _without_brackets(tokens: list[Token]) -> list[Token]:
     """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
+    kinds = [token.kind for token in tokens]
     for at in range(1, len(tokens) - 4):
-        begins = tokens[at - 1].kind in ("VERB", "WITH", "COMMA", "AND")
-        if begins and tuple(token.kind for token in tokens[at : at + 5]) == _BRACKETED:
+        begins = kinds[at - 1] in ("VERB", "WITH", "COMMA", "AND")
+        if begins and kinds[at : at + 5] == _BRACKETED:
             rest = _without_brackets(tokens[at + 5 :])
             return [*tokens[: at + 1], tokens[at + 2], tokens[at + 3], *rest]
     return tokens

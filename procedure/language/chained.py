@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from procedure.language.everyday import LETTING, heads
+from procedure.language.everyday_order import LETTING, heads
 from procedure.language.tree import Token
 from procedure.vocabulary import Verb, vocabulary
 from procedure.vocabulary.everyday import everyday

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Hashable
+from collections.abc import Iterator
 from fractions import Fraction
-from typing import Any
 
 from procedure.findings import Count, Says, Word, say
 from procedure.language.called import Called
 from procedure.language.chained import chained
-from procedure.language.everyday import heads, in_plain_order
+from procedure.language.everyday_order import heads, in_plain_order
 from procedure.language.faults import refused
+from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
@@ -58,32 +58,6 @@ _SCANNERS: dict[str, tuple[str, Scanner]] = {
 }
 
 
-class Lines:
-    """What lines were read as, so that a text of which little has changed is read sooner.
-
-    A line is known by its words, its number and the kind of word that it continues. What
-    the last reading did not meet is let go with :meth:`turn`.
-    """
-
-    __slots__ = ("_met", "_old")
-
-    def __init__(self) -> None:
-        self._old: dict[Hashable, Any] = {}
-        self._met: dict[Hashable, Any] = {}
-
-    def turn(self) -> None:
-        """A new reading begins: what the last one met is kept, and nothing older."""
-        self._old, self._met = self._met, {}
-
-    def once(self, key: Hashable, make: Callable[[], Any]) -> Any:
-        """What was made of a line, made now where it is new."""
-        found = self._met.get(key)
-        if found is None:
-            found = self._old.get(key)
-            self._met[key] = found = make() if found is None else found
-        return found
-
-
 def read(text: str, lines: Lines | None = None) -> Tree:
     """Read a whole text. Every faulty line is in the tree's faults; reading never stops.
 
@@ -113,7 +87,9 @@ class _Reader:
         self.pending_indent = 0
         self.too_deep = False
         self.prose = False
-        self.called = Called()
+        self.called = Called(None if kept is None else kept.once)
+        # What is kept of the line that is finished now.
+        self.held = Held()
         self.told_of_margin = False
         self.told_of_marks = False
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
@@ -157,11 +133,12 @@ class _Reader:
         if not self.sections:
             self.finish()
             self.sections.append(Section("procedure", Token("PROCEDURE", "", number, 1), None, []))
-        name = raw.strip().rstrip(":").rstrip().lower()
-        if self.sections[-1].name == "procedure" and name in SECTIONS:
-            self.finish()
-            self.inner_heading(raw, number, indent)
-            return
+        if self.sections[-1].name == "procedure":
+            name = raw.strip().rstrip(":").rstrip().lower()
+            if name in SECTIONS:
+                self.finish()
+                self.inner_heading(raw, number, indent)
+                return
         raw = self.unmarked(raw, number)
         _, scanner = _SCANNERS[self.sections[-1].name]
         if self.pending and indent > self.pending_indent and not _opens(self.pending):
@@ -308,26 +285,67 @@ class _Reader:
             return
         section = self.sections[-1]
         start, _ = _SCANNERS[section.name]
+        said = self.said(start, tokens)
+        self.called.declare(section.name, said.described)
+        if start == "step":
+            self.label_of_no_bath(tokens)
+        hung: list[Line | None] = []
+        for part in said.parts:
+            hung.append(self.hang(section, part, hung[part.under] if part.under >= 0 else None))
+        for token in said.labels:
+            self.called.make(token)
+
+    def said(self, start: str, tokens: list[Token]) -> Said:
+        """What a line says, as it was read last where that must be the same."""
+        if self.kept is None:
+            return self.made_of(start, tokens)
+        self.held = self.kept.once((start, self.raws), Held)
+        if self.held.said is None or self.held.names is not self.called.state:
+            self.held.names = self.called.state
+            self.held.said = self.made_of(start, tokens)
+        return self.held.said
+
+    def made_of(self, start: str, tokens: list[Token]) -> Said:
+        """What a line says, by its words and the names of the text so far."""
         if start != "step":
-            tokens = described(tokens) if section.name != "procedure" else tokens
-            self.called.declare(section.name, tokens)
-            self.hang(section, start, tokens)
-            return
-        self.label_of_no_bath(tokens)
+            tokens = described(tokens) if start != "header" else tokens
+            return Said((self.part(start, tokens),), (), tuple(tokens))
         tokens = self.called.in_one_word(plainly(tokens))
-        block = None
+        parts = tuple(self.steps_of(tokens))
+        labels = [
+            token
+            for before, token in zip((None, *tokens), tokens, strict=False)
+            if token.kind == "LABEL" or (before is not None and before.kind == "AS")
+        ]
+        return Said(parts, tuple(labels))
+
+    def steps_of(self, tokens: list[Token]) -> Iterator[Part]:
+        """The steps of one line, and the blocks that it makes of them."""
+        count, block = 0, -1
         if tokens[0].kind == "MEANWHILE" and len(tokens) > 1:
             # “meanwhile rinse silk in tub”: a block of one step, in one line.
-            block = self.hang(section, start, tokens[:1])
+            yield self.part("step", tokens[:1])
+            count, block = 1, 0
             tokens = tokens[1:]
-        for one in chained(tokens, self.called.names):
-            again, step = rounds(in_plain_order(one))
+        steps = [in_plain_order(one) for one in chained(tokens, self.called.names)]
+        for one in steps:
+            again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.
-            within = self.hang(section, start, again, block) if again else block
-            self.hang(section, start, step, within)
-        for before, token in zip((None, *tokens), tokens, strict=False):
-            if token.kind == "LABEL" or (before is not None and before.kind == "AS"):
-                self.called.make(token)
+            within = block
+            if again:
+                yield self.part("step", again, block)
+                count, within = count + 1, count
+            part = self.part("step", step, within)
+            yield part._replace(said=tuple(one)) if len(steps) > 1 else part
+            count += 1
+
+    def part(self, start: str, tokens: list[Token], under: int = -1) -> Part:
+        """A part of a line, parsed."""
+        before = len(self.faults)
+        node = self.parsed(start, tokens)
+        faults = tuple(self.faults[before:])
+        del self.faults[before:]
+        return Part(tokens[0], _opens(tokens), node, faults, under)
 
     def label_of_no_bath(self, tokens: list[Token]) -> None:
         """Tell of “optional:” and its like, which would be the name of a step and say nothing."""
@@ -337,17 +355,15 @@ class _Reader:
             said = say("“{word}” is read as the name of a step here.", word=first.name)
             self.fault(first.line, first.column, first.to, said, Says(remedy))
 
-    def hang(
-        self, section: Section, start: str, tokens: list[Token], block: Line | None = None
-    ) -> Line | None:
-        """Parse one line and put it into the block that it belongs to, or into ``block``."""
-        opens = _opens(tokens)
-        line = Line(self.parsed(start, tokens), tokens[0], opens)
-        place = block.block if block is not None else self.place(section, tokens[0])
+    def hang(self, section: Section, part: Part, block: Line | None = None) -> Line | None:
+        """Put a part of a line into the block that it belongs to, or into ``block``."""
+        self.faults += part.faults
+        line = Line(part.node, part.first, part.opens, part.said)
+        place = block.block if block is not None else self.place(section, part.first)
         if place is None:
             return None
         place.append(line)
-        if opens and block is None:
+        if part.opens and block is None:
             self.open.append((self.pending_indent, line))
         return line
 
@@ -389,15 +405,15 @@ class _Reader:
 
     def understood(self, start: str, tokens: list[Token]) -> Node | Fault:
         """What the tokens of one line make, or why they make nothing."""
-
-        def make() -> Node | Fault:
-            found = parse(self.table, start, tokens)
-            return refused(found, tokens, start) if isinstance(found, Refusal) else found
-
         # A heading has no pending line, and is one of a few.
-        if self.kept is None or start in ("title", "section"):
-            return make()
-        made: Node | Fault = self.kept.once((start, self.raws, *map(_meaning, tokens)), make)
+        kept = self.kept is not None and start not in ("title", "section")
+        key = tuple(map(_meaning, tokens)) if kept else ()
+        made = self.held.made.get(key) if kept else None
+        if made is None:
+            found = parse(self.table, start, tokens)
+            made = refused(found, tokens, start) if isinstance(found, Refusal) else found
+            if kept:
+                self.held.made[key] = made
         return made
 
 

@@ -114,9 +114,11 @@ for _part, _share in (("a quarter", Fraction(1, 4)), ("three quarters", Fraction
     NUMBERS |= {f"{_part} of an": _share, f"{_part} of a": _share}
 
 # The first words of all of these: others need not be looked at.
-_FIRST = frozenset(("weight", "times")) | frozenset(
-    phrase.split(" ", 1)[0]
-    for phrase in (*BOUNDS, *BEYOND, *NUMBERS, "the", "per", "to", "for", "as")
+_FIRST = frozenset(
+    [
+        phrase.split(" ", 1)[0]
+        for phrase in (*BOUNDS, *BEYOND, *NUMBERS, *"weight times the per to for as".split())
+    ]
 )
 _THE_WEIGHT_OF = re.compile(r"(?:times )?the (?:dry )?weight of(?=\s)")
 _ARTICLE = re.compile(r"\s+[^\W\d_]")

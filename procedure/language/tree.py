@@ -60,16 +60,20 @@ class Line:
     """A line with its continuation lines, and the block below it.
 
     ``node`` is None where the line could not be read; ``opens`` names the block
-    that its first word opens (``repeat``, ``if``, ``for``), else it is empty.
+    that its first word opens (``repeat``, ``if``, ``for``), else it is empty. ``said``
+    are the words of this step alone, in plain order, where its line says several.
     """
 
-    __slots__ = ("block", "first", "node", "opens")
+    __slots__ = ("block", "first", "node", "opens", "said")
 
-    def __init__(self, node: Node | None, first: Token, opens: str = "") -> None:
+    def __init__(
+        self, node: Node | None, first: Token, opens: str = "", said: tuple[Token, ...] = ()
+    ) -> None:
         self.node = node
         self.first = first
         self.opens = opens
         self.block: list[Line] = []
+        self.said = said
 
 
 class Section(NamedTuple):

@@ -18,7 +18,7 @@ from procedure.language.spoken import NUMBERS
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.reading import rows
+from procedure.vocabulary.data_files import rows
 
 # What begins a clause, and so ends what stands before it.
 _CLAUSES = frozenset(
@@ -61,8 +61,11 @@ def plainly(tokens: list[Token]) -> list[Token]:
         for turn in turns:
             if words & turn.known_by:
                 tokens = _turned(tokens, turn)
-    for change in _CHANGES:
-        tokens = change(tokens)
+    kinds = {token.kind for token in tokens}
+    for asked, change in _CHANGES:
+        if any(map(kinds.issuperset, asked)):
+            before, tokens = tokens, change(tokens)
+            kinds = kinds if tokens is before else {token.kind for token in tokens}
     return tokens
 
 
@@ -74,9 +77,9 @@ def _turns() -> tuple[tuple[_Turn, ...], frozenset[str]]:
 
 def _turn(said: str, means: str) -> _Turn:
     begins = said.startswith("^ ")
-    items = tuple(_item(one) for one in said.removeprefix("^ ").split(" "))
+    items = tuple([_item(one) for one in said.removeprefix("^ ").split(" ")])
     rare = [one.words - _COMMON for one in items if not one.spare and one.words - _COMMON]
-    common = frozenset().union(*(one.words for one in items if not one.spare))
+    common = frozenset().union(*[one.words for one in items if not one.spare])
     known_by = max(rare, key=lambda words: min(map(len, words)), default=common)
     return _Turn(items, tuple(_made(one) for one in _split(means)), begins, known_by)
 
@@ -240,6 +243,10 @@ def _is_of(token: Token, kind: str) -> bool:
 
 
 # ------------------------------------------------------------------ changes of another sort
+
+
+def _asks(*sorts: str) -> tuple[frozenset[str], ...]:
+    return tuple(frozenset(kinds.split()) for kinds in sorts)
 
 
 def _in_a_time(tokens: list[Token]) -> list[Token]:
@@ -430,15 +437,16 @@ def _repeated(often: list[Token]) -> list[Token]:
     return [Token("REPEAT", "", first.line, first.column, "repeat"), *often]
 
 
-_CHANGES: tuple[Callable[[list[Token]], list[Token]], ...] = (
-    _in_a_time,
-    _between,
-    _second_heat,
-    _heat_alone,
-    _heat_within_a_list,
-    _in_so_much_water,
-    _times_the_weight,
-    _amount_behind_a_name,
-    _range_of_heat,
-    _either_in_line,
+# Each with the kinds of token, of one sort of line or of several, without which it changes nothing.
+_CHANGES: tuple[tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]]], ...] = (
+    (_asks("IN UNIT"), _in_a_time),
+    (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between),
+    (_asks("NUMBER UNIT"), _second_heat),
+    (_asks("HEAT"), _heat_alone),
+    (_asks("WITH AT"), _heat_within_a_list),
+    (_asks("IN UNIT", "IN LOOSE"), _in_so_much_water),
+    (_asks("OF"), _times_the_weight),
+    (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name),
+    (_asks("AT NUMBER UNIT TO"), _range_of_heat),
+    (_asks("VERB OR"), _either_in_line),
 )

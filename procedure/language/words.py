@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Iterable
 from functools import cache
 
-from procedure.language.everyday import heads
+from procedure.language.everyday_order import heads
 from procedure.language.spoken import ABOUT, VULGAR, counted, range_of_measures, spoken
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple

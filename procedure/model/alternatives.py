@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.language import Node, Token, once_for_each_node
-from procedure.model.measures import text_of
+from procedure.model.to_quantities import text_of
 
 # Reading every combination of many alternatives would help nobody.
 MOST_WAYS = 12

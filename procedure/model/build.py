@@ -5,9 +5,9 @@ from __future__ import annotations
 from procedure.language import Line, Node, Section, Token, Tree
 from procedure.model import describing
 from procedure.model.from_workshop import bring
-from procedure.model.measures import place_of, quantity
 from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.steps import Steps
+from procedure.model.to_quantities import place_of, quantity
 from procedure.model.types import Block, Name, Procedure, Step, Workshop, Written
 
 _TEXT_HEADERS = ("by", "revised", "version", "source", "makes", "licence")

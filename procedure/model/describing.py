@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import lru_cache
 
-from procedure.language import Node, Token
+from procedure.language import Node, Token, once_for_each_node
 from procedure.model.harm import named_pieces, suspected, unsure
-from procedure.model.measures import place_of, quantity, span_of, tokens_of
 from procedure.model.quantity import Place, Quantity
 from procedure.model.substances import bare_substance, substances_in
+from procedure.model.to_quantities import place_of, quantity, span_of, tokens_of
 from procedure.model.types import (
     Allow,
     Equipment,
@@ -20,6 +21,7 @@ from procedure.model.types import (
     UnknownWord,
     Written,
 )
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED
 from procedure.vocabulary.suggestions import near_harm, suggestion
@@ -27,9 +29,9 @@ from procedure.vocabulary.suggestions import near_harm, suggestion
 LONGEST_PHRASE = 5
 # The tables that a section's words are looked for in, in this order.
 TABLES: dict[str, tuple[str, ...]] = {
-    "fibre": ("fibres", "state", "form"),
-    "equipment": ("use", "metals", "vessel", "heater", "tool", "state"),
-    "materials": (*MATERIAL_TABLES, "part", "state"),
+    "fibre": ("fibres", "state", "form", "look of fibre"),
+    "equipment": ("use", "metals", "vessel", "heater", "tool", "state", "look of equipment"),
+    "materials": (*MATERIAL_TABLES, "part", "state", "look of materials"),
 }
 _FILLERS = frozenset(
     "for only of a an the and with from in on to each all altogether total".split()
@@ -38,6 +40,8 @@ _FILLERS = frozenset(
 
 # A word of the vocabulary that tells of something done before, by how its meaning begins.
 _DONE = "was "
+# The meaning of words that papers print as they are written: one is no other word for another.
+_FOR_READERS = "told for the reader"
 # How a past tells how much was taken.
 _SHARES = frozenset(("percent", "mass", "ratio", "number", "loose", "unstated"))
 
@@ -46,9 +50,15 @@ class Described:
     """What one declaration says: its entries by table, quantities, dates, free words."""
 
     def __init__(
-        self, node: Node, section: str, unknown: list[UnknownWord], known: Vocabulary
+        self,
+        node: Node,
+        section: str,
+        unknown: list[UnknownWord],
+        known: Vocabulary,
+        before: int = 0,
     ) -> None:
         self.known = known
+        self.before = before  # words that were not known before these
         label = node.children[0]
         assert isinstance(label, Token)
         text = label.text.rstrip(": \t")
@@ -124,7 +134,7 @@ class Described:
             tables = TABLES[section] + ((*MATERIAL_TABLES, "part") if self.doing else ())
             for length in range(min(LONGEST_PHRASE, len(tokens) - at), 0, -1):
                 phrase = " ".join(token.text for token in tokens[at : at + length])
-                entry = words.find(phrase, *tables)
+                entry = words.find(phrase, *tables) or words.find(phrase.lower(), *tables)
                 if entry is None and (section == "materials" or self.doing):
                     entry = words.material(phrase)
                 if entry is not None:
@@ -143,7 +153,8 @@ class Described:
                 rest = [token.text for token in tokens[at:]]
                 at += 1
                 if token.text not in _FILLERS:
-                    guess = _unknown if len(unknown) < MOST_GUESSED else _without_a_guess
+                    asked = self.before + len(unknown)
+                    guess = _unknown if asked < MOST_GUESSED else _without_a_guess
                     unknown.append(guess(token, " ".join(rest), section, words))
                     at += _told_of(rest[1:], unknown[-1], section, words)
         return found
@@ -164,6 +175,15 @@ class Described:
     def states(self) -> tuple[str, ...]:
         """The words that tell its state."""
         return tuple(entry.name for entry in self.of("state"))
+
+    def words(self) -> tuple[str, ...]:
+        """Its words as papers tell them: those of the vocabulary, then the writer's own."""
+        said = zip(self.entries, self.phrases, strict=True)
+        told = (
+            phrase if entry.facts.get("meaning") == _FOR_READERS else entry.name
+            for (entry, _), phrase in said
+        )
+        return (*told, *self.free)
 
     def measure(self, *kinds: str) -> Quantity | None:
         """The first quantity of those kinds."""
@@ -222,12 +242,12 @@ def lot(said: Described) -> Lot:
         weight = _whole(pieces)
     return Lot(
         name=said.name,
-        fibres=tuple(said.of("fibres")),
+        fibres=tuple(dict.fromkeys(said.of("fibres"))),
         weight=weight,
         pieces=pieces,
         scoured=True if "scoured" in states else False if "unscoured" in states else None,
         mordanted=any(one in states for one in ("mordanted", "tannined")),
-        words=tuple(entry.name for entry, _ in said.entries) + tuple(said.free),
+        words=said.words(),
         line=said.line,
         allows=said.allows,
         past=tuple(said.past),
@@ -307,7 +327,7 @@ def material(said: Described) -> Material:
         gathered=said.date if "gathered" in states else "",
         strength=said.measure("percent", "concentration"),
         strength_by=next((s for s in states if s in ("by weight", "by volume")), ""),
-        words=tuple(entry.name for entry, _ in said.entries) + tuple(said.free),
+        words=said.words(),
         line=said.line,
         allows=said.allows,
         part=_part(entry, said),
@@ -316,7 +336,13 @@ def material(said: Described) -> Material:
         phrases=phrases,
         free=tuple(said.free),
         mixed=mixed,
+        stock=_in_all(said),
     )
+
+
+def _in_all(said: Described) -> Quantity | None:
+    """How much there is of a material: a weight or a volume."""
+    return _above_nothing(said.measure("mass", "volume"))
 
 
 def _by_its_name(said: Described) -> tuple[Entry, str] | None:
@@ -364,6 +390,14 @@ _DECLARED_ROLES = {
 }
 
 
+class Declared(NamedTuple):
+    """What one declaration says, what was made of it, and the words that are not known."""
+
+    said: Described
+    made: Lot | Equipment | Material
+    unknown: tuple[UnknownWord, ...]
+
+
 def declare(procedure: Procedure, section: str, node: Node) -> None:
     """Enter one declaration into the procedure."""
     if section == "materials" and (water := _is_water(node)) is not None:
@@ -371,7 +405,11 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
         return
     workshop = procedure.workshop
     known = vocabulary() if workshop is None else workshop.words
-    said = Described(node, section, procedure.unknown, known)
+    said, made, unknown = _once_in(section, known)(node)
+    before = len(procedure.unknown)
+    if before + len(unknown) > MOST_GUESSED:
+        said, made, unknown = _declared(node, section, known, before)
+    procedure.unknown += unknown
     for measured, _ in said.quantities:
         role = _DECLARED_ROLES.get(measured.kind, "description")
         procedure.written.append(Written(measured, role, said.name, None))
@@ -380,16 +418,34 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
     earlier = procedure.declared(said.name.text)
     if earlier is not None:
         procedure.declared_twice.append((said.name, earlier.name))
-        return
-    if section == "fibre":
-        procedure.lots[said.name.text] = lot(said)
-    elif section == "equipment":
-        procedure.equipment[said.name.text] = equipment(said)
+    elif isinstance(made, Lot):
+        procedure.lots[said.name.text] = made
+    elif isinstance(made, Equipment):
+        procedure.equipment[said.name.text] = made
     else:
-        made = material(said)
         procedure.materials[said.name.text] = made
         if made.entry is None:
             procedure.unknown += _may_be_poison(said)
+
+
+def _declared(node: Node, section: str, known: Vocabulary, before: int) -> Declared:
+    """What a declaration says behind so many unknown words."""
+    unknown: list[UnknownWord] = []
+    said = Described(node, section, unknown, known, before)
+    return Declared(said, _MAKERS[section](said), tuple(unknown))
+
+
+_MAKERS: dict[str, Callable[[Described], Lot | Equipment | Material]] = {
+    "fibre": lot,
+    "equipment": equipment,
+    "materials": material,
+}
+
+
+@lru_cache(maxsize=16)
+def _once_in(section: str, known: Vocabulary) -> Callable[[Node], Declared]:
+    """What declarations say that stand in a section, each worked out once."""
+    return once_for_each_node(lambda node: _declared(node, section, known, 0))
 
 
 def _is_water(node: Node) -> Name | None:

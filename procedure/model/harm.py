@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 
+from procedure.language import once_for_each_node
 from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.suggestions import asked_of
@@ -58,8 +59,6 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
                 found.setdefault(genus, plant)
     words = set(found)
     for name, entry in known.tables["dyestuffs"].items():
-        if known.danger(entry) is not None:
-            continue
         holds = not words.isdisjoint(name.split(" "))
         parts = [name] if holds else []
         parts += [
@@ -69,9 +68,9 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
         ]
         botanical = entry.facts["botanical"].lower().split(" and ")
         parts += [latin for latin in botanical if not words.isdisjoint(latin.split(" "))]
-        for whole in parts:
-            found.setdefault(whole, None)
-    longest = max(len(name.replace("-", " ").split(" ")) for name in found)
+        if parts and known.danger(entry) is None:
+            found.update((whole, None) for whole in parts if whole not in found)
+    longest = max([len(name.replace("-", " ").split(" ")) for name in found])
     return longest + 1, dict(zip(_all_run_together(found), found.values(), strict=True))
 
 
@@ -137,6 +136,7 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
                 yield plant, not extra
 
 
+@lru_cache(maxsize=4096)
 def unsure(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that free words may mean: misspelt, or by a shared name.
 
@@ -218,6 +218,7 @@ def hazard_words(material: Material) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*own_hazard_words(material), *mixed)))
 
 
+@once_for_each_node
 def own_hazard_words(material: Material) -> tuple[str, ...]:
     """The hazards of a material without those of the salts and acids mixed into it.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.language import Node, Token
 from procedure.model import describing
-from procedure.model.measures import place_of, span_of
+from procedure.model.to_quantities import place_of, span_of
 from procedure.model.types import Name, Procedure, UnknownWord
 from procedure.vocabulary import near, vocabulary
 

@@ -83,7 +83,7 @@ def number(text: str) -> Number:
 
 
 # A plain number before “of”, without a per cent sign or the line of a fraction.
-_PLAIN = re.compile(r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )")
+_PLAIN = r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )"
 
 
 class Quantity(NamedTuple):
@@ -101,7 +101,8 @@ class Quantity(NamedTuple):
     one end is said: the other is then open (:data:`ENDLESS`), nothing, or for heats that of
     water as it comes and at the boil. ``more_bases`` are the names after the first in a sum
     of lots, ``held`` is True for a bound that is to hold from then on (never above). ``taken``
-    is True where it does not say of what, and is taken of all the fibre, as dyers do.
+    is True where it does not say of what, and is taken of all the fibre, as dyers do; ``left``
+    where it is a share of what is left of ``base`` after all that was used before.
     """
 
     kind: str
@@ -126,11 +127,12 @@ class Quantity(NamedTuple):
     loosely: bool = False
     more_bases: tuple[str, ...] = ()
     taken: bool = False
+    left: bool = False
 
     @property
     def without_sign(self) -> str:
         """The number of ``12 of yarn``, which may be per cent, parts or grams; else empty."""
-        found = _PLAIN.match(self.text) if self.kind == "share" else None
+        found = re.match(_PLAIN, self.text) if self.kind == "share" else None
         return found.group() if found is not None else ""
 
     @property

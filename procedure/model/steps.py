@@ -10,10 +10,10 @@ from procedure.language import Line, Node, Token, once_for_each_node
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model import describing
 from procedure.model.alternatives import alternatives, things
-from procedure.model.everyday import Known
-from procedure.model.measures import place_of, quantity, span_of
+from procedure.model.everyday_sense import Known
 from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.quantity import Place, Quantity, number
+from procedure.model.to_quantities import place_of, quantity, span_of
 from procedure.model.types import Block, Item, Name, Procedure, Step, UnknownWord, Written
 from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import Verb, near, vocabulary
@@ -318,6 +318,8 @@ class Steps:
     def item(self, node: Node | Token, materials: bool = False) -> Item:
         """A name, an amount, free words, or a name and an amount."""
         read: Item = (_item_brought if materials else _item)(_node(node))
+        if read.quantity is not None and read.quantity.base == _THE_REST:
+            return _of_what_is_left(read, read.quantity, self.made)
         return read
 
     def note_quantities(self, step: Step) -> None:
@@ -337,6 +339,29 @@ class Steps:
                     add(Written(item.quantity, "amount", item.name, step))
         if step.within is not None and step.within.quantity is not None:
             add(Written(step.within.quantity, "amount", step.within.name, step))
+
+
+# What a turn of speech makes of “the rest of the alum”: alum, one of this.
+_THE_REST = "the rest"
+
+
+def _of_what_is_left(item: Item, measured: Quantity, made: Procedure) -> Item:
+    """“The rest of the alum”, “half the remaining madder”: a share of what is left of it.
+
+    Of a bath or a lot all that there is now is what is left, and a share is one of that.
+    """
+    if item.name is None:
+        return item
+    whole = measured.low == measured.high == 1
+    share = "" if whole else f"{measured.text.partition(' of ')[0]} of "
+    if item.name.text not in made.materials:
+        text = f"{share}{item.name.text}"
+        of_it = measured._replace(base=item.name.text, base_place=item.name.place, text=text)
+        return item._replace(quantity=None if whole else of_it)
+    left = measured._replace(
+        base=item.name.text, base_place=item.name.place, left=True, text=f"{share}{_THE_REST}"
+    )
+    return item._replace(quantity=left)
 
 
 def _read_item(node: Node, materials: bool) -> Item:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.model.harm import DENIED, SPLIT, WORD
 from procedure.vocabulary import Entry, vocabulary
@@ -48,9 +48,9 @@ def _names() -> tuple[int, dict[str, Entry]]:
         name.lower(): entry
         for table in ("mordants", "assistants")
         for name, entry in known.tables[table].items()
-        if entry.words("hazards")
+        if entry.facts.get("hazards")
     }
-    return max(len(name.split(" ")) for name in found), found
+    return max([len(name.split(" ")) for name in found]), found
 
 
 @cache
@@ -61,11 +61,16 @@ def _bare_metals() -> frozenset[str]:
     return frozenset((metals | set(known["metals"]) | {"chrome"}) - {"", "arsenic"})
 
 
-def substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
+@lru_cache(maxsize=4096)
+def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The substances with hazards that words name, and whether the words are nothing but a name.
 
     A clause that denies or takes away (“never bleach”, “stops the bleach”) names none.
     """
+    return tuple(_substances_named(text))
+
+
+def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     longest, known = _names()
     for clause in re.split(SPLIT, text.lower().replace("-", " ")):
         words = re.findall(WORD, clause)
@@ -111,12 +116,15 @@ def substances_in(entry: Entry | None, texts: tuple[str, ...]) -> tuple[Entry, .
     return tuple(found.values())
 
 
-def put_in(text: str) -> Iterator[Entry]:
+@lru_cache(maxsize=4096)
+def put_in(text: str) -> tuple[Entry, ...]:
     """The substances that harm and that a sentence says are put somewhere; restricted ones at all.
 
     “Put the lid on” moves nothing; “add a cup of bleach” does.
     """
-    for clause in re.split(SPLIT, text):
-        for one, _ in substances_named(clause):
-            if grave(one) and (one.facts.get("restricted") or re.search(_ADDING, clause.lower())):
-                yield one
+    return tuple(
+        one
+        for clause in re.split(SPLIT, text)
+        for one, _ in substances_named(clause)
+        if grave(one) and (one.facts.get("restricted") or re.search(_ADDING, clause.lower()))
+    )

@@ -134,6 +134,7 @@ class Material(NamedTuple):
     ``suspects`` are plants that harm which its own name or free words name, beside its entry.
     ``phrases`` are the known words by which it is declared, as written; ``free`` its free words.
     ``mixed`` are salts, acids and the like that harm, which those words name beside its entry.
+    ``stock`` is how much there is of it in all, where its declaration says so.
     """
 
     name: Name
@@ -152,11 +153,20 @@ class Material(NamedTuple):
     phrases: tuple[str, ...] = ()
     free: tuple[str, ...] = ()
     mixed: tuple[Entry, ...] = ()
+    stock: Quantity | None = None
 
     @property
     def called(self) -> str:
         """Its name in the vocabulary, or the writer's own where it has none."""
         return self.entry.name if self.entry else self.name.text
+
+    @property
+    def percent(self) -> Fraction | None:
+        """Its strength in % at the most; None where it is not said so."""
+        strength = self.strength
+        if strength is None or strength.kind != "percent" or strength.high is None:
+            return None
+        return strength.high * 100
 
     @property
     def trade_name(self) -> str:
@@ -215,7 +225,7 @@ class Step(NamedTuple):
     @property
     def manner(self) -> frozenset[str]:
         """Its manner words by name."""
-        return frozenset(name.text for name in self.manners)
+        return frozenset([name.text for name in self.manners])
 
     @property
     def effect(self) -> str:

@@ -98,6 +98,22 @@ class _Out(NamedTuple):
     old: int
 
 
+class _Level(NamedTuple):
+    """How far a line is indented, if it is the first of what is said, if each is a step."""
+
+    margin: int
+    first: bool
+    apart: bool
+
+
+class _Found(NamedTuple):
+    """What is read on a line: a heading where ``line`` is None, else a line of a section."""
+
+    section: Section
+    line: Line | None
+    depth: int
+
+
 class _Layout:
     """The lines of one text, what is said on them, and how they are put down again."""
 
@@ -106,7 +122,9 @@ class _Layout:
         parts = _ENDS.split(text.removeprefix("\ufeff"))
         self.ends = parts[1::2]
         self.raws = [_Raw(raw, _indent(raw)) for raw in parts[::2]]
-        self.verbs = dict(_verbs(procedure.body))
+        self.verbs: dict[int, list[str]] = {}
+        for number, verb in _verbs(procedure.body):
+            self.verbs.setdefault(number, []).append(verb)
         self.said: dict[int, Said] = {}
         self.heading_lines: set[int] = set()
         self.label_width: dict[int, int] = {}
@@ -130,38 +148,32 @@ class _Layout:
     # ------------------------------------------------------------ what is said where
 
     def _take(self, tree: Tree) -> None:
-        found: list[tuple[Token, Section, Line | None, int]] = []
+        found: dict[int, list[_Found]] = {}
         for section in tree.sections:
             if section.heading.text:
-                found.append((section.heading, section, None, -1))
-            found += [(line.first, section, line, at) for line, at in _deep(section.lines, 0)]
-        starts = [(token.line, section, line, at) for token, section, line, at in found]
-        ends = [number for number, *_ in starts[1:]] + [len(self.raws) + 1] * bool(starts)
-        for (number, section, line, depth), end in zip(starts, ends, strict=True):
-            scanner = _SCANNERS.get(section.name, declaration_words)
-            readable = line is None or line.node is not None
-            if line is None:
-                scanner = _heading
-                readable = section.title is not None
+                found.setdefault(section.heading.line, []).append(_Found(section, None, -1))
+            for line, depth in _deep(section.lines, 0):
+                found.setdefault(line.first.line, []).append(_Found(section, line, depth))
+        begins = sorted(found)
+        for at, number in enumerate(begins):
+            end = begins[at + 1] if at + 1 < len(begins) else len(self.raws) + 1
+            if found[number][0].line is None:
                 self.heading_lines.add(number)
-            self.said[number] = self._one(number, end, depth, scanner, readable, line)
+            self.said[number] = self._one(number, end, found[number])
         for section in tree.sections:
             if section.name in ("fibre", "equipment", "materials"):
                 self._align(section)
 
-    def _one(
-        self,
-        number: int,
-        end: int,
-        depth: int,
-        scanner: Scanner,
-        readable: bool,
-        line: Line | None,
-    ) -> Said:
-        """What begins on a line, with the deeper lines that continue it."""
+    def _one(self, number: int, end: int, found: list[_Found]) -> Said:
+        """What begins on a line, with the deeper lines that continue it.
+
+        A line that says several steps, or rounds, is found once for each of them.
+        """
+        section, line, depth = found[0]
         indent = self.raws[number - 1].indent
         numbers = [number]
-        if line is not None and not line.opens:
+        beside = line is not None and line.first.kind == "MEANWHILE"
+        if line is not None and (not line.opens or (len(found) > 1 and not beside)):
             for further in range(number + 1, end):
                 raw = self.raws[further - 1]
                 if raw.blank or raw.remark:
@@ -172,7 +184,13 @@ class _Layout:
         raws = tuple((n, self._words(n)) for n in numbers)
         between = range(number, numbers[-1])
         broken = any(self.raws[n - 1].remark or self._comment(n) for n in between)
-        return Said(raws, depth, scanner, readable, broken)
+        scanner = _heading if line is None else _SCANNERS.get(section.name, declaration_words)
+        readable = all(
+            one.line.node is not None if one.line is not None else section.title is not None
+            for one in found
+        )
+        steps = tuple(one.line.said for one in found if one.line is not None and one.line.said)
+        return Said(raws, depth, scanner, readable, broken, () if beside else steps)
 
     def _words(self, number: int) -> str:
         raw = self.raws[number - 1].text
@@ -197,15 +215,16 @@ class _Layout:
         laid: dict[int, Laid] = {}
         home: dict[int, Said] = {}
         for number, said in self.said.items():
-            verb, width = self.verbs.get(number, ""), self.label_width.get(number, 0)
+            width = self.label_width.get(number, 0)
             # The last way, as it is, is always there.
-            for at, way in enumerate(ways(said, verb, width)):
+            for at, way in enumerate(ways(said, self.verbs.get(number, ()), width)):
                 laid[number] = way
                 if at == caution.get(number, 0):
                     break
             home |= {line: said for line, _ in said.raws}
         texts = {line: words for one in laid.values() for line, words in one.lines}
         firsts = {one.first for one in laid.values()}
+        apart = {line for one in laid.values() if one.apart for line, _ in one.lines}
         out: list[_Out] = []
         for number, raw in enumerate(self.raws, 1):
             if raw.blank:
@@ -220,14 +239,13 @@ class _Layout:
                 continue
             if number in self.heading_lines:
                 self._heading_gap(out, number)
-            self._put(out, number, home[number], texts[number], number in firsts)
+            level = _Level(_margin(home[number]), number in firsts, number in apart)
+            self._put(out, number, level, texts[number])
         while out and not out[-1].text:
             out.pop()
         return self.mark + "".join(one.text + self._end(one.old) for one in out)
 
-    def _put(
-        self, out: list[_Out], number: int, said: Said, words: tuple[str, ...], first: bool
-    ) -> None:
+    def _put(self, out: list[_Out], number: int, level: _Level, words: tuple[str, ...]) -> None:
         comment = self._comment(number)
         lines = list(words)
         if comment:
@@ -236,8 +254,8 @@ class _Layout:
             else:
                 lines = [comment]
         for at, line in enumerate(lines):
-            deeper = at > 0 or not first
-            out.append(_Out(" " * (_margin(said) + INDENT * deeper) + line, number))
+            deeper = (at > 0 or not level.first) and not level.apart
+            out.append(_Out(" " * (level.margin + INDENT * deeper) + line, number))
 
     def _end(self, number: int) -> str:
         """The line end of an old line; that of the line before where it had none."""

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from procedure.language import Token
-from procedure.language.everyday import in_plain_order
+from procedure.language.everyday_order import in_plain_order
 from procedure.language.words import Scanner
 from procedure.neaten.neat_words import filled, in_order, in_plain_words, joined, spelled
 from procedure.quantity.record import NamedTuple
@@ -24,6 +24,7 @@ class Said(NamedTuple):
 
     ``raws`` are its lines by number, without comment lines between them; ``depth`` is how
     many blocks it is inside of, and 0 for a heading; ``readable`` is False for a faulty line.
+    ``steps`` are the steps of a line that says several, each in plain order.
     """
 
     raws: tuple[tuple[int, str], ...]
@@ -31,6 +32,7 @@ class Said(NamedTuple):
     scanner: Scanner | None
     readable: bool
     broken_by_comment: bool
+    steps: tuple[tuple[Token, ...], ...] = ()
 
     @property
     def first(self) -> int:
@@ -39,9 +41,13 @@ class Said(NamedTuple):
 
 
 class Laid(NamedTuple):
-    """A way to write it: for each of its old lines the new ones, without indentation."""
+    """A way to write it: for each of its old lines the new ones, without indentation.
+
+    ``apart`` holds where each new line is a step of its own and continues none.
+    """
 
     lines: tuple[tuple[int, tuple[str, ...]], ...]
+    apart: bool = False
 
     @property
     def first(self) -> int:
@@ -56,11 +62,14 @@ def comment_at(raw: str) -> int:
     return end if raw[end : end + 1] == "#" else len(raw)
 
 
-def ways(said: Said, verb: str, label_width: int) -> Iterator[Laid]:
+def ways(said: Said, verbs: Sequence[str], label_width: int) -> Iterator[Laid]:
     """The ways to lay it out that say the same words, from the neatest to the one as it is.
 
-    ``verb`` is the plain verb that the step was read as, empty where it is no step.
+    ``verbs`` are the plain verbs that its steps were read as, none where it is no step.
     """
+    verb = verbs[0] if verbs else ""
+    if said.steps and len(said.steps) == len(verbs) and not said.broken_by_comment:
+        yield _apart(said, verbs)
     if said.readable and said.scanner is not None:
         tokens = _scanned(said.scanner, [raw for _, raw in said.raws], said.first)
         if tokens is not None:
@@ -69,6 +78,27 @@ def ways(said: Said, verb: str, label_width: int) -> Iterator[Laid]:
                 if laid is not None:
                     yield laid
     yield Laid(tuple((number, (raw.strip(),)) for number, raw in said.raws))
+
+
+def _apart(said: Said, verbs: Sequence[str]) -> Laid:
+    """Each step of the line in a line of its own; all in the place of its last line."""
+    indent = INDENT * (said.depth + 1)
+    texts: list[str] = []
+    for step, verb in zip(said.steps, verbs, strict=True):
+        words = next(_plainly(step, verb), None) or in_order(spelled(step))
+        first, *further = filled(words, WIDTH - indent, WIDTH - indent - INDENT)
+        texts += [joined(first), *(" " * INDENT + joined(line) for line in further)]
+    before = tuple((number, ()) for number, _ in said.raws[:-1])
+    return Laid((*before, (said.raws[-1][0], tuple(texts))), apart=True)
+
+
+def _plainly(tokens: Sequence[Token], verb: str) -> Iterator[list[Token]]:
+    """A step with its clauses in order, said with the plain verb that its own is read as."""
+    head = next((token for token in tokens[:2] if token.kind != "LABEL"), None)
+    if head is not None and head.kind == "VERB" and verb and head.word != verb:
+        for reading in everyday().get(head.word, ()):
+            if reading.verb == verb:
+                yield in_order(in_plain_words(spelled(tokens), reading))
 
 
 def _scanned(scanner: Scanner, raws: Sequence[str], first: int) -> list[Token] | None:
@@ -80,7 +110,7 @@ def _scanned(scanner: Scanner, raws: Sequence[str], first: int) -> list[Token] |
 
 def _wordings(said: Said, tokens: list[Token], verb: str) -> Iterator[list[Token]]:
     """The words of a line: in plain words and in order, in order, spelled plainly, spaced."""
-    if said.scanner is None or said.scanner.__name__ != "step_words":
+    if said.steps or said.scanner is None or said.scanner.__name__ != "step_words":
         yield spelled(tokens)
         yield tokens
         return

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from procedure.language import Line, Node, Token, Tree, read
 from procedure.model import Quantity, build
-from procedure.model.measures import quantity, tokens_of
+from procedure.model.to_quantities import quantity, tokens_of
 from procedure.model.types import Workshop
 from procedure.neaten.laying_out import neat
 from procedure.neaten.meaning import meaning, much_the_same

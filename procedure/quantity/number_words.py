@@ -34,7 +34,7 @@ SHARES = {
     Fraction(1): "all",
 }
 # How many times a thing something is, in words: what weighs twice of the yarn.
-_TIMES = re.compile(
+_TIMES = (
     r"^((?:about )?(?:once|twice|thrice|half|\S+ times|(?:a|one|two|three) (?:third|quarter)s?))"
     r" of (?!the weight)"
 )
@@ -54,7 +54,7 @@ def by_weight(written: str) -> str:
 
     ``twice of yarn`` becomes ``twice the weight of yarn``; any other text is left as it is.
     """
-    return _TIMES.sub(r"\1 the weight of ", written)
+    return re.sub(_TIMES, r"\1 the weight of ", written) if " of " in written else written
 
 
 def in_words(number: int) -> str:

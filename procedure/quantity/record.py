@@ -23,7 +23,7 @@ else:
     @cache
     def _constructor(fields: int) -> CodeType:
         """The code of a constructor of that many fields, named 0, 1, 2 ... for now."""
-        names = ", ".join(f"f{at}" for at in range(fields))
+        names = ", ".join([f"f{at}" for at in range(fields)])
         made = eval(f"lambda _class, {names}: new(_class, ({names},))", {})
         return made.__code__
 

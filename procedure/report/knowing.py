@@ -204,11 +204,19 @@ _MORDANT_NEED = {
 def _dyestuff(entry: Entry, words: Vocabulary) -> Iterator[str]:
     facts = entry.facts
     botanical = facts.get("botanical", "")
-    yield f"A dyestuff{f', {botanical}' if botanical else ''}."
+    danger = words.danger(entry)
+    level = danger.facts["level"] if danger is not None else ""
+    if danger is not None and not danger.facts["dyestuff"]:
+        yield f"A plant, {botanical}; how it dyes is not told here."
+    else:
+        yield f"A dyestuff{f', {botanical}' if botanical else ''}."
+    if danger is not None and level in ("deadly", "poisonous"):
+        yield from _grave(danger)
     yield from _aliases(entry)
     if entry.words("part"):
         yield f"Parts used: {_list(entry.words('part'))}."
-    yield _CLASSES.get(facts.get("dye_class", ""), "")
+    dyes = danger is None or danger.facts["dyestuff"]
+    yield _CLASSES.get(facts.get("dye_class", ""), "") if dyes else ""
     if entry.words("also"):
         yield f"It also serves as {_list([_a(role) for role in entry.words('also')])}."
     amounts = [
@@ -218,7 +226,7 @@ def _dyestuff(entry: Entry, words: Vocabulary) -> Iterator[str]:
     ]
     if amounts:
         yield f"Usual amounts on the dry weight of the fibre: {_list(amounts)}."
-    yield _MORDANT_NEED.get(facts.get("mordant", ""), "")
+    yield _MORDANT_NEED.get(facts.get("mordant", ""), "") if dyes else ""
     limit, least = facts.get("heat_limit_c", ""), facts.get("minutes_above", "")
     if limit:
         more = f"; it bears more for {least} min" if least else ""
@@ -234,6 +242,14 @@ def _dyestuff(entry: Entry, words: Vocabulary) -> Iterator[str]:
     yield from hazards(entry, words)
     yield from _meetings(entry)
     yield from _deferral(entry)
+
+
+def _grave(plant: Entry) -> Iterator[str]:
+    """How dangerous a plant is, first of all, and what to take in its stead."""
+    kills = "It is deadly: a little of it can kill."
+    yield kills if plant.facts["level"] == "deadly" else "It is poisonous."
+    refused = "A careful teacher refuses it outright. " if plant.yes("refuse") else ""
+    yield f"{refused}Harmless, and of a like colour: {plant.facts['instead']}."
 
 
 def _in_light(entry: Entry) -> Iterator[str]:
@@ -519,6 +535,9 @@ def _verb(verb: Verb) -> Iterator[str]:
 _WORD_KINDS = {
     "audience": "who the procedure is for",
     "form": "the form of fibre",
+    "look of equipment": "how a pot or a tool looks",
+    "look of fibre": "how fibre looks",
+    "look of materials": "how a material looks",
     "loose": "loose measure",
     "manner": "how a step is done",
     "part": "the part that a material plays",

@@ -7,11 +7,11 @@ not: percentages and ratios (they follow by themselves), heats, times, pots.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from procedure.flow import Flow, FlowNode
-from procedure.model import Item, Lot, Procedure, Quantity, Step
+from procedure.model import Item, Lot, Material, Procedure, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
@@ -107,7 +107,10 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
 
     models = {
         procedure.key: rewritten(
-            procedure, change, lots if procedure.key == plan.model.key else None
+            procedure,
+            change,
+            lots if procedure.key == plan.model.key else None,
+            dict(_stocks(plan, procedure, by_step)),
         )
         for procedure in plan.study.procedures
     }
@@ -249,6 +252,26 @@ def _step_factors(
                 "grow differently; give its amounts as a percentage of the fibre instead."
             )
     return found
+
+
+def _stocks(
+    plan: Judged, procedure: Procedure, by_step: Mapping[tuple[str, int], Fraction]
+) -> Iterator[tuple[str, Material]]:
+    """The materials of which a file says how much there is in all: that grows as their use does."""
+    for thing, (made, where) in plan.flow.materials.items():
+        stock = made.stock
+        if where.key != procedure.key or stock is None or stock.kind not in _ABSOLUTE:
+            continue
+        uses: list[tuple[Fraction, Fraction]] = []
+        for moment in plan.trace.moments:
+            key = (moment.node.procedure.key, moment.step.number)
+            for other, _, amount in moment.amounts:
+                if other == thing and amount is not None and not moment.node.does.readies:
+                    uses.append((by_step.get(key, Fraction(1)), amount.grams.low))
+        factor = _mean([by for by, _ in uses], [grams for _, grams in uses]) if uses else None
+        if factor is not None and factor != 1 and stock.known:
+            text = f"{stock.text} × {short(factor)}"
+            yield made.name.text, made._replace(stock=times(stock, factor, factor, text))
 
 
 def _is_fixed(node: FlowNode) -> bool:

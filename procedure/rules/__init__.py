@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.facts.study import Study
 from procedure.findings import Finding
-from procedure.rules import allowing, at_the_end, hours, rinse, sharing, soak, workshop_file
+from procedure.rules import allowing, at_the_end, rinse, sharing, soak, stated_hours, workshop_file
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
     amounts_of_dyestuff,
@@ -30,8 +30,8 @@ from procedure.rules.fibre_care import heat_and_felting, scouring_and_alkali
 from procedure.rules.judging import finding_of, found_by
 from procedure.rules.levels import levels_of, weighed
 from procedure.rules.names_and_order import (
-    following,
-    names,
+    followed_plans,
+    one_name_each,
     order_of_steps,
     side_by_side,
     what_is_written,
@@ -48,6 +48,7 @@ from procedure.rules.safety import (
     plants,
     pouring,
     protection,
+    spent_plants,
     which_material,
 )
 from procedure.rules.units import (
@@ -76,10 +77,10 @@ RULES: tuple[Rule, ...] = (
     *unstated.RULES,
     *unlikely.RULES,
     *what_is_written.RULES,
-    *names.RULES,
+    *one_name_each.RULES,
     *order_of_steps.RULES,
     *side_by_side.RULES,
-    *following.RULES,
+    *followed_plans.RULES,
     *soak.RULES,
     *rinse.RULES,
     *at_the_end.RULES,
@@ -110,15 +111,16 @@ RULES: tuple[Rule, ...] = (
     *free_words.RULES,
     *deadly.RULES,
     *disposal.RULES,
+    *spent_plants.RULES,
     *meetings.RULES,
     *pouring.RULES,
-    *hours.RULES,
+    *stated_hours.RULES,
     *sharing.RULES,
     *allowing.RULES,
     *workshop_file.RULES,
 )
 
-FAMILIES: tuple[str, ...] = tuple(dict.fromkeys(rule.family for rule in RULES))
+FAMILIES: tuple[str, ...] = tuple(dict.fromkeys([rule.family for rule in RULES]))
 
 
 def rule_named(name: str) -> Rule | None:

@@ -7,7 +7,7 @@ from procedure.findings import Finding, Says, say
 from procedure.model import Allow, Block, Procedure, Step
 from procedure.quantity.record import NamedTuple
 from procedure.rules.judging import finding_of
-from procedure.rules.names_and_order.names import no_such_rule
+from procedure.rules.names_and_order.one_name_each import no_such_rule
 from procedure.rules.rule import Found, Rule, rule
 
 SOURCE = "the language reference"

@@ -194,7 +194,7 @@ class Again:
                 was.trees[key].faults == study.trees[key].faults for key in keys
             )
         by_key = {p.key: p for p in study.procedures}
-        noted = _Noting(study)
+        noted, watched = _Noting(study), _Watched(study)
         seen: dict[str, _Seen] = {}
         for rule in RULES:
             last = old.get(rule.name)
@@ -203,13 +203,15 @@ class Again:
                 continue
             _go_on_unless(stale)
             self.run += 1
-            seen[rule.name] = self._run(rule, study, noted, readers)
+            seen[rule.name] = self._run(rule, watched, noted, readers)
         return seen
 
-    def _run(self, rule: Rule, study: Study, noted: _Noting, readers: dict[str, Reader]) -> _Seen:
+    def _run(
+        self, rule: Rule, study: _Watched, noted: _Noting, readers: dict[str, Reader]
+    ) -> _Seen:
         called = study.flow.called
         if rule.name not in self._broad:
-            noted.begin(plain=False)
+            noted.begin()
             try:
                 found = tuple(found_by((rule,), noted, readers, called))
             except _AsksForMore:
@@ -219,9 +221,9 @@ class Again:
                 main = study.procedure
                 far = main.key in called or any(one.key != main.key for one in found)
                 return _Seen(found, far, noted.trees_read, dict(noted.parts))
-        noted.begin(plain=True)
-        found = tuple(found_by((rule,), noted, readers, called))
-        return _Seen(found, True, noted.trees_read, {})
+        study.trees_read = False
+        found = tuple(found_by((rule,), study, readers, called))
+        return _Seen(found, True, study.trees_read, {})
 
 
 def _go_on_unless(stale: Callable[[], bool]) -> None:
@@ -273,44 +275,25 @@ class _AsksForMore(Exception):
     """A rule asks for the flow or the trace."""
 
 
-class _Noting(Study):
-    """A study that notes what is asked of it.
+class _Watched(Study):
+    """A study that notes whether the text's own lines are asked for."""
 
-    While it is not ``plain``, the procedures that it gives note what is read of them, and
-    whoever asks for more is stopped.
-    """
-
-    __slots__ = ("_asked", "_told", "parts", "plain", "real", "trees_read")
+    __slots__ = ("_asked", "_trees", "trees_read")
 
     def __init__(self, real: Study) -> None:
-        super().__init__(real.trees, real.flow, real.trace, real.workshop)
-        self.real = real
-        self._told = [_noting(p, self) for p in real.procedures]
-        self._asked: dict[object, bool] = {}
-        self.begin(plain=True)
-
-    def begin(self, plain: bool) -> None:
-        """Another rule begins to ask."""
-        self.plain = plain
         self.trees_read = False
-        self.parts: dict[tuple[str, str], Any] = {}
-
-    def __getattribute__(self, name: str) -> Any:
-        if name in _MORE and not super().__getattribute__("plain"):
-            raise _AsksForMore
-        if name == "trees":
-            self.trees_read = True
-        return super().__getattribute__(name)
+        self._asked: dict[object, bool] = {}
+        super().__init__(real.trees, real.flow, real.trace, real.workshop)
 
     @property
-    def procedure(self) -> Procedure:
-        """The main procedure."""
-        return self.procedures[0]
+    def trees(self) -> dict[str, Tree]:
+        """The trees, by the key of their procedure."""
+        self.trees_read = True
+        return self._trees
 
-    @property
-    def procedures(self) -> list[Procedure]:
-        """The main procedure and those that it follows."""
-        return self.real.procedures if self.plain else self._told
+    @trees.setter
+    def trees(self, trees: dict[str, Tree]) -> None:
+        self._trees = trees
 
     def once(self, make: Callable[[Study], Made]) -> Made:
         """What several rules need of a study, with what its maker looked at."""
@@ -319,6 +302,39 @@ class _Noting(Study):
         self._asked.setdefault(make, self.trees_read)
         self.trees_read = before or self._asked[make]
         return made
+
+
+class _Noting(Study):
+    """A study whose procedures note what is read of them; whoever asks for more is stopped."""
+
+    __slots__ = ("_told", "parts", "trees_read")
+
+    def __init__(self, real: Study) -> None:
+        super().__init__(real.trees, real.flow, real.trace, real.workshop)
+        self._told = [_noting(p, self) for p in real.procedures]
+        self.begin()
+
+    def begin(self) -> None:
+        """Another rule begins to ask."""
+        self.trees_read = False
+        self.parts: dict[tuple[str, str], Any] = {}
+
+    def __getattribute__(self, name: str) -> Any:
+        if name in _MORE:
+            raise _AsksForMore
+        if name == "trees":
+            self.trees_read = True
+        return super().__getattribute__(name)
+
+    @property
+    def procedure(self) -> Procedure:
+        """The main procedure."""
+        return self._told[0]
+
+    @property
+    def procedures(self) -> list[Procedure]:
+        """The main procedure and those that it follows."""
+        return self._told
 
 
 # What is of the whole plan; what several rules need is made of anything.

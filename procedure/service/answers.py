@@ -19,12 +19,12 @@ from procedure.service.again import Dropped
 from procedure.service.beginning import FIELDS, CannotBegin, begun
 from procedure.service.beside import besides
 from procedure.service.choosing import choices
-from procedure.service.clauses import clause_help
+from procedure.service.clause_help import clause_help
 from procedure.service.colouring import coloured
 from procedure.service.desk import Desk
-from procedure.service.names import CannotRename, declared_at, name_at, rename, uses
 from procedure.service.panels import PANELS, Asked, panel
 from procedure.service.remedies import every_safe, remedies
+from procedure.service.renaming import CannotRename, declared_at, name_at, rename, uses
 from procedure.service.shape import Heading, folds, outline
 from procedure.service.telling import told
 

@@ -36,7 +36,14 @@ def _from_questions(words: Words) -> Begun:
     from datetime import date
 
     from procedure.start import Asked, NoMethod, made
-    from procedure.start.words import NotUnderstood, dye_of, fibre_of, mordant_of, none_of, plain
+    from procedure.start.first_answers import (
+        NotUnderstood,
+        dye_of,
+        fibre_of,
+        mordant_of,
+        none_of,
+        plain,
+    )
 
     try:
         fibre, form, weight, scoured = fibre_of(words["fibre"])
@@ -58,7 +65,7 @@ def _from_questions(words: Words) -> Begun:
 
 def _from_recipe(words: Words) -> Begun:
     from procedure.draft import NotProse, drafted
-    from procedure.start.words import plain
+    from procedure.start.first_answers import plain
 
     try:
         draft = drafted(words["recipe"])
@@ -79,7 +86,7 @@ def _title_of(text: str) -> str:
 
 def _blank(words: Words) -> Begun:
     from procedure.start import blank
-    from procedure.start.words import plain
+    from procedure.start.first_answers import plain
 
     return Begun(blank(plain(words["title"])))
 

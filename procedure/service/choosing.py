@@ -17,7 +17,7 @@ from procedure.model import Material, Procedure
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import plain, ranged
 from procedure.quantity.record import NamedTuple
-from procedure.service.clauses import CLAUSES, clauses_of
+from procedure.service.clause_help import CLAUSES, clauses_of
 from procedure.service.spots import Spot, before, head_of, spots
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES

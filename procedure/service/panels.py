@@ -10,7 +10,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
 
 if TYPE_CHECKING:
-    from procedure.timetable.asked import Asked as AskedOfDays
+    from procedure.timetable.terms import Asked as AskedOfDays
 
 Shown = dict[str, Any]
 
@@ -50,7 +50,7 @@ def panel(name: str, plan: Judged, asked: Asked) -> Shown:
 def _cannot() -> tuple[type[Exception], ...]:
     """What says in one sentence why a panel is empty."""
     from procedure.chart import NoGraphviz, NotDrawn
-    from procedure.collection.hours import BadHours
+    from procedure.collection.opening_hours import BadHours
     from procedure.timetable import CannotPlan, NotKnown
     from procedure.weigh.cannot import CannotWeigh
 
@@ -151,7 +151,7 @@ def _paper(plan: Judged, asked: Asked) -> Shown:
 
 
 def _lots(plan: Judged, asked: Asked) -> Shown:
-    from procedure.handout.lots import stories
+    from procedure.handout.lot_stories import stories
 
     told = [
         {
@@ -170,11 +170,11 @@ def _lots(plan: Judged, asked: Asked) -> Shown:
 
 def _timetable(plan: Judged, asked: Asked) -> Shown:
     """By the hours that are asked for, else those of the workshop, else from nine to six."""
-    from procedure.timetable import Unfit, agenda, drawing, fitted, noted, text
+    from procedure.timetable import Unfit, agenda, by_day, drawing, fitted, noted
     from procedure.timetable.drafts import drafted, hindrances
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
-    from procedure.timetable.wording import refusal, shortened
+    from procedure.timetable.planned_words import refusal, shortened
 
     drawn = work_of([plan], _days_asked(plan, asked))
     found = fitted(drawn.work)
@@ -185,7 +185,7 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
     notes = [*draft, *in_doubt, *drafted([plan]), *shortened(found)]
     facts = agenda(noted(found.made, notes))
     return {
-        "text": text.report(facts, ()),
+        "text": by_day.report(facts, ()),
         "svg": one_svg(drawing.draw(facts)),
         "supposed": list(drawn.supposed),
     }
@@ -193,11 +193,11 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
 
 def _days_asked(plan: Judged, asked: Asked) -> AskedOfDays:
     """What the timetable is asked. Raises ``BadHours``."""
-    from procedure.collection.hours import BadHours, Hours, days_of, times_of
     from procedure.collection.opening import people_of
+    from procedure.collection.opening_hours import BadHours, Hours, days_of, times_of
     from procedure.collection.workshop import Opening
-    from procedure.timetable.asked import Asked as AskedOfDays
     from procedure.timetable.hours import moment_of
+    from procedure.timetable.terms import Asked as AskedOfDays
 
     here = plan.study.workshop.opening if plan.study.workshop else Opening()
     times, weekdays, dates = here.hours or Hours()

@@ -12,7 +12,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.report.knowing import meanings
 from procedure.rules.judging import reader_of
 from procedure.service.beside import besides
-from procedure.service.clauses import help_of
+from procedure.service.clause_help import help_of
 from procedure.service.spots import spots
 from procedure.trace import Moment
 from procedure.trace.states import BathState

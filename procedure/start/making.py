@@ -13,12 +13,12 @@ from fractions import Fraction
 from procedure import pipeline
 from procedure.findings import Finding, at_least
 from procedure.rules import workshop_file
-from procedure.start.asked import Asked, NoMethod, usual_range
-from procedure.start.naming import called, part_of, said
+from procedure.start.first_steps import TANNIN, Called, Writing, all_steps
+from procedure.start.plain_names import called, part_of, said
 from procedure.start.pots import Pots, chosen
 from procedure.start.refusing import refuse
-from procedure.start.steps import TANNIN, Called, Writing, all_steps
 from procedure.start.us_units import in_us_units
+from procedure.start.wish import Asked, NoMethod, usual_range
 from procedure.vocabulary import Entry
 
 WORN = {

@@ -9,7 +9,7 @@ from procedure.collection.nearest import workshop_of
 from procedure.model import Equipment
 from procedure.pipeline import read
 from procedure.quantity.record import NamedTuple
-from procedure.start.asked import Asked, NoMethod, number, usual, usual_range, usual_sizes
+from procedure.start.wish import Asked, NoMethod, number, usual, usual_range, usual_sizes
 from procedure.vocabulary.thresholds import threshold
 
 _VOLUME = re.compile(r",?\s*(\d+(?:\.\d+)?)\s*(.*\S)\s*$")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.start.asked import Asked, NoMethod, usual_range
+from procedure.start.wish import Asked, NoMethod, usual_range
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.thresholds import related
 

@@ -19,12 +19,12 @@ of procedures; OR-Tools is imported when something is to be solved.
 from __future__ import annotations
 
 from procedure.timetable.agenda import Agenda, agenda
-from procedure.timetable.faults import CannotPlan
 from procedure.timetable.planned import Method, Placed, Timetable
 from procedure.timetable.planning import Fitted, eased, fitted, noted, plan
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief, reliefs
 from procedure.timetable.solving import NotKnown
+from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.work import (
     Activity,
     Attendance,

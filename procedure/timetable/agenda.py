@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
-from procedure.timetable.sharing import Row, rows, where, who_at
+from procedure.timetable.shared_out import Row, rows, where, who_at
 from procedure.timetable.work import Attendance, Hold, Window
 
 

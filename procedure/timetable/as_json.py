@@ -8,10 +8,10 @@ from typing import Any
 from procedure.timetable.agenda import Agenda, Entry
 from procedure.timetable.giving import Room, rooms
 from procedure.timetable.hours import clock
+from procedure.timetable.planned_words import refusal, saving
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
-from procedure.timetable.sharing import where
-from procedure.timetable.wording import refusal, saving
+from procedure.timetable.shared_out import where
 from procedure.wording.visible import escaped
 
 FORM = 1

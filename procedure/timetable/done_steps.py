@@ -10,9 +10,9 @@ import re
 from collections.abc import Iterable
 
 from procedure.quantity.number_words import listed
-from procedure.timetable.asked import Asked
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between
+from procedure.timetable.terms import Asked
 from procedure.timetable.work import Activity, Done
 
 _MOST_NAMED = 4

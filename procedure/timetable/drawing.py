@@ -16,8 +16,15 @@ from xml.sax.saxutils import escape
 from procedure.chart.lettering import width, wrap
 from procedure.timetable.agenda import Agenda, Day
 from procedure.timetable.hours import clock
-from procedure.timetable.sharing import Bar, Row, elsewhere
-from procedure.timetable.wording import capital, day_of, ending, how_good, moment_in_words, time_of
+from procedure.timetable.planned_words import (
+    capital,
+    day_of,
+    ending,
+    how_good,
+    moment_in_words,
+    time_of,
+)
+from procedure.timetable.shared_out import Bar, Row, elsewhere
 
 PAPERS = {"a4": (842.0, 595.0), "letter": (792.0, 612.0)}
 SMALL = 7.0

@@ -10,13 +10,11 @@ from pathlib import Path
 from procedure.facts.handling import deadly_words
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
-from procedure.timetable.asked import Asked
 from procedure.timetable.done_steps import done_by_then
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
 from procedure.timetable.lengths import Course, courses
-from procedure.timetable.names import name_of
 from procedure.timetable.order_of_turns import Order
 from procedure.timetable.participants import check_participants, hands_of, resources_of
 from procedure.timetable.plates import (
@@ -31,10 +29,11 @@ from procedure.timetable.plates import (
 )
 from procedure.timetable.plates import resources as of_plates
 from procedure.timetable.pots_held import Holding, clean_between
-from procedure.timetable.pouring import cooled_first, poured_hot
+from procedure.timetable.poured_away import cooled_first, poured_hot
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
-from procedure.timetable.turns import Turn, Unrolled, unrolled
+from procedure.timetable.step_names import name_of
+from procedure.timetable.terms import Asked
 from procedure.timetable.work import (
     HANDS,
     Activity,
@@ -45,6 +44,7 @@ from procedure.timetable.work import (
     Resource,
     Work,
 )
+from procedure.timetable.written_out import Turn, Unrolled, unrolled
 from procedure.vocabulary.thresholds import threshold
 
 _OFF = 5

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
-from procedure.collection.hours import BadHours, Hours
+from procedure.collection.opening_hours import BadHours, Hours
 from procedure.timetable.work import Window
 
 MOST_DAYS = 60

@@ -18,7 +18,7 @@ from zoneinfo import ZoneInfo
 from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Entry
 from procedure.timetable.hours import clock
-from procedure.timetable.wording import attended, capital, moment_in_words, span
+from procedure.timetable.planned_words import attended, capital, moment_in_words, span
 from procedure.timetable.work import Activity, Attendance
 
 ALARM = 10

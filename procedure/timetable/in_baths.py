@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from procedure.facts.liquor import metal_of, metals_in, stuff
 from procedure.pipeline import Judged
-from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Wait, waits
+from procedure.timetable.written_out import Turn
 from procedure.trace.states import BathState
 from procedure.vocabulary import vocabulary
 

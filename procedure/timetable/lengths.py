@@ -17,9 +17,9 @@ from procedure.facts.handling import declared, hazards, in_bath
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.timetable.in_baths import is_harsh, lies_in_a_bath, written_for_a_night
-from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Usual, usual
 from procedure.timetable.work import Attendance, Lasting
+from procedure.timetable.written_out import Turn
 from procedure.trace import uptake
 from procedure.trace.states import BathState
 from procedure.vocabulary import vocabulary

@@ -8,9 +8,9 @@ from dataclasses import replace
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
-from procedure.timetable.turns import Turn
 from procedure.timetable.usual import Wait, usual, waits
 from procedure.timetable.work import Lag, Lies, Place, Point, Warmth
+from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
 

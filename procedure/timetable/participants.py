@@ -14,8 +14,8 @@ from collections.abc import Sequence
 
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
-from procedure.timetable.turns import Turn
 from procedure.timetable.work import HANDS, Need, Resource, Work
+from procedure.timetable.written_out import Turn
 
 
 class NoLotOf(ValueError):

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from procedure.timetable.faults import CannotPlan, faults
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
-from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import Unfit, why_not
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
+from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.warming import as_cold, as_warmed
 from procedure.timetable.work import Activity, Attendance, Lag, Work
 

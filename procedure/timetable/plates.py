@@ -14,9 +14,9 @@ from dataclasses import dataclass
 from math import ceil
 
 from procedure.pipeline import Judged
-from procedure.timetable.asked import Asked
-from procedure.timetable.turns import Turn
+from procedure.timetable.terms import Asked
 from procedure.timetable.work import Activity, Need, Resource
+from procedure.timetable.written_out import Turn
 
 RINGS, LINE, POWER = "rings", "line", "power"
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field, replace
 
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.turns import Turn
 from procedure.timetable.usual import usual
 from procedure.timetable.work import Attendance, Hold, Lag, Need, Point
+from procedure.timetable.written_out import Turn
 from procedure.trace import uptake
 
 _TWO = 2

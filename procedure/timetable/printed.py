@@ -8,7 +8,7 @@ from procedure.facts.handling import right_name
 from procedure.flow.graph import WATER
 from procedure.paper.measures import in_system
 from procedure.pipeline import Judged
-from procedure.timetable.turns import Turn
+from procedure.timetable.written_out import Turn
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 _LETTERS = 26

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from procedure.timetable.listing import first_plan
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.programme import FINISH, Part, parts
 from procedure.timetable.solving import NotKnown, best, possible
 from procedure.timetable.work import Activity, Lag, Window, Work

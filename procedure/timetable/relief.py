@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from procedure.timetable.bounding import least_length
-from procedure.timetable.listing import first_plan
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.solving import shorten

@@ -7,12 +7,12 @@ from dataclasses import replace
 from math import ceil
 
 from procedure.model import Block
-from procedure.timetable.faults import MOST_ACTIVITIES, CannotPlan
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.names import each_once
 from procedure.timetable.printed import run_of_numbers
-from procedure.timetable.turns import Bundle, Turn
+from procedure.timetable.step_names import each_once
+from procedure.timetable.unplannable import MOST_ACTIVITIES, CannotPlan
 from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Place, Point
+from procedure.timetable.written_out import Bundle, Turn
 
 _AT_A_TIME = 120
 """Rounds are told so many at once as go into about so many minutes."""

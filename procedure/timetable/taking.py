@@ -10,20 +10,20 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import lru_cache
 
-from procedure.collection.hours import Hours
+from procedure.collection.opening_hours import Hours
 from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
-from procedure.timetable.asked import Asked
-from procedure.timetable.faults import CannotPlan
 from procedure.timetable.from_plans import Drawn, work_of
 from procedure.timetable.planned import Timetable
+from procedure.timetable.planned_words import span
 from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.solving import NotKnown
-from procedure.timetable.turns import turn_of, unrolled
-from procedure.timetable.wording import span
+from procedure.timetable.terms import Asked
+from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.work import Work
+from procedure.timetable.written_out import turn_of, unrolled
 
 # A paper is for any week: a good plan at once is worth more to it than the very best.
 _EFFORT = 0.05

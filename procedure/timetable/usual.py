@@ -10,8 +10,8 @@ from operator import eq
 
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.work import Attendance, Lies
+from procedure.vocabulary.data_files import rows
 from procedure.vocabulary.effects import effects
-from procedure.vocabulary.reading import rows
 
 
 class Usual(NamedTuple):

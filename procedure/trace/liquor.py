@@ -12,6 +12,7 @@ from procedure.trace.moments import Brought, Happening
 from procedure.trace.now import Now
 from procedure.trace.readings import ROOM, heat_of
 from procedure.trace.states import BathState, Content
+from procedure.vocabulary.densities import density
 
 WHOLE = Fraction(1)
 
@@ -22,7 +23,7 @@ def own_bath(now: Now, it: Happening) -> BathState:
     if node.bath and node.bath in now.baths:
         return now.baths[node.bath]
     contents = {
-        thing: Content(amount.grams if amount else None, node.id, "")
+        thing: Content(_weight(now, thing, amount), node.id, "")
         for thing, _, amount in it.amounts
         if thing != WATER
     }
@@ -82,11 +83,19 @@ def add(now: Now, it: Happening) -> None:
             now.baths[node.bath] = now.baths[node.bath]._replace(heat=bath.heat)
 
 
+def _weight(now: Now, thing: str, amount: Amount | None) -> Interval | None:
+    """How much a material weighs: a strong acid, lye or spirit by its density at its strength."""
+    made = uptake.material(now.flow, thing)
+    if amount is None or amount.kind == "mass" or made is None or made.entry is None:
+        return amount.grams if amount else None
+    return amount.grams.times(density(made.entry.name, made.percent))
+
+
 def _put_in(
     now: Now, bath: BathState, node: FlowNode, thing: str, amount: Amount | None
 ) -> BathState:
     """The bath with a material in it."""
-    grams = left = amount.grams if amount else None
+    grams = left = _weight(now, thing, amount)
     earlier = bath.contents.get(thing)
     if earlier is not None:
         grams, left = plus(earlier.grams, grams), plus(earlier.left, left)

@@ -11,7 +11,7 @@ from typing import Any
 
 from procedure.flow.graph import WATER, Flow, FlowNode
 from procedure.flow.places import on_the_way
-from procedure.model import Block, Step
+from procedure.model import Block, Quantity, Step
 from procedure.quantity.interval import Interval, hull
 from procedure.trace import heat, on_baths, on_fibre, on_matter, readings, uptake
 from procedure.trace.amounts import Amount, Basis, amount_of
@@ -20,6 +20,7 @@ from procedure.trace.moments import Brought, Happening, Moment, Trace
 from procedure.trace.now import Now
 from procedure.trace.readings import ROOM, heat_of
 from procedure.trace.states import BathState, State, join
+from procedure.trace.stocks import Stocks
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import fit
 from procedure.vocabulary.thresholds import threshold
@@ -52,6 +53,7 @@ class _Walk:
         self.boiling = boiling_point(flow.procedure.altitude)
         self.now = Now(flow)
         self.moments: list[Moment] = []
+        self.stocks = Stocks(flow)
         self.wearing = frozenset(name.text for name in flow.procedure.wearing)
 
     # ------------------------------------------------------------ blocks
@@ -227,15 +229,22 @@ class _Walk:
             thing, item = brought[i]
             liquid = thing == WATER
             basis = self.by_whole(basis, thing)
-            made = (
-                None
-                if item.quantity is None
-                else amount_of(item.quantity, basis, liquid, self.stuff(thing))
-            )
+            made = None
+            if item.quantity is not None and self.of_itself(thing, item.quantity, node):
+                made = self.stocks.share(thing, item.quantity, node, self.moments, basis)
+            elif item.quantity is not None:
+                made = amount_of(item.quantity, basis, liquid, self.stuff(thing))
             found[i] = made
             if liquid and made is not None and (step.does.makes_bath or basis.bath is None):
                 basis = basis._replace(bath=BathState(node.pot, made.litres, None))
         return tuple((thing, item, found[i]) for i, (thing, item) in enumerate(brought))
+
+    def of_itself(self, thing: str, quantity: Quantity, node: FlowNode) -> bool:
+        """True for half of the alum, and for the rest of it: a share of the material itself."""
+        if thing not in self.flow.materials or thing in self.flow.baths:
+            return False
+        base = node.names.get(quantity.base, quantity.base)
+        return quantity.left or (quantity.kind == "share" and base == thing)
 
     def by_whole(self, basis: Basis, thing: str) -> Basis:
         """The basis by which a share of a bath is poured: of the bath as it was made."""

@@ -12,7 +12,7 @@ from functools import cache
 from typing import Any
 
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary.reading import parts, rows
+from procedure.vocabulary.data_files import parts, rows
 
 
 class Unfit(ValueError):

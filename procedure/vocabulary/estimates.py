@@ -5,7 +5,7 @@ from functools import cache
 
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary.reading import rows
+from procedure.vocabulary.data_files import rows
 
 
 class Water(NamedTuple):

@@ -15,9 +15,9 @@ from __future__ import annotations
 from functools import cache
 
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import parts, rows
 from procedure.vocabulary.effects import Unfit
 from procedure.vocabulary.library import vocabulary
-from procedure.vocabulary.reading import parts, rows
 
 
 class Reading(NamedTuple):

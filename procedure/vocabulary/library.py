@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 
+from procedure.vocabulary.data_files import DATA, parts, rows
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
-from procedure.vocabulary.reading import DATA, parts, rows
 from procedure.vocabulary.slips import one_slip
 
 __all__ = [
@@ -47,7 +47,8 @@ class Tables(Mapping[str, dict[str, Entry]]):
         if table in _FILES and table not in self._read:
             self._read[table] = {}
             for row in rows(table):
-                self.enter(table, row, (next(iter(row.values())), *parts(row.get("aliases", ""))))
+                also = row.get("aliases")
+                self.enter(table, row, (next(iter(row.values())), *(parts(also) if also else ())))
             if table == "dyestuffs":
                 _enter_harmful_plants(self._read[table], self["plants_that_harm"])
         return self._read[table]
@@ -165,6 +166,8 @@ class Vocabulary:
             found = self._material(plain) if plain != name else None
             if found is None and plain.endswith("s"):
                 found = self._material(plain[:-1])
+            if found is None and plain.endswith("ies"):  # blackberries
+                found = self._material(f"{plain[:-3]}y")
             if found is None and "tree" in plain:  # yewtree bark
                 found = self._material(re.sub(r"^(\w{3,})tree\b", r"\1", plain))
         return found
@@ -185,8 +188,8 @@ class Vocabulary:
     @cached_property
     def parts_of_plants(self) -> frozenset[str]:
         """Every word for a part of a plant that is dyed with: leaves, bark, tops."""
-        plants = self.tables["dyestuffs"].values()
-        return frozenset().union(*(plant.words("part") for plant in plants))
+        cells = {plant.facts.get("part", "") for plant in self.tables["dyestuffs"].values()}
+        return frozenset().union(*[parts(cell) for cell in cells])
 
     def names(self, *tables: str) -> list[str]:
         """All names and aliases of those tables."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from functools import cache
 
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary.reading import parts, rows
+from procedure.vocabulary.data_files import parts, rows
 
 
 class SharedWord(NamedTuple):

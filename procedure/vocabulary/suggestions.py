@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from functools import cache, lru_cache
 
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import rows
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
-from procedure.vocabulary.reading import rows
 from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 
 # In so short a word any slip makes another word.
@@ -133,7 +133,7 @@ def _beginnings(names: Iterable[str]) -> dict[str, list[str]]:
     """
     found: dict[str, list[str]] = {}
     for name in names:
-        for key in {name[:1], _first_heard(name), name, name[1:]}:
+        for key in {name[:1], _begins_as(name[:2]), name, name[1:]}:
             found.setdefault(key, []).append(name)
     return found
 
@@ -169,6 +169,7 @@ def harms(entry: Entry | None, known: Vocabulary) -> bool:
     )
 
 
+@lru_cache(maxsize=4096)
 def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that harm whose name the words begin with, whole or misspelt.
 
@@ -196,6 +197,7 @@ def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     return tuple({plant.name: plant for plant in in_order}.values())
 
 
+@lru_cache(maxsize=4096)
 def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that poison and that free words may name by a slip or a shared name.
 
@@ -248,7 +250,12 @@ def _as_heard(word: str) -> str:
 
 
 def _first_heard(word: str) -> str:
-    return _as_heard(word[:2])[:1]
+    return _begins_as(word[:2])
+
+
+@cache
+def _begins_as(letters: str) -> str:
+    return _as_heard(letters)[:1]
 
 
 @cache

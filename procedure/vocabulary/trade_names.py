@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from procedure.vocabulary.reading import rows
+from procedure.vocabulary.data_files import rows
 
 
 def trade_name(name: str) -> str:

@@ -76,10 +76,10 @@ _PLANTS = {
 def _level_of() -> dict[str, str]:
     """How dangerous a plant is, by its name in dyestuffs.csv; those that only sting left out."""
     return {
-        name: row["level"]
-        for row in (one.facts for one in vocabulary().tables["plants_that_harm"].values())
-        for name in (row["name"], row["dyestuff"])
-        if name and (row["level"] != "harmful" or "poison" in row["harm"])
+        name: one.facts["level"]
+        for one in vocabulary().tables["plants_that_harm"].values()
+        for name in (one.facts["name"], one.facts["dyestuff"])
+        if name and (one.facts["level"] != "harmful" or "poison" in one.facts["harm"])
     }
 
 

@@ -84,6 +84,8 @@ def _once(plan: Judged, quantity: Quantity, amount: Amount) -> str:
         made = measured(amount)
         return made if quantity.text == made else f"{quantity.text} = {made}"
     names = " and ".join(plan.study.called(thing) for thing in of.things)
+    if quantity.left:
+        names = f"what is left of {names}"
     low, high = quantity.low, quantity.high
     if quantity.kind == "percent":
         by = f"{_grouped(low * 100, high * 100)} %"

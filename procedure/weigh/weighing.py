@@ -144,6 +144,8 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
         yield f"written as “{quantity.text}”"
     elif amount is None:
         yield f"written as “{quantity.text}”, which cannot be worked out here"
+    elif quantity.left:
+        yield quantity.text
 
 
 def _row(
@@ -167,7 +169,7 @@ def _row(
             if other is not None and other.volume is not None:
                 amount = Amount("volume", *other.volume)
             note.append("all of it")
-    said = "" if quantity is None else quantity.text
+    said = "" if quantity is None or quantity.left else quantity.text
     sum_line = "" if quantity is None else working(plan, quantity, amount, way.times)
     note += _as_written(quantity, part, amount)
     if material is not None and quantity is not None and amount is not None:

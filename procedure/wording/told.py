@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from procedure.findings import Heat, Says, say
 
-_HEAT = re.compile(r"(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? °C")
+_HEAT = r"(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? °C"
 
 
 def told(text: str) -> Says:
@@ -20,4 +20,4 @@ def told(text: str) -> Says:
         heats[name] = Heat(Fraction(low), Fraction(high) if high else None, worded=False)
         return f"{{{name}}}"
 
-    return say(_HEAT.sub(field, text), **heats)
+    return say(re.sub(_HEAT, field, text) if "°C" in text else text, **heats)

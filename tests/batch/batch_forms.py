@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.batch import Blank, PlannedBatch, PlannedStep
 from procedure.batch.asking import Question
-from procedure.batch.planned import PlannedUse, content_hash
+from procedure.batch.side_of_form import PlannedUse, content_hash
 
 PLANNED = PlannedBatch(
     "weld-yellow-wool.dye",

@@ -8,8 +8,8 @@ import pytest
 from batch_texts import FULL
 
 from procedure.batch import read
-from procedure.batch.colours import NoColour, colour_of, meter_rows, of_result
 from procedure.batch.fastness import blue_wool_bound, blue_wool_grade, stood_light, stood_wash
+from procedure.batch.measured_colours import NoColour, colour_of, meter_rows, of_result
 from procedure.batch.types import BlueWool
 from procedure.colour import Colour, Light
 

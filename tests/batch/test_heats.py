@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from procedure.batch import read
 from procedure.batch.deviations import deviations, minutes
-from procedure.batch.heats import (
+from procedure.batch.heat_series import (
     fastest_rise,
     hottest,
     integral,

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from procedure.batch import read, write
-from procedure.batch.answers import FORMS
+from procedure.batch.line_values import FORMS
 from procedure.batch.record_lines import SECTIONS
 from procedure.batch.results import _LIGHT, _WASH
 from procedure.batch.results import _LINES as RESULTS
-from procedure.batch.steps import _LINES as STEPS
-from procedure.batch.steps import CLAUSES
+from procedure.batch.step_answers import _LINES as STEPS
+from procedure.batch.step_answers import CLAUSES
 from procedure.colour.space import white_points
 
 ROOT = Path(__file__).parents[2]

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from procedure.batch import read, write
-from procedure.batch.amounts import hardness
+from procedure.batch.recorded_amounts import hardness
 from procedure.batch.types import Reading, Record
 from procedure.colour.space import Light
 from procedure.model.quantity import Quantity

@@ -11,7 +11,7 @@ import pytest
 
 from procedure.batch import read
 from procedure.batch.curve import curve
-from procedure.batch.heats import Band, planned_band
+from procedure.batch.heat_series import Band, planned_band
 from procedure.batch.types import Reading
 from procedure.command.main import main
 

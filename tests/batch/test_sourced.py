@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from procedure.batch.nearest import wanted
+from procedure.batch.nearest_batches import wanted
 from procedure.batch.sourced import NoFibre, on, sourced
 from procedure.colour import Colour, Light, cielab_difference, from_hex
 from procedure.command.main import main

@@ -13,12 +13,12 @@ from pathlib import Path
 import pytest
 
 from procedure.batch.as_done import as_done
+from procedure.batch.changed_since import match
 from procedure.batch.folder import batch_of, records_in
 from procedure.batch.form import form
 from procedure.batch.from_plan import planned_batch
-from procedure.batch.matching import match
 from procedure.batch.methods import Taken, used
-from procedure.batch.reading import read
+from procedure.batch.record_reading import read
 from procedure.batch.used_and_left import by_year, stock_of
 from procedure.command.main import main
 from procedure.pipeline import read as read_plan

@@ -8,12 +8,12 @@ import pytest
 
 from procedure.batch import read
 from procedure.batch.as_done import as_done
+from procedure.batch.changed_since import match
 from procedure.batch.folder import absent_photographs, batch_of
 from procedure.batch.form import form
 from procedure.batch.from_plan import planned_batch
-from procedure.batch.judging import judged_as_done
-from procedure.batch.matching import match
-from procedure.batch.planned import content_hash
+from procedure.batch.held_against_plan import judged_as_done
+from procedure.batch.side_of_form import content_hash
 from procedure.command.main import main
 from procedure.pipeline import Judged, text_of
 from procedure.pipeline import read as read_plan

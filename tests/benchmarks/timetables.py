@@ -11,11 +11,11 @@ from datetime import datetime
 from pathlib import Path
 
 import procedure
-from procedure.collection.hours import Hours
+from procedure.collection.opening_hours import Hours
 from procedure.timetable import Timetable, fitted
-from procedure.timetable.asked import Asked
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.listing import first_plan
+from procedure.timetable.terms import Asked
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BEGINS = datetime(2099, 11, 28, 9)

@@ -68,6 +68,7 @@ def of_steps(steps: str) -> Plan:
 
 # What words belong to that do not stand in a symbol.
 NOT_SYMBOLS = {
+    "key", "letter",
     "words", "details", "colour", "mark", "label", "name", "lane", "day", "legend", "note",
     "document",
 }  # fmt: skip

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from itertools import permutations
+from pathlib import Path
 
 import pytest
-from drawn import Read, dot_of, of_steps, plan
+from drawn import Read, bare, dot_of, example_drawn, of_steps, plan
 from hypothesis import given
 from hypothesis import strategies as st
 from test_sheets import forty_steps
 
+from procedure.chart.heads import together
 from procedure.chart.ordering import Crossing, crossings, ordered
 
 
@@ -22,19 +24,22 @@ def lanes_of(drawn: Read) -> dict[str, set[str]]:
 
 
 def test_a_lane_for_each_lot_and_each_pot_with_a_bath() -> None:
-    """The tub has water alone, so it has no lane; a kept bath without a pot has its own."""
+    """The tub has water alone, so it has no lane; a kept bath without a pot has its own.
+
+    The lane of the yarn is headed by the gold that it becomes.
+    """
     lanes = lanes_of(dot_of(plan(), sheet="roll"))
-    assert set(lanes) == {"yarn", "moss", "kettle", "vat", "other steps"} - {"other steps"}
+    assert set(lanes) == {"gold", "moss", "kettle", "vat"}
     assert {"step 2", "step 6", "step 7"} <= lanes["kettle"]
-    assert {"step 1", "step 5"} <= lanes["yarn"]  # and gold goes on where the yarn was
+    assert {"step 1", "step 5"} <= lanes["gold"]  # which goes on where the yarn was
     assert {"step 11", "step 14"} <= lanes["moss"]
 
 
 def test_lanes_by_lot() -> None:
     lanes = lanes_of(dot_of(plan(), lanes="lot", sheet="roll"))
-    assert set(lanes) == {"yarn", "moss", "other steps"}
+    assert set(lanes) == {"gold", "moss", "other steps"}
     assert {"step 2", "step 6", "step 7"} <= lanes["other steps"]
-    assert {"step 1", "step 3", "step 4"} <= lanes["yarn"]
+    assert {"step 1", "step 3", "step 4"} <= lanes["gold"]
 
 
 def test_lanes_by_pot() -> None:
@@ -107,6 +112,52 @@ def test_a_lane_is_at_one_place_on_all_sheets() -> None:
             heads.setdefault(node.says, set()).add(round(node.box[0], 1))
     assert len(heads) >= 5
     assert all(len(places) == 1 for places in heads.values())
+
+
+# ---------------------------------------------------------------- who lives in a lane
+
+CARD = Path(__file__).parents[2] / "examples" / "plans" / "shade-card-24.dye"
+
+
+def test_lines_side_by_side_have_letters_and_a_key() -> None:
+    """The six samples of the soda bath: each has a letter above its line, told beside the heads."""
+    drawn = example_drawn(CARD)
+    (key,) = drawn.labels("key")
+    assert key == (
+        "lines side by side: a bare short, b bare long, c alumed short, d alumed long, "
+        "e leafed short, f leafed long"
+    )
+    heads = [node.says for node in drawn.nodes if node.symbol == "lane"]
+    assert {"bright ×6", "sad ×6", "sour ×6", "plain ×3", "alumed short plain"} <= set(heads)
+    tops = [
+        (node.says, (node.box[0] + node.box[2]) / 2)
+        for node in drawn.nodes
+        if node.symbol == "letter" and " sheet " in bare(node.name)
+    ]
+    ends = {round(line.points[0][0], 1): line.carries for line in drawn.lines if line.kind == "lot"}
+    assert sorted(letter for letter, _ in tops) == sorted("abcdef" * 3 + "bdf")
+    stems = dict(each.split(" ", 1) for each in key.split(": ", 1)[1].split(", "))
+    last = {"a": "bare", "c": "alumed", "e": "leafed"}
+    for letter, x in tops:
+        assert round(x, 1) in ends
+        assert stems[letter].startswith(last.get(letter, stems[letter].split()[0]))
+    for line in drawn.lines:
+        if line.kind == "lot" and line.carries.count(".") > 1:
+            stem = line.carries.rsplit(".", 1)[0].replace(".", " ")
+            above = [letter for letter, x in tops if abs(x - line.points[0][0]) < 0.1]
+            assert not above or stems[above[0]] == stem
+
+
+def test_a_lane_alone_needs_no_letter() -> None:
+    drawn = dot_of(plan())
+    assert drawn.labels("key") == [] and drawn.labels("letter") == []
+
+
+def test_lots_one_after_another_in_a_lane_are_both_at_its_head() -> None:
+    assert together(["madder"]) == "madder"
+    assert together(["bare.short.plain"]) == "bare short plain"
+    assert together(["madder", "weld"]) == "madder, weld"
+    assert together(["one", "two", "three"]) == "3 lots"
 
 
 # ---------------------------------------------------------------- the order

@@ -227,7 +227,7 @@ def test_an_overview_and_a_part_are_two_things(capsys: pytest.CaptureFixture[str
 
 
 def test_lots_that_live_within_one_symbol_are_named_in_it() -> None:
-    read = dot_of(long_plan(60), overview=True, lanes="none")
+    read = dot_of(long_plan(90), overview=True, lanes="none")
     said = " ".join(node.says for node in read.nodes)
     for number in (0, 12, 24):
         assert f"skein{number}" in said

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import csv
+import re
 from pathlib import Path
 
 import pytest
-from drawn import dot_of, plan
+from drawn import bare, dot_of, example_drawn, plan
 
 from procedure.chart import symbols
-from procedure.chart.cells import cell
-from procedure.chart.drawn_rows import in_symbol
-from procedure.chart.grid import NARROWEST
-from procedure.chart.placed_symbols import Figure
-from procedure.chart.rows import Row
+from procedure.chart.grid import NARROWEST, grid
+from procedure.chart.in_symbols import in_symbol, lane_widths
+from procedure.chart.lanes import lanes as lanes_of
+from procedure.chart.paper import papers
+from procedure.chart.placed_symbols import Figure, figures
+from procedure.chart.threads import threads
 from procedure.vocabulary import vocabulary
 
 X, Y, W, H = 10.0, 20.0, 100.0, 40.0
@@ -163,6 +165,37 @@ def test_lines_differ_by_more_than_colour() -> None:
 @pytest.mark.parametrize("symbol", ["manual", "delay", "preparation", "process"])
 def test_a_symbol_in_a_narrow_lane_has_its_number(symbol: str) -> None:
     figure = Figure(1, symbol, "a step", number="37", nodes=[plan().flow.nodes[0]])
-    row = Row(figure, cell(figure, 200.0, 7.0, [], ()), (0,), 11.0, (), 0.0, 2.0)
-    assert in_symbol(row, NARROWEST * 0.8) == "37"
-    assert in_symbol(row, 8.0) == ""
+    assert in_symbol(figure, NARROWEST * 0.8) == "37"
+    assert in_symbol(figure, 8.0) == ""
+
+
+@pytest.mark.parametrize("symbol", ["manual", "delay", "preparation", "process", "predefined"])
+@pytest.mark.parametrize("number", ["7", "37", "112", "24.3"])
+def test_a_lane_is_wide_enough_for_the_number_of_each_symbol_in_it(
+    symbol: str, number: str
+) -> None:
+    drawing = figures(plan().flow, plan().trace)
+    lanes = lanes_of(drawing, threads(drawing, "both"))
+    key = next(key for key, spans in lanes.spans.items() if len(spans) == 1 and key >= 0)
+    drawing.figures[key].symbol, drawing.figures[key].number = symbol, number
+    (lane,) = lanes.spans[key]
+    wide = lane_widths(drawing, lanes)[lane]
+    names = [["a"] for _ in lanes.places]
+    for paper in papers("a4", len(names)):
+        form = grid(lanes, names, paper, False, 7.0, 400.0, lane_widths(drawing, lanes))
+        assert in_symbol(drawing.figures[key], form.across(lane, lane)[1]) != ""
+        assert form.widths[lane] >= wide - 0.01
+
+
+def test_every_symbol_of_the_plans_has_its_number() -> None:
+    """One part of each step's symbol, however small, tells which step it is."""
+    for path in sorted((Path(__file__).parents[2] / "examples" / "plans").glob("*.dye")):
+        drawn = example_drawn(path)
+        steps = {
+            match[1]
+            for node in drawn.nodes
+            if (match := re.fullmatch(r"(?:step|end of) ([\d.]+)", bare(node.name)))
+        }
+        for number in steps:
+            parts = drawn.parts(f"step {number}")
+            assert any(number in part.says.split() for part in parts), (path.stem, number)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -12,16 +13,17 @@ from drawn import dot_of, of_steps, plan, read_dot
 from procedure import load
 from procedure.chart import draw
 from procedure.chart import tints as room
-from procedure.chart.days import days, nights, planned, said
+from procedure.chart.days import days, never_back, nights, planned, said
+from procedure.chart.in_time import by_days
 from procedure.chart.placed_symbols import figures
 from procedure.chart.signs import patches, signs
 from procedure.chart.tints import Tint, tints
 from procedure.colour.space import from_hex
-from procedure.facts.colours import expected
+from procedure.facts.lot_colours import expected
 from procedure.flow import Flow
 from procedure.paper.hazard_signs import called
 from procedure.trace.states import LotState
-from procedure.vocabulary.reading import rows
+from procedure.vocabulary.data_files import rows
 
 PLANS = Path(__file__).parents[2] / "examples" / "plans"
 SHAPES = {"path", "ellipse", "circle", "rect", "polygon", "polyline", "line", "use"}
@@ -121,14 +123,67 @@ def test_days_that_are_given_are_those_at_the_side() -> None:
     assert planned({1: 2, 2: 1, 3: 4}, {1: 10, 2: 10, 3: 11, 4: 12}) == {10: (1, 2), 11: (4, 4)}
     assert planned({1: 1, 2: 1}, {1: 1, 2: 2}) == {}
     made = plan()
-    begun = {node.id: 3 if node.id % 2 else 5 for node in made.flow.nodes}
+    begun = {node.id: 3 if node.id < 9 else 5 for node in made.flow.nodes}
     text = draw(made, "dot", on_days=begun)
     assert isinstance(text, str)
-    told = read_dot(text).labels("day")
-    assert told[0] == "day" and set(told[1:]) == {"3", "5"}
+    assert read_dot(text).labels("day") == ["day", "3", "5"]
     assert "as planned" in text and "nights written" not in text
     bare = draw(made, "dot", on_days={})
     assert isinstance(bare, str) and read_dot(bare).labels("day") == []
+
+
+def test_no_day_comes_again_after_a_later_one() -> None:
+    """Steps that go to and fro between days have all of those days together."""
+    order = [1, 2, 3, 4, 5, 6]
+    told = {1: (1, 1), 2: (3, 3), 3: (2, 2), 4: (3, 3), 6: (4, 5)}
+    assert never_back(told, order) == {1: (1, 1), 2: (2, 3), 3: (2, 3), 4: (3, 3), 6: (4, 5)}
+    every = {1: (1, 4), 2: (2, 2), 3: (5, 5)}
+    assert never_back(every, order) == {1: (1, 4), 2: (1, 4), 3: (5, 5)}
+
+
+def test_steps_of_an_earlier_day_are_above_those_of_a_later_one() -> None:
+    """Two lots in two pots, the second begun a day before the first: the text has them the other
+    way round."""
+    made = of_steps(
+        "split yarn into one 40 g, two 60 g\n"
+        "wet out one in tub with water 5 L at 30 °C for 1 h\n"
+        "dry one\n"
+        "wet out two in kettle with water 5 L at 30 °C for 1 h\n"
+        "dry two\n"
+    )
+    day = {1: 1, 2: 2, 3: 2, 4: 1, 5: 2}
+    begun = {node.id: day[node.step.number] for node in made.flow.nodes}
+    drawing = by_days(figures(made.flow, made.trace), begun)
+    numbers = [figure.number for figure in drawing.figures.values() if figure.number]
+    assert numbers == ["1", "4", "2", "3", "5"]
+    backwards = {node.id: 9 - day[node.step.number] for node in made.flow.nodes}
+    kept = by_days(figures(made.flow, made.trace), backwards)  # a lot cannot be dried before
+    numbers = [figure.number for figure in kept.figures.values() if figure.number]
+    assert numbers.index("2") < numbers.index("3") and numbers.index("4") < numbers.index("5")
+    assert numbers[0] == "1"
+
+
+SHEETS = [*PLANS.glob("*.dye"), *sorted(PLANS.parent.glob("*.dye"))]
+
+
+def starts(told: str) -> tuple[int, int]:
+    """The first and the last day of a mark at the side."""
+    first, _, last = told.partition("–")
+    return int(first), int(last or first)
+
+
+@pytest.mark.parametrize("path", SHEETS, ids=lambda path: path.stem)
+def test_the_days_of_an_example_do_not_run_backwards(path: Path) -> None:
+    """By days of our own that go to and fro (each third step a day before the one above)."""
+    made = load(path)
+    begun = {node.id: 2 + place // 4 - place % 3 // 2 for place, node in enumerate(made.flow.nodes)}
+    text = draw(made, "dot", on_days=begun)
+    assert isinstance(text, str)
+    marks = [node for node in read_dot(text).nodes if node.symbol == "day" and node.says != "day"]
+    told = [starts(node.says) for node in marks]
+    assert told
+    for one, two in pairwise(told):
+        assert one == two or one[1] <= two[0], told
 
 
 # ---------------------------------------------------------------- signs

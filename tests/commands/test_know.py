@@ -147,3 +147,21 @@ def test_words_of_the_house_are_known_inside_it(
     assert "stains hands" in said
     monkeypatch.chdir("/")
     assert main(["know", "fell heather"]) == 2
+
+
+@pytest.mark.parametrize(
+    ("plant", "said", "unsaid"),
+    [
+        ("foxglove", "It is deadly: a little of it can kill.", "made by the mordant"),
+        ("milkweed", "It is poisonous.", "made by the mordant"),
+        ("tansy", "It is poisonous.", "how it dyes is not told"),
+        ("weld", "made by the mordant", "poisonous"),
+    ],
+)
+def test_a_plant_that_poisons_says_so_first(
+    plant: str, said: str, unsaid: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """And nothing is told of the dyeing of one of which no colour is known."""
+    main(["know", plant])
+    printed = " ".join(capsys.readouterr().out.split())
+    assert said in printed and unsaid not in printed

@@ -16,10 +16,10 @@ from procedure import pipeline
 from procedure.command.main import CANNOT_RUN, main
 from procedure.draft import Draft, NotProse, drafted
 from procedure.draft.acts import ACTS
-from procedure.draft.amounts import amounts
 from procedure.draft.cleaning import LONGEST, cleaned, decoded_prose
 from procedure.draft.filling import filled
 from procedure.draft.lexicon import meanings
+from procedure.draft.prose_amounts import amounts
 from procedure.vocabulary import vocabulary
 
 # What a reader of English takes these words to mean; general English, from memory.

@@ -11,7 +11,7 @@ import pytest
 import procedure
 from procedure.findings import Finding
 from procedure.handout.contents import telling_of
-from procedure.handout.steps import tell
+from procedure.handout.numbered_steps import tell
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words
 from procedure.rules.example_kit import whole

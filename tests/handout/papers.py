@@ -9,7 +9,7 @@ import procedure
 from procedure import Plan
 from procedure.handout.as_paper import paper
 from procedure.handout.contents import Contents, contents, telling_of
-from procedure.handout.steps import Told, tell
+from procedure.handout.numbered_steps import Told, tell
 from procedure.paper import in_html, in_markdown, in_pdf
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words

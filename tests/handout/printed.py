@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
 from procedure.batch.asked import SEEN
-from procedure.handout.steps import Told
+from procedure.handout.numbered_steps import Told
 from procedure.paper.measures import Voice
 
 

@@ -12,7 +12,7 @@ from pypdf import PdfReader
 
 from procedure.command.main import main
 from procedure.handout.book_words import colours_named, sources
-from procedure.handout.colours import shade_of
+from procedure.handout.swatches import shade_of
 
 SAFETY = EXAMPLES[0].parent / "faulty" / "safety.dye"
 TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")

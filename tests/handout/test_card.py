@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
 from procedure.command.voice import voice_of
-from procedure.handout import card
+from procedure.handout import shade_card
 from procedure.paper import in_pdf, in_text
 
 MILLIMETRE = 72 / 25.4
@@ -25,7 +25,7 @@ SEEN = ("shade-card-24", "tansy-gold-and-moss")
 @cache
 def printed(name: str, size: str = "a4") -> PdfReader:
     plan = loaded(next(path for path in EXAMPLES if path.stem == name))
-    return PdfReader(io.BytesIO(in_pdf.printed(card.paper(plan, voice_of(plan, None)), size)))
+    return PdfReader(io.BytesIO(in_pdf.printed(shade_card.paper(plan, voice_of(plan, None)), size)))
 
 
 def dashed(read: PdfReader) -> Iterator[tuple[float, float]]:
@@ -80,7 +80,7 @@ def test_every_card_has_it(name: str) -> None:
 
 def test_no_lot_has_the_name_that_the_program_gives_it() -> None:
     plan = loaded(next(path for path in EXAMPLES if path.stem == "shade-card-24"))
-    said = in_text.page(card.paper(plan, voice_of(plan, None)))
+    said = in_text.page(shade_card.paper(plan, voice_of(plan, None)))
     dotted = [lot for lot in plan.flow.lots if "." in lot]
     assert len(dotted) >= 24 and not [lot for lot in dotted if lot in said]
     assert "lot: bare short plain" in said

@@ -19,10 +19,10 @@ from sampling import sampled
 from procedure import Plan
 from procedure.command.voice import voice_of
 from procedure.handout import bench, labels_paper, short
+from procedure.handout.chart_pictures import sheets_of
 from procedure.handout.contents import contents, work_of
 from procedure.handout.labels import labels
 from procedure.handout.other_weights import figures
-from procedure.handout.sheets import sheets_of
 from procedure.paper import in_html
 from procedure.paper.measures import Voice
 from procedure.rework.scaling import scale, shared_out

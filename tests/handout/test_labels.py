@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 import procedure
 from procedure import Plan
+from procedure.handout.contents import contents
 from procedure.handout.labels import labels
 from procedure.handout.labels_paper import SIZES, paper
 from procedure.paper import in_pdf, in_text
@@ -232,3 +233,50 @@ def test_no_short_name_is_broken_within_a_word() -> None:
     made = in_pdf.printed(paper(labels(_of("sodium dithionite 20 g"), METRIC), "8"))
     said = PdfReader(io.BytesIO(made)).pages[0].extract_text()
     assert "dithionite" in said and "dithion\xad" not in said  # the hyphen that a printer sets
+
+
+_GATHERED = """procedure "Tansy on several lots"
+fibre
+  a: wool yarn, 50 g, scoured
+  b: wool yarn, 50 g, scoured
+  c: wool yarn, 50 g, scoured
+equipment
+  pot: steel pot, 15 L, lidded, for dyeing only
+  tub: plastic tub, 12 L, for dyeing only
+materials
+  {plant}
+steps
+  wet out a, b, c in tub with water 5 L for 1 h
+  green-bath: prepare in pot with water 6 L, plant 200 g
+  simmer green-bath at 85 °C for 1 h covered attended
+  cool green-bath to 30 °C covered
+  dye a in green-bath from 30 °C to 80 °C over 45 min for 45 min covered
+  cool green-bath to 30 °C covered
+  lift a
+  dye b in green-bath from 30 °C to 80 °C over 45 min for 45 min covered
+  cool green-bath to 30 °C covered
+  lift b
+  dye c in green-bath from 30 °C to 80 °C over 45 min for 45 min covered
+  cool green-bath to 30 °C covered
+  lift c
+  rinse a, b, c in tub with water 5 L
+  dry a, b, c
+  discard green-bath to "foul drain"
+"""
+
+
+@pytest.mark.parametrize(("plant", "labelled"), [("tansy tops", True), ("weld tops", False)])
+def test_a_bath_that_harms_has_a_label_where_the_plan_lasts_over_a_night(
+    plant: str, labelled: bool
+) -> None:
+    """No step leaves it standing, and the day is over before it is used up (common practice)."""
+    made = plan_of(_GATHERED.format(plant=f"plant: {plant}, fresh"))
+    titles = [in_words(one.title) for one in labels(made, METRIC).labels]
+    assert any(title.startswith("Bath of") for title in titles) is labelled
+
+
+def test_the_paper_says_which_bath_stands_over_a_night() -> None:
+    told = contents(
+        plan_of(_GATHERED.format(plant="plant: tansy tops, fresh")), METRIC
+    ).before.nights
+    assert told == ("The green bath stands over a night: lid on, a label on it, out of reach.",)

@@ -9,7 +9,7 @@ from papers import METRIC, in_words, told
 
 import procedure
 from procedure.handout.contents import telling_of
-from procedure.handout.steps import tell
+from procedure.handout.numbered_steps import tell
 from procedure.paper.measures import Voice
 from procedure.rules.example_kit import whole
 

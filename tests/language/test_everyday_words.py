@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from procedure.command.main import main
-from procedure.language.everyday import heads
+from procedure.language.everyday_order import heads
 from procedure.model import Step
 from procedure.pipeline import read
 from procedure.service.telling import told

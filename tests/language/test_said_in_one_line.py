@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from procedure.collection.hours import Hours
+from procedure.collection.opening_hours import Hours
 from procedure.model import Step
 from procedure.neaten.laying_out import neat
 from procedure.pipeline import Judged, read
-from procedure.timetable.asked import Asked
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.terms import Asked
 from procedure.timetable.work import Point
 
 FRAME = (Path(__file__).parents[1] / "trials" / "phrases-frame.dye").read_text("utf-8")

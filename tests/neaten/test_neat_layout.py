@@ -99,6 +99,33 @@ def test_a_step_in_its_neat_form(written: str, neatly: str) -> None:
     assert laid_out(written) == neatly
 
 
+@pytest.mark.parametrize(
+    ("written", "neatly"),
+    [
+        ("cool alum-bath to 40 °C, then strain", ["cool alum-bath to 40 °C", "strain alum-bath"]),
+        (
+            "take the yarn out of the alum bath, wring it and hang it up to dry  # at last",
+            ["lift yarn from alum-bath", "squeeze yarn", "dry yarn  # at last"],
+        ),
+        (
+            "tea: make in bag with 1 kg alum and simmer for 5 minutes covered at 85 °C",
+            ["tea: prepare in bag with 1 kg alum", "simmer tea at 85 °C for 5 min covered"],
+        ),
+        (
+            "put yarn in alum-bath, lift yarn, then rinse it twice in tub",
+            ["enter yarn in alum-bath", "lift yarn", "rinse yarn twice in tub"],
+        ),
+        # What goes on in further lines, and rounds, are one line still.
+        ("rinse yarn in tub\n    with water 5 L twice", None),
+        ("cool alum-bath  # here\n    to 40 °C, then strain", None),
+    ],
+)
+def test_two_acts_in_one_line_are_two_lines(written: str, neatly: list[str] | None) -> None:
+    made = laid_out(written)
+    assert made == (written if neatly is None else "\n  ".join(neatly))
+    assert laid_out(made) == made
+
+
 def test_headings_declarations_and_blocks() -> None:
     rough = (
         '# A first line.\n\n\nprocedure   “Gold”\n\n by  "me"\n wearing gloves,mask\n'

@@ -8,7 +8,7 @@ from pathlib import Path
 from pypdf import PdfReader
 
 import procedure
-from procedure.handout.card import paper
+from procedure.handout.shade_card import paper
 from procedure.paper import in_pdf, in_text
 from procedure.paper.blocks import Card, Cards, Paper, Picture, Swatch
 from procedure.paper.measures import Voice

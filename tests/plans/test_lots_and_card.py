@@ -10,9 +10,9 @@ from expecting import plan_of
 
 import procedure
 from procedure.command.main import main
-from procedure.handout.card import paper
-from procedure.handout.lots import account, stories
+from procedure.handout.lot_stories import account, stories
 from procedure.handout.lots_paper import report
+from procedure.handout.shade_card import paper
 from procedure.paper import in_html
 from procedure.paper.measures import Voice
 

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 import procedure
-from procedure.handout.card import paper
-from procedure.handout.lots import account, finished, stories
+from procedure.handout.lot_stories import account, finished, stories
 from procedure.handout.lots_paper import report
+from procedure.handout.shade_card import paper
 from procedure.paper import in_html
 from procedure.paper.measures import Voice
 from procedure.trace import Content

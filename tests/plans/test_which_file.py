@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import procedure
-from procedure.handout.lots import stories, where
+from procedure.handout.lot_stories import stories, where
 
 PLAN = Path(__file__).parents[2] / "examples" / "plans" / "greens-and-teals.dye"
 

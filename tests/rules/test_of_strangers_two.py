@@ -93,7 +93,7 @@ def test_a_plant_that_is_left_in_the_bath_is_not_denied() -> None:
 
 def test_what_nobody_knows_is_nothing_for_children() -> None:
     steps = "  bath: prepare in pot with water 4 L, one 100 g\n"
-    unknown = 'dyestuff, fresh, "milkweed tops"'
+    unknown = 'dyestuff, fresh, "frostberry twigs"'
     assert ("children-near-hazard", "warning") in told(steps, unknown, audience="children")
     assert "children-near-hazard" not in {rule for rule, _ in told(steps, audience="children")}
     assert "children-near-hazard" not in {rule for rule, _ in told(steps, unknown)}

@@ -15,7 +15,7 @@ import pytest
 from expecting import findings
 
 import procedure
-from procedure.language.everyday import heads
+from procedure.language.everyday_order import heads
 from procedure.pipeline import read
 from procedure.rules import RULES
 

@@ -10,7 +10,7 @@ from expecting import expect, findings, place_in
 import procedure
 from procedure import Finding
 from procedure.rules import RULES
-from procedure.rules.safety.disposal import ways_out
+from procedure.rules.safety.places_for_waste import ways_out
 from procedure.wording import DEFER
 
 SAFETY = {rule.name for rule in RULES if rule.family == "safety"}
@@ -49,6 +49,7 @@ steps
   simmer gold-bath at 85 °C for 1 h covered
   cool gold-bath to 40 °C covered
   strain gold-bath
+  throw out tansy to "a closed heap that no animal can reach"
   dye yarn in gold-bath from 40 °C to 85 °C over 1 h for 1 h gently
   cool gold-bath to 30 °C overnight covered labelled
   rinse yarn in tub with water 5 L at 30 °C until "the water runs clear"

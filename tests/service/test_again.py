@@ -84,6 +84,10 @@ def hold(edits: int, seed: int) -> None:
         assert made.trace.final == fresh.trace.final
 
 
+def test_a_dozen_random_edits() -> None:
+    hold(12, seed=7)
+
+
 def test_a_few_hundred_random_edits() -> None:
     hold(40, seed=100)
     hold(100, seed=16)

@@ -13,10 +13,10 @@ from procedure.findings import Edit
 from procedure.rework.mend import edited
 from procedure.service.answers import ANSWERS, answer, formatted
 from procedure.service.choosing import choices
-from procedure.service.clauses import clause_help
+from procedure.service.clause_help import clause_help
 from procedure.service.desk import Desk
-from procedure.service.names import CannotRename, declared_at, rename, uses
 from procedure.service.remedies import remedies
+from procedure.service.renaming import CannotRename, declared_at, rename, uses
 from procedure.service.shape import folds, outline
 from procedure.service.spots import spots
 from procedure.service.telling import told
@@ -266,17 +266,17 @@ def test_a_safe_remedy_cures_and_an_allow_stands_below_its_step() -> None:
     assert edited(WHOLE, allow.edits).split("\n")[line - 1][column - 1 : to - 1] == "say why"
 
 
-def test_tidying_changes_nothing_that_is_understood() -> None:
-    for path in sorted(EXAMPLES.glob("*.dye")):
-        text = path.read_text(encoding="utf-8")
-        rough = text.replace("\n", "  \r\n").replace("\n  ", "\n\t") + "\n\n"
-        desk = Desk()
-        desk.put(path, rough)
-        made = formatted(desk, path)
-        desk.put(path, made)
-        assert formatted(desk, path) == made
-        rules = [one.rule for one in pipeline.read(made, "x", path).findings]
-        assert sorted(rules) == sorted(one.rule for one in pipeline.read(rough, "x", path).findings)
+@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.dye")), ids=lambda path: path.stem)
+def test_tidying_changes_nothing_that_is_understood(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    rough = text.replace("\n", "  \r\n").replace("\n  ", "\n\t") + "\n\n"
+    desk = Desk()
+    desk.put(path, rough)
+    made = formatted(desk, path)
+    desk.put(path, made)
+    assert formatted(desk, path) == made
+    rules = [one.rule for one in pipeline.read(made, "x", path).findings]
+    assert sorted(rules) == sorted(one.rule for one in pipeline.read(rough, "x", path).findings)
 
 
 # ------------------------------------------------------------------ everything everywhere

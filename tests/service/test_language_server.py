@@ -12,6 +12,9 @@ import pytest_lsp
 from lsprotocol import types as lsp
 from pytest_lsp import ClientServerConfig, LanguageClient
 
+# Loaded here alone: it takes longer to import than most files of tests do to run.
+pytest_plugins = ["pytest_lsp"]
+
 ROOT = Path(__file__).parents[2]
 TANSY = ROOT / "examples" / "tansy-gold-and-moss.dye"
 

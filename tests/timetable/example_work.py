@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import TypedDict
 from zoneinfo import ZoneInfo
 
-from procedure.collection.hours import Hours, days_of, times_of
+from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.timetable.hours import minutes_between, moment_of, windows
 from procedure.timetable.work import (
     Activity,

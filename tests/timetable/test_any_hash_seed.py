@@ -11,8 +11,8 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 SCRIPT = """
 import datetime, hashlib, procedure
-from procedure.collection.hours import Hours
-from procedure.timetable.asked import Asked
+from procedure.collection.opening_hours import Hours
+from procedure.timetable.terms import Asked
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.programme import build
 plan = procedure.load("examples/three-lots-one-bath.dye")

@@ -10,15 +10,15 @@ import pytest
 from verifying_plans import wrongs_of_plan
 
 import procedure
-from procedure.collection.hours import Hours, days_of, times_of
+from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.command.main import main
 from procedure.pipeline import Judged
 from procedure.timetable import Fitted, Timetable, Unfit, agenda, fitted, noted
-from procedure.timetable.asked import Asked
+from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.planned_words import refusal, shortened
 from procedure.timetable.relief import Relief
-from procedure.timetable.text import report
-from procedure.timetable.wording import refusal, shortened
+from procedure.timetable.terms import Asked
 from procedure.timetable.work import Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

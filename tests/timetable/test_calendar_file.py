@@ -19,12 +19,12 @@ from ical.calendar_stream import IcsCalendarStream
 from ical.event import Event
 
 import procedure
-from procedure.collection.hours import Hours
+from procedure.collection.opening_hours import Hours
 from procedure.timetable import Agenda, Timetable, Unfit, Work, agenda, fitted, plan
-from procedure.timetable.asked import Asked
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.hours import clock
 from procedure.timetable.icalendar_file import calendar
+from procedure.timetable.terms import Asked
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 WRITTEN = datetime(2026, 10, 20, 12, 0, tzinfo=UTC)

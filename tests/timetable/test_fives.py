@@ -9,12 +9,12 @@ import pytest
 from verifying import wrongs
 
 import procedure
-from procedure.collection.hours import Hours
+from procedure.collection.opening_hours import Hours
 from procedure.timetable import Timetable, fitted
-from procedure.timetable.asked import Asked
 from procedure.timetable.fives import on_fives
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned import Placed
+from procedure.timetable.terms import Asked
 from procedure.timetable.work import (
     HANDS,
     Activity,

@@ -14,16 +14,16 @@ from verifying import wrongs
 from verifying_plans import wrongs_of_plan
 
 import procedure
-from procedure.collection.hours import Hours
+from procedure.collection.opening_hours import Hours
 from procedure.command.main import main
 from procedure.handout.contents import telling_of
-from procedure.handout.steps import tell
+from procedure.handout.numbered_steps import tell
 from procedure.paper.measures import Voice
 from procedure.rules.example_kit import whole
 from procedure.timetable import Timetable, Unfit, Work, eased, fitted, plan
-from procedure.timetable.asked import Asked, Happened
 from procedure.timetable.done_steps import NoSuchStep
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.terms import Asked, Happened
 from procedure.timetable.work import Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

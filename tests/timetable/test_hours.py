@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from procedure.collection.hours import BadHours, Hours, days_of, times_of
+from procedure.collection.opening_hours import BadHours, Hours, days_of, times_of
 from procedure.timetable.hours import clock, minutes_between, moment_of, windows
 
 LONDON = ZoneInfo("Europe/London")

@@ -14,10 +14,10 @@ from xml.etree import ElementTree
 import jsonschema
 import pytest
 from example_work import day_of_eight, weekend
+from procedure.collection.hours import Hours
 
 import procedure
 from procedure.chart.lettering import width
-from procedure.collection.hours import Hours
 from procedure.timetable import (
     Agenda,
     Timetable,
@@ -29,12 +29,12 @@ from procedure.timetable import (
     reliefs,
     searching,
 )
-from procedure.timetable import table as as_table
-from procedure.timetable.asked import Asked
+from procedure.timetable import rows_by_start as as_table
+from procedure.timetable.by_day import report
 from procedure.timetable.drawing import PAPERS, draw
 from procedure.timetable.drawn_papers import finished
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.text import report
+from procedure.timetable.terms import Asked
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SVG = "{http://www.w3.org/2000/svg}"

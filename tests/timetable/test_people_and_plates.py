@@ -10,13 +10,13 @@ import pytest
 from verifying import wrongs
 
 import procedure
-from procedure.collection.hours import Hours, days_of, times_of
+from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.command.main import main
 from procedure.timetable import Timetable, Work, fitted, reliefs
-from procedure.timetable.asked import Asked
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.listing import first_plan
 from procedure.timetable.participants import NoLotOf
+from procedure.timetable.terms import Asked
 
 BEGINS = datetime(2099, 11, 28, 9)
 EXAMPLES = Path(__file__).parents[2] / "examples"

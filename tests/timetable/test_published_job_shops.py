@@ -12,7 +12,7 @@ import pytest
 from published import job_shop, project
 from verifying import wrongs
 
-from procedure.timetable.listing import first_plan
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.solving import shorten
 

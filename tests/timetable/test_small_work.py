@@ -12,9 +12,9 @@ from small_work import made_by_chance, shortest_by_trying
 from verifying import wrongs
 
 from procedure.timetable.bounding import least_length, spans_of
-from procedure.timetable.faults import faults
-from procedure.timetable.listing import first_plan
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.solving import shorten
+from procedure.timetable.unplannable import faults
 
 UNTIL = 20
 """By when any of this work is over that can be done at all, and some minutes more."""

@@ -13,13 +13,13 @@ from example_work import day_of_eight, gold, weekend
 from verifying import wrongs
 
 from procedure.timetable import Timetable, Unfit, Work, agenda, plan, reliefs
-from procedure.timetable.faults import CannotPlan
+from procedure.timetable.by_day import report
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.giving import free_times, rooms
-from procedure.timetable.listing import first_plan
 from procedure.timetable.planned import Method
-from procedure.timetable.sharing import rows
-from procedure.timetable.text import report
-from procedure.timetable.wording import how_good, refusal, saving
+from procedure.timetable.planned_words import how_good, refusal, saving
+from procedure.timetable.shared_out import rows
+from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.work import Activity, Done, Lag, Lasting, Need, Resource, Window
 
 

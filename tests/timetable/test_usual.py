@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from procedure.timetable.usual import usual, waits
 from procedure.timetable.work import Attendance
+from procedure.vocabulary.data_files import rows
 from procedure.vocabulary.effects import effects
-from procedure.vocabulary.reading import rows
 
 
 def test_every_effect_of_a_verb_has_its_row() -> None:

@@ -19,8 +19,8 @@ from procedure.flow.build import PARTS
 from procedure.handout import prose
 from procedure.rules.example_kit import whole
 from procedure.trace.walk import HANDLERS
+from procedure.vocabulary import data_files, vocabulary
 from procedure.vocabulary import effects as records
-from procedure.vocabulary import reading, vocabulary
 from procedure.vocabulary.effects import Effect, Unfit, effects, fit, with_traits
 
 ROOT = Path(__file__).parents[2]
@@ -40,7 +40,7 @@ COMMANDS = (
 
 
 def rows(table: str) -> list[dict[str, str]]:
-    with (reading.DATA / f"{table}.csv").open(encoding="utf-8", newline="") as lines:
+    with (data_files.DATA / f"{table}.csv").open(encoding="utf-8", newline="") as lines:
         return list(csv.DictReader(lines))
 
 
@@ -146,7 +146,7 @@ def grown(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     known one does, but no code and no other data file has heard of its name.
     """
     data = tmp_path_factory.mktemp("words") / "data"
-    shutil.copytree(reading.DATA, data)
+    shutil.copytree(data_files.DATA, data)
     bare = dict.fromkeys(("traits", "says", "then", "wants", "lacks"), "")
     with (data / "verbs.csv").open("a", encoding="utf-8", newline="") as lines:
         writer = csv.DictWriter(lines, list(VERBS[0]), lineterminator="\n")
@@ -165,7 +165,7 @@ def grown(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
             {**row, "effect": _new(row["effect"])} for row in known if row["effect"] in OWN
         )
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(reading, "DATA", data)
+        patch.setattr(data_files, "DATA", data)
         _forget()
         yield
     _forget()

@@ -15,8 +15,8 @@ from procedure.facts.pot_fit import fits
 from procedure.model import Quantity, Step
 from procedure.rework import amounts_asked_for
 from procedure.rework.backwards import Backwards, most
-from procedure.rework.pieces import in_pieces
 from procedure.rework.scaling import scale, shared_out
+from procedure.rework.whole_skeins import in_pieces
 from procedure.rules.example_kit import whole
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import weigh

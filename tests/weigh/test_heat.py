@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import pytest
 from bench import bath, plan_of
-from iapws import IAPWS97
 
 from procedure.weigh.heating import coolings, heatings, steam, steamings, surface
 
@@ -24,6 +23,8 @@ steps
 
 
 def test_the_estimate_holds_the_heat_that_the_water_alone_takes() -> None:
+    from iapws import IAPWS97  # brings scipy: the other tests here do without
+
     # By IAPWS-IF97: 7.2 L from 20 to 85 °C, lossless, is the least that can be; at half
     # the power, with a fifth more for wool and pot, is as slow as a plate gets.
     cold, hot = IAPWS97(T=293.15, P=0.101325), IAPWS97(T=358.15, P=0.101325)

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from procedure.pipeline import read
-from procedure.rework.pieces import in_pieces, pieces_shared_out
+from procedure.rework.whole_skeins import in_pieces, pieces_shared_out
 from procedure.rules.example_kit import whole
 from procedure.weigh.cannot import CannotWeigh
 

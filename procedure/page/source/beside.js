@@ -66,7 +66,7 @@ async function shown(again = false) {
   const inside = SHOWN[name](told);
   if (told.why) inside.push(made("p", { class: "why", role: "status" }, told.why));
   by("panel").replaceChildren(...inside);
-  mark();
+  mark(true);
 }
 
 function chart(told) {
@@ -97,9 +97,12 @@ function alongSteps(event) {
   say(`Line ${next}: ${line.text.trim()}`);
 }
 // The step of the line that the cursor is in stands out in the chart.
-function mark() {
+let marked = "";
+function mark(again = false) {
   if (!now.view || now.panel !== "chart") return;
   const here = String(now.view.state.doc.lineAt(now.view.state.selection.main.head).number);
+  if (here === marked && !again) return;
+  marked = here;
   for (const figure of by("panel").querySelectorAll("[data-line]")) figure.classList.toggle("here", figure.dataset.line === here);
 }
 

@@ -39,11 +39,15 @@ class Amount extends WidgetType {
   toDOM() { return made("span", { class: "amount" }, this.text); }
 }
 
+// A word keeps its colour while it is written on, and each kind of word has one mark for all.
+const kinds = {};
+const coloured = (kind) => (kinds[kind] ??= Decoration.mark({ class: `v-${kind}`, inclusiveEnd: true }));
+
 export function decorations(doc, told) {
   const every = [];
   for (const [line, column, to, kind] of told.colours) {
     const from = place(doc, line, column), end = place(doc, line, to);
-    if (from < end) every.push(Decoration.mark({ class: `v-${kind}` }).range(from, end));
+    if (from < end) every.push(coloured(kind).range(from, end));
   }
   for (const [line, column, text] of told.amounts) {
     every.push(Decoration.widget({ widget: new Amount(text), side: 1 }).range(place(doc, line, column)));

@@ -1,11 +1,11 @@
 // The text: what is typed is checked as it is typed, and helped on where the cursor is.
-import { EditorState } from "@codemirror/state";
+import { EditorState, RangeSet } from "@codemirror/state";
 import { Decoration, EditorView, ViewPlugin, keymap, hoverTooltip, drawSelection } from "@codemirror/view";
 import { defaultKeymap, history, historyField, historyKeymap } from "@codemirror/commands";
 import { autocompletion, completionKeymap } from "@codemirror/autocomplete";
 import { search, searchKeymap } from "@codemirror/search";
 import { indentUnit } from "@codemirror/language";
-import { ask, by, lineColumn, made, now, place, say, toLine, whileBusy } from "./here.js";
+import { ask, by, lineColumn, made, now, place, put, say, toLine, whileBusy } from "./here.js";
 import { decorations, marks, setMarks } from "./marks.js";
 import { cursorMoved, later } from "./beside.js";
 import { note } from "./keeping.js";
@@ -17,18 +17,21 @@ async function check() {
   if (mine !== turn || file !== now.file) return; // a newer keystroke has come
   if (told.dropped) { setTimeout(checkSoon, 1000); return; } // for the same file in another window
   if (told.why) {
-    by("told").textContent = told.why;
+    put("told", told.why);
     by("next").hidden = true;
     return;
   }
   now.found = told.findings;
-  now.view.dispatch({ effects: setMarks.of(decorations(now.view.state.doc, told)) });
+  const { state } = now.view, made = decorations(state.doc, told);
+  // Most keys change no colour and no finding: then nothing need be laid out and painted again.
+  if (!RangeSet.eq([state.field(marks)], [made])) now.view.dispatch({ effects: setMarks.of(made) });
   const count = (level) => told.findings.filter((one) => one.level === level).length;
   const parts = [["error", "to stop for"], ["warning", "to take care of"], ["note", "to know"]]
     .map(([level, words]) => [count(level), words]).filter(([n]) => n).map(([n, words]) => `${n} ${words}`);
   by("next").hidden = !told.findings.some((one) => one.here);
-  by("told").textContent = parts.join(", ") || "Nothing is missing that a second person would need.";
-  document.title = told.title ? `${told.title} – Vatwright` : "Vatwright";
+  put("told", parts.join(", ") || "Nothing is missing that a second person would need.");
+  const title = told.title ? `${told.title} – Vatwright` : "Vatwright";
+  if (document.title !== title) document.title = title;
 }
 
 // While a check is on its way newer keystrokes wait for it, and only the last is asked; but not

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Line, Mass, Several, say
-from procedure.rules.names_and_order.names import PRACTICE
+from procedure.rules.names_and_order.one_name_each import PRACTICE
 from procedure.rules.rule import Found, at_node, from_slip, on_way, rule
 
 FAMILY = "names and order"

@@ -15,6 +15,7 @@ from procedure.rules.safety import disposal, left_standing, protection
 from procedure.rules.safety import plants as tools
 from procedure.rules.safety.food_places import KEPT_AWAY
 from procedure.rules.safety.free_words import in_full, plant_in_words, plants_in_words, said
+from procedure.rules.safety.places_for_waste import ways_out
 from procedure.rules.safety.plants import at, harmful
 from procedure.rules.safety.protection import FAMILY, GHS
 from procedure.vocabulary.thresholds import threshold
@@ -89,7 +90,7 @@ def _thrown_to_a_waste_point(study: Study, thing: str) -> bool:
             solid = inside.solid
         else:
             continue
-        ways = disposal.ways_out(words.text) if words is not None else {}
+        ways = ways_out(words.text) if words is not None else {}
         if solid and set(ways) != {"waste point"}:
             return False
         named = named or solid

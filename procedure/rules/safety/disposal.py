@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from functools import cache, lru_cache
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
@@ -14,53 +13,18 @@ from procedure.model import Name
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.meetings import known_meetings, worst_of
+from procedure.rules.safety.places_for_waste import (
+    NOT,
+    OUT_OF_REACH,
+    SOLIDS,
+    place_said,
+    ways_named,
+    ways_out,
+)
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Content, Moment
 from procedure.vocabulary import Entry, vocabulary, waste
-from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
-
-_NOT = r"\b(never|not|no|nor|without|away from|out of|nowhere|don't|avoid)\b"
-# What is said of the plants that were strained out is not said of the liquor.
-_SOLIDS = r"\b(spent|strained|plants?|tops|chips|skins|leaves|roots|solids)\b"
-
-
-@cache
-def _ways() -> list[tuple[str, str]]:
-    found = [
-        (word.strip(), row["way"])
-        for row in rows("disposal_ways")
-        for word in row["words"].split(";")
-    ]
-    return sorted(found, key=lambda pair: -len(pair[0]))
-
-
-@lru_cache(maxsize=1024)
-def ways_out(text: str) -> Mapping[str, str]:
-    """The ways that words of disposal name, each with the word that named it.
-
-    What is denied (“never the garden”) and what is said of the spent plants is left
-    out; words that name no known way give nothing.
-    """
-    found: dict[str, str] = {}
-    for part in re.split(r"[;,.:()]|\bbut\b", text.lower()):
-        if re.search(_NOT, part) or re.search(_SOLIDS, part):
-            continue
-        found = {**_named(part), **found}
-    return found
-
-
-@lru_cache(maxsize=1024)
-def _named(part: str) -> Mapping[str, str]:
-    found: dict[str, str] = {}
-    for word, way in _ways():
-        if word not in part:
-            continue  # so that few of many patterns are made
-        taken = re.sub(rf"\b{re.escape(word)}s?\b", " ", part)
-        if taken != part:
-            part = taken
-            found.setdefault(way, word)
-    return found
 
 
 def _entries(study: Study, thing: str) -> tuple[Entry, ...]:
@@ -146,7 +110,7 @@ def no_disposal(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     for moment, contents in _discards(study):
-        words = _where(moment)
+        words = place_said(moment)
         bad = [thing for thing in contents if GRAVE_WASTE & _kinds(study, thing)]
         name = study.thing(moment.node.bath)
         if moment.step.to is not None:
@@ -206,7 +170,7 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
         discard copper-bath to "the hazardous waste point"
     """
     for moment, contents in _discards(study):
-        words = _where(moment)
+        words = place_said(moment)
         if words is None:
             continue
         found = [
@@ -250,13 +214,6 @@ def _each_reason(found: list[_Refused]) -> list[list[_Refused]]:
     return [group for group in groups if group[0].level != "note" or groups[0][0].level == "note"]
 
 
-# Where neither children nor animals get at it, a heap may take a plant that is only poisonous.
-_OUT_OF_REACH = (
-    r"out of (the )?reach|closed|shut|locked|fenced|lidded|covered|buried deep"
-    r"|away from children|no (animal|child|one|body)"
-)
-
-
 def _plants_out(
     study: Study,
     moment: Moment,
@@ -271,15 +228,15 @@ def _plants_out(
         if (_HARM | {"invasive plant"}) & _kinds(study, thing)
     }
     for part in re.split(r"[;.:()]|\bbut\b", text.lower()) if plants else ():
-        about = solids or re.search(_SOLIDS, part) or "compost" in part
-        if not about or (re.search(_NOT, part) and not re.search(_OUT_OF_REACH, part)):
+        about = solids or re.search(SOLIDS, part) or "compost" in part
+        if not about or (re.search(NOT, part) and not re.search(OUT_OF_REACH, part)):
             continue
-        for way, word in _named(part).items():
+        for way, word in ways_named(part).items():
             for thing, content in plants.items():
                 refused = _refused(study, moment, thing, content, way, word)
                 harms = _HARM & _kinds(study, thing)
                 if refused is None or (
-                    refused.why.what in _HARM - {"deadly plant"} and re.search(_OUT_OF_REACH, part)
+                    refused.why.what in _HARM - {"deadly plant"} and re.search(OUT_OF_REACH, part)
                 ):
                     continue
                 yield refused._replace(level="error") if harms else refused
@@ -319,8 +276,9 @@ def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
           clean bag
     """
     for moment in study.moments:
-        node, words = moment.node, _where(moment)
-        if not node.does.throws_matter_out or words is None:
+        node, words = moment.node, place_said(moment)
+        taken_out = node.does.throws_matter_out or node.does.lifts_matter
+        if not taken_out or words is None:
             continue
         bag = moment.before.pots.get(node.bag) if node.bag else None
         things = [*(bag.matter if bag is not None else ()), *(thing for thing, _ in node.moved)]
@@ -393,7 +351,7 @@ class _Place(NamedTuple):
 def _poured_away(study: Study) -> Iterator[tuple[Moment, Mapping[str, Content], _Place]]:
     """Each bath or part of one that goes into a drain or a vessel and is no bath after that."""
     for moment, contents in _discards(study):
-        words = _where(moment)
+        words = place_said(moment)
         if words is not None:
             yield moment, contents, _place(study, moment, words)
     for moment in study.moments:
@@ -533,12 +491,6 @@ def _together(study: Study, moment: Moment, before: Moment, met: _Met) -> Found:
         related=study.at(before.node.id, "The other goes there here."),
         source=met.source,
     )
-
-
-def _where(moment: Moment) -> Name | None:
-    """Where a step says that its bath is thrown away."""
-    to = moment.step.to
-    return (to.words or to.name) if to is not None else None
 
 
 RULES = (no_disposal, wrong_way_out, plant_thrown_where_it_harms, meet_in_the_waste)

@@ -12,7 +12,7 @@ from procedure.findings import say
 from procedure.model import Place
 from procedure.model.harm import DENIED
 from procedure.rules.rule import Found
-from procedure.vocabulary.reading import parts, rows
+from procedure.vocabulary.data_files import parts, rows
 
 KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
 
@@ -60,7 +60,11 @@ def _words(study: Study, one: Handled) -> Iterator[tuple[str, Place]]:
 
 def _food_in(text: str) -> str:
     """The words of food in a text that neither denies them nor keeps away from them."""
-    for clause in re.split(r"[;,.:()]", text.lower()):
+    plain = text.lower()
+    # Most words name none, and the pattern of all that do takes long to make.
+    if not any(map(plain.__contains__, _said_of_food())):
+        return ""
+    for clause in re.split(r"[;,.:()]", plain):
         found = re.search(_of_food(), clause)
         if found and not re.search(DENIED + "|" + KEPT_AWAY, clause):
             return found.group()
@@ -68,12 +72,17 @@ def _food_in(text: str) -> str:
 
 
 @cache
-def _of_food() -> str:
-    """A pattern of the vessels and places of ``food_words.csv``."""
-    said = [
+def _said_of_food() -> tuple[str, ...]:
+    """The words for vessels and places of food in ``food_words.csv``."""
+    return tuple(
         " ".join((before, words)).strip()
         for row in rows("food_words")
         for before in parts(row["before"]) or ("",)
         for words in parts(row["words"])
-    ]
-    return r"\b(" + "|".join(re.escape(one) for one in said) + r")\b"
+    )
+
+
+@cache
+def _of_food() -> str:
+    """A pattern of all of them, each as words of their own."""
+    return r"\b(" + "|".join(map(re.escape, _said_of_food())) + r")\b"

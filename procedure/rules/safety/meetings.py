@@ -19,7 +19,7 @@ from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
-from procedure.vocabulary.reading import rows_with
+from procedure.vocabulary.data_files import rows_with
 from procedure.wording.told import told
 
 Key = tuple[str, str]

@@ -312,7 +312,7 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
         step, node = moment.step, moment.node
         own = own_allow(node, "dust-in-the-air")
         grinding = step.does.raises_dust
-        if "mask" in moment.wearing or re.search(_DAMP, step.note):
+        if "mask" in moment.wearing or (step.note and re.search(_DAMP, step.note)):
             continue
         things = [*node.moved, *node.materials] if grinding else [*node.materials, *node.moved]
         if grinding and any(item.name and item.name.text == "water" for item in step.using):

@@ -12,6 +12,7 @@ from procedure.quantity.interval import ZERO, Interval
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
 from procedure.trace import Moment
+from procedure.trace.stocks import Stocks
 from procedure.vocabulary.estimates import spoon_weights
 from procedure.vocabulary.thresholds import threshold
 
@@ -22,6 +23,7 @@ FAMILY = "units"
 def more_than_there_is(study: Study) -> Iterator[Found]:
     """More of a bath that is drawn off, poured or thrown away than the bath holds.
 
+    Or more of a material that the steps take than its declaration says there is.
     One of the two amounts is a slip, and what comes after cannot be worked out.
 
     Trips:
@@ -35,6 +37,7 @@ def more_than_there_is(study: Study) -> Iterator[Found]:
         discard weld-bath to "foul drain"
         discard second to "foul drain"
     """
+    yield from _more_than_the_stock(study)
     told: set[int] = set()
     spare = threshold("more than there is").value
     for moment in study.moments:
@@ -59,6 +62,30 @@ def more_than_there_is(study: Study) -> Iterator[Found]:
                 moment.node.calls,
                 study.at(bath.made, "It was made here."),
             )
+
+
+def _more_than_the_stock(study: Study) -> Iterator[Found]:
+    """Materials of which the steps take more than is declared."""
+    stocks = Stocks(study.flow)
+    for thing, (made, procedure) in study.flow.materials.items():
+        stock = made.stock
+        if stock is None or stock.kind not in ("mass", "volume") or not stock.known:
+            continue
+        taken = stocks.used(thing, stock.kind, (), study.trace.moments)
+        if taken is None or taken.low <= stock.ends.high:
+            continue
+        sized = Mass if stock.kind == "mass" else Volume
+        yield Found(
+            procedure,
+            stock.place,
+            say(
+                "The steps take {taken} of {material}, and there is {stock}.",
+                taken=sized(*taken),
+                material=study.thing(thing),
+                stock=sized(*stock.ends),
+            ),
+            "See which of the amounts is a slip.",
+        )
 
 
 def _taken_of(study: Study, moment: Moment) -> Iterator[tuple[str, Item, Fraction | None]]:

@@ -8,6 +8,7 @@ from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
+from procedure.wording.samples import shown
 
 FAMILY = "units"
 
@@ -35,6 +36,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                     say("The source does not say how much {what}.", what=what),
                     "Try it out, and write down what worked.",
                 )
+    yield from _what_is_left(study)
     for moment in study.moments:
         brought = [*moment.node.materials]
         does = moment.node.does
@@ -49,6 +51,36 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 item.place,
                 say("It is not said how much {item}.", item=item.name.text),
                 "Write the amount after the name, such as 12 % of the fibre.",
+                moment.node.calls,
+            )
+
+
+def _what_is_left(study: Study) -> Iterator[Found]:
+    """The rest of a material, or half of it, where nothing says how much there is in all."""
+    for moment in study.moments:
+        for thing, item, amount in moment.amounts:
+            measured = item.quantity
+            if measured is None or amount is not None or item.name is None:
+                continue
+            base = moment.node.names.get(measured.base, measured.base)
+            if thing not in study.flow.materials or thing in study.flow.baths:
+                continue
+            if not measured.left and (measured.kind != "share" or base != thing):
+                continue
+            yield Found(
+                moment.node.procedure,
+                item.place,
+                say(
+                    "It is not said how much {item} there is, so “{text}” cannot be worked out.",
+                    item=item.name.text,
+                    text=measured.text,
+                ),
+                shown(
+                    "Say among the materials how much there is in all, as in “{item}: {what}, "
+                    "{some_yarn}”, and in each step before how much it takes.",
+                    item=item.name.text,
+                    what=study.flow.materials[thing][0].called,
+                ),
                 moment.node.calls,
             )
 

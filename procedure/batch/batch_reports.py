@@ -1,0 +1,416 @@
+"""Batches told: a report to read, a table (CSV) and data (JSON)."""
+
+from __future__ import annotations
+
+import csv
+import json
+import re
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from io import StringIO
+from textwrap import fill
+from typing import Any
+
+from procedure.batch import telling_use
+from procedure.batch.fastness import Stood
+from procedure.batch.folder import Batch, Shade, absent_photographs, by_day
+from procedure.batch.heat_series import fastest_rise, integral, planned_band, planned_integral
+from procedure.batch.held_against_plan import AsJudged
+from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
+from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
+from procedure.batch.types import Record
+from procedure.colour import Colour, called, ciede2000, compared, to_srgb
+from procedure.findings import Finding
+from procedure.quantity.number_words import plain, ranged
+from procedure.wording import visible
+
+WIDTH = 88
+_PAINTED = re.compile(r"(\x1b\[48;2;\d+;\d+;\d+m {4}\x1b\[0m )")
+APPROXIMATE = "Colours on a screen or on paper are approximate; compare the yarn itself."
+
+
+def report(batches: Sequence[Batch], colour: bool = False) -> str:
+    """Batches by day, and each method with its spread. ``colour`` paints swatches on a terminal."""
+    lines = [
+        f"{len(batches)} batch{'es' if len(batches) != 1 else ''}.",
+        "",
+        *(line for batch in by_day(batches) for line in _batch(batch, colour)),
+    ]
+    for method in methods(batches):
+        lines += ["", *_method(method)]
+    lines += telling_use.lines(batches)
+    if any(shade.colour for batch in batches for shade in batch.shades):
+        lines += ["", APPROXIMATE]
+    return _all_visible("\n".join(lines) + "\n")
+
+
+def _all_visible(text: str) -> str:
+    """The report with nothing raw in it but the swatches that are painted on a terminal."""
+    parts = _PAINTED.split(text)
+    return "".join(part if at % 2 else visible.visible(part) for at, part in enumerate(parts))
+
+
+def _batch(batch: Batch, colour: bool) -> Iterator[str]:
+    record = batch.record
+    day = batch.day.isoformat() if batch.day else "no day said"
+    edition = f", edition {record.edition}" if record.edition else ""
+    who = f", by {' and '.join(record.by)}" if record.by else ""
+    yield f"{day}  {record.title or batch.path.name}: {batch.method}{edition}{who}"
+    for shade in batch.shades:
+        yield f"    {shade_line(shade, colour)}"
+    strayed = [one for one in batch.deviations if not one.small]
+    for one in strayed[:3]:
+        where = f"step {one.step}: " if one.step else ""
+        yield fill(
+            f"{where}{one.sentence}", WIDTH, initial_indent="    ", subsequent_indent="      "
+        )
+    if len(strayed) > 3:
+        yield f"    and {len(strayed) - 3} more; “vatwright record --check” tells them."
+    for said in batch.trouble:
+        yield fill(said, WIDTH, initial_indent="    ", subsequent_indent="      ")
+    errors = sum(one.level == "error" for one in batch.findings)
+    if errors:
+        yield f"    {errors} line{'s' if errors > 1 else ''} could not be read."
+
+
+def shade_line(shade: Shade, colour: bool = False) -> str:
+    """A lot with its colour and how it stood: “yarn ▇ #d2bb3a light yellow; light: blue wool 3”."""
+    if shade.colour is None:
+        return f"{shade.lot}: no colour was written down"
+    shown = to_srgb(shade.colour)
+    block = f"\x1b[48;2;{shown.red};{shown.green};{shown.blue}m    \x1b[0m " if colour else ""
+    parts = [f"{shade.lot} {block}{shown.hex} {called(shade.colour)}", *stood_words(shade)]
+    return "; ".join(parts)
+
+
+def stood_words(shade: Shade) -> list[str]:
+    """How a lot stood its tests, a phrase each."""
+    return [
+        *(
+            f"light{_how_long(stood, test.sun_hours)}: {', '.join(said)}"
+            for stood, test in zip(shade.lights, shade.result.lights, strict=True)
+            if (said := _grades(stood))
+        ),
+        *(
+            f"wash: {', '.join(said)}"
+            for stood, wash in zip(shade.washes, shade.result.washes, strict=True)
+            if (said := [*_grades(stood), *(f"staining {c} {g}" for c, g in wash.staining)])
+        ),
+    ]
+
+
+def _how_long(stood: Stood, sun: Fraction | None) -> str:
+    days = f" in {stood.days} day{'s' * (stood.days != 1)}" if stood.days else ""
+    return f"{days} with {plain(sun)} h of sun" if sun else days
+
+
+def _grades(stood: Stood) -> list[str]:
+    said = [f"change {stood.change}"] if stood.change else []
+    return [*said, f"blue wool {stood.blue_wool}"] if stood.blue_wool else said
+
+
+# Less than this is no difference to the eye (CIEDE2000; the colour words call it the same).
+ALIKE = 0.5
+
+
+def _method(method: Method) -> Iterator[str]:
+    yield f"{method.name}, {method.lot}"
+    found = method.spread
+    if found is None:
+        yield "  no colour was written down"
+        return
+    count = found.batches
+    shown = to_srgb(found.mean)
+    mean = found.mean
+    yield (
+        f"  mean of {count} batch{'es' if count != 1 else ''}: {shown.hex} {called(mean)} "
+        f"(L* {mean.lightness:.1f}, a* {mean.a:.1f}, b* {mean.b:.1f} under {mean.light})"
+    )
+    if count > 1:
+        yield (
+            f"  spread: {found.mcdm:.1f} on the mean, {found.furthest:.1f} at most "
+            "(CIEDE2000; about 1 is just seen)"
+        )
+        at = found.each.index(found.furthest)
+        far = method.batches[at]
+        if found.furthest < ALIKE:
+            yield "  all of them are the same to the eye"
+        else:
+            yield fill(
+            f"furthest: {far.record.title or far.path.name}, "
+            f"{compared(mean, method.colours[at])} than the mean",
+            WIDTH, initial_indent="  ", subsequent_indent="    ",
+        )  # fmt: skip
+    if len(method.editions) > 1:
+        yield from _editions(method)
+    if 1 < count < FEWEST:
+        yield f"  what goes with what: {count} batches, too few to say"
+    yield from _verdicts(method)
+
+
+def _editions(method: Method) -> Iterator[str]:
+    """Each edition's mean beside the first edition's, with the number of batches of each."""
+    yield f"  {len(method.editions)} editions:"
+    first: Colour | None = None
+    for edition in method.editions:
+        some = [
+            colour
+            for batch, colour in zip(method.batches, method.colours, strict=True)
+            if batch.record.edition == edition
+        ]
+        if not some:
+            continue
+        mean = spread(some).mean
+        said = f"{edition}, {len(some)} batch{'es' if len(some) != 1 else ''}: {to_srgb(mean).hex}"
+        if first is not None:
+            said += f", {ciede2000(first, mean):.1f} from the first: {compared(first, mean)}"
+        first = first or mean
+        yield _wrapped(said, "    ")
+    yield "    A difference between few batches may be chance; see the spread."
+
+
+def _verdicts(method: Method) -> Iterator[str]:
+    if not method.verdicts:
+        return
+    yield f"  what goes with what, {method.looked_at} pairs looked at together:"
+    told = [one for one in method.verdicts if one.said == GOES_WITH]
+    for one in told:
+        yield fill(sentence(one), WIDTH, initial_indent="    ", subsequent_indent="      ")
+    none = sum(one.said == NO_SIGN for one in method.verdicts)
+    if none:
+        other = "the others" if told else "all of them"
+        batches = method.spread.batches if method.spread else 0
+        yield fill(
+            f"{other}: {batches} batches show no sign that chance alone would not give.",
+            WIDTH, initial_indent="    ", subsequent_indent="      ",
+        )  # fmt: skip
+        if not told:
+            best = method.verdicts[0].association
+            yield fill(
+                f"the strongest was {best.what} ({best.told}); one more year may tell.",
+                WIDTH, initial_indent="    ", subsequent_indent="      ",
+            )  # fmt: skip
+
+
+# ------------------------------------------------------------------ tables and data
+
+COLUMNS = (
+    "file", "day", "title", "method", "edition", "by", "lot", "L*", "a*", "b*", "illuminant",
+    "observer", "hex", "measured as", "difference from mean", "light change", "blue wool",
+    "wash change", "deviations",
+)  # fmt: skip
+
+
+def table(batches: Sequence[Batch]) -> str:
+    """A line for each lot as CSV (RFC 4180)."""
+    text = StringIO()
+    writer = csv.DictWriter(text, COLUMNS)
+    writer.writeheader()
+    for row in _rows(batches):
+        writer.writerow({column: _safe(row.get(column, "")) for column in COLUMNS})
+    return text.getvalue()
+
+
+def _safe(cell: Any) -> Any:
+    """A text that a spreadsheet would take for a formula, made plain."""
+    return visible.cell(cell)
+
+
+def _rows(batches: Sequence[Batch]) -> Iterator[dict[str, Any]]:
+    apart: dict[tuple[str, str], float] = {}
+    for method in methods(batches):
+        if method.spread is not None:
+            for batch, each in zip(method.batches, method.spread.each, strict=True):
+                apart[str(batch.path), method.lot] = round(each, 2)
+    for batch in by_day(batches):
+        record = batch.record
+        for shade in batch.shades:
+            row: dict[str, Any] = {
+                "file": str(batch.path),
+                "day": batch.day.isoformat() if batch.day else "",
+                "title": record.title,
+                "method": batch.method,
+                "edition": record.edition,
+                "by": ", ".join(record.by),
+                "lot": shade.lot,
+                "measured as": shade.form,
+                "difference from mean": apart.get((str(batch.path), shade.lot), ""),
+                "light change": "; ".join(one.change for one in shade.lights),
+                "blue wool": "; ".join(one.blue_wool for one in shade.lights),
+                "wash change": "; ".join(one.change for one in shade.washes),
+                "deviations": sum(not one.small for one in batch.deviations),
+            }
+            if shade.colour is not None:
+                lightness, a, b, light = shade.colour
+                row |= {"L*": round(lightness, 2), "a*": round(a, 2), "b*": round(b, 2)}
+                row |= {"illuminant": light.illuminant, "observer": light.observer}
+                row["hex"] = to_srgb(shade.colour).hex
+            yield row
+
+
+def data(batches: Sequence[Batch]) -> str:
+    """The same and the methods as JSON."""
+    made = {
+        "batches": [
+            {
+                **{key: row.get(key, "") for key in COLUMNS},
+            }
+            for row in _rows(batches)
+        ],
+        "methods": [_method_data(method) for method in methods(batches)],
+        "consumption": [
+            {
+                "material": one.name,
+                "amount": float(one.amount),
+                "unit": one.unit,
+                "batches": one.batches,
+            }
+            for one in consumption(batches)
+        ],
+        **telling_use.data(batches),
+    }
+    return visible.escaped(json.dumps(made, ensure_ascii=False, indent=2)) + "\n"
+
+
+def _method_data(method: Method) -> dict[str, Any]:
+    found = method.spread
+    return {
+        "method": method.name,
+        "lot": method.lot,
+        "batches": len(method.batches),
+        "editions": list(method.editions),
+        "mean": None if found is None else {
+            "L*": round(found.mean.lightness, 3), "a*": round(found.mean.a, 3),
+            "b*": round(found.mean.b, 3), "illuminant": found.mean.light.illuminant,
+            "observer": found.mean.light.observer,
+        },
+        "mcdm": None if found is None else round(found.mcdm, 3),
+        "furthest": None if found is None else round(found.furthest, 3),
+        "looked_at": method.looked_at,
+        "associations": [
+            {
+                "what": one.association.what,
+                "batches": one.association.batches,
+                "strength": round(one.association.strength, 4),
+                "strength_of": "means" if one.association.means else "ranks",
+                "chance": round(one.association.chance, 6),
+                "chance_corrected": round(one.chance, 6),
+                "said": one.said,
+            }
+            for one in method.verdicts
+        ],
+    }  # fmt: skip
+
+
+# ------------------------------------------------------------------ one record
+
+
+def check_report(
+    batch: Batch, judged: AsJudged, findings: Sequence[Finding], small: bool = False
+) -> str:
+    """A record against its plan, in words: deviations, what the rules say of them, colours."""
+    record = batch.record
+    lines = [f"{record.title or batch.path.name}: {batch.method}"]
+    for one in batch.findings:
+        lines.append(_wrapped(f"line {one.line}: {one.sentence} {one.remedy}"))
+    lines += [_wrapped(said) for said in (*judged.fits, *batch.trouble)]
+    lines += [
+        _wrapped(f"The photograph “{name}” is not beside the record.")
+        for name in absent_photographs(batch)
+    ]
+    told = [one for one in batch.deviations if small or not one.small]
+    hidden = len(batch.deviations) - len(told)
+    lines.append("")
+    if told:
+        lines.append("Done otherwise than planned:")
+    else:
+        lines.append(_nothing_told(batch))
+    words = ""
+    for deviation in told:
+        if deviation.words != words and deviation.step:
+            lines.append(f"  step {deviation.step}, {deviation.words}")
+        words = deviation.words
+        lines.append(_wrapped(deviation.sentence, "    "))
+    if hidden:
+        lines.append(f"  {hidden} small difference{'s' if hidden > 1 else ''}; --all shows them.")
+    lines += _series(batch)
+    if findings:
+        lines += ["", "What the rules say of that:"]
+        for one in findings:
+            lines.append(
+                _wrapped(
+                    f"{one.level}, line {one.line} of the procedure: {one.sentence} {one.remedy}"
+                )
+            )
+            lines.append(f"    source: {one.source}")
+    lines += _amounts(batch)
+    if batch.shades:
+        lines += ["", "What came out:", *(f"  {shade_line(shade)}" for shade in batch.shades)]
+        lines.append(f"  {APPROXIMATE}")
+    left = len(record.open_answers)
+    if left:
+        lines += ["", f"{left} blank{'s' if left > 1 else ''} left in the steps."]
+    return "\n".join(lines) + "\n"
+
+
+def _nothing_told(batch: Batch) -> str:
+    """What may be said of a record that tells of no deviation."""
+    record = batch.record
+    if batch.trouble or not record.of:  # without its plan nobody can say so
+        return "What was done could not be held against a plan."
+    if not written_down(record):
+        return "Nothing of what was done is written down yet."
+    if record.open_answers:
+        return "Nothing that is written down was done otherwise than planned."
+    return "Nothing was done otherwise than planned."
+
+
+def written_down(record: Record) -> bool:
+    """True where a record says anything at all of what was done."""
+    return any(
+        one.heats or one.logs or one.begun or one.ended or one.seen or one.notes or one.added
+        or any(answer.done is not None for answer in one.answers)
+        for one in record.steps
+    ) or any(used.amount is not None for used in (*record.lots, *record.materials))  # fmt: skip
+
+
+# Warmth is counted from the heat of a room (common practice).
+ROOM = Fraction(20)
+
+
+def _series(batch: Batch) -> list[str]:
+    """What each series of heats comes to: its span, its fastest rise, its warmth."""
+    logs = dict(batch.logs)
+    told: list[str] = []
+    for step in batch.record.steps:
+        series = logs.get(step.number) or step.heats
+        if len(series) < 2:
+            continue
+        heats = [one.heat for one in series]
+        parts = [f"{plain(min(heats))} to {plain(max(heats))} °C"]
+        rise = fastest_rise(series)
+        if rise is not None:
+            parts.append(f"fastest rise {plain(rise.rate, 2)} °C a minute")
+        warmth = f"{plain(integral(series, ROOM))} degree hours above {ROOM} °C"
+        band = planned_band(step)
+        if band:
+            low, high = planned_integral(band, ROOM)
+            warmth += f", planned {ranged(plain(low), plain(high))}"
+        parts.append(warmth)
+        source = f"{len(series)} readings"
+        told.append(_wrapped(f"step {step.number}, {step.words} ({source}): {'; '.join(parts)}"))
+    return ["", "Heats as they were measured:", *told] if told else []
+
+
+def _wrapped(said: str, indent: str = "  ") -> str:
+    return fill(said, WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")
+
+
+def _amounts(batch: Batch) -> list[str]:
+    """What was really used, back to percent of the fibre."""
+    found = percent_of_fibre(batch.record)
+    if not found:
+        return []
+    width = max(map(len, found))
+    told = [f"  {name:<{width}}  {plain(share * 100)} %" for name, share in found.items()]
+    return ["", "Used, as a share of the fibre's weight:", *told]

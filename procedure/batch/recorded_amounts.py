@@ -1,0 +1,95 @@
+"""Amounts in a record, read as those of a procedure are."""
+
+from __future__ import annotations
+
+import csv
+import re
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+from procedure.language import Token
+from procedure.language.faults import refused
+from procedure.language.parsing import Refusal, parse
+from procedure.language.table import table
+from procedure.language.words import step_words
+from procedure.model.quantity import Quantity
+from procedure.model.to_quantities import quantity
+from procedure.wording import said
+
+
+class NotAnAmount(ValueError):
+    """What is written there is no amount: a sentence, a remedy, and the place."""
+
+    def __init__(self, sentence: str, remedy: str, line: int, column: int, to: int) -> None:
+        super().__init__(sentence)
+        self.sentence, self.remedy = sentence, remedy
+        self.line, self.column, self.to = line, column, to
+
+
+def measured(tokens: list[Token]) -> Quantity:
+    """The amount that words of a record say. Raises :class:`NotAnAmount`."""
+    first = tokens[0]
+    text = ""
+    for token in tokens:  # the words keep their columns, whatever stood between them
+        if token.line == first.line:
+            text = text.ljust(token.column - 1) + token.text
+        else:
+            text += f" {token.text}"
+    if text.strip("_ ") == "":
+        raise NotAnAmount("A blank is left here.", "Fill it in.", *_place(tokens))
+    # Behind “for” the words of waiting are amounts: overnight.
+    words = step_words(text, first.line, [Token("FOR", "for", first.line, 1)])
+    if not words:
+        raise NotAnAmount("An amount is missing.", "Write one, such as 12 g.", *_place(tokens))
+    found = parse(table(), "quantity", words)
+    if isinstance(found, Refusal):
+        fault = refused(found, words, "quantity")
+        place = fault.line, fault.column, fault.to
+        raise NotAnAmount(said(fault.sentence), said(fault.remedy), *place)
+    made = quantity(found)
+    if made.kind == "unknown":
+        raise NotAnAmount(
+            f"I do not know the unit in “{made.text[:60]}”.",
+            "Write a unit of the language, such as g, L, °C, min, h or d.",
+            *_place(tokens),
+        )
+    if made.unit is not None and made.unit.vague:
+        raise NotAnAmount(
+            f"“{made.text[:60]}” may be US or imperial.",
+            f"Write {made.unit.ask.replace('; ', ' or ')}.",
+            *_place(tokens),
+        )
+    return made._replace(text=" ".join(token.text for token in tokens))
+
+
+def _place(tokens: list[Token]) -> tuple[int, int, int]:
+    first = tokens[0]
+    last = next(token for token in reversed(tokens) if token.line == first.line)
+    return first.line, first.column, last.to
+
+
+_HARDNESS = re.compile(r"(?P<figure>[0-9]+(?:\.[0-9]+)?)\s*(?P<unit>\D.*)")
+
+
+@cache
+def _hardness_units() -> dict[str, Fraction]:
+    made: dict[str, Fraction] = {}
+    with (Path(__file__).parent / "hardness.csv").open(encoding="utf-8", newline="") as lines:
+        for row in csv.DictReader(lines):
+            for name in (row["unit"], *row["also"].split("; ")):
+                if name:
+                    made[name] = Fraction(row["mg_per_litre"])
+    return made
+
+
+def hardness(text: str) -> Fraction:
+    """A hardness of water in mg of calcium carbonate in a litre.
+
+    Raises ``ValueError`` with a sentence where it is none.
+    """
+    found = _HARDNESS.fullmatch(text.strip())
+    units = _hardness_units()
+    if found is None or found["unit"].strip() not in units:
+        raise ValueError(f"“{text[:40]}” is no hardness; write it as 4 °dH, 71 mg/L or 0.7 mmol/L")
+    return Fraction(found["figure"]) * units[found["unit"].strip()]

@@ -1,0 +1,190 @@
+"""The heats and times of a part: which clause of a step each one is, and what follows on what."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.sentences import Part, Sentence
+from procedure.quantity.record import NamedTuple
+
+FROM = re.compile(r"\b(?:from|start(?:ing|ed)?|begin(?:ning|s)?|starts?)\s*(?:at|with)?\s*$", re.I)
+RISING = re.compile(r"\s*(?:up\s+to\b|to\s+\d|-+>\s*\d|rising)", re.I)
+TO = re.compile(
+    r"(?:\bto|\bto\s+reach|until|till|->|reach(?:es|ed|ing)?|\bis\s+(?:down\s+to|at)|gets?\s+(?:back\s+)?to"
+    r"|(?:is|has\s+come)\s+up\s+to|hits?|falls?\s+to|drops?\s+to|come[s]?\s+to|boils?\s+up\s+to)"
+    r"\s*(?:about|around|roughly|a|an|the|some|nearly|almost|just)?\s*(?:(?:very|low|bare|gentle|slow|full|rolling|mere)\s+)*$",
+    re.I,
+)
+NEGATED = re.compile(
+    r"\b(?:never|not|don't|do\s+not|n't|no|without|must\s+not|keep(?:ing|s)?\s+(?:it|them|the\s+\w+)?"
+    r"|stay(?:s|ing)?|always)\b[^.;:]{0,30}$",
+    re.I,
+)
+OVER = re.compile(
+    r"\b(?:in|over|within|takes?|taking|took|during)\s*(?:about|some|the\s+next|the\s+course\s+of)?\s*$",
+    re.I,
+)
+AFTER = re.compile(r"\b(?:after|at\s+the\s+end\s+of)\s*(?:about|another|the|some)?\s*$", re.I)
+LATER = re.compile(r"\s*(?:later|afterwards|on\b)", re.I)
+BEFORE_HEAT = re.compile(
+    r"(?:\bat|\bto|\bfrom|around|about|until|till|temp\.?|under|over|above|below|exceed(?:ing)?"
+    r"|past|than|,)\s*$",
+    re.I,
+)
+EVERY = re.compile(r"\b(?:every|each|once\s+an?|per)\s*$|\bevery\b", re.I)
+RISES = frozenset(("heat", "boil", "simmer", "hold", ""))
+
+
+# "Scalding, but not boiling": the heat that it must not have.
+DENIED = re.compile(
+    r"\b(?:not|never|nor|without|no\s+longer)\s+(?:(?:let|letting|allow\w*)\s+(?:it|them)\s+)?"
+    r"(?:be\s+|quite\s+|come\s+to\s+|to\s+)?$",
+    re.I,
+)
+
+
+class Phase(NamedTuple):
+    """Heats and times that belong together, each under its clause.
+
+    The clauses are from, to, at, over, for; ``ceiling``, never to be passed; and ``first``,
+    the time that goes by before what the verb says.
+    """
+
+    clauses: dict[str, Amount]
+
+    def has(self, *names: str) -> bool:
+        """True where one of the clauses is said."""
+        return any(name in self.clauses for name in names)
+
+
+def phases(
+    text: str, sentence: Sentence, part: Part, used: set[int], unit_of_time: str
+) -> list[Phase]:
+    """The heats and times of a part in order; where a clause comes again a new phase begins."""
+    made: list[Phase] = []
+    current: dict[str, Amount] = {}
+    for amount in part.amounts:
+        if amount.start in used:
+            continue
+        found = _clause(text, sentence, part, amount, current, unit_of_time)
+        if found is None:
+            continue
+        clause, amount = found
+        if clause == "to" and "at" in current and not current.keys() & {"from", "for"}:
+            # "In at 40 °C, up to 80 °C": where it is put in, the rise begins.
+            current = {"from" if one == "at" else one: each for one, each in current.items()}
+        if clause in current or (clause == "at" and "to" in current and "for" in current):
+            made.append(Phase(current))
+            current = {}
+        current[clause] = amount
+    if current:
+        made.append(Phase(current))
+    return made
+
+
+def _clause(
+    text: str,
+    sentence: Sentence,
+    part: Part,
+    amount: Amount,
+    current: dict[str, Amount],
+    unit_of_time: str,
+) -> tuple[str, Amount] | None:
+    if amount.kind == "number":
+        if bare_heat(text, sentence, amount):
+            amount = amount._replace(kind="temperature", unit="", scale=False)
+        else:
+            timed = elliptic_time(text, sentence, part, amount, unit_of_time)
+            if timed is None:
+                return None
+            amount = timed
+    if amount.kind in ("temperature", "named heat"):
+        if amount.kind == "named heat" and of_water(text, amount):
+            return None
+        if amount.kind == "named heat" and DENIED.search(text[: amount.start][-40:]):
+            return None
+        return heat_clause(text, amount), amount
+    if amount.kind in ("time", "named wait"):
+        clause = time_clause(text, amount)
+        if clause == "first" and "at" in current and _just_behind(text, current["at"], amount):
+            clause = "over"  # "80 °C after an hour": how long it takes
+            current["to"] = current.pop("at")
+        if clause == "over" and not (
+            current.keys() & {"to", "at", "from"} or part.doing.act in RISES
+        ):
+            clause = "for"
+        return (clause, amount) if clause else None
+    return None
+
+
+def _just_behind(text: str, heat: Amount, amount: Amount) -> bool:
+    return bool(
+        re.fullmatch(r"\s*(?:after|within|by the end of)\s+", text[heat.end : amount.start])
+    )
+
+
+def heat_clause(text: str, amount: Amount) -> str:
+    """The clause of a heat, by the words about it."""
+    before = text[max(0, amount.start - 48) : amount.start]
+    behind = text[amount.end : amount.end + 12]
+    if amount.bound == "most" and NEGATED.search(before):
+        return "ceiling"
+    near = before[-24:]
+    if RISING.match(behind) or FROM.search(near):
+        return "from"
+    return "to" if TO.search(near) else "at"
+
+
+def time_clause(text: str, amount: Amount) -> str:
+    """The clause of a time, by the words about it; empty for what comes round every so often."""
+    before = text[max(0, amount.start - 24) : amount.start]
+    behind = text[amount.end : amount.end + 16]
+    if re.match(r"\s*(?:ago|earlier|old|before(?:hand)?\b(?!\s+\w))\b", behind, re.I):
+        return ""
+    if EVERY.search(before) or re.match(r"(?:every|each)\b", amount.words, re.I):
+        return ""
+    if AFTER.search(before) or re.match(r"\s*later\b", behind, re.I):
+        return "first"
+    rising = OVER.search(before) or re.match(r"\s*(?:up\s+to\b|to\s+(?:get|reach|come)\b)", behind)
+    return "over" if rising else "for"
+
+
+def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
+    """True where a number without a unit is a heat: "at 60", "up to 85"."""
+    if amount.kind != "number" or amount.low is None or not 15 <= amount.low <= 212:
+        return False
+    before = text[max(0, amount.start - 20) : amount.start]
+    behind = text[amount.end : amount.end + 8]
+    if re.match(r"\s*(?:up\s+to\s+\d|-+>)", behind):
+        return True
+    first = not sentence.text[: amount.start - sentence.start].strip(" -*•")
+    if first and re.match(r"\s*,\s*\d+\s*(?:h|hrs?|hours?|m|mins?|minutes?)\b", text[amount.end :]):
+        return True  # "80, 1 h."
+    of = sentence.of.get(amount.start)
+    if of is not None and of.kind not in ("water", "bath"):
+        return of.kind == "fibre" and bool(re.search(r"\bin\s+at\s*$", before))
+    return bool(BEFORE_HEAT.search(before))
+
+
+ALONE = re.compile(r"\s*(?:[.,;]|more\b|\Z|and\b|then\b|longer\b|gives?\b)", re.I)
+
+
+def elliptic_time(
+    text: str, sentence: Sentence, part: Part, amount: Amount, unit: str
+) -> Amount | None:
+    """A number that leaves out the unit of the time before it: "boil two hours, simmer three"."""
+    if not unit or amount.low is None or sentence.of.get(amount.start) is not None:
+        return None
+    before = text[max(0, amount.start - 20) : amount.start].lower()
+    verb = part.doing.words and before.rstrip().endswith(part.doing.words)
+    more = re.search(r"\b(?:for|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
+    if (verb or more) and ALONE.match(text, amount.end):
+        return amount._replace(kind="time", unit=unit)
+    return None
+
+
+def of_water(text: str, amount: Amount) -> bool:
+    """True where a named heat stands before water or a bath: cold water, a hot bath."""
+    behind = text[amount.end : amount.end + 40]
+    return bool(re.match(r",?\s+(?:[\w-]+\s+)?(?:\w*water|suds|lye)\b", behind, re.I))

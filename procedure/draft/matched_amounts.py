@@ -1,0 +1,330 @@
+"""From the words that a pattern found to the amount they mean."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from fractions import Fraction
+
+from procedure.draft.amount import Amount
+from procedure.draft.lexicon import meanings
+from procedure.draft.spelt_numbers import number, number_pattern
+from procedure.vocabulary import vocabulary
+
+
+def _ends(match: re.Match[str]) -> tuple[Fraction, Fraction]:
+    low = number(match["low"])
+    groups = match.groupdict()
+    return low, number(groups["high"]) if groups.get("high") else low
+
+
+def _figure(kind: str, match: re.Match[str]) -> Amount | None:
+    return Amount("figure", None, None, "", "", 0, 0)
+
+
+def _acidity(kind: str, match: re.Match[str]) -> Amount | None:
+    low, high = _ends(match)
+    return Amount("acidity", low, high, "pH", "", 0, 0)
+
+
+def _ratio(kind: str, match: re.Match[str]) -> Amount | None:
+    low, high = number(match["low"]), number(match["high"])
+    return Amount("ratio", high / low if low <= high else low / high, None, ": 1", "", 0, 0)
+
+
+def _plain(kind: str, match: re.Match[str]) -> Amount | None:
+    words = match[0].lower().split()
+    exact = any(meanings("odd unit").get(word) == "exact" for word in words)
+    exact = exact or words[-1] in ("one", "half", "rest", "other", "stays", "last")
+    exact = (
+        exact
+        or words[0][0].isdigit()
+        or any(word in ("part", "parts") for word in words)
+        or "in" in words
+        or "once" in words
+    )
+    return Amount(kind.split()[-1], None, None, "exact" if exact else "", "", 0, 0)
+
+
+# Calendar times that the language has no unit for: how long each is, and whether that is loose.
+CALENDAR = {"night": (1, "d", True), "fortnight": (2, "wk", False), "month": (30, "d", True)}
+
+
+def _prime(kind: str, match: re.Match[str]) -> Amount | None:
+    """Minutes by their sign: 45'."""
+    low, high = _ends(match)
+    return Amount("time", low, high, "min", "", 0, 0)
+
+
+def _spoonmark(kind: str, match: re.Match[str]) -> Amount | None:
+    """American cooks write T for a tablespoon and t for a teaspoon."""
+    low = number(match["low"])
+    unit = "teaspoon" if match["unit"] == "t" else "tablespoon"
+    return Amount("spoon", low, low, unit, "", 0, 0)
+
+
+def _timesmark(kind: str, match: re.Match[str]) -> Amount | None:
+    low = Fraction(match["low"])
+    return Amount("times", low, low, "times", "", 0, 0)
+
+
+def _calendar(kind: str, match: re.Match[str]) -> Amount | None:
+    """Two nights, a fortnight, a month: nights and months are about so many days."""
+    many, unit, loose = CALENDAR[match["unit"].lower().rstrip("s")]
+    low = number(match["low"]) * many if match["low"] else Fraction(many)
+    return Amount("time", low, low, unit, "", 0, 0, about=loose)
+
+
+def _share(kind: str, match: re.Match[str]) -> Amount | None:
+    low, high = _ends(match)
+    return Amount("share", low, high, "%", "", 0, 0, base="wof" if match["basis"] else "")
+
+
+def _strength(kind: str, match: re.Match[str]) -> Amount | None:
+    low, high = _ends(match)
+    unit = "mL/L" if match["top"].lower() == "ml" else "g/L"
+    return Amount("strength", low, high, unit, "", 0, 0)
+
+
+def _per(parts: Fraction, unit: str) -> str:
+    return unit if parts == 1 else f"{float(parts):g} {unit}"
+
+
+def _each(kind: str, match: re.Match[str]) -> Amount | None:
+    """So much for each pound or litre: a share of the fibre, or a strength of the bath."""
+    low, high = _ends(match)
+    units = vocabulary().units
+    top = units[meanings("unit")[match["unit"].lower()]]
+    found = re.fullmatch(rf"(?P<n>{number_pattern()})?\s*(?P<unit>\D+)", match["per"], re.I)
+    if found is None:
+        raise ValueError(match["per"])
+    below = units[meanings("unit")[found["unit"].lower().strip()]]
+    parts = number(found["n"]) if found["n"] else Fraction(1)
+    if "/" in match[0] and parts > 1 and below.kind == "volume":
+        return None  # "75 g/8 L" are two amounts
+    if top.kind == "time" or below.kind == "time":
+        return None
+    if below.vague or top.vague:
+        return Amount("odd", None, None, "exact", "", 0, 0)
+    share = top.factor / below.factor / parts
+    if top.kind == below.kind == "mass":
+        return Amount(
+            "share", low, high, top.name, "", 0, 0, base="wof", per=_per(parts, below.name)
+        )
+    if top.kind == "mass" and below.kind == "volume":
+        return Amount("strength", low * share, high * share, "g/L", "", 0, 0)
+    if top.kind == "volume" and below.kind == "mass":  # litres to a weight of fibre
+        return Amount("ratio", low * share * 1000, None, ": 1", "", 0, 0)
+    return Amount("odd", None, None, "", "", 0, 0)
+
+
+def _temperature(kind: str, match: re.Match[str]) -> Amount | None:
+    groups = match.groupdict()
+    if groups.get("low") is None:
+        low = number(match["low2"])
+        high = number(match["high2"]) if match["high2"] else low
+        return Amount("temperature", low, high, "", "", 0, 0, scale=False)
+    low, high = _ends(match)
+    ends = re.fullmatch(r"(\d\d+)/(\d\d+)", match["low"])
+    if ends and int(ends[1]) < int(ends[2]):  # 75/80 °C: from one to the other
+        low, high = Fraction(ends[1]), Fraction(ends[2])
+    said = (groups.get("scale") or "").lower()
+    unit = "" if not said else "°F" if said.startswith("f") else "°C"
+    return Amount("temperature", low, high, unit, "", 0, 0, scale=bool(unit))
+
+
+def _spoken(kind: str, match: re.Match[str]) -> Amount | None:
+    """A heat as it is spoken: "one eighty Fahrenheit"."""
+    low = number(match["hundred"]) * 100 + number(match["rest"])
+    unit = "°F" if match["scale"].lower().startswith("f") else "°C"
+    return Amount("temperature", low, low, unit, "", 0, 0)
+
+
+def _many(kind: str, match: re.Match[str]) -> Amount | None:
+    unit = meanings("unit")[match["unit"].lower()]
+    if vocabulary().units[unit].kind == "time":
+        return None  # "3 x 2 minutes" are three times, and not six minutes
+    low = number(match["count"]) * number(match["low"])
+    return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
+
+
+VESSEL_OF = re.compile(r"\s+(?:jug|jar|bucket|tin|basin|bowl|bag)s?\s+(?:full\s+)?of\b", re.I)
+SIZES = {"us": "US", "u.s.": "US", "american": "US", "aus": "aus", "australian": "aus"}
+
+
+def _measure(kind: str, match: re.Match[str]) -> Amount | None:
+    groups = match.groupdict()
+    spelt = " ".join(match["unit"].lower().split())
+    unit = meanings("unit")[spelt]
+    if "last" in (groups.get("article") or "") and vocabulary().units[unit].name in ("d", "wk"):
+        return Amount("figure", None, None, "", "", 0, 0)
+    if spelt == "in" and not re.match(
+        r"\s*(?:[.,;)]|wide|long|thick|$)", match.string[match.end() :]
+    ):
+        return None
+    if VESSEL_OF.match(match.string, match.end()):
+        return Amount("odd", None, None, "", "", 0, 0)  # "a litre jug of cones", loosely filled
+    timed = groups.get("low") is not None and number(match["low"]) >= 5
+    if (spelt == "second" and not timed) or (
+        spelt == "c" and groups.get("low") and number(match["low"]) > 8
+    ):
+        return None
+    if groups.get("low") is not None:
+        low, high = _ends(match)
+    else:
+        low = Fraction(1)
+        high = number(groups["high"]) if groups.get("high") else low
+    if groups.get("more"):
+        said = groups["more"].replace("and", "", 1).replace(" a ", " one ").split()
+        more = number(" ".join(said))
+        low, high = low + more, high + more
+    size = (groups.get("size") or groups.get("sized") or "").lower()
+    if size:
+        prefix = SIZES.get(size, "imp")
+        if f"{prefix} {unit}" not in vocabulary().units:
+            return Amount("odd", low, high, f"{size} {unit}", "", 0, 0)
+        unit = f"{prefix} {unit}"
+    known = vocabulary().units[unit]
+    if groups.get("second"):
+        second = vocabulary().units[meanings("unit")[match["unit2"].lower()]]
+        if second.kind != known.kind:
+            raise ValueError(match[0])
+        extra = number(match["second"]) * second.factor / known.factor
+        low, high = low + extra, high + extra
+    return Amount(
+        known.kind,
+        low,
+        high,
+        unit,
+        "",
+        0,
+        0,
+        about=bool(groups.get("ish") or groups.get("so")),
+        each=bool(groups.get("each")),
+    )
+
+
+def _quarters(kind: str, match: re.Match[str]) -> Amount | None:
+    unit = meanings("unit")[match["unit"].lower()]
+    said = match["low"].lower().replace("-", " ")
+    low = Fraction(3, 4) if said.startswith("three") else number(said)
+    return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
+
+
+def _level(kind: str, match: re.Match[str]) -> Amount | None:
+    found = re.match(number_pattern(), match[0], re.I)
+    low = number(found[0]) if found else Fraction(1)
+    unit = meanings("unit")[match["unit"].lower()]
+    return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
+
+
+def _times(kind: str, match: re.Match[str]) -> Amount | None:
+    said = match[0].lower()
+    before = match.string[max(0, match.start() - 20) : match.start()].rstrip().lower()
+    if "day" in said:
+        return Amount("odd", None, None, "exact", "", 0, 0)
+    if said.startswith("once") and not before.endswith(("rinse", "wash", "dip", "it")):
+        return None
+    if said in ("one rinses", "one dips", "one washes"):
+        return None
+    fixed = {"once": 1, "twice": 2, "thrice": 3}.get(said.split()[0])
+    if fixed:
+        return Amount("times", Fraction(fixed), Fraction(fixed), "times", "", 0, 0)
+    found = re.match(
+        rf"(?P<low>{number_pattern()})(?:\s*(?:-|to|or)\s*(?P<high>{number_pattern()}))?", said
+    )
+    if found is None:
+        return None
+    low, high = _ends(found)
+    return Amount("times", low, high, "times", "", 0, 0)
+
+
+def _hours_and_minutes(kind: str, match: re.Match[str]) -> Amount | None:
+    said_h, said_m = match["h"] or match["h2"], match["m"] or match["m2"]
+    hours = Fraction(int(said_h)) + Fraction(int(said_m), 60)
+    return Amount("time", hours, hours, "h", "", 0, 0)
+
+
+def _both(kind: str, match: re.Match[str]) -> Amount | None:
+    """An hour and ten minutes; None where the two are of different kinds."""
+    units = vocabulary().units
+    first = units[meanings("unit")[match["unit"].lower()]]
+    second = units[meanings("unit")[match["unit2"].lower()]]
+    if first.kind != second.kind:
+        return None
+    low = 1 + number(match["second"]) * second.factor / first.factor
+    return Amount(first.kind, low, low, first.name, "", 0, 0)
+
+
+def _full(kind: str, match: re.Match[str]) -> Amount | None:
+    found = re.match(number_pattern(), match[0], re.I)
+    assert found is not None
+    return Amount("full", number(found[0]), None, "", "", 0, 0)
+
+
+# Behind a word of heat: it is the heat of no bath.
+NO_HEAT = (
+    r"\s+(?:\w+\s+)?(?:place|room|spot|corner|day|sun|weather|hands?|colou?r|shade|tone|brown|red|yellow"
+    r"|climate|iron|summer|winter|air)\b"
+)
+
+
+def _named(kind: str, match: re.Match[str]) -> Amount | None:
+    behind = match.string[match.end() : match.end() + 24]
+    if re.match(
+        r"\s+(?:it|them|the|up|this|to|until|till|through|gently|slowly)\b", behind
+    ) and match[0].lower() in ("warm", "cool"):
+        return None
+    if re.match(NO_HEAT, behind):
+        return None
+    word = meanings(kind)[" ".join(match[0].lower().split())]
+    heat = vocabulary().heats[word]
+    return Amount(
+        "named heat" if kind == "heat" else "named wait", heat.low, heat.high, word, "", 0, 0
+    )
+
+
+def _number_alone(kind: str, match: re.Match[str]) -> Amount | None:
+    said = match[0].lower()
+    if said in ("one", "half", "second", "third", "quarter", "fourth", "a half", "fifth"):
+        if said == "second":
+            return None
+        # A pronoun, or the beginning of a phrase that is not known as an amount.
+        return Amount("figure", None, None, "", "", 0, 0)
+    low, high = _ends(match)
+    return Amount("number", low, high, "", "", 0, 0)
+
+
+def _loose(kind: str, match: re.Match[str]) -> Amount | None:
+    return Amount("loose", None, None, "some", "", 0, 0)
+
+
+MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
+    "figure": _figure,
+    "acidity": _acidity,
+    "ratio": _ratio,
+    "relative": _plain,
+    "rate": _plain,
+    "share": _share,
+    "strength": _strength,
+    "each": _each,
+    "temperature": _temperature,
+    "spoken": _spoken,
+    "many": _many,
+    "measure": _measure,
+    "quarters": _quarters,
+    "article odd": _plain,
+    "calendar": _calendar,
+    "prime": _prime,
+    "spoonmark": _spoonmark,
+    "timesmark": _timesmark,
+    "odd": _level,
+    "times": _times,
+    "wait": _named,
+    "full": _full,
+    "both": _both,
+    "clock": _hours_and_minutes,
+    "number": _number_alone,
+    "heat": _named,
+    "loose": _loose,
+}

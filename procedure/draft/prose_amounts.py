@@ -1,0 +1,195 @@
+"""Every amount in prose: weights, volumes, heats, times, shares, ratios, counts, and loose ones."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.amount_writing import written
+from procedure.draft.lexicon import meanings
+from procedure.draft.matched_amounts import MAKERS
+from procedure.draft.patterns import patterns
+from procedure.draft.said_twice import agree
+from procedure.vocabulary import vocabulary
+
+ABOUT = re.compile(
+    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|c\.|ca\.?|say|nearly)\s*$", re.I
+)
+MOST = re.compile(
+    r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past"
+    r"|beyond|exceed(?:ing)?"
+    r"|higher than|hotter than|warmer than|longer than|reach(?:ing)?)"
+    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|(?<!not )(?<!no )less than"
+    r"|no higher than|no hotter than"
+    r"|to a maximum of)|[≤<])\s*(?:about\s+)?(?:of\s*)?$",
+    re.I,
+)
+LEAST = re.compile(
+    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
+    re.I,
+)
+MOST_AFTER = re.compile(
+    r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I
+)
+LEAST_AFTER = re.compile(
+    r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+(?!\s*\w))",
+    re.I,
+)
+
+
+def amounts(text: str) -> list[Amount]:
+    """Every amount in an even text, in order; none overlaps another."""
+    taken = bytearray(len(text))
+    found: list[Amount] = []
+    for kind, pattern in patterns():
+        at = 0
+        while match := pattern.search(text, at):
+            match = _one_kind(match, text)
+            start, end = match.span()
+            while start < end and text[start].isspace():
+                start += 1
+            if start == end or any(taken[start:end]) or _within_word(text, start):
+                # What is hidden behind a word that is taken is looked for from the next on.
+                gap = re.compile(r"\W").search(text, match.start() + 1)
+                at = gap.start() if gap else len(text)
+                continue
+            at = end
+            made = _made(kind, match, text, start)
+            if made is None:
+                gap = re.compile(r"\W").search(text, match.start() + 1)
+                at = gap.start() if gap else len(text)
+                continue
+            taken[start:end] = b"\x01" * (end - start)
+            found.append(made)
+    return _joined(sorted(found, key=lambda one: one.start), text)
+
+
+def _one_kind(match: re.Match[str], text: str) -> re.Match[str]:
+    """The match without a second measure of another kind: "7.5 L 70 C" are two amounts."""
+    groups = match.groupdict()
+    if not groups.get("second") or not groups.get("unit") or not groups.get("unit2"):
+        return match
+    units, known = vocabulary().units, meanings("unit")
+    one, two = (units.get(known.get(groups[name].lower(), "")) for name in ("unit", "unit2"))
+    if one is not None and two is not None and one.kind == two.kind and one.factor > two.factor:
+        return match
+    return match.re.match(text, match.start(), match.start("second")) or match
+
+
+RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon"))
+TO = re.compile(r"\s*(?:to|or|-)\s*")
+WIDE = 25  # a heat that goes over more than so many degrees is a rise, and no range
+
+
+def _joined(found: list[Amount], text: str) -> list[Amount]:
+    """Ranges with words of their own: "30 minutes to one hour", "between 20 and 30 °C"."""
+    made: list[Amount] = []
+    for one in found:
+        last = made[-1] if made else None
+        joined = _range(last, one, text) if last is not None else None
+        if joined is None and last is not None:
+            joined = _read_twice(last, one, text)
+        if joined is not None:
+            made[-1] = joined
+        else:
+            made += _parted(one, text)
+    return made
+
+
+AGAIN = re.compile(r"\s*(?:\(|/|=|\bor\b)\s*(?:=\s*|about\s+|approx\.?\s+|ca\.?\s+|c\.?\s+)?")
+
+
+def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
+    """One amount for two that say the same: "180 °F (82 °C)", "1 gallon (about 3.8 L)"."""
+    gap = text[last.end : one.start]
+    if not AGAIN.fullmatch(gap) or last.reading or last.bound or not agree(last, one):
+        return None
+    end = one.end
+    if "(" in gap:
+        close = re.match(r"\s*\)", text[one.end :])
+        if close is None:
+            return None
+        end += close.end()
+    reading = written(one, "", "")
+    words = " ".join(text[last.start : end].split())
+    return last._replace(end=end, words=words, reading=reading or "")
+
+
+def _range(last: Amount, one: Amount, text: str) -> Amount | None:
+    if one.kind not in RANGED or last.low is None or one.high is None:
+        return None
+    gap, before = text[last.end : one.start], text[max(0, last.start - 12) : last.start].lower()
+    words = " ".join(text[last.start : one.end].split())
+    span = one._replace(start=last.start, words=words, about=last.about or one.about)
+    if (
+        last.kind == "number"
+        and re.search(r"between\s+(?:about\s+)?$", before)
+        and gap.strip() == "and"
+    ):
+        return span._replace(low=last.low)
+    if last.kind != one.kind or not TO.fullmatch(gap):
+        return None
+    if one.kind == "time" and last.unit != one.unit:
+        units = vocabulary().units
+        factor = units[one.unit].factor / units[last.unit].factor
+        if factor < 1 and last.low / factor != 0:  # "a week or ten days": in the smaller unit
+            return span._replace(low=last.low / factor)
+        return last._replace(high=one.high * factor, end=one.end, words=words)
+    close = "-" in gap or (not last.scale and bool(re.search(r"\b(?:at|between)\s+$", before)))
+    near = one.kind != "temperature" or (close and one.high - last.low <= WIDE)
+    if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
+        return span._replace(low=last.low)
+    return None
+
+
+def _parted(one: Amount, text: str) -> list[Amount]:
+    """The two ends of a rise, "from 40 to 85 °C", each of which is a heat of its own."""
+    if one.kind != "temperature" or one.low is None or one.high is None or one.low == one.high:
+        return [one]
+    rises = re.search(r"\bfrom\s+(?:about\s+)?$", text[max(0, one.start - 12) : one.start], re.I)
+    middle = re.compile(r"\s+to\s+|\s*-+>?\s*").search(text, one.start, one.end)
+    if middle is None or not (rises or one.high - one.low > WIDE):
+        return [one]
+    low = one._replace(high=one.low, end=middle.start(), words=text[one.start : middle.start()])
+    high = one._replace(low=one.high, start=middle.end(), words=text[middle.end() : one.end])
+    return [low, high]
+
+
+def _within_word(text: str, start: int) -> bool:
+    return (
+        start > 0
+        and text[start].isalnum()
+        and (text[start - 1].isalpha() or text[start - 1] == "'")
+    )
+
+
+def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | None:
+    try:
+        made = MAKERS[kind](kind, match)
+    except (ValueError, ZeroDivisionError):
+        made = Amount("odd", None, None, "", "", 0, 0)
+    if made is None:
+        return None
+    if made.kind != "figure" and re.search(r"(?:±|\+/?-)\s*$", text[max(0, start - 6) : start]):
+        made = Amount("figure", None, None, "", "", 0, 0)  # how far the one before may be off
+    before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
+    bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
+    if (
+        bound
+        and re.search(r"\bup to\s*$", before, re.I)
+        and (
+            made.kind in ("temperature", "number", "named heat")
+            or re.search(r"(?:top|made?|make|fill)\w* up to\s*$", before, re.I)
+        )
+    ):
+        bound = ""
+    bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
+    if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):
+        bound = ""  # "brought up over an hour" says how long it takes
+    return made._replace(
+        words=" ".join(match[0].split()),
+        start=start,
+        end=match.end(),
+        bound=bound,
+        about=bool(ABOUT.search(before)) or made.about,
+    )

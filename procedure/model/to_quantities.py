@@ -1,0 +1,320 @@
+"""Quantity nodes of the tree to quantities."""
+
+from fractions import Fraction
+from functools import cache, lru_cache
+
+from procedure.language import Node, Token, once_for_each_node
+from procedure.language.spoken import BEYOND, BOUNDS
+from procedure.model.quantity import Number, Place, Quantity, number
+from procedure.quantity.interval import ENDLESS
+from procedure.quantity.record import NamedTuple
+from procedure.vocabulary import Unit, vocabulary
+
+
+def place_of(token: Token) -> Place:
+    """Where a token is."""
+    return Place(token.line, token.column, token.column + len(token.text))
+
+
+def tokens_of(node: Node) -> list[Token]:
+    """All tokens below a node, in order."""
+    found: list[Token] = []
+    for child in node.children:
+        if isinstance(child, Token):
+            found.append(child)
+        else:
+            found.extend(tokens_of(child))
+    return found
+
+
+def span_of(node: Node) -> Place:
+    """From a node's first token to the last one on the same line."""
+    first: Node | Token = node
+    while type(first) is Node:
+        first = first.children[0]
+    last: Node | Token = node
+    while type(last) is Node:
+        last = last.children[-1]
+    assert isinstance(first, Token) and isinstance(last, Token)
+    if (last.line, last.column) < (first.line, first.column):  # read in another order than written
+        every = sorted(tokens_of(node), key=lambda token: (token.line, token.column))
+        first, last = every[0], every[-1]
+    if last.line != first.line:
+        here = (token for token in tokens_of(node) if token.line == first.line)
+        last = max(here, key=lambda token: token.column)
+    return Place(first.line, first.column, last.column + len(last.text))
+
+
+def text_of(node: Node) -> str:
+    """A node as written, with single spaces."""
+    said: list[str] = []
+    for child in node.children:
+        said.append(_as_said(child) if isinstance(child, Token) else text_of(child))
+    joined = " ".join(filter(None, said))
+    if node.kind == "ratio":
+        *words, last = said
+        return f"{' '.join(words)} : {last}"
+    if node.kind == "reading":
+        return f"({joined})"
+    if node.kind == "base" and said[0] not in ("wof", "owf"):
+        return f"of {joined}"
+    if node.kind == "per" and any(isinstance(c, Token) and c.kind == "NAME" for c in node.children):
+        *first, last = said
+        return f"{' '.join(first)} of {last}"
+    if node.kind == "acidity":
+        return f"pH {joined}"
+    return joined
+
+
+def _as_said(token: Token) -> str:
+    """A token as written; a number that is said in a turn of speech as the plain one."""
+    return token.word if token.kind in ("NUMBER", "COLON") else token.text
+
+
+class _Parts(NamedTuple):
+    """What is around an amount in a quantity."""
+
+    amount: Node
+    bound: str = ""
+    held: bool = False
+    so: bool = False
+    base: Token | None = None
+    basis: bool = False
+    each: Quantity | None = None
+    per: Node | None = None
+    reading: Quantity | None = None
+
+
+@once_for_each_node
+def quantity(node: Node) -> Quantity:
+    """The quantity that a ``quantity`` or ``limit`` node says."""
+    return _amount(_parts(node), node)
+
+
+def _parts(node: Node) -> _Parts:
+    made = _Parts(node)
+    for child in node.children:
+        if isinstance(child, Token):
+            end = (BEYOND if child.kind == "BEYOND" else BOUNDS)[" ".join(child.word.split())]
+            if end == "about":
+                made = made._replace(so=True)
+            else:
+                made = made._replace(bound=end, held=child.text.startswith("never"))
+        elif child.kind == "base":
+            token = child.children[0]
+            assert isinstance(token, Token)
+            basis = token.kind == "BASIS"
+            made = made._replace(base=None if basis else token, basis=basis)
+        elif child.kind == "each_of":
+            measured = Node("measure", child.children)
+            made = made._replace(each=_amount(_Parts(measured), child))
+        elif child.kind == "per":
+            made = made._replace(per=child)
+        elif child.kind == "reading":
+            inner = child.children[0]
+            assert isinstance(inner, Node)
+            made = made._replace(reading=_amount(_Parts(inner), inner))
+        else:
+            made = made._replace(amount=child)
+    return made
+
+
+class Value(NamedTuple):
+    """What an amount says, wherever it is."""
+
+    kind: str
+    low: Fraction | None = None
+    high: Fraction | None = None
+    slack: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
+    unit: Unit | None = None
+    word: str = ""
+
+
+def _amount(parts: _Parts, whole: Node) -> Quantity:
+    amount, base = parts.amount, parts.base
+    tokens = tokens_of(amount)
+    about = tokens[0].kind == "ABOUT"
+    if about:
+        del tokens[0]
+    value = _value(
+        amount.kind,
+        base is not None or parts.basis,
+        tuple([token.word for token in tokens]),
+        tuple([i for i, token in enumerate(tokens) if token.kind == "RANGE"]),
+    )
+    basis = parts.basis
+    if parts.per is not None:
+        value, base, basis = _each(value, parts)
+    kind, low, high, slack, unit, word = value
+    backwards = low is not None and high is not None and low > high
+    if backwards:
+        low, high = high, low
+    about = about or parts.so
+    if about and low is not None and high is not None:
+        slack = _slack_of_about(kind, low, high, slack)
+        low, high = low - slack[0] * 2, high + slack[1] * 2
+    if parts.bound and low is not None and high is not None:
+        low, high = _one_end(parts.bound, kind, low, high, exclusive=bool(word))
+    return Quantity(
+        kind=kind,
+        low=low,
+        high=high,
+        text=text_of(whole),
+        place=span_of(whole),
+        unit=unit,
+        word=word,
+        about=about,
+        backwards=backwards,
+        slack_low=slack[0],
+        slack_high=slack[1],
+        base=base.word if base else "",
+        base_place=place_of(base) if base else None,
+        of_fibre=basis,
+        each=parts.each,
+        reading=parts.reading,
+        unit_place=_place_of_unit(tokens, word) if kind == "unknown" else None,
+        bound=parts.bound,
+        held=parts.held,
+        loosely=parts.so or word in _vague_waits(),
+    )
+
+
+@cache
+def _vague_waits() -> frozenset[str]:
+    return frozenset(word.name for word in vocabulary().heats.values() if word.kind == "vague wait")
+
+
+# “about” widens by the last digit that was written, but never by more than a quarter, and
+# a heat by no more than five degrees: about 1 oz is no nothing to two.
+_WIDEST_ABOUT = Fraction(1, 4)
+_WIDEST_HEAT = Fraction(5)
+
+
+def _slack_of_about(
+    kind: str, low: Fraction, high: Fraction, slack: tuple[Fraction, Fraction]
+) -> tuple[Fraction, Fraction]:
+    if kind == "temperature":
+        return min(slack[0], _WIDEST_HEAT / 2), min(slack[1], _WIDEST_HEAT / 2)
+    return (
+        min(slack[0], abs(low) * _WIDEST_ABOUT / 2),
+        min(slack[1], abs(high) * _WIDEST_ABOUT / 2),
+    )
+
+
+def _one_end(
+    bound: str, kind: str, low: Fraction, high: Fraction, exclusive: bool
+) -> tuple[Fraction, Fraction]:
+    """Both ends of a bound. ``exclusive`` holds for heat words: below the boil is no boil."""
+    if kind == "temperature":
+        heats = vocabulary().heats
+        coldest, boil = heats["cold"].low, heats["boil"].high
+        if bound == "most":
+            most = low if exclusive else high
+            return min(coldest, most), most
+        return low, max(boil, low)
+    return (Fraction(0), high) if bound == "most" else (low, ENDLESS)
+
+
+def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
+    """``4 oz per lb of yarn`` as a share of it, ``1 oz to the gallon`` as a strength."""
+    assert parts.per is not None
+    inside = tokens_of(parts.per)[1:]
+    of = next((token for token in inside if token.kind == "NAME"), None)
+    texts = tuple(token.word for token in inside if token.kind != "NAME")
+    if inside[0].kind == "UNIT":
+        texts = ("1", *texts)
+    by = _value("measure", False, texts, (1,) if len(texts) > 2 else ())
+    kinds = (value.kind, by.kind)
+    made = _PER.get(kinds)
+    if made is None or not by.low or not by.high or value.low is None or value.high is None:
+        if value.kind == "loose" and by.kind == "mass":
+            return value._replace(low=None, high=None), of or parts.base, of is None
+        return Value("unknown", word=f"{text_of(parts.amount)} {text_of(parts.per)}"), None, False
+    shared = value._replace(
+        kind=made,
+        low=value.low / by.high,
+        high=value.high / by.low,
+        slack=(value.slack[0] / by.high, value.slack[1] / by.low),
+        unit=by.unit if by.unit is not None and by.unit.vague else value.unit,
+    )
+    if made not in ("percent", "spoon by weight"):
+        return shared, None, False
+    return shared, of or parts.base, of is None and parts.base is None
+
+
+_PER = {
+    ("mass", "mass"): "percent",
+    ("spoon", "mass"): "spoon by weight",
+    ("mass", "volume"): "concentration",
+    ("volume", "volume"): "concentration by volume",
+}
+
+
+def _place_of_unit(tokens: list[Token], word: str) -> Place | None:
+    unit = next((one for one in tokens if one.kind == "UNIT" and one.text == word), None)
+    return None if unit is None else place_of(unit)
+
+
+@lru_cache(maxsize=8192)
+def _value(form: str, of: bool, texts: tuple[str, ...], ranges: tuple[int, ...]) -> Value:
+    """What the words of an amount come to. ``form`` is its rule in the grammar; ``of`` holds
+    where it is measured by something; ``ranges`` are the places of the marks of ranges."""
+    if form in ("heat", "wait"):
+        word = vocabulary().heats[texts[0]]
+        kind = "temperature" if word.kind == "heat" else "time"
+        return Value(kind, word.low, word.high, word=word.name)
+    if form in ("loose", "unstated"):
+        return Value(form, word=" ".join(texts) or form)
+    try:
+        low = high = number(texts[0])
+        ranged = ranges[:1] == (1,)
+        if ranged:
+            high = number(texts[2])
+        rest = texts[3:] if ranged else texts[1:]
+        if ranges and ranges[-1] > 1:
+            return _from_to(texts, ranges)
+        if form == "ratio":
+            parts = number(rest[0]).value
+            slack = (low.fineness / 2 / parts, high.fineness / 2 / parts)
+            return Value("ratio", low.value / parts, high.value / parts, slack)
+        if form == "measure":
+            return _measured(low, high, rest)
+    except ZeroDivisionError:
+        return Value("unknown", word="a division by nothing")
+    kind = "acidity" if form == "acidity" else "share" if of else "number"
+    return Value(kind, low.value, high.value, (low.fineness / 2, high.fineness / 2))
+
+
+def _from_to(texts: tuple[str, ...], ranges: tuple[int, ...]) -> Value:
+    """``1 h to 1 h 30 min``: a measure at either end."""
+    at = ranges[-1]
+    if len(ranges) > 1:
+        return Value("unknown", word="two ranges in one")
+    ends = [_value("measure", False, part, ()) for part in (texts[:at], texts[at + 1 :])]
+    first, last = ends
+    if first.kind != last.kind or first.low is None or last.low is None:
+        return next((end for end in ends if end.kind == "unknown"), Value("unknown"))
+    return first._replace(high=last.high, slack=(first.slack[0], last.slack[1]))
+
+
+def _measured(low: Number, high: Number, rest: tuple[str, ...]) -> Value:
+    units = vocabulary().units
+    unit = units.get(rest[0])
+    if unit is None:
+        return Value("unknown", word=rest[0])
+    total_low = (low.value + unit.offset) * unit.factor
+    total_high = (high.value + unit.offset) * unit.factor_high
+    slack = (low.fineness / 2 * unit.factor, high.fineness / 2 * unit.factor_high)
+    for figure, name in zip(rest[1::2], rest[2::2], strict=True):
+        more = units.get(name)
+        if more is None:
+            return Value("unknown", word=name)
+        if more.kind != unit.kind or unit.kind == "temperature":
+            return Value("unknown", word=f"{rest[0]} and {name} together")
+        extra = number(figure)
+        total_low += extra.value * more.factor
+        total_high += extra.value * more.factor_high
+        slack = (extra.fineness / 2 * more.factor, extra.fineness / 2 * more.factor_high)
+    if unit.vague and total_low > total_high:
+        total_low, total_high = total_high, total_low
+    return Value(unit.kind, total_low, total_high, slack, unit)

@@ -1,0 +1,191 @@
+"""The timetable as text: by day and by the clock."""
+
+from __future__ import annotations
+
+import textwrap
+
+from procedure.quantity.number_words import listed
+from procedure.timetable.agenda import Agenda, Day, Entry
+from procedure.timetable.giving import rooms
+from procedure.timetable.hours import clock
+from procedure.timetable.planned_words import (
+    attended,
+    capital,
+    day_of,
+    ending,
+    giving,
+    how_good,
+    moment_in_words,
+    one_more,
+    saving,
+    span,
+    time_of,
+)
+from procedure.timetable.printed import in_order
+from procedure.timetable.relief import Relief, worth_asking
+from procedure.timetable.work import Attendance
+
+_WIDTH = 92
+_MOST_GIVING = 12
+_NOT_ASKED = (
+    "What one more pot, plate or pair of hands would save is not said: with so many steps it could "
+    "not be told from chance. Plan a part of them by itself to see."
+)
+_LATE = 30
+"""Minutes after the opening from which it is said why a plan begins so late."""
+
+
+def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> str:
+    """The whole timetable in lines of text, ended by a line feed.
+
+    The work has a beginning on the clock (:attr:`Work.begins`).
+    """
+    made = agenda.made
+    lines = [made.work.title or "Timetable", ""]
+    for caution in made.work.cautions:
+        lines += [*_wrapped(caution), ""]
+    lines += _wrapped(f"{ending(made)} {how_good(made)}")
+    if agenda.letters:
+        whose = [f"with {letters} those of {name}" for letters, name in agenda.letters.items()]
+        lines += _wrapped(f"Step numbers are {listed(whose)}.")
+    for note in made.work.notes:
+        lines += _wrapped(f"- {note}", "  ", 4)
+    for day in agenda.days:
+        lines += ["", *_day(agenda, day)]
+    if reliefs:
+        lines += ["", "What holds it up", *_reliefs(reliefs)]
+    elif made.searched and not worth_asking(made):
+        lines += ["", *_wrapped(_NOT_ASKED)]
+    if give:
+        lines += ["", "What can give", *_giving(agenda)]
+    return "\n".join(lines) + "\n"
+
+
+def _reliefs(reliefs: tuple[Relief, ...]) -> list[str]:
+    helps = [each for each in reliefs if each.most]
+    if not helps:
+        return ["  More of anything would save nothing: the waits themselves take this long."]
+    lines = [f"  {saving(each)}" for each in reliefs if not each.unknown]
+    unknown = [one_more(each) for each in reliefs if each.unknown]
+    if unknown:
+        what = " or ".join(f"{each[0].lower()}{each[1:]}" for each in unknown)
+        lines += _wrapped(f"What {what} would save was not found out in the time.", "  ", 4)
+    return lines
+
+
+def _giving(agenda: Agenda) -> list[str]:
+    made = agenda.made
+    bound = [each for each in rooms(made) if each.later == 0 and not each.shorter]
+    loose = [each for each in rooms(made) if each.later or each.shorter]
+    lines = []
+    for each in loose[:_MOST_GIVING]:
+        lines += _wrapped(f"{agenda.printed(each.key):>4}  {giving(made, each)}", "  ", 8)
+    if len(loose) > _MOST_GIVING:
+        lines.append(f"  {len(loose) - _MOST_GIVING} more can give.")
+    if bound:
+        numbers = list(dict.fromkeys(agenda.printed(each.key) for each in bound))
+        numbers = sorted(filter(None, numbers), key=in_order)
+        word = "step" if len(numbers) == 1 else "steps"
+        lines += _wrapped(f"Nothing gives in {word} {listed(numbers)}.", "  ", 2)
+    return lines
+
+
+def _wrapped(text: str, indent: str = "", hang: int = 0) -> list[str]:
+    return textwrap.wrap(
+        text, _WIDTH, initial_indent=indent, subsequent_indent=" " * hang, break_long_words=False
+    )
+
+
+def _day(agenda: Agenda, day: Day) -> list[str]:
+    work = agenda.made.work
+    assert work.begins is not None
+    first = clock(work.begins, day.windows[0].opens)
+    times = listed(
+        [
+            f"{time_of(clock(work.begins, w.opens))} to {time_of(clock(work.begins, w.closes))}"
+            for w in day.windows
+        ]
+    )
+    head = f"{day_of(first)}, open {times}"
+    lines = [head, "-" * len(head), *_begins_late(agenda, day)]
+    for entry in day.entries:
+        lines += _entry(agenda, entry)
+    if day.leaves:
+        names = listed([agenda.named(key) for key in day.leaves])
+        lines += _wrapped(f"Goes on when the place is closed: {names}.", "  ", 4)
+    if day.stands:
+        baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
+        lines += _wrapped(f"Stands there then: {baths}; lids on, and labels.", "  ", 4)
+    lines += _back(agenda, day)
+    return lines
+
+
+def _begins_late(agenda: Agenda, day: Day) -> list[str]:
+    """Why nobody has to come when the place opens on the first day."""
+    made = agenda.made
+    work = made.work
+    assert work.begins is not None
+    first = min(each.start for each in made.placed)
+    could = max(day.windows[0].opens, work.now)
+    if work.done or day is not agenda.days[0] or first - could < _LATE:
+        return []
+    when = time_of(clock(work.begins, first))
+    gained = ": begun sooner, it would be over no sooner" if made.shortest else ""
+    return _wrapped(f"Come at {when}{gained}.", "  ", 4)
+
+
+def _back(agenda: Agenda, day: Day) -> list[str]:
+    """When to be there again."""
+    work = agenda.made.work
+    assert work.begins is not None
+    today = clock(work.begins, day.windows[0].opens)
+    later = [piece for piece in agenda.made.hands_on if piece.start >= day.windows[-1].closes]
+    if not later:
+        return []
+    piece = later[0]
+    when = moment_in_words(work, piece.start, today)
+    return _wrapped(f"Be back at {when}: {agenda.named(piece.key)}.", "  ", 4)
+
+
+def _entry(agenda: Agenda, entry: Entry) -> list[str]:
+    work = agenda.made.work
+    assert work.begins is not None
+    at = clock(work.begins, entry.minute)
+    if entry.kind == "free":
+        until = time_of(clock(work.begins, entry.until))
+        whose = "All are free" if agenda.names_matter else "Free"
+        said = f"{whose} from {time_of(at)} to {until}"
+        names = [f"“{work.activity[key].name}”" for key in entry.watched]
+        said += f"; stay near for {listed(names)}." if names else "; you may leave."
+        return _wrapped(f"         {said}", "  ", 13)
+    # When a step that is over was begun is often only supposed.
+    begun = " " * 5 if work.over(entry.key) else time_of(at)
+    return _wrapped(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", "  ", 14)
+
+
+def _words(agenda: Agenda, entry: Entry) -> str:
+    work = agenda.made.work
+    assert work.begins is not None
+    activity = work.activity[entry.key]
+    today = clock(work.begins, max(entry.minute, 0))
+    until = moment_in_words(work, entry.until, today)
+    whose = f" [{activity.project}]" if agenda.projects_matter else ""
+    if work.over(entry.key):
+        return f"Done by {until}: {activity.name}."
+    who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
+    if entry.kind == "over":
+        return f"over by itself: {activity.name}{whose}"
+    if entry.kind == "see to":
+        what = activity.ending or f"see to the end of “{activity.name}”"
+        return f"{capital(what)}: {span(entry.hands_until - entry.minute)}{who}{whose}."
+    said = capital(activity.name) + whose
+    if activity.attendance is Attendance.WHOLE or entry.hands_until == entry.until:
+        said += f", until {until}{who}."
+    elif entry.hands_until > entry.minute:
+        said += f": {span(entry.hands_until - entry.minute)}{who}, then {attended(activity)} "
+        said += f"until {until}."
+    else:
+        said += f"; {attended(activity)} until {until}."
+    for caution in activity.cautions:
+        said += f" {caution}"
+    return said

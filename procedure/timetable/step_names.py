@@ -1,0 +1,91 @@
+"""What a step is called on a timetable: a request in few words, “mordant yarn in alum-bath”."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from procedure.facts.handling import right_name
+from procedure.flow import FlowNode
+from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
+from procedure.timetable.written_out import Turn
+
+
+def name_of(plan: Judged, turn: Turn) -> str:
+    """What is to be done, in few words: “mordant yarn in alum-bath”.
+
+    A part of a bath is told as the part that it is, and a bag by its name.
+    """
+    node, step = turn.node, turn.step
+    if step.verb is None:
+        return step.words.text if step.words is not None else "do what is written"
+    words = [step.verb.name, *_of_what(plan, turn)]
+    told = " ".join(word for word in words if word)
+    return told + (" overnight" if "overnight" in step.manner and not node.cleaned else "")
+
+
+def _of_what(plan: Judged, turn: Turn) -> list[str]:
+    node, called = turn.node, plan.study.called
+    lots = [called(lot) for lot in node.lots]
+    moved = [thing for thing, _ in node.moved] if not lots else []
+    things = [right_name(plan.study, thing) or called(thing) for thing in moved]
+    if node.cleaned:
+        return [each_once([called(pot) for pot in node.cleaned])]
+    if node.does.bags or (node.bag and not node.bath):
+        return _of_a_bag(plan, node, things)
+    if lots:
+        return [each_once(lots), *_where(plan, node)]
+    if node.does.prepares and node.makes:
+        made = each_once([bath_called(plan, each) for each in node.makes])
+        return [made, f"in {called(node.pot)}" if node.pot else ""]
+    if things:
+        to = f"to {bath_called(plan, node.bath)}" if node.bath and node.does.adds else ""
+        return [each_once(things), to]
+    if node.bath:
+        return [_part_of(turn), bath_called(plan, node.bath)]
+    return [called(node.pot) if node.pot else ""]
+
+
+def _part_of(turn: Turn) -> str:
+    """How much of a bath, where it is only a part: “1/4 of”."""
+    part = turn.step.objects[0].quantity if turn.step.objects else None
+    if part is None or not (turn.node.does.empties or turn.node.does.draws_off):
+        return ""
+    return f"{part.text.split(' of ')[0]} of"
+
+
+def _of_a_bag(plan: Judged, node: FlowNode, things: list[str]) -> list[str]:
+    called = plan.study.called
+    words = [called(node.bag) if node.bag else ""]
+    if things:
+        words.append(f"with {each_once(things)}" if node.bag else each_once(things))
+    if node.bath:
+        how = "into" if node.does.bag_in else "from" if node.does.bag_out else "in"
+        words.append(f"{how} {bath_called(plan, node.bath)}")
+    return words
+
+
+def _where(plan: Judged, node: FlowNode) -> list[str]:
+    if node.bath:
+        return [f"in {bath_called(plan, node.bath)}"]
+    if node.pot:
+        return [f"in {plan.study.called(node.pot)}"]
+    if node.does.takes_out and node.left:
+        return [f"from {each_once([bath_called(plan, each) for each in node.left.values()])}"]
+    return []
+
+
+def bath_called(plan: Judged, bath: str) -> str:
+    """A bath by its name, and by the line that makes it where several bear the name."""
+    name = plan.study.called(bath)
+    alike = Counter(plan.study.called(each) for each in plan.flow.baths)
+    if alike[name] < 2 or bath not in plan.flow.baths:
+        return name
+    maker = plan.flow.nodes[plan.flow.baths[bath]]
+    step = maker.calls[0].step if maker.calls else maker.step
+    return f"{name} (made in line {step.place.line})"
+
+
+def each_once(names: list[str]) -> str:
+    """Names one after another, each once: a, b and c."""
+    return listed(list(dict.fromkeys(names)))
