@@ -14,10 +14,10 @@ from xml.etree import ElementTree
 import jsonschema
 import pytest
 from example_work import day_of_eight, weekend
-from procedure.collection.hours import Hours
 
 import procedure
 from procedure.chart.lettering import width
+from procedure.collection.opening_hours import Hours
 from procedure.timetable import (
     Agenda,
     Timetable,
