@@ -52,7 +52,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="STEP=TIME",
-        help="a step that is over, by label or line; the rest is planned again from then on",
+        help="a step that is over, by label, line or printed number; the rest is planned again",
     )
     add("--record", metavar="RECORD", help="a batch record, for what is done and when")
     add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
@@ -71,7 +71,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Plan and print; 0 where there is a plan, 1 where there is none, 2 where it could not run."""
     from procedure.collection.opening_hours import BadHours
     from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted, noted
-    from procedure.timetable.from_plans import NoSuchStep, work_of
+    from procedure.timetable.done_steps import NoSuchStep
+    from procedure.timetable.from_plans import work_of
     from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.planned_words import refusal, shortened, sooner
 
@@ -92,7 +93,7 @@ def run(arguments: argparse.Namespace) -> int:
         made = noted(made, [*_as_a_draft(plans), *idle, *shortened(found)])
         if drawn.longer_way and not asked.happened:
             at_work("looking for a longer way")
-            other = fitted(work_of(plans, asked, longer=False).work).made
+            other = fitted(work_of(plans, asked, longer=False).work, length_alone=True).made
             if isinstance(other, Timetable) and other.finish < made.finish:
                 supposed.append(sooner(made, other))
     except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:

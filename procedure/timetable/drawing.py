@@ -24,7 +24,7 @@ from procedure.timetable.planned_words import (
     moment_in_words,
     time_of,
 )
-from procedure.timetable.shared_out import Bar, Row
+from procedure.timetable.shared_out import Bar, Row, elsewhere
 
 PAPERS = {"a4": (842.0, 595.0), "letter": (792.0, 612.0)}
 SMALL = 7.0
@@ -33,7 +33,9 @@ _MARGIN, _LABELS, _FOLD = 26.0, 92.0, 18.0
 _LEAST_SCALE = 0.55
 """Points for a minute below which fewer days are put on a sheet."""
 _HIGHEST_ROW, _LOWEST_ROW, _LANE, _BAR = 48.0, 23.0, 9.0, 12.0
-_MOST_LANES = 3
+_MORE_HEIGHT = (24.0, 18.0, 12.0, 9.0, 6.0, 3.0, 0.0)
+_MOST_LANES, _GAP, _FAR = 5, 18.0, 24.0
+"""A label is no further from the beginning of its bar where its row can be higher for it."""
 _TOP, _LEGEND = 80.0, 20.0
 _FACE = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
 _FILLS = {
@@ -85,28 +87,93 @@ class _Scale:
 
 
 def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
-    """The sheets of the drawing, each an SVG document of the paper's size, landscape."""
+    """The sheets of the drawing, each an SVG document of the paper's size, landscape.
+
+    The steps by number are beneath the rows of their days where there is room, else on sheets of
+    their own.
+    """
     size = PAPERS[paper]
-    scales = _scales(agenda, size[0])
     room = size[1] - _TOP - _LEGEND - _MARGIN
-    rows_on_sheet = max(1, int(room // _LOWEST_ROW))
     drawn_rows = [row for row in agenda.rows if row.resource.kind != "power"]
+    drawn_rows += filter(None, [elsewhere(agenda.made)])
+    keys = sorted(agenda.numbers, key=agenda.numbers.__getitem__)
     bodies: list[str] = []
-    below = _TOP
-    for scale in scales:
+    left_over: list[str] = []
+    for scale in _scales(agenda, size[0]):
         here = [row for row in drawn_rows if _on_sheet(row, scale)]
+        own = [key for key in keys if _begins_on(agenda, key, scale)]
+        if bodies and not own and all(row.resource.kind in ("people", "air") for row in here):
+            continue  # the last yarn only dries: till when is said where it is hung up
+        least = [_height(agenda, scale, row) for row in here]
+        more = _more_height(agenda, own, size, least)
+        if more is not None:
+            heights = [each + more for each in least]
+            (beneath,) = _key(agenda, own, size, _TOP + sum(heights) + _GAP, _foot(size))
+            bodies.append(_rows(agenda, scale, here, size, heights) + "\n" + beneath)
+            continue
+        left_over += own
+        rows_on_sheet = max(1, int(room // _LOWEST_ROW))
         for i in range(0, max(1, len(here)), rows_on_sheet):
             some = here[i : i + rows_on_sheet]
             high = min(_HIGHEST_ROW, room / max(1, len(some)))
-            bodies.append(_rows(agenda, scale, some, size, high))
-            below = _TOP + len(some) * high + 16
-    beneath = _key(agenda, size, below, size[1] - _MARGIN - _LEGEND)
-    if len(beneath) == 1:
-        bodies[-1] += "\n" + beneath[0]
-    else:
-        bodies += _key(agenda, size, _MARGIN + 40, size[1] - _MARGIN)
+            bodies.append(_rows(agenda, scale, some, size, [high] * len(some)))
+    if left_over:
+        bodies += _key(agenda, left_over, size, _MARGIN + 40, size[1] - _MARGIN)
     count = len(bodies)
     return tuple(_sheet(agenda, body, size, (i + 1, count)) for i, body in enumerate(bodies))
+
+
+def _foot(size: tuple[float, float]) -> float:
+    return size[1] - _MARGIN - _LEGEND
+
+
+def _more_height(
+    agenda: Agenda, own: list[str], size: tuple[float, float], least: list[float]
+) -> float | None:
+    """How much higher each row can be with the steps beneath; None where they do not fit at all."""
+    for more in _MORE_HEIGHT:
+        top = _TOP + sum(least) + more * len(least) + _GAP
+        if len(_key(agenda, own, size, top, _foot(size))) == 1 and top < _foot(size):
+            return more
+    return None
+
+
+def _height(agenda: Agenda, scale: _Scale, row: Row) -> float:
+    """How high a row has to be for its labels to stay near their bars and on the sheet."""
+    edge = scale.x(scale.ends[1]) + _FOLD
+    for lanes in range(1, _MOST_LANES + 1):
+        taken_to = [scale.left] * lanes
+        away = max((_put(agenda, scale, bar, taken_to) for bar in _bars(row, scale)), default=0.0)
+        if away <= _FAR and max(taken_to) <= edge:
+            break
+    return lanes * _LANE + _BAR + 4
+
+
+def _put(agenda: Agenda, scale: _Scale, bar: Bar, taken_to: list[float]) -> float:
+    """Put a label where there is room for it; how far that is from the beginning of its bar."""
+    left, wide = scale.x(bar.start), scale.x(bar.end) - scale.x(bar.start)
+    said = _label(agenda, bar, wide - 4)
+    long = width(said, SMALL)
+    if not said or long <= wide - 2:
+        return 0.0
+    lane = _lane(left, taken_to)
+    at = max(left, taken_to[lane] + 2)
+    taken_to[lane] = at + long
+    return at - left
+
+
+def _lane(left: float, taken_to: list[float]) -> int:
+    """The lane in which a label comes nearest to its bar."""
+    return min(range(len(taken_to)), key=lambda each: (max(left, taken_to[each] + 2), each))
+
+
+def _begins_on(agenda: Agenda, key: str, scale: _Scale) -> bool:
+    """Whether a step begins on a day of this sheet, or in the night after it."""
+    start = agenda.made.at[key].start
+    after = [day.windows[0].opens for day in agenda.days if day.number > scale.days[-1].number]
+    ahead = scale.days[0].windows[0].opens
+    first = scale.days[0].number == agenda.days[0].number
+    return (first or start >= ahead) and start < min(after, default=start + 1)
 
 
 def _on_sheet(row: Row, scale: _Scale) -> bool:
@@ -180,12 +247,17 @@ def _text(
 
 
 def _rows(
-    agenda: Agenda, scale: _Scale, here: list[Row], size: tuple[float, float], high: float
+    agenda: Agenda,
+    scale: _Scale,
+    here: list[Row],
+    size: tuple[float, float],
+    heights: list[float],
 ) -> str:
-    bottom = _TOP + len(here) * high
-    drawn = [_columns(agenda, scale, bottom)]
-    for i, row in enumerate(here):
-        drawn.append(_row(agenda, scale, row, _TOP + i * high, high))
+    drawn = [_columns(agenda, scale, _TOP + sum(heights))]
+    top = _TOP
+    for row, high in zip(here, heights, strict=True):
+        drawn.append(_row(agenda, scale, row, top, high))
+        top += high
     drawn.append(_legend(size[1] - _MARGIN))
     return "\n".join(drawn)
 
@@ -237,7 +309,7 @@ def _hours(begins: datetime, scale: _Scale, span: tuple[int, int], bottom: float
 
 
 def _row(agenda: Agenda, scale: _Scale, row: Row, top: float, high: float) -> str:
-    first, last = scale.ends
+    _, last = scale.ends
     name = wrap(capital(row.name.removeprefix("the ")), _LABELS - 6, _TEXT)
     drawn = [
         f'<path d="M{_MARGIN:g},{top + high:.1f} H{scale.x(last) + _FOLD:.1f}" '
@@ -247,10 +319,16 @@ def _row(agenda: Agenda, scale: _Scale, row: Row, top: float, high: float) -> st
         drawn.append(_text(_MARGIN, top + 11 + i * 9, line, _TEXT, bold=True))
     lanes = max(1, min(_MOST_LANES, int((high - _BAR - 2) // _LANE)))
     taken_to = [scale.left] * lanes
-    for bar in sorted(row.bars, key=lambda each: (each.start, each.end)):
-        if bar.start <= last and first <= bar.end:
-            drawn += _bar(agenda, scale, bar, top, taken_to)
+    for bar in _bars(row, scale):
+        drawn += _bar(agenda, scale, bar, top, taken_to)
     return "\n".join(drawn)
+
+
+def _bars(row: Row, scale: _Scale) -> list[Bar]:
+    """The bars of a row that are on a sheet, from left to right."""
+    first, last = scale.ends
+    there = [bar for bar in row.bars if bar.start <= last and first <= bar.end]
+    return sorted(there, key=lambda each: (each.start, each.end))
 
 
 def _bar(agenda: Agenda, scale: _Scale, bar: Bar, top: float, taken_to: list[float]) -> list[str]:
@@ -279,7 +357,7 @@ def _bar(agenda: Agenda, scale: _Scale, bar: Bar, top: float, taken_to: list[flo
             )
         drawn.append(_text(left + 1.5, y + _BAR - 4, said, SMALL, fill=ink))
         return drawn
-    lane = min(range(len(taken_to)), key=lambda each: (max(left, taken_to[each] + 2), each))
+    lane = _lane(left, taken_to)
     at = max(left, taken_to[lane] + 2)
     taken_to[lane] = at + long
     foot = y - 2 - lane * _LANE
@@ -324,13 +402,15 @@ def _legend(bottom: float) -> str:
     return "\n".join(drawn)
 
 
-def _key(agenda: Agenda, size: tuple[float, float], top: float, bottom: float) -> list[str]:
-    """The steps by number, from ``top`` to ``bottom`` of as many sheets as they need."""
-    columns, line = 3, 9.4
+def _key(
+    agenda: Agenda, keys: list[str], size: tuple[float, float], top: float, bottom: float
+) -> list[str]:
+    """Steps by number, from ``top`` to ``bottom`` of as many sheets as they need."""
+    columns, line = 4, 9.4
     wide = (size[0] - 2 * _MARGIN - 16 * (columns - 1)) / columns
     sheets: list[list[str]] = [[]]
     column, y, on = 0, top, None
-    for key in sorted(agenda.numbers, key=agenda.numbers.__getitem__):
+    for key in keys:
         said, on = _key_words(agenda, key, on)
         lines = wrap(said, wide - 22, _TEXT)
         if y + len(lines) * line > bottom:

@@ -14,6 +14,7 @@ from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from procedure.timetable.bounding import least_length, tails_of
 from procedure.timetable.planned import Method, Placed, Timetable
 from procedure.timetable.warming import to_warm, warmed
 from procedure.timetable.work import (
@@ -27,9 +28,9 @@ from procedure.timetable.work import (
     stretches,
 )
 
-PATIENCE, PATIENCE_OF_ANOTHER = 5_000, 800
-"""How many placings an order may take over all tries, some tenths of a second at the most; and
-how many another, where there is a plan by the first."""
+_PATIENCE, _PATIENCE_OF_ANOTHER = 40, 8
+"""How often each step may be placed by an order over all tries, which takes some tenths of a second
+at the most; and how often by another, where there is a plan by the first."""
 _FAR = 10**9
 
 
@@ -85,7 +86,7 @@ def first_plan(work: Work) -> Timetable | None:
 
     The work has no faults (:func:`procedure.timetable.unplannable.faults`).
     """
-    tails = _tails(work)
+    tails = tails_of(work)
     rank = {each.key: i for i, each in enumerate(work.activities)}
     orders: tuple[Callable[[str], tuple[int, int]], ...] = (
         lambda key: (rank[key], 0),
@@ -93,41 +94,13 @@ def first_plan(work: Work) -> Timetable | None:
     )
     best: Timetable | None = None
     for order in orders:
-        made = _by(work, order, PATIENCE if best is None else PATIENCE_OF_ANOTHER)
+        if best is not None and best.finish <= best.bound:
+            break
+        patience = _PATIENCE if best is None else _PATIENCE_OF_ANOTHER
+        made = _by(work, order, patience * len(work.activities))
         if made is not None and (best is None or made.finish < best.finish):
             best = made
     return best
-
-
-def _tails(work: Work) -> dict[str, int]:
-    """The least time from each activity's start to the end of all, by the waits alone."""
-    tails = {each.key: each.lasting.most for each in work.activities}
-    for _round in range(len(work.activities)):
-        moved = False
-        for lag in work.lags:
-            least = _least_between_starts(work, lag) + tails[lag.after]
-            if least > tails[lag.before]:
-                tails[lag.before] = least
-                moved = True
-        if not moved:
-            break
-    return tails
-
-
-def _least_between_starts(work: Work, lag: Lag) -> int:
-    before, after = work.activity[lag.before].lasting, work.activity[lag.after].lasting
-    return (
-        lag.least
-        + (before.most if lag.leaves is Point.END else 0)
-        - (after.longest if lag.reaches is Point.END else 0)
-    )
-
-
-def least_length(work: Work) -> int:
-    """A bound that is proven by the waits alone: the longest chain of steps."""
-    tails = _tails(work)
-    open_tails = (tail for key, tail in tails.items() if key not in work.happened)
-    return work.now + max(open_tails, default=0)
 
 
 def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> Timetable | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
@@ -11,6 +10,7 @@ from pathlib import Path
 from procedure.facts.handling import deadly_words
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
+from procedure.timetable.done_steps import done_by_then
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
@@ -38,7 +38,6 @@ from procedure.timetable.work import (
     HANDS,
     Activity,
     Attendance,
-    Done,
     Lag,
     Need,
     Place,
@@ -53,10 +52,6 @@ _OFF = 5
 _A_DAY = 24 * 60
 WATCH = "watch"
 SINKS = "sinks"
-
-
-class NoSuchStep(ValueError):
-    """A step that is said to be done is not one of the plans; a plain sentence."""
 
 
 @dataclass(frozen=True)
@@ -77,8 +72,8 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     Blocks are planned the ``longer`` way: what may be left out is done, and a repeat comes as
     often as it may.
     Raises :class:`~procedure.timetable.hours.BadHours` where the place is never open and
-    :class:`NoSuchStep` for a step that is said to be done and is none, and
-    :class:`~procedure.timetable.participants.NoLotOf` for a participant without a lot.
+    :class:`~procedure.timetable.done_steps.NoSuchStep` for a step that is said to be done and is
+    none, and :class:`~procedure.timetable.participants.NoLotOf` for one without a lot.
     """
     plates = plates_of(plans, asked)
     check_participants(plans, asked.participants)
@@ -99,7 +94,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
     supposed += made.apart
-    done = _done(made, asked)
+    done = done_by_then(made, asked)
     now = minutes_between(asked.begins, asked.now) if asked.now is not None else 0
     work = Work(
         tuple(made.activities),
@@ -180,57 +175,6 @@ def _wants_a_sink(turn: Turn) -> bool:
 def _eyes() -> int:
     """How many pots one person can look after at once."""
     return int(threshold("pots watched").value)
-
-
-def _done(made: Gathered, asked: Asked) -> tuple[Done, ...]:
-    """What has happened, and with it what has to come before it in any case."""
-    found: dict[str, Done] = {}
-    known = {each.key: each for each in made.activities}
-    for one in asked.happened:
-        names = [key for key in (one.step, f"line {one.step}") if key in known]
-        names = names or _on_line(made, one.step)
-        if not names:
-            raise NoSuchStep(
-                f"No step is called “{one.step}”; name it by its label or its line, as in "
-                f"{next(iter(known), 'soak')}=10:40."
-            )
-        key, heated = names[0], f"{names[0]} heated"
-        end = minutes_between(asked.begins, one.end) if one.end is not None else None
-        start = minutes_between(asked.begins, one.start) if one.start is not None else None
-        if start is None:
-            start = (end or 0) - known[key].lasting.most
-        found[key] = Done(key, start, end)
-        if heated in known and end is not None:
-            found[heated] = Done(heated, end, end)
-    return (*found.values(), *_done_before(made, found))
-
-
-def _on_line(made: Gathered, said: str) -> list[str]:
-    """The step on a line, “36”, “line 36” or “1: line 36”, though a label is its name."""
-    prefix, line = re.fullmatch(r"(\d+: )?(?:line )?(\d{1,6})|.*", said, re.DOTALL).groups()  # type: ignore[union-attr]
-    found = [
-        each.key
-        for each in made.activities
-        if line and each.place.line == int(line) and each.key.startswith(prefix or "")
-    ]
-    steps = [key for key in found if not key.endswith(" heated")]
-    return steps if len(steps) == 1 else []
-
-
-def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
-    """The steps before what has happened, of which nobody says when they were: done by then."""
-    inferred: dict[str, Done] = {}
-    wanted = list(found.values())
-    while wanted:
-        later = wanted.pop()
-        for lag in made.lags:
-            if lag.after != later.key or lag.least < 0 or lag.before in found:
-                continue
-            known = inferred.get(lag.before)
-            if known is None or known.start > later.start:
-                inferred[lag.before] = Done(lag.before, later.start, later.start)
-                wanted.append(inferred[lag.before])
-    return list(inferred.values())
 
 
 # ------------------------------------------------------------------ one plan

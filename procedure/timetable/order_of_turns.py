@@ -9,7 +9,7 @@ from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.usual import Wait, usual, waits
-from procedure.timetable.work import Lag, Place, Point, Warmth
+from procedure.timetable.work import Lag, Lies, Place, Point, Warmth
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
@@ -132,6 +132,7 @@ class Order:
                     self._most(known, between),
                     leaves=Point.START if key in within else Point.END,
                     why=known.why if known is not None else "",
+                    lies=known.lies if known is not None else Lies.ANYTHING,
                     # What may wait for a night is not hurried; a bath is made up when it is
                     # wanted, not days before.
                     near=key in near,
@@ -331,7 +332,7 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
     if two.dries:
         return waits()["fibre to the line"]
     if one.wets:
-        return waits()["damp fibre"]
+        return waits()["fibre wetted out"]
     if state.mordants and not state.dyes and not spoils(plan, state.mordants):
         return waits()["mordanted fibre"]
     if one.rinses or one.washes:

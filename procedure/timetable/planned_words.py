@@ -202,7 +202,30 @@ def _demands(unfit: Unfit) -> list[str]:
             said.append(f"- {_resource_demand(work, part)}")
     if any(unfit.has(kind) for kind in ("night", "hours", "overnight")):
         said.append(f"- the place is open {_opening_times(work)}.")
+    said += _short_of_hours(unfit)
     return list(dict.fromkeys(said))
+
+
+def _short_of_hours(unfit: Unfit) -> list[str]:
+    """What the hours lack for one step by itself, and how much longer would do for it."""
+    work = unfit.work
+    nights = [opens - closes for closes, opens in work.nights]
+    day = max((each.closes - each.opens for each in work.windows), default=0)
+    said = []
+    for each in unfit.activities:
+        longest, most = each.lasting.longest, each.lasting.most
+        if unfit.has("overnight", each.key) and nights and min(nights) > longest:
+            said.append(
+                f"- From one day to the next it is closed for {span(min(nights))} at the least: "
+                f"{span(min(nights) - longest)} longer on one evening, or sooner the morning "
+                "after, would do for this."
+            )
+        elif unfit.has("night", each.key) and each.in_hours and day < most:
+            said.append(
+                f"- The longest time that it is open is {span(day)}; {span(most - day)} more on "
+                "one day would do for this."
+            )
+    return said
 
 
 def _in_a_row(unfit: Unfit) -> bool:
@@ -221,6 +244,9 @@ def _in_a_row(unfit: Unfit) -> bool:
 def _activity_demand(unfit: Unfit, activity: Activity) -> str:
     length = span(activity.lasting.most)
     said = f"- “{activity.name}” takes {length}"
+    alone = unfit.has("finish") and len(unfit.activities) == 1 and not activity.overnight
+    if alone and activity.lasting.least < activity.lasting.most:
+        said += f", {span(activity.lasting.least)} at the least,"
     if activity.lasting.most == 0:
         said = f"- “{activity.name}” has its place"
     if unfit.has("overnight", activity.key):
@@ -232,7 +258,7 @@ def _activity_demand(unfit: Unfit, activity: Activity) -> str:
     done = unfit.work.happened.get(activity.key)
     if done is not None and unfit.has("done", activity.key):
         said += f", begun at {moment_in_words(unfit.work, done.start)}"
-    return f"{said}{_line(activity)}."
+    return f"{said.removesuffix(',')}{_line(activity)}."
 
 
 def _at_night(activity: Activity) -> str:

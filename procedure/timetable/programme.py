@@ -21,6 +21,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from procedure.quantity.record import NamedTuple
+from procedure.timetable.bounding import least_length
 from procedure.timetable.warming import to_warm
 from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Warmth, Window, Work
 
@@ -105,7 +106,9 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
     model = cp_model.CpModel()
     # Days that begin when all is over make the programme larger and change nothing.
     windows = tuple(window for window in work.windows if window.opens <= horizon)
-    finish = model.new_int_var(0, horizon, "finish")
+    # A proven bound, seen at once where the solver would have to search for it.
+    soonest = 0 if left_out else min(least_length(work), horizon)
+    finish = model.new_int_var(soonest, horizon, "finish")
     programme = Programme(work, model, {}, {}, finish, windows)
     # In their order, and no set: the solver's search depends on the order of what it is told.
     kept = {a.key: a for a in work.activities if Part("activity", a.key) not in left_out}

@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from procedure.timetable.bounding import least_length
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
+from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.solving import shorten
 from procedure.timetable.warming import as_unknown
 from procedure.timetable.work import Resource, Work
@@ -54,31 +56,34 @@ def reliefs(made: Timetable, effort: float | None = None) -> tuple[Relief, ...]:
 
     Raises ``ImportError`` where the solver is missing.
     """
-    found = []
     made = replace(made, work=as_unknown(made.work))
     if effort is None:
         count = len(made.work.activities)
         effort = next((each for most, each in _EFFORTS if count <= most), _EFFORT_OF_MORE)
-    for resource in made.work.resources:
-        if not resource.one_more or not used_up(made, resource):
-            continue
-        more = _one_more(made.work, resource)
-        changed = _with_more(made.work, resource, more)
-        first = first_plan(changed)
-        known = replace(made, work=changed)
-        if first is not None and first.finish < made.finish:
-            known = first
-        better = shorten(changed, effort, known)
-        finish = min(better.value, made.finish) if better.placed else made.finish
-        least = max(0, made.bound - finish)
-        most = max(least, made.finish - max(better.bound, 0))
-        found.append(Relief(resource, more, least, most, finish, better.cut_short))
+    asked = [each for each in made.work.resources if each.one_more and used_up(made, each)]
+    found = [_relief(made, each, effort) for each in asked]
     return tuple(sorted(found, key=lambda each: (-each.least, -each.most, each.resource.key)))
 
 
+def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:
+    """What one more of a resource saves."""
+    more = _one_more(made.work, resource)
+    changed = _with_more(made.work, resource, more)
+    known = replace(made, work=changed)
+    if least_length(changed) < made.finish:
+        first = first_plan(changed)
+        if first is not None and first.finish < made.finish:
+            known = first
+    better = shorten(changed, effort, known)
+    finish = min(better.value, made.finish) if better.placed else made.finish
+    least = max(0, made.bound - finish)
+    most = max(least, made.finish - max(better.bound, 0))
+    return Relief(resource, more, least, most, finish, better.cut_short)
+
+
 def worth_asking(made: Timetable) -> bool:
-    """Whether the plan is near enough to the shortest for savings to be told from chance."""
-    return made.within <= _TOO_FAR
+    """Whether savings can be told from chance: not of very much, nor far from the shortest."""
+    return made.within <= _TOO_FAR and len(made.work.activities) <= VERY_MUCH
 
 
 def used_up(made: Timetable, resource: Resource) -> bool:

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from procedure.timetable.planned import Timetable
 from procedure.timetable.work import Attendance, Hold, Point, Resource, stretches
 
+_IN_THE_AIR = "air, rest, dry"
+
 
 @dataclass(frozen=True, slots=True)
 class Bar:
@@ -117,6 +119,35 @@ def _side_by_side(made: Timetable, resource: Resource, asked: list[_Asked]) -> l
             lanes.append(lane)
         lane += _within_hold(made, key, (start, end), how)
     return [Row(resource, resource.name, tuple(lane)) for lane in lanes]
+
+
+def elsewhere(made: Timetable) -> Row | None:
+    """What goes on by itself in no vessel and on no line: fibre that airs, rests or dries.
+
+    A bar ends where the next begins; the last goes on until all of them are over.
+    """
+    inside = {key for hold in made.work.holds for key in hold.inside}
+    alone = [
+        place
+        for place in sorted(made.placed, key=lambda each: (each.start, each.end, each.key))
+        if _in_no_vessel(made, place.key) and place.key not in inside and place.start < place.end
+    ]
+    if not alone:
+        return None
+    bars: list[Bar] = []
+    until = 0
+    for number, place in enumerate(alone):
+        until = max(until, place.end)
+        coming = [each.start for each in alone[number + 1 :][:1]]
+        bars.append(Bar(place.start, min([until, *coming]), place.key, "alone"))
+    return Row(Resource("elsewhere", _IN_THE_AIR, "air"), _IN_THE_AIR, tuple(bars))
+
+
+def _in_no_vessel(made: Timetable, key: str) -> bool:
+    activity = made.work.activity[key]
+    kinds = {made.work.resource[need.resource].kind for need in activity.needs}
+    by_itself = activity.attendance in (Attendance.ENDS, Attendance.NONE)
+    return by_itself and bool(activity.lots) and kinds <= {"watch"} and not where(made, key)
 
 
 def unit_names(resource: Resource) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from procedure.collection.opening_hours import Hours
 
 @dataclass(frozen=True, slots=True)
 class Happened:
-    """A step that has been done: its label or line as written, when it began and ended.
+    """A step that has been done: its label, line or printed number, when it began and ended.
 
     Where only its end is known it began as long before as it takes.
     """

@@ -9,7 +9,7 @@ from functools import cache
 from operator import eq
 
 from procedure.quantity.record import NamedTuple
-from procedure.timetable.work import Attendance
+from procedure.timetable.work import Attendance, Lies
 from procedure.vocabulary.data_files import rows
 from procedure.vocabulary.effects import effects
 
@@ -29,12 +29,21 @@ class Usual(NamedTuple):
 
 
 class Wait(NamedTuple):
-    """How many minutes something may wait, and the reason, which follows “because”."""
+    """How many minutes something may wait, why, which follows “because”, and what lies there."""
 
     least: int
     most: int
     why: str
     source: str
+    lies: Lies = Lies.ANYTHING
+
+
+_LIES = {
+    "unrinsed": Lies.UNRINSED,
+    "rinsed": Lies.RINSED,
+    "wetted": Lies.WETTED,
+    "": Lies.ANYTHING,
+}
 
 
 @cache
@@ -82,6 +91,12 @@ def _like(name: str) -> str:
 def waits() -> dict[str, Wait]:
     """The waits by what waits."""
     return {
-        row["what"]: Wait(int(row["least_min"]), int(row["most_min"]), row["why"], row["source"])
+        row["what"]: Wait(
+            int(row["least_min"]),
+            int(row["most_min"]),
+            row["why"],
+            row["source"],
+            _LIES[row["lies"]],
+        )
         for row in rows("waits")
     }

@@ -29,6 +29,15 @@ class Attendance(Enum):
     NONE = "not at all"
 
 
+class Lies(Enum):
+    """What lies and waits between two activities."""
+
+    UNRINSED = "wet fibre that is not rinsed"
+    RINSED = "fibre that is rinsed"
+    WETTED = "clean fibre that is wet"
+    ANYTHING = "anything else"
+
+
 class Point(Enum):
     """The end of an activity that a wait is counted from or to."""
 
@@ -167,7 +176,7 @@ class Lag:
     is kept short where nothing is lost by it. ``place`` is the line that asks for it.
     ``one_of`` is a resource for the sake of which alone there is the wait: with two of it,
     there is none. ``at_a_pinch`` is the most where no plan keeps to ``most``; None where
-    that has to be kept.
+    that has to be kept. ``lies`` says what waits meanwhile.
     """
 
     before: str
@@ -181,6 +190,7 @@ class Lag:
     place: Place = Place()
     one_of: str = ""
     at_a_pinch: int | None = None
+    lies: Lies = Lies.ANYTHING
 
 
 @dataclass(frozen=True, slots=True)

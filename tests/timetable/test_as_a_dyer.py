@@ -506,3 +506,52 @@ def test_what_was_not_found_out_is_said_in_one_sentence() -> None:
     said = " ".join(report(agenda(made), (tub, *unknown)).split())
     assert "A second tub would save 1 h. What a second pot or one more pair of" in said
     assert "pair of hands would save was not found out in the time." in said
+
+
+# ------------------------------------------------------------------ reasons
+
+
+def _plain(said: str) -> str:
+    return said.replace("\u202f", " ")
+
+
+def test_a_night_that_is_too_long_says_by_how_much() -> None:
+    plan, ten = procedure.load(EXAMPLES / "weld-yellow-wool.dye"), SATURDAY.replace(hour=10)
+    # Closed from 16:00 to 10:00, 18 h; overnight is 16 h at the most.
+    made = found(plan, days="sat,sun", hours="10-16", begins=ten).made
+    assert isinstance(made, Unfit)
+    assert "closed for 18 h at the least: 2 h longer on one evening" in _plain(refusal(made))
+    assert isinstance(found(plan, hours="10-18", begins=ten).made, Timetable)
+
+
+def test_what_takes_longer_than_any_day_says_by_how_much() -> None:
+    steps = """
+        bath: prepare in pot with water 4 L, weld 50 g
+        simmer bath at 85 °C for 7 h
+    """
+    made = found(read(steps), hours="10-16", begins=SATURDAY.replace(hour=10)).made
+    assert isinstance(made, Unfit)
+    assert "The longest time that it is open is 6 h; " in _plain(refusal(made))
+
+
+def test_work_is_done_in_the_morning_where_that_makes_nothing_longer() -> None:
+    made = planned(procedure.load(EXAMPLES / "three-lots-one-bath.dye"))
+    deep = next(each for each in made.work.activities if each.name == "dye deep in orange-bath")
+    # A day of its own, for the bath cools in it: it begins with the day, and deep is rinsed early.
+    assert (made.at[deep.key].start + 9 * 60) % 1440 <= 9 * 60 + 30
+
+
+def test_lifted_yarn_is_rinsed_before_it_lies_all_morning() -> None:
+    steps = """
+        wet out yarn in tub with water 2 L at 30 °C for 1 h
+        bath: prepare in pot with water 4 L, alum 12 g at 40 °C
+        mordant yarn in bath at 40 °C for 1 h
+        lift yarn from bath
+        rinse yarn in tub with water 2 L at 30 °C
+        rest yarn for 20 h
+        dry yarn
+        discard bath
+    """
+    made = planned(read(steps))
+    (_, lifted), (rinsed, _) = span(made, "lift yarn"), span(made, "rinse yarn")
+    assert rinsed - lifted <= 15

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -20,8 +21,9 @@ from procedure.handout.numbered_steps import tell
 from procedure.paper.measures import Voice
 from procedure.rules.example_kit import whole
 from procedure.timetable import Timetable, Unfit, Work, eased, fitted, plan
+from procedure.timetable.done_steps import NoSuchStep
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.terms import Asked
+from procedure.timetable.terms import Asked, Happened
 from procedure.timetable.work import Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -211,6 +213,8 @@ def test_what_is_done_is_kept_and_the_rest_planned_again(
         ("soak=10:40", "1  Done by 10:40: wet out yarn in tub."),
         ("35=10:40", "1  Done by 10:40: wet out yarn in tub."),  # the line of “soak”
         ("line 36=10:40", "2  Done by 10:40: prepare alum-bath in kettle."),
+        ("1=10:40", "1  Done by 10:40: wet out yarn in tub."),  # its printed number
+        ("step 2=10:40", "2  Done by 10:40: prepare alum-bath in kettle."),
         ("soak=08:00", "1  Done by 08:00: wet out yarn in tub."),
         ("soak=2099-11-27 17:00", "1  Done by 17:00 on Friday"),
     ],
@@ -242,7 +246,7 @@ def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
         ([*START, "--done", "nothing=10:40"], 2, "No step is called “nothing”"),
         ([*START, "--done", "soak"], 2, "which step and when"),
         ([*START, "--done", "soak="], 2, "which step and when"),
-        ([*START, "--done", "1=10:40"], 2, "No step is called “1”"),
+        ([*START, "--done", "99=10:40"], 2, "No step is called “99”"),
         ([*START, "-o", "when.doc"], 2, "does not say what to write"),
         ([*START, "--format", "ics", "--who", "Zoe"], 2, "Nobody in this plan is called Zoe"),
     ],
@@ -252,3 +256,24 @@ def test_what_makes_no_sense_is_refused_in_a_sentence(
 ) -> None:
     assert main(["timetable", TANSY, *given]) == status
     assert sentence in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("name", "step", "told"),
+    [
+        ("plans/six-lots-three-baths", "39", "“39” is a procedure of several steps"),
+        ("plans/workshop-day", "17", "say which: “line 52” (rinse elder in tub)"),
+        ("shade-card-madder", "30", "step 30 (discard iron-bath) or line 30 (wet out yarn in tub)"),
+        ("plans/workshop-day", "line 52#2", ""),
+        ("plans/workshop-day", "2.1", ""),
+    ],
+)
+def test_a_number_that_may_be_several_steps_is_not_guessed(name: str, step: str, told: str) -> None:
+    asked = Asked(BEGINS, Hours(), happened=(Happened(step, BEGINS.replace(hour=10)),))
+    read = procedure.load(EXAMPLES / f"{name}.dye")
+    if not told:
+        made = work_of([read], asked).work
+        assert step in {made.done[0].key, made.activity[made.done[0].key].printed}
+        return
+    with pytest.raises(NoSuchStep, match=re.escape(told)):
+        work_of([read], asked)

@@ -15,7 +15,9 @@ import jsonschema
 import pytest
 from example_work import day_of_eight, weekend
 
+import procedure
 from procedure.chart.lettering import width
+from procedure.collection.opening_hours import Hours
 from procedure.timetable import (
     Agenda,
     Timetable,
@@ -25,13 +27,16 @@ from procedure.timetable import (
     as_json,
     plan,
     reliefs,
-    solving,
+    searching,
 )
 from procedure.timetable import rows_by_start as as_table
 from procedure.timetable.by_day import report
 from procedure.timetable.drawing import PAPERS, draw
 from procedure.timetable.drawn_papers import finished
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.terms import Asked
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 SVG = "{http://www.w3.org/2000/svg}"
 SCHEMA = Path(as_json.__file__).with_name("timetable.schema.json")
 LEAST_LETTERS = 7.0
@@ -133,6 +138,19 @@ def test_the_drawing_has_a_row_for_each_pot_ring_and_person_and_folds_nights(two
     assert {each.get("id") for each in root.iter(f"{SVG}pattern")} >= {"watched", "alone", "closed"}
 
 
+def test_the_steps_of_the_days_are_beneath_their_rows_and_what_dries_is_seen() -> None:
+    read = procedure.load(EXAMPLES / "plans" / "greens-and-teals.dye")
+    sheets = draw(facts(work_of([read], Asked(datetime(2099, 11, 28, 9), Hours())).work))
+    assert len(sheets) == 2  # of the fifth day, when the last yarn only dries, there is none
+    for sheet in sheets:
+        boxes = letters(sheet)
+        rows = max(top for _, top, _, _, said in boxes if said in ("You", "Air, rest, dry"))
+        listed = [top for _, top, _, _, said in boxes if re.match(r"\d\d:\d\d .*to\b", said)]
+        assert listed and min(listed) > rows
+    hung = [said for *_, said in letters(sheets[1]) if said.endswith("dry teal")]
+    assert any("on Wednesday" in said for said in hung)
+
+
 def test_the_drawing_is_made_as_picture_and_paper(two: Agenda) -> None:
     from pypdf import PdfReader
 
@@ -151,8 +169,8 @@ def test_a_search_that_the_clock_ended_says_so(
 ) -> None:
     assert not two.made.cut_short
     assert "clock ended" not in report(two)
-    monkeypatch.setattr(solving, "_CLOCK_A_SECOND", 0.0)
-    monkeypatch.setattr(solving, "_CLOCK_AT_LEAST", 1e-6)
+    monkeypatch.setattr(searching, "_CLOCK_A_SECOND", 0.0)
+    monkeypatch.setattr(searching, "_CLOCK_AT_LEAST", 1e-6)
     hurried = facts(weekend(pots=("kettle", "pot")))
     assert hurried.made.cut_short
     assert "the clock ended it" in " ".join(report(hurried).split())

@@ -1,7 +1,8 @@
 """Every way of planning small work is tried, and the planner finds as short a one.
 
 The work has least and greatest waits between starts and ends, steps that may be let go on,
-pots held from one step to another, hands at the start and end, closed hours and nights.
+pots held from one step to another, hands at the start and end, closed hours and nights. What is
+seen without a search, how short no plan can be and between when each step lies, is true of it.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import pytest
 from small_work import made_by_chance, shortest_by_trying
 from verifying import wrongs
 
+from procedure.timetable.bounding import least_length, spans_of
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.solving import shorten
 from procedure.timetable.unplannable import faults
@@ -42,6 +44,13 @@ def _compare(seeds: range) -> None:
         else:
             possible += 1
             assert (found.status, found.value, found.bound) == ("optimal", shortest, shortest), seed
+            assert least_length(work) <= shortest, seed
+            spans = spans_of(work, shortest)
+            for each in found.placed:
+                if each.key not in work.happened:
+                    span = spans[each.key]
+                    assert span.start <= each.start <= span.latest_start, (seed, each)
+                    assert span.end <= each.end <= span.latest_end, (seed, each)
         for placed in (found.placed, first.placed if first else ()):
             if placed:
                 times = {each.key: (each.start, each.end) for each in placed}

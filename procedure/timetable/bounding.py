@@ -1,0 +1,217 @@
+"""How short no plan can be, seen without a search: by the waits, the nights and the hands.
+
+Each step has an earliest start, by the steps before it and the opening hours. Of the hands-on work
+that cannot begin before some minute, and after which so many minutes at the least have to pass to
+the end of all, there is so much; the place is open for so long; so the end cannot come sooner.
+Every such minute is tried. A search proves the same, but of much work only after a long time.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from itertools import accumulate
+
+from procedure.quantity.record import NamedTuple
+from procedure.timetable.work import Activity, Attendance, Lag, Point, Window, Work
+
+
+def least_length(work: Work) -> int:
+    """A minute before which the work cannot be over: proven by the waits, nights and hands.
+
+    By the waits alone where something has happened already.
+    """
+    tails = tails_of(work)
+    by_waits = max((tail for key, tail in tails.items() if key not in work.happened), default=0)
+    if work.done or not work.windows:
+        return work.now + by_waits
+    heads = _heads(work)
+    ends = [_earliest_end(work, each, heads[each.key]) for each in work.activities]
+    by_hands = (
+        _by_hands(work, heads, tails, each.key, each.capacity)
+        for each in work.resources
+        if each.kind == "people"
+    )
+    return max(work.now + by_waits, *ends, *by_hands)
+
+
+class Span(NamedTuple):
+    """Between when a step can begin, and between when it can end."""
+
+    start: int
+    latest_start: int
+    end: int
+    latest_end: int
+
+
+def spans_of(work: Work, until: int) -> dict[str, Span]:
+    """Between when each step lies in every plan that is over by a minute, as far as is seen.
+
+    Where something has happened, or there are no hours, that is any time from now.
+    """
+    if work.done or not work.windows:
+        return {each.key: Span(work.now, until, work.now, until) for each in work.activities}
+    heads, tails = _heads(work), tails_of(work)
+    after_ends = _tails_of_ends(work, tails)
+    return {
+        each.key: Span(
+            heads[each.key],
+            until - tails[each.key],
+            _earliest_end(work, each, heads[each.key]),
+            until - after_ends[each.key],
+        )
+        for each in work.activities
+    }
+
+
+def tails_of(work: Work) -> dict[str, int]:
+    """The least time from each activity's start to the end of all, by the waits alone."""
+    tails = {each.key: each.lasting.most for each in work.activities}
+    for _round in range(len(work.activities)):
+        moved = False
+        for lag in work.lags:
+            least = _least_between_starts(work, lag) + tails[lag.after]
+            if least > tails[lag.before]:
+                tails[lag.before] = least
+                moved = True
+        if not moved:
+            break
+    return tails
+
+
+def _least_between_starts(work: Work, lag: Lag) -> int:
+    before, after = work.activity[lag.before].lasting, work.activity[lag.after].lasting
+    return (
+        lag.least
+        + (before.most if lag.leaves is Point.END else 0)
+        - (after.longest if lag.reaches is Point.END else 0)
+    )
+
+
+def _heads(work: Work) -> dict[str, int]:
+    """The earliest start of each activity, by the steps before it and by the hours."""
+    heads = {each.key: _possible_start(work, each, work.now) for each in work.activities}
+    for _round in range(len(work.activities)):
+        moved = False
+        for lag in work.lags:
+            before, after = work.activity[lag.before], work.activity[lag.after]
+            left = heads[before.key]
+            if lag.leaves is Point.END:
+                left = _earliest_end(work, before, left)
+            back = after.lasting.longest + _warming(work, after) if lag.reaches is Point.END else 0
+            earliest = left + lag.least - back
+            if earliest > heads[after.key]:
+                heads[after.key] = _possible_start(work, after, earliest)
+                moved = True
+        if not moved:
+            break
+    return heads
+
+
+def _warming(work: Work, activity: Activity) -> int:
+    return max((w.minutes for w in work.warmth if w.after == activity.key), default=0)
+
+
+def _possible_start(work: Work, activity: Activity, earliest: int) -> int:
+    """The first minute from then on at which the hours let an activity begin."""
+    least = 0
+    if activity.in_hours:
+        least = activity.lasting.most
+    elif activity.hands and activity.attendance is not Attendance.NONE:
+        least = min(activity.at_start, activity.lasting.most)
+    elif not activity.begun_by_hand:
+        return earliest
+    if not (least or activity.begun_by_hand):
+        return earliest
+    return _in_a_window(work.windows, earliest, least)
+
+
+def _in_a_window(windows: tuple[Window, ...], earliest: int, length: int) -> int:
+    """The first minute from then on that lies, with so many after it, within one window."""
+    for each in windows:
+        start = max(each.opens, earliest)
+        if start + length <= each.closes:
+            return start
+    return earliest  # in no window: there is no plan, which others find out
+
+
+def _earliest_end(work: Work, activity: Activity, start: int) -> int:
+    """The earliest end of an activity that begins no sooner than then."""
+    end = start + activity.lasting.most
+    if activity.overnight:
+        end = max(end, next((b for a, b in work.nights if a >= start), end))
+    at_end = min(activity.at_end, activity.lasting.most)
+    looked_at = activity.hands and activity.attendance in (
+        Attendance.ENDS,
+        Attendance.NOW_AND_THEN,
+    )
+    if looked_at and at_end:
+        end = _in_a_window(work.windows, end - at_end, at_end) + at_end
+    return end
+
+
+def _tails_of_ends(work: Work, tails: dict[str, int]) -> dict[str, int]:
+    """The least time from each activity's end to the end of all."""
+    found = dict.fromkeys(work.activity, 0)
+    for lag in work.lags:
+        if lag.leaves is Point.END and lag.reaches is Point.START:
+            found[lag.before] = max(found[lag.before], lag.least + tails[lag.after])
+    return found
+
+
+def _pieces(
+    work: Work, heads: dict[str, int], tails: dict[str, int], people: str
+) -> Iterator[tuple[int, int, int]]:
+    """Hands-on pieces: the earliest start, the minutes of hands, the least time after them."""
+    after_end = _tails_of_ends(work, tails)
+    for each in work.activities:
+        amount = sum(need.amount for need in each.hands if need.resource == people)
+        if not amount or each.attendance is Attendance.NONE:
+            continue
+        head, most = heads[each.key], each.lasting.most
+        first, last = min(each.at_start, most), min(each.at_end, most)
+        if each.attendance is Attendance.WHOLE or first + last >= most:
+            first, last = most, 0
+        if first:
+            yield head, first * amount, max(tails[each.key] - first, 0)
+        if last:
+            end = _earliest_end(work, each, head)
+            yield end - last, last * amount, after_end[each.key]
+
+
+def _by_hands(
+    work: Work, heads: dict[str, int], tails: dict[str, int], people: str, capacity: int
+) -> int:
+    """The bound by the hands-on work of people who are there in the opening hours alone."""
+    pieces = sorted(_pieces(work, heads, tails, people), key=lambda piece: -piece[2])
+    opens = [window.opens for window in work.windows]
+    before = [0, *accumulate(window.closes - window.opens for window in work.windows)]
+    bound = 0
+    for head in sorted({piece[0] for piece in pieces}):
+        gone = _open_until(work.windows, opens, before, head)
+        minutes = 0
+        for earliest, length, tail in pieces:
+            if earliest >= head:
+                minutes += length
+                there = gone - (-minutes // capacity)
+                bound = max(bound, _when_open_for(work.windows, before, there) + tail)
+    return bound
+
+
+def _open_until(
+    windows: tuple[Window, ...], opens: list[int], before: list[int], minute: int
+) -> int:
+    """For how many minutes the place has been open by then."""
+    number = bisect_right(opens, minute) - 1
+    if number < 0:
+        return 0
+    window = windows[number]
+    return before[number] + min(minute, window.closes) - window.opens
+
+
+def _when_open_for(windows: tuple[Window, ...], before: list[int], minutes: int) -> int:
+    """The minute at which the place has been open for so long."""
+    for number, window in enumerate(windows):
+        if minutes <= before[number + 1]:
+            return window.opens + max(0, minutes - before[number])
+    return windows[-1].closes

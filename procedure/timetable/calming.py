@@ -1,0 +1,275 @@
+"""Among plans of one length: in the order of the text, on few days, with little running about.
+
+**Little running about** is counted in minutes, each with its weight: how long fibre waits between
+two steps, and most of all where it waits unrinsed; how long other things wait that should follow
+one another (:attr:`~procedure.timetable.work.Lag.near`), for each such wait is something to come
+back to; and for each day how long it is from the first hands-on work to the last, and how late it
+is by then. So work is done in the morning rather than in the evening of the same day, and nothing
+lies wet all morning because it need not be done before the afternoon.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from procedure.timetable.bounding import spans_of
+from procedure.timetable.planned import Timetable
+from procedure.timetable.programme import Programme, build
+from procedure.timetable.searching import Found, hint, search
+from procedure.timetable.work import Activity, Attendance, Lag, Lies, Point
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
+
+    Expression = cp_model.LinearExpr | cp_model.IntVar | int
+
+MUCH = 70
+"""Above so many activities the order of the text is kept where all of it can be, or not at all."""
+_OF_A_WAIT = {Lies.UNRINSED: 6, Lies.WETTED: 3, Lies.ANYTHING: 3, Lies.RINSED: 1}
+_WET, _OF_WET_FIBRE_THAT_MAY_WAIT = (Lies.UNRINSED, Lies.WETTED), 1
+_LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY = 6, 3, 2
+"""What a minute weighs of each that is counted. A minute by which one step begins later weighs as
+much as one of these divided by the number of steps."""
+_AS_A_WHOLE = 50
+"""Up to so many activities the least running about is sought as a whole, and mostly proven."""
+_EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
+
+
+def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
+    """The same where steps are begun as they are written, if that makes it no longer."""
+    work = made.work
+    keys = [key for key in work.in_order if key not in work.happened]
+    if len(keys) < 2:
+        return made
+    in_turn = (Lag(a, b, 0, None, Point.START, Point.START, near=False) for a, b in pairwise(keys))
+    ordered = replace(work, lags=(*work.lags, *in_turn))
+    programme = build(ordered, (), made.finish)
+    programme.model.add(programme.finish <= made.finish)
+    found = search(programme, effort)
+    if found.placed:
+        return replace(made, work=ordered, placed=found.placed)
+    return made if len(keys) > MUCH else _mostly_in_order(made, keys, effort)
+
+
+def _mostly_in_order(made: Timetable, keys: list[str], effort: float) -> Timetable:
+    """The same where as many steps as can be are begun before the next one of the text."""
+    work = made.work
+    programme = build(work, (), made.finish)
+    kept = []
+    for before, after in pairwise(keys):
+        in_turn = programme.model.new_bool_var(f"{before} before {after}")
+        wait = programme.starts[after] - programme.starts[before]
+        programme.model.add(wait >= 0).only_enforce_if(in_turn)
+        kept.append(in_turn)
+    programme.model.maximize(sum(kept))
+    hint(programme, made.placed)
+    found = search(programme, effort)
+    if not found.placed:
+        return made
+    at = {each.key: each.start for each in found.placed}
+    lags = tuple(
+        Lag(a, b, 0, None, Point.START, Point.START, near=False)
+        for a, b in pairwise(keys)
+        if at[a] <= at[b]
+    )
+    return replace(made, work=replace(work, lags=(*work.lags, *lags)), placed=found.placed)
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A stretch of hands-on work: from when to when it is in the plan that is improved.
+
+    ``on`` are the days on which it may be, by a variable where there are several.
+    """
+
+    key: str
+    start: Expression
+    end: Expression
+    planned: tuple[int, int]
+    on: dict[int, cp_model.IntVar | None]
+
+
+@dataclass(frozen=True)
+class _Calendar:
+    """A programme with its hands-on work by days; ``used`` says of a day whether there is any."""
+
+    programme: Programme
+    pieces: tuple[_Piece, ...]
+    hours: dict[int, tuple[int, int]]
+    used: dict[int, cp_model.IntVar]
+
+
+def fewest_days(made: Timetable, effort: float) -> Found:
+    """On as few days as a plan of this length can be."""
+    work = made.work
+    if made.days <= 1 or len({window.day for window in work.windows}) <= 1:
+        return Found("optimal")
+    calendar = _calendar(made)
+    calendar.programme.model.minimize(sum(calendar.used.values()))
+    return search(calendar.programme, effort)
+
+
+def least_running(made: Timetable, effort: float) -> Found:
+    """With as little running about as a plan of this length and so many days can have.
+
+    Of much work that is sought piece by piece, and so not proven: first with all hands-on work in
+    the turn in which the plan has it, which is soon done; then in any turn, one day after
+    another.
+    """
+    if len(made.work.activities) <= _AS_A_WHOLE:
+        return search(_aimed(made).programme, effort, 1)
+    days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
+    found = Found("unknown")
+    for day in (None, *days):
+        known = replace(made, placed=found.placed or made.placed)
+        calendar = _aimed(known)
+        if day is None:
+            _keep_turns(calendar)
+        else:
+            _keep_but(known, calendar.programme, calendar.hours[day])
+        better = search(calendar.programme, _EFFORT_IN_TURN if day is None else _EFFORT_OF_A_DAY, 1)
+        cut_short = found.cut_short or better.cut_short
+        if better.placed and (not found.placed or better.value < found.value):
+            found = replace(better, status="feasible")
+        found = replace(found, cut_short=cut_short)
+    return found
+
+
+def _keep_turns(calendar: _Calendar) -> None:
+    """What is done by hand stays in its turn."""
+    in_turn = sorted(calendar.pieces, key=lambda piece: (piece.planned, piece.key))
+    for one, two in pairwise(in_turn):
+        apart = one.planned[1] <= two.planned[0]
+        calendar.programme.model.add((one.end if apart else one.start) <= two.start)
+
+
+def _keep_but(made: Timetable, programme: Programme, hours: tuple[int, int]) -> None:
+    """All stays where it is but what begins or ends in these hours."""
+    opens, closes = hours
+    for each in made.placed:
+        free = opens <= each.start <= closes or opens <= each.end <= closes
+        if not free and each.key not in made.work.happened:
+            programme.model.add(programme.starts[each.key] == each.start)
+            programme.model.add(programme.ends[each.key] == each.end)
+
+
+def _aimed(made: Timetable) -> _Calendar:
+    """The programme whose aim is little running about."""
+    from ortools.sat.python import cp_model
+
+    work = made.work
+    calendar = _calendar(made)
+    programme, model = calendar.programme, calendar.programme.model
+    model.add(sum(calendar.used.values()) <= made.days)
+    counted: list[Expression] = list(_waits(programme))
+    counted += [each for day in calendar.used for each in _day_counted(calendar, day)]
+    let_go_on = {
+        each.key: programme.ends[each.key] - programme.starts[each.key] - each.lasting.most
+        for each in work.activities
+        if each.lasting.elastic and each.key not in work.happened
+    }
+    # What only cools or dries may go on as long as it likes; what is seen to in the end is
+    # not left in its bath for longer than it needs, but for a night.
+    counted += [
+        _LEFT_IN_A_BATH * more
+        for key, more in let_go_on.items()
+        if work.activity[key].at_end and not work.activity[key].overnight
+    ]
+    starts = [programme.starts[each.key] for each in work.activities]
+    # What is let go on begins later rather than lasts longer.
+    early = cp_model.LinearExpr.sum([*starts, *let_go_on.values(), *let_go_on.values()])
+    weight = 1 + len(work.activities)
+    model.minimize(weight * cp_model.LinearExpr.sum(counted) + early)
+    return calendar
+
+
+def _waits(programme: Programme) -> Iterator[Expression]:
+    for lag in programme.work.lags:
+        after_the_end = lag.leaves is Point.END and lag.reaches is Point.START
+        if after_the_end and (lag.near or lag.lies in _WET):
+            wait = programme.starts[lag.after] - programme.ends[lag.before]
+            yield (_OF_A_WAIT[lag.lies] if lag.near else _OF_WET_FIBRE_THAT_MAY_WAIT) * wait
+
+
+def _calendar(made: Timetable) -> _Calendar:
+    """The programme of plans that are no longer than one, with that one for a hint."""
+    programme = build(made.work, (), made.finish)
+    model = programme.model
+    hours: dict[int, tuple[int, int]] = {}
+    for window in programme.windows:
+        opens = hours[window.day][0] if window.day in hours else window.opens
+        hours[window.day] = (opens, window.closes)
+    used = {day: model.new_bool_var(f"day {day}") for day in hours}
+    calendar = _Calendar(programme, tuple(_pieces(made, programme, hours)), hours, used)
+    hint(programme, made.placed)
+    for piece in calendar.pieces:
+        several = [on for on in piece.on.values() if on is not None]
+        if several:
+            model.add_exactly_one(several)
+        for day, on in piece.on.items():
+            if on is None:
+                model.add(used[day] == 1)
+                continue
+            model.add_implication(on, used[day])
+            model.add(piece.start >= hours[day][0]).only_enforce_if(on)
+            model.add(piece.end <= hours[day][1]).only_enforce_if(on)
+            opens, closes = hours[day]
+            model.add_hint(on, opens <= piece.planned[0] and piece.planned[1] <= closes)
+    return calendar
+
+
+def _pieces(
+    made: Timetable, programme: Programme, hours: dict[int, tuple[int, int]]
+) -> Iterator[_Piece]:
+    """The hands-on stretches of what has not begun."""
+    spans = spans_of(made.work, made.finish)
+    for each in made.work.activities:
+        if not each.hands or each.key in made.work.happened:
+            continue
+        start, end = programme.starts[each.key], programme.ends[each.key]
+        place, span = made.at[each.key], spans[each.key]
+        for at_start, minutes in _stretches(each):
+            first: Expression = start if at_start else end - minutes
+            last: Expression = start + minutes if at_start and minutes else end
+            begins = place.start if at_start else place.end - minutes
+            earliest = span.start if at_start else span.end - minutes
+            is_over, latest = place.end, span.latest_end
+            if at_start and minutes:
+                is_over, latest = place.start + minutes, span.latest_start + minutes
+            days = [day for day, (a, b) in hours.items() if earliest < b and a < latest]
+            on: dict[int, cp_model.IntVar | None] = dict.fromkeys(days)
+            if len(days) > 1:
+                on = {day: programme.model.new_bool_var("") for day in days}
+            yield _Piece(each.key, first, last, (begins, is_over), on)
+
+
+def _stretches(each: Activity) -> Iterator[tuple[bool, int]]:
+    """Whether a hands-on stretch is at the start, and its minutes; none for as long as it takes."""
+    if each.attendance is Attendance.WHOLE:
+        yield True, 0
+    elif each.attendance is not Attendance.NONE:
+        if each.at_start:
+            yield True, min(each.at_start, each.lasting.most)
+        if each.at_end:
+            yield False, min(each.at_end, each.lasting.most)
+
+
+def _day_counted(calendar: _Calendar, day: int) -> Iterator[Expression]:
+    """What counts of a day: from its first hands-on minute to the last, and how late that is."""
+    model, (opens, closes) = calendar.programme.model, calendar.hours[day]
+    there = [(piece, piece.on[day]) for piece in calendar.pieces if day in piece.on]
+    if not there:
+        return
+    first = model.new_int_var(opens, closes, f"first of day {day}")
+    last = model.new_int_var(opens, closes, f"last of day {day}")
+    model.add(first <= last)
+    for piece, on in there:
+        begins, is_over = model.add(first <= piece.start), model.add(last >= piece.end)
+        if on is not None:
+            begins.only_enforce_if(on)
+            is_over.only_enforce_if(on)
+    yield _LENGTH_OF_A_DAY * (last - first)
+    yield _LATE_IN_A_DAY * (last - opens)

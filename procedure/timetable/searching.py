@@ -1,0 +1,106 @@
+"""One search of the solver: its settings, its limits, and what it has come to.
+
+One worker, one seed and a limit counted in the solver's own steps make the same programme give the
+same plan on any machine, however busy. The clock has a limit too, two hundred times as generous, so
+that nobody waits for ever; where it did stop a search, that is said.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+
+from procedure.timetable.planned import Placed
+from procedure.timetable.programme import Programme
+
+SEED = 20
+VERY_MUCH = 100
+"""Above so many activities each search is for a moment only."""
+_CLOCK_A_SECOND = 200.0
+_CLOCK_AT_LEAST = 20.0
+"""The most seconds of the clock: for each second of the solver, and for any search besides."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What one search has come to.
+
+    ``status`` is optimal, feasible, impossible or unknown. ``bound`` is proven.
+    ``cut_short`` says that the clock ended the search, which may go further another time.
+    """
+
+    status: str
+    placed: tuple[Placed, ...] = ()
+    bound: int = 0
+    value: int = 0
+    cut_short: bool = False
+
+
+def search(
+    programme: Programme,
+    effort: float,
+    linear: int = 0,
+    from_below: bool = False,
+    enough: int | None = None,
+) -> Found:
+    """Run the solver on a programme.
+
+    ``linear`` is how far it is relaxed to sums, 0 to 2; ``from_below`` raises the bound until
+    there is a plan, instead of making plans shorter. A bound of ``enough`` ends the search.
+    """
+    from ortools.sat.python import cp_model
+
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.random_seed = SEED
+    # Timetables are bound by order, nights and pots; relaxing them to sums takes time and
+    # proves no more.
+    solver.parameters.linearization_level = linear
+    # The earliest and latest starts in a pot are worked out from the waits between all that is
+    # done in it; of very much work that takes longer than what it spares.
+    much = len(programme.work.activities) > VERY_MUCH
+    solver.parameters.use_precedences_in_disjunctive_constraint = not much
+    solver.parameters.optimize_with_core = from_below
+    if enough is not None:
+
+        def stop_at(bound: float) -> None:
+            if bound >= enough:
+                solver.stop_search()
+
+        solver.best_bound_callback = stop_at
+    solver.parameters.max_deterministic_time = effort
+    longest = _CLOCK_A_SECOND * effort + _CLOCK_AT_LEAST
+    solver.parameters.max_time_in_seconds = longest
+    status = solver.status_name(solver.solve(programme.model))
+    cut_short = status not in ("INFEASIBLE", "OPTIMAL") and solver.wall_time >= longest
+    if status == "INFEASIBLE":
+        return Found("impossible")
+    if status == "MODEL_INVALID":
+        raise ValueError(programme.model.validate())
+    has_aim = programme.model.has_objective()
+    bound = ceil(solver.best_objective_bound - 1e-6) if has_aim else 0
+    if status == "UNKNOWN":
+        return Found("unknown", bound=max(0, bound), cut_short=cut_short)
+    placed = tuple(
+        Placed(key, solver.value(start), solver.value(programme.ends[key]))
+        for key, start in programme.starts.items()
+    )
+    return Found(
+        "optimal" if status == "OPTIMAL" else "feasible",
+        placed,
+        bound,
+        round(solver.objective_value) if has_aim else 0,
+        cut_short,
+    )
+
+
+def hint(programme: Programme, placed: tuple[Placed, ...]) -> None:
+    """Tell the solver of a plan that is known, to begin with."""
+    for each in placed:
+        if each.key in programme.starts and each.key not in programme.work.happened:
+            programme.model.add_hint(programme.starts[each.key], each.start)
+            programme.model.add_hint(programme.ends[each.key], each.end)
+            if each.key in programme.cold:
+                cold, minutes = programme.cold[each.key]
+                usual = programme.work.activity[each.key].lasting.most
+                programme.model.add_hint(cold, each.end - each.start >= usual + minutes)
