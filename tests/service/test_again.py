@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from procedure import pipeline
+from procedure import language, pipeline
 from procedure.service.again import Again, Dropped
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -115,6 +115,19 @@ def test_a_step_leaves_rules_that_read_declarations_alone() -> None:
     ran = again.run
     again.read(text + '  do "sit down"\n', "x.dye")
     assert again.whole == 2 and 0 < again.run - ran < ran
+
+
+def test_a_new_name_leaves_the_other_lines_as_they_were_and_is_known_in_them() -> None:
+    head = 'procedure "A"\nfibre\n  yarn: wool yarn, 100 g\nsteps\n  {}: prepare in kettle\n'
+    text = head + "  rinse yarn in tub\n  discard gold bath\n"
+    lines = language.Lines()
+    first = language.read(text.format("pale-bath"), lines).sections[-1].lines
+    second = language.read(text.format("gold-bath"), lines).sections[-1].lines
+    assert second[1].node is first[1].node
+    assert second[0].node is not first[0].node
+    # “gold bath” is a name now, and was two words before.
+    alone = language.read(text.format("gold-bath")).sections[-1].lines
+    assert second[2].node == alone[2].node != first[2].node
 
 
 def test_a_newer_text_drops_the_reading_of_an_older_one() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import tarfile
 import zipfile
 from pathlib import Path
 
@@ -36,6 +37,13 @@ def test_everything_that_the_page_fetches_is_there(tmp_path: Path, parts: Path) 
     assert "vatwright-BUILD" not in offline
     names = offline[offline.index("FILES = [") : offline.index("];")].split('"')[1::2]
     assert all((out / name).exists() for name in names)
+    with (
+        tarfile.open(out / "program.packed") as packed,
+        zipfile.ZipFile(io.BytesIO(program())) as plain,
+    ):
+        assert set(packed.getnames()) == set(plain.namelist())
+        held = packed.extractfile("procedure/grammar/table.json")
+        assert held is not None and held.read() == plain.read("procedure/grammar/table.json")
     with zipfile.ZipFile(out / "pyodide" / "python_stdlib.zip") as library:
         assert library.namelist() == ["json/__init__.py"]
     page = (out / "index.html").read_text()

@@ -47,9 +47,15 @@ export function lineColumn(doc, pos) {
   return { line: at.number, column: [...at.text.slice(0, pos - at.from)].length + 1 };
 }
 
-// On a narrow screen one side is seen at a time.
+// On a narrow screen one side is seen at a time, each where it was left.
+const left = {};
 export function side(name) {
-  document.querySelector("main").dataset.side = name;
+  const shown = document.querySelector("main").dataset;
+  if (shown.side !== name) {
+    left[shown.side] = scrollY;
+    shown.side = name;
+    scrollTo(0, left[name] ?? 0);
+  }
   for (const button of by("sides").children) button.setAttribute("aria-pressed", button.dataset.side === name);
 }
 export function toLine(line) {

@@ -67,6 +67,8 @@ const choices = async (context) => {
   const { choices: every = [] } = await ask({ ask: "choices", ...lineColumn(doc, context.pos) });
   if (!every.length) return null;
   const from = place(doc, every[0].line, every[0].column);
+  // What is written already is no choice: Enter is to begin a line then.
+  if (every.length === 1 && every[0].text === context.state.sliceDoc(from, context.pos)) return null;
   return { from, filter: false, options: every.map((one) => ({ label: one.text, info: one.says })) };
 };
 const hover = hoverTooltip(async (editor, pos) => {
