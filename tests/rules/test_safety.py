@@ -602,3 +602,30 @@ def test_a_mask_keeps_out_dust_and_no_gas() -> None:
     assert "no-fresh-air" not in {one.rule for one in findings(citric)}
     bleach = bare(steps.format(what="white")) + "materials\n  white: bleach, 6 %\n"
     assert "no-fresh-air" in {one.rule for one in findings(bleach)}
+
+
+def test_what_is_put_in_beside_unrinsed_fibre_meets_what_it_carries() -> None:
+    """The fibre came out of bleach, lies in plain water, and acid is poured to it there."""
+    text = """procedure "x"
+fibre
+  yarn: cotton yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 20 L
+  tub: plastic tub, 20 L
+materials
+  s: bleach, solution 5 % by weight
+  a: vinegar, 5 %
+steps
+  x: prepare in pot with water 5 L, s 200 mL
+  steep yarn in x for 40 min
+  lift yarn
+  y: prepare in tub with water 5 L
+  steep yarn in y for 40 min
+  add a 100 mL to y
+"""
+    found = [one for one in read(text) if one.rule == "must-not-meet"]
+    assert [(one.level, one.line) for one in found] == [("error", 16)]
+    rinsed = text.replace(
+        "  y: prepare", "  rinse yarn in tub with water 5 L\n" * 3 + "  y: prepare"
+    )
+    assert not [one for one in read(rinsed) if one.rule == "must-not-meet" and one.level == "error"]

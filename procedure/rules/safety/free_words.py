@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from procedure.facts.handling import declared, plants
+from procedure.facts.handling import called, declared, grave, handled, plants
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Place, Procedure
-from procedure.model.harm import misspelt, plants_named, unsure
+from procedure.model.harm import DENIED, SPLIT, misspelt, plants_named, unsure
 from procedure.model.substances import put_in
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
@@ -114,6 +114,7 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
             yield plant_in_words(one, "error" if one.done else "warning")
     yield from _perhaps_in_words(study)
     yield from _names_of_things(study)
+    yield from _tasted(study)
     for one in _substances_in_words(study):
         restricted = one.thing.facts.get("restricted", "")
         heavy = bool(restricted) or (one.done and not one.known)
@@ -181,6 +182,38 @@ def _ask(
         level="warning",
         source=meant[0].facts["source"],
     )
+
+
+# What is tasted or eaten, and by whom: “taste it”, “let the children drink some of it”.
+_TASTED = (
+    r"\b(taste|sip|lick|drink|eat) "
+    r"(it|some|a little|a drop|the (bath|liquor|dye|leaves|berries))\b"
+)
+_P270 = "Regulation (EC) No 1272/2008, Annex IV, P270 (no eating or drinking at the work)"
+
+
+def _tasted(study: Study) -> Iterator[Found]:
+    """Each step or note that has somebody taste what is in a plan with something that harms."""
+    harms = [one for one in handled(study) if any(grave(hazard) for hazard in one.hazards)]
+    for one in said(study) if harms else ():
+        for clause in re.split(SPLIT, one.text.lower()):
+            found = re.search(_TASTED, clause)
+            if found is None or re.search(DENIED, clause):
+                continue
+            yield Found(
+                one.procedure,
+                one.place,
+                say(
+                    "“{words}” is said here, and {thing} is in the work.",
+                    words=found.group(),
+                    thing=called(study, harms[0].thing),
+                ),
+                "Taste nothing of it, and eat and drink elsewhere.",
+                one.calls,
+                level="error",
+                source=_P270,
+            )
+            break
 
 
 def _names_of_things(study: Study) -> Iterator[Found]:

@@ -297,10 +297,12 @@ def _on_fibre(
 ) -> Iterator[Met]:
     """What a lot carries in loose meets what is in the bath or water that it comes into.
 
+    So does what is put in beside a lot that lies there.
     What is no error in one bath, or has had a water since, is lighter by a level; what only
     froths is not told, nor that a little acid takes alkali out of fibre.
     """
-    for lot in dict.fromkeys((*moment.node.lots, *moment.entering)):
+    lying = moment.node.present if moment.node.materials or moment.node.moved else ()
+    for lot in dict.fromkeys((*moment.node.lots, *moment.entering, *lying)):
         state = moment.before.lots.get(lot)
         for loose in state.carried.values() if state is not None else ():
             if loose.thing == thing or loose.thing not in known:

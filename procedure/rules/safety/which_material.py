@@ -199,7 +199,8 @@ def harm_not_known(study: Study) -> Iterator[Found]:
     """A dyestuff or mordant plant that is told in words which name nothing that is known.
 
     What is not known is not harmless: milk sap, berries and bark of a hedge may poison, and
-    nothing that they would call for is asked. It is a warning where it is for children.
+    nothing that they would call for is asked. It is a warning where it is for children; an
+    assistant, acid or salt that nobody knows is one for them too.
 
     Trips:
         materials
@@ -215,21 +216,26 @@ def harm_not_known(study: Study) -> Iterator[Found]:
           discard hedge-bath to "foul drain"
     """
     for thing, (material, procedure) in study.flow.materials.items():
-        if _named(material) or not _MAY_BE_PLANTS & set(material.roles):
-            continue
         children = for_children(procedure)
+        plant = bool(_MAY_BE_PLANTS & set(material.roles))
+        if _named(material) or not (plant or (children and _MAY_HARM & set(material.roles))):
+            continue
         if children and "dyestuff" in material.roles:
             continue  # the rule on children says it
         yield Found(
             procedure,
             material.name.place,
             say("Nothing is known here of what {thing} may do to you.", thing=study.thing(thing)),
-            "Ask for its Latin name, and look up whether it harms before you use it.",
+            "Ask for its Latin name, and look up whether it harms before you use it."
+            if plant
+            else "Read on its label what is in it, and write that.",
             level="warning" if children else "note",
         )
 
 
 _MAY_BE_PLANTS = frozenset(("dyestuff", "mordant", "tannin"))
+# What is no plant, and nothing for children as long as nobody knows it.
+_MAY_HARM = frozenset(("assistant", "acid", "alkali", "oxidiser", "reducer", "salt", "solvent"))
 
 
 def _named(material: Material) -> bool:
