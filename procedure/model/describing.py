@@ -206,7 +206,8 @@ def _told_of(behind: list[str], told: UnknownWord, section: str, words: Vocabula
 
 def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> UnknownWord:
     """A word that the vocabulary lacks, with what it and the words after it may mean."""
-    name, tables = Name(token.text, place_of(token)), TABLES[section]
+    # How a thing looks is nothing to guess at: a word near to “wilted” is more likely weld.
+    name, tables = Name(token.text, place_of(token)), tuple(_telling(section))
     if section != "materials":
         known = words.names(*tables)
         return UnknownWord(name, section, near(rest, known) or near(token.text, known))
@@ -214,6 +215,11 @@ def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> Unknow
     if first.ask or first.meant:
         return UnknownWord(name, section, first.meant, first.ask)
     return UnknownWord(name, section, *suggestion(token.text, *tables, words=words))
+
+
+def _telling(section: str) -> Iterator[str]:
+    """The tables of a section but for that of words that only the reader looks at."""
+    return (table for table in TABLES[section] if not table.startswith("look of"))
 
 
 def _without_a_guess(token: Token, rest: str, section: str, words: Vocabulary) -> UnknownWord:
