@@ -26,6 +26,10 @@ SPLIT = r"[;,.:()]|\bbut\b"
 _INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 # “ivy-leaved toadflax” is another plant, with leaves like those of ivy.
 _LEAVES_LIKE = r"\b\w+-lea[vf]ed\b"
+# “Foxglove Lane” is a place, and grows in nobody's basket.
+_ADDRESS = (
+    r"\b[A-Z][\w'’-]+ (Lane|Road|Street|House|Farm|Cottage|Close|Avenue|Drive|Hall|Mill|School)\b"
+)
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
@@ -128,7 +132,7 @@ _KEPT_OUT = {
 
 
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    plain = re.sub(_LEAVES_LIKE, " ", text.lower())
+    plain = re.sub(_LEAVES_LIKE, " ", re.sub(_ADDRESS, " ", text).lower())
     plain = re.sub(_INITIAL, r"\1 ", plain.replace("-", " "))
     for word, kept_out in _KEPT_OUT.items():
         plain = re.sub(kept_out, " ", plain) if word in plain else plain

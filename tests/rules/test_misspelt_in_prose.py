@@ -93,6 +93,7 @@ def test_what_a_bag_is_said_to_hold_counts_as_said() -> None:
         ("note", ' note "hang it on the bracket"'),
         ("head", '  note "never take monkshod for it"'),
         ("bath", "gold-and-green-bath"),
+        ("of_weld", ', "from Foxglove Lane"'),
     ],
 )
 def test_what_is_denied_or_a_place_is_not_asked_about(where: str, words: str) -> None:
