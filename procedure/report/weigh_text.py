@@ -76,7 +76,8 @@ def report(
     unread = sum(finding.rule == "cannot-read" for finding in plan.findings)
     if unread:
         lines = "line" if unread == 1 else "lines"
-        parts.append([f"{unread} {lines} could not be read; what is there is not in here."])
+        said = f"{unread} {lines} could not be read; what is there is counted as it was most "
+        parts.append(wrap(f"{said}likely meant, or not at all.", WIDTH))
     if weighing.unmeasured:
         lines = ", ".join(f"line {row.line} ({row.step})" for row in weighing.unmeasured)
         parts.append(wrap(f"Water that is not measured, as much as it takes: {lines}.", WIDTH))
