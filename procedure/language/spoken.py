@@ -114,7 +114,7 @@ for _part, _share in (("a quarter", Fraction(1, 4)), ("three quarters", Fraction
     NUMBERS |= {f"{_part} of an": _share, f"{_part} of a": _share}
 
 # The first words of all of these: others need not be looked at.
-_FIRST = frozenset(
+FIRST_WORDS = frozenset(
     [
         phrase.split(" ", 1)[0]
         for phrase in (*BOUNDS, *BEYOND, *NUMBERS, *"weight times the per to for as".split())
@@ -170,9 +170,7 @@ _ENDS_AMOUNT = frozenset(("UNIT", "HEAT", "WAIT", "NUMBER", "BASIS", "TIMES", "B
 
 
 def spoken(word: str, text: str, at: int, previous: str) -> Said | None:
-    """The spoken phrase that starts with ``word`` at ``at``, or None."""
-    if word not in _FIRST:
-        return None
+    """The spoken phrase that starts with ``word``, one of ``FIRST_WORDS``, at ``at``, or None."""
     # The patterns hold every unit and heat: they are made only for a line that needs them.
     # Over an hour, behind “for”; “over 45 min” by itself is a clause.
     begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")

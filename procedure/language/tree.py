@@ -33,6 +33,11 @@ class Token(NamedTuple):
         return self.column + len(self.text)
 
 
+def words_of(tokens: list[Token]) -> set[str]:
+    """The words that tokens are read as. Every line is asked for them, most of them in vain."""
+    return {token.meant or token.text for token in tokens}
+
+
 class Node(NamedTuple):
     """A piece of a line: a rule of the grammar and what stood in it."""
 

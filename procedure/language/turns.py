@@ -15,7 +15,7 @@ from collections.abc import Callable, Sequence
 from functools import cache
 
 from procedure.language.spoken import NUMBERS
-from procedure.language.tree import Token
+from procedure.language.tree import Token, words_of
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import rows
@@ -55,7 +55,7 @@ class _Turn(NamedTuple):
 
 def plainly(tokens: list[Token]) -> list[Token]:
     """The tokens of a step with each turn of speech in the words of the grammar."""
-    words = {token.word for token in tokens}
+    words = words_of(tokens)
     turns, known_by = _turns()
     if words & known_by:
         for turn in turns:
@@ -408,6 +408,7 @@ def _either_in_line(tokens: list[Token]) -> list[Token]:
 
 _ROUNDS = frozenset(("twice", "thrice", "once more", "twice more"))
 _FRESH = frozenset(("waters", "changes"))
+_OFTEN = _ROUNDS | _FRESH
 
 
 def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
@@ -417,6 +418,9 @@ def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
     """
     head = 1 if tokens[0].kind == "LABEL" else 0
     if len(tokens) <= head or tokens[head].kind != "VERB":
+        return [], tokens
+    counted = "TIMES" in [token.kind for token in tokens]
+    if not counted and _OFTEN.isdisjoint(words_of(tokens)):
         return [], tokens
     for at in range(head + 1, len(tokens)):
         token = tokens[at]

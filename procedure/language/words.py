@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from functools import cache
 
 from procedure.language.everyday_order import heads
-from procedure.language.spoken import ABOUT, VULGAR, counted, range_of_measures, spoken
+from procedure.language.spoken import ABOUT, FIRST_WORDS, VULGAR, counted, range_of_measures, spoken
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -325,7 +325,7 @@ def _said(
     measured = previous == "UNIT" and last is not None and word in _RANGE_MARKS
     if measured and last is not None and range_of_measures(text, at, last.text):
         return "RANGE", at + len(word)
-    return spoken(word, text, at, previous)
+    return spoken(word, text, at, previous) if word in FIRST_WORDS else None
 
 
 def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str, int] | None:

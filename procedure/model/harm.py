@@ -33,6 +33,10 @@ _ADDRESS = (
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
+def _without_likenesses(text: str) -> str:
+    return re.sub(_LEAVES_LIKE, " ", text) if "-lea" in text else text
+
+
 _DROPPED = dict.fromkeys(map(ord, "'’-"))
 
 
@@ -132,8 +136,9 @@ _KEPT_OUT = {
 
 
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    plain = re.sub(_LEAVES_LIKE, " ", re.sub(_ADDRESS, " ", text).lower())
-    plain = re.sub(_INITIAL, r"\1 ", plain.replace("-", " "))
+    plain = _without_likenesses(re.sub(_ADDRESS, " ", text).lower())
+    plain = plain.replace("-", " ")
+    plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
     for word, kept_out in _KEPT_OUT.items():
         plain = re.sub(kept_out, " ", plain) if word in plain else plain
     together = _run_together(plain)
@@ -160,7 +165,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
     """
     if any(re.fullmatch(_LATIN, clause.strip()) for clause in re.split(r"[;,:()]", text)[1:]):
         return ()
-    clauses = re.split(SPLIT, re.sub(_LEAVES_LIKE, " ", text.lower()).replace("-", " "))
+    clauses = re.split(SPLIT, _without_likenesses(text.lower()).replace("-", " "))
     return next(
         (
             found
@@ -178,7 +183,7 @@ def misspelt(text: str) -> tuple[Entry, ...]:
     Words with a capital inside a text are names of people and places.
     """
     plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text)
-    plain = re.sub(_LEAVES_LIKE, " ", plain.lower()).replace("-", " ")
+    plain = _without_likenesses(plain.lower()).replace("-", " ")
     clauses = [clause for clause in re.split(SPLIT, plain) if not re.search(DENIED, clause)]
     found = (misspelt_in_prose(" ".join(re.findall(WORD, c)), vocabulary()) for c in clauses)
     return tuple({plant.name: plant for plants in found for plant in plants}.values())
@@ -190,7 +195,7 @@ _STATES = frozenset(("fresh", "dried", "dry", "young", "old", "green", "ripe", "
 
 def named_pieces(text: str) -> Iterator[str]:
     """Every run of up to four words in the clauses that deny nothing, the longest first."""
-    for clause in re.split(SPLIT, re.sub(_LEAVES_LIKE, " ", text.lower())):
+    for clause in re.split(SPLIT, _without_likenesses(text.lower())):
         words = re.findall(WORD, clause.replace("-", " "))
         if re.search(DENIED, clause):
             continue
