@@ -66,8 +66,12 @@ def report(
         parts.append(list(_backwards(asked.backwards, system, scale_step)))
     parts += [list(wrap(sentence, WIDTH)) for sentence in asked.sentences]
     width = _width(made)
-    parts.append([in_spelling("Fibre", reader.spelling), *_fibres(made, width)])
-    parts.append(["In the order of use", *_rows(made, width, explain, reader.spelling)])
+    if made.fibres:
+        parts.append([in_spelling("Fibre", reader.spelling), *_fibres(made, width)])
+    if made.rows:
+        parts.append(["In the order of use", *_rows(made, width, explain, reader.spelling)])
+    if not made.fibres and not made.rows:
+        parts.append(["There is nothing to weigh in it."])
     parts += _totals(made, width, reader.spelling)
     if made.uneven:
         names = ", ".join(made.uneven)
@@ -81,11 +85,16 @@ def report(
     if weighing.unmeasured:
         lines = ", ".join(f"line {row.line} ({row.step})" for row in weighing.unmeasured)
         parts.append(wrap(f"Water that is not measured, as much as it takes: {lines}.", WIDTH))
-    parts.append(["Pots", *_pots(weighing, fits, system, reader)])
+    if fits or made.rows:
+        parts.append(["Pots", *_pots(weighing, fits, system, reader)])
     parts += _heat(estimates, system, reader)
     if asked.findings:
         told = findings_text.report(asked.findings).rstrip("\n").split("\n")
         parts.append(["Checked again with these amounts", *told])
+    errors = sum(finding.level == "error" for finding in plan.findings)
+    if errors and not asked.findings:
+        word = "error" if errors == 1 else "errors"
+        parts.append(wrap(f"The procedure has {errors} {word}: check it before you weigh.", WIDTH))
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
 
 
