@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from procedure.language.tree import Fault
+from procedure.language.tree import Fault, Token
 
 # Lines of a text by their numbers.
 Raws = tuple[tuple[int, str], ...]
@@ -42,6 +42,38 @@ def likely(fault: Fault, raws: Raws) -> Iterator[Raws]:
             continue
         for other in _meant(fault, raw):
             yield (*raws[:at], (number, other), *raws[at + 1 :])
+
+
+def in_the_text(tokens: list[Token], meant: Raws, written: Raws) -> list[Token]:
+    """The words of lines as they may have been meant, at their places in what is written."""
+    changed = {
+        number: (other, raw)
+        for (number, other), (_, raw) in zip(meant, written, strict=True)
+        if other != raw
+    }
+    return [
+        _placed(token, *changed[token.line]) if token.line in changed else token for token in tokens
+    ]
+
+
+def _placed(token: Token, meant: str, written: str) -> Token:
+    """A word of one line, at its place in another that differs from it in one place."""
+    least = min(len(meant), len(written))
+    before = next((at for at in range(least) if meant[at] != written[at]), least)
+    behind = 0
+    while behind < least - before and meant[-1 - behind] == written[-1 - behind]:
+        behind += 1
+
+    def at(place: int) -> int:
+        if place >= len(meant) - behind:
+            return place + len(written) - len(meant)
+        return min(place, len(written) - behind)
+
+    begins, ends = at(token.column - 1), at(token.to - 1)
+    text = written[begins:ends]
+    if text == token.text:
+        return token._replace(column=begins + 1)
+    return token._replace(column=begins + 1, text=text, meant=token.word)
 
 
 def _meant(fault: Fault, raw: str) -> Iterator[str]:

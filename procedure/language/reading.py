@@ -336,10 +336,10 @@ class _Reader:
         """What a line that cannot be read most likely says, where that is one thing."""
         if start in ("title", "section") or len(self.faults) > MOST_GUESSED:
             return None
-        from procedure.language.guessing import likely
+        from procedure.language.guessing import in_the_text, likely
 
         for raws in likely(fault, self.raws):
-            tokens = self.again(raws)
+            tokens = in_the_text(self.again(raws), raws, self.raws)
             if tokens and start == "step":
                 tokens = self.called.in_one_word(plainly(tokens))
                 steps = list(chained(tokens, self.called.names))

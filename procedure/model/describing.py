@@ -112,14 +112,14 @@ class Described:
                 words.append(token)
                 continue
             comes = bool(words) and section == "fibre" and words[-1].text == "from"
-            comes = comes and isinstance(token, Token) and token.text[1:-1].endswith(".dye")
+            comes = comes and isinstance(token, Token) and token.word[1:-1].endswith(".dye")
             if words:
                 found += self._look_up(words, section, unknown)
                 words = []
             if isinstance(token, Token) and token.kind == "STRING" and comes:
-                self.made_in = Name(token.text[1:-1].strip(), place_of(token))
+                self.made_in = Name(token.word[1:-1].strip(), place_of(token))
             elif isinstance(token, Token) and token.kind == "STRING":
-                self.free.append(token.text[1:-1])
+                self.free.append(token.word[1:-1])
                 self.free_places.append(place_of(token))
             elif isinstance(token, Token):
                 self.date, self.date_place = token.text, place_of(token)
@@ -233,7 +233,7 @@ def allow(node: Node) -> Allow:
     name, reason = node.children
     assert isinstance(name, Token) and isinstance(reason, Token)
     where = place_of(name)
-    return Allow(Name(name.text, where), reason.text[1:-1].strip(), where)
+    return Allow(Name(name.text, where), reason.word[1:-1].strip(), where)
 
 
 def lot(said: Described) -> Lot:

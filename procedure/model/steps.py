@@ -101,7 +101,7 @@ class Steps:
         number = self.number
         children = line.node.children if line.node is not None else ()
         strings = [c for c in children if isinstance(c, Token) and c.kind == "STRING"]
-        said = strings[0].text[1:-1] if strings else _nth_way(place)
+        said = strings[0].word[1:-1] if strings else _nth_way(place)
         where = place_of(line.first)
         body = tuple(self.lines(line.block, section))
         return Block(number, "way", None, said, None, None, (), body, where)
@@ -152,7 +152,7 @@ class Steps:
             number=number_here,
             kind={"repeat": "repeat", "choice": "if", "each": "for"}[node.kind],
             label=label,
-            condition=strings[0].text[1:-1] if strings else "",
+            condition=strings[0].word[1:-1] if strings else "",
             times=times,
             variable=variable,
             values=values,
@@ -579,7 +579,7 @@ def _measured(node: Node | Token) -> Quantity:
 
 def _inside_marks(token: Node | Token) -> str:
     assert isinstance(token, Token)
-    return token.text[1:-1]
+    return token.word[1:-1]
 
 
 def _manner(token: Node | Token) -> Name:

@@ -71,13 +71,17 @@ def of_unit(quantity: Quantity, nearest: str | None) -> Edit | None:
     return at_place(quantity.unit_place, meant)
 
 
+_SUBSTANCES = ("dyestuffs", "mordants", "assistants", "fibres", "metals")
+
+
 def of_word(word: Name, tables: tuple[str, ...]) -> Edit | None:
     """A descriptive word that is misspelt; never the name of a substance."""
     words = vocabulary()
-    known = words.names(*tables, "dyestuffs", "mordants", "assistants", "fibres", "metals")
     # A word that could be a substance as well is not the only reading.
-    meant = only_meant(word.text, known)
-    if meant is None or words.find(meant, *(set(tables) & set(CLOSED))) is None:
+    meant = only_meant(word.text, words.names(*tables, *_SUBSTANCES))
+    if meant is None or words.find(meant, *_SUBSTANCES) is not None:
+        return None
+    if words.find(meant, *(set(tables) & set(CLOSED))) is None:
         return None
     return at_place(word.place, meant)
 

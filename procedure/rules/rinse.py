@@ -301,6 +301,7 @@ def poison_not_washed_out(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
         strain gold-bath
+        throw out tansy to "a closed heap, out of reach of children and animals"
         dye yarn in gold-bath at 85 °C for 1 h
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
@@ -308,6 +309,7 @@ def poison_not_washed_out(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
         strain gold-bath
+        throw out tansy to "a closed heap, out of reach of children and animals"
         dye yarn in gold-bath at 85 °C for 1 h
         wash yarn in tub with water 5 L, soap 3 g
         rinse yarn in tub with water 5 L

@@ -164,6 +164,6 @@ def test_a_bath_may_be_stirred_meanwhile() -> None:
 
 
 def test_neat_text_keeps_what_is_done_meanwhile() -> None:
-    text = FRAME + "".join(f"    {line}\n" for line in SIDE_BY_SIDE.split("\n"))
+    text = FRAME + "".join(f"  {line}\n" for line in SIDE_BY_SIDE.split("\n"))
     made = neat(text)
     assert "  meanwhile\n    scour flax in tub" in made.text and neat(made.text).same

@@ -26,7 +26,7 @@ def test_amounts_are_placed_as_by_hand(
     folder: str, right: float, wrong: float, lost: float
 ) -> None:
     sums, listed = measured(folder)
-    every = sum(sums[one] for one in ("right", "wrong", "left", "lost"))
+    every = sum(sums[one] for one in ("right", "noted", "wrong", "left", "lost"))
     assert every > 200
     assert sums["invented"] == 0
     assert sums["right"] / every >= right

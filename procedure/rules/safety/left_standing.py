@@ -121,12 +121,14 @@ def left_uncovered(study: Study) -> Iterator[Found]:
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
         simmer gold-bath for 1 h covered
         strain gold-bath
+        throw out tansy to "a closed heap, out of reach of children and animals"
         cool gold-bath to 20 °C overnight labelled
         discard gold-bath to "foul drain"
     Cure:
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
         simmer gold-bath for 1 h covered
         strain gold-bath
+        throw out tansy to "a closed heap, out of reach of children and animals"
         cool gold-bath to 20 °C overnight covered labelled
         discard gold-bath to "foul drain"
     """

@@ -186,6 +186,7 @@ def plant_left_in(study: Study) -> Iterator[Found]:
         simmer gold-bath for 1 h covered
         cool gold-bath to 40 °C covered
         strain gold-bath
+        throw out tansy to "a closed heap, out of reach of children and animals"
         cool gold-bath to 20 °C overnight covered labelled
         discard gold-bath to "foul drain"
     """

@@ -118,6 +118,7 @@ def no_gloves(study: Study) -> Iterator[Found]:
           wet out yarn in tub with water 5 L for 1 h
           gold-bath: prepare in kettle with water 3 L, tansy 100 g wearing gloves
           strain gold-bath wearing gloves
+          throw out tansy to "a closed heap, out of reach of children and animals" wearing gloves
           dye yarn in gold-bath at 85 °C for 1 h wearing gloves
           wash yarn in tub with water 5 L, soap 3 g wearing gloves
           rinse yarn in tub with water 5 L
@@ -132,6 +133,7 @@ def no_gloves(study: Study) -> Iterator[Found]:
           wet out yarn in tub with water 5 L for 1 h
           gold-bath: prepare in kettle with water 3 L, tansy 100 g wearing gloves
           strain gold-bath wearing gloves
+          throw out tansy to "a closed heap, out of reach of children and animals" wearing gloves
           dye yarn in gold-bath at 85 °C for 1 h wearing gloves
           wash yarn in tub with water 5 L, soap 3 g wearing gloves
           rinse yarn in tub with water 5 L
