@@ -271,5 +271,7 @@ def _packed(part: Part) -> str:
 
 def _unpacked(packed: Path, into: Path) -> Path:
     with tarfile.open(packed) as archive:
-        archive.extractall(into, filter="data")
+        # Python 3.11 knows the filter from 3.11.4 on.
+        archive.extraction_filter = getattr(tarfile, "data_filter", lambda member, _: member)
+        archive.extractall(into)
     return into / "package"

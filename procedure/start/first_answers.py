@@ -37,13 +37,18 @@ def fibre_of(words: str) -> tuple[Entry, str, Fraction, bool]:
     raise NotUnderstood(f"no fibre is called “{words[:60]}”.{hint}")
 
 
+LONGEST = 20
+"""The most letters of a number: Python refuses to read some thousands of digits."""
+
+
 def _weight(words: str) -> tuple[Fraction, str]:
     """The grams in the words, and the words without them. Raises ``NotUnderstood``."""
     found = re.search(r"(\d+(?:\.\d+)?)\s*([a-z]+)\b", words)
     if found is None:
         return USUAL_WEIGHT, words
     unit = vocabulary().units.get(found[2])
-    if unit is None or unit.kind != "mass" or not 0 < Fraction(found[1]) < MOST:
+    too_long = len(found[1]) > LONGEST
+    if too_long or unit is None or unit.kind != "mass" or not 0 < Fraction(found[1]) < MOST:
         raise NotUnderstood(f"“{found[0][:40]}” is no weight; write it as 100 g or 4 oz.")
     return (
         Fraction(found[1]) * unit.factor,
