@@ -309,7 +309,8 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     )
     # Within "for each", the same names come again in every turn.
     tag = "its name and its lot's" if telling.turn else "its name"
-    if telling.turn and telling.plan.study.called(node.makes[0]).count(".") > 1:
+    names = [telling.plan.study.called(lot) for lot in node.makes[:1]]
+    if telling.turn and any(name.count(".") > 1 for name in names):
         tag = "its name and those of all the lots that it comes from"
     return sentences(sentence(head), (f"Tie a tag with {tag} to each.",))
 

@@ -48,8 +48,8 @@ FLUID_OUNCE_STEPS = (
 
 
 def sensible_step(least: Fraction, steps: Sequence[tuple[Fraction, Fraction]]) -> Fraction:
-    """The step for amounts of which the least is so much."""
-    return next(step for above, step in steps if least >= above)
+    """The step for amounts of which the least is so much; the finest for less than nothing."""
+    return next((step for above, step in steps if least >= above), steps[-1][1])
 
 
 def at_most(grams: Fraction) -> Fraction:

@@ -47,7 +47,8 @@ def best(
 ) -> Timetable | None:
     """The best plan that can be found, or None where there is none at all.
 
-    With ``length_alone`` the days and the running about are as they come.
+    With ``length_alone`` the days and the running about are as they come; the running about also
+    of very much work with little effort.
 
     The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
     Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
@@ -72,7 +73,9 @@ def best(
     if len(work.activities) <= VERY_MUCH:
         fewest = fewest_days(made, min(effort, _DAYS_EFFORT))
         made = replace(made, placed=fewest.placed or made.placed)
-    calm = least_running(made, min(effort, _RUNNING_EFFORT))
+    calm = Found("unknown")
+    if effort > _BRIEF or len(work.activities) <= VERY_MUCH:
+        calm = least_running(made, min(effort, _RUNNING_EFFORT))
     return replace(
         made,
         work=work,
