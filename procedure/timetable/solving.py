@@ -75,7 +75,7 @@ def best(
         made = replace(made, placed=fewest.placed or made.placed)
     calm = Found("unknown")
     if effort > _BRIEF or len(work.activities) <= VERY_MUCH:
-        calm = least_running(made, min(effort, _RUNNING_EFFORT))
+        calm = least_running(made, min(effort, _RUNNING_EFFORT), by_days=effort > _BRIEF)
     return replace(
         made,
         work=work,
