@@ -112,18 +112,20 @@ def fewest_days(made: Timetable, effort: float) -> Found:
     return search(calendar.programme, effort)
 
 
-def least_running(made: Timetable, effort: float, by_days: bool = True) -> Found:
+def least_running(made: Timetable, effort: float, most_days: int | None = None) -> Found:
     """With as little running about as a plan of this length and so many days can have.
 
     Of much work that is sought piece by piece, and so not proven: first with all hands-on work in
     the turn in which the plan has it, which is soon done; then in any turn, one day after
-    another, unless ``by_days`` is False.
+    another, unless they are more than ``most_days``.
     """
     if len(made.work.activities) <= _AS_A_WHOLE:
         return search(_aimed(made).programme, effort, 1)
     days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
     found = Found("unknown")
-    for day in (None, *days) if by_days else (None,):
+    if most_days is not None and len(days) > most_days:
+        days = []
+    for day in (None, *days):
         known = replace(made, placed=found.placed or made.placed)
         calendar = _aimed(known)
         if day is None:

@@ -29,6 +29,10 @@ _BELOW_EFFORT = 0.2
 _MOMENT = 0.01
 _BRIEF = 0.05
 """No more effort than this, and every search costs less than it takes to begin it."""
+_MUCH = 90
+"""Of more activities no bound is sought with little effort: the search is slow to begin."""
+_FEW_DAYS = 6
+"""Of more days less running about is sought with little effort in the turn of the plan alone."""
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
 _ORDER_EFFORT = 0.1
@@ -75,7 +79,9 @@ def best(
         made = replace(made, placed=fewest.placed or made.placed)
     calm = Found("unknown")
     if effort > _BRIEF or len(work.activities) <= VERY_MUCH:
-        calm = least_running(made, min(effort, _RUNNING_EFFORT), by_days=effort > _BRIEF)
+        calm = least_running(
+            made, min(effort, _RUNNING_EFFORT), None if effort > _BRIEF else _FEW_DAYS
+        )
     return replace(
         made,
         work=work,
@@ -110,8 +116,10 @@ def shorten(
     brief = effort <= _BRIEF
     found = Found("unknown")
     if first is not None:
-        below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
-        found = _better(Found("feasible", first.placed, 0, first.finish), below)
+        found = Found("feasible", first.placed, 0, first.finish)
+        if not brief or len(work.activities) <= _MUCH:
+            below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
+            found = _better(found, below)
     elif not brief:
         found = search(programme, min(effort, _BELOW_EFFORT), from_below=True)
     for limit in (effort,) if brief else (min(effort, _MOMENT), effort):
