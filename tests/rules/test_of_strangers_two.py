@@ -374,3 +374,15 @@ def test_strong_ammonia_boiled_in_a_closed_room_is_an_error() -> None:
 def test_what_harms_done_in_free_words_among_food_is_told(words: str, speaks: bool) -> None:
     found = told(f'  do "{words}"\n', "tansy tops, dried", "household bleach")
     assert (("danger-in-free-words", "error") in found) == speaks
+
+
+def test_sour_and_bleach_down_one_drain_are_told_though_a_rinse_lies_between() -> None:
+    # No source names a rinse or a time after which the two are harmless in a trap.
+    steps = """  sour: prepare in tub with water 5 L at 20 °C, one 100 mL
+  discard sour to "foul drain"
+  rinse yarn in tub with water 5 L at 20 °C
+  clean tub
+  bath: prepare in pot with water 5 L at 20 °C, two 100 mL
+  discard bath to "foul drain"
+"""
+    assert ("meet-in-the-waste", "error") in told(steps, "vinegar, 5 %", "household bleach, 5 %")
