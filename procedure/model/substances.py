@@ -21,7 +21,7 @@ _OTHERWISE = (
 # unless it is a measure or a share of them that is spoken of.
 _MEASURED = (
     r"(of|some|more|add|with|and|household|chlorine|green|blue|slaked|quick|strong|weak|half|"
-    r"\d+ ?(g|ml|%)?)"
+    r"\d+ ?(g|ml|%)?|(pour|add|tip|splash)\w*( in)? the)"
 )
 _OFTEN_ELSE = frozenset(("lime", "bleach", "spirit", "peroxide", "permanganate"))
 _ADDING = (

@@ -109,6 +109,8 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
         if "H400" in listed and not spent:
             found.append("acute water poison")
         found += ["gives off gas"] if "EUH031" in listed else []
+        found += ["petroleum spirit"] if "H304" in listed else []
+        found += ["cancer chemical"] if "H350" in listed else []
     if "H225" in listed:
         found += ["spirit", "little spirit"]
         if listed & _POISON_SPIRIT:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 import procedure
-from procedure.rules.safety.food_places import _food_in
+from procedure.rules.safety.food_places import food_in
 
 HEAD = """procedure "A trial"
   by "Fellside Dye Circle"
@@ -262,7 +262,7 @@ def test_each_deadly_plant_in_a_sentence_is_named() -> None:
     ],
 )
 def test_vessels_and_places_of_food_are_read_from_their_list(words: str, told_of: bool) -> None:
-    assert bool(_food_in(words)) == told_of
+    assert bool(food_in(words)) == told_of
 
 
 BOILED = """  bath: prepare in pot with water 4 L, one 20 g
@@ -298,3 +298,91 @@ def test_a_plant_with_leaves_like_another_is_not_that_other(words: str, poisons:
     levels = [level for rule, level in found if rule == "children-near-hazard"]
     assert levels == (["error"] if poisons else ["warning"])
     assert ("which-is-meant", "error") not in found
+
+
+@pytest.mark.parametrize("role", ["mordant, ", "assistant, ", ""])
+@pytest.mark.parametrize(
+    ("words", "called", "level"),
+    [
+        ("tin liquor", "stannous chloride", "error"),
+        ("chrome mordant", "potassium dichromate", "error"),
+        ("copper liquor", "copper liquor", "error"),
+        ("iron liquor", "iron liquor", "warning"),
+        ("white spirit", "white spirit", "error"),
+        ("formalin", "formaldehyde", "error"),
+        ("iodine", "iodine", "warning"),
+    ],
+)
+def test_a_liquor_of_the_trade_or_the_chemist_is_what_it_means(
+    role: str, words: str, called: str, level: str
+) -> None:
+    one = f'{role}"{words}"' if role else words
+    text = HEAD.format(one=one, two="potassium alum", audience="adults")
+    text = text.replace("  wearing gloves, eye protection\n", "")
+    text += "  bath: prepare in pot with water 4 L, one 20 g at 20 °C\n"
+    found = procedure.read(text, "example.dye").findings
+    gloves = [f for f in found if f.rule == "no-gloves"]
+    assert [f.level for f in gloves] == [level]
+    assert f"one ({called})" in gloves[0].sentence
+
+
+@pytest.mark.parametrize("soda", ["washing soda crystals", 'assistant, "washing soda crystals"'])
+def test_crystals_of_washing_soda_are_washing_soda(soda: str) -> None:
+    text = HEAD.format(one=soda, two="potassium alum", audience="adults")
+    text = text.replace("gloves, eye protection", "gloves")
+    text += "  bath: prepare in pot with water 4 L, one 20 g at 20 °C\n"
+    found = procedure.read(text, "example.dye").findings
+    (eyes,) = (f for f in found if f.rule == "no-eye-protection")
+    assert "one (washing soda)" in eyes.sentence
+
+
+@pytest.mark.parametrize("to", ["foul drain", "the garden", "the septic tank", "the stream"])
+@pytest.mark.parametrize("what", ["white spirit", "formalin"])
+def test_white_spirit_and_formalin_go_down_no_drain(what: str, to: str) -> None:
+    steps = "  bath: prepare in pot with water 4 L, one 20 g at 20 °C\n"
+    assert ("wrong-way-out", "error") in told(steps + f'  discard bath to "{to}"\n', what)
+
+
+def _heated(ammonia: str, place: str) -> list[str]:
+    text = HEAD.format(one=ammonia, two="potassium alum", audience="adults")
+    text = text.replace("place outdoors", f"place {place}")
+    text += "  bath: prepare in pot with water 4 L, one {} mL at 20 °C\n  boil bath for 1 h\n"
+    millilitres = 500 if "25" in ammonia else 100
+    found = procedure.read(text.replace("{}", str(millilitres)), "example.dye").findings
+    return [f.level for f in found if f.rule == "no-fresh-air"]
+
+
+def test_strong_ammonia_boiled_in_a_closed_room_is_an_error() -> None:
+    # NIOSH: 300 ppm are dangerous to life; 114 g of the gas in a room of 30 m³ are 5000 ppm.
+    assert _heated("ammonia, 25 %", "indoors") == ["error"]
+    assert _heated("ammonia, 25 %", "ventilated") == []
+    # 5 g of it stay under 300 ppm.
+    assert _heated("ammonia, 5 %", "indoors") == ["warning"]
+
+
+@pytest.mark.parametrize(
+    ("words", "speaks"),
+    [
+        ("heat the tansy in the microwave in the kitchen", True),
+        ("simmer the tansy leaves in a jam pan", True),
+        ("pour the bleach into a milk bottle", True),
+        ("heat the weld in the microwave", False),
+        ("heat the tansy far from the kitchen table", False),
+        ("wash the kitchen sink; hang up the tansy", False),
+    ],
+)
+def test_what_harms_done_in_free_words_among_food_is_told(words: str, speaks: bool) -> None:
+    found = told(f'  do "{words}"\n', "tansy tops, dried", "household bleach")
+    assert (("danger-in-free-words", "error") in found) == speaks
+
+
+def test_sour_and_bleach_down_one_drain_are_told_though_a_rinse_lies_between() -> None:
+    # No source names a rinse or a time after which the two are harmless in a trap.
+    steps = """  sour: prepare in tub with water 5 L at 20 °C, one 100 mL
+  discard sour to "foul drain"
+  rinse yarn in tub with water 5 L at 20 °C
+  clean tub
+  bath: prepare in pot with water 5 L at 20 °C, two 100 mL
+  discard bath to "foul drain"
+"""
+    assert ("meet-in-the-waste", "error") in told(steps, "vinegar, 5 %", "household bleach, 5 %")

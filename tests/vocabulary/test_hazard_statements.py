@@ -28,6 +28,7 @@ CLASSES = {
     "H300": ("Acute toxicity (oral, dermal, inhalation)", "1"),
     "H301": ("Acute toxicity (oral, dermal, inhalation)", "3"),
     "H302": ("Acute toxicity (oral, dermal, inhalation)", "4"),
+    "H304": ("Aspiration hazard", "1"),
     "H310": ("Acute toxicity (oral, dermal, inhalation)", "1"),
     "H311": ("Acute toxicity (oral, dermal, inhalation)", "3"),
     "H312": ("Acute toxicity (oral, dermal, inhalation)", "4"),

@@ -307,7 +307,9 @@ def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
 def meet_in_the_waste(study: Study) -> Iterator[Found]:
     """Two baths thrown into one bucket or down one drain that give off gas or heat there.
 
-    The second bath meets what is left of the first in the trap, the pipe or the drum.
+    The second bath meets what is left of the first in the trap, the pipe or the drum. It is told
+    however much is rinsed in between: what a trap and a blocked pipe hold back nobody sees, and
+    no source was found for an amount of water or a time after which the two are harmless.
 
     Trips:
         materials

@@ -25,7 +25,7 @@ def kept_with_food(study: Study) -> Iterator[Found]:
         if not harms or one.how == "fibre":
             continue
         for text, place in _words(study, one):
-            word = _food_in(text)
+            word = food_in(text)
             if not word or (place.line, word) in told:
                 continue
             told.add((place.line, word))
@@ -58,8 +58,11 @@ def _words(study: Study, one: Handled) -> Iterator[tuple[str, Place]]:
                 yield text, vessel.name.place
 
 
-def _food_in(text: str) -> str:
-    """The words of food in a text that neither denies them nor keeps away from them."""
+def food_in(text: str) -> str:
+    """The words of food in a text that neither denies them nor keeps away from them, or “”.
+
+    The words stand in ``food_words.csv``.
+    """
     plain = text.lower()
     # Most words name none, and the pattern of all that do takes long to make.
     if not any(map(plain.__contains__, _said_of_food())):

@@ -14,6 +14,7 @@ from procedure.model.harm import DENIED, SPLIT, misspelt, plants_named, unsure
 from procedure.model.substances import put_in
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
+from procedure.rules.safety.food_places import food_in
 from procedure.rules.safety.plants import harmful
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary import Entry
@@ -115,6 +116,7 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
     yield from _perhaps_in_words(study)
     yield from _names_of_things(study)
     yield from _tasted(study)
+    yield from _among_food(study)
     for one in _substances_in_words(study):
         restricted = one.thing.facts.get("restricted", "")
         heavy = bool(restricted) or (one.done and not one.known)
@@ -214,6 +216,38 @@ def _tasted(study: Study) -> Iterator[Found]:
                 source=_P270,
             )
             break
+
+
+def _among_food(study: Study) -> Iterator[Found]:
+    """What a declared thing that harms meets where free words alone say what is done with it.
+
+    “Heat the tansy in the microwave” is followed no further, so that no other rule sees it. What
+    is not declared is told of already.
+    """
+    known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
+    known |= {made.entry.name for made, _ in study.flow.materials.values() if made.entry}
+    for one in said(study) if known else ():
+        for sentence in re.split(r"[.;]", one.text) if one.done else ():
+            word = food_in(sentence)
+            named = [plant for plant, _ in plants_named(sentence)] if word else []
+            harms = [one for one in named if one.facts["level"] != "harmful"]
+            harms += put_in(sentence) if word else ()
+            here = next((one for one in harms if one.name in known), None)
+            if here is not None:
+                yield Found(
+                    one.procedure,
+                    one.place,
+                    say(
+                        "{thing} is among food here (“{word}”), and it harms who swallows it.",
+                        thing=here.name,
+                        word=word,
+                    ),
+                    "Use vessels and places that never hold food or drink, and label them.",
+                    one.calls,
+                    level="error",
+                    source=here.facts["source"],
+                )
+                break
 
 
 def _names_of_things(study: Study) -> Iterator[Found]:

@@ -22,6 +22,7 @@ from procedure.facts.handling import (
     plainly,
     sources,
 )
+from procedure.facts.hot_baths import gas_given_off, gas_source
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model import Name, Procedure
@@ -218,7 +219,7 @@ def _bad_air(study: Study, one: Handled) -> tuple[Entry, ...]:
             fits = one.how != "steam" and not (masked and _kept_out(study, one.thing, hazard))
         if fits:
             found.append(hazard)
-    return tuple(found)
+    return (*found, *gas_given_off(study, one))
 
 
 @rule("no-fresh-air", level="error", family=FAMILY, source=GHS)
@@ -271,7 +272,12 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
             ),
             related=further(study, [one.moment for one in rest], "So here."),
             level="error" if any(grave(one) for one in found) else "warning",
-            source=sources(found, declared(study, first.thing)),
+            source="; ".join(
+                (
+                    sources(found, declared(study, first.thing)),
+                    *dict.fromkeys(why for one in (first, *rest) for why in gas_source(study, one)),
+                )
+            ),
         )
 
 
