@@ -1,12 +1,12 @@
 """Turns of speech: what people say in more words, or in another order, than the grammar has.
 
 A row of ``vocabulary/data/turns.csv`` shows what is ``said`` and what it ``means``. What is said
-is a list of words (``a/b`` for either, ``?`` behind what may be left out), of kinds of token in
-capitals, and of ``<time>``, an amount of it, or ``<hour>``, a unit of it; ``^`` is the place of
-the verb and ``END`` that before a clause or the line's end. What it means is
-a list of the places of what is said, as ``3``, or of a token in its stead: ``OF:of@2-4`` is an
-“of” made of the second to the fourth. So ``twice as much madder as yarn`` becomes
-``madder twice of yarn``, and each word keeps its place in the line.
+is a list of words (``a/b`` for either, ``?`` behind what may be left out, ``draw_off`` for a verb
+of two words), of kinds of token in capitals, and of ``<time>``, an amount of it, or ``<hour>``, a
+unit of it; ``^`` is the place of the verb and ``END`` that before a clause or the line's end.
+What it means is a list of the places of what is said, as ``3``, or of a token in its stead:
+``OF:of@2-4`` is an “of” made of the second to the fourth. So ``twice as much madder as yarn``
+becomes ``madder twice of yarn``, and each word keeps its place in the line.
 """
 
 from __future__ import annotations
@@ -89,7 +89,7 @@ def _item(said: str) -> _Item:
     said = said.rstrip("?")
     if said.isupper() or said[0] == "<":
         return _Item(frozenset(), said, spare)
-    return _Item(frozenset(said.split("/")), "", spare)
+    return _Item(frozenset(said.replace("_", " ").split("/")), "", spare)
 
 
 def _split(means: str) -> list[str]:

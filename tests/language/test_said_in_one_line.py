@@ -167,3 +167,34 @@ def test_neat_text_keeps_what_is_done_meanwhile() -> None:
     text = FRAME + "".join(f"  {line}\n" for line in SIDE_BY_SIDE.split("\n"))
     made = neat(text)
     assert "  meanwhile\n    scour flax in tub" in made.text and neat(made.text).same
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "draw off 1 L from dye-bath",
+        "take 1 L of liquor out of dye-bath",
+        "take out 1 L of the dye bath",
+        "take some liquor out of dye-bath",
+        "remove 1 L of the liquid from the dye bath",
+    ],
+)
+def test_liquor_out_of_a_bath_is_drawn_off(said: str) -> None:
+    made = judged(said)
+    assert unread(made) == []
+    moment = made.trace.moments[-1]
+    assert isinstance(moment.step, Step) and moment.step.does.name == "draw off"
+    assert moment.node.bath == "dye-bath"
+
+
+@pytest.mark.parametrize(
+    ("said", "word"),
+    [("take some liquor out of the bath", "bath"), ("take out 1 L of the liquor", "liquor")],
+)
+def test_the_bath_without_its_name_is_asked_for_by_the_names_there_are(
+    said: str, word: str
+) -> None:
+    made = judged(said)
+    (told,) = [one for one in made.findings if one.rule == "not-declared"]
+    assert told.sentence == f"Nothing is called “{word}” here."
+    assert told.remedy.startswith("Write which bath: dye-bath, alum-bath")
