@@ -398,6 +398,27 @@ def _range_of_heat(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def _what_a_split_leaves(tokens: list[Token]) -> list[Token]:
+    """“into deep 60 g, pale the rest”: the part that has no weight of its own is the rest."""
+    kinds = [token.kind for token in tokens]
+    begin = kinds.index("INTO")
+    for at in range(begin + 3, len(tokens)):
+        if kinds[at] in _CLAUSES - {"COMMA", "AND"}:
+            break
+        if kinds[at - 2] not in ("COMMA", "AND") or kinds[at - 1] != "NAME":
+            continue
+        if tokens[at].word in _LEFT:
+            return [*tokens[:at], *tokens[at + 1 :]]
+        # A turn has made this of “the rest of the yarn”.
+        turned = kinds[at : at + 4] == ["NAME", "NUMBER", "OF", "NAME"]
+        if turned and tokens[at + 3].word == "the rest":
+            return [*tokens[:at], *tokens[at + 4 :]]
+    return tokens
+
+
+_LEFT = frozenset(("rest", "remainder"))
+
+
 def _either_in_line(tokens: list[Token]) -> list[Token]:
     """“add either tannin or galls” is add tannin or galls."""
     at = next((at for at, token in enumerate(tokens) if token.word == "either"), 0)
@@ -456,5 +477,6 @@ _CHANGES: tuple[tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[T
     (_asks("OF"), _times_the_weight),
     (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name),
     (_asks("AT NUMBER UNIT TO"), _range_of_heat),
+    (_asks("INTO COMMA", "INTO AND"), _what_a_split_leaves),
     (_asks("VERB OR"), _either_in_line),
 )

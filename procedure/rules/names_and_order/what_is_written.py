@@ -369,12 +369,20 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("{that} what belongs here, which is {wanted}.", that=text, wanted=slip.wanted),
-            _put_in_before(slip) or "Use the right name.",
+            _done_before(slip) or "Use the right name.",
         )
 
 
-def _put_in_before(slip: Slip) -> Says | None:
-    """What to write for a material beside fibre in a bath; None for any other thing."""
+def _done_before(slip: Slip) -> Says | None:
+    """What to write for a share of a lot, or a material beside fibre; None for any other thing."""
+    part, of, lot = slip.name.text.rpartition(" of ")
+    if of and lot in slip.procedure.lots and slip.wanted == "a lot of fibre":
+        return say(
+            "Split it first, and call each part by a name: “split {lot} into part-one {part} of "
+            "{lot}, part-two”.",
+            lot=lot,
+            part=part,
+        )
     step = slip.node.step if slip.node is not None else None
     within = step.within if isinstance(step, Step) else None
     if within is None or within.name is None or slip.wanted != "a lot of fibre":
