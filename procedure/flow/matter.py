@@ -102,6 +102,10 @@ def lift_out(here: Here, step: Step) -> None:
             here.edge("material", thing)
             moved.append((thing, item))
     node.moved = tuple(moved)
+    if lot := _lot_named(here, step.source):  # bits of plant come out of fibre that is no longer in
+        node.lots = (lot,)
+        here.edge("lot", lot)
+        return
     node.bath = _named(here, step.source)
     if node.bath:
         node.pot = here.places.live[node.bath].home
@@ -146,6 +150,12 @@ def _named(here: Here, item: Item | None) -> str:
         return ""
     found = bath_of(here, item.name, "a bath")
     return "" if found is None else found[0]
+
+
+def _lot_named(here: Here, item: Item | None) -> str:
+    """The lot that a clause names; empty where it names none."""
+    thing = "" if item is None or item.name is None else here.scope.names.get(item.name.text, "")
+    return thing if thing in here.flow.lots else ""
 
 
 def _thing(here: Here, item: Item, wanted: str) -> str:

@@ -63,6 +63,8 @@ def _lift_out(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     said = worded(_says(step), telling.brings(node) or ("the plants",))
     if node.bath:
         said = phrase(said, " of ", telling.the(node.bath))
+    elif node.lots:
+        said = phrase(said, " of ", telling.the_all(node.lots))
     if step.to is not None:
         said = phrase(said, ": ", telling.item(node, step.to))
     return sentence(said)

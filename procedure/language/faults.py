@@ -82,6 +82,8 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
         special = None if near_one else of_beginners(start, tokens, refusal.at)
     if special is not None:
         sentence, remedy = special
+    elif not end and not meant and (amount := _amount_before(tokens[: refusal.at])) is not None:
+        return amount
     else:
         here = Says("the line ends") if end else say("found “{word}”", word=_short(token.text))
         wanted = expected_words(refusal.expected)
@@ -105,21 +107,8 @@ def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:
     first, last = tokens[-2:-1], tokens[-1]
     column = last.column
     if last.kind == "UNIT" and last.word not in vocabulary().units:
-        if last.word in _HEAPS:
-            said = say("How much is in a {word} spoon is anybody's guess.", word=last.word)
-            remedy = Says("Weigh it once and write how much, or take a level one: “1 teaspoon”.")
-            return Fault(last.line, column, last.to, said, remedy)
-        glued = bool(first) and first[0].kind == "NUMBER" and first[0].to == last.column
-        if glued and first[0].line == last.line:
-            column = first[0].column
-            said = say("“{number}” is no number.", number=_short(first[0].text + last.text))
-            remedy = Says("Write the number in figures alone, then its unit.")
-        else:
-            said = say("“{word}” is not a unit that I know.", word=_short(last.text))
-            meant = near(last.word, [*vocabulary().units, "imp", "US"])
-            remedy = say("Did you mean “{meant}”?", meant=meant or "")
-            remedy = remedy if meant else shown("Write a unit such as {weight} or {degrees}.")
-    elif first and first[0].kind == "OR" and last.word in vocabulary().verbs:
+        return _no_unit(last, first[0] if first else None)
+    if first and first[0].kind == "OR" and last.word in vocabulary().verbs:
         column, last = first[0].column, first[0]
         said = Says("“or” in a line is between things, not between steps.")
         remedy = Says(
@@ -137,6 +126,50 @@ def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:
 
 
 _HEAPS = frozenset(("heaped", "heaping", "rounded", "generous", "scant"))
+
+
+def _no_unit(word: Token, number: Token | None) -> Fault:
+    """The fault of a word in the place of a unit that is none, behind its number."""
+    column = word.column
+    glued = number is not None and number.kind == "NUMBER" and number.to == word.column
+    if word.word in _HEAPS:
+        said = say("How much is in a {word} spoon is anybody's guess.", word=word.word)
+        remedy = Says("Weigh it once and write how much, or take a level one: “1 teaspoon”.")
+    elif number is not None and glued and number.line == word.line:
+        column = number.column
+        said = say("“{number}” is no number.", number=_short(number.text + word.text))
+        remedy = Says("Write the number in figures alone, then its unit.")
+    else:
+        said = say("“{word}” is not a unit that I know.", word=_short(word.text))
+        meant = near(word.word, [*vocabulary().units, "imp", "US"])
+        remedy = say("Did you mean “{meant}”?", meant=meant or "")
+        remedy = remedy if meant else shown("Write a unit such as {weight} or {degrees}.")
+    return Fault(word.line, column, word.to, said, remedy)
+
+
+def _amount_before(tokens: list[Token]) -> Fault | None:
+    """The fault of an amount further before the refused word, where its number or unit is none.
+
+    Reading goes on past “30o to 35 : 1” as if a heat or a place were said behind the “to”, and
+    stops only at what no heat is followed by; the slip is in the amount.
+    """
+    for at in range(len(tokens) - 1, 0, -1):
+        before, token = tokens[at - 1], tokens[at]
+        ranged = at > 1 and before.kind in ("TO", "RANGE") and tokens[at - 2].kind == "NUMBER"
+        if ranged and token.kind == "NUMBER" and token.text[0] in "-−–":
+            said = say("“{number}” is less than nothing.", number=_short(token.text))
+            remedy = say("Write “{number}”, if that is meant.", number=_short(token.text[1:]))
+            return Fault(token.line, token.column, token.to, said, remedy)
+        if before.kind != "NUMBER" or token.kind != "UNIT" or token.word in vocabulary().units:
+            continue
+        fault = _no_unit(token, before)
+        between = tokens[at + 1 : at + 2] and tokens[at + 1].kind == "NUMBER"
+        if between and fault.column == token.column and (small := _small_word(token.word)):
+            said = say("“{word}” is not a word that I know here.", word=_short(token.text))
+            remedy = say("Did you mean “{meant}”?", meant=small)
+            return Fault(token.line, token.column, token.to, said, remedy)
+        return fault
+    return None
 
 
 def _small_word(word: str) -> str:

@@ -1,12 +1,12 @@
 """Turns of speech: what people say in more words, or in another order, than the grammar has.
 
 A row of ``vocabulary/data/turns.csv`` shows what is ``said`` and what it ``means``. What is said
-is a list of words (``a/b`` for either, ``?`` behind what may be left out), of kinds of token in
-capitals, and of ``<time>``, an amount of it, or ``<hour>``, a unit of it; ``^`` is the place of
-the verb and ``END`` that before a clause or the line's end. What it means is
-a list of the places of what is said, as ``3``, or of a token in its stead: ``OF:of@2-4`` is an
-“of” made of the second to the fourth. So ``twice as much madder as yarn`` becomes
-``madder twice of yarn``, and each word keeps its place in the line.
+is a list of words (``a/b`` for either, ``?`` behind what may be left out, ``draw_off`` for a verb
+of two words), of kinds of token in capitals, and of ``<time>``, an amount of it, or ``<hour>``, a
+unit of it; ``^`` is the place of the verb and ``END`` that before a clause or the line's end.
+What it means is a list of the places of what is said, as ``3``, or of a token in its stead:
+``OF:of@2-4`` is an “of” made of the second to the fourth. So ``twice as much madder as yarn``
+becomes ``madder twice of yarn``, and each word keeps its place in the line.
 """
 
 from __future__ import annotations
@@ -89,7 +89,7 @@ def _item(said: str) -> _Item:
     said = said.rstrip("?")
     if said.isupper() or said[0] == "<":
         return _Item(frozenset(), said, spare)
-    return _Item(frozenset(said.split("/")), "", spare)
+    return _Item(frozenset(said.replace("_", " ").split("/")), "", spare)
 
 
 def _split(means: str) -> list[str]:
@@ -398,6 +398,27 @@ def _range_of_heat(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def _what_a_split_leaves(tokens: list[Token]) -> list[Token]:
+    """“into deep 60 g, pale the rest”: the part that has no weight of its own is the rest."""
+    kinds = [token.kind for token in tokens]
+    begin = kinds.index("INTO")
+    for at in range(begin + 3, len(tokens)):
+        if kinds[at] in _CLAUSES - {"COMMA", "AND"}:
+            break
+        if kinds[at - 2] not in ("COMMA", "AND") or kinds[at - 1] != "NAME":
+            continue
+        if tokens[at].word in _LEFT:
+            return [*tokens[:at], *tokens[at + 1 :]]
+        # A turn has made this of “the rest of the yarn”.
+        turned = kinds[at : at + 4] == ["NAME", "NUMBER", "OF", "NAME"]
+        if turned and tokens[at + 3].word == "the rest":
+            return [*tokens[:at], *tokens[at + 4 :]]
+    return tokens
+
+
+_LEFT = frozenset(("rest", "remainder"))
+
+
 def _either_in_line(tokens: list[Token]) -> list[Token]:
     """“add either tannin or galls” is add tannin or galls."""
     at = next((at for at, token in enumerate(tokens) if token.word == "either"), 0)
@@ -456,5 +477,6 @@ _CHANGES: tuple[tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[T
     (_asks("OF"), _times_the_weight),
     (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name),
     (_asks("AT NUMBER UNIT TO"), _range_of_heat),
+    (_asks("INTO COMMA", "INTO AND"), _what_a_split_leaves),
     (_asks("VERB OR"), _either_in_line),
 )

@@ -109,7 +109,7 @@ def _rows(plan: Judged) -> Iterator[Row]:
         readying = node.does.readies or (node.does.in_water and not node.makes)
         moved = {id(item) for _, item in node.moved}
         for i, (thing, item, _) in enumerate(passes[0].amounts):
-            if item.quantity is None and readying and id(item) in moved:
+            if id(item) in moved and (_comes_out(node) or (item.quantity is None and readying)):
                 continue
             amounts = [moment.amounts[i][2] for moment in passes]
             row = _row(plan, passes[0], step, thing, item, amounts, way)
@@ -120,6 +120,11 @@ def _rows(plan: Judged) -> Iterator[Row]:
             topped = _topped_up(plan, passes[0], step, way)
             if topped is not None:
                 yield topped
+
+
+def _comes_out(node: FlowNode) -> bool:
+    """True where plants come out of a bath or are thrown away: nobody weighs them for it."""
+    return node.does.lifts_matter or node.does.throws_matter_out
 
 
 def _uncounted(row: Row) -> Row:

@@ -37,6 +37,7 @@ SENTENCES = {
         "Wash the yarn in 5 L of water with 3 g of neutral soap and 20 mL of vinegar, in the tub, "
         "at 35 °C (95 °F) for 10 minutes."
     ),
+    "lift out madder from yarn": "Lift the madder out of the yarn.",
     "squeeze yarn into tub": "Squeeze the liquor out of the yarn into the tub.",
     "air yarn for 15 min outdoors": (
         "Hang the yarn in the air for 15 minutes. Do this in the open air."

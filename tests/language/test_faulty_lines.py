@@ -166,3 +166,22 @@ def test_blocks_too_deep_are_one_fault() -> None:
     (fault,) = faults_of(SOUND + deep + "  " * 201 + "air yarn for 1 min\n  dry yarn\n")
     assert fault.line == 33
     assert "20 deep" in said(fault.sentence)
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "told", "meant"),
+    [
+        ("30 to 35", "30 to -35", "-35", "35"),
+        ("30 to 35", "30o to 35", "30o", "in figures"),
+        ("30 to 35", "30 tq 35", "tq", "to"),
+    ],
+)
+def test_a_slip_in_an_amount_is_told_there_and_not_where_reading_stops(
+    was: str, now: str, told: str, meant: str
+) -> None:
+    text = SOUND.replace("water 5 L for", "water 30 to 35 : 1 of yarn, soap 5 g for")
+    assert faults_of(text) == []
+    (fault,) = faults_of(text.replace(was, now))
+    assert (fault.line, fault.column, fault.to) == place_in(text.replace(was, now), told)
+    assert f"“{told}”" in said(fault.sentence)
+    assert meant in said(fault.remedy)

@@ -1,6 +1,7 @@
 """Names of several words, several things in one line, and what is done meanwhile."""
 
 from datetime import datetime
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from procedure.collection.opening_hours import Hours
 from procedure.model import Step
 from procedure.neaten.laying_out import neat
 from procedure.pipeline import Judged, read
+from procedure.quantity.interval import Interval
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.work import Point
@@ -167,3 +169,59 @@ def test_neat_text_keeps_what_is_done_meanwhile() -> None:
     text = FRAME + "".join(f"  {line}\n" for line in SIDE_BY_SIDE.split("\n"))
     made = neat(text)
     assert "  meanwhile\n    scour flax in tub" in made.text and neat(made.text).same
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "draw off 1 L from dye-bath",
+        "take 1 L of liquor out of dye-bath",
+        "take out 1 L of the dye bath",
+        "take some liquor out of dye-bath",
+        "remove 1 L of the liquid from the dye bath",
+    ],
+)
+def test_liquor_out_of_a_bath_is_drawn_off(said: str) -> None:
+    made = judged(said)
+    assert unread(made) == []
+    moment = made.trace.moments[-1]
+    assert isinstance(moment.step, Step) and moment.step.does.name == "draw off"
+    assert moment.node.bath == "dye-bath"
+
+
+@pytest.mark.parametrize(
+    ("said", "word"),
+    [("take some liquor out of the bath", "bath"), ("take out 1 L of the liquor", "liquor")],
+)
+def test_the_bath_without_its_name_is_asked_for_by_the_names_there_are(
+    said: str, word: str
+) -> None:
+    made = judged(said)
+    (told,) = [one for one in made.findings if one.rule == "not-declared"]
+    assert told.sentence == f"Nothing is called “{word}” here."
+    assert told.remedy.startswith("Write which bath: dye-bath, alum-bath")
+
+
+@pytest.mark.parametrize(
+    ("said", "first", "second"),
+    [
+        ("deep half of the yarn, pale the rest", 50, 50),
+        ("deep half, pale the rest", 50, 50),
+        ("deep half and pale the rest of the yarn", 50, 50),
+        ("deep 60 g, pale the rest", 60, 40),
+        ("deep 60 g and pale the remainder", 60, 40),
+    ],
+)
+def test_a_part_of_a_split_may_be_the_rest(said: str, first: int, second: int) -> None:
+    made = judged(f"split yarn into {said}")
+    assert unread(made) == []
+    lots = made.trace.moments[-1].after.lots
+    weights = [lots[name].weight for name in ("deep", "pale")]
+    assert weights == [Interval.of(Fraction(one)) for one in (first, second)]
+
+
+def test_half_of_a_lot_that_is_not_split_is_told_how() -> None:
+    made = judged("dye half of the yarn in dye-bath at 40 °C for 1 h")
+    (told,) = [one for one in made.findings if one.rule == "wrong-kind-of-thing"]
+    assert "“split yarn into part-one half of yarn, part-two”" in told.remedy
+    assert unread(judged("split yarn into part-one half of yarn, part-two")) == []

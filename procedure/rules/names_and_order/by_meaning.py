@@ -6,6 +6,7 @@ from procedure.model import Procedure
 from procedure.vocabulary import vocabulary
 
 _ANY_FIBRE = frozenset("fibre fiber fibres yarn wool cloth fabric skein skeins material".split())
+ANY_BATH = frozenset("bath liquor liquid dye-bath dyebath dye vat".split())
 
 
 def by_meaning(procedure: Procedure, word: str) -> str:

@@ -6,10 +6,10 @@ from collections.abc import Generator, Iterator
 from fractions import Fraction
 
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Heat, Line, Says, say
+from procedure.findings import Heat, Line, Says, listed, say
 from procedure.flow import Slip
 from procedure.flow.graph import FlowNode
-from procedure.model import Name, Place, Step
+from procedure.model import Name, Place, Procedure, Step
 from procedure.model.harm import plants_named
 from procedure.rules import edits
 from procedure.rules.rule import Found, from_slip, rule
@@ -39,16 +39,17 @@ def not_declared(study: Study) -> Iterator[Found]:
     for slip in study.slips("not declared"):
         if (slip.procedure.key, slip.name.text) in together:
             continue
-        found = from_slip(study, slip, *_not_there(slip))
+        found = from_slip(study, slip, *_not_there(study, slip))
         yield found._replace(edit=edits.of_name(slip))
     yield from _nowhere(study)
 
 
-def _not_there(slip: Slip) -> tuple[Says, Says]:
+def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
 
     name = slip.name.text
+    baths = _baths_meant(study, slip.procedure, name)
     if name in _IT:
         return (
             say("“{name}” does not say what is meant.", name=name),
@@ -63,8 +64,8 @@ def _not_there(slip: Slip) -> tuple[Says, Says]:
             level=poison.facts["level"],
             instead=poison.facts["instead"],
         )
-    elif meant := slip.near or by_meaning(slip.procedure, name):
-        remedy = say("Did you mean “{near}”?", near=meant)
+    elif meant := slip.near or by_meaning(slip.procedure, name) or "".join(baths[:1]):
+        remedy = _which(meant, baths)
     elif vocabulary().material(name) is not None:
         remedy = say(
             "Write it among the materials: “{label}: {name}”.",
@@ -74,6 +75,24 @@ def _not_there(slip: Slip) -> tuple[Says, Says]:
     else:
         remedy = say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
     return say("Nothing is called “{name}” here.", name=name), remedy
+
+
+def _baths_meant(study: Study, procedure: Procedure, word: str) -> tuple[str, ...]:
+    """The baths of a procedure that “the bath” or “the liquor” may mean, in the text's order."""
+    from procedure.rules.names_and_order.by_meaning import ANY_BATH
+
+    places = study.flow.baths.values() if word in ANY_BATH else ()
+    makers = [study.flow.nodes[at] for at in places if at >= 0]
+    steps = [maker.step for maker in makers if maker.procedure is procedure]
+    named = [step.label.text for step in steps if isinstance(step, Step) and step.label is not None]
+    return tuple(dict.fromkeys(named))
+
+
+def _which(meant: str, baths: tuple[str, ...]) -> Says:
+    """What to write for a name that there is not: the one that is meant, or which of the baths."""
+    if len(baths) < 2:
+        return say("Did you mean “{near}”?", near=meant)
+    return say("Write which bath: {baths}.", baths=listed(baths, last=" or "))
 
 
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))
@@ -158,6 +177,8 @@ def _nowhere(study: Study) -> Iterator[Found]:
                 )
             elif meant is not None:
                 remedy = say("Did you mean “{meant}”?", meant=meant)
+            elif baths := _baths_meant(study, node.procedure, name.text):
+                remedy = _which(baths[0], baths)
             sentence = "Nothing is called “{name}” here, and it is no heat."
             if step.does.empties:
                 sentence = "Nothing is called “{name}” here."

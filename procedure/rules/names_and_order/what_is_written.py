@@ -9,7 +9,7 @@ from procedure.findings import Says, Word, listed, say
 from procedure.flow import Slip
 from procedure.language import Line
 from procedure.language.reading import DEEPEST
-from procedure.model import Material, Name, Place, Procedure
+from procedure.model import Material, Name, Place, Procedure, Step
 from procedure.model.describing import TABLES
 from procedure.model.types import UnknownWord
 from procedure.rules import edits
@@ -369,8 +369,31 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("{that} what belongs here, which is {wanted}.", that=text, wanted=slip.wanted),
-            "Use the right name.",
+            _done_before(slip) or "Use the right name.",
         )
+
+
+def _done_before(slip: Slip) -> Says | None:
+    """What to write for a share of a lot, or a material beside fibre; None for any other thing."""
+    part, of, lot = slip.name.text.rpartition(" of ")
+    if of and lot in slip.procedure.lots and slip.wanted == "a lot of fibre":
+        return say(
+            "Split it first, and call each part by a name: “split {lot} into part-one {part} of "
+            "{lot}, part-two”.",
+            lot=lot,
+            part=part,
+        )
+    step = slip.node.step if slip.node is not None else None
+    within = step.within if isinstance(step, Step) else None
+    if within is None or within.name is None or slip.wanted != "a lot of fibre":
+        return None
+    if slip.name.text not in slip.procedure.materials:
+        return None
+    return say(
+        "Put it into the bath on a line before: “add {name} to {bath}”.",
+        name=slip.name.text,
+        bath=within.name.text,
+    )
 
 
 @rule("something-missing", level="error", family=FAMILY, source="the language reference")
