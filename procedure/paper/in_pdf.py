@@ -36,7 +36,9 @@ from procedure.paper.printers import NotPrinted
 HERE = Path(__file__).parent
 SIZES = ("a4", "letter")
 # Of a last page with no more lines than these nobody is proud (the project's choice).
-FEW_LINES = 14
+FEW_LINES = 16
+# How much closer a handout may be set: a little, and as close as is still read at a pot.
+CLOSER = (1, 2)
 Run = dict[str, str]
 Data = dict[str, Any]
 # A word longer than this may be broken anywhere, so that it does not leave the page.
@@ -49,13 +51,22 @@ def printed(made: Paper, size: str = "a4", first: int = 0) -> bytes:
 
     ``first`` is the number of its first page within a book; 0 for a paper by itself.
     """
-    data = {**_Printer(made).whole(size), "first": first, "tight": False}
-    done = typeset(f"{made.look}.typ", data)
-    if made.look != "handout" or not _ends_nearly_empty(done):
+    data = {**_Printer(made).whole(size), "first": first}
+    layout = f"{made.look}.typ"
+    done = typeset(layout, data)
+    if made.look != "handout" or _pages(done) == 1:
         return done
+    if not _ends_nearly_empty(done):  # no table of troubles is torn, where no page more is needed
+        whole = typeset(layout, {**data, "whole": True})
+        return whole if _pages(whole) == _pages(done) else done
     # A last page with a few lines is set closer, where that spares it.
-    closer = typeset(f"{made.look}.typ", {**data, "tight": True})
-    return closer if _pages(closer) < _pages(done) else done
+    for tight in CLOSER:
+        closer = typeset(layout, {**data, "tight": tight})
+        if _pages(closer) < _pages(done):
+            return closer
+    # Where it does not, all that comes after the steps fills that page, where it has the room.
+    parted = typeset(layout, {**data, "parted": True})
+    return parted if _pages(parted) == _pages(done) else done
 
 
 def _pages(done: bytes) -> int:
@@ -67,13 +78,12 @@ def _pages(done: bytes) -> int:
 
 
 def _ends_nearly_empty(done: bytes) -> bool:
-    """True for several pages of which the last has only a few lines."""
+    """True where the last page has only a few lines."""
     from io import BytesIO
 
     from pypdf import PdfReader
 
-    pages = PdfReader(BytesIO(done)).pages
-    return len(pages) > 1 and len(pages[-1].extract_text().splitlines()) <= FEW_LINES
+    return len(PdfReader(BytesIO(done)).pages[-1].extract_text().splitlines()) <= FEW_LINES
 
 
 def page_count(made: Paper, size: str = "a4") -> int:

@@ -11,7 +11,8 @@ from printed import blanks_apart, missing_glyphs
 from pypdf import PdfReader
 from sampling import sampled
 
-from procedure.handout import labels_paper
+from procedure.command.voice import voice_of
+from procedure.handout import labels_paper, short
 from procedure.handout.contents import contents
 from procedure.handout.labels import labels
 from procedure.paper import in_pdf
@@ -63,3 +64,25 @@ def test_labels_say_what_is_in_the_jar_and_not_for_food() -> None:
     text = " ".join(text.split())
     assert text.count("NOT FOR FOOD") == text.count("Read the supplier's") + 2 == 5
     assert "potassium dichromate" in text and "May cause cancer (H350)" in text
+
+
+def pages_of(name: str, size: str = "a4") -> list[str]:
+    """The words of each page of an example's short handout."""
+    plan = loaded(next(path for path in EXAMPLES if path.stem == name))
+    made = in_pdf.printed(short.paper(plan, voice_of(plan, None)), size)
+    return [page.extract_text() for page in PdfReader(io.BytesIO(made)).pages]
+
+
+def test_a_few_lines_more_than_a_page_are_set_closer() -> None:
+    assert len(pages_of("gall-grey-linen")) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "size"), [("gall-grey-linen", "letter"), ("workshop-day", "a4"), ("old-gold", "a4")]
+)
+def test_what_goes_wrong_is_whole_on_one_page(name: str, size: str) -> None:
+    # The head of a table that goes on overleaf is printed again.
+    pages = pages_of(name, size)
+    assert len(pages) > 1
+    assert sum(page.count("what to do") for page in pages) == 1
+    assert all(len(page.splitlines()) > in_pdf.FEW_LINES for page in pages)
