@@ -180,7 +180,8 @@ def _words(agenda: Agenda, entry: Entry) -> str:
         return f"{capital(what)}: {span(entry.hands_until - entry.minute)}{who}{whose}."
     said = capital(activity.name) + whose
     if activity.attendance is Attendance.WHOLE or entry.hands_until == entry.until:
-        said += f", until {until}{who}."
+        itself = f" for {span(activity.itself)}, with all that goes with it" * bool(activity.itself)
+        said += f"{itself}, until {until}{who}."
     elif entry.hands_until > entry.minute:
         said += f": {span(entry.hands_until - entry.minute)}{who}, then {attended(activity)} "
         said += f"until {until}."

@@ -46,6 +46,7 @@ materials
 
 steps
 """
+JAR = HEAD.replace("  tub:", "  jar: stoneware jar, 6 L, lidded, for dyeing only\n  tub:")
 
 
 def read(steps: str) -> Judged:
@@ -408,6 +409,38 @@ discard b to "foul drain"
     assert "hot still" in hot.cautions[0]
 
 
+VAT = """b: prepare in pot with water 6 L, weld 50 g
+stand b at 50 °C for 30 min
+dip yarn in b at 50 °C for 5 min
+rinse yarn in tub with water 4 L at 30 °C
+a: prepare in jar with water 4 L, alum 12 g
+mordant yarn in a at 20 °C overnight covered
+rinse yarn in tub with water 4 L at 30 °C
+dry yarn
+discard b to "foul drain{note}"
+"""
+
+
+@pytest.mark.parametrize(("note", "least", "most"), [("", 15, 239), (", when cold", 240, 1440)])
+def test_a_warm_vat_cools_before_it_is_poured_away_whatever_is_written_between(
+    note: str, least: int, most: int
+) -> None:
+    made = planned(procedure.read(JAR + VAT.format(note=note), "day.dye"))
+    lag = [each for each in made.work.lags if each.why.startswith("it is poured away")]
+    assert [(each.before, each.after) for each in lag] == [("line 26", "line 32")]
+    assert least <= lag[0].least <= most
+
+
+def test_work_of_odd_minutes_is_planned_to_full_fives_and_told_as_it_is_written() -> None:
+    steps = "rinse yarn in tub with water 4 L at 30 °C for 2 min\nsqueeze yarn\ndry yarn\n"
+    made = planned(read(steps))
+    assert span(made, "rinse yarn") == (0, 5)
+    assert "Rinse yarn in tub for 2\u202fmin, with all that goes with it, until 09:05." in report(
+        agenda(made)
+    )
+    assert all(each.start % 5 == each.end % 5 == 0 for each in made.placed)
+
+
 KEPT = """wet out yarn in tub with water 4 L at 30 °C for 1 h
 a: prepare in pot with water 4 L, alum 12 g at 40 °C
 mordant yarn in a at 85 °C for 1 h
@@ -422,7 +455,6 @@ rinse yarn in tub with water 4 L at 30 °C
 dry yarn
 discard b to "foul drain"
 """
-JAR = HEAD.replace("  tub:", "  jar: stoneware jar, 6 L, lidded, for dyeing only\n  tub:")
 
 
 def kept(how: str = "") -> Timetable:
