@@ -315,6 +315,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         fibre_in=lies_in_a_bath(turn),
         amounts=amounts_of(plan, turn),
         itself=course.itself,
+        hot_for=course.hot_for,
     )
 
 

@@ -41,8 +41,8 @@ class Course:
     ``heating`` are minutes of heating before the step itself, where it is not part of its
     length; ``on_heat`` says whether it stands on a plate, ``overnight``, ``night`` and
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
-    it may go on at night only with the lid on, which is not written. ``itself`` is as in
-    :class:`~procedure.timetable.work.Activity`.
+    it may go on at night only with the lid on, which is not written. ``itself`` and
+    ``hot_for`` are as in :class:`~procedure.timetable.work.Activity`.
     """
 
     lasting: Lasting
@@ -55,6 +55,7 @@ class Course:
     warms: bool = False
     at_a_pinch: int = 0
     itself: int = 0
+    hot_for: int = 0
 
 
 def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
@@ -89,6 +90,9 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     common = _moved(turn, common)
     if night and lies_in_a_bath(turn) and not written_for_a_night(turn):
         night, lasting = False, _as_written(plan, turn, lasting)
+    if overnight and does.settles and not does.cools and not common.at_start:
+        # Somebody is there in the evening, to put the lid on.
+        common = common._replace(at_start=_STEP)
     itself, lasting = _on_fives(turn, lasting, common)
     return Course(
         lasting,
@@ -101,6 +105,7 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
         heated is not None,
         at_a_pinch,
         itself,
+        _hot_for(plan, turn) if night else 0,
     )
 
 
@@ -241,7 +246,8 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         least = max(1, math.ceil(minutes.low))
         if minutes.open:
             return Lasting(least, least, least + _A_DAY)
-        most = max(least, math.ceil(minutes.high))
+        about = turn.step.lasting is not None and turn.step.lasting.about
+        most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
         return Lasting(least, most, _stretch(turn, most))
     if turn.node.does.cools:
         cooled = _cooling(plan, turn)
@@ -274,6 +280,17 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
     if start is None or end is None or start.high <= end.low:
         return None
     return _from_to(plan, before, _middle(start), _middle(end))
+
+
+def _hot_for(plan: Judged, turn: Turn) -> int:
+    """Minutes for which a bath that cools is too hot to be without anybody near it."""
+    before = turn.moment.bath_before
+    if not turn.node.does.cools or before is None or before.heat is None:
+        return 0
+    if before.volume is None or before.volume.open or before.heat.open:
+        return 0
+    start = _middle(before.heat)
+    return _from_to(plan, before, start, _hot())[1] if start > _hot() else 0
 
 
 def until_as_cool(plan: Judged, bath: BathState, word: str) -> int:

@@ -131,6 +131,8 @@ class Activity:
     that its step has on the other papers of its procedure; ``amounts`` are what it takes, as
     they are weighed out (“alum 12 g (12 %)”). ``itself`` are the minutes of the step itself,
     where it is planned longer so that it begins and ends on full five minutes; else nought.
+    ``hot_for`` are the minutes from its start for which its bath is too hot to be alone, as
+    estimated; nought where it is not.
     """
 
     key: str
@@ -154,6 +156,7 @@ class Activity:
     printed: str = ""
     amounts: tuple[str, ...] = ()
     itself: int = 0
+    hot_for: int = 0
 
     @property
     def in_hours(self) -> bool:

@@ -441,6 +441,27 @@ def test_work_of_odd_minutes_is_planned_to_full_fives_and_told_as_it_is_written(
     assert all(each.start % 5 == each.end % 5 == 0 for each in made.placed)
 
 
+def test_a_night_is_begun_by_somebody_who_has_just_made_the_bath_up() -> None:
+    made = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
+    prepared, stood = span(made, "prepare madder"), span(made, "stand madder")
+    assert stood[0] - prepared[1] <= 15
+    assert any(piece.start == stood[0] for piece in made.hands_on)  # to put the lid on
+
+
+def test_why_a_night_begins_no_sooner_and_what_is_hot_at_closing_are_told() -> None:
+    made = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
+    nothing = Relief(made.work.resources[0], 1, 0, 0, 0)
+    said = " ".join(report(agenda(made), (nothing,)).split())
+    # It is open 9 to 18: 16 h before nine o'clock in the morning is five in the afternoon.
+    night = "“cool madder-bath overnight” (13), line 42, may take 16 h at the most"
+    assert night in said
+    assert "it cannot begin before 17:00. What is done before it waits for that." in said
+    # Mordanted at the simmer until it closes; the madder, at 75 °C until five, has an hour more.
+    hot = "“cool alum-bath overnight” (4), line 32, is hotter than 60 °C until about"
+    assert hot in said
+    assert said.count("is hotter than") == 1
+
+
 KEPT = """wet out yarn in tub with water 4 L at 30 °C for 1 h
 a: prepare in pot with water 4 L, alum 12 g at 40 °C
 mordant yarn in a at 85 °C for 1 h
