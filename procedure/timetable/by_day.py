@@ -9,6 +9,7 @@ from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import (
+    NARROW,
     attended,
     capital,
     day_of,
@@ -23,7 +24,8 @@ from procedure.timetable.planned_words import (
 )
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
-from procedure.timetable.work import Attendance
+from procedure.timetable.work import Attendance, Work
+from procedure.vocabulary.thresholds import threshold
 
 _WIDTH = 92
 _MOST_GIVING = 12
@@ -31,6 +33,7 @@ _NOT_ASKED = (
     "What one more pot, plate or pair of hands would save is not said: with so many steps it could "
     "not be told from chance. Plan a part of them by itself to see."
 )
+_AN_HOUR = 60
 _LATE = 30
 """Minutes after the opening from which it is said why a plan begins so late."""
 
@@ -53,7 +56,7 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) 
     for day in agenda.days:
         lines += ["", *_day(agenda, day)]
     if reliefs:
-        lines += ["", "What holds it up", *_reliefs(reliefs)]
+        lines += ["", "What holds it up", *_reliefs(reliefs), *_night_limits(agenda)]
     elif made.searched and not worth_asking(made):
         lines += ["", *_wrapped(_NOT_ASKED)]
     if give:
@@ -113,11 +116,75 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
         lines += _wrapped(f"Goes on when the place is closed: {names}.", "  ", 4)
+    lines += _hot_at_closing(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         lines += _wrapped(f"Stands there then: {baths}; lids on, and labels.", "  ", 4)
     lines += _back(agenda, day)
     return lines
+
+
+def _hot_at_closing(agenda: Agenda, day: Day) -> list[str]:
+    """The baths that are too hot still to be alone when the place closes, and until when."""
+    made = agenda.made
+    assert made.work.begins is not None
+    closes = day.windows[-1].closes
+    today = clock(made.work.begins, day.windows[0].opens)
+    lines = []
+    for key in day.leaves:
+        activity = made.work.activity[key]
+        cool = made.at[key].start + activity.hot_for
+        if activity.hot_for and cool > closes:
+            heat = float(threshold("unattended heat").value)
+            lines += _wrapped(
+                f"{agenda.named(key)}, line {activity.place.line}, is hotter than "
+                f"{heat:g}{NARROW}°C until about {moment_in_words(made.work, cool, today)}: plate "
+                "off and lid on; where others could come near it, stay until then.",
+                "  ",
+                4,
+            )
+    return lines
+
+
+def _night_limits(agenda: Agenda) -> list[str]:
+    """Why a night's step is not begun sooner, where there is time before it that is not used."""
+    made = agenda.made
+    work = made.work
+    assert work.begins is not None
+    lines = []
+    for key in (each.key for each in sorted(made.placed, key=lambda each: each.start)):
+        activity, place = work.activity[key], made.at[key]
+        idle = _idle_before(agenda, place.start)
+        limit = activity.overnight and place.end - place.start == activity.lasting.longest
+        in_the_morning = any(w.opens <= place.end <= w.opens + _LATE for w in work.windows)
+        if work.over(key) or not (limit and idle and in_the_morning):
+            continue
+        lines += _wrapped(
+            f"{agenda.named(key)}, line {activity.place.line}, may take "
+            f"{span(activity.lasting.longest)} at the most, and it is over when somebody is there "
+            f"in the morning: it cannot begin before {_at(work, place.start)}. What is done "
+            "before it waits for that.",
+            "  ",
+            4,
+        )
+    return lines
+
+
+def _at(work: Work, minute: int) -> str:
+    assert work.begins is not None
+    return time_of(clock(work.begins, minute))
+
+
+def _idle_before(agenda: Agenda, minute: int) -> bool:
+    """Whether somebody comes late, or may leave for an hour, on the day before this minute."""
+    for day in agenda.days:
+        if day.windows[0].opens <= minute <= day.windows[-1].closes:
+            free = [each for each in day.entries if each.kind == "free" and not each.watched]
+            long = any(
+                each.until - each.minute >= _AN_HOUR <= minute - each.minute for each in free
+            )
+            return long or day.first - day.windows[0].opens >= _AN_HOUR
+    return False
 
 
 def _begins_late(agenda: Agenda, day: Day) -> list[str]:
@@ -180,7 +247,8 @@ def _words(agenda: Agenda, entry: Entry) -> str:
         return f"{capital(what)}: {span(entry.hands_until - entry.minute)}{who}{whose}."
     said = capital(activity.name) + whose
     if activity.attendance is Attendance.WHOLE or entry.hands_until == entry.until:
-        said += f", until {until}{who}."
+        itself = f" for {span(activity.itself)}, with all that goes with it" * bool(activity.itself)
+        said += f"{itself}, until {until}{who}."
     elif entry.hands_until > entry.minute:
         said += f": {span(entry.hands_until - entry.minute)}{who}, then {attended(activity)} "
         said += f"until {until}."

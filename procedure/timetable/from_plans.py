@@ -34,6 +34,7 @@ from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.step_names import name_of
 from procedure.timetable.terms import Asked
+from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
     Activity,
@@ -313,6 +314,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         at_a_pinch=course.at_a_pinch,
         fibre_in=lies_in_a_bath(turn),
         amounts=amounts_of(plan, turn),
+        itself=course.itself,
+        hot_for=course.hot_for,
     )
 
 
@@ -348,7 +351,7 @@ def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Jud
             Need(WATCH),
         ),
         Attendance.NOW_AND_THEN,
-        at_start=min(2, course.heating.most),
+        at_start=min(usual("", "warming").at_start, course.heating.most),
         every=15,
         project=project,
         place=Place(plan.file, turn.line),

@@ -41,7 +41,8 @@ class Course:
     ``heating`` are minutes of heating before the step itself, where it is not part of its
     length; ``on_heat`` says whether it stands on a plate, ``overnight``, ``night`` and
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
-    it may go on at night only with the lid on, which is not written.
+    it may go on at night only with the lid on, which is not written. ``itself`` and
+    ``hot_for`` are as in :class:`~procedure.timetable.work.Activity`.
     """
 
     lasting: Lasting
@@ -53,6 +54,8 @@ class Course:
     lid: bool = False
     warms: bool = False
     at_a_pinch: int = 0
+    itself: int = 0
+    hot_for: int = 0
 
 
 def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
@@ -71,7 +74,7 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     if common.attendance is not Attendance.WHOLE or does.warms:
         if warming is not None and _warms_first(turn):
             lasting = Lasting(
-                lasting.least + warming.least, lasting.most + warming.most, said=_ESTIMATED
+                lasting.least + warming.least, _up(lasting.most + warming.most), said=_ESTIMATED
             )
         elif warming is not None and moment.minutes is None and does.to_a_heat:
             lasting = warming
@@ -87,9 +90,38 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     common = _moved(turn, common)
     if night and lies_in_a_bath(turn) and not written_for_a_night(turn):
         night, lasting = False, _as_written(plan, turn, lasting)
+    if overnight and does.settles and not does.cools and not common.at_start:
+        # Somebody is there in the evening, to put the lid on.
+        common = common._replace(at_start=_STEP)
+    itself, lasting = _on_fives(turn, lasting, common)
     return Course(
-        lasting, common, warming, on_heat, overnight, night, lid, heated is not None, at_a_pinch
+        lasting,
+        common,
+        warming,
+        on_heat,
+        overnight,
+        night,
+        lid,
+        heated is not None,
+        at_a_pinch,
+        itself,
+        _hot_for(plan, turn) if night else 0,
     )
+
+
+def _on_fives(turn: Turn, lasting: Lasting, common: Usual) -> tuple[int, Lasting]:
+    """Work that is written in odd minutes is planned with the minutes up to the next five.
+
+    Nobody comes back at two minutes past nine. Fibre is in its bath for no longer than is
+    written even so, which is told. With the planned length come the minutes of the step
+    itself, nought where they are the same.
+    """
+    most = lasting.most
+    whole = common.attendance is Attendance.WHOLE or most <= common.at_start + common.at_end
+    if not whole or turn.bundle is not None or most % _STEP == 0 or lasting.elastic:
+        return 0, lasting
+    least = lasting.least if lasting.least < most else _up(most)
+    return most, Lasting(least, _up(most), said=lasting.said)
 
 
 def _stayed_with(common: Usual) -> Usual:
@@ -214,7 +246,8 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         least = max(1, math.ceil(minutes.low))
         if minutes.open:
             return Lasting(least, least, least + _A_DAY)
-        most = max(least, math.ceil(minutes.high))
+        about = turn.step.lasting is not None and turn.step.lasting.about
+        most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
         return Lasting(least, most, _stretch(turn, most))
     if turn.node.does.cools:
         cooled = _cooling(plan, turn)
@@ -249,14 +282,25 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
     return _from_to(plan, before, _middle(start), _middle(end))
 
 
-def until_hand_hot(plan: Judged, bath: BathState) -> int:
-    """Minutes until a bath is no hotter than the hand bears; nought where that is not known."""
-    hand_hot = float(vocabulary().heats["hand-hot"].high)
+def _hot_for(plan: Judged, turn: Turn) -> int:
+    """Minutes for which a bath that cools is too hot to be without anybody near it."""
+    before = turn.moment.bath_before
+    if not turn.node.does.cools or before is None or before.heat is None:
+        return 0
+    if before.volume is None or before.volume.open or before.heat.open:
+        return 0
+    start = _middle(before.heat)
+    return _from_to(plan, before, start, _hot())[1] if start > _hot() else 0
+
+
+def until_as_cool(plan: Judged, bath: BathState, word: str) -> int:
+    """Minutes until a bath is no hotter than a word for a heat tells; nought where not known."""
+    wanted = float(vocabulary().heats[word].high)
     if bath.heat is None or bath.volume is None or bath.volume.open:
         return 0
-    if _middle(bath.heat) <= hand_hot:
+    if _middle(bath.heat) <= wanted:
         return 0
-    return _from_to(plan, bath, _middle(bath.heat), hand_hot)[1]
+    return _from_to(plan, bath, _middle(bath.heat), wanted)[1]
 
 
 def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int]:

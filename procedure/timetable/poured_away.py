@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from procedure.pipeline import Judged
-from procedure.timetable.lengths import until_hand_hot
+from procedure.timetable.lengths import until_as_cool
 from procedure.timetable.work import Lag, Place
 from procedure.timetable.written_out import Turn
+from procedure.trace.states import BathState
 from procedure.vocabulary import vocabulary
+
+_COLD = re.compile(r"\bcold\b", re.IGNORECASE)
 
 
 def poured_hot(turn: Turn) -> bool:
-    """Whether a step pours away a bath that is hot, as far as is known."""
-    bath = turn.moment.bath_before
-    if not turn.node.does.empties or bath is None or bath.heat is None:
-        return False
-    return bath.heat.low >= float(vocabulary().heats["hot"].low)
+    """Whether a step pours away a bath that is hot, as far as is known, and may be so."""
+    empties = turn.node.does.empties and not _until_cold(turn)
+    return empties and _is_hot(turn.moment.bath_before)
 
 
 def cooled_first(
@@ -24,15 +26,17 @@ def cooled_first(
 ) -> Iterator[Lag]:
     """The waits until hot baths have cooled that are poured away at leisure.
 
-    That is a bath poured away whole, whose pot no other bath comes into afterwards.
+    That is a bath poured away whole, whose pot no other bath comes into afterwards. How hot
+    it is, is seen from the last step on it: what the text tells in between may come later in
+    the plan. What is to be cold when it is poured away, by its own words, cools so far in any
+    case.
     """
     last: dict[str, Turn] = {}
     for number, turn in enumerate(turns):
         bath, before = turn.node.bath, last.get(turn.node.bath)
-        if before is not None and poured_hot(turn) and not _a_part(turn):
+        if before is not None and turn.node.does.empties and not _a_part(turn):
             wanted = any(later.node.pot == turn.node.pot for later in turns[number + 1 :])
-            state = turn.moment.bath_before
-            wait = until_hand_hot(plan, state) if state is not None and not wanted else 0
+            wait = 0 if wanted and not _until_cold(turn) else _cooling(plan, before, turn)
             if wait:
                 yield Lag(
                     last_of[before.key],
@@ -44,6 +48,26 @@ def cooled_first(
                 )
         if bath:
             last[bath] = turn
+
+
+def _cooling(plan: Judged, before: Turn, turn: Turn) -> int:
+    """Minutes from the step before on the same bath until it may be poured away."""
+    states = (before.moment.bath_after, turn.moment.bath_before)
+    hot = [state for state in states if state is not None and _is_hot(state)]
+    wanted = "room temperature" if _until_cold(turn) else "hand-hot"
+    return max((until_as_cool(plan, state, wanted) for state in hot), default=0)
+
+
+def _is_hot(bath: BathState | None) -> bool:
+    if bath is None or bath.heat is None:
+        return False
+    return bath.heat.low >= float(vocabulary().heats["hot"].low)
+
+
+def _until_cold(turn: Turn) -> bool:
+    """Whether the place that a bath is poured to says that it is to be cold (“once it is cold”)."""
+    to = turn.step.to
+    return to is not None and to.words is not None and bool(_COLD.search(to.words.text))
 
 
 def _a_part(turn: Turn) -> bool:

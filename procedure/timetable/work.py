@@ -129,7 +129,10 @@ class Activity:
     where there is no plan in which it is over as it is written; nought where it never may.
     ``fibre_in`` says that fibre lies in its bath when it is over. ``printed`` is the number
     that its step has on the other papers of its procedure; ``amounts`` are what it takes, as
-    they are weighed out (“alum 12 g (12 %)”).
+    they are weighed out (“alum 12 g (12 %)”). ``itself`` are the minutes of the step itself,
+    where it is planned longer so that it begins and ends on full five minutes; else nought.
+    ``hot_for`` are the minutes from its start for which its bath is too hot to be alone, as
+    estimated; nought where it is not.
     """
 
     key: str
@@ -152,6 +155,8 @@ class Activity:
     fibre_in: bool = False
     printed: str = ""
     amounts: tuple[str, ...] = ()
+    itself: int = 0
+    hot_for: int = 0
 
     @property
     def in_hours(self) -> bool:

@@ -189,8 +189,8 @@ def test_repeats_count_as_often_as_they_come_round() -> None:
         "v: prepare in kettle with water 3 L\nrepeat 3 times\n  dip yarn in v for 5 min\n"
         "  air yarn for 15 min"
     )
-    # Preparing takes up to 20 min; a dip all of its 5 min and an airing 2 min of hands.
-    assert made.before.work == (Fraction(20 + 3 * 7), Fraction(20 + 3 * 7))
+    # Preparing takes up to 20 min; a dip all of its 5 min and an airing 5 min of hands.
+    assert made.before.work == (Fraction(20 + 3 * 10), Fraction(20 + 3 * 10))
 
 
 def test_what_needs_no_fibre_may_be_done_the_day_before() -> None:

@@ -46,6 +46,7 @@ materials
 
 steps
 """
+JAR = HEAD.replace("  tub:", "  jar: stoneware jar, 6 L, lidded, for dyeing only\n  tub:")
 
 
 def read(steps: str) -> Judged:
@@ -408,6 +409,59 @@ discard b to "foul drain"
     assert "hot still" in hot.cautions[0]
 
 
+VAT = """b: prepare in pot with water 6 L, weld 50 g
+stand b at 50 °C for 30 min
+dip yarn in b at 50 °C for 5 min
+rinse yarn in tub with water 4 L at 30 °C
+a: prepare in jar with water 4 L, alum 12 g
+mordant yarn in a at 20 °C overnight covered
+rinse yarn in tub with water 4 L at 30 °C
+dry yarn
+discard b to "foul drain{note}"
+"""
+
+
+@pytest.mark.parametrize(("note", "least", "most"), [("", 15, 239), (", when cold", 240, 1440)])
+def test_a_warm_vat_cools_before_it_is_poured_away_whatever_is_written_between(
+    note: str, least: int, most: int
+) -> None:
+    made = planned(procedure.read(JAR + VAT.format(note=note), "day.dye"))
+    lag = [each for each in made.work.lags if each.why.startswith("it is poured away")]
+    assert [(each.before, each.after) for each in lag] == [("line 26", "line 32")]
+    assert least <= lag[0].least <= most
+
+
+def test_work_of_odd_minutes_is_planned_to_full_fives_and_told_as_it_is_written() -> None:
+    steps = "rinse yarn in tub with water 4 L at 30 °C for 2 min\nsqueeze yarn\ndry yarn\n"
+    made = planned(read(steps))
+    assert span(made, "rinse yarn") == (0, 5)
+    assert "Rinse yarn in tub for 2\u202fmin, with all that goes with it, until 09:05." in report(
+        agenda(made)
+    )
+    assert all(each.start % 5 == each.end % 5 == 0 for each in made.placed)
+
+
+def test_a_night_is_begun_by_somebody_who_has_just_made_the_bath_up() -> None:
+    made = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
+    prepared, stood = span(made, "prepare madder"), span(made, "stand madder")
+    assert stood[0] - prepared[1] <= 15
+    assert any(piece.start == stood[0] for piece in made.hands_on)  # to put the lid on
+
+
+def test_why_a_night_begins_no_sooner_and_what_is_hot_at_closing_are_told() -> None:
+    made = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
+    nothing = Relief(made.work.resources[0], 1, 0, 0, 0)
+    said = " ".join(report(agenda(made), (nothing,)).split())
+    # It is open 9 to 18: 16 h before nine o'clock in the morning is five in the afternoon.
+    night = "“cool madder-bath overnight” (13), line 42, may take 16 h at the most"
+    assert night in said
+    assert "it cannot begin before 17:00. What is done before it waits for that." in said
+    # Mordanted at the simmer until it closes; the madder, at 75 °C until five, has an hour more.
+    hot = "“cool alum-bath overnight” (4), line 32, is hotter than 60 °C until about"
+    assert hot in said
+    assert said.count("is hotter than") == 1
+
+
 KEPT = """wet out yarn in tub with water 4 L at 30 °C for 1 h
 a: prepare in pot with water 4 L, alum 12 g at 40 °C
 mordant yarn in a at 85 °C for 1 h
@@ -422,7 +476,6 @@ rinse yarn in tub with water 4 L at 30 °C
 dry yarn
 discard b to "foul drain"
 """
-JAR = HEAD.replace("  tub:", "  jar: stoneware jar, 6 L, lidded, for dyeing only\n  tub:")
 
 
 def kept(how: str = "") -> Timetable:

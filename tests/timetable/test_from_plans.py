@@ -144,10 +144,14 @@ def test_a_pot_is_its_bath_s_until_it_is_clean_though_another_procedure_wants_it
         assert made.at[held[one.key]].end <= two.start
 
 
-def test_a_hot_vat_is_not_poured_away_without_a_word() -> None:
-    known = work(EXAMPLES / "tansy-gold-and-moss.dye").activity
+def test_a_vat_that_is_to_be_cold_is_not_poured_away_hot() -> None:
+    made = work(EXAMPLES / "tansy-gold-and-moss.dye")
+    known = made.activity
     assert known["line 68"].name == "discard vat"
-    assert "hot still" in known["line 68"].cautions[0]
+    cooling = [lag for lag in made.lags if lag.after == "line 68" and lag.least]
+    assert len(cooling) == 1 and 3 * 60 <= cooling[0].least <= 24 * 60
+    assert known[cooling[0].before].name.startswith("dip moss")
+    assert not known["line 68"].cautions
     assert not known["line 41"].cautions  # discard alum-bath, which has cooled overnight
 
 
