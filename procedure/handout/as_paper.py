@@ -224,16 +224,10 @@ def recalculator(made: Contents) -> Recalculator:
     from procedure.vocabulary import vocabulary
 
     known = vocabulary().units
-    systems = _systems(made.voice)
-    offered = [unit for system, _ in systems for unit in _BOX_UNITS[system]]
+    offered = [unit for system, _ in _systems(made.voice) for unit in _BOX_UNITS[system]]
     units = tuple((unit, str(known[unit].factor)) for unit in dict.fromkeys(offered))
-    reader = made.voice.reader
     sums: dict[str, object] = {
-        "kitchen": None if reader is None else for_script(reader.mass != "metric", reader.volume),
-        "systems": [
-            {"mass": _scale(scale_of(mass, "mass")), "volume": _scale(scale_of(volume, "volume"))}
-            for mass, volume in systems
-        ],
+        **sums_of(made.voice),
         "pots": [
             {
                 "bath": _text(made.voice, pot.bath),
@@ -247,6 +241,18 @@ def recalculator(made: Contents) -> Recalculator:
         ],
     }
     return Recalculator(str(made.fibre), units, sums)
+
+
+def sums_of(voice: Voice) -> dict[str, object]:
+    """What the page's script needs to print amounts as this voice does."""
+    reader = voice.reader
+    return {
+        "kitchen": None if reader is None else for_script(reader.mass != "metric", reader.volume),
+        "systems": [
+            {"mass": _scale(scale_of(mass, "mass")), "volume": _scale(scale_of(volume, "volume"))}
+            for mass, volume in _systems(voice)
+        ],
+    }
 
 
 def _systems(voice: Voice) -> tuple[tuple[str, str], ...]:

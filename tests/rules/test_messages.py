@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 from textwrap import wrap
 
@@ -17,6 +18,7 @@ import procedure.rules
 from procedure.findings import Finding, Says, Several, Value, say
 from procedure.rules import FAMILIES, RULES, Rule
 from procedure.wording import for_reader, of_system
+from procedure.wording.spelling import american
 
 HERE = Path(procedure.rules.__file__).parent
 US = of_system("us", "us")
@@ -46,6 +48,20 @@ def message(rule: Rule) -> str:
 def test_messages(family: str, snapshot: Snapshot) -> None:
     said = [message(rule) for rule in RULES if rule.family == family]
     snapshot(f"messages-{family.replace(' ', '-')}.txt", "\n\n\n".join(said) + "\n")
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_our_own_words_are_in_the_readers_spelling(family: str) -> None:
+    """What is in quotation marks is to be written so, and keeps its spelling."""
+    said = [
+        line
+        for rule in RULES
+        if rule.family == family
+        for finding in findings(rule.trips)
+        for line in said_of(for_reader(finding, US))
+    ]
+    ours = [re.sub("“[^”]*”", "“”", line) for line in said]
+    assert [line for line in ours if american(line) != line] == []
 
 
 def fields_of(says: Says) -> list[Value]:

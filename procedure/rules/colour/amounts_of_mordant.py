@@ -14,7 +14,7 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
-from procedure.findings import Named, Percent, Says, say
+from procedure.findings import Named, Percent, Says, plainly_said, say
 from procedure.rules.colour.share_of_fibre import Use, at_material, fibre_of, uses
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState
@@ -82,7 +82,7 @@ def too_much_mordant(study: Study) -> Iterator[Found]:
                     mordant=Named("material", entry.name),
                     fibre=fibre_of(use.state),
                     excess=Percent(excess),
-                    effect=effect,
+                    effect=plainly_said(effect),
                 ),
                 say("Use {usual}.", usual=_usual(entry, use.state)),
                 "note" if _for_dark(study, use, excess) else "",

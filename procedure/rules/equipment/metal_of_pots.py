@@ -12,7 +12,7 @@ from procedure.facts.liquor import (
     pot_of,
 )
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import plainly_said, say
 from procedure.model import Step
 from procedure.rules.rule import Found, at_node, named_in, rule
 from procedure.vocabulary.thresholds import related, threshold
@@ -86,9 +86,9 @@ def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
             say(
                 "{pot} is of {metal}, which goes into {bath}: {note}.",
                 pot=study.thing(bath.pot),
-                metal=thing.metal.name,
+                metal=plainly_said(thing.metal.name),
                 bath=study.thing(moment.node.bath),
-                note=note,
+                note=plainly_said(note),
             ),
             "Use a pot of stainless steel or sound enamel."
             if harms
@@ -131,8 +131,8 @@ def water_in_rusty_pot(study: Study) -> Iterator[Found]:
                 say(
                     "{pot} is of {metal}, and {note}.",
                     pot=study.thing(node.pot),
-                    metal=thing.metal.name,
-                    note=relation.note,
+                    metal=plainly_said(thing.metal.name),
+                    note=plainly_said(relation.note),
                 ),
                 "Use a sound pot.",
                 related=declared(study, node.pot, "The pot is declared here."),

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import Several, Word, plainly_said, say
 from procedure.rules.rule import Found, from_slip, rule
 
 FAMILY = "plans"
@@ -123,7 +124,7 @@ def follow_needs(study: Study) -> Iterator[Found]:
             say(
                 "“{name}” is followed without being told what takes the place of its {wanted}.",
                 name=slip.name.text,
-                wanted=slip.wanted,
+                wanted=_wanted(slip.wanted),
             ),
             say("Write “with {first} = ...”.", first=first),
             declared,
@@ -135,7 +136,7 @@ def follow_needs(study: Study) -> Iterator[Found]:
             say(
                 "“{name}” cannot take the place of {wanted}.",
                 name=slip.name.text,
-                wanted=slip.wanted,
+                wanted=_wanted(slip.wanted),
             ),
             "Give the name of such a thing.",
             declared,
@@ -241,7 +242,7 @@ def other_than_meant(study: Study) -> Iterator[Found]:
             say(
                 "“{name}” is of another kind of fibre than the procedure is written for: {wanted}.",
                 name=slip.name.text,
-                wanted=slip.wanted,
+                wanted=_wanted(slip.wanted),
             ),
             "Follow a procedure for this fibre.",
             "It is declared here.",
@@ -253,7 +254,7 @@ def other_than_meant(study: Study) -> Iterator[Found]:
             say(
                 "“{name}” has another use in the work than {wanted}.",
                 name=slip.name.text,
-                wanted=slip.wanted,
+                wanted=_wanted(slip.wanted),
             ),
             "Give it a material that does the same.",
             "It is declared here.",
@@ -308,6 +309,13 @@ def lent_bath_emptied(study: Study) -> Iterator[Found]:
             "Remove this, and discard the bath in the plan that it belongs to.",
         )
         yield found._replace(related=study.at(maker, "The bath is made here."))
+
+
+def _wanted(words: str) -> Several:
+    """What is wanted; what the writer says of it, in brackets, keeps its spelling."""
+    pieces = re.split(r"( \([^“”]*?\)(?=, and “|$))", words)
+    said = [Word(one) if at % 2 else plainly_said(one) for at, one in enumerate(pieces) if one]
+    return Several(tuple(said), between="", last="")
 
 
 RULES = (

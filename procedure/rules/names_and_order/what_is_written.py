@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Word, listed, say
+from procedure.findings import Says, Word, listed, plainly_said, say
 from procedure.flow import Slip
 from procedure.language import Line
 from procedure.language.reading import DEEPEST
@@ -368,7 +368,11 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            say("{that} what belongs here, which is {wanted}.", that=text, wanted=slip.wanted),
+            say(
+                "{that} what belongs here, which is {wanted}.",
+                that=text,
+                wanted=plainly_said(slip.wanted),
+            ),
             _done_before(slip) or "Use the right name.",
         )
 
@@ -418,7 +422,11 @@ def something_missing(study: Study) -> Iterator[Found]:
         yield from_slip(
             study,
             slip,
-            say("“{name}” does not say {wanted}.", name=slip.name.text, wanted=slip.wanted),
+            say(
+                "“{name}” does not say {wanted}.",
+                name=slip.name.text,
+                wanted=plainly_said(slip.wanted),
+            ),
             _with_object(study, slip),
         )
 

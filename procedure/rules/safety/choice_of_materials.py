@@ -14,7 +14,7 @@ from procedure.facts.handling import (
 )
 from procedure.facts.lookalikes import lookalikes_of
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Says, Several, listed, say
+from procedure.findings import Says, Several, listed, plainly_said, say
 from procedure.model import Material, Procedure
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.protection import FAMILY, GHS, for_children
@@ -54,7 +54,11 @@ def restricted_salt(study: Study) -> Iterator[Found]:
             yield Found(
                 procedure,
                 material.name.place,
-                say("{thing} is not to be used: {why}.", thing=called(study, thing), why=why),
+                say(
+                    "{thing} is not to be used: {why}.",
+                    thing=called(study, thing),
+                    why=plainly_said(why),
+                ),
                 say("Safer: {safer}.", safer=entry.facts["safer"]),
                 related=_first_use(study, thing),
                 source=sources(
@@ -90,7 +94,7 @@ def metal_in_the_waste(study: Study) -> Iterator[Found]:
                 "{thing} leaves {metal} in fibre and waste: {harm}.",
                 thing=called(study, thing),
                 metal=metal,
-                harm=plainly(harms),
+                harm=plainly_said(plainly(harms)),
             ),
             say(
                 "Weigh it closely, use the bath up, and ask where its waste goes.{safer}",

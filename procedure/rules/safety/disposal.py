@@ -9,7 +9,7 @@ from operator import itemgetter
 
 from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
-from procedure.findings import LEVELS, Says, listed, say
+from procedure.findings import LEVELS, Says, listed, plainly_said, say
 from procedure.model import Name
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
@@ -192,7 +192,7 @@ def wrong_way_out(study: Study) -> Iterator[Found]:
                     word=worst.word,
                     things=listed(called(study, one.thing) for one in alike),
                     way=on_way(contents[worst.thing].path),
-                    why=worst.why.why,
+                    why=plainly_said(worst.why.why),
                 ),
                 "Ask where such waste is taken, and name that place.",
                 level=worst.level,
@@ -295,7 +295,7 @@ def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
                     things=listed(called(study, one.thing) for one in alike),
                     go="goes" if len(alike) == 1 else "go",
                     word=worst.word,
-                    why=worst.why.why,
+                    why=plainly_said(worst.why.why),
                 ),
                 "Ask where such waste is taken, and name that place.",
                 level=worst.level,

@@ -14,7 +14,7 @@ from procedure.facts.handling import (
     sources,
 )
 from procedure.facts.study import Study
-from procedure.findings import Says, listed, say
+from procedure.findings import Says, listed, plainly_said, say
 from procedure.model import Step
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
@@ -150,7 +150,7 @@ def left_uncovered(study: Study) -> Iterator[Found]:
                 left=_left(moment),
                 inside=inside,
                 way=on_way(one.path),
-                harm=plainly(open_to),
+                harm=plainly_said(plainly(open_to)),
             ),
             "Write “covered”, and put the lid on or a board over it.",
             level="error" if toxic else "warning",
@@ -193,7 +193,7 @@ def _heated_open(study: Study) -> Iterator[Found]:
                     bath=study.thing(node.bath),
                     thing=called(study, thing),
                     way=on_way(content.path),
-                    harm=plainly(found),
+                    harm=plainly_said(plainly(found)),
                 ),
                 say(
                     "Write “covered”, and put the lid on.{instead}",
@@ -248,7 +248,7 @@ def left_unlabelled(study: Study) -> Iterator[Found]:
                 that=_left_as(study, one),
                 left=_left(moment),
                 way=on_way(one.path),
-                harm=plainly(unsaid),
+                harm=plainly_said(plainly(unsaid)),
             ),
             "Write “labelled”, and on the label what is in it, the date, and who to ask.",
             level="error"

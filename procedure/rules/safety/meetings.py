@@ -13,7 +13,7 @@ from procedure.facts.handling import (
     declared,
 )
 from procedure.facts.study import Study
-from procedure.findings import LEVELS, Named, Says, say
+from procedure.findings import LEVELS, Named, Says, plainly_said, say
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import own_allow
@@ -176,9 +176,9 @@ def _told(study: Study, moment: Moment, met: Met) -> Found:
             other=other,
             was=was,
             way=on_way(path),
-            what=row.what,
+            what=plainly_said(row.what),
         ),
-        say("{Remedy}.", remedy=row.remedy),
+        say("{Remedy}.", remedy=plainly_said(row.remedy)),
         level=row.level,
         source=row.source,
         related=study.at(node, say("{other} comes in here.", other=other)) if node >= 0 else (),
@@ -380,7 +380,11 @@ def _with_pot(
             yield (
                 row,
                 called(study, thing),
-                say("the {metal} of {pot}", metal=found[0].metal.name, pot=study.thing(pot)),
+                say(
+                    "the {metal} of {pot}",
+                    metal=plainly_said(found[0].metal.name),
+                    pot=study.thing(pot),
+                ),
                 (""),
                 "",
                 -1,

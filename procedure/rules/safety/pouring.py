@@ -14,7 +14,7 @@ from procedure.facts.handling import (
     strength,
 )
 from procedure.facts.study import Study
-from procedure.findings import LEVELS, say
+from procedure.findings import LEVELS, plainly_said, say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.meetings import Key, Meeting, known_meetings, meetings_of
 from procedure.rules.safety.protection import FAMILY
@@ -118,8 +118,13 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
             how = "goes into hot water" if hot else late
             yield at_node(
                 moment.node,
-                say("{thing} {how}: {what}.", thing=called(study, thing), how=how, what=row.what),
-                say("{Remedy}.", remedy=row.remedy),
+                say(
+                    "{thing} {how}: {what}.",
+                    thing=called(study, thing),
+                    how=how,
+                    what=plainly_said(row.what),
+                ),
+                say("{Remedy}.", remedy=plainly_said(row.remedy)),
                 level=row.level,
                 source=row.source,
             )
@@ -186,9 +191,11 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
                     yield at_node(
                         moment.node,
                         say(
-                            "{thing} is heated: {what}.", thing=called(study, thing), what=row.what
+                            "{thing} is heated: {what}.",
+                            thing=called(study, thing),
+                            what=plainly_said(row.what),
                         ),
-                        say("{Remedy}.", remedy=row.remedy),
+                        say("{Remedy}.", remedy=plainly_said(row.remedy)),
                         level=row.level,
                         source=row.source,
                     )

@@ -24,7 +24,7 @@ from procedure.facts.handling import (
 )
 from procedure.facts.hot_baths import gas_given_off, gas_source
 from procedure.facts.study import Study
-from procedure.findings import Says, say
+from procedure.findings import Says, plainly_said, say
 from procedure.model import Name, Procedure
 from procedure.model.harm import level_of
 from procedure.rules.rule import Found, at_node, on_way, rule
@@ -88,7 +88,7 @@ def _unprotected(
                 sentence,
                 thing=called(study, first.thing),
                 way=on_way(first.path),
-                harm=plainly(found),
+                harm=plainly_said(plainly(found)),
             ),
             say(
                 "Write “wearing {word}” here, or at the head for the whole work.{instead}",
@@ -263,7 +263,7 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
                 how=how,
                 where=where,
                 way=on_way(first.path),
-                harm=plainly(found),
+                harm=plainly_said(plainly(found)),
             ),
             say(
                 "Do it “outdoors” or “ventilated”, and write so here or as the place at the "
@@ -348,7 +348,7 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
                     "{thing} {what} without a mask: {why}.",
                     thing=called(study, thing),
                     what=what,
-                    why=why,
+                    why=plainly_said(why),
                 ),
                 "Write “wearing mask” here, or damp it and say so in a note.",
                 level="error" if any(grave(one) for one in dusty) else "warning",
@@ -436,7 +436,7 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
                         "This is for {who}, and {thing} is in it: {harm}.",
                         who=word.text,
                         thing=called(study, first.thing),
-                        harm=plainly(found),
+                        harm=plainly_said(plainly(found)),
                     ),
                     say(
                         "Leave it to {others}, or choose another.{instead}",
