@@ -93,6 +93,17 @@ def plants(study: Study, thing: str) -> tuple[Entry, ...]:
     return tuple(sorted(found, key=lambda plant: levels.index(plant.facts["level"])))
 
 
+def plants_left_in(study: Study, bath: BathState) -> tuple[Entry, ...]:
+    """The plants that harm and that are still in pieces in a bath."""
+    solid = (thing for thing, content in bath.contents.items() if content.solid)
+    return tuple(plant for thing in solid for plant in plants(study, thing))
+
+
+def deadly(plant: Entry) -> bool:
+    """Whether a plant that harms can kill who swallows a little of it."""
+    return plant.facts["level"] == "deadly"
+
+
 def instead(study: Study, thing: str) -> Says:
     """A sentence that names a harmless plant of a like colour; empty where none is known."""
     named = dict.fromkeys(
@@ -108,7 +119,7 @@ def deadly_words(study: Study) -> tuple[str, ...]:
     found: dict[str, str] = {}
     for thing in study.flow.materials:
         for plant in plants(study, thing):
-            if plant.facts["level"] == "deadly":
+            if deadly(plant):
                 found[plant.name] = (
                     f"DEADLY: {plant.name} ({plant.facts['botanical']}) can kill who swallows a "
                     "little of it. Not for children or beginners; a careful teacher uses "

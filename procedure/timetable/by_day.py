@@ -9,7 +9,6 @@ from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import (
-    NARROW,
     attended,
     capital,
     day_of,
@@ -25,7 +24,6 @@ from procedure.timetable.planned_words import (
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
 from procedure.timetable.work import Attendance, Work
-from procedure.vocabulary.thresholds import threshold
 
 _WIDTH = 92
 _MOST_GIVING = 12
@@ -135,10 +133,9 @@ def _hot_at_closing(agenda: Agenda, day: Day) -> list[str]:
         activity = made.work.activity[key]
         cool = made.at[key].start + activity.hot_for
         if activity.hot_for and cool > closes:
-            heat = float(threshold("unattended heat").value)
             lines += _wrapped(
                 f"{agenda.named(key)}, line {activity.place.line}, is hotter than "
-                f"{heat:g}{NARROW}°C until about {moment_in_words(made.work, cool, today)}: plate "
+                f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}: plate "
                 "off and lid on; where others could come near it, stay until then.",
                 "  ",
                 4,

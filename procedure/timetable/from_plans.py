@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import groupby, pairwise
 from pathlib import Path
 
 from procedure.facts.handling import deadly_words
+from procedure.findings import Heat
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
+from procedure.rules.judging import reader_of
 from procedure.timetable.done_steps import done_by_then
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
@@ -47,6 +50,7 @@ from procedure.timetable.work import (
 )
 from procedure.timetable.written_out import Turn, Unrolled, unrolled
 from procedure.vocabulary.thresholds import threshold
+from procedure.wording.numbers import measured
 
 _OFF = 5
 """Minutes to turn a plate off and look at what is on it (common practice)."""
@@ -316,6 +320,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         amounts=amounts_of(plan, turn),
         itself=course.itself,
         hot_for=course.hot_for,
+        plants_in=course.plants_in,
+        too_hot=_heat_of(plan, threshold("unattended heat").value) if course.hot_for else "",
     )
 
 
@@ -334,12 +340,17 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
     return ("Put the lid on before you leave it.",)
 
 
+def _heat_of(plan: Judged, heat: Fraction) -> str:
+    """A heat in °C on the scale that the procedure is written in."""
+    return measured(Heat(heat, worded=False), reader_of(plan.model))
+
+
 def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Judged) -> Activity:
     """The heating of a bath that is prepared hot, after it has been put together."""
     assert course.heating is not None
     named = named_plate(plan, turn)
     heat = turn.moment.peak or turn.moment.heat
-    to = f" to {float(heat.high):g}\u202f°C" if heat is not None and not heat.open else ""
+    to = f" to {_heat_of(plan, heat.high)}" if heat is not None and not heat.open else ""
     bath = plan.study.called(turn.node.bath) if turn.node.bath else "the water"
     return Activity(
         f"{turn.key} heated",

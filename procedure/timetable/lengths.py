@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from procedure.facts.handling import declared, hazards, in_bath
+from procedure.facts.handling import deadly, declared, hazards, in_bath, plants_left_in
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.timetable.in_baths import is_harsh, lies_in_a_bath, written_for_a_night
@@ -22,7 +22,7 @@ from procedure.timetable.work import Attendance, Lasting
 from procedure.timetable.written_out import Turn
 from procedure.trace import uptake
 from procedure.trace.states import BathState
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.estimates import figure, water_at
 from procedure.vocabulary.thresholds import threshold
 from procedure.weigh import heating
@@ -42,7 +42,7 @@ class Course:
     length; ``on_heat`` says whether it stands on a plate, ``overnight``, ``night`` and
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
     it may go on at night only with the lid on, which is not written. ``itself`` and
-    ``hot_for`` are as in :class:`~procedure.timetable.work.Activity`.
+    ``hot_for`` and ``plants_in`` are as in :class:`~procedure.timetable.work.Activity`.
     """
 
     lasting: Lasting
@@ -56,6 +56,7 @@ class Course:
     at_a_pinch: int = 0
     itself: int = 0
     hot_for: int = 0
+    plants_in: bool = False
 
 
 def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
@@ -85,6 +86,10 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
     night = common.night and (lid or not open_pot) and not _kept_warm(turn)
     at_a_pinch = _at_a_pinch(plan, turn, lasting) if night else 0
+    harm = () if overnight else _plants_in(plan, turn)
+    if night and harm:
+        # It is taken out before a night; at a pinch that is told, but what kills never stays.
+        night, at_a_pinch = False, 0 if any(map(deadly, harm)) else max(lasting.longest, _A_DAY)
     if "attended" in turn.step.manner:
         common, night = _stayed_with(common), False
     common = _moved(turn, common)
@@ -106,6 +111,7 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
         at_a_pinch,
         itself,
         _hot_for(plan, turn) if night else 0,
+        bool(harm),
     )
 
 
@@ -350,6 +356,12 @@ def _kept_warm(turn: Turn) -> bool:
 def _has_lid(plan: Judged, turn: Turn) -> bool:
     pot = plan.flow.pots.get(turn.node.pot)
     return pot is not None and pot[0].lidded
+
+
+def _plants_in(plan: Judged, turn: Turn) -> tuple[Entry, ...]:
+    """The plants that harm and that are in the bath of a step when it is over."""
+    bath = turn.moment.bath_after
+    return plants_left_in(plan.study, bath) if bath is not None else ()
 
 
 def _may_be_left(plan: Judged, turn: Turn) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from procedure.facts.handling import deadly, plants_left_in
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
@@ -15,6 +16,7 @@ from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
 
 _A_NIGHT = 12 * 60
+_HARMFUL, _DEADLY = "bath of a plant that harms", "bath of a deadly plant"
 
 
 class FreeWords:
@@ -136,6 +138,7 @@ class Order:
                     # What may wait for a night is not hurried; a bath is made up when it is
                     # wanted, not days before.
                     near=key in near,
+                    at_a_pinch=_at_a_pinch(known),
                     place=Place(self.plan.file, turn.line),
                     one_of=one_of,
                 )
@@ -218,7 +221,7 @@ class Order:
             before = self.baths.get(bath)
             if before is not None:
                 own = bath == node.bath
-                yield before, _bath_waits(before, turn) if own else None
+                yield before, _bath_waits(self.plan, before, turn) if own else None
             self.baths[bath] = turn
         yield from self._while_hot(turn)
         for made in node.makes:
@@ -292,6 +295,8 @@ class Order:
                 yield before, _material_waits(before)
             if prepares:
                 self.materials[thing] = turn
+        for thing in _taken_out(turn.moment):
+            self.materials[thing] = turn
 
     def _of_bags(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         """A bag or sieve, and a tool that is cleaned, goes through its steps as written."""
@@ -340,7 +345,12 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
     return waits()["damp fibre"]
 
 
-def _bath_waits(before: Turn, turn: Turn) -> Wait | None:
+def _at_a_pinch(wait: Wait | None) -> int | None:
+    """How long a wait may be where no plan keeps to it: a plant stays in its bath for a night."""
+    return waits()["bath in its pot"].most if wait == waits()[_HARMFUL] else None
+
+
+def _bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     """How long a bath may wait between two steps."""
     one, two = before.node.does, turn.node.does
     hot = _ends_hot(before.moment)
@@ -354,7 +364,11 @@ def _bath_waits(before: Turn, turn: Turn) -> Wait | None:
     kept = two.settles and turn.step.at is not None and not two.cools
     if hot and (two.warms or two.held_hot or two.keeps_heat or kept):
         return waits()["bath at its heat"]
-    if any(content.solid for content in _contents(before.moment)):
+    bath = before.moment.bath_after
+    harm = plants_left_in(plan.study, bath) if bath is not None else ()
+    if harm:
+        return waits()[_DEADLY if any(map(deadly, harm)) else _HARMFUL]
+    if bath is not None and any(content.solid for content in bath.contents.values()):
         return waits()["bath in its pot"]
     return None
 
@@ -396,8 +410,13 @@ def _ends_hot(moment: Moment) -> bool:
     return heat is not None and heat.low >= float(vocabulary().heats["hot"].low)
 
 
-def _contents(moment: Moment):  # type: ignore[no-untyped-def]
-    return moment.bath_after.contents.values() if moment.bath_after is not None else ()
+def _taken_out(moment: Moment) -> Iterator[str]:
+    """The plants that are out of a bath after a step: strained or lifted."""
+    before, after = moment.bath_before, moment.bath_after
+    for thing, content in before.contents.items() if before is not None else ():
+        left = after.contents.get(thing) if after is not None else None
+        if content.solid and (left is None or not left.solid):
+            yield thing
 
 
 def _material_waits(before: Turn) -> Wait | None:

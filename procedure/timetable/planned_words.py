@@ -340,6 +340,12 @@ def shortened(found: Fitted) -> list[str]:
     for lag in found.waits:
         wait = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
         before, after = made.work.activity[lag.before], made.work.activity[lag.after]
+        if before.plants_in and not before.fibre_in:
+            said.append(
+                f"{_line_first(before)}“{before.name}”: the plant stays in its bath for "
+                f"{span(wait)}, until “{after.name}”, in these hours. {_PLANT_OUT}"
+            )
+            continue
         said.append(
             f"{_line_first(before)}“{before.name}”: take the fibre out when it is over and keep "
             f"it damp and covered until “{after.name}”, for {span(wait)}."
@@ -354,7 +360,15 @@ def shortened(found: Fitted) -> list[str]:
     return said
 
 
+_PLANT_OUT = (
+    "Strain it before you go, hot if need be, and put the plant where neither children nor "
+    "animals get at it."
+)
+
+
 def _instead(activity: Activity) -> str:
+    if activity.plants_in:
+        return _PLANT_OUT
     if activity.attendance is Attendance.NOW_AND_THEN or not activity.fibre_in:
         return "Nobody is there then: see that it can be left, or have longer hours."
     return "Take the fibre out before you go, if you would rather."

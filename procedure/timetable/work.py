@@ -132,7 +132,8 @@ class Activity:
     they are weighed out (“alum 12 g (12 %)”). ``itself`` are the minutes of the step itself,
     where it is planned longer so that it begins and ends on full five minutes; else nought.
     ``hot_for`` are the minutes from its start for which its bath is too hot to be alone, as
-    estimated; nought where it is not.
+    estimated; nought where it is not. ``too_hot`` is that heat, in the reader's words.
+    ``plants_in`` says that a plant that harms is in its bath when it is over.
     """
 
     key: str
@@ -157,6 +158,8 @@ class Activity:
     amounts: tuple[str, ...] = ()
     itself: int = 0
     hot_for: int = 0
+    too_hot: str = ""
+    plants_in: bool = False
 
     @property
     def in_hours(self) -> bool:

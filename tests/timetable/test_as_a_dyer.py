@@ -608,3 +608,56 @@ def test_lifted_yarn_is_rinsed_before_it_lies_all_morning() -> None:
     made = planned(read(steps))
     (_, lifted), (rinsed, _) = span(made, "lift yarn"), span(made, "rinse yarn")
     assert rinsed - lifted <= 15
+
+
+POISON = HEAD.replace("  weld:", "  tansy: tansy tops, dried\n  fox: foxglove leaves, dried\n  weld:")
+STRAINED = """
+  bath: prepare in pot with water 5 L, {plant} 100 g covered
+  simmer bath at 85 °C for 1 h covered
+  cool bath to 40 °C covered
+  strain bath
+  throw out {plant} to "a closed heap, out of reach of children and animals"
+  dye yarn in bath at 40 °C for 1 h covered
+"""
+
+
+def poisoned(plant: str) -> Judged:
+    return procedure.read(POISON + STRAINED.format(plant=plant), "day.dye")
+
+
+def test_a_plant_is_thrown_out_when_it_is_out_of_its_bath() -> None:
+    made = planned(poisoned("tansy"))
+    names = {each.key: each.name for each in made.work.activities}
+    after = {names[lag.after] for lag in made.work.lags if names[lag.before] == "strain bath"}
+    assert "throw out tansy" in after
+
+
+def test_a_plant_that_harms_is_out_of_its_bath_before_the_night() -> None:
+    """Begun so late that it cannot cool before six, it is made the next morning instead."""
+    made = planned(poisoned("tansy"), begins=datetime(2099, 11, 28, 15))  # type: ignore[arg-type]
+    at = {made.work.activity[key].name: place for key, place in made.at.items()}
+    first, last = at["prepare bath in pot"].start, at["strain bath"].end
+    assert not any(first < opens and closes < last for closes, opens in made.work.nights)
+
+
+@pytest.mark.parametrize("plant", ["tansy", "fox"])
+def test_in_hours_that_are_too_short_a_plant_stays_in_and_it_is_told_but_none_that_kills(
+    plant: str,
+) -> None:
+    found_so = found(poisoned(plant), hours="9:00-11:30")
+    if plant == "fox":
+        assert isinstance(found_so.made, Unfit)
+        return
+    assert any("Strain it before you go" in one for one in shortened(found_so))
+
+
+def test_what_is_hot_at_closing_is_told_on_the_scale_of_the_file() -> None:
+    text = POISON + STRAINED.format(plant="weld") + "  cool bath to 86 °F overnight covered\n"
+    text = text.replace("85 °C", "185 °F").replace("40 °C", "104 °F")
+    text = text.replace("dye yarn in bath at 104 °F", "dye yarn in bath at 185 °F")
+    plan = procedure.read(text, "day.dye")
+    opening = Hours(times_of("9:00-18:00"))
+    made = fitted(work_of([plan], Asked(SATURDAY, opening, "")).work).made
+    assert isinstance(made, Timetable)
+    told = report(agenda(made))
+    assert "hotter than 140 °F" in told and "°C" not in told
