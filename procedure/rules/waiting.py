@@ -21,7 +21,7 @@ ASK_FOR_A_STEP = frozenset(
         *("fibre-still-in-it", "ends-unrinsed", "mordant-not-rinsed", "entered-dry"),
         *("soaked-too-briefly", "no-mordant", "heat-shock", "bath-still-hot", "vat-not-aired"),
         *("plants-left-loose", "vat-time-unstated", "pot-left-dirty", "used-after-emptied"),
-        *("no-tannin", "pot-not-rinsed", "tool-not-cleaned", "wrong-direction"),
+        *("no-tannin", "pot-not-rinsed", "wrong-direction"),
     )
 )
 

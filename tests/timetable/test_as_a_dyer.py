@@ -610,7 +610,9 @@ def test_lifted_yarn_is_rinsed_before_it_lies_all_morning() -> None:
     assert rinsed - lifted <= 15
 
 
-POISON = HEAD.replace("  weld:", "  tansy: tansy tops, dried\n  fox: foxglove leaves, dried\n  weld:")
+POISON = HEAD.replace(
+    "  weld:", "  tansy: tansy tops, dried\n  fox: foxglove leaves, dried\n  weld:"
+)
 STRAINED = """
   bath: prepare in pot with water 5 L, {plant} 100 g covered
   simmer bath at 85 °C for 1 h covered
