@@ -43,6 +43,18 @@ class Rate(Measure):
     __slots__ = ()
 
 
+class Warmer(Measure):
+    """How much hotter one heat is than another, in °C."""
+
+    __slots__ = ()
+
+
+class Warmth(Measure):
+    """How much warmth in all: degrees above a heat times hours, in °C h."""
+
+    __slots__ = ()
+
+
 class Span(Measure):
     """A time in minutes, or a range of times."""
 
@@ -157,7 +169,9 @@ class Says(NamedTuple):
     values: tuple[tuple[str, Value], ...] = ()
 
 
-Measured = Heat | Rate | Span | Mass | Volume | Percent | Liquor | Strength | Count
+Measured = (
+    Heat | Rate | Warmer | Warmth | Span | Mass | Volume | Percent | Liquor | Strength | Count
+)
 Value = Measured | InUnit | Named | Line | Word | Sample | Way | Several | Says
 NOTHING = Says("")
 

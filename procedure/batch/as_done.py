@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
 
 from procedure.batch.changed_since import Matched
 from procedure.batch.heat_series import hottest
 from procedure.batch.side_of_form import Blank, PlannedStep
 from procedure.batch.types import Answer, Done, Reading, Record
-from procedure.findings import Edit, Finding
+from procedure.findings import Edit, Finding, Says, say
 from procedure.model.quantity import Place, Quantity
+from procedure.model.types import Lot
 from procedure.pipeline import Judged
-from procedure.quantity.number_words import plain
+from procedure.quantity.number_words import plain, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.rework.mend import edited
 
@@ -29,7 +31,7 @@ class AsDone(NamedTuple):
     """The text as it was done, and what of the record could not be put into it."""
 
     text: str
-    left_out: tuple[str, ...]
+    left_out: tuple[Says, ...]
 
 
 def as_done(
@@ -45,23 +47,31 @@ def as_done(
     """
     edits: list[Edit] = []
     gone: list[int] = []
-    left: list[str] = []
+    left: list[Says] = []
     answered: dict[int, tuple[object, ...]] = {}
     for done, step in matched.pairs:
         if step is not None and step.line and not done.added:
             said = (done.skipped is None, *(one.done for one in done.answers if one.done))
             if answered.setdefault(step.line, said) != said:
                 left.append(
-                    f"Step {done.number} was done in another way for each lot; the rules look at "
-                    "the first of them."
+                    say(
+                        "Step {number} was done in another way for each lot; the rules look at "
+                        "the first of them.",
+                        number=done.number,
+                    )
                 )
                 continue
         if done.added:
-            left.append(f"“{done.words}” was done besides; the rules do not look at it.")
+            left.append(
+                say("“{step}” was done besides; the rules do not look at it.", step=done.words)
+            )
         elif step is None or not step.line:
             if step is not None:
                 left.append(
-                    f"Step {step.number} is of a file that is followed; it is left as planned."
+                    say(
+                        "Step {number} is of a file that is followed; it is left as planned.",
+                        number=step.number,
+                    )
                 )
         elif done.skipped is not None:
             gone.append(step.line)
@@ -72,9 +82,12 @@ def as_done(
             edits += heated
             if heated:
                 left.append(
-                    f"Step {done.number}: its heat is taken from the thermometer, at its hottest."
+                    say(
+                        "Step {number}: its heat is taken from the thermometer, at its hottest.",
+                        number=done.number,
+                    )
                 )
-    edits += _weights(plan, record)
+    edits += _weights(plan, record, left)
     text = edited(plan.text, _apart(edits))
     return AsDone(_without(text, gone), tuple(dict.fromkeys(left)))
 
@@ -136,14 +149,46 @@ def _first(text: str, line: int, pattern: str, new: str) -> Iterator[Edit]:
         yield Edit(line, found.start() + 1, found.end() + 1, new)
 
 
-def _weights(plan: Judged, record: Record) -> Iterator[Edit]:
+def _weights(plan: Judged, record: Record, left: list[Says]) -> Iterator[Edit]:
+    """Each lot's weight; where the procedure says that of one piece, the share of a piece."""
     for used in record.lots:
         lot = plan.model.lots.get(used.name)
         if lot is None or lot.weight is None or not isinstance(used.amount, Quantity):
             continue
-        if used.amount.kind == "mass":
-            place = lot.weight.place
-            yield Edit(place.line, place.column, _end(plan.text, place), used.amount.text)
+        if used.amount.kind != "mass":
+            continue
+        pieces = _pieces(lot)
+        if pieces is None:
+            left.append(
+                say(
+                    "How many pieces “{lot}” has is not one number; its weight is left as planned.",
+                    lot=lot.name.text,
+                )
+            )
+            continue
+        place = lot.weight.place
+        said = _weight_of_one(used.amount, pieces)
+        yield Edit(place.line, place.column, _end(plan.text, place), said)
+
+
+def _pieces(lot: Lot) -> Fraction | None:
+    """By how many a lot's weight is divided where it is written: 1 where the whole is; None
+    where the number of its pieces is no single one."""
+    if lot.pieces is None or lot.pieces.each is None:
+        return Fraction(1)
+    low, high = lot.pieces.low, lot.pieces.high
+    return low if low is not None and low > 0 and low == high else None
+
+
+def _weight_of_one(whole: Quantity, pieces: Fraction) -> str:
+    """The weight of a piece in the unit in which the whole is written."""
+    if pieces == 1 and whole.each is None:
+        return whole.text
+    assert whole.low is not None and whole.high is not None
+    unit = whole.unit
+    holds, name = (unit.factor, unit.name) if unit is not None else (Fraction(1), "g")
+    ends = (plain(end / pieces / holds, 6) for end in (whole.low, whole.high))
+    return f"{ranged(*ends)} {name}"
 
 
 def _apart(edits: list[Edit]) -> list[Edit]:
@@ -186,5 +231,5 @@ def new_findings(planned: tuple[Finding, ...], done: tuple[Finding, ...]) -> tup
     )
 
 
-def _what_and_where(one: Finding) -> tuple[str, str, int]:
-    return one.rule, one.key or one.file, one.line
+def _what_and_where(one: Finding) -> tuple[str, str, int, str]:
+    return one.rule, one.key or one.file, one.line, one.level

@@ -11,11 +11,12 @@ from collections.abc import Iterator
 from procedure.batch.side_of_form import Blank
 from procedure.flow.graph import FlowNode
 from procedure.model import Block, Item, Quantity
-from procedure.paper.measures import in_system
+from procedure.paper.measures import Voice
 from procedure.quantity.number_words import between
 from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
 from procedure.vocabulary import vocabulary
+from procedure.wording import Reader
 
 # What was seen is asked of every step.
 SEEN = "seen"
@@ -82,8 +83,15 @@ def takes_time(node: FlowNode) -> bool:
     return step.lasting is not None or step.over is not None or waits or asks
 
 
-def blanks_of(node: FlowNode, moment: Moment | None) -> Iterator[Blank]:
-    """The numbers and choices of a step; ``moment`` is how it happens, for its amounts."""
+METRIC = Reader()
+
+
+def blanks_of(node: FlowNode, moment: Moment | None, reader: Reader = METRIC) -> Iterator[Blank]:
+    """The numbers and choices of a step; ``moment`` is how it happens, for its amounts.
+
+    What is worked out is told in the units of ``reader``; what is written as a weight or a
+    volume already, as it is written.
+    """
     step = node.step
     if isinstance(step, Block):
         yield from _of_block(step)
@@ -102,7 +110,7 @@ def blanks_of(node: FlowNode, moment: Moment | None) -> Iterator[Blank]:
     brought = {} if moment is None else {item.place: amount for _, item, amount in moment.amounts}
     for item in (*step.objects, *step.using, *step.into):
         if item.quantity is not None:
-            yield from _with(item, item.quantity, brought.get(item.place))
+            yield from _with(item, item.quantity, brought.get(item.place), reader)
 
 
 def _of_block(block: Block) -> Iterator[Blank]:
@@ -139,21 +147,29 @@ def _of_quantity(word: str, quantity: Quantity) -> Iterator[Blank]:
         yield Blank(word, "", kind, "", place=quantity.place)
 
 
-def _with(item: Item, quantity: Quantity, amount: Amount | None) -> Iterator[Blank]:
+def _with(item: Item, quantity: Quantity, amount: Amount | None, reader: Reader) -> Iterator[Blank]:
     name = item.name.text if item.name is not None else quantity.base
     if not name:
         return
     if amount is not None:
-        text, ends = amount_text(amount), (amount.low, amount.high)
+        text, ends = planned_text(amount, quantity, reader), (amount.low, amount.high)
         yield Blank("with", name, amount.kind, text, *ends, (), quantity.place)
     else:
         kind = quantity.kind if quantity.kind in ("mass", "volume") else "words"
         yield Blank("with", name, kind, _plain(quantity), place=quantity.place)
 
 
-def amount_text(amount: Amount) -> str:
-    """An amount in grams or litres as a person reads it."""
-    return in_system("metric", amount.kind, amount.low, amount.high).replace("\u00a0", " ")
+def planned_text(amount: Amount, written: Quantity | None, reader: Reader) -> str:
+    """An amount as its procedure writes it, else in the units of a reader.
+
+    A weight or volume that is written needs no sum, and its text nothing to round.
+    """
+    if written is not None and not written.each and not written.base:
+        alike = (written.kind, written.low, written.high)
+        if alike == (amount.kind, amount.low, amount.high):
+            return _plain(written)
+    said = Voice(reader=reader).amount(amount.kind, amount.low, amount.high)
+    return said.replace("\u00a0", " ")
 
 
 def _plain(quantity: Quantity | None) -> str:

@@ -13,15 +13,11 @@ from typing import Any
 
 from procedure.batch import telling_use
 from procedure.batch.fastness import Stood
-from procedure.batch.folder import Batch, Shade, absent_photographs, by_day
-from procedure.batch.heat_series import fastest_rise, integral, planned_band, planned_integral
-from procedure.batch.held_against_plan import AsJudged
-from procedure.batch.methods import Method, consumption, methods, percent_of_fibre
+from procedure.batch.folder import Batch, Shade, by_day
+from procedure.batch.methods import Method, consumption, methods
 from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
-from procedure.batch.types import Record
 from procedure.colour import Colour, called, ciede2000, compared, to_srgb
-from procedure.findings import Finding
-from procedure.quantity.number_words import plain, ranged
+from procedure.quantity.number_words import plain
 from procedure.wording import visible
 
 WIDTH = 88
@@ -302,115 +298,5 @@ def _method_data(method: Method) -> dict[str, Any]:
     }  # fmt: skip
 
 
-# ------------------------------------------------------------------ one record
-
-
-def check_report(
-    batch: Batch, judged: AsJudged, findings: Sequence[Finding], small: bool = False
-) -> str:
-    """A record against its plan, in words: deviations, what the rules say of them, colours."""
-    record = batch.record
-    lines = [f"{record.title or batch.path.name}: {batch.method}"]
-    for one in batch.findings:
-        lines.append(_wrapped(f"line {one.line}: {one.sentence} {one.remedy}"))
-    lines += [_wrapped(said) for said in (*judged.fits, *batch.trouble)]
-    lines += [
-        _wrapped(f"The photograph “{name}” is not beside the record.")
-        for name in absent_photographs(batch)
-    ]
-    told = [one for one in batch.deviations if small or not one.small]
-    hidden = len(batch.deviations) - len(told)
-    lines.append("")
-    if told:
-        lines.append("Done otherwise than planned:")
-    else:
-        lines.append(_nothing_told(batch))
-    words = ""
-    for deviation in told:
-        if deviation.words != words and deviation.step:
-            lines.append(f"  step {deviation.step}, {deviation.words}")
-        words = deviation.words
-        lines.append(_wrapped(deviation.sentence, "    "))
-    if hidden:
-        lines.append(f"  {hidden} small difference{'s' if hidden > 1 else ''}; --all shows them.")
-    lines += _series(batch)
-    if findings:
-        lines += ["", "What the rules say of that:"]
-        for one in findings:
-            lines.append(
-                _wrapped(
-                    f"{one.level}, line {one.line} of the procedure: {one.sentence} {one.remedy}"
-                )
-            )
-            lines.append(f"    source: {one.source}")
-    lines += _amounts(batch)
-    if batch.shades:
-        lines += ["", "What came out:", *(f"  {shade_line(shade)}" for shade in batch.shades)]
-        lines.append(f"  {APPROXIMATE}")
-    left = len(record.open_answers)
-    if left:
-        lines += ["", f"{left} blank{'s' if left > 1 else ''} left in the steps."]
-    return "\n".join(lines) + "\n"
-
-
-def _nothing_told(batch: Batch) -> str:
-    """What may be said of a record that tells of no deviation."""
-    record = batch.record
-    if batch.trouble or not record.of:  # without its plan nobody can say so
-        return "What was done could not be held against a plan."
-    if not written_down(record):
-        return "Nothing of what was done is written down yet."
-    if record.open_answers:
-        return "Nothing that is written down was done otherwise than planned."
-    return "Nothing was done otherwise than planned."
-
-
-def written_down(record: Record) -> bool:
-    """True where a record says anything at all of what was done."""
-    return any(
-        one.heats or one.logs or one.begun or one.ended or one.seen or one.notes or one.added
-        or any(answer.done is not None for answer in one.answers)
-        for one in record.steps
-    ) or any(used.amount is not None for used in (*record.lots, *record.materials))  # fmt: skip
-
-
-# Warmth is counted from the heat of a room (common practice).
-ROOM = Fraction(20)
-
-
-def _series(batch: Batch) -> list[str]:
-    """What each series of heats comes to: its span, its fastest rise, its warmth."""
-    logs = dict(batch.logs)
-    told: list[str] = []
-    for step in batch.record.steps:
-        series = logs.get(step.number) or step.heats
-        if len(series) < 2:
-            continue
-        heats = [one.heat for one in series]
-        parts = [f"{plain(min(heats))} to {plain(max(heats))} °C"]
-        rise = fastest_rise(series)
-        if rise is not None:
-            parts.append(f"fastest rise {plain(rise.rate, 2)} °C a minute")
-        warmth = f"{plain(integral(series, ROOM))} degree hours above {ROOM} °C"
-        band = planned_band(step)
-        if band:
-            low, high = planned_integral(band, ROOM)
-            warmth += f", planned {ranged(plain(low), plain(high))}"
-        parts.append(warmth)
-        source = f"{len(series)} readings"
-        told.append(_wrapped(f"step {step.number}, {step.words} ({source}): {'; '.join(parts)}"))
-    return ["", "Heats as they were measured:", *told] if told else []
-
-
-def _wrapped(said: str, indent: str = "  ") -> str:
-    return fill(said, WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")
-
-
-def _amounts(batch: Batch) -> list[str]:
-    """What was really used, back to percent of the fibre."""
-    found = percent_of_fibre(batch.record)
-    if not found:
-        return []
-    width = max(map(len, found))
-    told = [f"  {name:<{width}}  {plain(share * 100)} %" for name, share in found.items()]
-    return ["", "Used, as a share of the fibre's weight:", *told]
+def _wrapped(told: str, indent: str = "  ") -> str:
+    return fill(told, WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")

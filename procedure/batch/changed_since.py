@@ -8,11 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from difflib import SequenceMatcher
+from fractions import Fraction
 
+from procedure.batch.record_words import words_of
+from procedure.batch.recorded_amounts import NotAnAmount, measured
 from procedure.batch.side_of_form import Blank, PlannedBatch, PlannedStep, PlannedUse
 from procedure.batch.types import Answer, Done, Record, Used
-from procedure.model.quantity import Quantity
+from procedure.findings import Says, listed, say
+from procedure.model.quantity import Place, Quantity
 from procedure.quantity.record import NamedTuple
+from procedure.wording import said
 
 # Two steps are alike from this share of their words on (common practice of comparing texts).
 ALIKE = 0.72
@@ -20,6 +25,10 @@ ALIKE = 0.72
 
 # So many steps are named one by one; more are listed by their numbers.
 _FEW = 3
+# Where fewer of a record's steps than this are in the procedure, it is of another: any two have
+# their rinsing and drying in common. Under the same title it must be very few (the project's
+# choice).
+OTHER_TITLE, SAME_TITLE = Fraction(3, 4), Fraction(1, 4)
 
 
 class Match(NamedTuple):
@@ -30,12 +39,22 @@ class Match(NamedTuple):
 
 
 class Matched(NamedTuple):
-    """All recorded steps with theirs; the steps that no record names; and what no longer fits."""
+    """All recorded steps with theirs; the steps that no record names; and what no longer fits.
+
+    ``other`` where the record is of another procedure altogether, so that nothing of it can be
+    held against this one; ``says`` then says that and nothing more.
+    """
 
     pairs: tuple[Match, ...]
     missing: tuple[PlannedStep, ...]
     changed: bool
-    sentences: tuple[str, ...]
+    says: tuple[Says, ...]
+    other: bool = False
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """What no longer fits, in words."""
+        return tuple(said(one) for one in self.says)
 
 
 def match(record: Record, planned: PlannedBatch) -> Matched:
@@ -52,44 +71,109 @@ def match(record: Record, planned: PlannedBatch) -> Matched:
         elif not done.added and (found := _nearest(done, others)) is not None:
             others.remove(found)
         pairs.append(Match(done, found))
-    sentences: list[str] = []
+    if _is_other(record, planned, pairs):
+        return Matched(tuple(pairs), tuple(left), changed, (_other(record, planned),), other=True)
+    says = _no_longer_fits(record, planned, pairs, left, changed)
+    return Matched(tuple(pairs), tuple(left), changed, tuple(says))
+
+
+def _is_other(record: Record, planned: PlannedBatch, pairs: Sequence[Match]) -> bool:
+    """True where a record is of another procedure: by its title, and by its steps or materials."""
+    if record.content == planned.content:
+        return False
+    named = [pair for pair in pairs if not pair.done.added]
+    retitled = bool(record.titled and planned.title) and record.titled != planned.title
+    if retitled and _strange_materials(record, planned):
+        return True
+    if not named:
+        return retitled
+    share = Fraction(sum(pair.planned is not None for pair in named), len(named))
+    return share < (OTHER_TITLE if retitled else SAME_TITLE)
+
+
+def _other(record: Record, planned: PlannedBatch) -> Says:
+    if record.titled and planned.title and record.titled != planned.title:
+        return say(
+            "The record is of “{titled}”, and the procedure that it names is “{title}”: what was "
+            "done could not be held against its plan, and the rules did not look at it. Put the "
+            "right file behind “of”.",
+            titled=record.titled,
+            title=planned.title,
+        )
+    return say(
+        "Hardly a step of the record is in the procedure that it names: what was done could not "
+        "be held against its plan, and the rules did not look at it. Look whether the file behind "
+        "“of” is the right one."
+    )
+
+
+def _no_longer_fits(
+    record: Record,
+    planned: PlannedBatch,
+    pairs: Sequence[Match],
+    left: Sequence[PlannedStep],
+    changed: bool,
+) -> list[Says]:
+    says: list[Says] = []
     if changed and record.titled and planned.title and record.titled != planned.title:
-        sentences.append(
-            f"The record is of “{record.titled}”, and the procedure that it names is "
-            f"“{planned.title}”: look whether that is the right file."
+        says.append(
+            say(
+                "The record is of “{titled}”, and the procedure that it names is “{title}”: look "
+                "whether that is the right file.",
+                titled=record.titled,
+                title=planned.title,
+            )
         )
     elif changed:
-        sentences.append("The procedure has changed since this record was begun.")
+        says.append(say("The procedure has changed since this record was begun."))
     for done, step in pairs:
         if step is None and not done.added:
-            longer = "no longer" if changed else "not"
-            sentences.append(f"Step {done.number} “{done.words}” is {longer} in the procedure.")
+            gone = "no longer" if changed else "not"
+            says.append(
+                say(
+                    "Step {number} “{step}” is {gone} in the procedure.",
+                    number=done.number,
+                    step=done.words,
+                    gone=gone,
+                )
+            )
         elif step is not None:
-            sentences += _blanks(done, step)
-    sentences += _names(record, planned)
+            says += _blanks(done, step)
+    says += _names(record, planned)
     if changed and len(left) <= _FEW:
-        sentences += [f"Step {one.number} “{one.words}” is not in the record." for one in left]
+        says += [
+            say("Step {number} “{step}” is not in the record.", number=one.number, step=one.words)
+            for one in left
+        ]
     elif left:
-        numbers = ", ".join(step.number for step in left)
-        sentences.append(f"The record has nothing of step{'s' * (len(left) > 1)} {numbers}.")
-    return Matched(tuple(pairs), tuple(left), changed, tuple(sentences))
+        numbers = listed([step.number for step in left], last=", ")
+        many = "steps" if len(left) > 1 else "step"
+        says.append(say("The record has nothing of {many} {numbers}.", many=many, numbers=numbers))
+    return says
 
 
-def _names(record: Record, planned: PlannedBatch) -> list[str]:
+def _names(record: Record, planned: PlannedBatch) -> list[Says]:
     """Lots and materials of a record that the procedure does not have."""
     lots = {lot.name for lot in planned.lots}
-    materials = {material.name for material in planned.materials}
-    for step in planned.steps:
-        materials |= {blank.name for blank in step.blanks if blank.word == "with"}
     strange = [one.name for one in record.lots if one.name not in lots]
     strange += [one.lot for one in record.results if one.lot not in {*lots, *planned.results}]
-    sentences = [f"The procedure has no lot “{name}”." for name in dict.fromkeys(strange) if name]
-    known = materials | lots
-    return sentences + [
-        f"The procedure has no material “{one.name}”."
-        for one in record.materials
-        if one.name not in known
+    says = [
+        say("The procedure has no lot “{name}”.", name=name)
+        for name in dict.fromkeys(strange)
+        if name
     ]
+    return says + [
+        say("The procedure has no material “{name}”.", name=name)
+        for name in _strange_materials(record, planned)
+    ]
+
+
+def _strange_materials(record: Record, planned: PlannedBatch) -> list[str]:
+    """The materials of a record that the procedure does not have."""
+    known = {one.name for one in (*planned.lots, *planned.materials)}
+    for step in planned.steps:
+        known |= {blank.name for blank in step.blanks if blank.word == "with"}
+    return [one.name for one in record.materials if one.name not in known]
 
 
 def _nearest(done: Done, left: list[PlannedStep]) -> PlannedStep | None:
@@ -113,11 +197,16 @@ def _means(done: Done, step: PlannedStep) -> bool:
     return not step.things or any(thing.casefold() in words for thing in step.things)
 
 
-def _blanks(done: Done, step: PlannedStep) -> list[str]:
+def _blanks(done: Done, step: PlannedStep) -> list[Says]:
     known = {(blank.word, blank.name) for blank in step.blanks}
     gone = [one for one in done.answers if (one.word, one.name) not in known]
     return [
-        f"Step {step.number} “{step.words}” no longer asks for {one.word} {one.name}".rstrip() + "."
+        say(
+            "Step {number} “{step}” no longer asks for {what}.",
+            number=step.number,
+            step=step.words,
+            what=f"{one.word} {one.name}".rstrip(),
+        )
         for one in gone
     ]
 
@@ -149,9 +238,8 @@ def _planned_use(used: Used, planned: Sequence[PlannedUse]) -> Used:
         return used
     if not found.text or (found.low is None and found.high is None):
         return used
-    return used._replace(
-        planned=Quantity(found.kind, found.low, found.high, found.text, used.place)
-    )
+    ends = (found.low, found.high)
+    return used._replace(planned=_as_written(found.kind, ends, found.text, used.place))
 
 
 def _planned(answer: Answer, step: PlannedStep) -> Answer:
@@ -166,5 +254,22 @@ def _amount(blank: Blank, answer: Answer) -> Quantity | None:
     """The planned amount of a blank; None where it is no number."""
     if blank.low is None and blank.high is None:
         return None
-    kind = "number" if blank.kind == "count" else blank.kind
-    return Quantity(kind, blank.low, blank.high, blank.text, answer.place)
+    return _as_written(
+        "number" if blank.kind == "count" else blank.kind,
+        (blank.low, blank.high),
+        blank.text,
+        answer.place,
+    )
+
+
+def _as_written(
+    kind: str, ends: tuple[Fraction | None, Fraction | None], text: str, place: Place
+) -> Quantity:
+    """A planned amount as its text says it, so that what is rounded there is no deviation."""
+    try:
+        read = measured([token._replace(line=1) for token in words_of(text, 1)[0]])
+    except (NotAnAmount, IndexError):
+        return Quantity(kind, *ends, text, place)
+    if read.kind != kind:
+        return Quantity(kind, *ends, text, place)
+    return read._replace(text=text, place=place)

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from procedure.batch.asked import amount_text, blanks_of, takes_time, things, words
+from procedure.batch.asked import blanks_of, planned_text, takes_time, things, words
 from procedure.batch.over_and_over import in_rounds
 from procedure.batch.side_of_form import (
     PlannedBatch,
@@ -15,21 +15,24 @@ from procedure.batch.side_of_form import (
     content_hash,
 )
 from procedure.flow.graph import FlowNode
-from procedure.model import Block, Quantity, Step
+from procedure.model import Block, Lot, Quantity, Step
 from procedure.pipeline import Judged
+from procedure.rules.judging import reader_of
 from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
 from procedure.weigh.weighing import weigh
+from procedure.wording import Reader
 
 
 def planned_batch(plan: Judged) -> PlannedBatch:
-    """A procedure as a record sees it; its own amounts in grams and litres."""
+    """A procedure as a record sees it; its amounts in the units of its file."""
     model = plan.model
+    reader = reader_of(model)
     edition = model.version or model.revised
     moments: dict[int, Moment] = {}
     for moment in plan.trace.moments:
         moments.setdefault(moment.node.id, moment)
-    steps = tuple(_steps(plan, plan.flow.top, "", moments))
+    steps = tuple(_steps(plan, plan.flow.top, moments, reader))
     asked = [step for step in steps if step.blanks or step.timed]
     return PlannedBatch(
         plan.file,
@@ -37,10 +40,10 @@ def planned_batch(plan: Judged) -> PlannedBatch:
         edition.text if edition else "",
         content_hash(plan.text),
         tuple(
-            PlannedUse(name, _weight(lot.weight), *_ends(lot.weight))
+            PlannedUse(name, _weight(lot, reader), *_ends(lot.weight))
             for name, lot in model.lots.items()
         ),
-        _materials(plan),
+        _materials(plan, reader),
         tuple(asked),
         _finished(plan),
         tuple(step for step in steps if not step.blanks and not step.timed and step.verb),
@@ -54,7 +57,7 @@ def _finished(plan: Judged) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
-def _materials(plan: Judged) -> tuple[PlannedUse, ...]:
+def _materials(plan: Judged, reader: Reader) -> tuple[PlannedUse, ...]:
     """What is bought or gathered, by the name that its own file has for it."""
     made: dict[str, PlannedUse] = {}
     for total in weigh(plan).totals:
@@ -65,7 +68,9 @@ def _materials(plan: Judged) -> tuple[PlannedUse, ...]:
         before = made.get(name)
         if before is not None and before.low is not None and before.high is not None:
             low, high = low + before.low, high + before.high
-        text = amount_text(Amount(total.kind, low, high)) if high and total.kind else ""
+        text = ""
+        if high and total.kind:
+            text = planned_text(Amount(total.kind, low, high), None, reader)
         made[name] = PlannedUse(
             name, text, low, high, _is_grown(plan, total.thing), total.kind or "mass"
         )
@@ -81,17 +86,21 @@ def _ends(quantity: Quantity | None) -> tuple[Fraction | None, Fraction | None]:
     return (None, None) if quantity is None else (quantity.low, quantity.high)
 
 
-def _weight(weight: Quantity | None) -> str:
-    """A lot's weight in all, in grams; empty where no number is known."""
-    low, high = _ends(weight)
-    return "" if low is None or high is None else amount_text(Amount("mass", low, high))
+def _weight(lot: Lot, reader: Reader) -> str:
+    """A lot's weight in all; empty where no number is known."""
+    low, high = _ends(lot.weight)
+    if low is None or high is None:
+        return ""
+    by_pieces = lot.pieces is not None and lot.pieces.each is not None
+    return planned_text(Amount("mass", low, high), None if by_pieces else lot.weight, reader)
 
 
 def _steps(
     plan: Judged,
     nodes: list[FlowNode],
-    prefix: str,
     moments: dict[int, Moment],
+    reader: Reader,
+    prefix: str = "",
     turn: str = "",
     repeat: str = "",
 ) -> Iterator[PlannedStep]:
@@ -102,7 +111,7 @@ def _steps(
             continue
         number = f"{prefix}{node.step.number}"
         own = node.procedure is plan.model
-        blanks = tuple(blanks_of(node, moments.get(node.id)))
+        blanks = tuple(blanks_of(node, moments.get(node.id), reader))
         if not own:  # a followed file's places are not places of this text
             blanks = tuple(blank._replace(place=None) for blank in blanks)
         yield PlannedStep(
@@ -118,7 +127,7 @@ def _steps(
         around = number if node.kind == "repeat" else repeat
         for value, nodes_of_turn in _turns(node):
             named = f"{turn}, {value}" if turn and value else turn or value
-            yield from _steps(plan, nodes_of_turn, inner, moments, named, around)
+            yield from _steps(plan, nodes_of_turn, moments, reader, inner, named, around)
 
 
 def _turns(node: FlowNode) -> list[tuple[str, list[FlowNode]]]:

@@ -118,7 +118,7 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
     if len(tokens) == 1 and tokens[0].kind == "STRING":
         return unquoted(tokens[0])
     try:
-        return _possible(reader, measured(tokens))
+        return _possible(reader, _in_all(measured(tokens)))
     except NotAnAmount as fault:
         place, sentence, remedy = (fault.line, fault.column, fault.to), fault.sentence, fault.remedy
         words = as_written(tokens)
@@ -128,6 +128,18 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
             remedy = f'Write a number with its unit, or words in quotation marks: "{words}".'
         reader.say(place, sentence, remedy)
         return None
+
+
+def _in_all(made: Quantity) -> Quantity:
+    """The weight or volume of all pieces, of ``6 skeins of 60 g``; another amount as it is."""
+    each = made.each
+    ends = (made.low, made.high)
+    if made.kind != "count" or each is None or each.low is None or each.high is None:
+        return made
+    if ends[0] is None or ends[1] is None:
+        return made
+    low, high = ends[0] * each.low, ends[1] * each.high
+    return made._replace(kind=each.kind, low=low, high=high, unit=each.unit)
 
 
 def _possible(reader: Reader, made: Quantity) -> Quantity | None:

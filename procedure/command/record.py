@@ -160,8 +160,8 @@ def _batch(path: Path) -> Batch:
 
 
 def _check(path: Path, arguments: argparse.Namespace) -> int:
-    from procedure.batch.batch_reports import check_report
     from procedure.batch.held_against_plan import judged_as_done
+    from procedure.batch.telling_check import check_report
 
     judged = judged_as_done(_batch(path))
     batch = judged.batch
@@ -169,7 +169,7 @@ def _check(path: Path, arguments: argparse.Namespace) -> int:
     print(check_report(batch, judged, findings, small=arguments.all), end="")
     strayed = any(not one.small for one in batch.deviations)
     unread = any(one.level == "error" for one in batch.findings)
-    return 1 if strayed or unread or findings else 0
+    return 1 if strayed or unread or findings or not judged.held else 0
 
 
 def _curve(path: Path, arguments: argparse.Namespace) -> int:

@@ -89,13 +89,19 @@ class Described:
     def _descriptor(self, node: Node, section: str, unknown: list[UnknownWord]) -> None:
         measured: list[Quantity] = []
         found: list[str] = []
+        of_each = False
         self.doing = ""
         for part in node.children:
             assert isinstance(part, Node)
             if part.kind != "quantity":
                 found += self._words(part, section, unknown)
+                of_each = [token.text for token in tokens_of(part)] == ["of"]
                 continue
             one = quantity(part)
+            # “6 skeins of about 2 oz”: the grammar knows no “about” behind “of”.
+            if of_each and measured and measured[-1].kind == "count" and one.kind == "mass":
+                self.each = True
+            of_each = False
             last = self.past[-1] if self.past and self.doing else None
             if last is not None and last.share is None and one.kind in _SHARES:
                 self.past[-1] = last._replace(share=one)

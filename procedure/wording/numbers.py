@@ -18,6 +18,8 @@ from procedure.findings import (
     Span,
     Strength,
     Volume,
+    Warmer,
+    Warmth,
 )
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import plain, ranged
@@ -82,6 +84,20 @@ def _whole(value: Fraction) -> Fraction:
     if value == ENDLESS:
         return value
     return Fraction((value + Fraction(1, 2)).__floor__())
+
+
+def _warmer(low: Fraction, high: Fraction, reader: Reader) -> str:
+    if reader.heat == "°F":
+        factor = vocabulary().units["°F"].factor
+        low, high = low / factor, high / factor
+    return _ranged(low, high, reader.heat, reader)
+
+
+def _warmth(low: Fraction, high: Fraction, reader: Reader) -> str:
+    if reader.heat == "°F":
+        factor = vocabulary().units["°F"].factor
+        low, high = low / factor, high / factor
+    return f"{_ranged(low, high, '', reader)} degree hours"
 
 
 def _rate(low: Fraction, high: Fraction, reader: Reader) -> str:
@@ -168,6 +184,8 @@ def _count(low: Fraction, high: Fraction, reader: Reader) -> str:
 
 _WAYS: dict[type, Callable[[Fraction, Fraction, Reader], str]] = {
     Rate: _rate,
+    Warmer: _warmer,
+    Warmth: _warmth,
     Span: _span,
     Mass: _mass,
     Volume: _volume,

@@ -11,13 +11,14 @@ from hypothesis import strategies as st
 from procedure.batch import read
 from procedure.batch.as_done import as_done
 from procedure.batch.asking import Refused, filled, questions
-from procedure.batch.batch_reports import check_report, data, report, table
+from procedure.batch.batch_reports import data, report, table
 from procedure.batch.changed_since import match
 from procedure.batch.folder import Batch, batch_of
 from procedure.batch.from_plan import planned_batch
 from procedure.batch.held_against_plan import AsJudged
 from procedure.batch.nearest_batches import nearest
 from procedure.batch.shade_book import paper, skein_cards
+from procedure.batch.telling_check import check_report
 from procedure.colour import Colour
 from procedure.paper.in_text import page
 from procedure.pipeline import Judged, text_of

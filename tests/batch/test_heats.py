@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from procedure.batch import read
-from procedure.batch.deviations import deviations, minutes
+from procedure.batch.deviations import deviations
 from procedure.batch.heat_series import (
     fastest_rise,
     hottest,
@@ -197,11 +197,6 @@ def test_the_logger_s_readings_go_before_those_by_hand() -> None:
     found = deviations(record, [("4", series((0, 40), (10, 95), (20, 95)))])
     said = [one.sentence for one in found if one.step == "4"]
     assert any("reached 95 °C" in one for one in said)
-    assert any("rose by 5.5 °C a minute at the fastest, planned 1." in one for one in said)
-
-
-@pytest.mark.parametrize(
-    ("size", "said"), [(Fraction(1, 2), "30 s"), (25, "25 min"), (90, "1 h 30 min"), (4320, "3 d")]
-)
-def test_times_in_words(size: Fraction | int, said: str) -> None:
-    assert minutes(Fraction(size)) == said
+    assert any(
+        "rose by 5.5 °C a minute at the fastest, planned 1 °C a minute." in one for one in said
+    )

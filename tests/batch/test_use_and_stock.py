@@ -214,7 +214,7 @@ def test_answers_of_other_lots_are_not_left_unsaid(tmp_path: Path) -> None:
         f"{early.replace(blank, 'at 80 °C')}bath, moss{late.replace(blank, 'at 95 °C')}"
     )
     made = as_done(plan, record, match(record, planned))
-    assert any("another way for each lot" in one for one in made.left_out)
+    assert any("another way for each lot" in one.template for one in made.left_out)
 
 
 ROUNDS = """procedure "Rounds"

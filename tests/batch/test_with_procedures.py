@@ -83,7 +83,7 @@ def test_a_heat_that_was_left_blank_is_taken_from_the_thermometer() -> None:
     assert findings == ()
     made = as_done(plan, record, match(record, planned_batch(plan)))
     assert "from 25 °C to 88 °C over" in made.text
-    assert any("thermometer" in one for one in made.left_out)
+    assert any("thermometer" in one.template for one in made.left_out)
 
 
 def test_ways_and_rounds_that_were_taken() -> None:

@@ -134,6 +134,14 @@ def test_the_weight_of_pieces() -> None:
     assert weight is not None and weight.ends == between(360)
 
 
+@pytest.mark.parametrize("said", ["3 pieces of about 120 g", "3 pieces, about 120 g each"])
+def test_the_weight_of_pieces_that_weigh_about_so_much(said: str) -> None:
+    """About 120 g is 110 to 130 g, and three of them are three times that."""
+    plan = plan_of(f"fibre\n  yarn: cotton cloth, {said}, scoured\nsteps\n  air yarn for 1 h")
+    weight = plan.model.lots["yarn"].weight
+    assert weight is not None and weight.ends == between(330, 390)
+
+
 @pytest.mark.parametrize(
     ("said", "minutes"), [("1 h 30 min", 90), ("90 min", 90), ("1 1/2 h", 90), ("2 days", 2880)]
 )
