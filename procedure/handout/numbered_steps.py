@@ -8,12 +8,14 @@ from fractions import Fraction
 from pathlib import PurePath
 
 from procedure.batch.asked import SEEN, blanks_of, takes_time
+from procedure.batch.side_of_form import Blank as Asked
 from procedure.flow import FlowNode
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.handout.step_titles import in_short
 from procedure.model import Block, Step
+from procedure.paper.measures import unit_of
 from procedure.paper.pieces import (
     Blank,
     Phrase,
@@ -271,6 +273,23 @@ def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 # ------------------------------------------------------------------ blanks
 
 
+_IN_UNITS = ("temperature", "mass", "volume")
+
+
+def _planned(telling: Telling, asked: Asked) -> str:
+    """What the procedure says where a blank is, in the units of the paper."""
+    if any(mark.isdigit() for mark in asked.text) and asked.kind in _IN_UNITS:
+        low, high = asked.low, asked.high
+        if low is None or high is None:
+            return ""
+        if asked.kind == "temperature":
+            return telling.voice.heat(low, high)
+        return telling.voice.amount(asked.kind, low, high)
+    if asked.kind == "choice" or not asked.text:
+        return ""
+    return f"“{asked.text}”" if asked.kind == "words" else asked.text
+
+
 def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
     """What is worth writing down on the day: what the record of a batch asks, in its words."""
     moments = telling.moments.get(node.id)
@@ -288,7 +307,10 @@ def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
         label = f"{asked.word} {what}" if asked.name else asked.word
         if asked.choices:
             label = f"{asked.word}, {what}"
-        found.append(Blank(label, units.get(asked.kind, "")))
+        planned = _planned(telling, asked)
+        # What is written down is in the unit of its plan: gallons beside gallons.
+        unit = (unit_of(planned) or units[asked.kind]) if asked.kind in units else ""
+        found.append(Blank(label, unit, planned=planned))
     if takes_time(node):
         found += [Blank("begun"), Blank("ended")]
     if found:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from procedure.batch.from_plan import planned_batch
-from procedure.batch.side_of_form import PlannedBatch
+from procedure.batch.side_of_form import PlannedBatch, PlannedUse
 from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
@@ -16,7 +16,7 @@ from procedure.handout.phrasebook import Telling
 from procedure.handout.stages import stages
 from procedure.handout.step_titles import in_short
 from procedure.paper.blocks import Block, Heading, Listing, Paper, Para, Section, StepCard, Steps
-from procedure.paper.measures import Voice
+from procedure.paper.measures import Voice, unit_of
 from procedure.paper.pieces import Blank, Phrase, Words, phrase
 from procedure.pipeline import Judged
 
@@ -67,7 +67,7 @@ def _head() -> Iterator[Phrase]:
 
 
 def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
-    lots = tuple(_line(Blank("", telling.voice.mass_unit), name=lot.name) for lot in asked.lots)
+    lots = tuple(_line(_weight(telling.voice, lot), name=lot.name) for lot in asked.lots)
     if lots:
         yield Section("fibre", ("Fibre",), (Listing(lots),))
     materials = tuple(
@@ -82,6 +82,14 @@ def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
     )
     if materials:
         yield Section("materials", ("Materials",), (Listing(materials),))
+
+
+def _weight(voice: Voice, lot: PlannedUse) -> Blank:
+    """The blank of a lot's weight, with the weight that the procedure has."""
+    if lot.low is None or lot.high is None:
+        return Blank("", voice.mass_unit)
+    planned = voice.amount("mass", lot.low, lot.high)
+    return _with_plan(Blank("", unit_of(planned) or voice.mass_unit, planned=planned))
 
 
 def _results(asked: PlannedBatch, voice: Voice) -> Iterator[Section]:
@@ -103,10 +111,17 @@ def _card(plan: Judged, told: Told) -> StepCard:
     return StepCard(
         number=told.number,
         text=_title(plan, told),
-        blanks=told.blanks,
+        blanks=tuple(_with_plan(one) for one in told.blanks),
         boxes=told.boxes,
         inner=tuple(_card(plan, one) for one in told.inner),
     )
+
+
+def _with_plan(blank: Blank) -> Blank:
+    """A blank with what was planned behind it, since no sentence beside it says so."""
+    if not blank.planned:
+        return blank
+    return replace(blank, unit=f"{blank.unit} planned {blank.planned}".strip())
 
 
 def _title(plan: Judged, told: Told) -> Phrase:

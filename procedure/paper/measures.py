@@ -7,6 +7,7 @@ the same text; a test holds the one against the other.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -200,6 +201,16 @@ class Voice:
     def spelt(self, text: str) -> str:
         """Our own words in the spelling of this paper."""
         return in_spelling(text, self.spelling)
+
+
+_FIGURE = r"[−0-9.,½¼¾⅛⅜⅝⅞/\s]+"
+_ONE_UNIT = re.compile(rf"(?:at least )?{_FIGURE}(?:to{_FIGURE})?([^\d(]+?)(?:\s*\(.*\))?")
+
+
+def unit_of(amount: str) -> str:
+    """The unit of an amount that a paper prints; empty where it has two (1 lb 9 oz) or none."""
+    found = _ONE_UNIT.fullmatch(amount)
+    return found[1].strip() if found is not None else ""
 
 
 def _as_read(reader: Reader, kind: str, low: Fraction, high: Fraction) -> str:

@@ -60,12 +60,14 @@ class Figure:
 class Blank:
     """A place to write what the procedure does not say; ``unit`` comes after it.
 
-    ``wide`` gives it the rest of its line.
+    ``wide`` gives it the rest of its line. ``planned`` is what the procedure says there, for
+    papers that do not print its sentence beside it.
     """
 
     what: str
     unit: str = ""
     wide: bool = False
+    planned: str = ""
 
 
 class Speaker(Protocol):

@@ -19,9 +19,9 @@ from procedure.quantity.interval import ENDLESS
 _CLASSES = {
     made.__name__: made
     for made in (
-        kinds.Heat, kinds.Rate, kinds.Warmer, kinds.Warmth, kinds.Span, kinds.Mass, kinds.Volume, kinds.Percent,
-        kinds.Liquor, kinds.Strength, kinds.Count, kinds.InUnit, kinds.Named, kinds.Line,
-        kinds.Word, kinds.Way, kinds.Several, Says, Fact,
+        kinds.Heat, kinds.Rate, kinds.Warmer, kinds.Warmth, kinds.Span, kinds.Mass,
+        kinds.Volume, kinds.Percent, kinds.Liquor, kinds.Strength, kinds.Count, kinds.InUnit,
+        kinds.Named, kinds.Line, kinds.Word, kinds.Way, kinds.Several, Says, Fact,
     )
 }  # fmt: skip
 

@@ -13,10 +13,12 @@ import procedure
 from procedure.batch.asking import questions
 from procedure.batch.form import form
 from procedure.batch.from_plan import planned_batch
+from procedure.command.voice import voice_of
 from procedure.handout import as_paper, record_sheet
 from procedure.handout.contents import contents
 from procedure.paper import in_text
 from procedure.paper.blocks import Listing, Para, StepCard, Steps
+from procedure.paper.measures import unit_of
 from procedure.paper.pieces import Blank, Phrase, spaced
 
 
@@ -93,4 +95,45 @@ def test_the_sheet_has_its_blanks_as_plain_text_too() -> None:
     path = next(one for one in EXAMPLES if one.stem == "three-lots-one-bath")
     sheet = in_text.page(record_sheet.paper(procedure.load(path), METRIC))
     assert sheet.count("____") == len(asked(path)) + 1  # and the batch's own name
-    assert "from ____ °C  to ____ °C  over ____  for ____  begun ____  ended ____" in sheet
+    assert "from ____ °C planned 40 °C  to ____ °C planned 85 °C" in sheet
+
+
+GALLONS = Path(__file__).parents[2] / "examples" / "goldenrod-us-units.dye"
+
+
+def test_each_blank_of_the_sheet_has_its_plan_in_the_file_s_own_units() -> None:
+    plan = procedure.load(GALLONS)
+    sheet = " ".join(in_text.page(record_sheet.paper(plan, voice_of(plan, None))).split())
+    for line in (
+        "yarn: ____ lb planned 1 lb",
+        "with water ____ US gal planned 3½ US gal",
+        "____ oz planned 2 oz",
+        "to ____ °F planned 185 °F",
+        "until ____ planned “the water runs clear”",
+    ):
+        assert line in sheet, line
+    assert "°C" not in sheet and "US qt" not in sheet
+
+
+def test_the_long_handout_has_no_plan_beside_its_blanks() -> None:
+    """There the sentence of the step, just above them, says it."""
+    plan = procedure.load(GALLONS)
+    made = in_text.page(as_paper.paper(contents(plan, voice_of(plan, None))))
+    assert "planned" not in made
+
+
+@pytest.mark.parametrize(
+    ("amount", "unit"),
+    [
+        ("3½\u00a0US\u00a0gal", "US\u00a0gal"),
+        ("15.1 L (4 US gal)", "L"),
+        ("1 lb 9½ oz", ""),
+        ("2 to 3 lb", "lb"),
+        ("0.24 oz (6.8 g)", "oz"),
+        ("at least 5 g", "g"),
+        ("−5 °C", "°C"),
+        ("", ""),
+    ],
+)
+def test_the_unit_of_an_amount_that_is_printed(amount: str, unit: str) -> None:
+    assert unit_of(amount) == unit
