@@ -14,6 +14,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from procedure.batch.line_values import FORMS
 from procedure.batch.record_lines import SECTIONS
 from procedure.batch.record_reading import read
 from procedure.batch.record_words import unquoted, words_of
@@ -169,6 +170,8 @@ def _ways(said: str, question: Question) -> Iterator[str]:
         yield said
         return
     yield said
+    if question.kind == "colour" and said.split()[0] in FORMS:
+        return  # Lab without its numbers is no colour in words
     first = question.written.split(maxsplit=1)[0]
     if first not in _NUMBERS_ONLY and not any(mark.isdigit() for mark in said):
         yield _quoted(said)  # soft, cold to the hand: words serve where no number is known

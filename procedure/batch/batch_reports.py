@@ -5,20 +5,25 @@ from __future__ import annotations
 import csv
 import json
 import re
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from io import StringIO
+from pathlib import Path
 from textwrap import fill
 from typing import Any
 
 from procedure.batch import telling_use
+from procedure.batch.deviations import Deviation
 from procedure.batch.fastness import Stood
 from procedure.batch.folder import Batch, Shade, by_day
 from procedure.batch.methods import Method, consumption, methods
+from procedure.batch.record_among import remarks
 from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
-from procedure.colour import Colour, called, ciede2000, compared, to_srgb
+from procedure.colour import Colour, Light, called, ciede2000, compared, to_srgb
+from procedure.findings import Count, Says, listed, say
 from procedure.quantity.number_words import plain
-from procedure.wording import visible
+from procedure.wording import said, visible
 
 WIDTH = 88
 _PAINTED = re.compile(r"(\x1b\[48;2;\d+;\d+;\d+m {4}\x1b\[0m )")
@@ -27,13 +32,17 @@ APPROXIMATE = "Colours on a screen or on paper are approximate; compare the yarn
 
 def report(batches: Sequence[Batch], colour: bool = False) -> str:
     """Batches by day, and each method with its spread. ``colour`` paints swatches on a terminal."""
+    names = shown_names(batches)
     lines = [
         f"{len(batches)} batch{'es' if len(batches) != 1 else ''}.",
         "",
-        *(line for batch in by_day(batches) for line in _batch(batch, colour)),
+        *(line for batch in by_day(batches) for line in _batch(batch, names[batch.path], colour)),
     ]
+    told = remarks(batches)
+    if told:
+        lines += ["", "To look at again:", *(_wrapped(said(one)) for one in told)]
     for method in methods(batches):
-        lines += ["", *_method(method)]
+        lines += ["", *_method(method, names)]
     lines += telling_use.lines(batches)
     if any(shade.colour for batch in batches for shade in batch.shades):
         lines += ["", APPROXIMATE]
@@ -46,32 +55,54 @@ def _all_visible(text: str) -> str:
     return "".join(part if at % 2 else visible.visible(part) for at, part in enumerate(parts))
 
 
-def _batch(batch: Batch, colour: bool) -> Iterator[str]:
+def shown_names(batches: Sequence[Batch]) -> dict[Path, str]:
+    """How each record is called: by its title, and where a day has several of it, by its file too.
+
+    A record without a title is called by its file's name, and by its path where that recurs.
+    """
+    titles = Counter((one.day, one.record.title) for one in batches)
+    files = Counter(one.path.name for one in batches)
+    made: dict[Path, str] = {}
+    for one in batches:
+        file = one.path.name if files[one.path.name] == 1 else str(one.path)
+        title = one.record.title
+        alone = titles[one.day, title] == 1
+        made[one.path] = file if not title else title if alone else f"{title} ({file})"
+    return made
+
+
+def _batch(batch: Batch, name: str, colour: bool) -> Iterator[str]:
     record = batch.record
     day = batch.day.isoformat() if batch.day else "no day said"
     edition = f", edition {record.edition}" if record.edition else ""
     who = f", by {' and '.join(record.by)}" if record.by else ""
-    yield f"{day}  {record.title or batch.path.name}: {batch.method}{edition}{who}"
+    yield f"{day}  {name}: {batch.method}{edition}{who}"
     for shade in batch.shades:
         yield f"    {shade_line(shade, colour)}"
     strayed = [one for one in batch.deviations if not one.small]
-    for one in strayed[:3]:
-        where = f"step {one.step}: " if one.step else ""
-        yield fill(
-            f"{where}{one.sentence}", WIDTH, initial_indent="    ", subsequent_indent="      "
-        )
+    for deviation in strayed[:3]:
+        where = f"step {deviation.step}: " if deviation.step else ""
+        yield _wrapped(f"{where}{deviation.sentence}", "    ")
     if len(strayed) > 3:
         yield f"    and {len(strayed) - 3} more; “vatwright record --check” tells them."
-    for said in batch.trouble:
-        yield fill(said, WIDTH, initial_indent="    ", subsequent_indent="      ")
+    for trouble in batch.trouble:
+        yield _wrapped(trouble, "    ")
     errors = sum(one.level == "error" for one in batch.findings)
     if errors:
         yield f"    {errors} line{'s' if errors > 1 else ''} could not be read."
+    for one in batch.findings:
+        if one.level == "warning":
+            yield _wrapped(f"line {one.line}: {one.sentence}", "    ")
 
 
 def shade_line(shade: Shade, colour: bool = False) -> str:
     """A lot with its colour and how it stood: “yarn ▇ #d2bb3a light yellow; light: blue wool 3”."""
     if shade.colour is None:
+        words = [one.text for one in shade.result.colours if one.form == "words"]
+        if words:
+            return f"{shade.lot}: “{'”, “'.join(words)}”, in words alone"
+        if shade.form == "unstated":
+            return f"{shade.lot}: nobody knows the colour any more"
         return f"{shade.lot}: no colour was written down"
     shown = to_srgb(shade.colour)
     block = f"\x1b[48;2;{shown.red};{shown.green};{shown.blue}m    \x1b[0m " if colour else ""
@@ -109,7 +140,7 @@ def _grades(stood: Stood) -> list[str]:
 ALIKE = 0.5
 
 
-def _method(method: Method) -> Iterator[str]:
+def _method(method: Method, names: Mapping[Path, str]) -> Iterator[str]:
     yield f"{method.name}, {method.lot}"
     found = method.spread
     if found is None:
@@ -122,6 +153,9 @@ def _method(method: Method) -> Iterator[str]:
         f"  mean of {count} batch{'es' if count != 1 else ''}: {shown.hex} {called(mean)} "
         f"(L* {mean.lightness:.1f}, a* {mean.a:.1f}, b* {mean.b:.1f} under {mean.light})"
     )
+    others = [one.light for one in method.colours if one.light != mean.light]
+    if others:
+        yield _wrapped(said(_lights(mean.light, others)))
     if count > 1:
         yield (
             f"  spread: {found.mcdm:.1f} on the mean, {found.furthest:.1f} at most "
@@ -133,7 +167,7 @@ def _method(method: Method) -> Iterator[str]:
             yield "  all of them are the same to the eye"
         else:
             yield fill(
-            f"furthest: {far.record.title or far.path.name}, "
+            f"furthest: {names[far.path]}, "
             f"{compared(mean, method.colours[at])} than the mean",
             WIDTH, initial_indent="  ", subsequent_indent="    ",
         )  # fmt: skip
@@ -142,6 +176,17 @@ def _method(method: Method) -> Iterator[str]:
     if 1 < count < FEWEST:
         yield f"  what goes with what: {count} batches, too few to say"
     yield from _verdicts(method)
+
+
+def _lights(light: Light, others: Sequence[Light]) -> Says:
+    """What is to be known of a mean of colours that were measured under several lights."""
+    return say(
+        "{count} of them measured under {lights}, brought to {light} by the Bradford adaptation, "
+        "which is an estimate: measure all under one light",
+        count=Count(Fraction(len(others))),
+        lights=listed(dict.fromkeys(str(one) for one in others)),
+        light=str(light),
+    )
 
 
 def _editions(method: Method) -> Iterator[str]:
@@ -157,11 +202,11 @@ def _editions(method: Method) -> Iterator[str]:
         if not some:
             continue
         mean = spread(some).mean
-        said = f"{edition}, {len(some)} batch{'es' if len(some) != 1 else ''}: {to_srgb(mean).hex}"
+        line = f"{edition}, {len(some)} batch{'es' if len(some) != 1 else ''}: {to_srgb(mean).hex}"
         if first is not None:
-            said += f", {ciede2000(first, mean):.1f} from the first: {compared(first, mean)}"
+            line += f", {ciede2000(first, mean):.1f} from the first: {compared(first, mean)}"
         first = first or mean
-        yield _wrapped(said, "    ")
+        yield _wrapped(line, "    ")
     yield "    A difference between few batches may be chance; see the spread."
 
 
@@ -193,7 +238,7 @@ def _verdicts(method: Method) -> Iterator[str]:
 COLUMNS = (
     "file", "day", "title", "method", "edition", "by", "lot", "L*", "a*", "b*", "illuminant",
     "observer", "hex", "measured as", "difference from mean", "light change", "blue wool",
-    "wash change", "deviations",
+    "wash change", "deviations", "procedure",
 )  # fmt: skip
 
 
@@ -213,6 +258,10 @@ def _safe(cell: Any) -> Any:
 
 
 def _rows(batches: Sequence[Batch]) -> Iterator[dict[str, Any]]:
+    return (row for _, row in _rows_of(batches))
+
+
+def _rows_of(batches: Sequence[Batch]) -> Iterator[tuple[Batch, dict[str, Any]]]:
     apart: dict[tuple[str, str], float] = {}
     for method in methods(batches):
         if method.spread is not None:
@@ -235,24 +284,25 @@ def _rows(batches: Sequence[Batch]) -> Iterator[dict[str, Any]]:
                 "blue wool": "; ".join(one.blue_wool for one in shade.lights),
                 "wash change": "; ".join(one.change for one in shade.washes),
                 "deviations": sum(not one.small for one in batch.deviations),
+                "procedure": batch.of_its_procedure,
             }
             if shade.colour is not None:
                 lightness, a, b, light = shade.colour
                 row |= {"L*": round(lightness, 2), "a*": round(a, 2), "b*": round(b, 2)}
                 row |= {"illuminant": light.illuminant, "observer": light.observer}
                 row["hex"] = to_srgb(shade.colour).hex
-            yield row
+            yield batch, row
 
 
 def data(batches: Sequence[Batch]) -> str:
     """The same and the methods as JSON."""
     made = {
         "batches": [
-            {
-                **{key: row.get(key, "") for key in COLUMNS},
-            }
-            for row in _rows(batches)
+            {key: _or_null(row.get(key)) for key in COLUMNS}
+            | {"strayed": [_deviation(one) for one in batch.deviations]}
+            for batch, row in _rows_of(batches)
         ],
+        "remarks": [said(one) for one in remarks(batches)],
         "methods": [_method_data(method) for method in methods(batches)],
         "consumption": [
             {
@@ -266,6 +316,26 @@ def data(batches: Sequence[Batch]) -> str:
         **telling_use.data(batches),
     }
     return visible.escaped(json.dumps(made, ensure_ascii=False, indent=2)) + "\n"
+
+
+def _or_null(value: Any) -> Any:
+    """What is not known is null, and never an empty text."""
+    return None if value == "" else value
+
+
+def _deviation(one: Deviation) -> dict[str, Any]:
+    """A deviation as data; ``by`` is in °C, min, g, L, pH or a number of times."""
+    return {
+        "step": one.step or None,
+        "step_words": one.words or None,
+        "what": one.what,
+        "name": one.name or None,
+        "by": None if one.by is None else round(float(one.by), 4),
+        "share": None if one.share is None else round(float(one.share), 4),
+        "small": one.small,
+        "line": one.line,
+        "sentence": one.sentence,
+    }
 
 
 def _method_data(method: Method) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from pathlib import Path
 from procedure.batch.deviations import Deviation, deviations
 from procedure.batch.fastness import Stood, stood_light, stood_wash
 from procedure.batch.loggers import BadLog, from_logger
-from procedure.batch.measured_colours import NoColour, colour_of, of_result
+from procedure.batch.measured_colours import UNMEASURED, NoColour, colour_of, of_result
 from procedure.batch.record_reading import read
 from procedure.batch.tables import text_of_table
 from procedure.batch.types import Measured, Reading, Record, Result
@@ -38,7 +38,11 @@ class Shade(NamedTuple):
 
 
 class Batch(NamedTuple):
-    """A record with all that follows from it. ``trouble`` are sentences about files beside it."""
+    """A record with all that follows from it. ``trouble`` are sentences about files beside it.
+
+    ``of_its_procedure`` says how it stands to the procedure that it names, where that was looked
+    at: same, changed, missing, other or unnamed (:mod:`procedure.batch.record_among`).
+    """
 
     path: Path
     record: Record
@@ -47,6 +51,7 @@ class Batch(NamedTuple):
     deviations: tuple[Deviation, ...]
     shades: tuple[Shade, ...]
     trouble: tuple[str, ...]
+    of_its_procedure: str = ""
 
     @property
     def day(self) -> date | None:
@@ -178,7 +183,9 @@ def _shade(result: Result, folder: Path, trouble: list[str]) -> Shade:
 
     def known(measured: Measured | None) -> Colour | None:
         try:
-            return None if measured is None else colour_of(measured, folder)
+            if measured is None or measured.form in UNMEASURED:
+                return None
+            return colour_of(measured, folder)
         except NoColour as reason:
             trouble.append(str(reason))
             return None

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import re
-from datetime import date, time
+from datetime import date, time, timedelta
 from fractions import Fraction
 
 from procedure.batch.loggers import HOTTEST
 from procedure.batch.record_lines import LINE, Entry, Reader
 from procedure.batch.record_words import unquoted
-from procedure.batch.recorded_amounts import NotAnAmount, measured
+from procedure.batch.recorded_amounts import NotAnAmount, meant, measured
 from procedure.batch.types import Measured, Value
 from procedure.colour.grades import GRADES
 from procedure.colour.space import Light, from_hex, white_points
+from procedure.findings import Says, say
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
 
 # A name as in a procedure, and the number of a step, perhaps of a block or a followed file.
 NAME = re.compile(r"[^\W\d_][^\W_]*(?:[-.][^\W_]+)*")
 STEP = re.compile(r"[0-9]+(?:[.-]?[0-9a-z]+)*")
+# A longer text is no amount that somebody wrote.
+LONGEST_AMOUNT = 60
 DECIMAL_COMMA = re.compile(r"[-−]?[0-9]+,[0-9]+")
 
 
@@ -40,11 +43,32 @@ def day(reader: Reader, token: Token) -> date | None:
         return None
     if token.kind == "DATE":
         try:
-            return date.fromisoformat(token.text)
+            found = date.fromisoformat(token.text)
         except ValueError:
             pass
+        else:
+            _of_our_time(reader, token, found)
+            return found
     reader.say(token, f"“{token.text[:40]}” is no day.", _day_meant(token.text))
     return None
+
+
+# A clock may be wrong by some months, a record by centuries; nobody has records of dye baths by
+# the Gregorian day from before the first. Both are the project's choice.
+OLDEST, AHEAD = date(1582, 10, 15), timedelta(days=400)
+
+
+def _of_our_time(reader: Reader, token: Token, found: date) -> None:
+    if OLDEST <= found <= date.today() + AHEAD:
+        return
+    reader.say(
+        token,
+        say("{day} is no day of our time.", day=token.text),
+        say("Look at the year again."),
+        "unlikely",
+        "warning",
+        "common practice",
+    )
 
 
 def _day_meant(text: str) -> str:
@@ -120,12 +144,17 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
     try:
         return _possible(reader, _in_all(measured(tokens)))
     except NotAnAmount as fault:
-        place, sentence, remedy = (fault.line, fault.column, fault.to), fault.sentence, fault.remedy
+        place = (fault.line, fault.column, fault.to)
+        sentence: Says | str = fault.sentence
+        remedy: Says | str = fault.remedy
         words = as_written(tokens)
         kinds = {token.kind for token in tokens}
         if kinds <= {"WORD", "PIECE", "LABEL"} and not any(mark.isdigit() for mark in words):
             sentence = f"“{words[:40]}” is no amount."
             remedy = f'Write a number with its unit, or words in quotation marks: "{words}".'
+        elif near_it := meant(words[:LONGEST_AMOUNT]):
+            sentence = say("I do not know the unit in “{words}”.", words=words[:40])
+            remedy = say("Did you mean “{meant}”?", meant=near_it)
         reader.say(place, sentence, remedy)
         return None
 
@@ -277,13 +306,22 @@ def colour(reader: Reader, entry: Entry, tokens: list[Token]) -> Measured | None
             reader.say(entry.first, f"A colour is missing.{hint}", 'Write one: hex "#c8a232".')
         return None
     form = tokens[0].text
+    if form == "unstated" or (tokens[0].kind == "STRING" and not _LIKE_HEX.search(tokens[0].text)):
+        return _in_words(reader, tokens)
     if tokens[0].kind == "STRING":
         form, rest = "hex", tokens
     else:
         rest = tokens[1:]
     if form not in FORMS:
-        known = ", ".join(FORMS)
-        reader.say(tokens[0], f"“{form[:40]}” is no way to say a colour.", f"Write one of {known}.")
+        reader.say(
+            tokens[0],
+            say("“{form}” is no way to say a colour.", form=form[:40]),
+            say(
+                "Write one of {known}, or words in quotation marks: {line}.",
+                known=", ".join(FORMS),
+                line=f'{entry.word} "{as_written(tokens)[:40]}"',
+            ),
+        )
         return None
     if not rest:
         hint = " A # begins a comment outside quotation marks." if entry.comment else ""
@@ -298,6 +336,17 @@ def colour(reader: Reader, entry: Entry, tokens: list[Token]) -> Measured | None
     return _notation(reader, form, tokens[0], rest)
 
 
+_LIKE_HEX = re.compile(r"#|^.[0-9a-fA-F]*[0-9][0-9a-fA-F]*.$")
+
+
+def _in_words(reader: Reader, tokens: list[Token]) -> Measured:
+    """A colour in words, or one that nobody knows any more; neither can be compared."""
+    if len(tokens) > 1:
+        reader.say(tokens[1], f"“{tokens[1].text[:40]}” is too much here.", LINE)
+    form, text = ("words", unquoted(tokens[0])) if tokens[0].kind == "STRING" else ("unstated", "")
+    return Measured(form, (), text, "", None, place_of_all(tokens))
+
+
 MOST = 10**12
 # Beyond these no yarn lies: a* and b* as for a meter's file, and a fluorescent white is above 100.
 _SPANS = {
@@ -305,6 +354,10 @@ _SPANS = {
     "XYZ": ((0, 200), (0, 200), (0, 250)),
     "sRGB": ((0, 255),) * 3,
 }
+
+
+# What the number of white is; a meter's file of shares says 1.
+_WHOLE = {"Lab": 100, "XYZ": 100, "sRGB": 255}
 
 
 def _numbers(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measured | None:
@@ -324,6 +377,15 @@ def _numbers(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measu
             remedy = f"This one goes from {least} to {most}. Look at the numbers again."
             reader.say(figure, f"{figure.text[:40]} is no number of {form}.", remedy)
             return None
+    if max(map(abs, found)) <= 1 and any(value % 1 for value in found):
+        whole = " ".join(f"{value * _WHOLE[form]:.4g}" for value in found)
+        reader.say(
+            head,
+            say("{form} has numbers up to {most} here, and these are 1 at most: all but black.",
+                form=form, most=f"{_WHOLE[form]}"),
+            say("If they are shares of one, write {form} {whole}.", form=form, whole=whole),
+            "unlikely", "warning", "CIE 15 (L* and Y of white are 100); IEC 61966-2-1 (0 to 255)",
+        )  # fmt: skip
     light = _light(reader, form, head, figures[_NUMBERS[form] :])
     return Measured(form, tuple(found), "", "", light, place_of_all([head, *rest]))
 

@@ -17,6 +17,10 @@ from procedure.quantity.record import NamedTuple
 MOST_BYTES = 20_000_000
 
 
+# What a dyer says of a colour without measuring it: words, or that nobody knows any more.
+UNMEASURED = ("words", "unstated")
+
+
 class NoColour(ValueError):
     """A colour that cannot be worked out; the text is a plain sentence."""
 
@@ -75,7 +79,11 @@ def of_result(
             from procedure.batch.spread import spread
 
             return spread(found).mean, form, tuple(trouble)
-    return None, "", tuple(trouble)
+    return (
+        None,
+        next((one.form for one in result.colours if one.form in UNMEASURED), ""),
+        tuple(trouble),
+    )
 
 
 class _Row(NamedTuple):

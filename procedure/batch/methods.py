@@ -26,6 +26,9 @@ from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
+# What is said of a record that names a procedure of which it is not.
+OF_ANOTHER = "other"
+
 
 class Method(NamedTuple):
     """The batches of one method that gave the same lot, by day.
@@ -47,9 +50,11 @@ class Method(NamedTuple):
 
 
 def methods(batches: Sequence[Batch]) -> tuple[Method, ...]:
-    """Every method with its lots, by name."""
+    """Every method with its lots, by name; a record of another procedure belongs to none."""
     groups: dict[tuple[str, str], list[tuple[Batch, Shade]]] = defaultdict(list)
     for batch in by_day(batches):
+        if batch.of_its_procedure == OF_ANOTHER:
+            continue
         for shade in batch.shades:
             groups[batch.method, shade.lot].append((batch, shade))
     return tuple(_method(name, lot, found) for (name, lot), found in sorted(groups.items()))

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from procedure.batch.record_words import words_of
-from procedure.findings import Finding
+from procedure.findings import Fact, Finding, Says, plainly_said, say
 from procedure.language import Token
 from procedure.vocabulary import near
+from procedure.wording import said
 
 SECTIONS = ("batch", "water", "fibre", "materials", "steps", "results")
 LONGEST_LINE = 4000
@@ -63,21 +64,29 @@ class Reader:
     def say(
         self,
         place: Token | tuple[int, int, int],
-        sentence: str,
-        remedy: str,
+        sentence: Says | str,
+        remedy: Says | str,
         rule: str = _RULE,
         level: str = "error",
         source: str = "the language of batch records",
     ) -> None:
-        """Note a finding at a token or at a line with its columns."""
+        """Note a finding at a token or at a line with its columns.
+
+        A remedy that is no sentence is an example of the line that was expected.
+        """
         line, column, to = (
             (place.line, place.column, place.to) if isinstance(place, Token) else place
         )
         to = max(to, column + 1)
-        remedy = remedy if remedy.endswith((".", "?")) else f"For example: {remedy}"
+        what, cure = plainly_said(sentence), plainly_said(remedy)
+        if not cure.template.endswith((".", "?")):
+            cure = say("For example: {line}", line=cure)
         self.findings.append(
-            Finding(rule, level, self.file, line, column, to, sentence, remedy, source)
-        )
+            Finding(
+                rule, level, self.file, line, column, to, said(what), said(cure), source,
+                fact=Fact(rule, what, cure),
+            )
+        )  # fmt: skip
 
     def _take(self, raw: str, number: int) -> None:
         if "\0" in raw:

@@ -13,6 +13,7 @@ from procedure.batch.recorded_amounts import hardness
 from procedure.batch.results import results
 from procedure.batch.step_answers import steps
 from procedure.batch.types import Record, Used, Value, Water
+from procedure.batch.unlikely_record import unlikely
 from procedure.findings import Finding
 from procedure.language import Token
 
@@ -38,6 +39,11 @@ def read(text: str, file: str = "record") -> tuple[Record, tuple[Finding, ...]]:
         results=results(reader),
         **said,
     )
+    for one in unlikely(record):
+        reader.say(
+            (one.place.line, one.place.column, one.place.to), one.says, one.remedy, "unlikely",
+            "warning", "common practice",
+        )  # fmt: skip
     return record, tuple(sorted(reader.findings, key=lambda one: one.order))
 
 

@@ -179,6 +179,10 @@ def _step(step: Done) -> Iterator[str]:
 
 def colour(measured: Measured) -> str:
     """A colour as it is written."""
+    if measured.form == "words":
+        return quoted(measured.text)
+    if measured.form == "unstated":
+        return "unstated"
     if measured.form == "hex":
         return f'hex "{measured.text}"'
     if measured.form == "Munsell":

@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
+from procedure.batch.record_words import words_of
 from procedure.language import Token
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
@@ -15,14 +16,21 @@ from procedure.language.table import table
 from procedure.language.words import step_words
 from procedure.model.quantity import Quantity
 from procedure.model.to_quantities import quantity
+from procedure.vocabulary import near, vocabulary
 from procedure.wording import said
 
 
 class NotAnAmount(ValueError):
-    """What is written there is no amount: a sentence, a remedy, and the place."""
+    """What is written there is no amount: a sentence, a remedy, and the place.
 
-    def __init__(self, sentence: str, remedy: str, line: int, column: int, to: int) -> None:
+    ``vague`` where it is one, of a unit that may be US or imperial.
+    """
+
+    def __init__(
+        self, sentence: str, remedy: str, line: int, column: int, to: int, vague: bool = False
+    ) -> None:
         super().__init__(sentence)
+        self.vague = vague
         self.sentence, self.remedy = sentence, remedy
         self.line, self.column, self.to = line, column, to
 
@@ -59,6 +67,7 @@ def measured(tokens: list[Token]) -> Quantity:
             f"“{made.text[:60]}” may be US or imperial.",
             f"Write {made.unit.ask.replace('; ', ' or ')}.",
             *_place(tokens),
+            vague=True,
         )
     return made._replace(text=" ".join(token.text for token in tokens))
 
@@ -67,6 +76,50 @@ def _place(tokens: list[Token]) -> tuple[int, int, int]:
     first = tokens[0]
     last = next(token for token in reversed(tokens) if token.line == first.line)
     return first.line, first.column, last.to
+
+
+def meant(text: str) -> str:
+    """An amount with its units as they are written, where only their letters are amiss.
+
+    ``12 Oz`` is 12 oz, ``85 °f`` 85 °F, ``4 us gal`` 4 US gal; empty where no such amount is
+    near.
+    """
+    found = _UNITS.sub(lambda run: _unit(run.group()), text)
+    if found == text:
+        return ""
+    try:
+        made = measured(list(words_of(found, 1)[0]))
+    except NotAnAmount as fault:
+        return found if fault.vague else ""
+    except IndexError:
+        return ""
+    return found if made.kind != "number" else ""
+
+
+# Words between the numbers of an amount.
+_UNITS = re.compile(r"[^\W\d_°]*°?[^\W\d_]+(?:[ ][^\W\d_]+)*")
+
+
+@cache
+def _by_letters() -> dict[str, str]:
+    """The units by their letters, without what two of them share (mg and Mg)."""
+    made: dict[str, set[str]] = {}
+    for name, unit in vocabulary().units.items():
+        made.setdefault(name.casefold(), set()).add(unit.name)
+    # What is known under several names is told by its own.
+    return {letters: names.pop() for letters, names in made.items() if len(names) == 1}
+
+
+def _unit(text: str) -> str:
+    units = vocabulary().units
+    if text in units:
+        return text
+    letters = _by_letters()
+    known = letters.get(text.casefold())
+    if known is None and len(text) > 2:
+        close = near(text.casefold(), list(letters))
+        known = letters.get(close) if close is not None else None
+    return text if known is None else known
 
 
 _HARDNESS = re.compile(r"(?P<figure>[0-9]+(?:\.[0-9]+)?)\s*(?P<unit>\D.*)")

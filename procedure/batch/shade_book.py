@@ -9,12 +9,12 @@ from itertools import groupby
 from procedure.batch.batch_reports import stood_words
 from procedure.batch.folder import Batch, Shade
 from procedure.batch.methods import percent_of_fibre
+from procedure.batch.own_units import voice_of_records
 from procedure.batch.types import Record
 from procedure.colour import Colour, called, to_srgb
 from procedure.model.quantity import Quantity
 from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, Para, Section, Swatch
-from procedure.paper.measures import Voice
-from procedure.paper.pieces import Words
+from procedure.paper.pieces import Phrase, Words
 from procedure.quantity.number_words import plain
 from procedure.vocabulary import Verb, vocabulary
 
@@ -64,7 +64,7 @@ def paper(batches: Sequence[Batch], title: str = "Shade book") -> Paper:
     lead = count + APPROXIMATE if found else "No colour was written down yet."
     return Paper(
         title=(Words(title),),
-        voice=Voice("metric"),
+        voice=voice_of_records(one.record for one in batches),
         look="book",
         head=(Para((lead,)),),
         sections=tuple(sections),
@@ -123,7 +123,7 @@ def _about(batch: Batch) -> list[Block]:
 def _card(batch: Batch, shade: Shade, colour: Colour) -> Card:
     stood = stood_words(shade) or ["not tested in light or wash"]
     return Card(
-        (Words(f"{shade.lot}, {called(colour)}"),),
+        (Words(shade.lot), f", {called(colour)}"),
         (
             _swatch(colour, shade),
             Para((figures(colour),), "quiet"),
@@ -141,7 +141,7 @@ def skein_cards(batch: Batch) -> Paper:
     head = APPROXIMATE if cards else "The record has no results yet."
     return Paper(
         title=(Words(title),),
-        voice=Voice("metric"),
+        voice=voice_of_records([batch.record]),
         look="book",
         head=(Para((head,)),),
         sections=(Section("cards", (), (Cards(cards, 2, "skein"),)),) if cards else (),
@@ -173,8 +173,13 @@ def _skein(batch: Batch, shade: Shade) -> Card:
             blocks.append(Para((f"{word}: ", Words(text), ".")))
     blocks += [Para((one,)) for one in stood_words(shade)]
     blocks += [Para((Words(note),), "quiet") for note in shade.result.notes]
-    name = f"{shade.lot}, {called(shade.colour)}" if shade.colour is not None else shade.lot
-    return Card((Words(name),), tuple(blocks), "skein")
+    head: Phrase = (Words(shade.lot),)
+    if shade.colour is not None:
+        head = (*head, f", {called(shade.colour)}")
+    words = [one.text for one in shade.result.colours if one.form == "words"]
+    if words:
+        blocks.insert(0, Para(("In words: ", Words(", ".join(words)), ".")))
+    return Card(head, tuple(blocks), "skein")
 
 
 # The clauses that tell how fibre was worked, as a card says them.

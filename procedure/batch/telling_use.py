@@ -11,8 +11,11 @@ from typing import Any
 
 from procedure.batch.folder import Batch
 from procedure.batch.methods import Consumption
+from procedure.batch.own_units import reader_of_records
 from procedure.batch.used_and_left import Left, Stock, Year, by_year, stock_of
+from procedure.findings import Mass, Volume, say
 from procedure.quantity.number_words import plain
+from procedure.wording import Reader, said
 
 WIDTH = 88
 COLUMNS = (
@@ -22,54 +25,55 @@ COLUMNS = (
 
 
 def lines(batches: Sequence[Batch]) -> Iterator[str]:
-    """What was used in each year, then what is left of the stock where one is stated."""
+    """What was used in each year, then what is left of the stock where one is stated; in the
+    units in which the records are written."""
+    reader = reader_of_records(one.record for one in batches)
     for year in by_year(batches):
         if year.used:
             yield ""
             yield f"Used in {year.year}:" if year.year else "Used on days that no record says:"
-            yield from (f"  {_used(one)}" for one in year.used)
+            yield from (f"  {_used(one, reader)}" for one in year.used)
     stock = stock_of(batches)
     if stock.left:
         yield ""
         yield "In stock:"
         for one in stock.left:
-            yield fill(_left(one), WIDTH, initial_indent="  ", subsequent_indent="    ")
+            yield fill(_left(one, reader), WIDTH, initial_indent="  ", subsequent_indent="    ")
         if any(one.counted is None for one in stock.left):
             yield fill(
                 "Nothing is taken off, because the workshop file does not say when that was "
                 "counted; write it under [stock] as in counted = 2026-01-01.",
                 WIDTH, initial_indent="  ", subsequent_indent="  ",
             )  # fmt: skip
-    for said in stock.amiss:
-        yield fill(said, WIDTH)
+    for amiss in stock.amiss:
+        yield fill(amiss, WIDTH)
 
 
-def _used(one: Consumption) -> str:
+def _used(one: Consumption, reader: Reader) -> str:
     many = f"{one.batches} batch{'es' if one.batches != 1 else ''}"
     unsaid = f"{one.unknown} do{'es' if one.unknown == 1 else ''} not say how much"
     if not one.batches:
         return f"{one.name}: {unsaid}"
-    return f"{one.name}: {plain(one.amount, 4)} {one.unit} in {many}" + (
+    return f"{one.name}: {_in_units(one.kind, one.amount, reader)} in {many}" + (
         f" ({unsaid})" if one.unknown else ""
     )
 
 
-def _left(one: Left) -> str:
+def _left(one: Left, reader: Reader) -> str:
+    held = _in_units(one.kind, one.held, reader)
     if one.counted is None:
-        return f"{one.name}: {_amount(one, one.held)}, as the workshop file says"
-    then = f"{_amount(one, one.held)} on {one.counted.isoformat()}"
+        return f"{one.name}: {held}, as the workshop file says"
+    then = f"{held} on {one.counted.isoformat()}"
     if one.left < 0:
-        return (
-            f"{one.name}: nothing by the count: {then}, and {_amount(one, one.used)} used since; "
-            "count again"
-        )
+        used = _in_units(one.kind, one.used, reader)
+        return f"{one.name}: nothing by the count: {then}, and {used} used since; count again"
     most = "at most " if one.unknown else ""
-    said = f"{one.name}: {most}{_amount(one, one.left)} left of {then}"
+    told = f"{one.name}: {most}{_in_units(one.kind, one.left, reader)} left of {then}"
     if one.unknown:
-        said += (
+        told += (
             f" ({one.unknown} record{'s' * (one.unknown > 1)} cannot be taken off: no {_word(one)})"
         )
-    return said
+    return told
 
 
 def _word(one: Left) -> str:
@@ -80,8 +84,13 @@ def _unit(one: Left) -> str:
     return "g" if one.kind == "mass" else "L"
 
 
-def _amount(one: Left, amount: Fraction) -> str:
-    return f"{plain(amount, 4)} {_unit(one)}"
+def _in_units(kind: str, amount: Fraction, reader: Reader) -> str:
+    """Grams or litres to four figures, or the same in ounces and gallons."""
+    if kind == "volume":
+        metric = reader.volume == "metric"
+        return f"{plain(amount, 4)} L" if metric else said(say("{it}", it=Volume(amount)), reader)
+    metric = reader.mass == "metric"
+    return f"{plain(amount, 4)} g" if metric else said(say("{it}", it=Mass(amount)), reader)
 
 
 def table(batches: Sequence[Batch]) -> str:

@@ -103,9 +103,9 @@ class Water(NamedTuple):
 class Measured(NamedTuple):
     """A colour as it was written down.
 
-    ``form`` is Lab, XYZ, sRGB, hex, Munsell or meter; ``values`` its numbers; ``text`` the
-    notation, the hex digits or the row of the meter's file ``file``. ``light`` is None where
-    the record does not say it.
+    ``form`` is Lab, XYZ, sRGB, hex, Munsell, meter, words or unstated; ``values`` its numbers;
+    ``text`` the words, the notation, the hex digits or the row of the meter's file ``file``.
+    ``light`` is None where the record does not say it.
     """
 
     form: str

@@ -40,6 +40,8 @@ def called(colour: Colour) -> str:
     said = [_word("lightness", colour.lightness), _word("chroma", colour.chroma)]
     if colour.lightness < 50 and colour.chroma < 45 and 30 <= colour.hue < 90:
         hue = "brown"
+    elif colour.lightness < 55 and colour.chroma < 60 and 90 <= colour.hue < 115:
+        hue = "olive"  # a dark yellow that leans to green, as dyers call it (common practice)
     else:
         hue = _word("hue", colour.hue)
     return " ".join(word for word in (*said, hue) if word)

@@ -13,6 +13,7 @@ from procedure.command.in_and_out import forms
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
 from procedure.command.printing import put_data, put_styled, say
+from procedure.wording import said
 from procedure.wording.visible import escaped, one_line
 
 if TYPE_CHECKING:
@@ -38,15 +39,20 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="only what was used in each year, and what is left of the workshop's stock",
     )
     add("--book", metavar="OUT", help=f"write the shade book as {forms()}")
-    add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
+    add(
+        "--paper",
+        choices=("a4", "letter"),
+        help="the paper of a PDF; that of the units unless told",
+    )
     add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Tell of all batches; 0, or 1 where lines of a record could not be read."""
+    """Tell of all batches; 0, or 1 where a line of a record could not be read or hardly be true."""
     from procedure.batch import batch_reports, telling_use
+    from procedure.batch.record_among import with_procedure
 
-    batches = batches_in(arguments.folders)
+    batches = [with_procedure(one) for one in batches_in(arguments.folders)]
     if arguments.book and arguments.used:
         raise CannotRun("--used and --book are two things; give one of them.")
     if arguments.book:
@@ -65,10 +71,10 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
         put_styled(batch_reports.report(batches, colour))
-    unread = [one for batch in batches for one in batch.findings if one.level == "error"]
-    for one in unread:
+    told = [one for batch in batches for one in batch.findings if one.level != "note"]
+    for one in told:
         print(one_line(f"{one.file}:{one.line}: {one.sentence} {one.remedy}"), file=sys.stderr)
-    return 1 if unread else 0
+    return 1 if told else 0
 
 
 def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
@@ -77,11 +83,14 @@ def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
     One of a folder that cannot be read is said and left out. Raises ``CannotRun`` where there are
     too few, or where a file that was named cannot be read.
     """
-    from procedure.batch.folder import CannotRead, batch_of, records_in
+    from procedure.batch.folder import SUFFIX, CannotRead, batch_of, records_in
+    from procedure.batch.record_among import each_once
 
     for name in names:
         if not Path(name).exists():
             raise CannotRun(f"there is no file or folder {name}.")
+        if Path(name).suffix.lower() != SUFFIX and not Path(name).is_dir():
+            raise CannotRun(f"{name} is no record; a record’s name ends in {SUFFIX}.")
     reasons: list[str] = []
     paths = records_in([Path(name) for name in names], reasons)
     if len(paths) < at_least:
@@ -95,9 +104,12 @@ def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
             reasons.append(str(reason))
     if reasons and ((paths and not found) or any(not Path(name).is_dir() for name in names)):
         raise CannotRun(" ".join(reasons))
-    for said in reasons:
-        print(one_line(f"{said} It is left out."), file=sys.stderr)
-    return found
+    for amiss in reasons:
+        print(one_line(f"{amiss} It is left out."), file=sys.stderr)
+    kept, twice = each_once(found)
+    for says in twice:
+        print(one_line(said(says)), file=sys.stderr)
+    return kept
 
 
 def _book(batches: list[Batch], arguments: argparse.Namespace) -> None:

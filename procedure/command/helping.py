@@ -171,6 +171,15 @@ _EXPLAINED = {
 }
 
 
+# What a command's exit status means, for scripts.
+_STATUS = {
+    "record": "Exit status: 0 where all went as planned; with --check 1 where something was done "
+    "otherwise, could not be read or can hardly be; 2 where nothing could be done.",
+    "batches": "Exit status: 0 where every record was read; 1 where a line of one could not be "
+    "read or can hardly be true; 2 where there are no records, or a file that was named is none.",
+}
+
+
 def helped(parser: argparse.ArgumentParser, name: str) -> None:
     """Put headings in plain words, explanations and the examples into a parser's help."""
     for group in parser._action_groups:
@@ -185,6 +194,8 @@ def helped(parser: argparse.ArgumentParser, name: str) -> None:
         for word, sentence in _EXPLAINED.items()
         if word in shown.replace("\n", " ").replace("  ", " ")
     ]
+    if name in _STATUS:
+        said.append(fill(_STATUS[name], WIDTH))
     parser.epilog = "\n\n".join([*said, examples(name)])
     parser.formatter_class = _Plain
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from procedure.paper.blocks import Paper
 
 SUFFIX = ".dye"
+RECORD = ".batch"
 STANDARD_INPUT = "-"
 LONGEST_SHOWN = 400
 
@@ -42,6 +43,7 @@ def plan_of(name: str, beside: str = "") -> Judged:
         path = Path(name)
         if _is_folder(path):
             raise CannotRun(f"{name} is a folder; name a procedure in it.")
+        _no_record(name)
         return _followable(read(text_of(path), name, path))
     except NotText as reason:
         raise CannotRun(str(reason)) from None
@@ -51,6 +53,15 @@ def plan_of(name: str, beside: str = "") -> Judged:
     except OSError as reason:
         shown = name if len(name) <= LONGEST_SHOWN else f"{name[:LONGEST_SHOWN]}..."
         raise CannotRun(f"{shown} cannot be read: {_said(reason)}.{_meant(name)}") from None
+
+
+def _no_record(name: str) -> None:
+    """Raises ``CannotRun`` for the record of a batch, which is no procedure."""
+    if Path(name).suffix.lower() == RECORD:
+        raise CannotRun(
+            f"{name} is the record of a batch, and no procedure; “vatwright record {name} --check” "
+            "tells what it says."
+        )
 
 
 def _meant(name: str) -> str:
@@ -104,6 +115,7 @@ def procedures_in(names: list[str]) -> Found:
     amiss: list[str] = []
     for name in names:
         if name == STANDARD_INPUT or not _is_folder(Path(name)):
+            _no_record(name)
             found.setdefault(name)
             continue
         known = len(amiss)

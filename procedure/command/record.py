@@ -33,7 +33,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--check", action="store_true", help="tell what was done otherwise than planned")
     add("--curve", metavar="STEP", help="draw the heats of a step as SVG, with the plan")
     add("--card", action="store_true", help="make a card to tie to each skein (.html, .pdf, ...)")
-    add("--paper", choices=("a4", "letter"), default="a4", help="the paper of a PDF")
+    add(
+        "--paper",
+        choices=("a4", "letter"),
+        help="the paper of a PDF; that of the units unless told",
+    )
     add("--all", action="store_true", help="with --check, small differences as well")
     add(
         "--at-least",
@@ -99,7 +103,8 @@ _HELP = {
     "words": "in your own words",
     "day": "a day, as 2026-04-18",
     "clock": "a time, as 09:55",
-    "colour": "a colour, as #d2bb3a, or Lab 78.2 2.1 64 under D65 at 10°, or Munsell 5Y 7/8",
+    "colour": "a colour, as #d2bb3a, or Lab 78.2 2.1 64 under D65 at 10°, or Munsell 5Y 7/8, or "
+    "in your own words",
 }
 
 

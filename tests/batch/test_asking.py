@@ -85,7 +85,7 @@ def test_an_answer_that_cannot_stand_is_refused_and_nothing_is_written(tmp_path:
         ("times", "some"),
         ("day", "18 April"),
         ("colour", "#d2bb3"),
-        ("colour", "yellowish"),
+        ("colour", "Lab yellowish"),
         ("seen", " "),
     ],
 )

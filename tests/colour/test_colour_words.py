@@ -36,6 +36,8 @@ def test_paler_is_lighter_and_weaker_and_deeper_the_other_way() -> None:
     ("hex_", "word"),
     [
         ("#c8a232", "yellow"),
+        ("#808000", "olive"),  # the colour of that name in CSS Color Module Level 4
+        ("#6b5c26", "olive"),
         ("#b5341c", "red"),
         ("#26557f", "blue"),
         ("#5b7c3a", "green"),

@@ -95,7 +95,7 @@ def test_the_sheet_has_its_blanks_as_plain_text_too() -> None:
     path = next(one for one in EXAMPLES if one.stem == "three-lots-one-bath")
     sheet = in_text.page(record_sheet.paper(procedure.load(path), METRIC))
     assert sheet.count("____") == len(asked(path)) + 1  # and the batch's own name
-    assert "from ____ °C planned 40 °C  to ____ °C planned 85 °C" in sheet
+    assert "from ____ °C planned 40 °C (104 °F)  to ____ °C planned 85 °C (185 °F)" in sheet
 
 
 GALLONS = Path(__file__).parents[2] / "examples" / "goldenrod-us-units.dye"
