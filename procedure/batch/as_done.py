@@ -22,6 +22,8 @@ from procedure.quantity.number_words import plain, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.rework.mend import edited
 
+# What holds the weight of a lot against its parts, and says nothing where only the lot was weighed.
+_OF_PARTS = frozenset(("split-does-not-add-up",))
 # Rules that speak of how a procedure is written, and say nothing of a day's work. A thermometer
 # in °F beside a plan in °C is none of its faults; the deviation says how far apart they are.
 _OF_WRITING = frozenset(("never-used", "useless-allow", "heat-in-other-scale"))
@@ -223,11 +225,24 @@ def _depth(line: str) -> int:
     return len(margin.expandtabs(4))
 
 
-def new_findings(planned: tuple[Finding, ...], done: tuple[Finding, ...]) -> tuple[Finding, ...]:
+def new_findings(
+    planned: tuple[Finding, ...], done: tuple[Finding, ...], record: Record
+) -> tuple[Finding, ...]:
     """What the rules say of what was done and did not say of what was planned."""
     known = {_what_and_where(one) for one in planned}
+    silent = _OF_WRITING if _parts_weighed(record) else _OF_WRITING | _OF_PARTS
     return tuple(
-        one for one in done if _what_and_where(one) not in known and one.rule not in _OF_WRITING
+        one for one in done if _what_and_where(one) not in known and one.rule not in silent
+    )
+
+
+def _parts_weighed(record: Record) -> bool:
+    """True where the record says what a part of a lot that was split weighed."""
+    lots = {result.lot for result in record.results}
+    return any(
+        answer.name in lots and answer.done is not None
+        for step in record.steps
+        for answer in step.answers
     )
 
 

@@ -118,7 +118,7 @@ def _kind(section: str, first: str, last: str, planned: str) -> str:
         return "day"
     if first in ("begun", "ended"):
         return "clock" if section == "steps" else "day"
-    if first in ("colour", "covered", "exposed", "before", "after"):
+    if first in ("colour", "color", "covered", "exposed", "before", "after"):
         return "colour"
     if section == "batch" or planned.startswith(('"', "“")):
         return "words"
@@ -129,8 +129,14 @@ def _kind(section: str, first: str, last: str, planned: str) -> str:
 
 def _unit(planned: str) -> str:
     """The unit behind the last number of a planned amount: a bare number is in it."""
-    found = re.search(r"[0-9½¼¾]\s*([^\s0-9()\"“,]+(?:/[^\s]+)?)\s*(?:\(.*\))?$", planned)
+    found = _UNIT.search(planned)
     return found[1] if found else ""
+
+
+# A unit is one word, but for those of the two countries: US gal, imp fl oz.
+_UNIT = re.compile(
+    r"[0-9½¼¾⅛⅜⅝⅞]\s*((?:(?:US|imp)\s+)?(?:fl\s+)?[^\s0-9()\"“,]+(?:/[^\s]+)?)\s*(?:\(.*\))?$"
+)
 
 
 def filled(text: str, question: Question, reply: str) -> str:

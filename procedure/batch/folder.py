@@ -11,6 +11,7 @@ from procedure.batch.deviations import Deviation, deviations
 from procedure.batch.fastness import Stood, stood_light, stood_wash
 from procedure.batch.loggers import BadLog, from_logger
 from procedure.batch.measured_colours import UNMEASURED, NoColour, colour_of, of_result
+from procedure.batch.record_lines import is_procedure
 from procedure.batch.record_reading import read
 from procedure.batch.tables import text_of_table
 from procedure.batch.types import Measured, Reading, Record, Result
@@ -87,7 +88,10 @@ def text_of(path: Path) -> str:
 
 def batch_of(path: Path) -> Batch:
     """A record's file with what lies beside it. Raises :class:`CannotRead`."""
-    record, findings = read(text_of(path), str(path))
+    text = text_of(path)
+    if is_procedure(text):
+        raise CannotRead(f"{path} is a procedure, and no record of a batch; name it .dye again.")
+    record, findings = read(text, str(path))
     trouble: list[str] = []
     logs = tuple(_logs(record, path.parent, trouble))
     shades = tuple(_shade(result, path.parent, trouble) for result in record.results)

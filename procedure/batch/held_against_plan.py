@@ -54,7 +54,7 @@ def judged_as_done(batch: Batch) -> AsJudged:
     record = with_plan(batch.record, matched, planned)
     again = read(done.text, shown, path)
     return AsJudged(
-        new_findings(plan.findings, again.findings),
+        new_findings(plan.findings, again.findings, batch.record),
         tuple(said(one) for one in (*matched.says, *done.left_out)),
         shown,
         batch._replace(record=record, deviations=deviations(record, batch.logs)),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -18,6 +19,16 @@ LINE = "Write the line again; grammar/batch.md shows each of them."
 # The first words of lines that hold deeper lines of their own. Any name does in results.
 _OPENS = ("step", "added", "wash", "light")
 _RULE = "cannot-read"
+
+
+# How the other kind of file of this family begins.
+_OTHER = "procedure"
+
+
+def is_procedure(text: str) -> bool:
+    """True where the first line that says anything is the heading of a procedure."""
+    lines = (raw for raw in text.split("\n") if raw.strip() and not raw.lstrip().startswith("#"))
+    return re.match(rf"{_OTHER}\b", next(lines, "")) is not None
 
 
 @dataclass(slots=True)
@@ -58,6 +69,15 @@ class Reader:
         self.sections: list[Section] = []
         self.open: list[Entry] = []
         plain = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+        self.is_procedure = is_procedure(plain)
+        if self.is_procedure:
+            line = next(n for n, raw in enumerate(plain.split("\n"), 1) if raw.startswith(_OTHER))
+            self.say(
+                (line, 1, 1 + len(_OTHER)),
+                "This is a procedure, and no record of a batch.",
+                "Give it back its suffix .dye; “vatwright record” makes the form of its record.",
+            )
+            return
         for number, raw in enumerate(plain.split("\n"), 1):
             self._take(raw, number)
 

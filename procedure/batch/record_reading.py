@@ -24,6 +24,8 @@ def read(text: str, file: str = "record") -> tuple[Record, tuple[Finding, ...]]:
     ``file`` is the name that findings show. Nothing is raised, whatever the text.
     """
     reader = Reader(text, file)
+    if reader.is_procedure:
+        return Record(file), tuple(reader.findings)
     said: dict[str, Any] = {}
     _heading(reader, said)
     once(reader, [*reader.of("batch")], *_OFTEN)

@@ -42,7 +42,7 @@ def _result(reader: Reader, entry: Entry) -> Result:
     lights: list[LightTest] = []
     notes: list[str] = []
     photographs: list[str] = []
-    once(reader, entry.block, "colour", "note", "photograph", "light", "wash")
+    once(reader, entry.block, "colour", "color", "note", "photograph", "light", "wash")
     for line in entry.block:
         rest = line.tokens[1:]
         if line.word == "light":
@@ -52,7 +52,7 @@ def _result(reader: Reader, entry: Entry) -> Result:
             washes.append(_wash_test(reader, line))
             continue
         below(reader, line)
-        if line.word == "colour":
+        if line.word in ("colour", "color"):  # as American dyers spell it
             found = line_values.colour(reader, line, rest)
             colours += [found] if found is not None else []
         elif line.word == "weight":

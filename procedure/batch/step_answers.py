@@ -11,6 +11,7 @@ from procedure.batch import line_values
 from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.record_words import unquoted
 from procedure.batch.types import Answer, Done, Log, Reading
+from procedure.findings import say
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
 from procedure.vocabulary import near
@@ -126,6 +127,10 @@ def _answer(reader: Reader, line: Entry) -> Answer:
         return Answer(line.word, name, None, None, line_values.place_of(line.first))
     if line.word == "taken" and tokens[0].text.casefold() in ("yes", "no"):
         tokens = [tokens[0]._replace(kind="STRING", text=f'"{tokens[0].text}"'), *tokens[1:]]
+    elif line.word == "taken" and tokens[0].kind == "PIECE" and tokens[0].text != "unstated":
+        said = say("“{word}” is neither yes nor no.", word=tokens[0].text[:40])
+        reader.say(tokens[0], said, say("Write yes or no, and the rest as a note."))
+        tokens = [tokens[0]._replace(kind="BLANK", text="____"), *tokens[1:]]
     done, planned = line_values.done_and_planned(reader, tokens)
     at = next((i for i, token in enumerate(tokens) if token.text == "planned"), len(tokens))
     where = line_values.place_of_all(tokens[:at] or tokens)
@@ -143,8 +148,8 @@ _KINDS: dict[str, tuple[str, ...]] = {
     "to": ("temperature", "volume", "acidity", "unstated"),
     "until": ("temperature", "time", "acidity", "unstated"),
     "times": ("number", "unstated"),
-    "taken": (),
-    "way": (),
+    "taken": ("unstated",),
+    "way": ("unstated",),
 }
 
 
@@ -155,7 +160,7 @@ def _kind(reader: Reader, line: Entry, done: object, where: Place) -> None:
         assert isinstance(done, Quantity)
         kinds = kinds or ()
         wanted = {"temperature": "a heat", "time": "a time", "number": "a number"}
-        meant = wanted.get(kinds[0], "") if kinds else "words in quotation marks"
+        meant = wanted.get(kinds[0], "words in quotation marks") if kinds else ""
         meant = "an amount with its unit" if amount_of else meant
         reader.say(
             (where.line, where.column, where.to),

@@ -37,9 +37,9 @@ def unlikely(record: Record) -> Iterator[Unlikely]:
     for step in record.steps:
         yield from _of_step(step, first)
     for result in record.results:
-        lot = next((one for one in record.lots if one.name == result.lot), None)
-        if lot is not None:
-            yield from _weight(result, lot)
+        before = _before(record, result.lot)
+        if before:
+            yield from _weight(result, before)
         yield from _tests(result, first)
 
 
@@ -86,11 +86,19 @@ def _of_step(step: Done, first: date | None) -> Iterator[Unlikely]:
 _DAYS = "begun 2026-04-18 21:30 and ended 2026-04-19 08:00"
 
 
-def _weight(result: Result, lot: Used) -> Iterator[Unlikely]:
+def _before(record: Record, name: str) -> Fraction | None:
+    """What a lot weighed before it was dyed, in grams: by itself, or as a part of a split."""
+    lot = next((one for one in record.lots if one.name == name), None)
+    if lot is not None:
+        return _grams(lot.amount) or _grams(lot.planned)
+    parts = [answer for step in record.steps if (answer := step.answer("with", name)) is not None]
+    return next((_grams(one.done) or _grams(one.planned) for one in parts), None)
+
+
+def _weight(result: Result, before: Fraction) -> Iterator[Unlikely]:
     """A finished lot that is heavier or lighter than its dry fibre can be."""
-    before = _grams(lot.amount) or _grams(lot.planned)
     after = _grams(result.weight)
-    if not before or not after or LIGHTER <= after / before <= HEAVIER:
+    if not after or LIGHTER <= after / before <= HEAVIER:
         return
     assert isinstance(result.weight, Quantity)
     share = after / before

@@ -74,6 +74,26 @@ def test_an_answer_that_cannot_stand_is_refused_and_nothing_is_written(tmp_path:
 
 
 @pytest.mark.parametrize(
+    ("planned", "unit"),
+    [
+        ("2 1/2 US gal", "US gal"),
+        ("3 imp fl oz", "imp fl oz"),
+        ("1 lb 9 oz", "oz"),
+        ("0.24 oz (6.8 g)", "oz"),
+        ("85 °C (185 °F)", "°C"),
+        ("50 to 55 °C", "°C"),
+        ("overnight", ""),
+    ],
+)
+def test_a_bare_number_is_in_the_unit_of_the_plan(planned: str, unit: str) -> None:
+    text = f'batch "x"\nsteps\n  step 1 "rinse"\n    with water ____ planned {planned}\n'
+    (question,) = questions(text)
+    assert question.unit == unit
+    if unit:
+        assert f"water 3 {unit} planned" in filled(text, question, "3")
+
+
+@pytest.mark.parametrize(
     ("what", "wrong"),
     [
         ("to", "92 g"),

@@ -221,3 +221,25 @@ def test_a_record_of_another_procedure_is_held_against_nothing(tmp_path: Path) -
     renamed = SKEINS.replace("Goldenrod, six skeins", "Goldenrod on six skeins")
     out = report(tmp_path, (YARN, "12 oz"), of=renamed)
     assert "look whether that is the right file" in out and "was done otherwise" in out
+
+
+SPLIT = (
+    SKEINS.replace(
+        "  iron-bath: prepare", "  split yarn into gold 6 oz, moss 6 oz\n  iron-bath: prepare"
+    )
+    .replace("sadden yarn", "sadden moss")
+    .replace("  dry yarn", "  dry gold, moss")
+)
+PARTS = (("with gold ____", "6 oz"), ("with moss ____", "6 oz"))
+
+
+@pytest.mark.parametrize(("parts", "told"), [((), False), (PARTS, True)])
+def test_parts_of_a_lot_that_were_not_weighed_are_no_fault(
+    tmp_path: Path, parts: tuple[tuple[str, str], ...], told: bool
+) -> None:
+    """The yarn weighed 11.5 oz; only who weighed its parts too can have them come to 12 oz."""
+    (tmp_path / "skeins.dye").write_text(SPLIT, "utf-8")
+    text = put(form(planned_batch(plan_of(SPLIT))), (YARN, "11.5 oz"), *parts)
+    (tmp_path / "skeins.batch").write_text(text, "utf-8")
+    found = judged_as_done(batch_of(tmp_path / "skeins.batch")).findings
+    assert any(one.rule == "split-does-not-add-up" for one in found) is told

@@ -151,6 +151,10 @@ def test_the_wrong_kind_of_file_gives_one_sentence(
         assert (
             said.err.count("\n") == 1 and "is the record of a batch, and no procedure" in said.err
         )
+    (folder / "renamed.batch").write_text(SKEINS, "utf-8")
+    assert main(["record", str(folder / "renamed.batch"), "--check"]) == 2
+    said = capsys.readouterr()
+    assert said.err.count("\n") == 1 and "is a procedure, and no record" in said.err
     assert main(["batches", str(folder / "skeins.dye")]) == 2
     said = capsys.readouterr()
     assert said.err.count("\n") == 1 and "is no record" in said.err

@@ -184,3 +184,32 @@ def test_what_could_not_be_read_is_not_said_to_have_gone_to_plan() -> None:
     batch = Batch(Path("x.batch"), record, findings, (), deviations(record), (), ())
     out = check_report(batch, AsJudged((), (), "", batch), ())
     assert "Of what could be read, nothing was done otherwise than planned." in out
+
+
+def test_taken_is_yes_or_no() -> None:
+    (one,) = told(step("taken maybe"))
+    assert one.sentence == "“maybe” is neither yes nor no."
+    assert told(step("taken yes")) == () and told(step("taken unstated")) == ()
+
+
+def test_a_procedure_is_no_record() -> None:
+    (one,) = told_of('# a comment\n\nprocedure "Weld"\n  by "Ash"\nfibre\n  yarn: 100 g\n')
+    assert (one.line, one.sentence) == (3, "This is a procedure, and no record of a batch.")
+
+
+def told_of(text: str) -> tuple[Finding, ...]:
+    return read(text)[1]
+
+
+def test_color_as_american_dyers_spell_it() -> None:
+    record, findings = read('batch "x"\nresults\n  yarn\n    color "gold"\n')
+    assert findings == () and record.results[0].colours[0].text == "gold"
+
+
+def test_the_weight_of_a_part_is_held_against_its_part_of_the_split() -> None:
+    lines = (
+        'steps\n  step 8 "split yarn"\n    with deep 98 g planned 100 g\n'
+        "results\n  deep\n    weight 1.02 kg\n"
+    )
+    (one,) = told(lines)
+    assert one.sentence == "“deep” weighs 1.02 kg, 10 times what it weighed before."
