@@ -199,10 +199,11 @@ def _put(text: str, question: Question, answer: str) -> str:
 
 def _trouble(before: str, after: str, line: int) -> str:
     """What the record says amiss of a line that it did not say before."""
-    old = Counter((one.rule, one.sentence) for one in read(before)[1])
+    # By what they say, not by their words: an answer may change the units that those are in.
+    old = Counter(one.fact for one in read(before)[1])
     for one in read(after)[1]:
-        old[one.rule, one.sentence] -= 1
-        if old[one.rule, one.sentence] < 0 and one.level == "error":
+        old[one.fact] -= 1
+        if old[one.fact] < 0 and one.level == "error":
             return f"{one.sentence} {one.remedy}"
     left = len(questions(before)) - len(questions(after))
     return "" if left == 1 else f"The line {line} would no longer read as it did."

@@ -13,9 +13,10 @@ from procedure.batch.recorded_amounts import NotAnAmount, meant, measured
 from procedure.batch.types import Measured, Value
 from procedure.colour.grades import GRADES
 from procedure.colour.space import Light, from_hex, white_points
-from procedure.findings import Says, say
+from procedure.findings import Says, listed, say
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
+from procedure.wording.samples import shown
 
 # A name as in a procedure, and the number of a step, perhaps of a block or a followed file.
 NAME = re.compile(r"[^\W\d_][^\W_]*(?:[-.][^\W_]+)*")
@@ -49,7 +50,7 @@ def day(reader: Reader, token: Token) -> date | None:
         else:
             _of_our_time(reader, token, found)
             return found
-    reader.say(token, f"“{token.text[:40]}” is no day.", _day_meant(token.text))
+    reader.say(token, say("“{word}” is no day.", word=token.text[:40]), _day_meant(token.text))
     return None
 
 
@@ -71,7 +72,7 @@ def _of_our_time(reader: Reader, token: Token, found: date) -> None:
     )
 
 
-def _day_meant(text: str) -> str:
+def _day_meant(text: str) -> Says:
     """How a day is written, with the day that was meant where it can be told."""
     found = re.fullmatch(r"(\d{1,2})[./-](\d{1,2})[./-](\d{4})", text)
     back = re.fullmatch(r"(\d{4})[./-](\d{1,2})[./-](\d{1,2})", text)
@@ -82,10 +83,10 @@ def _day_meant(text: str) -> str:
     elif back is not None:
         ways = {_iso(*map(int, back.groups()))} - {""}
     if len(ways) == 1:
-        return f"Write year-month-day: {ways.pop()}."
+        return say("Write year-month-day: {day}.", day=ways.pop())
     if ways:
-        return f"Write {' or '.join(sorted(ways))}, whichever is meant."
-    return "Write year-month-day: 2026-04-18."
+        return say("Write {days}, whichever is meant.", days=listed(sorted(ways), last=" or "))
+    return say("Write year-month-day: 2026-04-18.")
 
 
 def _iso(year: int, month: int, of_month: int) -> str:
@@ -108,7 +109,11 @@ def clock(reader: Reader, token: Token) -> time | None:
     found = re.fullmatch(r"(\d{1,2})[.h](\d{2})", token.text)
     told = found is not None and int(found[1]) < 24 and int(found[2]) < 60
     meant = f"{int(found[1]):02}:{found[2]}" if found is not None and told else "09:55"
-    reader.say(token, f"“{token.text[:40]}” is no time of day.", f"Write hours:minutes: {meant}.")
+    reader.say(
+        token,
+        say("“{word}” is no time of day.", word=token.text[:40]),
+        say("Write hours:minutes: {meant}.", meant=meant),
+    )
     return None
 
 
@@ -121,7 +126,11 @@ def moment(reader: Reader, tokens: list[Token]) -> tuple[date | None, time] | No
         hour, colon, rest = tokens[-2].text.partition(":")
         hours = int(hour) % 12 + 12 * (half == "pm") if hour.isdecimal() else None
         meant = f": {hours:02}{colon}{rest or ':00'}" if hours is not None else ": 09:55"
-        reader.say(tokens[-1], f"“{half}” is not read.", f"Write the time by 24 hours{meant}.")
+        reader.say(
+            tokens[-1],
+            say("“{word}” is not read.", word=half),
+            say("Write the time by 24 hours{meant}.", meant=meant),
+        )
         return None
     found = day(reader, tokens[0]) if len(tokens) > 1 else None
     when = clock(reader, tokens[-1])
@@ -150,8 +159,10 @@ def amount(reader: Reader, tokens: list[Token]) -> Value:
         words = as_written(tokens)
         kinds = {token.kind for token in tokens}
         if kinds <= {"WORD", "PIECE", "LABEL"} and not any(mark.isdigit() for mark in words):
-            sentence = f"“{words[:40]}” is no amount."
-            remedy = f'Write a number with its unit, or words in quotation marks: "{words}".'
+            sentence = say("“{words}” is no amount.", words=words[:40])
+            remedy = say(
+                'Write a number with its unit, or words in quotation marks: "{words}".', words=words
+            )
         elif near_it := meant(words[:LONGEST_AMOUNT]):
             sentence = say("I do not know the unit in “{words}”.", words=words[:40])
             remedy = say("Did you mean “{meant}”?", meant=near_it)
@@ -176,16 +187,18 @@ def _possible(reader: Reader, made: Quantity) -> Quantity | None:
 
     Only a heat can be below nothing, and none is above :data:`HOTTEST`.
     """
-    said = ""
+    too = ""
     if made.kind == "temperature":
         if made.high is not None and made.high > HOTTEST:
-            said = f"“{made.text[:40]}” is hotter than any dye bath."
+            too = "“{amount}” is hotter than any dye bath."
     elif made.low is not None and made.low < 0:
-        said = f"“{made.text[:40]}” is less than nothing."
-    if not said:
+        too = "“{amount}” is less than nothing."
+    if not too:
         return made
     place = (made.place.line, made.place.column, made.place.to)
-    reader.say(place, said, "Write what was really there, or leave the blank.")
+    reader.say(
+        place, say(too, amount=made.text[:40]), "Write what was really there, or leave the blank."
+    )
     return None
 
 
@@ -218,13 +231,17 @@ def _fits(reader: Reader, was: Quantity, meant: Value) -> None:
     if isinstance(meant, Quantity):
         if was.kind == "number" and meant.kind in _WITH_UNITS:
             said, plan = was.text[:40], meant.text[:40]
-            remedy = f"Write it with its unit; the plan says {plan}."
-            reader.say(place, f"“{said}” has no unit.", remedy)
+            remedy = say("Write it with its unit; the plan says {plan}.", plan=plan)
+            reader.say(place, say("“{done}” has no unit.", done=said), remedy)
             return
         if unlike(was, meant):
             reader.say(
                 place,
-                f"“{was.text[:40]}” is not what was planned: “{meant.text[:40]}”.",
+                say(
+                    "“{done}” is not what was planned: “{plan}”.",
+                    done=was.text[:40],
+                    plan=meant.text[:40],
+                ),
                 "Write it with a unit of the same kind, or in words with quotation marks.",
             )
 
@@ -234,7 +251,11 @@ def with_unit(reader: Reader, was: Value, meant: Value = None) -> None:
     if isinstance(was, Quantity) and was.kind == "number" and not isinstance(meant, Quantity):
         place = (was.place.line, was.place.column, was.place.to)
         said = was.text[:40]
-        reader.say(place, f"“{said}” has no unit.", f"Write it with its unit: {said} g.")
+        reader.say(
+            place,
+            say("“{done}” has no unit.", done=said),
+            shown("Write it with its unit: {done} {weight}.", done=said),
+        )
 
 
 def texts(reader: Reader, entry: Entry, tokens: list[Token]) -> tuple[str, ...]:
@@ -248,11 +269,15 @@ def texts(reader: Reader, entry: Entry, tokens: list[Token]) -> tuple[str, ...]:
             continue
         words = as_written(tokens)
         plain = not any(one.kind in ("STRING", "OPEN_STRING") for one in tokens)
-        shown = f': {entry.word} "{words}"' if plain and len(words) < 60 else ""
-        remedy = f"Put the words in quotation marks{shown}."
+        remedy = say("Put the words in quotation marks.")
         if token.kind == "OPEN_STRING":
-            remedy = "Close the quotation mark on the same line."
-        reader.say(token, f"I expected words in quotation marks after {entry.word}.", remedy)
+            remedy = say("Close the quotation mark on the same line.")
+        elif plain and len(words) < LONGEST_AMOUNT:
+            shown = 'Put the words in quotation marks: {word} "{words}".'
+            remedy = say(shown, word=entry.word, words=words)
+        reader.say(
+            token, say("I expected words in quotation marks after {word}.", word=entry.word), remedy
+        )
         break
     return tuple(made)
 
@@ -280,8 +305,8 @@ def grade(reader: Reader, token: Token, most: int = 5) -> str:
         scale = "1 to 5" if most == 5 else "1 to 8"
         reader.say(
             token,
-            f"“{token.text[:40]}” is no grade.",
-            f"Write {scale}, with halves as 3-4.",
+            say("“{word}” is no grade.", word=token.text[:40]),
+            say("Write {scale}, with halves as 3-4.", scale=scale),
         )
     return ""
 
@@ -303,7 +328,11 @@ def colour(reader: Reader, entry: Entry, tokens: list[Token]) -> Measured | None
     if not tokens or tokens[0].kind == "BLANK":
         if not tokens:
             hint = " A # begins a comment outside quotation marks." if entry.comment else ""
-            reader.say(entry.first, f"A colour is missing.{hint}", 'Write one: hex "#c8a232".')
+            reader.say(
+                entry.first,
+                say("A colour is missing.{word}", word=hint),
+                'Write one: hex "#c8a232".',
+            )
         return None
     form = tokens[0].text
     if form == "unstated" or (tokens[0].kind == "STRING" and not _LIKE_HEX.search(tokens[0].text)):
@@ -326,7 +355,9 @@ def colour(reader: Reader, entry: Entry, tokens: list[Token]) -> Measured | None
     if not rest:
         hint = " A # begins a comment outside quotation marks." if entry.comment else ""
         reader.say(
-            tokens[0], f"Nothing is written after {form}.{hint}", 'For example hex "#c8a232".'
+            tokens[0],
+            say("Nothing is written after {form}.{word}", form=form, word=hint),
+            'For example hex "#c8a232".',
         )
         return None
     if rest[0].kind == "BLANK":
@@ -342,7 +373,7 @@ _LIKE_HEX = re.compile(r"#|^.[0-9a-fA-F]*[0-9][0-9a-fA-F]*.$")
 def _in_words(reader: Reader, tokens: list[Token]) -> Measured:
     """A colour in words, or one that nobody knows any more; neither can be compared."""
     if len(tokens) > 1:
-        reader.say(tokens[1], f"“{tokens[1].text[:40]}” is too much here.", LINE)
+        reader.say(tokens[1], say("“{word}” is too much here.", word=tokens[1].text[:40]), LINE)
     form, text = ("words", unquoted(tokens[0])) if tokens[0].kind == "STRING" else ("unstated", "")
     return Measured(form, (), text, "", None, place_of_all(tokens))
 
@@ -366,16 +397,23 @@ def _numbers(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measu
     # A number without bounds has no place in any colour, and none as a float.
     found = [float(value) for value in values if value is not None and abs(value) < MOST]
     if len(found) < _NUMBERS[form]:
-        remedy = f"Write them all: {_example(form)}."
+        remedy = say("Write them all: {line}.", line=_example(form))
         comma = next((one.text for one in figures if DECIMAL_COMMA.fullmatch(one.text)), "")
         if comma:
-            remedy = f"Write decimals with a point: {comma.replace(',', '.')}."
-        reader.say(head, f"{form} has three numbers.", remedy)
+            remedy = say("Write decimals with a point: {it}.", it=comma.replace(",", "."))
+        reader.say(head, say("{form} has three numbers.", form=form), remedy)
         return None
     for figure, value, (least, most) in zip(figures, found, _SPANS[form], strict=False):
         if not least <= value <= most:
-            remedy = f"This one goes from {least} to {most}. Look at the numbers again."
-            reader.say(figure, f"{figure.text[:40]} is no number of {form}.", remedy)
+            span = say(
+                "This one goes from {least} to {most}. Look at the numbers again.",
+                least=str(least), most=str(most),
+            )  # fmt: skip
+            reader.say(
+                figure,
+                say("{word} is no number of {form}.", word=figure.text[:40], form=form),
+                span,
+            )
             return None
     if max(map(abs, found)) <= 1 and any(value % 1 for value in found):
         whole = " ".join(f"{value * _WHOLE[form]:.4g}" for value in found)
@@ -403,7 +441,10 @@ def _light(reader: Reader, form: str, head: Token, rest: list[Token]) -> Light |
     if not rest:
         reader.say(
             head,
-            f"The light that {form} was measured under is not said; D65 and 10° are taken.",
+            say(
+                "The light that {form} was measured under is not said; D65 and 10° are taken.",
+                form=form,
+            ),
             "Write what the meter was set to: under D65 at 10°.",
             rule="light-unstated",
             level="note",
@@ -419,8 +460,11 @@ def _light(reader: Reader, form: str, head: Token, rest: list[Token]) -> Light |
     known = ", ".join(dict.fromkeys(light.illuminant for light in white_points()))
     reader.say(
         rest[0],
-        f"I do not know the light “{' '.join(words)[:40]}”.",
-        f"Write it as under D65 at 10°; illuminants are {known}, observers 2° and 10°.",
+        say("I do not know the light “{word}”.", word=" ".join(words)[:40]),
+        say(
+            "Write it as under D65 at 10°; illuminants are {known}, observers 2° and 10°.",
+            known=known,
+        ),
     )
     return None
 
@@ -445,8 +489,12 @@ def _notation(reader: Reader, form: str, head: Token, rest: list[Token]) -> Meas
             text = unquoted(left[1]) if named else ""
             left = [] if named else left
     except ValueError as reason:
-        reader.say(rest[0], f"{str(reason)[:1].upper()}{str(reason)[1:]}.", LINE)
+        reader.say(
+            rest[0],
+            say("{Reason}.", reason=str(reason)),
+            LINE,
+        )
         return None
     if left:
-        reader.say(left[0], f"“{left[0].text[:40]}” is too much here.", LINE)
+        reader.say(left[0], say("“{word}” is too much here.", word=left[0].text[:40]), LINE)
     return Measured(form, (), text, file, None, place_of_all([head, *rest]))

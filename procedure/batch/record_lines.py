@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from procedure.batch.record_words import words_of
-from procedure.findings import Fact, Finding, Says, plainly_said, say
+from procedure.findings import Count, Fact, Finding, Says, plainly_said, say
 from procedure.language import Token
 from procedure.vocabulary import near
 from procedure.wording import said
@@ -116,7 +117,11 @@ class Reader:
         if len(raw) > LONGEST_LINE:
             self.say(
                 (number, 1, 2),
-                f"This line is {len(raw):,} characters long; {LONGEST_LINE:,} is the most.",
+                say(
+                    "This line is {long} characters long; {most} is the most.",
+                    long=Count(Fraction(len(raw))),
+                    most=Count(Fraction(LONGEST_LINE)),
+                ),
                 "Break it into shorter lines.",
             )
             return
@@ -157,17 +162,19 @@ class Reader:
             if any(section.name == name for section in self.sections):
                 self.say(
                     entry.first,
-                    f"The section {name} is there twice.",
+                    say("The section {name} is there twice.", name=name),
                     "Put its lines together; both are read.",
                 )
             self.sections.append(Section(name, entry, []))
             return
         meant = near(name, list(SECTIONS))
-        hint = f"Did you mean “{meant}”?" if meant else f"Sections are {', '.join(SECTIONS)}."
+        hint = say("Sections are {known}.", known=", ".join(SECTIONS))
+        if meant:
+            hint = say("Did you mean “{meant}”?", meant=meant)
         self.say(
             entry.first,
-            f"“{name[:40]}” is at the margin, where a section begins.",
-            f"{hint} Other lines are indented.",
+            say("“{name}” is at the margin, where a section begins.", name=name[:40]),
+            say("{hint} Other lines are indented.", hint=hint),
         )
         if meant:
             self.sections.append(Section(meant, entry, []))
@@ -183,14 +190,18 @@ def unknown(reader: Reader, token: Token, known: list[str], what: str) -> None:
     """Say that a word begins no line there, with the nearest that does."""
     word = token.text.rstrip(": \t")
     meant = near(word, known)
-    hint = f"Did you mean “{meant}”?" if meant else f"Lines there begin with {', '.join(known)}."
-    reader.say(token, f"I do not know the line “{word[:40]}” of {what}.", hint)
+    hint = say("Lines there begin with {known}.", known=", ".join(known))
+    if meant:
+        hint = say("Did you mean “{meant}”?", meant=meant)
+    reader.say(
+        token, say("I do not know the line “{word}” of {what}.", word=word[:40], what=what), hint
+    )
 
 
 def below(reader: Reader, entry: Entry) -> None:
     """Say of lines below a line that holds none."""
     for line in entry.block:
-        reader.say(line.first, f"Nothing can be below {entry.word}.", LINE)
+        reader.say(line.first, say("Nothing can be below {word}.", word=entry.word), LINE)
 
 
 def once(reader: Reader, lines: list[Entry], *often: str, of_each: tuple[str, ...] = ()) -> None:
@@ -206,5 +217,7 @@ def once(reader: Reader, lines: list[Entry], *often: str, of_each: tuple[str, ..
             continue
         what = f"{line.word} {rest[0].text}" if line.word in of_each else line.word
         if what in seen:
-            reader.say(line.first, f"{what[:40]} is there twice.", "Keep one of the two.")
+            reader.say(
+                line.first, say("{what} is there twice.", what=what[:40]), "Keep one of the two."
+            )
         seen.add(what)

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from procedure.batch import line_values
+from procedure.batch.own_units import reader_of_records
 from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.record_words import unquoted
 from procedure.batch.recorded_amounts import hardness
@@ -14,8 +15,9 @@ from procedure.batch.results import results
 from procedure.batch.step_answers import steps
 from procedure.batch.types import Record, Used, Value, Water
 from procedure.batch.unlikely_record import unlikely
-from procedure.findings import Finding
+from procedure.findings import Finding, Says, say
 from procedure.language import Token
+from procedure.wording import for_reader
 
 
 def read(text: str, file: str = "record") -> tuple[Record, tuple[Finding, ...]]:
@@ -46,7 +48,10 @@ def read(text: str, file: str = "record") -> tuple[Record, tuple[Finding, ...]]:
             (one.place.line, one.place.column, one.place.to), one.says, one.remedy, "unlikely",
             "warning", "common practice",
         )  # fmt: skip
-    return record, tuple(sorted(reader.findings, key=lambda one: one.order))
+    # What an amount looks like is shown in the units of the record itself.
+    units = reader_of_records([record])
+    worded = [for_reader(one, units) for one in reader.findings]
+    return record, tuple(sorted(worded, key=lambda one: one.order))
 
 
 def _heading(reader: Reader, said: dict[str, Any]) -> None:
@@ -62,7 +67,7 @@ def _heading(reader: Reader, said: dict[str, Any]) -> None:
         reader.say(first.heading.first, "The batch has no title.", 'batch "Spring gold"')
         return
     for token in tokens[:1] if tokens and tokens[0].kind != "BLANK" else []:
-        reader.say(token, f"“{token.text[:40]}” is too much here.", LINE)
+        reader.say(token, say("“{word}” is too much here.", word=token.text[:40]), LINE)
 
 
 # ------------------------------------------------------------------ the header
@@ -71,7 +76,9 @@ def _heading(reader: Reader, said: dict[str, Any]) -> None:
 def _text(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
     found = line_values.texts(reader, entry, entry.tokens[1:])
     if field in said:
-        reader.say(entry.first, f"{entry.word} is there twice.", "Keep one of the two.")
+        reader.say(
+            entry.first, say("{word} is there twice.", word=entry.word), "Keep one of the two."
+        )
     if found:
         said[field] = ", ".join(found)
 
@@ -84,7 +91,7 @@ def _texts(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> No
 def _edition(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
     tokens = entry.tokens[1:]
     if len(tokens) != 1:
-        reader.say(entry.first, f"I expected one word after {entry.word}.", LINE)
+        reader.say(entry.first, say("I expected one word after {word}.", word=entry.word), LINE)
     elif tokens[0].kind != "BLANK":
         said[field] = unquoted(tokens[0])
 
@@ -153,10 +160,10 @@ def _water(reader: Reader) -> Water:
             try:
                 hard = None if quoted else hardness(text)
             except ValueError as reason:
-                remedy = "Put soft, hard and the like in quotation marks."
+                remedy: Says = say("Put soft, hard and the like in quotation marks.")
                 if "," in text:
-                    remedy = f"Write decimals with a point: {text.replace(',', '.')}."
-                reader.say(entry.first, f"{reason}.", remedy)
+                    remedy = say("Write decimals with a point: {it}.", it=text.replace(",", "."))
+                reader.say(entry.first, say("{reason}.", reason=str(reason)), remedy)
                 written = ""
         elif entry.word == "pH" and not blank:
             acidity = line_values.number(tokens[0].text) if len(tokens) == 1 else None
@@ -164,7 +171,9 @@ def _water(reader: Reader) -> Water:
                 comma = len(tokens) == 1 and line_values.DECIMAL_COMMA.fullmatch(tokens[0].text)
                 meant = tokens[0].text.replace(",", ".") if comma else "7.2"
                 reader.say(
-                    entry.first, "I expected a number from 0 to 14.", f"Write it as pH {meant}."
+                    entry.first,
+                    "I expected a number from 0 to 14.",
+                    say("Write it as pH {meant}.", meant=meant),
                 )
                 acidity = None
         elif not blank:
@@ -197,7 +206,11 @@ def _all_used(reader: Reader, section: str) -> tuple[Used, ...]:
             continue
         if any(used.name == entry.word for used in made):
             name = entry.word[:40]
-            reader.say(entry.first, f"“{name}” is there twice.", "Give each a name of its own.")
+            reader.say(
+                entry.first,
+                say("“{name}” is there twice.", name=name),
+                "Give each a name of its own.",
+            )
         made.append(_used(reader, entry))
     return tuple(made)
 
@@ -224,14 +237,16 @@ def _used(reader: Reader, entry: Entry) -> Used:
             else:
                 said[word] = unquoted(part[1])
         elif word in _DESCRIBING:
-            reader.say(part[0], f"I expected words in quotation marks after {word}.", LINE)
+            reader.say(
+                part[0], say("I expected words in quotation marks after {word}.", word=word), LINE
+            )
         elif len(part) == 1 and part[0].kind == "STRING":
             words.append(unquoted(part[0]))
         elif part[0].kind in ("WORD", "PIECE", "BLANK", "CLOCK", "DATE"):
             amount, planned = line_values.done_and_planned(reader, part)
             line_values.with_unit(reader, amount, planned)
         else:
-            reader.say(part[0], f"“{part[0].text[:40]}” is too much here.", LINE)
+            reader.say(part[0], say("“{word}” is too much here.", word=part[0].text[:40]), LINE)
     return Used(
         entry.word,
         amount,

@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from procedure.batch.record_words import words_of
+from procedure.findings import Says, plainly_said, say
 from procedure.language import Token
 from procedure.language.faults import refused
 from procedure.language.parsing import Refusal, parse
@@ -18,6 +19,7 @@ from procedure.model.quantity import Quantity
 from procedure.model.to_quantities import quantity
 from procedure.vocabulary import near, vocabulary
 from procedure.wording import said
+from procedure.wording.samples import shown
 
 
 class NotAnAmount(ValueError):
@@ -27,9 +29,15 @@ class NotAnAmount(ValueError):
     """
 
     def __init__(
-        self, sentence: str, remedy: str, line: int, column: int, to: int, vague: bool = False
+        self,
+        sentence: Says | str,
+        remedy: Says | str,
+        line: int,
+        column: int,
+        to: int,
+        vague: bool = False,
     ) -> None:
-        super().__init__(sentence)
+        super().__init__(said(plainly_said(sentence)))
         self.vague = vague
         self.sentence, self.remedy = sentence, remedy
         self.line, self.column, self.to = line, column, to
@@ -49,23 +57,25 @@ def measured(tokens: list[Token]) -> Quantity:
     # Behind “for” the words of waiting are amounts: overnight.
     words = step_words(text, first.line, [Token("FOR", "for", first.line, 1)])
     if not words:
-        raise NotAnAmount("An amount is missing.", "Write one, such as 12 g.", *_place(tokens))
+        raise NotAnAmount(
+            "An amount is missing.", shown("Write one, such as {some_alum}."), *_place(tokens)
+        )
     found = parse(table(), "quantity", words)
     if isinstance(found, Refusal):
         fault = refused(found, words, "quantity")
         place = fault.line, fault.column, fault.to
-        raise NotAnAmount(said(fault.sentence), said(fault.remedy), *place)
+        raise NotAnAmount(fault.sentence, fault.remedy, *place)
     made = quantity(found)
     if made.kind == "unknown":
         raise NotAnAmount(
-            f"I do not know the unit in “{made.text[:60]}”.",
-            "Write a unit of the language, such as g, L, °C, min, h or d.",
+            say("I do not know the unit in “{amount}”.", amount=made.text[:60]),
+            shown("Write a unit of the language, such as {weight}, {degrees}, min, h or d."),
             *_place(tokens),
         )
     if made.unit is not None and made.unit.vague:
         raise NotAnAmount(
-            f"“{made.text[:60]}” may be US or imperial.",
-            f"Write {made.unit.ask.replace('; ', ' or ')}.",
+            say("“{amount}” may be US or imperial.", amount=made.text[:60]),
+            say("Write {units}.", units=made.unit.ask.replace("; ", " or ")),
             *_place(tokens),
             vague=True,
         )

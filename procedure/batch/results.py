@@ -9,6 +9,7 @@ from procedure.batch import line_values
 from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
 from procedure.batch.record_words import unquoted
 from procedure.batch.types import BlueWool, LightTest, Measured, Result, Value, WashTest
+from procedure.findings import say
 from procedure.language import Token
 from procedure.model.quantity import Quantity
 
@@ -29,7 +30,9 @@ def results(reader: Reader) -> tuple[Result, ...]:
             reader.say(word, "A lot’s results are on lines below its name.", LINE)
         if any(entry.word == one.lot for one in made):
             remedy = "Put the results of a lot below one line with its name."
-            reader.say(entry.first, f"The lot “{entry.word[:40]}” is there twice.", remedy)
+            reader.say(
+                entry.first, say("The lot “{word}” is there twice.", word=entry.word[:40]), remedy
+            )
         made.append(_result(reader, entry))
     return tuple(made)
 
@@ -83,13 +86,17 @@ def _result(reader: Reader, entry: Entry) -> Result:
 def _test_heading(reader: Reader, line: Entry) -> None:
     words = [token.text for token in line.tokens[1:]]
     if words != ["test"]:
-        reader.say(line.first, f"I expected {line.word} test alone on its line.", LINE)
+        reader.say(
+            line.first, say("I expected {word} test alone on its line.", word=line.word), LINE
+        )
 
 
 def _one_day(reader: Reader, line: Entry) -> date | None:
     rest = line.tokens[1:]
     if len(rest) != 1:
-        reader.say(line.first, f"I expected one day after {line.word}.", "day 2026-05-02")
+        reader.say(
+            line.first, say("I expected one day after {word}.", word=line.word), "day 2026-05-02"
+        )
         return None
     return line_values.day(reader, rest[0])
 
@@ -97,7 +104,11 @@ def _one_day(reader: Reader, line: Entry) -> date | None:
 def _one_grade(reader: Reader, line: Entry, most: int = 5) -> str:
     rest = line.tokens[1:]
     if len(rest) != 1:
-        reader.say(line.first, f"I expected one grade after {line.word}.", f"{line.word} 3-4")
+        reader.say(
+            line.first,
+            say("I expected one grade after {word}.", word=line.word),
+            say("{word} 3-4", word=line.word),
+        )
         return ""
     return line_values.grade(reader, rest[0], most)
 

@@ -15,6 +15,7 @@ from procedure.findings import say
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
 from procedure.vocabulary import near
+from procedure.wording.samples import shown
 
 CLAUSES = ("at", "from", "to", "over", "for", "until", "with", "times", "taken", "way")
 _DAY = 24 * 60
@@ -46,8 +47,10 @@ def steps(reader: Reader) -> tuple[Done, ...]:
     for entry in reader.of("steps"):
         if entry.word not in ("step", "added"):
             meant = near(entry.word, ["step", "added"])
-            hint = f"Did you mean “{meant}”?" if meant else 'Write step 4 "..." or added "...".'
-            reader.say(entry.first, f"“{entry.word[:40]}” begins no step.", hint)
+            hint = say('Write step 4 "..." or added "...".')
+            if meant:
+                hint = say("Did you mean “{meant}”?", meant=meant)
+            reader.say(entry.first, say("“{word}” begins no step.", word=entry.word[:40]), hint)
             continue
         made.append(_step(reader, entry))
     return tuple(made)
@@ -71,7 +74,7 @@ def _step(reader: Reader, entry: Entry) -> Done:
     elif not tokens or tokens[0].kind != "BLANK":
         reader.say(entry.first, "I expected the step in quotation marks.", 'added "rinsed again"')
     if tokens and tokens[0].kind != "BLANK":
-        reader.say(tokens[0], f"“{tokens[0].text[:40]}” is too much here.", LINE)
+        reader.say(tokens[0], say("“{word}” is too much here.", word=tokens[0].text[:40]), LINE)
     said = _Said()
     once(reader, entry.block, *_OFTEN)
     for line in entry.block:
@@ -123,7 +126,7 @@ def _answer(reader: Reader, line: Entry) -> Answer:
             reader.say(line.first, "I expected a name after with.", "with alum 14.4 g")
             tokens = []
     if not tokens:
-        reader.say(line.first, f"Nothing is written after {line.word}.", LINE)
+        reader.say(line.first, say("Nothing is written after {word}.", word=line.word), LINE)
         return Answer(line.word, name, None, None, line_values.place_of(line.first))
     if line.word == "taken" and tokens[0].text.casefold() in ("yes", "no"):
         tokens = [tokens[0]._replace(kind="STRING", text=f'"{tokens[0].text}"'), *tokens[1:]]
@@ -164,7 +167,12 @@ def _kind(reader: Reader, line: Entry, done: object, where: Place) -> None:
         meant = "an amount with its unit" if amount_of else meant
         reader.say(
             (where.line, where.column, where.to),
-            f"“{done.text[:40]}” is not what {line.word} is for: {meant}.",
+            say(
+                "“{done}” is not what {word} is for: {meant}.",
+                done=done.text[:40],
+                word=line.word,
+                meant=meant,
+            ),
             "Write it with its unit, or in words with quotation marks.",
         )
 
@@ -199,13 +207,19 @@ def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
     following = next((token for token in part[1:] if token.kind == "CLOCK"), None)
     if following is not None:
         remedy = "Part the readings with commas: heats 09:10 40 °C, 09:55 85 °C."
-        reader.say(following, f"A comma is missing before {following.text[:40]}.", remedy)
+        reader.say(
+            following, say("A comma is missing before {word}.", word=following.text[:40]), remedy
+        )
         return
     heat = line_values.amount(reader, part[1:])
     if not isinstance(heat, Quantity) or heat.kind != "temperature" or heat.low is None:
         if isinstance(heat, Quantity) and heat.kind == "number":
             bare = heat.text[:40]
-            reader.say(part[1], f"“{bare}” has no unit.", f"Write it with its unit: {bare} °C.")
+            reader.say(
+                part[1],
+                say("“{done}” has no unit.", done=bare),
+                shown("Write it with its unit: {done} {degrees}.", done=bare),
+            )
         elif heat is not None:
             reader.say(part[1], "I expected a heat such as 85 °C.", LINE)
         return
@@ -214,7 +228,7 @@ def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
         last = said.heats[-1].minute
         minute += last // _DAY * _DAY
         if minute == last:
-            told = f"{part[0].text[:40]} is there twice."
+            told = say("{clock} is there twice.", clock=part[0].text[:40])
             reader.say(part[0], told, "Keep one of the two heats, or put their times right.")
         if minute < last:
             minute += _DAY

@@ -243,3 +243,16 @@ def test_parts_of_a_lot_that_were_not_weighed_are_no_fault(
     (tmp_path / "skeins.batch").write_text(text, "utf-8")
     found = judged_as_done(batch_of(tmp_path / "skeins.batch")).findings
     assert any(one.rule == "split-does-not-add-up" for one in found) is told
+
+
+@pytest.mark.parametrize(
+    ("kept", "said"),
+    [
+        ("to 180 °F planned 180 °F", "Write it with its unit: 185 °F."),
+        ("to 80 °C planned 80 °C", "Write it with its unit: 185 °C."),
+    ],
+)
+def test_what_is_shown_as_an_example_is_in_the_units_of_the_record(kept: str, said: str) -> None:
+    text = f'batch "x"\nsteps\n  step 1 "dye yarn"\n    {kept}\n    heats 09:10 185\n'
+    (one,) = read(text)[1]
+    assert one.remedy == said and one.fact is not None

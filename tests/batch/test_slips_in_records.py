@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import ast
+from pathlib import Path
+
 import pytest
 
+import procedure.batch
 from procedure.batch import read, write
 from procedure.batch.deviations import deviations
 from procedure.batch.folder import Batch
 from procedure.batch.held_against_plan import AsJudged
 from procedure.batch.telling_check import check_report
 from procedure.findings import Finding
+from procedure.wording import said
 
 
 def told(lines: str) -> tuple[Finding, ...]:
@@ -177,8 +182,6 @@ def test_a_colour_in_words_and_one_that_nobody_knows() -> None:
 
 
 def test_what_could_not_be_read_is_not_said_to_have_gone_to_plan() -> None:
-    from pathlib import Path
-
     text = 'batch "x"\n  of "weld.dye"\n' + step("to 85 °C planned 85 °C", "for 1 Hour planned 1 h")
     record, findings = read(text)
     batch = Batch(Path("x.batch"), record, findings, (), deviations(record), (), ())
@@ -213,3 +216,26 @@ def test_the_weight_of_a_part_is_held_against_its_part_of_the_split() -> None:
     )
     (one,) = told(lines)
     assert one.sentence == "“deep” weighs 1.02 kg, 10 times what it weighed before."
+
+
+ROOM = Path(procedure.batch.__file__).parent
+WORDED = (
+    "as_done", "changed_since", "deviations", "held_against_plan", "line_values", "record_among",
+    "record_lines", "record_reading", "recorded_amounts", "results", "step_answers", "times_taken",
+    "unlikely_record",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", WORDED)
+def test_what_is_said_of_a_record_is_a_fact(name: str) -> None:
+    """Sentences are templates with typed values, which only ``wording`` makes words of."""
+    tree = ast.parse((ROOM / f"{name}.py").read_text("utf-8"))
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and ast.unparse(node.func).endswith(("say", "NotAnAmount")):
+            made = [one for one in node.args if isinstance(one, ast.JoinedStr)]
+            assert not made, f"{name}.py, line {node.lineno}"
+
+
+def test_each_finding_of_a_record_keeps_its_fact() -> None:
+    for one in read('batch "x"\n  day 1.1.\nfibre\n  yarn: 12 Oz\nsteps\n  stp 1\n')[1]:
+        assert one.fact is not None and said(one.fact.sentence) == one.sentence
