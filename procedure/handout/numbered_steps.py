@@ -8,12 +8,14 @@ from fractions import Fraction
 from pathlib import PurePath
 
 from procedure.batch.asked import SEEN, blanks_of, takes_time
+from procedure.batch.side_of_form import Blank as Asked
 from procedure.flow import FlowNode
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.handout.step_titles import in_short
 from procedure.model import Block, Step
+from procedure.paper.measures import NARROW, Voice, minutes
 from procedure.paper.pieces import (
     Blank,
     Phrase,
@@ -28,6 +30,8 @@ from procedure.quantity.number_words import in_words
 
 # So many tick boxes are printed for a step that is repeated; beyond, one and a count.
 MOST_BOXES = 12
+# A planned value of more letters than these is left to the handout: the line is for writing.
+LONGEST_PLANNED = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,9 +292,32 @@ def _blanks(telling: Telling, node: FlowNode) -> tuple[Blank, ...]:
         label = f"{asked.word} {what}" if asked.name else asked.word
         if asked.choices:
             label = f"{asked.word}, {what}"
-        found.append(Blank(label, units.get(asked.kind, "")))
+        unit = units.get(asked.kind, "")
+        if telling.planned and (plan := _planned(telling.voice, asked)):
+            unit = f"{unit} ({plan.removesuffix(f'{NARROW}{unit}')})".strip()
+        found.append(Blank(label, unit))
     if takes_time(node):
         found += [Blank("begun"), Blank("ended")]
     if found:
         found.append(Blank(SEEN, wide=True))
     return tuple(found)
+
+
+def _planned(voice: Voice, asked: Asked) -> str:
+    """What is planned for a blank, in the reader's units; empty where that is long or unknown."""
+    low, high = asked.low, asked.high
+    if asked.choices:
+        said = ""
+    elif low is None or high is None or high == ENDLESS:
+        # As written, which may be in other units than the reader's.
+        said = asked.text if asked.kind in ("time", "words") else ""
+    elif asked.kind == "temperature":
+        said = voice.heat(low, high)
+    elif asked.kind == "time":
+        said = minutes(low, high)
+    elif asked.kind in ("mass", "volume"):
+        said = voice.amount(asked.kind, low, high)
+    else:
+        said = asked.text
+    said = said.replace(" (", ", ").replace(")", "")
+    return said if len(said) <= LONGEST_PLANNED else ""

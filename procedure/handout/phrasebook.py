@@ -50,7 +50,8 @@ class Telling:
     ``turn`` is the thing that is spoken of as this one, in a step told for each of several;
     ``known`` are those that were named just before, which are spoken of as it or them.
     ``brief`` leaves out what goes without saying; ``apart`` tells the steps of a ``for each``
-    for each of its values, even where they are alike.
+    for each of its values, even where they are alike; ``planned`` puts what is planned beside
+    each blank.
     """
 
     plan: Judged
@@ -61,6 +62,7 @@ class Telling:
     known: tuple[str, ...] = ()
     brief: bool = False
     apart: bool = False
+    planned: bool = False
 
     # -------------------------------------------------------------- names
 

@@ -17,13 +17,16 @@ from procedure.handout.stages import stages
 from procedure.handout.step_titles import in_short
 from procedure.paper.blocks import Block, Heading, Listing, Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Blank, Phrase, Words, phrase
+from procedure.paper.pieces import Blank, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
+
+# The numbers of the method beside the blanks save a look at the handout.
+PLANNED = "What the method plans is in brackets."
 
 
 def paper(plan: Judged, voice: Voice) -> Paper:
     """The record sheet of a plan."""
-    telling = replace(telling_of(plan, voice), apart=True)
+    telling = replace(telling_of(plan, voice), apart=True, planned=True)
     blocks: list[Block] = []
     for stage in stages(telling, tell(telling)):
         if stage.title:
@@ -35,7 +38,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
     written = phrase("Method of ", Words(version.text), ".") if version is not None else ()
     head = tuple(Para(line) for line in _head())
     warnings = tuple(Para((line,), "warning") for line in deadly_words(plan.study))
-    quiet = (Para(written, "quiet"),) if written else ()
+    quiet = (Para(phrase(written, " " if written else "", PLANNED), "quiet"),)
     return Paper(
         title=phrase("Record: ", Words(title)),
         voice=voice,
@@ -67,7 +70,9 @@ def _head() -> Iterator[Phrase]:
 
 
 def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
-    lots = tuple(_line(Blank("", telling.voice.mass_unit), name=lot.name) for lot in asked.lots)
+    lots = tuple(
+        _line(Blank("", telling.voice.mass_unit), name=spaced(lot.name)) for lot in asked.lots
+    )
     if lots:
         yield Section("fibre", ("Fibre",), (Listing(lots),))
     materials = tuple(
@@ -76,7 +81,7 @@ def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
                 Blank(word)
                 for word in ("supplier", *(("harvested", "from") if material.grown else ()))
             ),
-            name=telling.in_full(material.name, material.name),
+            name=telling.in_full(material.name, spaced(material.name)),
         )
         for material in asked.materials
     )
@@ -91,7 +96,7 @@ def _results(asked: PlannedBatch, voice: Voice) -> Iterator[Section]:
             Blank("weight", voice.mass_unit),
             Blank("evenness"),
             Blank("hand"),
-            name=lot,
+            name=spaced(lot),
         )
         for lot in asked.results
     )

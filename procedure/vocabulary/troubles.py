@@ -84,6 +84,16 @@ def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple
 
 
 @cache
+def spoil_when_kept() -> frozenset[str]:
+    """The dyestuffs that have a trouble of their own when they are fresh: they do not keep."""
+    return frozenset(
+        row["what"]
+        for row in rows("troubles")
+        if row["kind"] == "dyestuff" and row["only"] == "fresh"
+    )
+
+
+@cache
 def know_how() -> tuple[KnowHow, ...]:
     """All the know-how, in the order of its file."""
     return tuple(

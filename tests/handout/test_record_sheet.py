@@ -93,4 +93,9 @@ def test_the_sheet_has_its_blanks_as_plain_text_too() -> None:
     path = next(one for one in EXAMPLES if one.stem == "three-lots-one-bath")
     sheet = in_text.page(record_sheet.paper(procedure.load(path), METRIC))
     assert sheet.count("____") == len(asked(path)) + 1  # and the batch's own name
-    assert "from ____ °C  to ____ °C  over ____  for ____  begun ____  ended ____" in sheet
+    # What is planned is beside each blank, in brackets: the file has 40 °C to 85 °C, and 12 % of
+    # alum on 300 g.
+    flat = " ".join(sheet.split())
+    assert "to ____ °C (85" in flat and "with alum ____ g (36)" in flat
+    filled = re.sub(r" \([^)]*\)", "", flat)
+    assert "from ____ °C to ____ °C over ____ for ____ begun ____ ended ____" in filled
