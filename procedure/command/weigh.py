@@ -172,6 +172,10 @@ def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace, spell
     told = shopping_text.report(
         errands(plan, weighing, left), title, voice, deadly_words(plan.study)
     )
+    errors = sum(found.level == "error" for found in plan.findings)
+    if errors:  # a procedure that could not be followed leaves all that it needs out
+        told += f"The procedure has {errors} error{'s' if errors > 1 else ''}: check it before "
+        told += "you buy; things may be missing here.\n"
     return told + "".join(f"{said}\n" for said in _of_stock(stock))
 
 

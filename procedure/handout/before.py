@@ -9,10 +9,12 @@ from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
 from procedure.handout.nights import stand_a_night
 from procedure.handout.phrasebook import Telling
+from procedure.model import Item
 from procedure.paper.pieces import Phrase, Words
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.number_words import listed
 from procedure.timetable.taking import DayTaken, Taking, time_taken
+from procedure.vocabulary.troubles import spoil_when_kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +114,13 @@ def _ready(telling: Telling) -> list[str]:
 def _spoils(telling: Telling, node: FlowNode) -> bool:
     """True for what loses its strength overnight, or does harm where it lies about.
 
-    A reducer in water, tin in water, and a poison that has been made small (common practice).
+    A reducer in water, tin in water, and a poison that has been made small (common practice); a
+    plant that spoils where it lies, such as walnut husks (its source is in ``troubles.csv``).
     """
     if node.does.gathers:
-        return False
+        return any(
+            _must_be_fresh(telling, node, item) for item in getattr(node.step, "objects", ())
+        )
     for moment in telling.moments.get(node.id, []):
         for thing, _, _ in moment.amounts:
             found = telling.plan.flow.materials.get(thing)
@@ -125,6 +130,14 @@ def _spoils(telling: Telling, node: FlowNode) -> bool:
             if tin or "reducer" in found[0].roles or hazards(found[0]):
                 return True
     return False
+
+
+def _must_be_fresh(telling: Telling, node: FlowNode, item: Item) -> bool:
+    named = item.name.text if item.name is not None else ""
+    found = telling.plan.flow.materials.get(node.names.get(named, named))
+    if found is None or found[0].entry is None or found[0].state != "fresh":
+        return False
+    return found[0].entry.name in spoil_when_kept()
 
 
 def _hides_fibre(node: FlowNode) -> bool:

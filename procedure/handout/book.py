@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 
 from procedure.facts.handling import deadly_words
@@ -125,12 +126,17 @@ def _listed(entries: Iterable[Entry], pages: dict[str, int]) -> Table:
     lines: list[tuple[Phrase, ...]] = [
         (
             (Words(one.title),),
-            (Words(". ".join(part for part in (one.makes, *one.deadly) if part)),),
+            (Words(". ".join(unparted(part) for part in (one.makes, *one.deadly) if part)),),
             (str(pages[one.name]),),
         )
         for one in in_order(entries)
     ]
     return table((), (("procedure",), ("makes",), ("page",)), lines, (2, 3, 0.4))
+
+
+def unparted(said: str) -> str:
+    """A writer's words with each number on one line with what follows it."""
+    return re.sub(r"(?<=\d) (?=\S)", "\u00a0", said)
 
 
 def _titles(listed: list[Entry], pages: dict[str, int]) -> Phrase:

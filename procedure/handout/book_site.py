@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from xml.etree.ElementTree import Element
 
-from procedure.handout.book import ALL, DRAFTS, INDEXES, Entry, in_order, index, papers_of
+from procedure.handout.book import ALL, DRAFTS, INDEXES, Entry, in_order, index, papers_of, unparted
 from procedure.handout.book_words import glossary, sources
 from procedure.paper.in_html import document, el, page, put
 from procedure.paper.measures import Voice
@@ -37,28 +37,32 @@ def _index(title: str, entries: Sequence[Entry], plans: Sequence[Judged], voice:
         el("p", {"id": "found", "role": "status"}, ""),
     )
     main = el("main", {"id": "main"}, find)
-    for head, draft in ((ALL, False), (DRAFTS, True)):
+    parts: list[tuple[str, str]] = []  # each part's own name, and its heading
+
+    def part(name: str, heading: str, *inside: Element, css: str = "") -> None:
+        parts.append((name, heading))
+        main.append(el("section", {"id": name, "class": css}, el("h2", {}, heading), *inside))
+
+    for name, head, draft in (("all", ALL, False), ("drafts", DRAFTS, True)):
         of = [one for one in in_order(entries) if one.draft is draft]
         if of:
-            listed = el("ul", {"class": "procedures"}, *(_line(one) for one in of))
-            main.append(el("section", {}, el("h2", {}, head), listed))
+            part(name, head, el("ul", {"class": "procedures"}, *(_line(one) for one in of)))
     for by in INDEXES:
-        found = index(entries, by)
-        if not found:
-            continue
-        section = el("section", {"class": "by"}, el("h2", {}, voice.spelt(f"By {by}")))
-        for head, under in found.items():
+        listed: list[Element] = []
+        for head, under in index(entries, by).items():
             links = el("ul", {}, *(el("li", {}, _link(one)) for one in under))
-            put(section, el("h3", {}, head), links)
-        main.append(section)
+            listed += [el("h3", {}, head), links]
+        if listed:
+            part(f"by-{by}", voice.spelt(f"By {by}"), *listed, css="by")
     words = el("dl", {})
     for word, said in glossary(papers_of(entries)):
         put(words, el("dt", {}, word), el("dd", {}, voice.spelt(said)))
-    put(main, el("section", {}, el("h2", {}, "Words of the trade"), words))
-    cited = el("ul", {}, *(el("li", {}, one) for one in sources(plans)))
-    put(main, el("section", {}, el("h2", {}, "Sources"), cited))
+    part("glossary", "Words of the trade", words)
+    part("sources", "Sources", el("ul", {}, *(el("li", {}, one) for one in sources(plans))))
+    leads = [el("li", {}, el("a", {"href": f"#{name}"}, head)) for name, head in parts]
+    contents = el("nav", {"aria-label": "Contents"}, el("ul", {}, *leads))
     foot = el("footer", {}, el("p", {}, f"{MARK}."))
-    put(body, el("header", {}, el("h1", {}, title)), main, foot)
+    put(body, el("header", {}, el("h1", {}, title)), contents, main, foot)
     return document(title, "handout", body, script="find.js")
 
 
@@ -66,13 +70,19 @@ def _link(one: Entry) -> Element:
     return el("a", {"href": f"{one.name}.html"}, one.title)
 
 
+def _card_link(one: Entry) -> Element:
+    """Told apart from the other cards where links are read out by themselves."""
+    told = {"href": f"{one.name}-card.html", "aria-label": f"Shade card of {one.title}"}
+    return el("a", told, "Shade card")
+
+
 def _line(one: Entry) -> Element:
     words = " ".join((one.title, one.makes, *one.plants, *one.colours, *one.fibres)).casefold()
     line = el("li", {"data-words": words}, _link(one))
-    said = f": {one.makes}" if one.makes else ""
+    said = f": {unparted(one.makes)}" if one.makes else ""
     put(line, f"{said}{' (a draft)' if one.draft else ''}.")
     for caution in one.deadly:
         put(line, " ", el("strong", {}, caution))
     if one.card is not None:
-        put(line, " ", el("a", {"href": f"{one.name}-card.html"}, f"Card of {one.title}"))
+        put(line, " ", _card_link(one))
     return line

@@ -37,6 +37,6 @@ def aid_section(said: tuple[str, ...], numbers: bool = True) -> tuple[Section, .
     """
     if not said:
         return ()
-    whom = whom_to_call() if numbers else ("Whom to call stands on the handout.",)
+    whom = whom_to_call() if numbers else ("Whom to call is on the handout.",)
     lines = (*(Para((line,)) for line in said), Para(whom))
     return (Section("help", ("First aid",), lines),)

@@ -11,7 +11,16 @@ from procedure.handout.phrasebook import Telling
 from procedure.model import Equipment, Lot, Material
 from procedure.model.types import Past
 from procedure.paper.measures import NARROW, Voice
-from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
+from procedure.paper.pieces import (
+    Blank,
+    Figure,
+    Phrase,
+    Words,
+    joined,
+    phrase,
+    plain_text,
+    spaced,
+)
 from procedure.quantity.number_words import by_weight, in_words, ranged
 from procedure.vocabulary import vocabulary
 from procedure.weigh.shopping import FIRE, wants_a_fire
@@ -191,16 +200,22 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
     return Need(
         name,
         what,
-        amount_of_total(total, telling.voice),
+        amount_of_total(total, telling.voice, telling.pours(total.thing)),
         _comma(remark),
         telling.real_name(total.thing) if known else (),
         about(declared[0]) if declared is not None else (),
     )
 
 
-def amount_of_total(total: Total, voice: Voice) -> Phrase:
-    """What a total comes to, with a blank for what the procedure does not say."""
+def amount_of_total(total: Total, voice: Voice, liquid: bool = False) -> Phrase:
+    """What a total comes to, with a blank for what the procedure does not say.
+
+    The blank is for litres of water, millilitres of another liquid and grams of the rest, or
+    for the reader's units in place of these.
+    """
     unit = voice.volume_unit if total.thing == WATER else voice.mass_unit
+    if liquid and total.thing != WATER:
+        unit = voice.small_volume_unit
     known: Phrase = (Figure(total.kind, total.low, total.high),) if total.kind else ()
     if not total.gaps:
         return known
@@ -209,15 +224,32 @@ def amount_of_total(total: Total, voice: Voice) -> Phrase:
 
 def _written(telling: Telling, rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
-    lots = {lot.name for lot in telling.plan.flow.lots.values()}
     said = dict.fromkeys(
-        " ".join(spaced(word) if word in lots else word for word in _by_weight(row).split(" "))
+        " ".join(_lot_of(telling, row, word) for word in _by_weight(row).split(" "))
         for row in rows
         if _says_more(row)
     )
+    written = {_by_weight(row) for row in rows if _says_more(row)}
+    if len(said) > 1 and len(written) == 1:  # one step for each of several lots
+        share, of, _ = written.pop().rpartition(" of ")
+        if of:
+            return (f"{share} of each lot",)
     if len(said) > 1:  # a sum of unlike parts: the steps tell them
         return (f"in {in_words(len(rows))} steps",)
     return _comma([(Words(text),) for text in said])
+
+
+def _lot_of(telling: Telling, row: Row, word: str) -> str:
+    """A word of an amount as written; where it is a lot, what the plan calls that lot.
+
+    A procedure that is followed has a name of its own for what it is given.
+    """
+    flow = telling.plan.flow
+    thing = flow.nodes[row.node].names.get(word, word)
+    if thing not in flow.lots:
+        return word
+    said = plain_text(telling.the(thing), telling.voice)
+    return said if said.endswith(" lot") else spaced(flow.lots[thing].name)
 
 
 def _by_weight(row: Row) -> str:

@@ -314,7 +314,7 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind in ("spoon", "spoon by weight") and not self._pours(thing):
+        if quantity.kind in ("spoon", "spoon by weight") and not self.pours(thing):
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self._share_of(node, thing, quantity, amount.kind), ")")
@@ -330,7 +330,7 @@ class Telling:
         of = " of " if kind != "mass" else " the weight of "
         return phrase(share, of, self._base(node, quantity))
 
-    def _pours(self, thing: str) -> bool:
+    def pours(self, thing: str) -> bool:
         """True for a liquid, of which a spoon is a true measure."""
         material = self.plan.flow.materials.get(thing)
         weighs = spoon_weights().get(material[0].called) if material is not None else None

@@ -17,7 +17,7 @@ from procedure.handout.stages import stages
 from procedure.handout.step_titles import in_short
 from procedure.paper.blocks import Block, Heading, Listing, Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice, unit_of
-from procedure.paper.pieces import Blank, Phrase, Words, phrase
+from procedure.paper.pieces import Blank, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
 
 
@@ -67,7 +67,7 @@ def _head() -> Iterator[Phrase]:
 
 
 def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
-    lots = tuple(_line(_weight(telling.voice, lot), name=lot.name) for lot in asked.lots)
+    lots = tuple(_line(_weight(telling.voice, lot), name=spaced(lot.name)) for lot in asked.lots)
     if lots:
         yield Section("fibre", ("Fibre",), (Listing(lots),))
     materials = tuple(
@@ -76,7 +76,7 @@ def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
                 Blank(word)
                 for word in ("supplier", *(("harvested", "from") if material.grown else ()))
             ),
-            name=telling.in_full(material.name, material.name),
+            name=telling.in_full(material.name, spaced(material.name)),
         )
         for material in asked.materials
     )
@@ -99,7 +99,7 @@ def _results(asked: PlannedBatch, voice: Voice) -> Iterator[Section]:
             Blank("weight", voice.mass_unit),
             Blank("evenness"),
             Blank("hand"),
-            name=lot,
+            name=spaced(lot),
         )
         for lot in asked.results
     )

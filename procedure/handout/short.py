@@ -37,7 +37,7 @@ from procedure.paper.blocks import (
     Table,
     table,
 )
-from procedure.paper.measures import Voice
+from procedure.paper.measures import NARROW, Voice
 from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences, spaced
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
@@ -274,7 +274,7 @@ def _note(one: Need) -> Phrase:
     own: Phrase = ()
     if one.real and _text(one.name) not in _text(one.real):
         own = phrase("called “", one.name, "”")
-    about = () if f"({_text(one.about)})" in _text(one.real) else one.about
+    about = () if f"({_text(one.about)})" in _text(one.real).replace(NARROW, " ") else one.about
     parts = [part for part in (own, about, one.remark) if part]
     return (
         phrase(parts[0], *(piece for part in parts[1:] for piece in ("; ", *part))) if parts else ()

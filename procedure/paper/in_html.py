@@ -287,7 +287,13 @@ class _Printer:
             fields.append(el("rect", half))
         field = el(
             "svg",
-            {"class": "swatch", "viewBox": "0 0 8 4", "role": "img", "aria-label": name},
+            {
+                "class": "swatch",
+                "viewBox": "0 0 8 4",
+                "preserveAspectRatio": "none",  # the strip of a card is as wide as its box
+                "role": "img",
+                "aria-label": name,
+            },
             *fields,
         )
         return el("span", {"class": "colour"}, field, name)
@@ -334,12 +340,14 @@ class _Printer:
 
     def card(self, card: Card) -> Element:
         made = el("section", {"class": f"card {card.role}".rstrip()})
+        # Under a box comes the strip of colour, to be held against what is fixed in it.
+        strips = [block for block in card.blocks if card.box and isinstance(block, Swatch)]
         if card.box:
-            put(made, el("div", {"class": "box"}, *self.said(card.box)))
+            put(made, el("div", {"class": "box"}, *self.said(card.box)), *self.blocks(strips))
         put(
             made,
             el(self.card_heading, {"class": "card-title"}, *self.said(card.title)),
-            *self.blocks(card.blocks),
+            *self.blocks(block for block in card.blocks if block not in strips),
         )
         put(made, *self.blocks(card.foot))
         if self.made.stamp:

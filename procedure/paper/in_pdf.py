@@ -152,6 +152,9 @@ class _Printer:
         made: list[Run] = []
         for piece in said:
             if isinstance(piece, Blank):
+                if made and made[-1].get("text", "").endswith(" "):
+                    # A blank stays with the word that says what it is for.
+                    made[-1] = {"text": f"{made[-1]['text'][:-1]}\u00a0"}
                 made.append({"blank": piece.unit})
             elif isinstance(piece, Figure):
                 amount = self.voice.amount(piece.kind, piece.low, piece.high, piece.about)

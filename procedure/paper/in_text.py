@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator
+from itertools import zip_longest
 
 from procedure.paper.blocks import (
     Block,
@@ -23,6 +24,9 @@ from procedure.paper.blocks import (
 from procedure.paper.pieces import Blank, Phrase, phrase, plain_text
 
 WIDTH = 80
+# Between the columns of a table, and the least that one is narrowed to.
+GAP = "  "
+LEAST_COLUMN = 14
 
 
 def printed(made: Paper, size: str = "a4") -> bytes:
@@ -66,6 +70,9 @@ class _Printer:
                 return textwrap.fill(self.said(block.text), WIDTH)
             case Listing():
                 return self.items(block)
+            case Table(role="colours"):
+                named = [cell.swatch.name for r in block.rows for cell in r if cell.swatch]
+                return self.items(Listing(tuple(named)))
             case Table():
                 return self.table(block)
             case Steps():
@@ -106,11 +113,8 @@ class _Printer:
         ]
         heads = [self.said(column) for column in table.columns]
         every = [heads, *rows] if any(heads) else rows
-        widths = [max(map(len, column)) for column in zip(*every, strict=True)] if every else []
-        lines = [
-            "  ".join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)).rstrip()
-            for row in every
-        ]
+        widths = _widths(every)
+        lines = [line for row in every for line in _row(row, widths)]
         caption = self.said(table.caption)
         return "\n".join([*([caption] if caption else []), *lines])
 
@@ -123,8 +127,11 @@ class _Printer:
                 initial_indent=mark,
                 subsequent_indent=" " * len(mark),
             )
+            indent = " " * len(mark)
             for note in card.notes:
-                yield f"{' ' * len(mark)}{self.said(note)}"
+                yield textwrap.fill(
+                    self.said(note), WIDTH, initial_indent=indent, subsequent_indent=indent
+                )
             if card.blanks:
                 yield self.blanks(card.blanks, " " * len(mark))
             yield from self.steps(card.inner, depth + 1)
@@ -144,3 +151,27 @@ class _Printer:
             break_on_hyphens=False,
         )
         return filled.replace("\u00a0", " ")
+
+
+def _widths(rows: list[list[str]]) -> list[int]:
+    """How wide each column of a table is, so that a line is no longer than :data:`WIDTH` where
+    that can be: what the narrow columns leave is shared by the wide ones."""
+    if not rows:
+        return []
+    widest = [max(1, *map(len, column)) for column in zip(*rows, strict=True)]
+    room = WIDTH - len(GAP) * (len(widest) - 1)
+    widths = list(widest)
+    while sum(widths) > room and max(widths) > LEAST_COLUMN:
+        widths[widths.index(max(widths))] -= 1
+    return widths
+
+
+def _row(cells: list[str], widths: list[int]) -> Iterator[str]:
+    """The lines of one row, each cell broken to the width of its column."""
+    broken = [
+        textwrap.wrap(cell, wide, break_long_words=False, break_on_hyphens=False) or [""]
+        for cell, wide in zip(cells, widths, strict=True)
+    ]
+    for line in zip_longest(*broken, fillvalue=""):
+        pairs = zip(line, widths, strict=True)
+        yield GAP.join(part.ljust(wide) for part, wide in pairs).rstrip()

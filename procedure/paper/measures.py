@@ -198,6 +198,12 @@ class Voice:
         system = self.reader.volume if self.reader is not None else self.systems[0]
         return {"metric": "L", "us": "US qt", "imperial": "imp pt"}[system]
 
+    @property
+    def small_volume_unit(self) -> str:
+        """The unit in which a reader writes a liquid down that is measured in a glass."""
+        system = self.reader.volume if self.reader is not None else self.systems[0]
+        return {"metric": "mL", "us": "US fl oz", "imperial": "imp fl oz"}[system]
+
     def spelt(self, text: str) -> str:
         """Our own words in the spelling of this paper."""
         return in_spelling(text, self.spelling)

@@ -49,7 +49,8 @@ _USUAL = ("patchy", "pale", "felted")
 def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple[Trouble, ...]:
     """The troubles of a piece of work, the most particular first, at most :data:`MOST`.
 
-    Those that every dyer meets are always among them.
+    Those that every dyer meets are always among them, and after them one at least of each
+    dyestuff and class of dye, as far as there is room.
 
     ``met`` are the words that the work has of each kind (dyestuff, metal, class, effect,
     role, state); a row's ``only`` must be one of them, its ``unless`` none.
@@ -57,7 +58,9 @@ def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple
     """
     classes = set(fibres)
     there = {word for words in met.values() for word in words}
-    found: dict[str, Trouble] = {}
+    found: dict[tuple[str, str], Trouble] = {}
+    first: dict[tuple[str, str], Trouble] = {}  # the first of each dyestuff and class
+    told: set[str] = set()
     ordered = sorted(rows("troubles"), key=lambda row: _KINDS.index(row["kind"]))
     for row in ordered:
         if row["what"] not in met.get(row["kind"], ()):
@@ -67,15 +70,27 @@ def troubles(met: Mapping[str, Collection[str]], fibres: Iterable[str]) -> tuple
         if (row["only"] and row["only"] not in there) or row["unless"] in there:
             continue
         dyestuff = row["what"] if row["kind"] == "dyestuff" else ""
+        if row["trouble"] in told and (not dyestuff or row["trouble"] in _USUAL):
+            continue
+        told.add(row["trouble"])
         made = Trouble(row["trouble"], row["why"], row["cure"], row["source"], dyestuff)
-        found.setdefault(row["trouble"], made)
-    kept = [one for one in found.values() if one.trouble in _USUAL]
-    room = MOST - len(kept)
-    for one in found.values():
-        if one.trouble not in _USUAL and room > 0:
-            kept.append(one)
-            room -= 1
+        found[row["trouble"], dyestuff] = made
+        if row["kind"] in ("dyestuff", "class"):
+            first.setdefault((row["kind"], row["what"]), made)
+    usual = [one for one in found.values() if one.trouble in _USUAL]
+    chosen = dict.fromkeys((*usual, *first.values(), *found.values()))
+    kept = set(list(chosen)[:MOST])
     return tuple(one for one in found.values() if one in kept)
+
+
+@cache
+def spoil_when_kept() -> frozenset[str]:
+    """The dyestuffs that have a trouble of their own when they are fresh: they do not keep."""
+    return frozenset(
+        row["what"]
+        for row in rows("troubles")
+        if row["kind"] == "dyestuff" and row["only"] == "fresh"
+    )
 
 
 @cache

@@ -13,7 +13,7 @@ from pypdf.generic import ContentStream
 
 from procedure.command.voice import voice_of
 from procedure.handout import shade_card
-from procedure.paper import in_pdf, in_text
+from procedure.paper import in_html, in_pdf, in_text
 
 MILLIMETRE = 72 / 25.4
 # The issue of the papers asks for this much: a knot of yarn.
@@ -90,3 +90,16 @@ def test_a_card_of_two_samples_is_one_page_with_its_tags() -> None:
     (page,) = printed("tansy-gold-and-moss").pages
     said = page.extract_text()
     assert "fix it here" in said and "Tags to cut out" in said
+
+
+def test_the_strip_of_colour_is_right_under_the_box_on_a_page_too() -> None:
+    plan = loaded(next(path for path in EXAMPLES if path.stem == "shade-card-madder"))
+    page = in_html.page(shade_card.paper(plan, voice_of(plan, None)))
+    for box in page.split('<div class="box">')[1:]:
+        assert box.split("</div>")[1].startswith('<span class="colour"><svg')
+
+
+def test_tags_that_fit_a_sheet_are_on_one() -> None:
+    for name in SEEN:
+        with_tags = [one for one in printed(name).pages if "Tags to cut" in one.extract_text()]
+        assert len(with_tags) == 1

@@ -203,6 +203,12 @@ def test_a_poison_is_not_chopped_the_day_before() -> None:
     assert made.before.ready == ("2",)
 
 
+def test_what_spoils_is_not_gathered_the_day_before() -> None:
+    path = next(one for one in EXAMPLES if one.stem == "walnut-brown-wool")
+    # E. M. Mairet, Vegetable Dyes (1938), ch. VIII: husks that have browned in the air are lost.
+    assert contents(procedure.load(path), METRIC).before.ready == ()
+
+
 # ------------------------------------------------------------------ cautions
 
 

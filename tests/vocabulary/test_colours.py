@@ -50,7 +50,7 @@ def test_what_cannot_be_listed_is_one_sentence(
 def test_troubles_are_those_of_the_dye_and_the_fibre() -> None:
     found = troubles({"dyestuff": {"madder"}, "effect": {"treat"}}, ["protein", "felting"])
     assert [one.trouble for one in found] == [
-        "dull or brown", "red that rubs off", "orange and not red", "patchy", "felted",
+        "dull or brown", "orange and not red", "red that rubs off", "patchy", "felted",
     ]  # fmt: skip
     on_silk = troubles({"metal": {"aluminium"}, "effect": {"treat"}}, ["silk"])
     assert {one.trouble for one in on_silk} == {"duller than it should be", "patchy"}

@@ -115,3 +115,12 @@ def test_a_list_and_a_card_in_us_measures_are_spelt_as_there(
     main(["card", str(file), "-o", str(card)])
     told = card.read_text("utf-8")
     assert told.count("ferrous sulfate") > 1 and "sulphate" not in told
+
+
+def test_a_list_of_what_has_errors_says_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "green.dye"
+    path.write_text('procedure "Green"\nsteps\n  follow "not-there.dye"\n', "utf-8")
+    main(["weigh", str(path), "--shop"])
+    assert "check it before you buy; things may be missing here" in capsys.readouterr().out
