@@ -39,7 +39,7 @@ def suggestion(word: str, *tables: str, words: Vocabulary | None = None) -> Sugg
     asked = near_harm(word, known)
     if asked:
         return Suggestion(None, asked)
-    if not _harmless_alone().isdisjoint(word.lower().split()):
+    if not _harmless_alone().isdisjoint(word.lower().split()) or part_alone(word):
         return Suggestion(None)
     metal = metal_named(word, known)
     meant = near(word, _harmless(known, tables, metal))
@@ -148,6 +148,16 @@ def _may_be_like(word: str, names: dict[str, list[str]]) -> set[str]:
         for name in names.get(key, ())
         if shortest <= len(name) <= longest
     }
+
+
+def part_alone(word: str) -> bool:
+    """Whether a word names a part that any plant may have, and no plant: “leaves”, “bark”."""
+    return word.lower() in _parts_of_plants()
+
+
+@cache
+def _parts_of_plants() -> frozenset[str]:
+    return frozenset(row["part"] for row in rows("plant_parts"))
 
 
 @cache

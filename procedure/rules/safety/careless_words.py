@@ -1,0 +1,171 @@
+"""Safety of how free words have the work done: by mouth or nose, shut up tight, by children."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from procedure.facts.handling import Handled, called, declared, grave, handled, sources
+from procedure.facts.study import Study
+from procedure.findings import Says, say
+from procedure.model.harm import DENIED, SPLIT, undenied
+from procedure.quantity.record import NamedTuple
+from procedure.rules.rule import Found, rule
+from procedure.rules.safety.food_places import KEPT_AWAY, food_in
+from procedure.rules.safety.free_words import Said, said
+from procedure.rules.safety.protection import FAMILY, for_children
+from procedure.vocabulary.data_files import parts, rows
+
+
+class _Way(NamedTuple):
+    """A careless way of working: words that are all in one clause, and what to do instead.
+
+    ``when`` is ``fumes`` where it is one only beside what is bad to breathe. ``level`` is that
+    of a work in which nothing hurts badly; in any other it is an error.
+    """
+
+    words: tuple[re.Pattern[str], ...]
+    when: str
+    level: str
+    means: str
+    remedy: str
+    source: str
+
+
+@cache
+def _ways() -> tuple[_Way, ...]:
+    return tuple(
+        _Way(
+            tuple(_any_of(parts(row[column])) for column in ("words", "beside") if row[column]),
+            row["when"],
+            row["level"],
+            row["means"],
+            row["remedy"],
+            row["source"],
+        )
+        for row in rows("careless_ways")
+    )
+
+
+def _any_of(words: tuple[str, ...]) -> re.Pattern[str]:
+    """Any of some words, each from its beginning; “...” in one stands for up to four words.
+
+    What begins another thing is none of them: “drink tea while the bath cools”.
+    """
+    other = r"(?!(?:while|when|as|and|or|before|after|until|away|beside|by|near|at)\b)"
+    between = "(?:" + other + r"[\w'’]+ ){0,4}"
+    spelt = (re.escape(one).replace(r"\.\.\.\ ", between) for one in words)
+    return re.compile(r"\b(?:" + "|".join(spelt) + ")")
+
+
+@rule("careless-way", level="error", family=FAMILY, source="common practice")
+def careless_way(study: Study) -> Iterator[Found]:
+    """Free words that have the work done by mouth or nose, shut up tight, among food, by children.
+
+    No other rule sees how a thing is done that stands in quotation marks alone: a bath sipped or
+    sucked up, a nose over ammonia, a jar that ferments with its lid screwed down, a dye kept
+    in a lemonade bottle. It hurts whatever the bath is made of.
+
+    Trips:
+        do "sip a little of the bath: it should be sour"
+    Cure:
+        do "look at the bath: it should be clear"
+    """
+    met = handled(study)
+    for one in said(study):
+        yield from _done_carelessly(one, met)
+        yield from _dye_among_food(one, met)
+        yield from _by_children(study, one, met)
+
+
+def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
+    for clause in re.split(SPLIT, one.text.lower()):
+        left = undenied(clause)
+        for way in _ways():
+            if not all(words.search(left) for words in way.words):
+                continue
+            if way.when == "fumes" and not any(map(_fumes, met)):
+                continue
+            yield Found(
+                one.procedure,
+                one.place,
+                say("“{words}” {means}.", words=clause.strip(), means=Says(way.means)),
+                way.remedy,
+                one.calls,
+                level="error" if any(map(_grave, met)) else way.level,
+                source=way.source,
+            )
+            return
+
+
+def _fumes(one: Handled) -> bool:
+    return any(hazard.yes("air") for hazard in one.hazards)
+
+
+def _grave(one: Handled) -> bool:
+    return any(grave(hazard) for hazard in one.hazards)
+
+
+# What is spoken of where a dye is put among food: the work, and no tea that is made meanwhile.
+_OF_DYEING = r"\b(dye\w*|mordant\w*|bath|liquor|vat|modifier|afterbath)\b"
+
+
+def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
+    """A dye, a mordant or a bath in a vessel or a place of food, where no material is named.
+
+    A kitchen's stove and table count only where something that hurts badly is in the work.
+    """
+    hurts = any(map(_grave, met))
+    for clause in re.split(r"[.;]", one.text) if one.done else ():
+        word = food_in(clause)
+        if word and (hurts or "kitchen" not in word) and re.search(_OF_DYEING, clause.lower()):
+            yield Found(
+                one.procedure,
+                one.place,
+                say("Dye is put among food here (“{word}”).", word=word),
+                "Use vessels and places that never hold food or drink, and label them.",
+                one.calls,
+                level="error" if hurts else "warning",
+                source="Regulation (EC) No 1272/2008, Annex IV, P270; common practice",
+            )
+            return
+
+
+_CHILDREN = r"\b(child\w*|kids?|pupils?|toddlers?|little ones|youngsters?|grandchild\w*|scouts?)\b"
+_KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
+_AT_WORK = (
+    r"\b(stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
+    r"pull|hold|fill|carr|wring|strain|wash)\w*\b"
+)
+
+
+def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+    """Children who do the work, in words alone, where something in it is nothing for them."""
+    if for_children(one.procedure):
+        return  # that is told at the audience
+    for clause in re.split(SPLIT, one.text.lower()):
+        who = re.search(_CHILDREN, clause)
+        kept = re.search(_KEPT_OUT, clause)
+        if who is None or kept or not re.search(_AT_WORK, clause):
+            continue
+        for each in met:
+            kept_from = tuple(h for h in each.hazards if h.yes("children") or h.yes("no_children"))
+            if kept_from:
+                yield Found(
+                    one.procedure,
+                    one.place,
+                    say(
+                        "“{words}”: {thing} is in the work, and it is nothing for children.",
+                        words=clause.strip(),
+                        thing=called(study, each.thing),
+                    ),
+                    "Leave the work to adults, or take a material that harms nobody.",
+                    one.calls,
+                    level="error" if any(grave(h) for h in kept_from) else "warning",
+                    source=sources(kept_from, declared(study, each.thing)),
+                )
+                return
+
+
+RULES = (careless_way,)
