@@ -159,7 +159,8 @@ def _perhaps_in_words(study: Study) -> Iterator[Found]:
 
 
 def _perhaps(one: Said) -> Sequence[Entry]:
-    if plants_named(one.text):
+    # Ivy or cherry is named in “poisen ivy” and “cherry lorel”, and hides neither.
+    if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(one.text)):
         return ()
     plain = one.text.lower().replace("-", " ")
     shared = [
