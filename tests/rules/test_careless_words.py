@@ -79,6 +79,50 @@ def test_a_nose_over_ammonia_is_told() -> None:
     assert level("careless-way", ammonia) == "error"
 
 
+IN_HAND = (
+    "carry the greens home in a basket",
+    "squeeze the last drops out of the greens",
+    "wring out the bag by hand",
+    "tear up the foxglove stalks",
+)
+
+
+@pytest.mark.parametrize("words", IN_HAND)
+def test_a_plant_in_hand_in_free_words_alone_calls_for_gloves(words: str) -> None:
+    bare = in_hand(words)
+    assert ("no-gloves", "error", line_of_words(bare)) in bare
+    gloved = in_hand(words + '" wearing gloves, eye protection note "done')
+    assert not [one for one in gloved if one[0] == "no-gloves"]
+
+
+def test_a_plant_that_poisons_is_put_by_with_a_label() -> None:
+    stored = in_hand("store the greens in a paper bag in the shed")
+    assert ("careless-way", "error", line_of_words(stored)) in stored
+    labelled = in_hand("store the greens labelled in a locked shed")
+    assert "careless-way" not in {rule for rule, _, _ in labelled}
+
+
+def in_hand(words: str) -> list[tuple[str, str, int]]:
+    """Findings on a plan with foxglove where words alone say what is done once it is strained."""
+    text = HEAD.format(note="x", do=words, blue="potassium alum", skins="x", title="Gold")
+    text = text.replace("  skins: x", "  greens: foxglove leaves, fresh").replace(
+        "skins 50 g", "greens 9 g"
+    )
+    text = text.replace("  wearing gloves, eye protection\n", "")
+    text = text.replace("blue 2 g", "blue 2 g wearing gloves, eye protection")
+    text = text.replace('collection"', 'collection" wearing gloves, eye protection')
+    text = text.replace("materials\n", "  net: net bag, for dyeing only\n\nmaterials\n", 1)
+    text = text.replace(
+        '  do "', '  strain bath through net wearing gloves, eye protection\n  do "'
+    )
+    return [(one.rule, one.level, one.line) for one in procedure.read(text, "example.dye").findings]
+
+
+def line_of_words(told: list[tuple[str, str, int]]) -> int:
+    """The line of the step in free words, which is noted as not followed."""
+    return next((line for rule, _, line in told if rule == "not-modelled"), 0)
+
+
 HARMLESS = (
     "make tea for everybody, away from the dye room",
     "drink a cup of tea while the bath cools",

@@ -6,12 +6,20 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
-from procedure.facts.handling import Handled, called, declared, grave, handled, sources
+from procedure.facts.handling import (
+    Handled,
+    called,
+    declared,
+    grave,
+    handled,
+    plants,
+    sources,
+)
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model.harm import DENIED, SPLIT, undenied
 from procedure.quantity.record import NamedTuple
-from procedure.rules.rule import Found, rule
+from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.free_words import Said, said
 from procedure.rules.safety.protection import FAMILY, for_children
@@ -77,6 +85,7 @@ def careless_way(study: Study) -> Iterator[Found]:
         yield from _done_carelessly(one, met)
         yield from _dye_among_food(one, met)
         yield from _by_children(study, one, met)
+    yield from _put_by_unlabelled(study, met)
 
 
 def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
@@ -166,6 +175,27 @@ def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
                     source=sources(kept_from, declared(study, each.thing)),
                 )
                 return
+
+
+_PUT_BY = re.compile(r"\b(stor(e|ed|ing)|keep|put (\w+ )?(by|away|aside)|save|left?|leave)\b")
+_SAFELY = re.compile(r"\blabel|\block")
+
+
+def _put_by_unlabelled(study: Study, met: list[Handled]) -> Iterator[Found]:
+    """A plant that poisons, put by in words alone that speak of no label."""
+    for one in met:
+        step = one.moment.step
+        words = step.words.text.lower() if step.words is not None else ""
+        put_by = _PUT_BY.search(words) and not _SAFELY.search(words)
+        poison = any(plant.facts["level"] != "harmful" for plant in plants(study, one.thing))
+        if put_by and poison and "labelled" not in step.manner:
+            yield at_node(
+                one.moment.node,
+                say("{thing} is kept without a label.", thing=called(study, one.thing)),
+                "Say that it is labelled, and where it is locked away from children and food.",
+                level="error",
+                source=sources(one.hazards, declared(study, one.thing)),
+            )
 
 
 RULES = (careless_way,)
