@@ -309,6 +309,11 @@ def called(study: Study, thing: str) -> Named:
     return Named("material", name, full)
 
 
+def told_apart(study: Study, thing: str) -> Named:
+    """What the writer calls a thing, and its full name where it is a material that harms."""
+    return called(study, thing) if hazards(declared(study, thing)) else study.thing(thing)
+
+
 def right_name(study: Study, thing: str) -> str:
     """The full name of a material of the plan; see :func:`right_name_of`."""
     made = declared(study, thing)
