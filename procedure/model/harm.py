@@ -29,7 +29,8 @@ _WAIVED = re.compile(
     r"\b(?:(?:not|never|no|nor|without|don['’]t|isn['’]t|aren['’]t)(?: [\w'’]+){0,2}? (?:"
     r"gloves?|lids?|cover(?:ed|ing)?|masks?|goggles|glasses|aprons?|wear(?:ing)?|wash(?:ed|ing)?|"
     r"rins(?:e|ed|ing)|strain(?:ed|ing)?|labels?|labelled|worry(?:ing)?|mind|bother(?:ing)?|fear|"
-    r"afraid|wait(?:ing)?|hurry|harm in|danger in|only|just|merely|too|yet|quite|until|"
+    r"afraid|wait(?:ing)?|hurry|harm in|danger in|needed for|necessary|required|"
+    r"only|just|merely|too|yet|quite|until|"
     # “never boil yew” keeps yew out, “never boil the pot with yew” does not
     r"(?:boil|heat|soak|peel|dry)(?:ed|ing)?(?! (?:(?:the|any|a|fresh) )?\|))|"
     r"(?:(?:not|no|never) )?(?:more|less|fewer|longer) than|"
@@ -180,8 +181,19 @@ _KEPT_OUT = {
 }
 
 
+# “Ivy, our founder”, “written by Rue”, “Holly stirs”: people, by what is said of them.
+_GIVEN = r"(?:Ivy|Rue|Holly|Daphne|Laurel|Hazel|Heather|Olive|Rowan|Bryony|Iris|Lily|Rose|Tansy)"
+_PEOPLE = re.compile(
+    rf"\b(?:[Bb]y|[Tt]hanks? (?:to|you)|[Aa]sk|[Aa]unt|Mrs\.?|Ms\.?|Mr\.?|[Tt]eacher) {_GIVEN}\b"
+    rf"(?: and {_GIVEN}\b)?"
+    rf"|\b{_GIVEN}(?=, (?:our|who|my|the founder)\b|['’]s (?:way|method|recipe|book|words|house)\b"
+    r"| (?:says|said|wrote|writes|stirs|taught|teaches|told|likes|and I)\b)"
+)
+
+
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    plain = _without_likenesses(re.sub(_ADDRESS, " ", text).lower())
+    plain = _PEOPLE.sub(" ", re.sub(_ADDRESS, " ", text))
+    plain = _without_likenesses(plain.lower())
     plain = plain.replace("-", " ")
     plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
     for word, kept_out in _KEPT_OUT.items():

@@ -73,8 +73,12 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     longest, known = _names()
-    for clause in re.split(SPLIT, text.lower().replace("-", " ")):
+    listed_out = False  # “no lead, chrome or arsenic”: what denies the first denies them all
+    plain = text.lower().replace("-", " ")
+    for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
         words = re.findall(WORD, clause)
+        only_listed = listed_out and _is_a_list(words)
+        listed_out = end == "," and (only_listed or _denies_what_ends_it(words))
         at = 0
         while at < len(words):
             for count in range(min(longest, len(words) - at), 0, -1):
@@ -83,12 +87,26 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
                 if entry is None:
                     continue
                 before, behind = " ".join(words[:at]), " ".join(words[at + count :])
-                otherwise = re.search(_OTHERWISE, before) or denies(before, behind)
+                denied = only_listed or denies(before, behind)
+                otherwise = denied or re.search(_OTHERWISE, before)
                 if not otherwise and _is_meant(entry, name, before, words, at):
                     yield entry, len(words) == count
                 at += count - 1
                 break
             at += 1
+
+
+def _denies_what_ends_it(words: list[str]) -> bool:
+    """Whether a clause is a denial and the one word that it denies: “no lead”."""
+    return len(words) > 1 and words[-2] in ("no", "never", "without", "nor")
+
+
+def _is_a_list(words: list[str]) -> bool:
+    """Whether a clause goes on with a list of names with “or” before the last."""
+    _, known = _names()
+    names = {word for name in known for word in name.split()} | _bare_metals()
+    head = words[: words.index("or") + 2] if "or" in words else words
+    return all(word in names or word in ("or", "nor", "and") for word in head)
 
 
 def _is_meant(entry: Entry, name: str, before: str, words: list[str], at: int) -> bool:
@@ -127,9 +145,12 @@ def put_in(text: str) -> tuple[Entry, ...]:
 
     “Put the lid on” moves nothing; “add a cup of bleach” does.
     """
+    meant = {one.name for one, _ in substances_named(text)}  # a list is denied with its first
     return tuple(
         one
         for clause in re.split(SPLIT, text)
         for one, _ in substances_named(clause)
-        if grave(one) and (one.facts.get("restricted") or re.search(_ADDING, clause.lower()))
+        if one.name in meant
+        and grave(one)
+        and (one.facts.get("restricted") or re.search(_ADDING, clause.lower()))
     )

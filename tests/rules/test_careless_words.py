@@ -61,6 +61,13 @@ CARELESS = (
     ("fill the rest of the dye into milk bottles", "warning", "error"),
     ("warm the bath on the kitchen stove", "", "error"),
     ("let the little ones stir the bath", "", "error"),
+    ("burn off the spirit with a match", "error", "error"),
+    ("eat your sandwiches at the dye table", "", "error"),
+    ("let the dog drink what is left of the bath", "", "error"),
+    ("spray the liquor over the cloth", "", "error"),
+    ("leave the blue bucket open on the landing", "", "error"),
+    ("take your gloves off to feel the fibre", "", "error"),
+    ("throw the spent liquor over the nettles", "", "error"),
 )
 
 
@@ -132,12 +139,46 @@ HARMLESS = (
     "wash the jam jars that held the buttons",
     "do not breathe in the steam",
     "wait until the children are at school",
+    "draw a straw to see whose skein goes first",
+    "let the dog out",
+    "set the table for lunch in the garden",
+    "sniff the lavender by the door",
+    "never work with bare hands",
+    "water the tomatoes while the skein soaks",
+    "seal the envelope of samples and post it",
+    "light the stove for the tea",
 )
 
 
 @pytest.mark.parametrize("words", HARMLESS)
 def test_what_harms_nobody_is_not(words: str) -> None:
     assert level("careless-way", found(do=words, note=words, blue="copper sulphate")) == ""
+
+
+def test_water_is_poured_onto_no_acid_lye_or_quicklime_in_words() -> None:
+    """What water is not poured onto stands in meetings.csv."""
+    for blue, words in (
+        ("quicklime", "pour boiling water onto the blue in the bucket"),
+        ("sulphuric acid, solution 30 % by weight", "top up the blue jar with water from the tap"),
+    ):
+        assert level("careless-way", found(do=words, blue=blue)) == "error"
+    into = "pour the blue into plenty of cold water"
+    assert level("careless-way", found(do=into, blue="quicklime")) == ""
+
+
+def test_a_pigment_that_is_a_poison_is_no_dyestuff() -> None:
+    for said in ("Paris green", "vermilion", "red lead", "nickel sulphate"):
+        told = found(skins=f'dyestuff, "{said}"')
+        assert level("household-product", told) == "error", said
+
+
+PEOPLE = ("Ivy, our founder, wrote this", "Written by Rue and Heather", "Daphne's way is the best")
+
+
+@pytest.mark.parametrize("words", PEOPLE)
+def test_people_have_the_names_of_plants(words: str) -> None:
+    assert not plants_named(words)
+    assert plants_named("chop Ivy leaves and Rue")
 
 
 def test_a_title_that_names_a_poison_counts_where_a_material_has_no_name() -> None:
@@ -169,6 +210,7 @@ NAMED = (
     "there is no harm in a little yew",
     "no foxglove, oleander in the pot",
     "no bleach, chop the yew",
+    "Gloves are not needed for oleander, it is only leaves",
 )
 
 
@@ -204,5 +246,10 @@ def test_salts_are_denied_as_plants_are() -> None:
         "dip it in the chrome bath",
     ):
         assert put_in(words), words
-    for words in ("never pour in bleach", "add no bleach", "it heats: thiourea dioxide heats"):
+    for words in (
+        "No lead, chrome or arsenic is used here.",
+        "never pour in bleach",
+        "add no bleach",
+        "it heats: thiourea dioxide heats",
+    ):
         assert not put_in(words), words

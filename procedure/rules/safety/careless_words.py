@@ -22,14 +22,17 @@ from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.free_words import Said, said
+from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY, for_children
+from procedure.vocabulary import Entry
 from procedure.vocabulary.data_files import parts, rows
 
 
 class _Way(NamedTuple):
     """A careless way of working: words that are all in one clause, and what to do instead.
 
-    ``when`` is ``fumes`` where it is one only beside what is bad to breathe. ``level`` is that
+    ``when`` is ``fumes`` where it is one only beside what is bad to breathe, ``grave`` beside
+    what hurts badly. ``level`` is that
     of a work in which nothing hurts badly; in any other it is an error.
     """
 
@@ -85,6 +88,9 @@ def careless_way(study: Study) -> Iterator[Found]:
         yield from _done_carelessly(one, met)
         yield from _dye_among_food(one, met)
         yield from _by_children(study, one, met)
+        yield from _bare_handed(study, one, met)
+        yield from _poured_out(study, one, met)
+        yield from _water_onto(study, one)
     yield from _put_by_unlabelled(study, met)
 
 
@@ -94,7 +100,7 @@ def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
         for way in _ways():
             if not all(words.search(left) for words in way.words):
                 continue
-            if way.when == "fumes" and not any(map(_fumes, met)):
+            if way.when and not any(map(_WHEN[way.when], met)):
                 continue
             yield Found(
                 one.procedure,
@@ -115,6 +121,8 @@ def _fumes(one: Handled) -> bool:
 def _grave(one: Handled) -> bool:
     return any(grave(hazard) for hazard in one.hazards)
 
+
+_WHEN = {"fumes": _fumes, "grave": _grave}
 
 # What is spoken of where a dye is put among food: the work, and no tea that is made meanwhile.
 _OF_DYEING = r"\b(dye\w*|mordant\w*|bath|liquor|vat|modifier|afterbath)\b"
@@ -141,10 +149,13 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
             return
 
 
-_CHILDREN = r"\b(child\w*|kids?|pupils?|toddlers?|little ones|youngsters?|grandchild\w*|scouts?)\b"
+_CHILDREN = (
+    r"\b(child\w*|kids?|pupils?|toddlers?|little ones|youngsters?|grandchild\w*|scouts?|"
+    r"bab(y|ies)|nursery|playroom)\b"
+)
 _KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
 _AT_WORK = (
-    r"\b(stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
+    r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
     r"pull|hold|fill|carr|wring|strain|wash)\w*\b"
 )
 
@@ -175,6 +186,98 @@ def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
                     source=sources(kept_from, declared(study, each.thing)),
                 )
                 return
+
+
+_BARE = re.compile(
+    r"\b(gloves? (are|is) not needed|no (need (of|for|to wear) )?gloves|without (any )?gloves|"
+    r"(take|took|pull)( off)? (your |the )?gloves( off)?|gloves off|bare hands?|bare-?handed)\b"
+)
+
+
+def _bare_handed(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+    """Words that send hands without gloves into a work with what calls for them."""
+    for clause in re.split(SPLIT, one.text.lower()):
+        bare = _BARE.search(clause)
+        if bare is None or re.search(r"\b(never|don't|do not|after|last)\b", clause):
+            continue
+        hurts = next((m for m in met if any(_calls_for_gloves(h) for h in m.hazards)), None)
+        if hurts is not None:
+            yield Found(
+                one.procedure,
+                one.place,
+                say(
+                    "“{words}” is said here, and {thing} calls for gloves.",
+                    words=clause.strip(),
+                    thing=called(study, hurts.thing),
+                ),
+                "Keep the gloves on to the last wash, and say so.",
+                one.calls,
+                source=sources(hurts.hazards, declared(study, hurts.thing)),
+            )
+            return
+
+
+def _calls_for_gloves(hazard: Entry) -> bool:
+    return hazard.yes("gloves") and grave(hazard)
+
+
+_POURED = re.compile(r"\b(throw|tip|pour|empt|sling|chuck|splash|water)\w*\b")
+_WASTE = re.compile(
+    r"\b(liquor|bath|dye|mordant|vat|leftovers?|remains?|rest|(dye|used|spent) water)\b"
+)
+
+
+def _poured_out(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+    """A bath with what harms, poured by words alone where children, animals and water are."""
+    for clause in re.split(SPLIT, one.text.lower()) if one.done else ():
+        left = undenied(clause)
+        if not (_POURED.search(left) and _WASTE.search(left)):
+            continue
+        way = next((way for way in ways_named(left) if way in _OUTSIDE), None)
+        hurts = next((m for m in met if any(map(grave, m.hazards))), None)
+        if way is not None and hurts is not None:
+            yield Found(
+                one.procedure,
+                one.place,
+                say(
+                    "“{words}” pours it where it harms, and {thing} is in the work.",
+                    words=clause.strip(),
+                    thing=called(study, hurts.thing),
+                ),
+                "Write it with “discard”, and to a place that may take it.",
+                one.calls,
+                source=sources(hurts.hazards, declared(study, hurts.thing)),
+            )
+            return
+
+
+_OUTSIDE = ("open water", "ground", "compost", "septic tank", "soakaway", "fodder")
+_ONTO = r"\b(water|kettle)\b.*\b(on|onto|into|in|to|over)\b"
+_TOPPED = r"\btop\w* up\b"
+
+
+def _water_onto(study: Study, one: Said) -> Iterator[Found]:
+    """Water that words alone pour onto acid, lye or quicklime, by the rows of ``meetings.csv``."""
+    rows_of = {row["first"]: row for row in rows("meetings") if row["second"] == "water poured in"}
+    for thing, (made, _) in study.flow.materials.items() if one.done else ():
+        row = rows_of.get(made.entry.name) if made.entry is not None else None
+        if row is None or made.entry is None:
+            continue
+        names = "|".join(map(re.escape, {made.name.text.lower(), made.entry.name}))
+        onto = _ONTO + r".{0,20}\b(" + names + r")\b"
+        topped = _TOPPED + r".{0,20}\b(" + names + r")\b.*\bwater\b"
+        if any(re.search(f, undenied(one.text.lower())) for f in (onto, topped)):
+            yield Found(
+                one.procedure,
+                one.place,
+                say(
+                    "Water goes onto {thing}: {what}.", thing=called(study, thing), what=row["what"]
+                ),
+                say("{remedy}.", remedy=row["remedy"][:1].upper() + row["remedy"][1:]),
+                one.calls,
+                level="error",
+                source=row["source"],
+            )
 
 
 _PUT_BY = re.compile(r"\b(stor(e|ed|ing)|keep|put (\w+ )?(by|away|aside)|save|left?|leave)\b")
