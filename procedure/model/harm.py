@@ -25,7 +25,7 @@ DENIED = rf"\b({_NEGATIONS}|{_PLACES})\b"
 _DENYING = tuple({one[:2] for one in f"{_NEGATIONS}|{_PLACES}".split("|")})
 # What is waived or measured is no denial of the plant: “no gloves for the yew”, “not too fine”,
 # “no more than a handful of it”, “without a lid”, “look for it and fill a basket”.
-_WAIVED = re.compile(
+_WAIVED = (
     r"\b(?:(?:not|never|no|nor|without|don['’]t|isn['’]t|aren['’]t)(?: [\w'’]+){0,2}? (?:"
     r"gloves?|lids?|cover(?:ed|ing)?|masks?|goggles|glasses|aprons?|wear(?:ing)?|wash(?:ed|ing)?|"
     r"rins(?:e|ed|ing)|strain(?:ed|ing)?|labels?|labelled|worry(?:ing)?|mind|bother(?:ing)?|fear|"
@@ -44,6 +44,12 @@ _BESIDE = re.compile(rf"\b(?:{_PLACES}){_NEXT}")
 _BESIDE_IT = re.compile(_BESIDE.pattern + "$")
 
 
+@cache
+def _waived() -> re.Pattern[str]:
+    """The pattern of all that, which takes long to make: most texts need none."""
+    return re.compile(_WAIVED)
+
+
 def denies(before: str, behind: str = "") -> bool:
     """Whether words before a name, in small letters, say that it is not what is used.
 
@@ -51,17 +57,18 @@ def denies(before: str, behind: str = "") -> bool:
     """
     if not any(word.lstrip("'’×").startswith(_DENYING) for word in before.split()):
         return False
-    left = _WAIVED.sub(" ", f"{before} | {behind}").partition("|")[0].strip()
+    left = _waived().sub(" ", f"{before} | {behind}").partition("|")[0].strip()
     if _NEGATED.search(left):
         return True
     return _BESIDE_IT.search(left) is not None
 
 
+@lru_cache(maxsize=4096)
 def undenied(clause: str) -> str:
     """A clause in small letters without what it denies: “” where the whole of it denies."""
     if not any(one in clause for one in _DENYING):
         return clause
-    left = _WAIVED.sub(" ", clause)
+    left = _waived().sub(" ", clause)
     return "" if _NEGATED.search(left) else _BESIDE.sub(" ", left)
 
 
