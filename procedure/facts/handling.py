@@ -5,6 +5,7 @@ has the hazards of the substance as sold; a bath has those that it still carries
 its strength; fibre and pots have what only a wash takes off.
 """
 
+import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache
@@ -13,7 +14,7 @@ from procedure.facts.study import Study
 from procedure.findings import Named, Says, listed, say
 from procedure.language import once_for_each_node
 from procedure.model import Material
-from procedure.model.harm import own_hazard_words, plants_in
+from procedure.model.harm import SPLIT, WORD, own_hazard_words, plants_in, plants_named, undenied
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Carried, Moment, Residue
@@ -188,6 +189,9 @@ def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> It
     for thing in dict.fromkeys(thing for thing, _ in (*node.materials, *node.moved)):
         if thing in risky:
             yield Handled(moment, thing, "ground" if does.raises_dust else "sold", risky[thing], "")
+    for thing in _in_words(study, moment):
+        if thing in risky:
+            yield Handled(moment, thing, "sold", risky[thing], "")
     bag = moment.before.pots.get(node.bag) if node.bag else None
     for thing in bag.matter if bag is not None else ():
         if thing in risky:  # a bag is handled as what is in it
@@ -206,6 +210,51 @@ def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> It
         if pot in moment.before.pots:
             residues = moment.before.pots[pot].residues.values()
             yield from _that_stay(moment, "pot", residues, risky)
+
+
+# What hands do with a plant, where free words alone say so: “squeeze the last out of the greens”.
+_BY_HAND = re.compile(
+    r"\b(carr|stor|keep|squeez|wring|press|crush|tear|strip|pick|sort|shred|rub|pound|pull|lift|take|"
+    r"put|scoop|fish|tip|spread|hang|dry|pack|bundle|pour|strain|wash|rins|chop|cut|gather|stir|shake|"
+    r"empty|turn|knead|bruis|mash|grat|fill|weigh|bring|hold|handl)"
+)
+
+_BAG = re.compile(r"\b(bag|net|sieve|muslin|sack)\b")
+
+
+def _in_words(study: Study, moment: Moment) -> Iterator[str]:
+    """The plants that harm and that a step of free words has in hand, by any of their names."""
+    words = moment.step.words
+    if words is None:
+        return
+    for clause in re.split(SPLIT, words.text.lower()):
+        left = undenied(clause)
+        if not _BY_HAND.search(left):
+            continue
+        named = {plant.name for plant, _ in plants_named(left)}
+        plain = f" {' '.join(re.findall(WORD, left.replace('-', ' ')))} "
+        for thing, (made, _) in study.flow.materials.items():
+            nickname = f" {made.name.text.lower().replace('-', ' ')} "
+            harm = plants(study, thing)
+            if harm and (nickname in plain or not named.isdisjoint(one.name for one in harm)):
+                yield thing
+        for bag, held in study.once(_bagged).items():
+            if f" {bag.lower().replace('-', ' ')} " in plain or _BAG.search(left):
+                yield from held
+
+
+def _bagged(study: Study) -> dict[str, tuple[str, ...]]:
+    """The plants that harm and that are in each bag or sieve at some step of a plan.
+
+    A step of free words knows nothing of the bags, so that its own state does not tell.
+    """
+    found: dict[str, tuple[str, ...]] = {}
+    for moment in study.moments:
+        for bag, state in moment.after.pots.items():
+            more = tuple(thing for thing in state.matter if plants(study, thing))
+            if more:
+                found[bag] = tuple(dict.fromkeys((*found.get(bag, ()), *more)))
+    return found
 
 
 def _in_liquor(
@@ -258,6 +307,11 @@ def called(study: Study, thing: str) -> Named:
     if name in full.split():
         return Named("material", full)
     return Named("material", name, full)
+
+
+def told_apart(study: Study, thing: str) -> Named:
+    """What the writer calls a thing, and its full name where it is a material that harms."""
+    return called(study, thing) if hazards(declared(study, thing)) else study.thing(thing)
 
 
 def right_name(study: Study, thing: str) -> str:

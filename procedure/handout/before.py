@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
-from procedure.handout.nights import stand_a_night
+from procedure.handout.nights import plant_left_in, stand_a_night
 from procedure.handout.phrasebook import Telling
 from procedure.model import Item
 from procedure.paper.pieces import Phrase, Words
@@ -73,12 +73,16 @@ def before(telling: Telling) -> Before:
     days = tuple(_day(telling, taken, each) for each in taken.days)
     work = Fraction(taken.hands_on)
     begins = {node: day for node, (day, _) in taken.begins.items()}
-    nights = tuple(_night(telling.name(bath)) for bath in stand_a_night(telling.plan, begins))
+    left_in = plant_left_in(telling.plan, begins)
+    nights = tuple(
+        _night(telling.name(bath), bath in left_in) for bath in stand_a_night(telling.plan, begins)
+    )
     return Before(Interval(work, work), days, ready, taken.sentences, nights)
 
 
-def _night(bath: Words) -> str:
-    return f"The {bath.text} stands over a night: lid on, a label on it, out of reach."
+def _night(bath: Words, left_in: bool) -> str:
+    plant = " Strain the plant out of it before you go, hot if need be." if left_in else ""
+    return f"The {bath.text} stands over a night: lid on, a label on it, out of reach.{plant}"
 
 
 def _day(telling: Telling, taken: Taking, day: DayTaken) -> Day:

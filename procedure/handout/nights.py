@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import pairwise
 
-from procedure.facts.handling import grave, in_bath
+from procedure.facts.handling import grave, in_bath, plants_left_in
 from procedure.pipeline import Judged
 
 
@@ -31,4 +32,22 @@ def stand_a_night(plan: Judged, days: Mapping[int, int] | None) -> tuple[str, ..
         on = {days[node] for node in nodes if node in days} if days is not None else set()
         if maker >= 0 and (days is None or len(on) > 1) and harms(plan, bath):
             found.append(bath)
+    return tuple(found)
+
+
+def plant_left_in(plan: Judged, days: Mapping[int, int] | None) -> tuple[str, ...]:
+    """The baths in which pieces of a plant that harms are when a day is over.
+
+    ``days`` is that of :func:`stand_a_night`; where it is None, none is known.
+    """
+    found = []
+    for bath in plan.flow.baths:
+        here = [moment for moment in plan.trace.moments if moment.node.bath == bath]
+        for one, two in pairwise(here):
+            state = one.after.baths.get(bath)
+            first, then = (days or {}).get(one.node.id), (days or {}).get(two.node.id)
+            over = first is not None and then is not None and first < then
+            if over and state is not None and plants_left_in(plan.study, state):
+                found.append(bath)
+                break
     return tuple(found)

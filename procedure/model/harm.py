@@ -12,14 +12,66 @@ from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.suggestions import asked_of, misspelt_in_prose
 
 # What is denied, or only told apart, is not what the material is: “not foxglove”.
-DENIED = (
-    r"\b(not|never|no|nor|unlike|without|instead of|free of|rather than|don't|isn't|aren't|"
-    r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|away from|near|beside|"
-    r"next to|under|behind|along|in place of|than|pick(ed)? out|sort(ed)? out|weed(ed)? out|"
-    r"check(ed)? for|look(ed)? for|watch for)\b"
+_NEGATIONS = (
+    r"not|never|no|nor|unlike|without|instead of|free of|rather than|don't|don’t|isn't|aren't|"
+    r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|away from|"
+    r"in place of|pick(ed)? out|sort(ed)? out|weed(ed)? out|check(ed)? for|look(ed)? for|watch for"
 )
+# A place or a likeness speaks of the words next to it alone: “under the yew”, and not “under the
+# pot with yew”.
+_PLACES = r"near|beside|next to|under|behind|along|than"
+DENIED = rf"\b({_NEGATIONS}|{_PLACES})\b"
 # How each of these begins. To look for that first spares most texts the pattern.
-_DENYING = tuple({one[:2] for one in DENIED.removeprefix(r"\b(").split("|")})
+_DENYING = tuple({one[:2] for one in f"{_NEGATIONS}|{_PLACES}".split("|")})
+# What is waived or measured is no denial of the plant: “no gloves for the yew”, “not too fine”,
+# “no more than a handful of it”, “without a lid”, “look for it and fill a basket”.
+_WAIVED = (
+    r"\b(?:(?:not|never|no|nor|without|don['’]t|isn['’]t|aren['’]t)(?: [\w'’]+){0,2}? (?:"
+    r"gloves?|lids?|cover(?:ed|ing)?|masks?|goggles|glasses|aprons?|wear(?:ing)?|wash(?:ed|ing)?|"
+    r"rins(?:e|ed|ing)|strain(?:ed|ing)?|labels?|labelled|worry(?:ing)?|mind|bother(?:ing)?|fear|"
+    r"afraid|wait(?:ing)?|hurry|harm in|danger in|needed for|necessary|required|"
+    r"only|just|merely|too|yet|quite|until|"
+    # “never boil yew” keeps yew out, “never boil the pot with yew” does not
+    r"(?:boil|heat|soak|peel|dry)(?:ed|ing)?(?! (?:(?:the|any|a|fresh) )?\|))|"
+    r"(?:(?:not|no|never) )?(?:more|less|fewer|longer) than|"
+    r"look(?:ed)? for(?=.*\b(?:gather|pick|fill|cut|collect|bring)\b(?! (?:it |them )?out))|"
+    r"(?:pick|sort)(?:ed)? out(?=.*\b(?:chop|boil|simmer|use|cut|grind|add)\b))"
+    r"(?![\w'’])"
+)
+_NEGATED = re.compile(rf"\b(?:{_NEGATIONS})\b")
+_NEXT = r"(?: (?!(?:with|put|add|stir|pour|lay|mix|tip|boil)\b)[\w'’×]+){0,3}"
+_BESIDE = re.compile(rf"\b(?:{_PLACES}){_NEXT}")
+_BESIDE_IT = re.compile(_BESIDE.pattern + "$")
+
+
+@cache
+def _waived() -> re.Pattern[str]:
+    """The pattern of all that, which takes long to make: most texts need none."""
+    return re.compile(_WAIVED)
+
+
+def denies(before: str, behind: str = "") -> bool:
+    """Whether words before a name, in small letters, say that it is not what is used.
+
+    ``behind`` are the words after it in the clause, which may take back what comes before.
+    """
+    if not any(word.lstrip("'’×").startswith(_DENYING) for word in before.split()):
+        return False
+    left = _waived().sub(" ", f"{before} | {behind}").partition("|")[0].strip()
+    if _NEGATED.search(left):
+        return True
+    return _BESIDE_IT.search(left) is not None
+
+
+@lru_cache(maxsize=4096)
+def undenied(clause: str) -> str:
+    """A clause in small letters without what it denies: “” where the whole of it denies."""
+    if not any(one in clause for one in _DENYING):
+        return clause
+    left = _waived().sub(" ", clause)
+    return "" if _NEGATED.search(left) else _BESIDE.sub(" ", left)
+
+
 WORD = r"[\w'’×]+"
 SPLIT = r"[;,.:()]|\bbut\b"
 # “D. purpurea”: the stop is no end of a clause.
@@ -28,7 +80,8 @@ _INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 _LEAVES_LIKE = r"\b\w+-lea[vf]ed\b"
 # “Foxglove Lane” is a place, and grows in nobody's basket.
 _ADDRESS = (
-    r"\b[A-Z][\w'’-]+ (Lane|Road|Street|House|Farm|Cottage|Close|Avenue|Drive|Hall|Mill|School)\b"
+    r"\b([A-Z][\w'’-]+ ){1,3}"
+    r"(Lane|Road|Street|House|Farm|Cottage|Close|Avenue|Drive|Hall|Mill|School|Inn|Hill)\b"
 )
 _GRAVE = frozenset(("deadly", "poisonous"))
 
@@ -135,8 +188,19 @@ _KEPT_OUT = {
 }
 
 
+# “Ivy, our founder”, “written by Rue”, “Holly stirs”: people, by what is said of them.
+_GIVEN = r"(?:Ivy|Rue|Holly|Daphne|Laurel|Hazel|Heather|Olive|Rowan|Bryony|Iris|Lily|Rose|Tansy)"
+_PEOPLE = re.compile(
+    rf"\b(?:[Bb]y|[Tt]hanks? (?:to|you)|[Aa]sk|[Aa]unt|Mrs\.?|Ms\.?|Mr\.?|[Tt]eacher) {_GIVEN}\b"
+    rf"(?: and {_GIVEN}\b)?"
+    rf"|\b{_GIVEN}(?=, (?:our|who|my|the founder)\b|['’]s (?:way|method|recipe|book|words|house)\b"
+    r"| (?:says|said|wrote|writes|stirs|taught|teaches|told|likes|and I)\b)"
+)
+
+
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    plain = _without_likenesses(re.sub(_ADDRESS, " ", text).lower())
+    plain = _PEOPLE.sub(" ", re.sub(_ADDRESS, " ", text))
+    plain = _without_likenesses(plain.lower())
     plain = plain.replace("-", " ")
     plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
     for word, kept_out in _KEPT_OUT.items():
@@ -145,16 +209,29 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     # Most words name none, and the list of all names takes long to make.
     if not any(map(together.__contains__, _begun())):
         return
-    for clause in re.split(SPLIT, plain):
-        for plant, before, behind in _named(re.findall(WORD, clause)):
-            if plant is not None and not _denied(before):
+    listed_out = False  # “no foxglove, yew or oleander”: what denies the first denies them all
+    for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
+        words = re.findall(WORD, clause)
+        only_listed = listed_out and (not words or _is_a_list(words))
+        for plant, before, behind in _named(words):
+            if plant is None:
+                continue
+            if denies(" ".join(before), " ".join(behind)) or only_listed:
+                listed_out = True
+            else:
                 extra = {*before, *behind} - {*plant.words("parts"), *_STATES}
                 yield plant, not extra
+        listed_out = listed_out and end == ","
 
 
-def _denied(words: list[str]) -> bool:
-    begun = any(word.lstrip("'’×").startswith(_DENYING) for word in words)
-    return begun and re.search(DENIED, " ".join(words)) is not None
+def _is_a_list(words: list[str]) -> bool:
+    """Whether a clause goes on with a list: names alone, or names with “or” between them."""
+    named = list(_named(words))
+    first = named[0][1] if named else words
+    return not {*first} - _JOINED and (bool({"or", "nor"} & {*words}) or not named[-1][2])
+
+
+_JOINED = frozenset(("or", "nor", "and", "any"))
 
 
 @lru_cache(maxsize=4096)
@@ -170,8 +247,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
         (
             found
             for clause in clauses
-            if not re.search(DENIED, clause)
-            and (found := asked_of(" ".join(re.findall(WORD, clause)), vocabulary()))
+            if (found := asked_of(" ".join(re.findall(WORD, undenied(clause))), vocabulary()))
         ),
         (),
     )
@@ -184,7 +260,7 @@ def misspelt(text: str) -> tuple[Entry, ...]:
     """
     plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text)
     plain = _without_likenesses(plain.lower()).replace("-", " ")
-    clauses = [clause for clause in re.split(SPLIT, plain) if not re.search(DENIED, clause)]
+    clauses = map(undenied, re.split(SPLIT, plain))
     found = (misspelt_in_prose(" ".join(re.findall(WORD, c)), vocabulary()) for c in clauses)
     return tuple({plant.name: plant for plants in found for plant in plants}.values())
 
@@ -196,9 +272,7 @@ _STATES = frozenset(("fresh", "dried", "dry", "young", "old", "green", "ripe", "
 def named_pieces(text: str) -> Iterator[str]:
     """Every run of up to four words in the clauses that deny nothing, the longest first."""
     for clause in re.split(SPLIT, _without_likenesses(text.lower())):
-        words = re.findall(WORD, clause.replace("-", " "))
-        if re.search(DENIED, clause):
-            continue
+        words = re.findall(WORD, undenied(clause).replace("-", " "))
         for count in range(min(4, len(words)), 0, -1):
             for at in range(len(words) - count + 1):
                 yield " ".join(words[at : at + count])

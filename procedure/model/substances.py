@@ -9,12 +9,12 @@ import re
 from collections.abc import Iterator
 from functools import cache, lru_cache
 
-from procedure.model.harm import DENIED, SPLIT, WORD
+from procedure.model.harm import SPLIT, WORD, denies
 from procedure.vocabulary import Entry, vocabulary
 
 # What takes a thing away, or is for use on it, is not the thing.
 _OTHERWISE = (
-    rf"{DENIED}|\b(remov\w*|neutralis\w*|neutraliz\w*|tak\w+ out|stops?|clears?|against|replac\w+|"
+    r"\b(remov\w*|neutralis\w*|neutraliz\w*|tak\w+ out|stops?|clears?|against|replac\w+|"
     r"for use with|free)\b"
 )
 # Words that are a vessel, a tree or a verb as often as a salt: in a sentence they say too little,
@@ -24,10 +24,11 @@ _MEASURED = (
     r"\d+ ?(g|ml|%)?|(pour|add|tip|splash)\w*( in)? the)"
 )
 _OFTEN_ELSE = frozenset(("lime", "bleach", "spirit", "peroxide", "permanganate"))
+_BATHS = frozenset(("bath", "liquor", "mordant", "solution", "salt", "salts", "crystals"))
 _ADDING = (
     r"\b(add\w*|pour\w*|stir\w*|tip\w*|drop\w*|splash\w*|sprinkl\w*|mix\w*|dissolv\w*|put\w*|"
     r"us\w+|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
-    r"boil|simmer|bottle\w*|glug|pinch|grams?|ml|litres?|with)\b"
+    r"boil|simmer|(warm|heat|melt) (the|some|a)|bottle\w*|glug|pinch|grams?|ml|litres?|with)\b"
 )
 
 
@@ -72,8 +73,12 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     longest, known = _names()
-    for clause in re.split(SPLIT, text.lower().replace("-", " ")):
+    listed_out = False  # “no lead, chrome or arsenic”: what denies the first denies them all
+    plain = text.lower().replace("-", " ")
+    for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
         words = re.findall(WORD, clause)
+        only_listed = listed_out and _is_a_list(words)
+        listed_out = end == "," and (only_listed or _denies_what_ends_it(words))
         at = 0
         while at < len(words):
             for count in range(min(longest, len(words) - at), 0, -1):
@@ -81,19 +86,37 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
                 entry = known.get(name) or known.get(name.removesuffix("s"))
                 if entry is None:
                     continue
-                before = " ".join(words[:at])
-                if not re.search(_OTHERWISE, before) and _is_meant(name, before, words, at):
+                before, behind = " ".join(words[:at]), " ".join(words[at + count :])
+                denied = only_listed or denies(before, behind)
+                otherwise = denied or re.search(_OTHERWISE, before)
+                if not otherwise and _is_meant(entry, name, before, words, at):
                     yield entry, len(words) == count
                 at += count - 1
                 break
             at += 1
 
 
-def _is_meant(name: str, before: str, words: list[str], at: int) -> bool:
+def _denies_what_ends_it(words: list[str]) -> bool:
+    """Whether a clause is a denial and the one word that it denies: “no lead”."""
+    return len(words) > 1 and words[-2] in ("no", "never", "without", "nor")
+
+
+def _is_a_list(words: list[str]) -> bool:
+    """Whether a clause goes on with a list of names with “or” before the last."""
+    _, known = _names()
+    names = {word for name in known for word in name.split()} | _bare_metals()
+    head = words[: words.index("or") + 2] if "or" in words else words
+    return all(word in names or word in ("or", "nor", "and") for word in head)
+
+
+def _is_meant(entry: Entry, name: str, before: str, words: list[str], at: int) -> bool:
     """Whether a word that is other things too is a substance here."""
     if len(words) == 1 or name not in _bare_metals() | _OFTEN_ELSE:
         return True
     if name in _bare_metals() - _OFTEN_ELSE:
+        behind = words[at + 1] if at + 1 < len(words) else ""
+        if entry.facts.get("restricted") and behind in _BATHS:
+            return True  # a chrome bath is of chrome, a chrome pot may be of steel
         return re.search(r"\b(of|grams?|g|spoons?|pinch|salts?)$", before) is not None
     return re.search(rf"(^|\b){_MEASURED}$", before) is not None or at == len(words) - 1 > 0
 
@@ -122,9 +145,12 @@ def put_in(text: str) -> tuple[Entry, ...]:
 
     “Put the lid on” moves nothing; “add a cup of bleach” does.
     """
+    meant = {one.name for one, _ in substances_named(text)}  # a list is denied with its first
     return tuple(
         one
         for clause in re.split(SPLIT, text)
         for one, _ in substances_named(clause)
-        if grave(one) and (one.facts.get("restricted") or re.search(_ADDING, clause.lower()))
+        if one.name in meant
+        and grave(one)
+        and (one.facts.get("restricted") or re.search(_ADDING, clause.lower()))
     )

@@ -38,6 +38,7 @@ from procedure.rules.names_and_order import (
 )
 from procedure.rules.rule import Rule
 from procedure.rules.safety import (
+    careless_words,
     choice_of_materials,
     deadly,
     disposal,
@@ -112,6 +113,7 @@ RULES: tuple[Rule, ...] = (
     *plants.RULES,
     *free_words.RULES,
     *household_products.RULES,
+    *careless_words.RULES,
     *deadly.RULES,
     *disposal.RULES,
     *spent_plants.RULES,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.facts.handling import called, hazards
+from procedure.facts.handling import called, hazards, told_apart
 from procedure.facts.study import Study
 from procedure.findings import Several, listed, say
 from procedure.rules.rule import Found, at_node, on_way, rule
@@ -29,7 +29,7 @@ def carries(state: LotState, *kinds: str) -> list[Carried]:
 
 
 def _names(study: Study, loose: list[Carried]) -> Several:
-    return listed(study.thing(thing) for thing in dict.fromkeys(one.thing for one in loose))
+    return listed(told_apart(study, thing) for thing in dict.fromkeys(one.thing for one in loose))
 
 
 @rule("ends-unrinsed", level="warning", family=FAMILY, source="common practice")
@@ -225,7 +225,7 @@ def rinsed_together(study: Study) -> Iterator[Found]:
                         say(
                             "{lot} has loose {thing} in it{way}, and {other} shares its water.",
                             lot=study.thing(lot),
-                            thing=study.thing(loose.thing),
+                            thing=told_apart(study, loose.thing),
                             way=on_way(loose.path),
                             other=study.thing(others[0]),
                         ),

@@ -39,7 +39,7 @@ def suggestion(word: str, *tables: str, words: Vocabulary | None = None) -> Sugg
     asked = near_harm(word, known)
     if asked:
         return Suggestion(None, asked)
-    if not _harmless_alone().isdisjoint(word.lower().split()):
+    if not _harmless_alone().isdisjoint(word.lower().split()) or part_alone(word):
         return Suggestion(None)
     metal = metal_named(word, known)
     meant = near(word, _harmless(known, tables, metal))
@@ -148,6 +148,16 @@ def _may_be_like(word: str, names: dict[str, list[str]]) -> set[str]:
         for name in names.get(key, ())
         if shortest <= len(name) <= longest
     }
+
+
+def part_alone(word: str) -> bool:
+    """Whether a word names a part that any plant may have, and no plant: “leaves”, “bark”."""
+    return word.lower() in _parts_of_plants()
+
+
+@cache
+def _parts_of_plants() -> frozenset[str]:
+    return frozenset(row["part"] for row in rows("plant_parts"))
 
 
 @cache
@@ -305,8 +315,63 @@ def misspelt_in_prose(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     A long word that is one slip from a name, or sounds as a long name does that begins so. It is
     to be asked: which words of a language are like such a name by chance, nobody knows.
     """
-    found = {plant.name: plant for word in text.split() for plant in _misspelt(word, known)}
+    words = text.split()
+    found = {plant.name: plant for word in words for plant in _misspelt(word, known)}
+    for at in range(len(words)):
+        for count in (2, 3, 4):
+            for plant in _misspelt_in_parts(tuple(words[at : at + count]), known):
+                found.setdefault(plant.name, plant)
     return tuple(found.values())
+
+
+@lru_cache(maxsize=16384)
+def _misspelt_in_parts(words: tuple[str, ...], known: Vocabulary) -> tuple[Entry, ...]:
+    """The plants that poison and whose name several words may be: fox glov, lilly of the vallie.
+
+    A name of several words has a slip in each, or is written with none; one of a single word
+    is written in two parts.
+    """
+    names = _names_in_parts(known).get((len(words), words[0][:1]), ()) if len(words) > 1 else ()
+    together = "".join(words)
+    found: dict[str, Entry] = {}
+    for parts, plant in names:
+        if " ".join(words) == " ".join(parts) or together == "".join(parts):
+            continue  # the name itself, which is found without
+        if len(parts) == 1:
+            near_it = len(together) >= _LONG_IN_PROSE and one_slip(together, parts[0])
+        else:
+            near_it = all(map(_slip_or_same, words, parts))
+        if near_it:
+            found[plant.name] = plant
+    if not found or known.material(" ".join(words)) is not None:
+        return ()
+    return tuple(found.values())
+
+
+def _slip_or_same(word: str, name: str) -> bool:
+    """Whether a word of a name is there, or as near as a slip or its sound leaves it."""
+    if word == name:
+        return True
+    if min(len(word), len(name)) < SHORTEST:
+        return False
+    return one_slip(word, name) or (word[:2] == name[:2] and _heard(word) == _heard(name))
+
+
+@cache
+def _names_in_parts(
+    known: Vocabulary,
+) -> dict[tuple[int, str], list[tuple[tuple[str, ...], Entry]]]:
+    """Names of plants that poison, by how many words a slip of them has and how it begins."""
+    found: dict[tuple[int, str], list[tuple[tuple[str, ...], Entry]]] = {}
+    for name, plant in known.tables["plants_that_harm"].items():
+        if plant.facts["level"] == "harmful":
+            continue
+        parts = tuple(name.lower().replace("-", " ").split())
+        counts = (2,) if len(parts) == 1 and len(name) >= _LONG_IN_PROSE else (len(parts),)
+        for count in counts:
+            if count > 1:
+                found.setdefault((count, parts[0][:1]), []).append((parts, plant))
+    return found
 
 
 @lru_cache(maxsize=16384)

@@ -121,3 +121,25 @@ def test_no_example_and_no_recipe_of_the_handbook_is_asked_about() -> None:
 @pytest.mark.parametrize("row", rows("words_like_plants"), ids=lambda row: str(row["word"]))
 def test_everyday_words_are_left_alone(row: dict[str, str]) -> None:
     assert misspelt(f"the {row['word']} of the thing") == ()
+
+
+@pytest.mark.parametrize(
+    ("words", "plant"),
+    [
+        ("chop the fox glov leaves", "foxglove"),
+        ("stir in the lilly of the vallie", "lily of the valley"),
+        ("giant hogwed stems go in", "giant hogweed"),
+        ("dogs mercry", "dog's mercury"),
+        ("cut the poisen ivy", "poison ivy"),
+        ("wite bryony roots", "white bryony"),
+    ],
+)
+def test_a_name_of_several_words_has_a_slip_in_each(words: str, plant: str) -> None:
+    assert plant in [one.name for one in misspelt(words)]
+
+
+@pytest.mark.parametrize(
+    "words", ["white bread", "the valley of the lily pond", "a fox and a glow"]
+)
+def test_other_words_side_by_side_are_no_slip(words: str) -> None:
+    assert not misspelt(words)

@@ -120,3 +120,17 @@ def test_a_discard_names_every_content_that_may_not_go_there() -> None:
     # The two metals that stay are told together, the iron by itself.
     assert "copper sulphate and tin (stannous chloride)" in told[0][1]
     assert "ferrous sulphate" in told[1][1]
+
+
+def test_what_harms_is_told_by_its_full_name_in_every_rule() -> None:
+    """Two blues and greens of the writer's are copper and iron, and are told apart."""
+    steps = """  m: prepare in pot with water 5 L, copper 2 g, iron 2 g
+  modify yarn in m at 30 °C for 10 min
+  discard m to "the hazardous waste point"
+"""
+    text = HEAD.format(wearing=WORN).replace("copper:", "blue:").replace("iron:", "green:")
+    text += steps.replace("copper 2", "blue 2").replace("iron 2", "green 2")
+    said = [one.sentence for one in procedure.read(text, "example.dye").findings]
+    loose = next(one for one in said if "not rinsed out" in one)
+    assert "blue (copper sulphate)" in loose
+    assert "green (ferrous sulphate)" in loose

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.handling import told_apart
 from procedure.facts.liquor import (
     Stuff,
     fact,
@@ -100,7 +101,7 @@ def vat_out_of_proportion(study: Study) -> Iterator[Found]:
                     "{vat} has {grams} of {stuff} to {indigo} of indigo: far too {much} {role}.",
                     vat=study.thing(moment.node.bath),
                     grams=Mass(*grams),
-                    stuff=study.thing(thing),
+                    stuff=told_apart(study, thing),
                     role=role,
                     indigo=Mass(*indigo),
                     much=amiss,

@@ -16,6 +16,7 @@ from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.library import MOST_GUESSED
+from procedure.vocabulary.suggestions import part_alone
 
 FAMILY = "names and order"
 
@@ -140,6 +141,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
                 remedy = say("Did you mean “{nearest}”?", nearest=nearest)
             elif section in _ONE_OF:
                 remedy = say("Write one of: {known}.", known=_ONE_OF[section])
+            elif section == "materials" and part_alone(word.text):
+                remedy = Says("Say of which plant, and declare it by that plant's name.")
             elif section == "materials":
                 remedy = Says(
                     "Say what part it plays, such as dyestuff, mordant, acid or alkali; put words "

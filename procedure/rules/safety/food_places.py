@@ -88,4 +88,4 @@ def _said_of_food() -> tuple[str, ...]:
 @cache
 def _of_food() -> str:
     """A pattern of all of them, each as words of their own."""
-    return r"\b(" + "|".join(map(re.escape, _said_of_food())) + r")\b"
+    return r"\b(" + "|".join(map(re.escape, _said_of_food())) + r")(?:s|es)?\b"

@@ -9,7 +9,7 @@ from procedure.facts.handling import called, declared, grave, handled, plants
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
-from procedure.model import Place, Procedure
+from procedure.model import Material, Place, Procedure
 from procedure.model.harm import DENIED, SPLIT, misspelt, plants_named, unsure
 from procedure.model.substances import put_in
 from procedure.quantity.record import NamedTuple
@@ -34,7 +34,7 @@ class Worded(NamedTuple):
     known: bool = False
 
 
-class _Said(NamedTuple):
+class Said(NamedTuple):
     """Free words with their place; ``here`` are the materials that are there at that step."""
 
     text: str
@@ -45,31 +45,31 @@ class _Said(NamedTuple):
     here: frozenset[str] = frozenset()
 
 
-def said(study: Study) -> list[_Said]:
+def said(study: Study) -> list[Said]:
     """All free words of a plan that are no declaration of a material, with their places."""
     return study.once(_said)
 
 
-def _said(study: Study) -> list[_Said]:
-    found: list[_Said] = []
+def _said(study: Study) -> list[Said]:
+    found: list[Said] = []
     for moment in study.moments:
         node, step = moment.node, moment.step
         if step.words is not None:
-            found.append(_Said(step.words.text, node.procedure, step.words.place, node.calls, True))
+            found.append(Said(step.words.text, node.procedure, step.words.place, node.calls, True))
         until = step.until.words if step.until is not None else None
         if until is not None:
-            found.append(_Said(until.text, node.procedure, until.place, node.calls, True))
+            found.append(Said(until.text, node.procedure, until.place, node.calls, True))
         if step.note:
             things = [thing for thing, _ in (*node.materials, *node.moved)]
             bath = moment.bath_after or moment.bath_before
             here = frozenset((*things, *(bath.contents if bath is not None else ())))
-            found.append(_Said(step.note, node.procedure, step.place, node.calls, False, here))
+            found.append(Said(step.note, node.procedure, step.place, node.calls, False, here))
     for made in study.procedures:
-        found += [_Said(name.text, made, name.place) for name in made.notes]
+        found += [Said(name.text, made, name.place) for name in made.notes]
         for thing in made.lots.values():
-            found += [_Said(text, made, thing.name.place) for text in thing.words]
+            found += [Said(text, made, thing.name.place) for text in thing.words]
         for pot in made.equipment.values():
-            found += [_Said(text, made, pot.name.place) for text in pot.words]
+            found += [Said(text, made, pot.name.place) for text in pot.words]
     return list(dict.fromkeys(found))
 
 
@@ -115,6 +115,7 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
             yield plant_in_words(one, "error" if one.done else "warning")
     yield from _perhaps_in_words(study)
     yield from _names_of_things(study)
+    yield from _titles(study)
     yield from _tasted(study)
     yield from _among_food(study)
     for one in _substances_in_words(study):
@@ -157,8 +158,9 @@ def _perhaps_in_words(study: Study) -> Iterator[Found]:
                 yield _ask(owner, made.name.place, (), meant)
 
 
-def _perhaps(one: _Said) -> Sequence[Entry]:
-    if plants_named(one.text):
+def _perhaps(one: Said) -> Sequence[Entry]:
+    # Ivy or cherry is named in “poisen ivy” and “cherry lorel”, and hides neither.
+    if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(one.text)):
         return ()
     plain = one.text.lower().replace("-", " ")
     shared = [
@@ -280,6 +282,44 @@ def _names_of_things(study: Study) -> Iterator[Found]:
                 level="warning",
                 source=grave[0].facts["source"],
             )
+
+
+def _titles(study: Study) -> Iterator[Found]:
+    """Titles that name a plant which poisons, where a material is told by no name that is known.
+
+    Where all the materials are known, the title is that of a shade: foxglove pink.
+    """
+    known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
+    for owner in study.procedures:
+        nameless = next((m for m in owner.materials.values() if _nameless(m)), None)
+        for title in (owner.title, owner.makes) if nameless is not None else ():
+            named = plants_named(title.text) if title is not None else ()
+            meant = [plant for plant, _ in named if plant.name not in known]
+            meant = [plant for plant in meant if plant.facts["level"] != "harmful"]
+            if title is not None and meant and nameless is not None:
+                yield Found(
+                    owner,
+                    title.place,
+                    say(
+                        "{plant} is {level}: it stands here, and nobody says of which plant "
+                        "{thing} is.",
+                        plant=in_full(meant[0]),
+                        level=meant[0].facts["level"],
+                        thing=study.thing(nameless.name.text),
+                    ),
+                    say(
+                        "Do not use it; {instead} gives a like colour. If {thing} is of another "
+                        "plant, declare it by that plant's name.",
+                        instead=meant[0].facts["instead"],
+                        thing=study.thing(nameless.name.text),
+                    ),
+                    source=meant[0].facts["source"],
+                )
+                break
+
+
+def _nameless(material: Material) -> bool:
+    return material.entry is None and not material.suspects
 
 
 def plant_in_words(one: Worded, level: str) -> Found:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.handling import told_apart
 from procedure.facts.study import Study
 from procedure.findings import Mass, Named, Volume, say
 from procedure.model import Item, Material, Written
@@ -81,7 +82,7 @@ def _more_than_the_stock(study: Study) -> Iterator[Found]:
             say(
                 "The steps take {taken} of {material}, and there is {stock}.",
                 taken=sized(*taken),
-                material=study.thing(thing),
+                material=told_apart(study, thing),
                 stock=sized(*stock.ends),
             ),
             "See which of the amounts is a slip.",
@@ -141,7 +142,7 @@ def more_ready_than_used(study: Study) -> Iterator[Found]:
                 say(
                     "{ready} of {material} is made ready, and {used} is used.",
                     ready=Mass(*amount.grams),
-                    material=study.thing(thing),
+                    material=told_apart(study, thing),
                     used=Mass(*needs),
                 ),
                 "See which of the two amounts is a slip.",

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
+from procedure.facts.handling import told_apart
 from procedure.facts.liquor import Stuff, declared, fact, item_of, kinds_of, pot_of, put_in, stuff
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Span, Strength, say
@@ -217,7 +218,7 @@ def too_much_of_it(study: Study) -> Iterator[Found]:
                 place,
                 say(
                     "{material} comes to {each} here; more than {limit} is hardly ever meant.",
-                    material=study.thing(one.thing),
+                    material=told_apart(study, one.thing),
                     each=Strength(each),
                     limit=Strength(limit.value),
                 ),

@@ -1,0 +1,312 @@
+"""Safety of how free words have the work done: by mouth or nose, shut up tight, by children."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from procedure.facts.handling import (
+    Handled,
+    called,
+    declared,
+    grave,
+    handled,
+    plants,
+    sources,
+)
+from procedure.facts.study import Study
+from procedure.findings import Says, say
+from procedure.model.harm import DENIED, SPLIT, undenied
+from procedure.quantity.record import NamedTuple
+from procedure.rules.rule import Found, at_node, rule
+from procedure.rules.safety.food_places import KEPT_AWAY, food_in
+from procedure.rules.safety.free_words import Said, said
+from procedure.rules.safety.places_for_waste import ways_named
+from procedure.rules.safety.protection import FAMILY, for_children
+from procedure.vocabulary import Entry
+from procedure.vocabulary.data_files import parts, rows
+
+
+class _Way(NamedTuple):
+    """A careless way of working: words that are all in one clause, and what to do instead.
+
+    ``when`` is ``fumes`` where it is one only beside what is bad to breathe, ``grave`` beside
+    what hurts badly. ``level`` is that of a work in which nothing hurts badly; in any other it is
+    an error.
+    """
+
+    words: tuple[tuple[str, ...], ...]
+    when: str
+    level: str
+    means: str
+    remedy: str
+    source: str
+
+
+@cache
+def _ways() -> tuple[_Way, ...]:
+    return tuple(
+        _Way(
+            tuple(parts(row[column]) for column in ("words", "beside") if row[column]),
+            row["when"],
+            row["level"],
+            row["means"],
+            row["remedy"],
+            row["source"],
+        )
+        for row in rows("careless_ways")
+    )
+
+
+def _said(words: tuple[str, ...], clause: str) -> bool:
+    """Whether a clause in small letters says any of some words."""
+    # Most clauses say none, and the pattern of all of them takes long to make.
+    begun = any(one.split(" ")[0] in clause for one in words)
+    return begun and _any_of(words).search(clause) is not None
+
+
+@cache
+def _any_of(words: tuple[str, ...]) -> re.Pattern[str]:
+    """Any of some words, each from its beginning; “...” in one stands for up to four words.
+
+    What begins another thing is none of them: “drink tea while the bath cools”.
+    """
+    other = r"(?!(?:while|when|as|and|or|before|after|until|away|beside|by|near|at)\b)"
+    between = "(?:" + other + r"[\w'’]+ ){0,4}"
+    spelt = (re.escape(one).replace(r"\.\.\.\ ", between) for one in words)
+    return re.compile(r"\b(?:" + "|".join(spelt) + ")")
+
+
+@rule("careless-way", level="error", family=FAMILY, source="common practice")
+def careless_way(study: Study) -> Iterator[Found]:
+    """Free words that have the work done by mouth or nose, shut up tight, among food, by children.
+
+    No other rule sees how a thing is done that stands in quotation marks alone: a bath sipped or
+    sucked up, a nose over ammonia, a jar that ferments with its lid screwed down, a dye kept
+    in a lemonade bottle. It hurts whatever the bath is made of.
+
+    Trips:
+        do "sip a little of the bath: it should be sour"
+    Cure:
+        do "look at the bath: it should be clear"
+    """
+    met = handled(study)
+    for one in said(study):
+        yield from _done_carelessly(one, met)
+        yield from _dye_among_food(one, met)
+        yield from _by_children(study, one, met)
+        yield from _bare_handed(study, one, met)
+        yield from _poured_out(study, one, met)
+        yield from _water_onto(study, one)
+    yield from _put_by_unlabelled(study, met)
+
+
+def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
+    for clause in re.split(SPLIT, one.text.lower()):
+        left = undenied(clause)
+        for way in _ways():
+            if not all(_said(words, left) for words in way.words):
+                continue
+            if way.when and not any(map(_WHEN[way.when], met)):
+                continue
+            yield Found(
+                one.procedure,
+                one.place,
+                say("“{words}” {means}.", words=clause.strip(), means=Says(way.means)),
+                way.remedy,
+                one.calls,
+                level="error" if any(map(_grave, met)) else way.level,
+                source=way.source,
+            )
+            return
+
+
+def _fumes(one: Handled) -> bool:
+    return any(hazard.yes("air") for hazard in one.hazards)
+
+
+def _grave(one: Handled) -> bool:
+    return any(grave(hazard) for hazard in one.hazards)
+
+
+_WHEN = {"fumes": _fumes, "grave": _grave}
+
+# What is spoken of where a dye is put among food: the work, and no tea that is made meanwhile.
+_OF_DYEING = r"\b(dye\w*|mordant\w*|bath|liquor|vat|modifier|afterbath)\b"
+
+
+def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
+    """A dye, a mordant or a bath in a vessel or a place of food, where no material is named.
+
+    A kitchen's stove and table count only where something that hurts badly is in the work.
+    """
+    hurts = any(map(_grave, met))
+    for clause in re.split(r"[.;]", one.text) if one.done else ():
+        word = food_in(clause)
+        if word and (hurts or "kitchen" not in word) and re.search(_OF_DYEING, clause.lower()):
+            yield Found(
+                one.procedure,
+                one.place,
+                say("Dye is put among food here (“{word}”).", word=word),
+                "Use vessels and places that never hold food or drink, and label them.",
+                one.calls,
+                level="error" if hurts else "warning",
+                source="Regulation (EC) No 1272/2008, Annex IV, P270; common practice",
+            )
+            return
+
+
+_CHILDREN = (
+    r"\b(child\w*|kids?|pupils?|toddlers?|little ones|youngsters?|grandchild\w*|scouts?|"
+    r"bab(y|ies)|nursery|playroom)\b"
+)
+_KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
+_AT_WORK = (
+    r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
+    r"pull|hold|fill|carr|wring|strain|wash)\w*\b"
+)
+
+
+def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+    """Children who do the work, in words alone, where something in it is nothing for them."""
+    if for_children(one.procedure):
+        return  # that is told at the audience
+    for clause in re.split(SPLIT, one.text.lower()):
+        who = re.search(_CHILDREN, clause)
+        kept = re.search(_KEPT_OUT, clause)
+        if who is None or kept or not re.search(_AT_WORK, clause):
+            continue
+        for each in met:
+            kept_from = tuple(h for h in each.hazards if h.yes("children") or h.yes("no_children"))
+            if kept_from:
+                yield Found(
+                    one.procedure,
+                    one.place,
+                    say(
+                        "“{words}”: {thing} is in the work, and it is nothing for children.",
+                        words=clause.strip(),
+                        thing=called(study, each.thing),
+                    ),
+                    "Leave the work to adults, or take a material that harms nobody.",
+                    one.calls,
+                    level="error" if any(grave(h) for h in kept_from) else "warning",
+                    source=sources(kept_from, declared(study, each.thing)),
+                )
+                return
+
+
+_BARE = re.compile(
+    r"\b(gloves? (are|is) not needed|no (need (of|for|to wear) )?gloves|without (any )?gloves|"
+    r"(take|took|pull)( off)? (your |the )?gloves( off)?|gloves off|bare hands?|bare-?handed)\b"
+)
+
+
+def _bare_handed(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+    """Words that send hands without gloves into a work with what calls for them."""
+    for clause in re.split(SPLIT, one.text.lower()):
+        bare = _BARE.search(clause)
+        if bare is None or re.search(r"\b(never|don't|do not|after|last)\b", clause):
+            continue
+        hurts = next((m for m in met if any(_calls_for_gloves(h) for h in m.hazards)), None)
+        if hurts is not None:
+            yield Found(
+                one.procedure,
+                one.place,
+                say(
+                    "“{words}” is said here, and {thing} calls for gloves.",
+                    words=clause.strip(),
+                    thing=called(study, hurts.thing),
+                ),
+                "Keep the gloves on to the last wash, and say so.",
+                one.calls,
+                source=sources(hurts.hazards, declared(study, hurts.thing)),
+            )
+            return
+
+
+def _calls_for_gloves(hazard: Entry) -> bool:
+    return hazard.yes("gloves") and grave(hazard)
+
+
+_POURED = re.compile(r"\b(throw|tip|pour|empt|sling|chuck|splash|water)\w*\b")
+_WASTE = re.compile(
+    r"\b(liquor|bath|dye|mordant|vat|leftovers?|remains?|rest|(dye|used|spent) water)\b"
+)
+
+
+def _poured_out(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+    """A bath with what harms, poured by words alone where children, animals and water are."""
+    for clause in re.split(SPLIT, one.text.lower()) if one.done else ():
+        left = undenied(clause)
+        if not (_POURED.search(left) and _WASTE.search(left)):
+            continue
+        way = next((way for way in ways_named(left) if way in _OUTSIDE), None)
+        hurts = next((m for m in met if any(map(grave, m.hazards))), None)
+        if way is not None and hurts is not None:
+            yield Found(
+                one.procedure,
+                one.place,
+                say(
+                    "“{words}” pours it where it harms, and {thing} is in the work.",
+                    words=clause.strip(),
+                    thing=called(study, hurts.thing),
+                ),
+                "Write it with “discard”, and to a place that may take it.",
+                one.calls,
+                source=sources(hurts.hazards, declared(study, hurts.thing)),
+            )
+            return
+
+
+_OUTSIDE = ("open water", "ground", "compost", "septic tank", "soakaway", "fodder")
+_ONTO = r"\b(water|kettle)\b.*\b(on|onto|into|in|to|over)\b"
+_TOPPED = r"\btop\w* up\b"
+
+
+def _water_onto(study: Study, one: Said) -> Iterator[Found]:
+    """Water that words alone pour onto acid, lye or quicklime, by the rows of ``meetings.csv``."""
+    rows_of = {row["first"]: row for row in rows("meetings") if row["second"] == "water poured in"}
+    for thing, (made, _) in study.flow.materials.items() if one.done else ():
+        row = rows_of.get(made.entry.name) if made.entry is not None else None
+        if row is None or made.entry is None:
+            continue
+        names = "|".join(map(re.escape, {made.name.text.lower(), made.entry.name}))
+        onto = _ONTO + r".{0,20}\b(" + names + r")\b"
+        topped = _TOPPED + r".{0,20}\b(" + names + r")\b.*\bwater\b"
+        if any(re.search(f, undenied(one.text.lower())) for f in (onto, topped)):
+            yield Found(
+                one.procedure,
+                one.place,
+                say(
+                    "Water goes onto {thing}: {what}.", thing=called(study, thing), what=row["what"]
+                ),
+                say("{remedy}.", remedy=row["remedy"][:1].upper() + row["remedy"][1:]),
+                one.calls,
+                level="error",
+                source=row["source"],
+            )
+
+
+_PUT_BY = re.compile(r"\b(stor(e|ed|ing)|keep|put (\w+ )?(by|away|aside)|save|left?|leave)\b")
+_SAFELY = re.compile(r"\blabel|\block")
+
+
+def _put_by_unlabelled(study: Study, met: list[Handled]) -> Iterator[Found]:
+    """A plant that poisons, put by in words alone that speak of no label."""
+    for one in met:
+        step = one.moment.step
+        words = step.words.text.lower() if step.words is not None else ""
+        put_by = _PUT_BY.search(words) and not _SAFELY.search(words)
+        poison = any(plant.facts["level"] != "harmful" for plant in plants(study, one.thing))
+        if put_by and poison and "labelled" not in step.manner:
+            yield at_node(
+                one.moment.node,
+                say("{thing} is kept without a label.", thing=called(study, one.thing)),
+                "Say that it is labelled, and where it is locked away from children and food.",
+                level="error",
+                source=sources(one.hazards, declared(study, one.thing)),
+            )
+
+
+RULES = (careless_way,)
