@@ -76,7 +76,7 @@ def report(
     if made.uneven:
         names = ", ".join(made.uneven)
         said = f"Each line is rounded for itself, and so is each sum; the last digits of {names} "
-        parts.append(wrap(said + "may not add up.", WIDTH))
+        parts.append(wrap(said + "do not add up.", WIDTH))
     unread = sum(finding.rule == "cannot-read" for finding in plan.findings)
     if unread:
         lines = "line" if unread == 1 else "lines"
@@ -147,13 +147,13 @@ def _rows(made: Sheet, width: int, explain: bool, spelling: str) -> Iterator[str
             )
             yield f"  {where}  {row.step}"
         amount = amount_text(shown, row.gap)
-        yield from _line(amount, width, _row(made.weighing, row, amount, spelling))
+        yield from _line(amount, width, _row(made, row, amount, spelling))
         if explain and row.working and row.working != row.written:
             yield from _line("=", width, row.working)
 
 
-def _row(weighing: Weighing, row: Row, amount: str, spelling: str) -> str:
-    said = [_named(weighing, row, spelling)]
+def _row(made: Sheet, row: Row, amount: str, spelling: str) -> str:
+    said = [_named(made.weighing, row, spelling)]
     written = row.written
     if (
         written not in ("", amount)
@@ -163,6 +163,8 @@ def _row(weighing: Weighing, row: Row, amount: str, spelling: str) -> str:
         said.append(by_weight(written) if row.kind == "mass" else written)
     if row.note:
         said.append(row.note)
+    if row.each is not None:
+        said.append(f"{row.rounds} {alone(row.each, row.kind, made.system, made.scale_step)}")
     if row.condition:
         said.append(row.condition)
     if not row.counts and row.part == "material":

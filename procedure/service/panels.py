@@ -129,7 +129,7 @@ def _amounts(plan: Judged, asked: Asked) -> Shown:
             "written": row.written,
             "step": row.step,
             "condition": row.condition,
-            "note": row.note,
+            "note": row.remark,
         }
         for row in weighing.rows
     ]

@@ -1,0 +1,62 @@
+"""Cooks' measures on the sheet: what is printed, and whether it adds up as it is read."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from expecting import plan_of
+
+from procedure.report.weigh_measures import as_printed
+from procedure.report.weigh_sheet import sheet
+from procedure.report.weigh_text import Asked, Estimates, report
+from procedure.weigh.weighing import weigh
+
+# Weights and Measures Act 1985, sch. 1: a pint is 0.56826125 L, a pound 453.59237 g.
+PINT, OUNCE = Fraction("0.56826125"), Fraction("453.59237") / 16
+
+
+@pytest.mark.parametrize(
+    ("said", "grams_or_litres"),
+    [
+        ("1/2 imp pt", PINT / 2),
+        ("2 imp gal 1 1/2 pt", PINT * Fraction(35, 2)),
+        ("1 lb 12.2 oz", OUNCE * Fraction("28.2")),
+        ("0.28 oz (8 g)", OUNCE * Fraction("0.28")),
+        ("at least 9 imp gal", PINT * 72),
+    ],
+)
+def test_what_is_printed_is_read_back(said: str, grams_or_litres: Fraction) -> None:
+    assert as_printed(said) == grams_or_litres
+
+
+def printed(steps: str, system: str) -> str:
+    """The rows and totals of some steps as text, in one line."""
+    made = weigh(plan_of(steps))
+    return " ".join(report(made, [], Estimates([], [], []), Asked((), None, ()), system).split())
+
+
+ROUNDS = """repeat at least 3 times until "the water runs clear"
+  rinse yarn in tub with water 3 imp gal at 30 °C
+dry yarn
+"""
+
+
+def test_rounds_are_told_in_the_units_asked_for_and_their_sum_as_cooks_say_it() -> None:
+    """Three times 3 imperial gallons (13.638 L) is 9, which is 10.81 US gallons (40.9 L, printed to the litre)."""
+    assert "at least 9 imp gal water; 3 or more times 3 imp gal" in printed(ROUNDS, "imperial")
+    assert "at least 41 L water; 3 or more times 13.6 L" in printed(ROUNDS, "metric")
+    assert "at least 11 US gal water; 3 or more times 3 5/8 US gal" in printed(ROUNDS, "us")
+
+
+def test_it_is_said_only_of_what_does_not_add_up_as_it_is_printed() -> None:
+    """Twice 10 L is printed as twice 2 5/8 US gallons, and 20 L as 5 1/4."""
+    rinsed = "rinse yarn in tub with water 10 L at 30 °C\n" * 2
+    made = sheet(weigh(plan_of(f"{rinsed}dry yarn\n")), "us")
+    assert [shown[0].text for shown in (*made.rows, *made.totals)] == [
+        "2 5/8 US gal",
+        "2 5/8 US gal",
+        "5 1/4 US gal",
+    ]
+    assert made.uneven == ()
+    assert sheet(weigh(plan_of(f"{rinsed}{rinsed}dry yarn\n")), "us").uneven == ("water",)
