@@ -43,20 +43,20 @@ dry yarn
 
 
 def test_rounds_are_told_in_the_units_asked_for_and_their_sum_as_cooks_say_it() -> None:
-    """Three times 3 imperial gallons (13.638 L) is 9, which is 10.81 US gallons (40.9 L, printed to the litre)."""
+    """Three times 3 imperial gallons (13.638 L) is 9: 10.81 US gallons, or 40.9 L."""
     assert "at least 9 imp gal water; 3 or more times 3 imp gal" in printed(ROUNDS, "imperial")
     assert "at least 41 L water; 3 or more times 13.6 L" in printed(ROUNDS, "metric")
     assert "at least 11 US gal water; 3 or more times 3 5/8 US gal" in printed(ROUNDS, "us")
 
 
 def test_it_is_said_only_of_what_does_not_add_up_as_it_is_printed() -> None:
-    """Twice 10 L is printed as twice 2 5/8 US gallons, and 20 L as 5 1/4."""
-    rinsed = "rinse yarn in tub with water 10 L at 30 °C\n" * 2
-    made = sheet(weigh(plan_of(f"{rinsed}dry yarn\n")), "us")
+    """10 L is printed as 2 5/8 US gallons, 20 L as 5 1/4, and 30 L as 8: not thrice 2 5/8."""
+    rinse = "rinse yarn in tub with water 10 L at 30 °C\n"
+    made = sheet(weigh(plan_of(f"{rinse * 2}dry yarn\n")), "us")
     assert [shown[0].text for shown in (*made.rows, *made.totals)] == [
         "2 5/8 US gal",
         "2 5/8 US gal",
         "5 1/4 US gal",
     ]
     assert made.uneven == ()
-    assert sheet(weigh(plan_of(f"{rinsed}{rinsed}dry yarn\n")), "us").uneven == ("water",)
+    assert sheet(weigh(plan_of(f"{rinse * 3}dry yarn\n")), "us").uneven == ("water",)
