@@ -74,6 +74,11 @@ def _liquid(nation: str, largest: Fraction) -> Measure:
     return Measure(units[f"{nation} fl oz"].factor, f"{nation} fl oz", FLUID_OUNCE_STEPS)
 
 
+def ounce_of(system: str) -> Fraction | None:
+    """Grams of an ounce where a system weighs in them alone; None where it weighs in grams."""
+    return vocabulary().units["oz"].factor if system in ("us", "imperial") else None
+
+
 class Printed(NamedTuple):
     """Amounts of one thing in one measure, rounded so that they add up to ``total``."""
 

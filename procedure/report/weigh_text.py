@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 from textwrap import wrap
 
@@ -12,9 +12,9 @@ from procedure.findings import Finding
 from procedure.quantity.interval import ENDLESS, Interval
 from procedure.quantity.number_words import between, by_weight, listed, ranged
 from procedure.quantity.record import NamedTuple
-from procedure.quantity.rounding import at_most
+from procedure.quantity.rounding import MASS_STEPS, at_most, sensible_step
 from procedure.report import text as findings_text
-from procedure.report.weigh_measures import BLANK, Step
+from procedure.report.weigh_measures import BLANK, Step, ounce_of
 from procedure.report.weigh_sheet import Sheet, Shown, alone, amount_text, sheet
 from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
@@ -364,17 +364,20 @@ def _listed(names: Iterable[str]) -> str:
 
 
 def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterator[str]:
-    def weight(grams: Fraction) -> str:
-        sure = at_most(grams)
-        return alone(Interval.of(sure), "mass", system, scale_step)
+    def weighed(lots: Mapping[str, Fraction]) -> str:
+        told = at_most(lots, ounce_of(system))
+        least = min(told.values(), default=Fraction(1))
+        fine = Step("mass", sensible_step(least, MASS_STEPS)) if system == "metric" else None
+        return _listed(
+            f"{alone(Interval.of(grams), 'mass', system, scale_step or fine)} of {lot}"
+            for lot, grams in told.items()
+        )
 
     had = _listed(
         f"{alone(left.had, left.kind, system, scale_step)} of {left.called}" for left in found.left
     )
-    sure = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.sure.items())
-    luck = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.with_luck.items())
-    beside = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.fixed.items())
-    said = f"With {had}" + (f", and beside {beside}" if beside else "")
+    sure, luck = weighed(found.sure), weighed(found.with_luck)
+    said = f"With {had}" + (f", and beside {weighed(found.fixed)}" if found.fixed else "")
     verb = "runs" if len(found.first) == 1 else "run"
     yield from wrap(f"{said}, the most fibre is {sure} for sure.", WIDTH)
     if found.sure != found.with_luck:

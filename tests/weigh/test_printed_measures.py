@@ -7,9 +7,11 @@ from fractions import Fraction
 import pytest
 from expecting import plan_of
 
+from procedure.quantity.rounding import at_most
 from procedure.report.weigh_measures import as_printed
 from procedure.report.weigh_sheet import sheet
 from procedure.report.weigh_text import Asked, Estimates, report
+from procedure.rework.whole_skeins import whole_pieces
 from procedure.weigh.weighing import weigh
 
 # Weights and Measures Act 1985, sch. 1: a pint is 0.56826125 L, a pound 453.59237 g.
@@ -60,3 +62,21 @@ def test_it_is_said_only_of_what_does_not_add_up_as_it_is_printed() -> None:
     ]
     assert made.uneven == ()
     assert sheet(weigh(plan_of(f"{rinse * 3}dry yarn\n")), "us").uneven == ("water",)
+
+
+def test_what_is_promised_is_never_more_and_told_in_the_units_asked_for() -> None:
+    """A fifth of 14 oz is 2.8 oz, 3.27 oz is 3 1/4; 142.86 g beside 47.62 g go to a tenth."""
+    told = at_most({"a": OUNCE * 14 / 5, "b": OUNCE * Fraction("3.27")}, OUNCE)
+    assert told == {"a": OUNCE * Fraction("2.8"), "b": OUNCE * Fraction("3.25")}
+    assert at_most({"a": Fraction(1000, 7), "b": Fraction(1000, 21)}) == {
+        "a": Fraction("142.8"),
+        "b": Fraction("47.6"),
+    }
+
+
+def test_what_is_promised_is_told_in_whole_skeins_where_one_would_be_cut() -> None:
+    plan = plan_of("fibre\n  wool: wool yarn, 4 skeins of 50 g, scoured\nsteps\n  dry wool\n")
+    assert whole_pieces(plan, {"wool": Fraction(170)}) == [
+        "In whole skeins or pieces, none of them cut: 3 of wool."
+    ]
+    assert whole_pieces(plan, {"wool": Fraction(150)}) == []
