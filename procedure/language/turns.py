@@ -409,14 +409,21 @@ def _what_a_split_leaves(tokens: list[Token]) -> list[Token]:
             continue
         if tokens[at].word in _LEFT:
             return [*tokens[:at], *tokens[at + 1 :]]
+        if tokens[at - 1].word in _LEFT and kinds[at] == "NAME":
+            return [*tokens[: at - 1], *tokens[at:]]
         # A turn has made this of “the rest of the yarn”.
         turned = kinds[at : at + 4] == ["NAME", "NUMBER", "OF", "NAME"]
         if turned and tokens[at + 3].word == "the rest":
-            return [*tokens[:at], *tokens[at + 4 :]]
+            of_it = tokens[at].word in (tokens[begin - 1].word, *_THE_LOT)
+            # A name that is not the lot's own is kept, to be asked about.
+            all_of = [tokens[at + 1]._replace(meant="1/1"), tokens[at + 2], tokens[at]]
+            kept = [] if of_it else all_of
+            return [*tokens[:at], *kept, *tokens[at + 4 :]]
     return tokens
 
 
 _LEFT = frozenset(("rest", "remainder"))
+_THE_LOT = frozenset(("it", "lot", "fibre", "fiber"))
 
 
 def _either_in_line(tokens: list[Token]) -> list[Token]:

@@ -72,6 +72,12 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             label=name.replace(" ", "-"),
             name=name,
         )
+    elif (kind := vocabulary().find(name, "vessel", "tool", "heater")) is not None:
+        remedy = say(
+            "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
+            label=name.replace(" ", "-"),
+            kind=kind.name,
+        )
     else:
         remedy = say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
     return say("Nothing is called “{name}” here.", name=name), remedy
