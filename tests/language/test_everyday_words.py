@@ -146,3 +146,35 @@ def test_in_warm_water_says_with_what() -> None:
     assert step.within is None and step.using[0].name is not None
     assert step.using[0].name.text == "water" and step.at is not None
     assert step.at.quantity is not None and step.at.quantity.low == 35
+
+
+def test_what_corrects_the_water_is_added_until_a_ph() -> None:
+    step = last("add chalk 2 g to dye-bath until pH 7")
+    assert step.until is not None and step.until.quantity is not None
+    assert step.until.quantity.kind == "acidity" and step.until.quantity.low == 7
+
+
+def test_as_long_as_it_was_dipped_is_the_time_of_the_dip() -> None:
+    step = last("dip yarn in vat at 50 °C for 2 min\nair yarn for as long as it was dipped")
+    assert step.lasting is not None and step.lasting.low == 2
+
+
+@pytest.mark.parametrize("where", ["in the pot it is in", "in its own pot", "in the same pot"])
+def test_a_bath_is_kept_in_the_pot_that_it_is_in(where: str) -> None:
+    step = last(f"keep dye-bath {where} as old-bath labelled")
+    assert step.within is None and step.named is not None and step.named.text == "old-bath"
+
+
+def test_an_amount_before_what_it_measures_is_of_the_lot_behind_it() -> None:
+    first, second = last("add 20 % alum of yarn, 5 % tartar of yarn to dye-bath").objects
+    assert first.name is not None and first.name.text == "alum"
+    assert first.quantity is not None and first.quantity.base == "yarn"
+    assert second.quantity is not None and second.quantity.text.startswith("5 %")
+
+
+def test_a_boiler_is_a_vessel_and_a_copper_is_asked_about() -> None:
+    made = read(FRAME.replace("jar:    stoneware jar", "jar:    steel boiler"), "x.dye")
+    assert "unknown-word" not in {one.rule for one in made.findings}
+    made = read(FRAME.replace("  kettle: stainless steel pot", "  kettle: copper"), "x.dye")
+    (asked,) = [one for one in made.findings if one.rule == "stuff-unstated"]
+    assert "old word for a boiler" in asked.sentence and "copper pot" in asked.remedy
