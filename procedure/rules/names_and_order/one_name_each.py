@@ -172,7 +172,7 @@ def _nowhere(study: Study) -> Iterator[Found]:
             if name.text in node.procedure.unread:
                 continue
             seen.add(name.place)
-            meant = near(name.text, list(vocabulary().heats))
+            meant = near(name.text, list(vocabulary().heats)) or near(name.text, list(node.names))
             remedy = say(
                 "Write a heat such as {heat} or the boil, or the name of a bath or a pot.",
                 heat=Heat(Fraction(80)),
