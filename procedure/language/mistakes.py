@@ -230,6 +230,20 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:wear|put on)\b",
+        "What is worn is said in the header, or behind a step.",
+        "Write it so: “wearing gloves”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:make sure|be sure|ensure|take care)\b.*",
+        "This tells how a step is done, and is no step of its own.",
+        'Write it as a note behind the step: “note "it is covered all the while"”.',
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:weigh|measure)\b",
         "What is weighed is said where it is used, with its amount.",
         "Write it so: “add alum {some_alum} to dye-bath”.",
@@ -471,7 +485,7 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] 
     label = int(tokens[0].kind == "LABEL" and start == "step")
     if at == label:
         before = ""
-    rest, whole = _joined(tokens[at:]), _joined(tokens[label:])
+    rest, whole = as_written(tokens[at:]), as_written(tokens[label:])
     for one in MISTAKES:
         if one.line and one.line != start:
             continue
@@ -493,7 +507,7 @@ def _only_first(one: Mistake) -> bool:
     return MISTAKES.index(one) < first
 
 
-def _joined(tokens: list[Token]) -> str:
+def as_written(tokens: list[Token]) -> str:
     """The words as written, with their spaces."""
     said, end, line = "", 0, 0
     for token in tokens:

@@ -44,6 +44,13 @@ def last(text: str) -> Step:
         ("swish yarn in dye-bath for 5 min", "work"),
         ("tear up onion", "chop"),
         ("strew alum 5 g into dye-bath", "add"),
+        ("gently squeeze out the extra water from yarn", "squeeze"),
+        ("slowly heat dye-bath to 80 °C", "heat"),
+        ("give yarn a good rinse in tub", "rinse"),
+        ("add another 5 g of copperas to dye-bath", "add"),
+        ("drop bag into dye-bath", "lower"),
+        ("top up dye-bath with hot water as needed", "top up"),
+        ("dip yarn in vat for 5 min then hang it in the air for 10 min", "air"),
         ("warm the dye-bath again to 60 °C", "heat"),
         ("remove yarn from dye-bath", "lift"),
         ("wring yarn", "squeeze"),
@@ -178,3 +185,22 @@ def test_a_boiler_is_a_vessel_and_a_copper_is_asked_about() -> None:
     made = read(FRAME.replace("  kettle: stainless steel pot", "  kettle: copper"), "x.dye")
     (asked,) = [one for one in made.findings if one.rule == "stuff-unstated"]
     assert "old word for a boiler" in asked.sentence and "copper pot" in asked.remedy
+
+
+def test_how_a_step_is_done_may_come_first() -> None:
+    step = last("slowly heat dye-bath to 80 °C over 1 h")
+    assert "gently" in step.manner
+
+
+@pytest.mark.parametrize(
+    ("said", "remedy"),
+    [
+        ("tie loose knots round yarn", '“do "tie loose knots round yarn"”'),
+        ("wear gloves", "“wearing gloves”"),
+        ("make sure yarn is covered with water", "note"),
+    ],
+)
+def test_what_no_verb_says_is_shown_how_to_write(said: str, remedy: str) -> None:
+    found = read(f"{FRAME}  {said}\n", "x.dye").findings
+    (told,) = [one for one in found if one.rule == "cannot-read"]
+    assert remedy in told.remedy
