@@ -115,7 +115,7 @@ def _in_free_words(tokens: list[Token]) -> Says | None:
         return None
     return say(
         "Begin with a verb of the language, or write in quotation marks what none says: "
-        "“do \"{said}\"”.",
+        '“do "{said}"”.',
         said=said,
     )
 
