@@ -153,8 +153,20 @@ def _made_for(study: Study, node: FlowNode, slip: Slip) -> bool:
         return False
     if step.label is None:
         return True
-    used = any(one.bath == node.bath and one.id != node.id for one in study.flow.nodes)
-    return not used and one_slip(step.label.text, slip.name.text)
+    label = step.label.text
+    others = (one.step for one in study.flow.nodes if one.procedure is node.procedure)
+    used = any(label in _names_said(one) for one in others if isinstance(one, Step))
+    return not used and one_slip(label, slip.name.text)
+
+
+def _names_said(step: Step) -> Iterator[str]:
+    """The names that a step's line has, but for its own."""
+    alone = (step.within, step.source, step.to)
+    for item in (*step.objects, *step.into, *step.using, *(one for one in alone if one)):
+        if item.name is not None:
+            yield item.name.text
+        if item.quantity is not None:
+            yield from item.quantity.bases
 
 
 def _nowhere(study: Study) -> Iterator[Found]:
