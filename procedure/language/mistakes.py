@@ -123,6 +123,20 @@ MISTAKES = (
     # -------------------------------------------------------------- declarations
     Mistake(
         "declaration",
+        "",
+        r"^[-–]? ?ply\b",
+        "How thick a yarn is, is for the reader alone.",
+        'Write it in quotation marks behind the yarn: “wool yarn, "4-ply"”.',
+    ),
+    Mistake(
+        "declaration",
+        "",
+        r"^/",
+        "A slash says nothing here.",
+        "Write the fibres of a blend with “and”, as in “wool and silk yarn”.",
+    ),
+    Mistake(
+        "declaration",
         "WORD NAME LABEL",
         r"^(?:=|-|–|—)",
         "A name is followed by a colon.",

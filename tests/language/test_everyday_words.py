@@ -56,6 +56,8 @@ def last(text: str) -> Step:
         ("pour the melted soap into dye-bath", "add"),
         ("turn the heat down and simmer dye-bath for an hour", "simmer"),
         ("chop up the madder", "chop"),
+        ("chop tansy whole", "chop"),
+        ("chop the whole tansy plants", "chop"),
         ("wash up kettle and pan", "clean"),
         ("top up dye-bath with hot water as needed", "top up"),
         ("dip yarn in vat for 5 min then hang it in the air for 10 min", "air"),
@@ -212,4 +214,14 @@ def test_how_a_step_is_done_may_come_first() -> None:
 def test_what_no_verb_says_is_shown_how_to_write(said: str, remedy: str) -> None:
     found = read(f"{FRAME}  {said}\n", "x.dye").findings
     (told,) = [one for one in found if one.rule == "cannot-read"]
+    assert remedy in told.remedy
+
+
+@pytest.mark.parametrize(
+    ("said", "remedy"),
+    [("4-ply wool yarn", '“wool yarn, "4-ply"”'), ("wool/silk yarn", "“wool and silk yarn”")],
+)
+def test_what_labels_of_yarn_say_is_shown_how_to_write(said: str, remedy: str) -> None:
+    text = FRAME.replace("flax:  linen,", f"flax:  {said},")
+    (told,) = [one for one in read(text, "x.dye").findings if one.rule == "cannot-read"]
     assert remedy in told.remedy
