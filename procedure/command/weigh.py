@@ -203,13 +203,17 @@ def _of_stock(stock: Stock | None) -> Iterator[str]:
 
 def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged, Asked]:
     """The plan that was asked for: swapped, then turned round, then scaled."""
+    from procedure.command.voice import voice_of
     from procedure.quantity.rounding import at_most
+    from procedure.report.weigh_measures import ounce_of
     from procedure.report.weigh_text import Asked
     from procedure.rework.backwards import most
     from procedure.rework.scaling import scale
     from procedure.rework.swapping import swap
+    from procedure.rework.whole_skeins import whole_pieces
 
     plan, sentences, backwards = written, [], None
+    whole: list[str] = []
     for said in arguments.swap:
         name, other = _named(said, "--swap", 'alum="aluminium sulphate"')
         swapped = swap(plan, name, other)
@@ -218,11 +222,14 @@ def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged,
     weights = weights_asked(plan, arguments)
     if arguments.have:
         backwards = most(plan, _have(arguments.have), weights)
-        weights = {**weights, **{lot: at_most(grams) for lot, grams in backwards.sure.items()}}
+        ounce = ounce_of(arguments.units or voice_of(plan, None).units)
+        sure = at_most(backwards.sure, ounce)
+        weights = {**weights, **sure}
+        whole = whole_pieces(plan, sure)
     if weights:
         scaled = scale(plan, weights)
         plan = scaled.plan
-        sentences.append(scaled.sentence)
+        sentences += [scaled.sentence, *whole]
     return plan, Asked(tuple(sentences), backwards, _brought_up(written, plan))
 
 

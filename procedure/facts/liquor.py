@@ -163,8 +163,12 @@ def only_of(lot: LotState, classes: frozenset[str]) -> bool:
 
 def whole_fibre(study: Study, bath: str) -> Interval | None:
     """The dry weight in grams of all the fibre that a bath is to treat, each once."""
+    return _together(study, dict.fromkeys(study.flow.treats.get(bath, ())))
+
+
+def _together(study: Study, names: dict[str, None]) -> Interval | None:
+    """The dry weight of lots in grams, of which a part is not counted beside its whole."""
     whole = ZERO
-    names = dict.fromkeys(study.flow.treats.get(bath, ()))
     for name in names:
         if ancestors(study, name) & names.keys():
             continue
@@ -173,6 +177,29 @@ def whole_fibre(study: Study, bath: str) -> Interval | None:
             return None
         whole = whole.plus(state.weight)
     return whole if whole.high > 0 else None
+
+
+def fibre_that_meets(study: Study, bath: str, thing: str) -> Interval | None:
+    """The dry weight in grams of all the fibre that meets a thing in a bath, each once.
+
+    What was out of the bath before the thing went in does not count; None where a weight is
+    not known, or where nothing meets it.
+    """
+    return _together(study, dict.fromkeys(study.once(_meeters).get((bath, thing), ())))
+
+
+def _meeters(study: Study) -> dict[tuple[str, str], tuple[str, ...]]:
+    """The lots that meet each thing in each bath."""
+    found: dict[tuple[str, str], dict[str, None]] = {}
+    for moment in study.trace.moments:
+        node, bath = moment.node, moment.bath_after
+        if bath is None:
+            continue
+        treated = study.flow.treats.get(node.bath, ())
+        here = [lot for lot in (*node.lots, *node.present) if lot in treated]
+        for thing in bath.contents if here else ():
+            found.setdefault((node.bath, thing), {}).update(dict.fromkeys(here))
+    return {key: tuple(lots) for key, lots in found.items()}
 
 
 def ancestors(study: Study, lot: str) -> set[str]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from procedure.flow import baths, ends, fibre, materials, matter, through_blocks
-from procedure.flow.clauses import brought
+from procedure.flow.clauses import brought, is_for_drying
 from procedure.flow.graph import Flow, FlowNode
-from procedure.flow.names import declare, resolve
+from procedure.flow.names import EQUIPMENT, declare, resolve
 from procedure.flow.scope import Scope
 from procedure.flow.walk import Find, Here, Walk
 from procedure.model import Block, Procedure, Step
@@ -109,7 +109,9 @@ def _done(here: Here, step: Step) -> None:
     PARTS[step.does.part](here, step)
     matter.held_back(here, step)
     for name in (step.on, step.through):
-        if name is not None:
-            resolve(here, name, "a piece of equipment")
+        if name is not None and not (name is step.on and is_for_drying(here, name.text)):
+            thing = resolve(here, name, EQUIPMENT)
+            if thing is not None and thing not in here.flow.pots:
+                here.slip("wrong kind", name, wanted=EQUIPMENT)
     if node.bath:
         node.present = tuple(dict.fromkeys((*here.places.lots_in(node.bath), *node.lots)))

@@ -61,6 +61,12 @@ def is_tool(here: Here, name: str) -> bool:
     return name not in here.scope.names and name in vocabulary().tables["tool"]
 
 
+def is_for_drying(here: Here, name: str) -> bool:
+    """True for the line or rack that fibre hangs on, which need not be declared."""
+    entry = vocabulary().find(name, "tool") if name not in here.scope.names else None
+    return entry is not None and entry.facts.get("meaning") == "for drying"
+
+
 def _material(here: Here, item: Item) -> str | None:
     """What an item after ``with`` is in the plan: a material, water, a bath or a tool."""
     wanted = "a material"

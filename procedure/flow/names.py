@@ -11,6 +11,9 @@ from procedure.flow.walk import Here, Walk
 from procedure.model import Item, Lot, Material, Name
 from procedure.vocabulary import near
 from procedure.vocabulary.library import MOST_GUESSED
+from procedure.vocabulary.slips import one_slip, only_meant
+
+EQUIPMENT = "a piece of equipment"
 
 # ------------------------------------------------------------------ declaring
 
@@ -113,17 +116,44 @@ def resolve(here: Here, name: Name, wanted: str) -> str | None:
         where = maker.label or Name(name.text, maker.place)
         here.slip("used before made", name, (scope.procedure, where))
         return None
-    near_word = _nearest(scope, name) if len(here.flow.slips) < MOST_GUESSED else None
+    few = len(here.flow.slips) < MOST_GUESSED
+    near_word = _nearest(here, name, wanted) if few else None
     here.slip("not declared", name, wanted=wanted, near_word=near_word)
-    return None
+    return _meant(here, name, near_word, wanted) if near_word is not None else None
 
 
-def _nearest(scope: Scope, name: Name) -> str | None:
+def _meant(here: Here, name: Name, near_word: str, wanted: str) -> str | None:
+    """What a name that is one slip from another is taken for, so that one mistake is told once."""
+    thing = here.scope.names.get(near_word)
+    if thing is None or not one_slip(name.text, near_word):
+        return None
+    if not _fits(here.flow, thing, wanted):
+        return None
+    here.walk.used.add(thing)
+    return thing
+
+
+def _nearest(here: Here, name: Name, wanted: str) -> str | None:
+    """The nearest name: of what is wanted, else of anything that a step may mean by it."""
+    scope = here.scope
+    fitting = [one for one, thing in scope.names.items() if _fits(here.flow, thing, wanted)]
+    meant = near(name.text, fitting) or only_meant(name.text, fitting)
+    if meant is not None or wanted == EQUIPMENT:
+        return meant
     known = [*scope.names, *scope.makers, WATER]
     workshop = scope.procedure.workshop
     if workshop is not None:
         known += [*workshop.equipment, *workshop.materials]
     return near(name.text, known)
+
+
+def _fits(flow: Flow, thing: str, wanted: str) -> bool:
+    """True for a thing of a kind that is wanted, as the words of the slip have it."""
+    if wanted == EQUIPMENT:
+        return thing in flow.pots
+    kinds = [kind for kind in ("lot", "bath", "pot", "bag", "material") if kind in wanted]
+    kind = kind_of(flow, thing)
+    return not kinds or kind in kinds or (kind == "tool" and "bag" in kinds)
 
 
 def lot_of(here: Here, item: Item) -> str | None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 from procedure.facts.handling import right_name
-from procedure.facts.liquor import whole_fibre
-from procedure.flow import FlowNode
-from procedure.model import Block, Step
+from procedure.facts.liquor import fibre_that_meets
+from procedure.handout.lot_rounds import Round, before_it_began, how_hot, rounds, until_what
+from procedure.model import Step
 from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
-from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval
-from procedure.quantity.number_words import between, plain, ranged
+from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval, hull
+from procedure.quantity.number_words import between, listed, plain, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.trace import LotState, Moment
 from procedure.vocabulary.effects import NOTHING, Effect
@@ -26,7 +26,8 @@ class Event(NamedTuple):
 
     ``does`` is what its verb does; ``took`` are the mordants and dyes that the lot met
     here; ``bath`` and ``minutes`` (None where not said) where and how long; ``times`` is
-    how often it is done, least and most; ``brief`` says the same for a small label.
+    how often it is done, least and most, and ``rounds`` what else is said of its rounds (again
+    and again, every so often, until what); ``brief`` says the same for a small label.
     """
 
     sentence: str
@@ -37,6 +38,7 @@ class Event(NamedTuple):
     bath: str = ""
     minutes: Interval | None = None
     times: Interval = ONE
+    rounds: str = ""
     condition: str = ""
     brief: str = ""
 
@@ -53,23 +55,28 @@ class Event(NamedTuple):
     def _often(self, sentence: str) -> str:
         least, most = self.times
         times = f", {between(least, most)} times" if most > 1 else ""
+        rounds = f", {self.rounds}" if self.rounds else ""
         condition = f", {self.condition}" if self.condition else ""
-        return f"{sentence}{times}{condition}"
+        return f"{sentence}{times}{rounds}{condition}"
 
 
 class Story(NamedTuple):
-    """A finished lot: its weight in grams (None where not said), its fibre, its history."""
+    """A finished lot: its weight in grams (None where not said), its fibre, its history.
+
+    ``before`` is what it was given before the procedure begins, as it is declared.
+    """
 
     lot: str
     weight: Interval | None
     fibre: str
     made: str
     events: tuple[Event, ...]
+    before: tuple[str, ...] = ()
 
     @property
     def short(self) -> str:
         """What gave it its colour, in a few words: materials in order, times and dips."""
-        said: list[str] = []
+        said = [f"{name} (before)" for name in self.before]
         dips: dict[str, Interval] = {}
         for number, event in enumerate(self.events):
             perhaps = " (perhaps)" if event.condition else ""
@@ -175,31 +182,35 @@ def account(plan: Judged, voice: Voice = METRIC) -> Account:
 def stories(plan: Judged, voice: Voice = METRIC) -> list[Story]:
     """The story of each finished lot, its heats and weights in the units of a voice."""
     told = _told_by_lot(plan, voice)
-    counted = _counted(plan)
+    counted = rounds(plan)
     return [_story(plan, lot, told, counted) for lot in finished(plan)]
 
 
 def _told_by_lot(plan: Judged, voice: Voice) -> dict[str, dict[int, Event]]:
     """What happens to every lot under its own name, by step, in order."""
     told: dict[str, dict[int, Event]] = {}
+    passes: dict[int, list[Moment]] = {}
     for moment in plan.trace.moments:
+        passes.setdefault(moment.node.id, []).append(moment)
+    for moment, *_ in passes.values():
         node = moment.node
         lots = dict.fromkeys((*node.lots, *node.makes))
         if node.does.round_fibre:
             lots |= dict.fromkeys(node.present)
         for lot in lots:
-            if lot in plan.flow.lots and node.id not in (known := told.setdefault(lot, {})):
-                took = _took(plan, moment, lot, voice)
-                known[node.id] = Event(
-                    _sentence(plan, moment, lot, took, voice),
-                    node.id,
-                    moment.step.place.line,
-                    node.does,
-                    tuple(name for name, _ in took),
-                    plan.study.called(node.bath) if node.bath else "",
-                    moment.minutes,
-                    brief=_brief(moment, took, voice),
-                )
+            if lot not in plan.flow.lots:
+                continue
+            took = _took(plan, passes[node.id], lot, voice)
+            told.setdefault(lot, {})[node.id] = Event(
+                _sentence(plan, moment, lot, took, voice),
+                node.id,
+                moment.step.place.line,
+                node.does,
+                tuple(name for name, _ in took),
+                plan.study.called(node.bath) if node.bath else "",
+                moment.minutes,
+                brief=_brief(moment, took, voice),
+            )
     return told
 
 
@@ -207,7 +218,7 @@ def _story(
     plan: Judged,
     lot: str,
     told: dict[str, dict[int, Event]],
-    counted: dict[int, tuple[Interval, str]],
+    counted: dict[int, Round],
 ) -> Story:
     state = plan.trace.final.lots[lot]
     events: dict[int, Event] = {}
@@ -223,9 +234,14 @@ def _story(
         " and ".join(fibre.name for fibre in state.fibres) or "fibre",
         _made(plan, lot),
         tuple(
-            events[node]._replace(times=counted[node][0], condition=counted[node][1])
+            events[node]._replace(
+                times=counted[node].times,
+                rounds=", ".join(counted[node].rounds),
+                condition=counted[node].condition,
+            )
             for node in sorted(events)
         ),
+        before_it_began(plan, _family(plan, lot)),
     )
 
 
@@ -259,31 +275,6 @@ def _made(plan: Judged, lot: str) -> str:
     return f"made by the {how} on {where(plan, node.id, node.step.place.line)}"
 
 
-def _counted(plan: Judged) -> dict[int, tuple[Interval, str]]:
-    """How often each step is done, and on what condition, by the blocks it is in."""
-    found: dict[int, tuple[Interval, str]] = {}
-
-    def count(nodes: list[FlowNode], times: Interval, condition: str) -> None:
-        for node in nodes:
-            found[node.id] = times, condition
-            step, often, when = node.step, times, condition
-            if isinstance(step, Block) and node.kind == "repeat" and step.times is not None:
-                often = times.times(Interval(*sorted(step.times)))
-            elif isinstance(step, Block) and node.kind == "way":
-                when = f"{condition}, and {_way(step)}" if condition else _way(step)
-            elif isinstance(step, Block) and node.kind == "if":
-                said = f"if “{step.condition}”"
-                when = f"{condition}, and {said}" if condition else said
-            count(node.inner, often, when)
-
-    count(plan.flow.top, ONE, "")
-    return found
-
-
-def _way(block: Block) -> str:
-    return f"on the way “{block.condition}”"
-
-
 def _sentence(
     plan: Judged, moment: Moment, lot: str, took: list[tuple[str, str]], voice: Voice
 ) -> str:
@@ -302,29 +293,18 @@ def _sentence(
     else:
         said = [step.verb.past, *([f"in {bath}"] if bath else [])]
     if took:
-        said.append("with " + ", ".join(f"{name}{share}" for name, share in took))
+        met = [*took, *_beside(plan, moment, voice)]
+        said.append("with " + listed([f"{name}{share}" for name, share in met]))
         said += _after_others(plan, moment, lot, voice)
     own = [_in_full(plan, thing, voice) for thing, _, _ in moment.amounts if not node.bath]
     others = [name for name in own if name != "water"]
     if others:
         said.append(f"with {' and '.join(others)}")
-    heat = _heat_told(moment, step, voice)
-    if heat:
-        said.append(heat)
+    said += how_hot(plan, moment, voice)
     if moment.minutes is not None:
         said.append(f"for {_minutes(moment.minutes)}")
+    said += until_what(plan, step, voice)
     return " ".join(said)
-
-
-def _heat_told(moment: Moment, step: Step, voice: Voice) -> str:
-    """How hot it was; of what cools the heat that it cools to, where one is stated."""
-    if moment.heat is None or moment.node.does.in_air:
-        return ""
-    if not moment.node.does.cools:
-        return f"at {_heat(moment.heat, voice)}"
-    end = step.to.quantity if step.to is not None else None
-    stated = end is not None and end.kind == "temperature" and end.known
-    return f"to {_heat(moment.heat, voice)}" if stated else ""
 
 
 def _brief(moment: Moment, took: list[tuple[str, str]], voice: Voice) -> str:
@@ -362,29 +342,52 @@ def _in_full(plan: Judged, thing: str, voice: Voice) -> str:
     return f"{right} ({own} in the list)" if right and right != own else own
 
 
-def _took(plan: Judged, moment: Moment, lot: str, voice: Voice) -> list[tuple[str, str]]:
+def _took(plan: Judged, passes: list[Moment], lot: str, voice: Voice) -> list[tuple[str, str]]:
     """The mordants and dyes that a lot met here, each with its share of the fibre in words.
 
-    The share is of all the fibre that the bath is to treat, for that is what it was
-    weighed for. Where it holds neither mordant nor dye, what it holds is told.
+    The share is of all the fibre that meets it in that bath, for that is what it was
+    weighed for; where rounds add to it, from that of the first to that of the last. Where the
+    bath holds neither mordant nor dye, what it holds is told.
     """
-    state: LotState | None = moment.after.lots.get(lot)
-    if state is None or not moment.node.does.meets_bath:
+    first = passes[0]
+    if lot not in first.after.lots or not first.node.does.meets_bath:
         return []
+    grams: dict[str, Interval | None] = {}
+    for moment in passes:
+        state: LotState | None = moment.after.lots.get(lot)
+        met = (*state.mordants.items(), *state.dyes.items()) if state is not None else ()
+        for thing, taken in met:
+            if taken.node == first.node.id:
+                grams[thing] = hull(grams.get(thing, taken.grams), taken.grams)
+    bath = first.node.bath
+    found = [
+        (_right(plan, thing, voice), _share(plan, bath, thing, weight))
+        for thing, weight in grams.items()
+    ]
+    if not found and first.bath_after is not None:
+        found = [(_right(plan, thing, voice), "") for thing in first.bath_after.contents]
+    return found
+
+
+def _beside(plan: Judged, moment: Moment, voice: Voice) -> list[tuple[str, str]]:
+    """What helps mordants and dyes in their bath (tartar, chalk, acid), with its share."""
     bath = moment.bath_after
-    fibre = whole_fibre(plan.study, moment.node.bath)
-    found: dict[str, str] = {}
-    for thing, taken in (*state.mordants.items(), *state.dyes.items()):
-        if taken.node != moment.node.id:
-            continue
-        grams = taken.grams
-        share = ""
-        if grams is not None and fibre is not None and fibre[0] > 0:
-            share = f" ({ends(grams.times(100).over(fibre))} %)"
-        found[_right(plan, thing, voice)] = share
-    if not found and bath is not None:
-        found = {_right(plan, thing, voice): "" for thing in bath.contents}
-    return list(found.items())
+    made: list[tuple[str, str]] = []
+    for thing, content in bath.contents.items() if bath is not None else ():
+        material = plan.flow.materials.get(thing)
+        entry = material[0].entry if material is not None else None
+        if entry is not None and entry.table == "assistants":
+            share = _share(plan, moment.node.bath, thing, content.grams)
+            made.append((_right(plan, thing, voice), share))
+    return made
+
+
+def _share(plan: Judged, bath: str, thing: str, grams: Interval | None) -> str:
+    """What grams of a thing come to of the fibre that meets it in a bath: `` (12 %)``."""
+    fibre = fibre_that_meets(plan.study, bath, thing)
+    if grams is None or fibre is None or fibre.low <= 0:
+        return ""
+    return f" ({ends(grams.times(100).over(fibre))} %)"
 
 
 def ends(interval: Interval) -> str:

@@ -19,6 +19,7 @@ from procedure.paper.blocks import (
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 
 
 def paper(plan: Judged, voice: Voice = METRIC, only: str = "") -> Paper:
@@ -83,7 +84,8 @@ def _table(told: list[Story], voice: Voice) -> Block:
 
 def _story(plan: Judged, story: Story, voice: Voice) -> Iterator[Block]:
     weight = f"{grams(story.weight, voice)} of " if story.weight is not None else ""
-    yield Heading((Words(story.lot), f": {weight}", story.fibre, f", {story.made}"))
+    before = f"; before that, given {listed(story.before)}" if story.before else ""
+    yield Heading((Words(story.lot), f": {weight}", story.fibre, f", {story.made}{before}"))
     yield Steps(
         tuple(
             StepCard(str(at), (Words(one.said), f" ({where(plan, one.node, one.line)})"))

@@ -116,6 +116,9 @@ _LOOKS = (
 )
 
 
+_OF_SOMETHING = (" has ", " have ", " is ", " are ")
+
+
 def _signs(tokens: list[Token]) -> list[Token]:
     """“until clear” is until "clear": a sign that people look for needs no marks."""
     for at, token in enumerate(tokens):
@@ -129,6 +132,8 @@ def _signs(tokens: list[Token]) -> list[Token]:
         said = " ".join(one.text for one in run)
         for looks in _LOOKS:
             said = said.removeprefix(f"{looks} ")
+        for verb in _OF_SOMETHING:  # until the alum has dissolved
+            said = said.rpartition(verb)[2]
         if run and vocabulary().find(said, "sign") is not None:
             whole = _spaced(run)
             the = "the " if run[0].text == "water" else ""  # an article is read over

@@ -16,6 +16,7 @@ from procedure.vocabulary.everyday import everyday
 _OBJECTS = frozenset(("NAME", "COMMA", "AND"))
 _THEN = frozenset(("then", "afterwards", "finally", "next"))
 _IT = frozenset(("it", "them"))
+_MAY_BE_VERBS = frozenset(("NAME", "HEAT", "MANNER", "VERB"))
 # What may follow a verb whose thing was named before: a clause, or nothing more.
 _PARTING = ("COMMA", "AND")
 _FOLLOWS = frozenset(
@@ -119,7 +120,7 @@ def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int,
         verb += 1
     then = verb < len(tokens) and tokens[verb].kind == "NAME" and tokens[verb].word in _THEN
     verb += then
-    if verb == at or verb >= len(tokens) or tokens[verb].kind not in ("NAME", "HEAT", "MANNER"):
+    if verb == at or verb >= len(tokens) or tokens[verb].kind not in _MAY_BE_VERBS:
         return None
     word = tokens[verb].word
     if word in names or word not in heads():

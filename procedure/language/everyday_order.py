@@ -34,6 +34,10 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
                 rest = tokens[end + 1 :]
                 if tokens[at].word in LETTING and _to_a_verb(rest):
                     return _let(tokens, at, end, end + 2)
+                if tokens[at].word in LETTING and (to := _to_what(tokens, end + 1)):
+                    placed = tokens[end + 1 : to]  # hang it up in the shade to dry
+                    let = _let([*tokens[: end + 1], *tokens[to:]], at, end, end + 2)
+                    return [*let, *placed]
                 return [*tokens[:at], verb, *tokens[at + 1 : end], *rest]
             if tokens[at].word in LETTING and word in _said():
                 return _let(_both_words(tokens, end), at, end, end)

@@ -94,10 +94,30 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
             near_word = meant.text
         if near_word is not None:
             remedy = say("Did you mean “{meant}”?", meant=near_word)
+        elif not end and start == "step" and "VERB" in refusal.expected:
+            remedy = _in_free_words(tokens[refusal.at :]) or remedy
     column, to = (last.to, last.to + 1) if end else (token.column, token.to)
     if meant is None:
         return Fault(token.line, column, to, sentence, remedy)
     return Fault(token.line, column, to, sentence, remedy, token.text, meant.text)
+
+
+# A longer line is not written out again in a remedy.
+_SHORT_LINE = 80
+
+
+def _in_free_words(tokens: list[Token]) -> Says | None:
+    """How a step is written that begins with no verb of the language; None for longer lines."""
+    from procedure.language.mistakes import as_written
+
+    said = as_written(tokens)
+    if '"' in said or "“" in said or len(said) > _SHORT_LINE:
+        return None
+    return say(
+        "Begin with a verb of the language, or write in quotation marks what none says: "
+        '“do "{said}"”.',
+        said=said,
+    )
 
 
 def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:

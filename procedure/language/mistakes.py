@@ -123,6 +123,20 @@ MISTAKES = (
     # -------------------------------------------------------------- declarations
     Mistake(
         "declaration",
+        "",
+        r"^[-–]? ?ply\b",
+        "How thick a yarn is, is for the reader alone.",
+        'Write it in quotation marks behind the yarn: “wool yarn, "4-ply"”.',
+    ),
+    Mistake(
+        "declaration",
+        "",
+        r"^/",
+        "A slash says nothing here.",
+        "Write the fibres of a blend with “and”, as in “wool and silk yarn”.",
+    ),
+    Mistake(
+        "declaration",
         "WORD NAME LABEL",
         r"^(?:=|-|–|—)",
         "A name is followed by a colon.",
@@ -226,6 +240,20 @@ MISTAKES = (
         r"^(?:turn|switch) (?:the heat |it )?(?:on|off|up|down)\b(?: (?:the )?heat| it)?",
         "Heat is said by what it does to the bath.",
         "Write it so: “heat dye-bath to {hot} over 1 h”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:wear|put on)\b",
+        "What is worn is said in the header, or behind a step.",
+        "Write it so: “wearing gloves”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:make sure|be sure|ensure|take care)\b.*",
+        "This tells how a step is done, and is no step of its own.",
+        'Write it as a note behind the step: “note "it is covered all the while"”.',
     ),
     Mistake(
         "step",
@@ -471,7 +499,7 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] 
     label = int(tokens[0].kind == "LABEL" and start == "step")
     if at == label:
         before = ""
-    rest, whole = _joined(tokens[at:]), _joined(tokens[label:])
+    rest, whole = as_written(tokens[at:]), as_written(tokens[label:])
     for one in MISTAKES:
         if one.line and one.line != start:
             continue
@@ -493,7 +521,7 @@ def _only_first(one: Mistake) -> bool:
     return MISTAKES.index(one) < first
 
 
-def _joined(tokens: list[Token]) -> str:
+def as_written(tokens: list[Token]) -> str:
     """The words as written, with their spaces."""
     said, end, line = "", 0, 0
     for token in tokens:

@@ -78,7 +78,8 @@ def _turns() -> tuple[tuple[_Turn, ...], frozenset[str]]:
 def _turn(said: str, means: str) -> _Turn:
     begins = said.startswith("^ ")
     items = tuple([_item(one) for one in said.removeprefix("^ ").split(" ")])
-    rare = [one.words - _COMMON for one in items if not one.spare and one.words - _COMMON]
+    # A turn is looked for by an item of which no alternative is a common word.
+    rare = [one.words for one in items if not one.spare and one.words and not one.words & _COMMON]
     common = frozenset().union(*[one.words for one in items if not one.spare])
     known_by = max(rare, key=lambda words: min(map(len, words)), default=common)
     return _Turn(items, tuple(_made(one) for one in _split(means)), begins, known_by)
@@ -169,7 +170,8 @@ def _turned(tokens: list[Token], turn: _Turn) -> list[Token]:
     # Most places in a line do not even have the first word.
     first = turn.said[0].words if not turn.said[0].spare else frozenset()
     while at < len(tokens):
-        here = not (turn.begins and at > start) and (not first or tokens[at].word in first)
+        here = not turn.begins or at == start or _begins_anew(tokens, at)
+        here = here and (not first or tokens[at].word in first)
         runs = _found(tokens, at, turn.said) if here else None
         if runs is not None:
             end = max(run.stop for run in runs)
@@ -178,6 +180,12 @@ def _turned(tokens: list[Token], turn: _Turn) -> list[Token]:
             at += max(len(made), 1) - 1
         at += 1
     return tokens
+
+
+def _begins_anew(tokens: Sequence[Token], at: int) -> bool:
+    """True where another step may begin in the line, behind “then”, “and”, a comma or how."""
+    before = tokens[at - 1]
+    return before.word == "then" or before.kind in ("COMMA", "AND", "MANNER")
 
 
 def _found(tokens: Sequence[Token], at: int, said: Sequence[_Item]) -> list[range] | None:
@@ -250,6 +258,17 @@ def _is_of(token: Token, kind: str) -> bool:
 
 def _asks(*sorts: str) -> tuple[frozenset[str], ...]:
     return tuple(frozenset(kinds.split()) for kinds in sorts)
+
+
+def _manner_first(tokens: list[Token]) -> list[Token]:
+    """“gently squeeze yarn” is squeeze yarn gently."""
+    from procedure.language.everyday_order import heads
+
+    at = 1 if tokens[0].kind == "LABEL" else 0
+    verb = tokens[at + 1] if len(tokens) > at + 1 else None
+    if tokens[at].kind != "MANNER" or verb is None or verb.word not in heads():
+        return tokens
+    return [*tokens[:at], verb._replace(kind="VERB"), *tokens[at + 2 :], tokens[at]]
 
 
 def _in_a_time(tokens: list[Token]) -> list[Token]:
@@ -409,14 +428,21 @@ def _what_a_split_leaves(tokens: list[Token]) -> list[Token]:
             continue
         if tokens[at].word in _LEFT:
             return [*tokens[:at], *tokens[at + 1 :]]
+        if tokens[at - 1].word in _LEFT and kinds[at] == "NAME":
+            return [*tokens[: at - 1], *tokens[at:]]
         # A turn has made this of “the rest of the yarn”.
         turned = kinds[at : at + 4] == ["NAME", "NUMBER", "OF", "NAME"]
         if turned and tokens[at + 3].word == "the rest":
-            return [*tokens[:at], *tokens[at + 4 :]]
+            of_it = tokens[at].word in (tokens[begin - 1].word, *_THE_LOT)
+            # A name that is not the lot's own is kept, to be asked about.
+            all_of = [tokens[at + 1]._replace(meant="1/1"), tokens[at + 2], tokens[at]]
+            kept = [] if of_it else all_of
+            return [*tokens[:at], *kept, *tokens[at + 4 :]]
     return tokens
 
 
 _LEFT = frozenset(("rest", "remainder"))
+_THE_LOT = frozenset(("it", "lot", "fibre", "fiber"))
 
 
 def _either_in_line(tokens: list[Token]) -> list[Token]:
@@ -468,6 +494,7 @@ def _repeated(often: list[Token]) -> list[Token]:
 
 # Each with the kinds of token, of one sort of line or of several, without which it changes nothing.
 _CHANGES: tuple[tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]]], ...] = (
+    (_asks("MANNER NAME"), _manner_first),
     (_asks("IN UNIT"), _in_a_time),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between),
     (_asks("NUMBER UNIT"), _second_heat),

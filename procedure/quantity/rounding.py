@@ -6,7 +6,7 @@ are left go to the rows that lost most. No row strays by a whole step.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import floor
 
@@ -52,10 +52,23 @@ def sensible_step(least: Fraction, steps: Sequence[tuple[Fraction, Fraction]]) -
     return next((step for above, step in steps if least >= above), steps[-1][1])
 
 
-def at_most(grams: Fraction) -> Fraction:
-    """A weight that a scale can tell, never more than this: for what is promised."""
-    step = sensible_step(grams, MASS_STEPS)
-    return floor(grams / step) * step or grams
+def at_most(weights: Mapping[str, Fraction], ounce: Fraction | None = None) -> dict[str, Fraction]:
+    """Weights in grams that a scale can tell, never more than these: for what is promised.
+
+    All are told as finely as the least of them, so that they keep their proportion.
+    ``ounce`` is how many grams one is where the scale tells ounces: in tenths and quarters, and
+    more finely below half an ounce.
+    """
+    if ounce is not None:
+        return {name: _ounces_at_most(grams, ounce) for name, grams in weights.items()}
+    step = sensible_step(min(weights.values(), default=Fraction(1)), MASS_STEPS)
+    return {name: floor(grams / step) * step or grams for name, grams in weights.items()}
+
+
+def _ounces_at_most(grams: Fraction, ounce: Fraction) -> Fraction:
+    many = grams / ounce
+    parts = (10, 4) if many >= Fraction(1, 2) else (1 / sensible_step(many, OUNCE_STEPS),)
+    return max(Fraction(floor(many * part)) / part for part in parts) * ounce or grams
 
 
 def nearest(one: Interval, step: Fraction) -> Interval:

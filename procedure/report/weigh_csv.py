@@ -62,7 +62,7 @@ def report(weighing: Weighing, system: str, scale_step: Step | None) -> str:
         lines.writerow(_cells(*about, "", *_amount(shown, True), "", "", "", ""))
     for row, shown in zip(weighing.rows, made.rows, strict=True):
         about = ("use", row.file, row.line, row.step, row.bath, row.pot, row.called, row.material)
-        tail = (row.condition, row.written, row.working, row.note)
+        tail = (row.condition, row.written, row.working, row.remark)
         lines.writerow(_cells(*about, row.state, *_amount(shown, row.gap), *tail))
     for total, shown in zip(weighing.totals, made.totals, strict=True):
         about = (total.how, weighing.plan.file, "", "", "", "", total.called, total.material)

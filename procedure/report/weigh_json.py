@@ -121,7 +121,7 @@ def _row(row: Row, shown: tuple[Shown, ...]) -> dict[str, Any]:
         "condition": row.condition,
         "written": row.written,
         "working": row.working,
-        "note": row.note,
+        "note": row.remark,
         "gap": row.gap,
         "counts": row.counts,
     }

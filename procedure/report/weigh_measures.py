@@ -6,6 +6,7 @@ rows add up to its total in whichever measures they are printed.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from fractions import Fraction
 
@@ -73,6 +74,11 @@ def _liquid(nation: str, largest: Fraction) -> Measure:
     return Measure(units[f"{nation} fl oz"].factor, f"{nation} fl oz", FLUID_OUNCE_STEPS)
 
 
+def ounce_of(system: str) -> Fraction | None:
+    """Grams of an ounce where a system weighs in them alone; None where it weighs in grams."""
+    return vocabulary().units["oz"].factor if system in ("us", "imperial") else None
+
+
 class Printed(NamedTuple):
     """Amounts of one thing in one measure, rounded so that they add up to ``total``."""
 
@@ -120,8 +126,11 @@ def as_a_kitchen_has_it(exact: Interval, measure: Measure, fine: bool = False) -
     ``exact`` is in the unit of the measure: ``1/2 imp pt`` for 0.0625 imperial gallons.
     ``fine`` is for parts of a weight, which add up to it.
     """
-    if measure.name in ("g", "L") or ENDLESS in exact or exact.low < 0 or not exact.high:
+    if measure.name in ("g", "L") or exact.low < 0 or not exact.high or exact.low == ENDLESS:
         return ""
+    if exact.high == ENDLESS:
+        said = as_a_kitchen_has_it(Interval.of(exact.low), measure, fine)
+        return f"at least {said}" if said else ""
     low, high = exact.low * measure.factor, exact.high * measure.factor
     if measure.name == "oz":
         said = kitchen.mass(low, high, fine)
@@ -138,6 +147,33 @@ def in_plain_signs(said: str) -> str:
         gap = " " if value is not None and made[-1:].isdigit() else ""
         made += sign if value is None else f"{gap}{value.numerator}/{value.denominator}"
     return made
+
+
+# A number as it is printed, decimal or with a plain fraction, and the unit behind it.
+_PRINTED = re.compile(
+    r"(?:(\d+(?:\.\d+)?)(?!\S*/) ?)?(?:(\d+)/(\d+) )?((?:US |imp )?[a-z]+(?: oz)?)", re.I
+)
+
+
+def as_printed(said: str) -> Fraction | None:
+    """What an amount of customary units comes to as it is printed, in grams or litres.
+
+    ``2 imp gal 1 1/2 pt`` is two gallons and one and a half of their pints. None for a range.
+    """
+    if " to " in said:
+        return None
+    units = vocabulary().units
+    whole, nation = Fraction(0), ""
+    for number, upper, lower, unit in _PRINTED.findall(
+        said.removeprefix("at least ").partition(" (")[0]
+    ):
+        nation = next((one for one in ("US", "imp") if unit.startswith(f"{one} ")), nation)
+        known = units.get(f"{nation} {unit}") or units.get(unit)
+        part = Fraction(int(upper), int(lower)) if upper else Fraction(0)
+        if known is None:
+            return None
+        whole += (Fraction(number or 0) + part) * known.factor
+    return whole
 
 
 def _pounds(ounces: Fraction, step: Fraction) -> str:

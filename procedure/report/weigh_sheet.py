@@ -15,6 +15,7 @@ from procedure.report.weigh_measures import (
     Measure,
     Step,
     as_a_kitchen_has_it,
+    as_printed,
     measures,
     rounded,
     text_of,
@@ -38,7 +39,8 @@ class Sheet(NamedTuple):
 
     Each has one :class:`Shown` for each measure, and none where it is not known. Every row is
     rounded for itself, so that one amount is printed one way; ``uneven`` names the things of
-    which the printed rows differ from the printed total in the last digit.
+    which the printed rows differ from the printed total in the last digit. ``system`` and
+    ``scale_step`` are those that were asked for.
     """
 
     weighing: Weighing
@@ -46,6 +48,8 @@ class Sheet(NamedTuple):
     totals: tuple[tuple[Shown, ...], ...]
     fibres: tuple[tuple[Shown, ...], ...]
     uneven: tuple[str, ...] = ()
+    system: str = "metric"
+    scale_step: Step | None = None
 
 
 def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = None) -> Sheet:
@@ -75,11 +79,20 @@ def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = 
                     if first.counts and _is_total_of(total, first):
                         shown = _shown(whole, total_of(exact), measure, step, cooks)
                         totals[at] = (*totals[at], shown)
-                        if total_of(made) != whole:
+                        parts = [rows[i][-1].text for i in together]
+                        adds_up = total_of(made) == whole
+                        if not (_as_read(parts, shown.text, adds_up) if cooks else adds_up):
                             uneven.append(total.called)
     fibres = _fibres(weighing, system, scale_step)
     names = tuple(dict.fromkeys(uneven))
-    return Sheet(weighing, tuple(rows), tuple(totals), fibres, names)
+    return Sheet(weighing, tuple(rows), tuple(totals), fibres, names, system, scale_step)
+
+
+def _as_read(parts: list[str], whole: str, otherwise: bool) -> bool:
+    """True where the parts come to the whole as they are printed; ``otherwise`` for ranges."""
+    ends = [as_printed(text) for text in (*parts, whole)]
+    known = [end for end in ends if end is not None]
+    return sum(known[:-1]) == known[-1] if len(known) == len(ends) else otherwise
 
 
 def _fibres(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 from textwrap import wrap
 
@@ -12,9 +12,9 @@ from procedure.findings import Finding
 from procedure.quantity.interval import ENDLESS, Interval
 from procedure.quantity.number_words import between, by_weight, listed, ranged
 from procedure.quantity.record import NamedTuple
-from procedure.quantity.rounding import at_most
+from procedure.quantity.rounding import MASS_STEPS, at_most, sensible_step
 from procedure.report import text as findings_text
-from procedure.report.weigh_measures import BLANK, Step
+from procedure.report.weigh_measures import BLANK, Step, ounce_of
 from procedure.report.weigh_sheet import Sheet, Shown, alone, amount_text, sheet
 from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
@@ -76,7 +76,7 @@ def report(
     if made.uneven:
         names = ", ".join(made.uneven)
         said = f"Each line is rounded for itself, and so is each sum; the last digits of {names} "
-        parts.append(wrap(said + "may not add up.", WIDTH))
+        parts.append(wrap(said + "do not add up.", WIDTH))
     unread = sum(finding.rule == "cannot-read" for finding in plan.findings)
     if unread:
         lines = "line" if unread == 1 else "lines"
@@ -147,13 +147,13 @@ def _rows(made: Sheet, width: int, explain: bool, spelling: str) -> Iterator[str
             )
             yield f"  {where}  {row.step}"
         amount = amount_text(shown, row.gap)
-        yield from _line(amount, width, _row(made.weighing, row, amount, spelling))
+        yield from _line(amount, width, _row(made, row, amount, spelling))
         if explain and row.working and row.working != row.written:
             yield from _line("=", width, row.working)
 
 
-def _row(weighing: Weighing, row: Row, amount: str, spelling: str) -> str:
-    said = [_named(weighing, row, spelling)]
+def _row(made: Sheet, row: Row, amount: str, spelling: str) -> str:
+    said = [_named(made.weighing, row, spelling)]
     written = row.written
     if (
         written not in ("", amount)
@@ -163,6 +163,8 @@ def _row(weighing: Weighing, row: Row, amount: str, spelling: str) -> str:
         said.append(by_weight(written) if row.kind == "mass" else written)
     if row.note:
         said.append(row.note)
+    if row.each is not None:
+        said.append(f"{row.rounds} {alone(row.each, row.kind, made.system, made.scale_step)}")
     if row.condition:
         said.append(row.condition)
     if not row.counts and row.part == "material":
@@ -362,17 +364,20 @@ def _listed(names: Iterable[str]) -> str:
 
 
 def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterator[str]:
-    def weight(grams: Fraction) -> str:
-        sure = at_most(grams)
-        return alone(Interval.of(sure), "mass", system, scale_step)
+    def weighed(lots: Mapping[str, Fraction]) -> str:
+        told = at_most(lots, ounce_of(system))
+        least = min(told.values(), default=Fraction(1))
+        fine = Step("mass", sensible_step(least, MASS_STEPS)) if system == "metric" else None
+        return _listed(
+            f"{alone(Interval.of(grams), 'mass', system, scale_step or fine)} of {lot}"
+            for lot, grams in told.items()
+        )
 
     had = _listed(
         f"{alone(left.had, left.kind, system, scale_step)} of {left.called}" for left in found.left
     )
-    sure = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.sure.items())
-    luck = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.with_luck.items())
-    beside = _listed(f"{weight(grams)} of {lot}" for lot, grams in found.fixed.items())
-    said = f"With {had}" + (f", and beside {beside}" if beside else "")
+    sure, luck = weighed(found.sure), weighed(found.with_luck)
+    said = f"With {had}" + (f", and beside {weighed(found.fixed)}" if found.fixed else "")
     verb = "runs" if len(found.first) == 1 else "run"
     yield from wrap(f"{said}, the most fibre is {sure} for sure.", WIDTH)
     if found.sure != found.with_luck:

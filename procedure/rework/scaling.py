@@ -52,18 +52,20 @@ class Scaled(NamedTuple):
         return said
 
 
-# Weights in pounds or ounces are asked for in halves, quarters, eighths and tenths of them.
-_FINEST = 16
+# Weights in pounds are asked for in halves, quarters, eighths and tenths of them, and in ounces
+# in thousandths.
+_FINEST, _THOUSAND = 16, 1000
 
 
 def _as_asked(weight: Fraction) -> str:
     """Grams as they are asked for: in pounds or ounces where that is the round number."""
     units = vocabulary().units
-    for name in ("lb", "oz"):
-        many = weight / units[name].factor
-        if weight.denominator != 1 and many.denominator <= _FINEST:
-            return f"{exact(many)} {name}"
-    return f"{exact(weight)} g"
+    pounds, ounces = weight / units["lb"].factor, weight / units["oz"].factor
+    if weight.denominator == 1:
+        return f"{exact(weight)} g"
+    if pounds >= 1 and pounds.denominator <= _FINEST:
+        return f"{exact(pounds)} lb"
+    return f"{exact(weight)} g" if _THOUSAND % ounces.denominator else f"{exact(ounces)} oz"
 
 
 def lot_weight(lot: Lot) -> Fraction | None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 from procedure.rework.scaling import lot_weight
 from procedure.weigh.cannot import CannotWeigh
 
@@ -20,7 +21,7 @@ def in_pieces(plan: Judged, name: str, count: Fraction) -> Fraction:
     piece = weight / pieces
     parts = list(_parts(plan, name, piece))
     if any((many * count / pieces).denominator != 1 for _, many in parts):
-        told = _listed(f"{part} {_number(many * count / pieces)}" for part, many in parts)
+        told = listed([f"{part} {_number(many * count / pieces)}" for part, many in parts])
         raise CannotWeigh(
             f"{_number(count)} skeins of {name} cannot be shared out whole: {told}. "
             f"{_can_be(pieces, [many for _, many in parts], count)}"
@@ -42,13 +43,28 @@ def pieces_shared_out(plan: Judged, count: Fraction) -> dict[str, Fraction]:
     whole = sum(written.values(), Fraction(0))
     shares = {lot: count * pieces / whole for lot, pieces in written.items()}
     if any(share.denominator != 1 for share in shares.values()):
-        told = _listed(f"{lot} {_number(share)}" for lot, share in shares.items())
+        told = listed([f"{lot} {_number(share)}" for lot, share in shares.items()])
         raise CannotWeigh(
             f"{_number(count)} skeins cannot be shared out whole over the lots: {told}. "
             f"{_can_be(whole, list(written.values()), count)} "
             f"Or say how many each gets: --skeins {lots[0]}=2."
         )
     return {lot: in_pieces(plan, lot, share) for lot, share in shares.items()}
+
+
+def whole_pieces(plan: Judged, weights: Mapping[str, Fraction]) -> list[str]:
+    """How many whole skeins or pieces these grams of each lot hold, where one would be cut."""
+    told: list[str] = []
+    cut = False
+    for name, grams in weights.items():
+        lot = plan.model.lots[name]
+        weight, pieces = lot_weight(lot), lot.pieces
+        if weight is None or pieces is None or not pieces.known or pieces.ends.middle <= 0:
+            continue
+        many = grams * pieces.ends.middle / weight
+        cut = cut or many.denominator != 1
+        told.append(f"{many // 1} of {name}")
+    return [f"In whole skeins or pieces, none of them cut: {listed(told)}."] if cut else []
 
 
 def _counted(plan: Judged, name: str) -> tuple[Fraction, Fraction]:
@@ -90,8 +106,3 @@ def _can_be(whole: Fraction, parts: list[Fraction], count: Fraction) -> str:
 
 def _number(value: Fraction) -> str:
     return f"{float(value):g}"
-
-
-def _listed(words: Iterator[str]) -> str:
-    *first, last = list(words)
-    return f"{', '.join(first)} and {last}" if first else last

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from procedure.facts.liquor import ancestors
 from procedure.facts.study import Study
 from procedure.findings import Finding, Named, Related, Says, Value, Word
 from procedure.language import Line
@@ -42,8 +43,9 @@ def without_consequences(study: Study, findings: list[Finding]) -> list[Finding]
     kept: list[Finding] = []
     held: dict[tuple[str, int], list[Finding]] = {}
     for one in findings:
-        about = [name for name in _about(one) if (one.key, name) in waiting]
-        about += [name for name in _about(one) if beside.get((one.key, name), one.line) < one.line]
+        names = [*_about(one), *_at_its_line(study, one)]
+        about = [name for name in names if (one.key, name) in waiting]
+        about += [name for name in names if beside.get((one.key, name), one.line) < one.line]
         if one.rule not in ASK_FOR_A_STEP or not about:
             kept.append(one)
             continue
@@ -55,13 +57,35 @@ def without_consequences(study: Study, findings: list[Finding]) -> list[Finding]
 def _beside(
     study: Study, waiting: Mapping[tuple[str, str], int]
 ) -> Iterator[tuple[tuple[str, str], int]]:
-    """The pots of the baths that wait, and the fibre in them, with the line they wait for."""
+    """What waits with something else, with the line that it waits for.
+
+    The pots of the baths that wait and the fibre in them, and the parts of a lot that waits.
+    """
+    for lot, origin in study.flow.lots.items():
+        key = origin.procedure.key
+        for whole in ancestors(study, lot):
+            line = waiting.get((key, study.called(whole)))
+            if line is not None:
+                yield (key, origin.name), line
     for node in study.flow.nodes:
         key = node.procedure.key
         line = waiting.get((key, node.bath.rpartition(".")[2]))
         for name in (node.pot, *node.lots, *node.present) if line is not None else ():
             if name and line is not None:
                 yield (key, name.rpartition(".")[2]), line
+
+
+def _at_its_line(study: Study, finding: Finding) -> list[str]:
+    """The baths of the step that a finding is at, where its sentence names no thing."""
+    values = () if finding.fact is None else finding.fact.sentence.values
+    if any(isinstance(value, Named) for _, value in values):
+        return []
+    nodes = (
+        node
+        for node in study.flow.nodes
+        if node.procedure.key == finding.key and node.step.place.line == finding.line
+    )
+    return [node.bath.rpartition(".")[2] for node in nodes if node.bath]
 
 
 def _unread(lines: list[Line]) -> Iterator[Line]:

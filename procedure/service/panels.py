@@ -79,7 +79,7 @@ def worked_out(plan: Judged, asked: Asked) -> tuple[Judged, list[str]]:
             raise CannotWeigh("Say what was gathered and how much, such as “tansy = 800 g”.")
         have = {name.strip(): amounts_asked_for.amount(value.strip(), name.strip())}
         back = most(plan, have, weights)
-        weights = {**weights, **{lot: at_most(grams) for lot, grams in back.sure.items()}}
+        weights = {**weights, **at_most(back.sure)}
     if weights:
         scaled = scale(plan, weights)
         plan = scaled.plan
@@ -129,7 +129,7 @@ def _amounts(plan: Judged, asked: Asked) -> Shown:
             "written": row.written,
             "step": row.step,
             "condition": row.condition,
-            "note": row.note,
+            "note": row.remark,
         }
         for row in weighing.rows
     ]

@@ -83,7 +83,8 @@ def amount_of(
     ``liquid`` holds for water and other liquids: a ratio then gives litres. Shares
     and percentages of a lot are by its dry weight, of a bath by its volume, of a
     pot by its capacity; ``wof`` is of all the fibre that the bath is to treat. A spoon
-    or cup of ``stuff`` that is a powder in ``spoon_weights.csv`` is a range of grams.
+    or cup of ``stuff`` that is a powder in ``spoon_weights.csv`` is a range of grams, unless
+    grams are written beside it.
     """
     if quantity.low is None or quantity.high is None or quantity.low < 0:
         return None
@@ -91,6 +92,11 @@ def amount_of(
     kind = quantity.kind
     if kind in ("mass", "volume"):
         return Amount(kind, low, high)
+    beside = quantity.reading
+    if kind == "spoon" and beside is not None and beside.kind == "mass" and beside.known:
+        return Amount("mass", *beside.ends)  # the scale tells better than the spoon
+    if kind == "spoon" and beside is not None and beside.kind == "volume" and beside.known:
+        low, high = beside.ends
     if kind == "spoon":
         return _spooned(low, high, stuff)
     if kind == "spoon by weight":

@@ -81,6 +81,8 @@ def _hold(now: Now, it: Happening) -> None:
         covered="covered" in it.step.manner,
         heat_said=bath.heat_said or end is not None,
     )
+    if node.does.moves_liquor and _no_heat_said(it, bath):
+        now.baths[node.bath] = heat.handled(now.baths[node.bath])
     for lot in node.present:
         state = now.lots.get(lot)
         if state is not None and state.bath == node.bath:
@@ -94,9 +96,19 @@ def _warm(now: Now, it: Happening) -> None:
     _hold(now, it)
 
 
+def _no_heat_said(it: Happening, before: BathState | None) -> bool:
+    """True where a step lasts, and its bath has the heat that it had and no other is said."""
+    same = it.end is None or (before is not None and it.end == before.heat)
+    return same and it.step.at is None and it.minutes is not None
+
+
 def _stand(now: Now, it: Happening) -> None:
+    before = now.baths.get(it.node.bath)
     _hold(now, it)
     bath = now.baths.get(it.node.bath)
+    if bath is not None and _no_heat_said(it, before) and not it.node.present:
+        assert it.minutes is not None
+        bath = now.baths[it.node.bath] = heat.left_alone(bath, it.minutes.low)
     if bath is not None and (bath.dips or bath.used):  # a vat settles while nobody dips in it
         now.baths[it.node.bath] = reuse.rested(now.flow, bath, it.minutes, it.node.id)
 

@@ -7,7 +7,10 @@ from fractions import Fraction
 
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
+from procedure.quantity.number_words import between
 from procedure.quantity.record import NamedTuple
+from procedure.trace.amounts import Amount
+from procedure.weigh.shown_arithmetic import measured
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +22,7 @@ class Row:
     (volume) for all its ``times``, and None where they are not known; ``gap`` then
     tells a blank to fill from what is used as needed. ``condition`` says when it is
     needed, empty for always. ``counts`` is False where another row has it already.
+    ``each`` is what one of several rounds takes, None where there is one round.
     ``ways`` are the choices that it is in, each by its node with the way; ``perhaps``
     holds where it is not sure to be needed on that way.
     """
@@ -46,6 +50,20 @@ class Row:
     counts: bool = True
     ways: tuple[tuple[int, str], ...] = ()
     perhaps: bool = False
+    each: Interval | None = None
+
+    @property
+    def rounds(self) -> str:
+        """How often it comes round; to be followed by what one round takes."""
+        return f"{between(*self.times)} times" if self.each is not None else ""
+
+    @property
+    def remark(self) -> str:
+        """The note, with what each round takes in grams or litres."""
+        if self.each is None:
+            return self.note
+        round_ = f"{self.rounds} {measured(Amount(self.kind, *self.each))}"
+        return "; ".join(word for word in (self.note, round_) if word)
 
 
 class Fibre(NamedTuple):

@@ -15,12 +15,12 @@ from procedure.flow.graph import WATER
 from procedure.model import Block, Item, Material, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ONE, Interval
-from procedure.quantity.number_words import between, listed
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment
 from procedure.trace.amounts import Amount, over_passes
 from procedure.weigh import stock_solutions
-from procedure.weigh.shown_arithmetic import measured, working
+from procedure.weigh.shown_arithmetic import working
 from procedure.weigh.totals import fibres, totals
 from procedure.weigh.weighed import Fibre, Row, Total, Weighing
 
@@ -186,8 +186,6 @@ def _row(
     low = high = None
     if amount is not None:
         low, high = amount.low * way.times[0], amount.high * way.times[1]
-    if way.times != ONE and amount is not None:
-        note.append(f"{_span(way.times)} times {measured(amount)}")
     return Row(
         node=moment.node.id,
         file=moment.node.procedure.file,
@@ -212,6 +210,7 @@ def _row(
         note="; ".join(note),
         gap=amount is None and part in ("material", "water"),
         counts=part != "bath",
+        each=Interval(amount.low, amount.high) if amount and way.times != ONE else None,
     )
 
 
@@ -258,10 +257,6 @@ def _topped_up(plan: Judged, moment: Moment, step: Step, way: _Way) -> Row | Non
         note=note,
         gap=False,
     )
-
-
-def _span(ends: Interval) -> str:
-    return between(*ends)
 
 
 def _material_name(material: Material | None) -> str:

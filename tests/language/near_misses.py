@@ -139,8 +139,10 @@ def missed(miss: Miss, sound: Judged, path: Path) -> bool:
         return False
     if miss.text.split("\n")[miss.line - 1][miss.to - 1 : miss.to] == ":":
         # A label that nothing else names may be called as one likes.
-        said = re.sub(rf"\b{re.escape(miss.now)}\b", miss.was, repr(meaning(judged)))
-        return said != repr(meaning(sound))
+        now, before_it = repr(meaning(judged)), repr(meaning(sound))
+        # The new name may be a word of the meaning itself, as lie is of “lie in bath”.
+        renamed = re.sub(rf"\b{re.escape(miss.now)}\b", miss.was, now)
+        return before_it not in (now, renamed)
     return meaning(judged) != meaning(sound) or _lost(judged, sound)
 
 

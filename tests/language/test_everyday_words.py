@@ -44,6 +44,23 @@ def last(text: str) -> Step:
         ("swish yarn in dye-bath for 5 min", "work"),
         ("tear up onion", "chop"),
         ("strew alum 5 g into dye-bath", "add"),
+        ("gently squeeze out the extra water from yarn", "squeeze"),
+        ("slowly heat dye-bath to 80 °C", "heat"),
+        ("give yarn a good rinse in tub", "rinse"),
+        ("add another 5 g of copperas to dye-bath", "add"),
+        ("drop bag into dye-bath", "lower"),
+        ("let yarn sit in alum-bath for a day", "steep"),
+        ("keep yarn in dye-bath for another hour", "steep"),
+        ("hang yarn up in the shade to dry", "dry"),
+        ("sprinkle 5 g of soda over the vat", "add"),
+        ("pour the melted soap into dye-bath", "add"),
+        ("turn the heat down and simmer dye-bath for an hour", "simmer"),
+        ("chop up the madder", "chop"),
+        ("chop tansy whole", "chop"),
+        ("chop the whole tansy plants", "chop"),
+        ("wash up kettle and pan", "clean"),
+        ("top up dye-bath with hot water as needed", "top up"),
+        ("dip yarn in vat for 5 min then hang it in the air for 10 min", "air"),
         ("warm the dye-bath again to 60 °C", "heat"),
         ("remove yarn from dye-bath", "lift"),
         ("wring yarn", "squeeze"),
@@ -122,6 +139,7 @@ def test_an_everyday_verb_is_explained_by_the_plain_ones() -> None:
         ("rinse yarn in tub until clear", "clear"),
         ("rinse yarn in tub until the water runs clear", "the water runs clear"),
         ("dry yarn until it is dry", "it is dry"),
+        ("stir dye-bath until the alum has melted", "alum has melted"),
         ("soak yarn in tub with water 4 L until it is wet through", "it is wet through"),
     ],
 )
@@ -146,3 +164,64 @@ def test_in_warm_water_says_with_what() -> None:
     assert step.within is None and step.using[0].name is not None
     assert step.using[0].name.text == "water" and step.at is not None
     assert step.at.quantity is not None and step.at.quantity.low == 35
+
+
+def test_what_corrects_the_water_is_added_until_a_ph() -> None:
+    step = last("add chalk 2 g to dye-bath until pH 7")
+    assert step.until is not None and step.until.quantity is not None
+    assert step.until.quantity.kind == "acidity" and step.until.quantity.low == 7
+
+
+def test_as_long_as_it_was_dipped_is_the_time_of_the_dip() -> None:
+    step = last("dip yarn in vat at 50 °C for 2 min\nair yarn for as long as it was dipped")
+    assert step.lasting is not None and step.lasting.low == 2
+
+
+@pytest.mark.parametrize("where", ["in the pot it is in", "in its own pot", "in the same pot"])
+def test_a_bath_is_kept_in_the_pot_that_it_is_in(where: str) -> None:
+    step = last(f"keep dye-bath {where} as old-bath labelled")
+    assert step.within is None and step.named is not None and step.named.text == "old-bath"
+
+
+def test_an_amount_before_what_it_measures_is_of_the_lot_behind_it() -> None:
+    first, second = last("add 20 % alum of yarn, 5 % tartar of yarn to dye-bath").objects
+    assert first.name is not None and first.name.text == "alum"
+    assert first.quantity is not None and first.quantity.base == "yarn"
+    assert second.quantity is not None and second.quantity.text.startswith("5 %")
+
+
+def test_a_boiler_is_a_vessel_and_a_copper_is_asked_about() -> None:
+    made = read(FRAME.replace("jar:    stoneware jar", "jar:    steel boiler"), "x.dye")
+    assert "unknown-word" not in {one.rule for one in made.findings}
+    made = read(FRAME.replace("  kettle: stainless steel pot", "  kettle: copper"), "x.dye")
+    (asked,) = [one for one in made.findings if one.rule == "stuff-unstated"]
+    assert "old word for a boiler" in asked.sentence and "copper pot" in asked.remedy
+
+
+def test_how_a_step_is_done_may_come_first() -> None:
+    step = last("slowly heat dye-bath to 80 °C over 1 h")
+    assert "gently" in step.manner
+
+
+@pytest.mark.parametrize(
+    ("said", "remedy"),
+    [
+        ("tie loose knots round yarn", '“do "tie loose knots round yarn"”'),
+        ("wear gloves", "“wearing gloves”"),
+        ("make sure yarn is covered with water", "note"),
+    ],
+)
+def test_what_no_verb_says_is_shown_how_to_write(said: str, remedy: str) -> None:
+    found = read(f"{FRAME}  {said}\n", "x.dye").findings
+    (told,) = [one for one in found if one.rule == "cannot-read"]
+    assert remedy in told.remedy
+
+
+@pytest.mark.parametrize(
+    ("said", "remedy"),
+    [("4-ply wool yarn", '“wool yarn, "4-ply"”'), ("wool/silk yarn", "“wool and silk yarn”")],
+)
+def test_what_labels_of_yarn_say_is_shown_how_to_write(said: str, remedy: str) -> None:
+    text = FRAME.replace("flax:  linen,", f"flax:  {said},")
+    (told,) = [one for one in read(text, "x.dye").findings if one.rule == "cannot-read"]
+    assert remedy in told.remedy

@@ -29,6 +29,7 @@ SLIPS = (
     ("the first quotation mark", r'"([^"]*)"(?=[^"]*$)', r'\1"'),
     ("too deep", r"^", "    "),
     ("at the margin", r"^\s+", ""),
+    ("a misspelt bath", r"^(\s+(?![\w-]+:)[^\"]*?\b[a-z]+)-bath\b", r"\1-baht"),
 )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from expecting import findings
+from expecting import findings, plan_of, rules_of
 
 from procedure.findings import Finding
 
@@ -128,3 +128,36 @@ def test_another_kind_of_thing_is_no_second_reading(heat: str) -> None:
 def test_a_heat_word_beside_a_number(heat: str, offends: bool) -> None:
     found = findings(f"wet out yarn in tub with water 5 L at {heat} for 1 h\ndry yarn")
     assert ("heat-word-mismatch" in {f.rule for f in found}) is offends
+
+
+@pytest.mark.parametrize(
+    ("said", "rule"),
+    [
+        # NIST Handbook 44, appendix C: a US cup is 236.588 mL; half an imperial pint is 284 mL.
+        ("vinegar 1 US cup (240 mL)", ""),
+        ("vinegar 1 imperial cup (284 mL)", ""),
+        ("vinegar 1 US cup (500 mL)", "readings-disagree"),
+        ("vinegar 1 tablespoon (20 mL)", ""),
+        ("alum 1 teaspoon (5 g)", ""),
+        ("alum 1 teaspoon (50 g)", "readings-disagree"),
+    ],
+)
+def test_spoons_and_cups_agree_with_what_is_beside_them(said: str, rule: str) -> None:
+    text = f"""
+materials
+  vinegar: vinegar, 5 %
+steps
+  weld-bath: prepare in kettle with water 5 L, weld 50 g
+  add {said} to weld-bath
+  discard weld-bath to "foul drain"
+"""
+    told = {"readings-disagree", "loose-measure"} & rules_of(text)
+    assert told == ({rule} if rule else set())
+
+
+def test_grams_beside_a_spoon_are_what_is_weighed() -> None:
+    plan = plan_of("""weld-bath: prepare in kettle with water 5 L, alum 1 teaspoon (5 g)
+discard weld-bath to "foul drain"
+""")
+    (amount,) = (a for m in plan.trace.moments for t, _, a in m.amounts if t == "alum")
+    assert amount is not None and (amount.kind, amount.low, amount.high) == ("mass", 5, 5)

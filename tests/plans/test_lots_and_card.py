@@ -172,3 +172,82 @@ def test_one_lot_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert "\nleafed.long.sad: 5 g of wool" in out and "alumed" not in out
     assert main(["lots", str(path), "--only", "leafed.long.sat"]) == 2
     assert "did you mean leafed.long.sad?" in capsys.readouterr().err
+
+
+def said_of(text: str, lot: str = "yarn") -> str:
+    """All that the story of a lot says, in one line."""
+    (story,) = (one for one in stories(plan_of(text)) if one.lot == lot)
+    return "; ".join(event.said for event in story.events)
+
+
+def test_rounds_are_told_with_their_clock_and_what_ends_them() -> None:
+    told = said_of("""repeat every 6 to 8 min until "the water runs clear"
+  rinse yarn in tub with water 5 L at 30 °C
+repeat at least 3 times until "it is deep enough"
+  rinse yarn in tub with water 5 L at 30 °C until "no froth is left"
+dry yarn
+""")
+    assert "again and again every 6 to 8 min until the water runs clear" in told
+    assert "until no froth is left, 3 or more times, until it is deep enough" in told
+
+
+def test_a_mordant_is_told_with_what_helps_it() -> None:
+    """2 g of tartar on 20 g, beside 2 g of alum: a tenth each."""
+    told = said_of(
+        """
+materials
+  tartar: cream of tartar
+fibre
+  small: wool yarn, 20 g, scoured
+steps
+  wet out small in tub with water 5 L at 30 °C for 1 h
+  alum-bath: prepare in kettle with water 1 L at 40 °C, alum 2 g, tartar 2 g
+  mordant small in alum-bath from 40 °C to simmer over 45 min for 1 h
+  lift small from alum-bath
+""",
+        "small",
+    )
+    assert "with alum (10 %) and tartar (10 %) from 40 °C to the simmer (80 to 95 °C)" in told
+
+
+def test_a_stock_added_in_rounds_is_told_from_the_first_to_the_last() -> None:
+    """A tenth of 50 g on 100 g is 5 % the first time and 15 % the third."""
+    told = said_of("""wet out yarn in tub with water 5 L at 30 °C for 1 h
+stock: dissolve weld 50 g in pan with water 1 L at 40 °C
+weld-bath: prepare in kettle with water 5 L at 30 °C
+repeat 3 times
+  add 1/10 of stock to weld-bath
+  dye yarn in weld-bath at 40 °C for 15 min
+lift yarn from weld-bath
+""")
+    assert "dyed in weld-bath with weld (5 to 15 %) at 40 °C for 15 min, 3 times" in told
+
+
+def test_what_goes_in_when_other_fibre_is_out_is_a_share_of_what_meets_it() -> None:
+    """2 g of iron on the 100 g of silk that come after the wool: 2 %, not 1 %."""
+    told = said_of(
+        """wet out yarn in tub with water 5 L at 30 °C for 1 h
+wet out silk in tub with water 5 L at 30 °C for 1 h
+weld-bath: prepare in kettle with water 5 L, weld 100 g at 40 °C
+dye yarn in weld-bath at 40 °C for 15 min
+lift yarn from weld-bath
+add iron 2 g to weld-bath
+dye silk in weld-bath at 40 °C for 15 min
+lift silk from weld-bath
+""",
+        "silk",
+    )
+    assert "ferrous sulphate (2 %) and weld (50 %)" in told
+
+
+def test_what_a_lot_was_given_before_is_told() -> None:
+    told = report(
+        plan_of("""
+fibre
+  pale: wool yarn, 4 skeins of 25 g, scoured, mordanted with alum 10 %, dry
+steps
+  wet out pale in tub with water 5 L at 30 °C for 1 h
+"""),
+        only="pale",
+    )
+    assert "declared; before that, given potassium alum 10 %" in " ".join(told.split())

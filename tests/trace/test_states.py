@@ -177,6 +177,16 @@ def test_heats_of_a_bath() -> None:
     assert room is not None and room[1] <= 25
 
 
+def test_a_hot_bath_that_stands_or_is_whisked_for_long_is_cooler() -> None:
+    hot = BATH + "heat alum-bath to 80 °C over 30 min\n"
+    assert bath(hot + "stand alum-bath for 10 min").heat == between(80)
+    stood = bath(hot + "stand alum-bath for 2 h").heat
+    assert stood is not None and stood.low <= 25 and stood.high == 80
+    whisked = bath(hot + "whisk alum-bath for 5 min").heat
+    assert whisked is not None and whisked.low < 80 and whisked.high == 80
+    assert bath(hot + "stand alum-bath at 80 °C for 2 h").heat == between(80)
+
+
 def test_boiling_is_by_the_altitude() -> None:
     high = 'procedure "x"\n  altitude 3000 m\nsteps\n  '
     heat = bath(high + (BATH + "boil alum-bath for 1 h").replace("\n", "\n  ")).heat

@@ -241,7 +241,7 @@ def test_what_a_repeat_adds_counts_each_time() -> None:
         )
     )
     assert grams(made, "alum") == 15
-    assert "3 times 5 g" in row_of(made, "alum").note
+    assert "3 times 5 g" in row_of(made, "alum").remark
 
 
 def test_what_an_if_adds_stands_apart() -> None:

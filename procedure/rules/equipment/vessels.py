@@ -14,6 +14,7 @@ from procedure.findings import Named, Says, say
 from procedure.flow import FlowNode
 from procedure.model import Equipment, Place
 from procedure.rules.rule import Found, rule
+from procedure.vocabulary import vocabulary
 
 FAMILY = "equipment"
 
@@ -135,6 +136,20 @@ def stuff_unstated(study: Study) -> Iterator[Found]:
                 pot,
                 say("It is not said what {pot} is made of.", pot=Named("pot", thing.name.text)),
                 "Write it, as in “stainless steel pot”.",
+            )
+        elif thing.kind is None and vocabulary().find(thing.metal.name, "vessel") is not None:
+            yield _at_pot(
+                study,
+                pot,
+                say(
+                    "“{metal}” is a pot made of {metal}, or an old word for a boiler.",
+                    metal=thing.metal.name,
+                ),
+                say(
+                    "Write which: “{metal} pot”, or what the boiler is made of, as in “stainless "
+                    "steel boiler”.",
+                    metal=thing.metal.name,
+                ),
             )
 
 

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from procedure.model import Procedure
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import Entry, vocabulary
 
 _ANY_FIBRE = frozenset("fibre fiber fibres yarn wool cloth fabric skein skeins material".split())
 ANY_BATH = frozenset("bath liquor liquid dye-bath dyebath dye vat".split())
+
+
+def _alike(one: Entry, other: Entry) -> bool:
+    """True for two names of one thing, and for two that do the same: a boiler and a pot."""
+    meaning = one.facts.get("meaning")
+    return one.name == other.name or (bool(meaning) and meaning == other.facts.get("meaning"))
 
 
 def by_meaning(procedure: Procedure, word: str) -> str:
@@ -24,6 +30,6 @@ def by_meaning(procedure: Procedure, word: str) -> str:
         if only or (fibre is not None and any(one.name == fibre.name for one in lot.fibres)):
             names.add(lot.name.text)
     for pot in procedure.equipment.values():
-        if kind is not None and pot.kind is not None and pot.kind.name == kind.name:
+        if kind is not None and pot.kind is not None and _alike(kind, pot.kind):
             names.add(pot.name.text)
     return names.pop() if len(names) == 1 else ""

@@ -72,6 +72,12 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             label=name.replace(" ", "-"),
             name=name,
         )
+    elif (kind := vocabulary().find(name, "vessel", "tool", "heater")) is not None:
+        remedy = say(
+            "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
+            label=name.replace(" ", "-"),
+            kind=kind.name,
+        )
     else:
         remedy = say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
     return say("Nothing is called “{name}” here.", name=name), remedy
@@ -147,8 +153,20 @@ def _made_for(study: Study, node: FlowNode, slip: Slip) -> bool:
         return False
     if step.label is None:
         return True
-    used = any(one.bath == node.bath and one.id != node.id for one in study.flow.nodes)
-    return not used and one_slip(step.label.text, slip.name.text)
+    label = step.label.text
+    others = (one.step for one in study.flow.nodes if one.procedure is node.procedure)
+    used = any(label in _names_said(one) for one in others if isinstance(one, Step))
+    return not used and one_slip(label, slip.name.text)
+
+
+def _names_said(step: Step) -> Iterator[str]:
+    """The names that a step's line has, but for its own."""
+    alone = (step.within, step.source, step.to)
+    for item in (*step.objects, *step.into, *step.using, *(one for one in alone if one)):
+        if item.name is not None:
+            yield item.name.text
+        if item.quantity is not None:
+            yield from item.quantity.bases
 
 
 def _nowhere(study: Study) -> Iterator[Found]:
@@ -166,7 +184,7 @@ def _nowhere(study: Study) -> Iterator[Found]:
             if name.text in node.procedure.unread:
                 continue
             seen.add(name.place)
-            meant = near(name.text, list(vocabulary().heats))
+            meant = near(name.text, list(vocabulary().heats)) or near(name.text, list(node.names))
             remedy = say(
                 "Write a heat such as {heat} or the boil, or the name of a bath or a pot.",
                 heat=Heat(Fraction(80)),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from procedure.facts.study import Study
 from procedure.findings import Says, say
-from procedure.model import Lot, Procedure, Written
+from procedure.model import Lot, Procedure, Quantity, Written
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
 from procedure.vocabulary.estimates import spoon_weights
@@ -123,7 +123,9 @@ def loose_measure(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         quantity = written.quantity
-        stuff = _stuff(procedure, written)
+        stuff = stuff_of(procedure, written)
+        if quantity.kind == "spoon" and _told_beside(quantity, stuff):
+            continue
         if quantity.kind == "spoon" and stuff in _liquids():
             if quantity.unit is not None and quantity.unit.vague:
                 yield found(
@@ -156,7 +158,15 @@ def _liquids() -> frozenset[str]:
     return frozenset(("water", *pour))
 
 
-def _stuff(procedure: Procedure, written: Written) -> str:
+def _told_beside(quantity: Quantity, stuff: str) -> bool:
+    """True where grams are written beside a spoon, or millilitres beside one of a liquid."""
+    beside = quantity.reading
+    if beside is None or not beside.known:
+        return False
+    return beside.kind == "mass" or (beside.kind == "volume" and stuff in _liquids())
+
+
+def stuff_of(procedure: Procedure, written: Written) -> str:
     """What a quantity measures, by its name in the vocabulary."""
     if written.item is None:
         return ""

@@ -12,7 +12,9 @@ from procedure.model import Procedure, Quantity, Written
 from procedure.rules import edits
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
+from procedure.rules.units.quantities import stuff_of
 from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.estimates import spoon_weights
 from procedure.vocabulary.library import rows
 
 FAMILY = "units"
@@ -102,6 +104,22 @@ def readings_disagree(study: Study) -> Iterator[Found]:
         first, second = written.quantity, written.quantity.reading
         if second is None or "unknown" in (first.kind, second.kind):
             continue
+        if first.kind == "spoon" and second.kind in ("mass", "volume"):
+            told = _spooned(first, second.kind, stuff_of(procedure, written))
+            if told is not None and not _near_enough(told, second):
+                yield found(
+                    procedure,
+                    written,
+                    say(
+                        "“{said}” and “{second}” are meant to be the same, but {said} is "
+                        "{converted}.",
+                        said=first.text.split("(")[0].strip(),
+                        second=second.text,
+                        converted=in_unit_of(told, second),
+                    ),
+                    "Put one of the two right.",
+                )
+            continue
         if first.word or second.word:
             if first.kind != second.kind:
                 yield _two_things(procedure, written, first, second)
@@ -132,6 +150,33 @@ def readings_disagree(study: Study) -> Iterator[Found]:
                 if first.unit is not None
                 else "Put one of the two right.",
             )
+
+
+# How far a spoon may be from what is written beside it: cups are printed as 240 mL, and a
+# spoonful weighs from half to twice what the table says, by how it is ground and heaped
+# (common practice).
+_STRAYS = {"volume": Fraction(41, 40), "mass": Fraction(2)}
+
+
+def _spooned(spoons: Quantity, kind: str, stuff: str) -> Quantity | None:
+    """Spoons or cups as a volume, or as the grams of what they hold; None where none are known."""
+    if spoons.low is None or spoons.high is None:
+        return None
+    if kind == "volume":
+        return spoons._replace(kind=kind)
+    weighs = spoon_weights().get(stuff)
+    if weighs is None or weighs.liquid:
+        return None
+    low, high = spoons.ends.times(1000).times(weighs.grams)
+    return spoons._replace(kind=kind, low=low, high=high)
+
+
+def _near_enough(first: Quantity, second: Quantity) -> bool:
+    if not second.known or second.low is None or first.low is None or first.high is None:
+        return True
+    strays = _STRAYS[second.kind]
+    low, high = first.low / strays, first.high * strays
+    return second.ends.low <= high and second.ends.high >= low
 
 
 def _one_scale(procedure: Procedure, written: Written, first: Quantity, second: Quantity) -> Found:
