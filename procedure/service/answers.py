@@ -220,6 +220,11 @@ def _edits(edits: Iterable[Edit]) -> list[list[Any]]:
     return [list(one) for one in edits]
 
 
+def _kept(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
+    """Nothing: the text that came with it is on the desk now, for whatever follows it."""
+    return {}
+
+
 def _begin(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
     """The first text of a procedure, and a sentence on it where one is due."""
     words = {field: str(question.get(field) or "").strip() for field in FIELDS}
@@ -241,6 +246,7 @@ ANSWERS: Mapping[str, Callable[[Desk, Path, Mapping[str, Any]], Data]] = {
     "format": _format,
     "panel": _panel,
     "begin": _begin,
+    "kept": _kept,
 }
 
 __all__ = ["ANSWERS", "LEVELS", "answer", "edited", "finding", "formatted"]

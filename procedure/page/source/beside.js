@@ -118,7 +118,7 @@ const framed = (title, html) => made("iframe", { title, sandbox: "allow-same-ori
 function paper(told) {
   const frame = framed("The paper", told.html);
   const swap = made("button", { type: "button", onclick: () => { now.bench = !now.bench; show(); } }, now.bench ? "The whole paper" : "One page for the wall");
-  return [made("p", {}, made("button", { type: "button", onclick: () => frame.contentWindow.print() }, "Print it"), " ", swap), frame];
+  return [made("p", {}, made("button", { type: "button", onclick: () => frame.contentWindow.print() }, "Print it"), " ", swap), made("p", { class: "why" }, "Printed to a file, it is a PDF to keep or to send."), frame];
 }
 
 // Broken to the width of this side, and what goes on is as deep as on paper, or less where there is little room.
