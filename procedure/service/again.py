@@ -6,7 +6,8 @@ what a fresh reading would give:
 - the lines of a text, by their words and numbers (:class:`procedure.language.Lines`);
 - the model of every file, while its text and its workshop file are the same;
 - model, flow and trace of the plan, where the change left every line that can be read as it
-  was: inside a line that is half written, in a comment, in spaces at a line's end;
+  was: inside a line that is half written, in a comment, in spaces at a line's end. Beside the
+  last plan the last with such a line is kept: between two words a line is half written again;
 - what a rule found, where all that it looked at is as it was. What it looked at is noted
   while it runs.
 """
@@ -93,6 +94,7 @@ class Again:
         self._lines: dict[str, Lines] = {}
         self._files: dict[str, _File] = {}
         self._kept: dict[str, _Kept] = {}
+        self._half: dict[str, _Kept] = {}  # the last in which the text had a half-written line
         self._broad: set[str] = set()  # rules that have asked for more than procedures
         self.whole = self.short = self.run = 0
 
@@ -100,6 +102,7 @@ class Again:
         """A text is closed: nothing of its plan is kept."""
         key = str(path.resolve())
         self._kept.pop(key, None)
+        self._half.pop(key, None)
         self._lines.pop(key, None)
 
     def read(
@@ -121,9 +124,12 @@ class Again:
         collection = Collection(path, modelled, unsaved)
         shared = self._workshop(collection)
         key = file if collection.main is None else str(collection.main)
-        before = self._kept.get(key)
         now = self._modelled(text, file, key, shared)
         collection.kept[key] = now.made
+        before = self._kept.get(key)
+        half = self._half.get(key)
+        if half is not None and half.file.made is now.made:
+            before = half
         if before is not None and _follows_as_before(before, now, collection):
             self.short += 1
             made, traced = before.flow, before.trace
@@ -141,7 +147,9 @@ class Again:
         seen = self._found(study, before, keys, readers, stale)
         findings = judged(study, [one for rule in RULES for one in seen[rule.name].found])
         answer = Judged(text, file, study, tuple(findings), unsaved)
-        self._kept[key] = _Kept(now, made, traced, seen, keys, readers, answer)
+        self._kept[key] = kept = _Kept(now, made, traced, seen, keys, readers, answer)
+        if now.tree.faults:
+            self._half[key] = kept
         return answer
 
     # ------------------------------------------------------------ files
@@ -164,8 +172,12 @@ class Again:
         if old is not None and same and old.text == text:
             return old
         tree = language.read(text, self._lines.setdefault(key, Lines()))
-        if old is not None and same and same_nodes(old.tree, tree):
-            made = old.made
+        half = self._half[key].file if key in self._half else None
+        for one in (old, half):
+            known = one is not None and one.workshop is workshop and one.name == name
+            if one is not None and known and same_nodes(one.tree, tree):
+                made = one.made
+                break
         else:
             made = model.build(tree, name, None if workshop is None else workshop.workshop, key)
         self._files[key] = _File(text, name, workshop, tree, made)

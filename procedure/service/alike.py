@@ -32,6 +32,12 @@ def _same(one: list[Line], two: list[Line]) -> bool:
 
 
 def _same_start(one: Line, two: Line) -> bool:
-    """Of a line that cannot be read the model knows its number and the name before a colon."""
-    named = "LABEL" in (one.first.kind, two.first.kind)
+    """Of a line that cannot be read the model knows its number and the name that it begins with.
+
+    The name before a colon, or a first word that is none of the language's: see ``model.build``.
+    """
+    named = not _NAMING.isdisjoint((one.first.kind, two.first.kind))
     return one.first.line == two.first.line and (not named or one.first == two.first)
+
+
+_NAMING = frozenset(("LABEL", "WORD"))

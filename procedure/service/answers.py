@@ -25,7 +25,7 @@ from procedure.service.desk import Desk
 from procedure.service.panels import PANELS, Asked, panel
 from procedure.service.remedies import every_safe, remedies
 from procedure.service.renaming import CannotRename, declared_at, name_at, rename, uses
-from procedure.service.shape import Heading, folds, outline
+from procedure.service.shape import Heading, outline
 from procedure.service.telling import told
 
 Data = dict[str, Any]
@@ -64,9 +64,8 @@ def _findings(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
     plan = desk.plan(path)
     return {
         "findings": [finding(plan, one) for one in plan.findings],
-        "amounts": [list(one) for one in besides(plan)],
-        "colours": [list(one) for one in coloured(plan.text)],
-        "folds": [list(one) for one in folds(plan.text)],
+        "amounts": list(map(list, besides(plan))),
+        "colours": list(map(list, coloured(plan.text))),
         "title": plan.model.title.text if plan.model.title else "",
     }
 
@@ -221,6 +220,11 @@ def _edits(edits: Iterable[Edit]) -> list[list[Any]]:
     return [list(one) for one in edits]
 
 
+def _kept(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
+    """Nothing: the text that came with it is on the desk now, for whatever follows it."""
+    return {}
+
+
 def _begin(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
     """The first text of a procedure, and a sentence on it where one is due."""
     words = {field: str(question.get(field) or "").strip() for field in FIELDS}
@@ -242,6 +246,7 @@ ANSWERS: Mapping[str, Callable[[Desk, Path, Mapping[str, Any]], Data]] = {
     "format": _format,
     "panel": _panel,
     "begin": _begin,
+    "kept": _kept,
 }
 
 __all__ = ["ANSWERS", "LEVELS", "answer", "edited", "finding", "formatted"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from procedure.findings import Mass, Volume, say
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
@@ -42,6 +44,7 @@ def besides(plan: Judged, first: int = 1, last: int = 10**9) -> tuple[Beside, ..
     return tuple(made)
 
 
+@lru_cache(maxsize=4096)  # with every keystroke most amounts are said again
 def amount_said(amount: Amount, reader: Reader) -> str:
     """An amount in the reader's units."""
     high = None if amount.high == amount.low else amount.high

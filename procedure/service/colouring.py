@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import chain
 
 from procedure.language import Token
 from procedure.quantity.record import NamedTuple
@@ -43,7 +44,7 @@ class Coloured(NamedTuple):
 
 def coloured(text: str) -> tuple[Coloured, ...]:
     """Every word that has a colour, in the order of the text."""
-    return tuple(one for line in spots(text) for one in _of_line(line))
+    return tuple(chain.from_iterable(map(_of_line, spots(text))))
 
 
 @lru_cache(maxsize=8192)

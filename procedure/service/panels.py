@@ -185,7 +185,7 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
     notes = [*draft, *in_doubt, *drafted([plan]), *shortened(found)]
     facts = agenda(noted(found.made, notes))
     return {
-        "text": by_day.report(facts, ()),
+        "lines": [one._asdict() for one in by_day.unbroken(facts, ())],
         "svg": one_svg(drawing.draw(facts)),
         "supposed": list(drawn.supposed),
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 
 from procedure.quantity.number_words import listed
+from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
@@ -36,68 +37,96 @@ _LATE = 30
 """Minutes after the opening from which it is said why a plan begins so late."""
 
 
+class Line(NamedTuple):
+    """A line of the timetable, however long; where it is broken, it goes on ``hang`` deep.
+
+    ``indent`` are the blanks before it; ``head`` holds for the name of a day.
+    """
+
+    said: str
+    indent: int = 0
+    hang: int = 0
+    head: bool = False
+
+
+_GAP = Line("")
+
+
 def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> str:
     """The whole timetable in lines of text, ended by a line feed.
 
     The work has a beginning on the clock (:attr:`Work.begins`).
     """
+    broken: list[str] = []
+    for line in unbroken(agenda, reliefs, give):
+        if line.head:
+            broken += [line.said, "-" * len(line.said)]
+        else:
+            broken += _broken(line)
+    return "\n".join(broken) + "\n"
+
+
+def _broken(line: Line) -> list[str]:
+    before, behind = " " * line.indent, " " * line.hang
+    return textwrap.wrap(
+        line.said, _WIDTH, initial_indent=before, subsequent_indent=behind, break_long_words=False
+    ) or [""]
+
+
+def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> list[Line]:
+    """The lines of :func:`report`, each whole, for whoever breaks them to a width of their own."""
     made = agenda.made
-    lines = [made.work.title or "Timetable", ""]
+    lines = [Line(made.work.title or "Timetable"), _GAP]
     for caution in made.work.cautions:
-        lines += [*_wrapped(caution), ""]
-    lines += _wrapped(f"{ending(made)} {how_good(made)}")
+        lines += [Line(caution), _GAP]
+    lines.append(Line(f"{ending(made)} {how_good(made)}"))
     if agenda.letters:
         whose = [f"with {letters} those of {name}" for letters, name in agenda.letters.items()]
-        lines += _wrapped(f"Step numbers are {listed(whose)}.")
+        lines.append(Line(f"Step numbers are {listed(whose)}."))
     for note in made.work.notes:
-        lines += _wrapped(f"- {note}", "  ", 4)
+        lines.append(Line(f"- {note}", 2, 4))
     for day in agenda.days:
-        lines += ["", *_day(agenda, day)]
+        lines += [_GAP, *_day(agenda, day)]
     if reliefs:
-        lines += ["", "What holds it up", *_reliefs(reliefs), *_night_limits(agenda)]
+        lines += [_GAP, Line("What holds it up"), *_reliefs(reliefs), *_night_limits(agenda)]
     elif made.searched and not worth_asking(made):
-        lines += ["", *_wrapped(_NOT_ASKED)]
+        lines += [_GAP, Line(_NOT_ASKED)]
     if give:
-        lines += ["", "What can give", *_giving(agenda)]
-    return "\n".join(lines) + "\n"
-
-
-def _reliefs(reliefs: tuple[Relief, ...]) -> list[str]:
-    helps = [each for each in reliefs if each.most]
-    if not helps:
-        return ["  More of anything would save nothing: the waits themselves take this long."]
-    lines = [f"  {saving(each)}" for each in reliefs if not each.unknown]
-    unknown = [one_more(each) for each in reliefs if each.unknown]
-    if unknown:
-        what = " or ".join(f"{each[0].lower()}{each[1:]}" for each in unknown)
-        lines += _wrapped(f"What {what} would save was not found out in the time.", "  ", 4)
+        lines += [_GAP, Line("What can give"), *_giving(agenda)]
     return lines
 
 
-def _giving(agenda: Agenda) -> list[str]:
+def _reliefs(reliefs: tuple[Relief, ...]) -> list[Line]:
+    helps = [each for each in reliefs if each.most]
+    if not helps:
+        said = "More of anything would save nothing: the waits themselves take this long."
+        return [Line(said, 2, 4)]
+    lines = [Line(saving(each), 2, 4) for each in reliefs if not each.unknown]
+    unknown = [one_more(each) for each in reliefs if each.unknown]
+    if unknown:
+        what = " or ".join(f"{each[0].lower()}{each[1:]}" for each in unknown)
+        lines.append(Line(f"What {what} would save was not found out in the time.", 2, 4))
+    return lines
+
+
+def _giving(agenda: Agenda) -> list[Line]:
     made = agenda.made
     bound = [each for each in rooms(made) if each.later == 0 and not each.shorter]
     loose = [each for each in rooms(made) if each.later or each.shorter]
-    lines = []
+    lines: list[Line] = []
     for each in loose[:_MOST_GIVING]:
-        lines += _wrapped(f"{agenda.printed(each.key):>4}  {giving(made, each)}", "  ", 8)
+        lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each)}", 2, 8))
     if len(loose) > _MOST_GIVING:
-        lines.append(f"  {len(loose) - _MOST_GIVING} more can give.")
+        lines.append(Line(f"{len(loose) - _MOST_GIVING} more can give.", 2, 4))
     if bound:
         numbers = list(dict.fromkeys(agenda.printed(each.key) for each in bound))
         numbers = sorted(filter(None, numbers), key=in_order)
         word = "step" if len(numbers) == 1 else "steps"
-        lines += _wrapped(f"Nothing gives in {word} {listed(numbers)}.", "  ", 2)
+        lines.append(Line(f"Nothing gives in {word} {listed(numbers)}.", 2, 2))
     return lines
 
 
-def _wrapped(text: str, indent: str = "", hang: int = 0) -> list[str]:
-    return textwrap.wrap(
-        text, _WIDTH, initial_indent=indent, subsequent_indent=" " * hang, break_long_words=False
-    )
-
-
-def _day(agenda: Agenda, day: Day) -> list[str]:
+def _day(agenda: Agenda, day: Day) -> list[Line]:
     work = agenda.made.work
     assert work.begins is not None
     first = clock(work.begins, day.windows[0].opens)
@@ -108,47 +137,45 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
         ]
     )
     head = f"{day_of(first)}, open {times}"
-    lines = [head, "-" * len(head), *_begins_late(agenda, day)]
-    for entry in day.entries:
-        lines += _entry(agenda, entry)
+    lines = [Line(head, head=True), *_begins_late(agenda, day)]
+    lines += [_entry(agenda, entry) for entry in day.entries]
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
-        lines += _wrapped(f"Goes on when the place is closed: {names}.", "  ", 4)
+        lines.append(Line(f"Goes on when the place is closed: {names}.", 2, 4))
     lines += _hot_at_closing(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
-        lines += _wrapped(f"Stands there then: {baths}; lids on, and labels.", "  ", 4)
+        lines.append(Line(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
     lines += _back(agenda, day)
     return lines
 
 
-def _hot_at_closing(agenda: Agenda, day: Day) -> list[str]:
+def _hot_at_closing(agenda: Agenda, day: Day) -> list[Line]:
     """The baths that are too hot still to be alone when the place closes, and until when."""
     made = agenda.made
     assert made.work.begins is not None
     closes = day.windows[-1].closes
     today = clock(made.work.begins, day.windows[0].opens)
-    lines = []
+    lines: list[Line] = []
     for key in day.leaves:
         activity = made.work.activity[key]
         cool = made.at[key].start + activity.hot_for
         if activity.hot_for and cool > closes:
-            lines += _wrapped(
+            said = (
                 f"{agenda.named(key)}, line {activity.place.line}, is hotter than "
                 f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}: plate "
-                "off and lid on; where others could come near it, stay until then.",
-                "  ",
-                4,
+                "off and lid on; where others could come near it, stay until then."
             )
+            lines.append(Line(said, 2, 4))
     return lines
 
 
-def _night_limits(agenda: Agenda) -> list[str]:
+def _night_limits(agenda: Agenda) -> list[Line]:
     """Why a night's step is not begun sooner, where there is time before it that is not used."""
     made = agenda.made
     work = made.work
     assert work.begins is not None
-    lines = []
+    lines: list[Line] = []
     for key in (each.key for each in sorted(made.placed, key=lambda each: each.start)):
         activity, place = work.activity[key], made.at[key]
         idle = _idle_before(agenda, place.start)
@@ -156,14 +183,13 @@ def _night_limits(agenda: Agenda) -> list[str]:
         in_the_morning = any(w.opens <= place.end <= w.opens + _LATE for w in work.windows)
         if work.over(key) or not (limit and idle and in_the_morning):
             continue
-        lines += _wrapped(
+        said = (
             f"{agenda.named(key)}, line {activity.place.line}, may take "
             f"{span(activity.lasting.longest)} at the most, and it is over when somebody is there "
             f"in the morning: it cannot begin before {_at(work, place.start)}. What is done "
-            "before it waits for that.",
-            "  ",
-            4,
+            "before it waits for that."
         )
+        lines.append(Line(said, 2, 4))
     return lines
 
 
@@ -184,7 +210,7 @@ def _idle_before(agenda: Agenda, minute: int) -> bool:
     return False
 
 
-def _begins_late(agenda: Agenda, day: Day) -> list[str]:
+def _begins_late(agenda: Agenda, day: Day) -> list[Line]:
     """Why nobody has to come when the place opens on the first day."""
     made = agenda.made
     work = made.work
@@ -195,10 +221,10 @@ def _begins_late(agenda: Agenda, day: Day) -> list[str]:
         return []
     when = time_of(clock(work.begins, first))
     gained = ": begun sooner, it would be over no sooner" if made.shortest else ""
-    return _wrapped(f"Come at {when}{gained}.", "  ", 4)
+    return [Line(f"Come at {when}{gained}.", 2, 4)]
 
 
-def _back(agenda: Agenda, day: Day) -> list[str]:
+def _back(agenda: Agenda, day: Day) -> list[Line]:
     """When to be there again."""
     work = agenda.made.work
     assert work.begins is not None
@@ -208,10 +234,10 @@ def _back(agenda: Agenda, day: Day) -> list[str]:
         return []
     piece = later[0]
     when = moment_in_words(work, piece.start, today)
-    return _wrapped(f"Be back at {when}: {agenda.named(piece.key)}.", "  ", 4)
+    return [Line(f"Be back at {when}: {agenda.named(piece.key)}.", 2, 4)]
 
 
-def _entry(agenda: Agenda, entry: Entry) -> list[str]:
+def _entry(agenda: Agenda, entry: Entry) -> Line:
     work = agenda.made.work
     assert work.begins is not None
     at = clock(work.begins, entry.minute)
@@ -221,10 +247,10 @@ def _entry(agenda: Agenda, entry: Entry) -> list[str]:
         said = f"{whose} from {time_of(at)} to {until}"
         names = [f"“{work.activity[key].name}”" for key in entry.watched]
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
-        return _wrapped(f"         {said}", "  ", 13)
+        return Line(said, 11, 13)
     # When a step that is over was begun is often only supposed.
     begun = " " * 5 if work.over(entry.key) else time_of(at)
-    return _wrapped(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", "  ", 14)
+    return Line(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", 2, 14)
 
 
 def _words(agenda: Agenda, entry: Entry) -> str:

@@ -108,6 +108,35 @@ def test_a_comment_leaves_the_plan_as_it_was() -> None:
     assert again.short == 1 and again.run == ran
 
 
+def test_between_two_words_the_plan_is_as_it_was_between_the_last_two() -> None:
+    text = FOLLOWED.read_text(encoding="utf-8")
+    again = Again()
+    for typed in ("dye", "dye yarn", "dye yarn i"):
+        again.read(f"{text}  {typed}\n", "x.dye")
+    whole, ran = again.whole, again.run
+    made = again.read(f"{text}  dye yarn in\n", "x.dye")
+    again.read(f"{text}  dye yarn in tub\n", "x.dye")
+    last = again.read(f"{text}  dye yarn in tub a\n", "x.dye")
+    assert again.whole == whole + 1, "only the line that can be read is followed anew"
+    assert again.run - ran < 2 * ran
+    for one in (made, last):
+        assert one.findings == pipeline.read(one.text, "x.dye").findings
+
+
+def test_a_name_that_a_line_fails_to_declare_is_the_new_one() -> None:
+    text = """
+procedure "A"
+fibre
+  {}
+steps
+  rinse yarn in tub
+"""
+    again = Again()
+    for line in ("yarn: wool yarn, 100 g", "yarn wool, , ", "yar wool, , ", "yarn wool, , "):
+        made = again.read(text.format(line), "x.dye")
+        assert made.findings == pipeline.read(made.text, "x.dye").findings, line
+
+
 def test_a_step_leaves_rules_that_read_declarations_alone() -> None:
     text = FOLLOWED.read_text(encoding="utf-8")
     again = Again()

@@ -17,8 +17,19 @@ import pytest
 from procedure.page.standing import NotStanding, write
 
 playwright = pytest.importorskip("playwright.sync_api")
-from playwright.sync_api import Browser, Page, expect, sync_playwright  # noqa: E402
-from test_page import CHROMIUM, DESKTOP, PHONE, ROOT, SLOW, Running  # noqa: E402
+from playwright.sync_api import Browser, FilePayload, Page, expect, sync_playwright  # noqa: E402
+from test_page import (  # noqa: E402
+    CHROMIUM,
+    DAY,
+    DESKTOP,
+    MORDANTING,
+    PHONE,
+    PRINTED,
+    ROOT,
+    SLOW,
+    Running,
+    axe_of,
+)
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 TEXT = (ROOT / "examples" / "first-onion-skins.dye").read_text(encoding="utf-8")
@@ -240,6 +251,90 @@ def test_without_a_network_after_the_first_visit(browser: Browser, plain: Plain)
     at_rest(page)
     expect(page.frame_locator("#panel iframe").locator("h1")).to_be_visible()
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    page.context.close()
+
+
+def begun(page: Page, title: str, **answers: str) -> None:
+    """Begin another procedure, from a few questions or from a recipe."""
+    page.get_by_role("button", name="Begin another").click()
+    page.get_by_label("What is it called?").fill(title)
+    page.get_by_label("a recipe in words" if "recipe" in answers else "a few questions").check()
+    for name, words in answers.items():
+        page.locator(f"#answer-{name}").fill(words)
+    page.get_by_role("button", name="Begin", exact=True).click()
+    expect(page.locator("#asking")).not_to_be_visible()
+    at_rest(page)
+
+
+@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
+def test_from_nothing_to_a_printed_paper_without_a_server(
+    browser: Browser, plain: Plain, size: Any
+) -> None:
+    page = browser.new_context(viewport=size, color_scheme="light").new_page()
+    page.set_default_timeout(SLOW)
+    expect.set_options(timeout=SLOW)
+    page.goto(plain.address)
+    expect(page.locator("#asking")).to_be_visible()  # there is nothing yet
+    page.get_by_role("button", name="Leave it").click()
+    begun(page, "Onion gold", fibre="wool yarn 80 g", dye="onion skins", mordant="none")
+    expect(page.locator("#told")).to_have_text("1 to know")
+    page.locator(".cm-content").focus()
+    page.keyboard.press("Control+End")
+    page.keyboard.insert_text("  dryy yarn")  # a fault, and its cure
+    told = page.locator(".told.error").last
+    told.get_by_role("button", name="What can be done").click()
+    page.locator(".cure", has_text="dry").first.click()
+    expect(page.locator(".told.error")).to_have_count(0)
+    expect(page.locator(".cm-line").last).to_have_text("  dry yarn")
+    at_rest(page)
+
+    def beside(name: str) -> None:
+        if size is PHONE:
+            page.get_by_role("button", name="Beside it").click()
+        page.get_by_role("tab", name=name).click()
+        at_rest(page)
+
+    beside("Paper")
+    expect(page.frame_locator("#panel iframe").locator("h1")).to_contain_text("Onion gold")
+    page.locator("#panel iframe").evaluate(PRINTED)
+    page.get_by_role("button", name="Print it").click()
+    assert "Onion gold" in page.evaluate("window.printed")
+    recipe = "Soak 100 g of wool yarn in water for an hour. Rinse well and dry."
+    begun(page, "A friend's", recipe=recipe)
+    expect(page.locator("#state")).to_contain_text("Every sentence was understood")
+    # Two procedures, of which one follows the other, also after the page is opened again.
+    for name, text in (("mordanting.dye", MORDANTING), ("day.dye", DAY)):
+        given = FilePayload(name=name, mimeType="text/plain", buffer=text.encode())
+        page.get_by_label("A procedure on this device").set_input_files(given)
+        expect(page.locator("#file")).to_have_value(name)
+        at_rest(page)
+    page.reload()
+    expect(page.locator("#told")).not_to_be_empty()
+    page.locator("#file").select_option("day.dye")
+    at_rest(page)
+    expect(page.locator("#told")).not_to_contain_text("to stop for")
+    beside("Lots")
+    expect(page.locator("#panel")).to_contain_text("mordanted in")
+    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+    page.context.close()
+
+
+def test_axe_finds_nothing_on_plain_files(browser: Browser, plain: Plain) -> None:
+    page, _ = opened(browser, plain.address + link(TEXT + "  rinse nobody\n"))
+    for tab in page.get_by_role("tab").all():
+        page.set_viewport_size(DESKTOP)
+        if not tab.is_visible():
+            page.get_by_role("button", name="Beside it").click()
+        tab.click()
+        at_rest(page)
+        for size in (DESKTOP, PHONE):
+            page.set_viewport_size(size)
+            assert axe_of(page) == [], tab.inner_text()
+            assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+    page.get_by_role("button", name="Text", exact=True).click()
+    assert axe_of(page) == [], "the text on a phone"
+    page.get_by_role("button", name="Begin another").click()
+    assert axe_of(page) == [], "beginning another"
     page.context.close()
 
 

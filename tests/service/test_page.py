@@ -396,8 +396,44 @@ def test_axe_finds_nothing(
         expect(page.locator("main")).to_have_attribute("aria-busy", "false")
         assert axe_of(page) == [], tab.inner_text()
         assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
-    page.get_by_role("button", name="Begin another").click()
-    assert axe_of(page) == []
+    for way in ("a recipe in words", "an empty form", "a few questions"):
+        page.get_by_role("button", name="Begin another").click()
+        page.get_by_label(way).check()
+        page.get_by_role("button", name="Begin", exact=True).click()
+        expect(page.locator("#refused")).to_have_text("Give it a name first.")
+        assert axe_of(page) == [], way
+        page.get_by_role("button", name="Leave it").click()
+    page.close()
+
+
+@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
+def test_axe_finds_nothing_in_what_opens_while_somebody_writes(
+    browser: Browser, running: Running, size: ViewportSize
+) -> None:
+    page, _ = page_of(browser, running, size)
+    assert axe_of(page) == [], "where nothing is found"
+    page.locator(".cm-content").focus()
+    page.keyboard.press("Control+f")
+    page.keyboard.type("moss")  # to be looked for
+    page.keyboard.press("Enter")
+    assert page.evaluate("getSelection().toString()") == "moss"
+    assert axe_of(page) == [], "the words looked for"
+    page.get_by_label("Put instead").fill("fern")
+    page.get_by_role("button", name="Put it everywhere").click()
+    page.get_by_role("button", name="Done").click()
+    expect(page.locator(".finding")).to_have_count(0)
+    expect(page.locator(".cm-content")).to_be_focused()
+    page.keyboard.press("Control+End")
+    page.keyboard.insert_text("\n  dr")
+    expect(page.locator(".cm-tooltip-autocomplete li").first).to_be_visible()
+    assert axe_of(page) == [], "the words to choose from"
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="What can be done").last.click()
+    expect(page.locator(".told").last).to_contain_text("the writer can put this right")
+    assert axe_of(page) == [], "what can be done"
+    page.get_by_role("button", name="Why it matters").last.click()
+    expect(page.locator("#panel")).to_contain_text("This brings it up")
+    assert axe_of(page) == [], "why it matters"
     page.close()
 
 

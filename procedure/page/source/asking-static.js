@@ -61,10 +61,17 @@ async function shared() {
   } catch { return ""; }
 }
 
+let started = false;
 const ACTS = {
   async start() {
     const given = await shared();
     const files = await store("readonly", (all) => all.getAllKeys());
+    // One may follow another, which the language service has to know as it was left.
+    if (!started) for (const file of files) {
+      const { text, journal } = await get(file);
+      work({ ask: "kept", file, text: journal ?? text ?? "" });
+    }
+    started = true;
     return { files, first: given || files[0] || "" };
   },
   async open({ file }) {

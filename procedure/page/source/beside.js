@@ -118,12 +118,18 @@ const framed = (title, html) => made("iframe", { title, sandbox: "allow-same-ori
 function paper(told) {
   const frame = framed("The paper", told.html);
   const swap = made("button", { type: "button", onclick: () => { now.bench = !now.bench; show(); } }, now.bench ? "The whole paper" : "One page for the wall");
-  return [made("p", {}, made("button", { type: "button", onclick: () => frame.contentWindow.print() }, "Print it"), " ", swap), frame];
+  return [made("p", {}, made("button", { type: "button", onclick: () => frame.contentWindow.print() }, "Print it"), " ", swap), made("p", { class: "why" }, "Printed to a file, it is a PDF to keep or to send."), frame];
 }
 
+// Broken to the width of this side, and what goes on is as deep as on paper, or less where there is little room.
+function dayLine({ said, indent, hang, head }) {
+  if (head) return made("h2", {}, said);
+  const deep = `min(${hang}ch,var(--deepest))`;
+  return made("p", { style: `padding-left:${deep};text-indent:calc(${indent}ch - ${deep})` }, said);
+}
 function timetable(told) {
   return [form("Plan it", ["start", "From when", "2026-12-05 09:00"], ["hours", "Open from and to", "9-18"], ["days", "On which days", "sat,sun"], ["hands", "How many people", "1"]),
-    made("pre", { tabindex: "0" }, told.text || ""), ...paragraphs(told.supposed),
+    made("div", { class: "days" }, ...(told.lines || []).map(dayLine)), ...paragraphs(told.supposed),
     ...(told.svg ? [made("div", { class: "drawn", tabindex: "0", role: "group", "aria-label": "The timetable, drawn" }, document.importNode(new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement, true))] : [])];
 }
 

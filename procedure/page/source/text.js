@@ -3,11 +3,11 @@ import { EditorState, RangeSet } from "@codemirror/state";
 import { Decoration, EditorView, ViewPlugin, keymap, hoverTooltip, drawSelection } from "@codemirror/view";
 import { defaultKeymap, history, historyField, historyKeymap } from "@codemirror/commands";
 import { autocompletion, completionKeymap } from "@codemirror/autocomplete";
-import { search, searchKeymap } from "@codemirror/search";
 import { indentUnit } from "@codemirror/language";
 import { ask, by, lineColumn, made, now, place, put, say, toLine, whileBusy } from "./here.js";
 import { decorations, marks, setMarks } from "./marks.js";
 import { cursorMoved, later } from "./beside.js";
+import { finding, findingKeys } from "./find.js";
 import { note } from "./keeping.js";
 
 let turn = 0;
@@ -96,14 +96,14 @@ const hanging = ViewPlugin.fromClass(class {
 
 let saveNow = () => {};
 const extensions = () => [
-  history(), drawSelection(), indentUnit.of("  "), marks, search(), hover,
+  history(), drawSelection(), indentUnit.of("  "), marks, finding, hover,
   autocompletion({ override: [choices], icons: false }),
   EditorView.lineWrapping, hanging,
-  EditorView.contentAttributes.of({ "aria-label": "The procedure, as text", spellcheck: "false" }),
+  EditorView.contentAttributes.of({ "aria-label": "The procedure, as text", spellcheck: "false", tabindex: "0" }),
   keymap.of([
     { key: "Mod-s", preventDefault: true, run: () => { saveNow(); return true; } },
     { key: "F8", run: () => { step(1); return true; } }, { key: "Shift-F8", run: () => { step(-1); return true; } },
-    ...completionKeymap, ...searchKeymap, ...historyKeymap, ...defaultKeymap,
+    ...completionKeymap, ...findingKeys, ...historyKeymap, ...defaultKeymap,
   ]),
   EditorView.updateListener.of((update) => {
     if (update.docChanged) { note(); checkSoon(); later(); }

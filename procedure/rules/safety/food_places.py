@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.facts.handling import Handled, called, declared, grave, handled, sources
 from procedure.facts.study import Study
@@ -58,6 +58,7 @@ def _words(study: Study, one: Handled) -> Iterator[tuple[str, Place]]:
                 yield text, vessel.name.place
 
 
+@lru_cache(maxsize=4096)  # every bath is met at many steps, in the same vessel
 def food_in(text: str) -> str:
     """The words of food in a text that neither denies them nor keeps away from them, or “”.
 
