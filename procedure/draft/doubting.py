@@ -38,6 +38,7 @@ def leave_what_is_doubtful(course: Course) -> None:
     entry = ""
     had: set[str] = set()
     kept: list[Step] = []
+    drawn = _drawn(course.steps)
     for at, step in enumerate(course.steps):
         if step.on == "lot":
             goes_in = step.verb in INTO and step.bath is not None
@@ -50,7 +51,7 @@ def leave_what_is_doubtful(course: Course) -> None:
             sure = _kept_is_sure(step, entry)
         else:
             left = step.bath is not None and step.bath.name in had
-            sure = _drawn_is_sure(course.steps[at:], told.get(step.sentence), left)
+            sure = _alone_is_sure(step, told.get(step.sentence), left) or (drawn[at] and not left)
         if sure:
             kept.append(step)
             continue
@@ -134,9 +135,8 @@ def _kept_is_sure(step: Step, entry: str) -> bool:
     return entry != "pronoun" and (not drawn or _names_fibre(part))
 
 
-def _drawn_is_sure(steps: list[Step], sentence: Sentence | None, left: bool) -> bool:
-    """True where the first of these steps, on a bath without fibre, is for the bath alone."""
-    step = steps[0]
+def _alone_is_sure(step: Step, sentence: Sentence | None, left: bool) -> bool:
+    """True where a step on a bath without fibre is for the bath alone by its own words."""
     part, bath = step.part, step.bath
     if step.on != "bath" or bath is None or part is None:
         return True
@@ -144,8 +144,6 @@ def _drawn_is_sure(steps: list[Step], sentence: Sentence | None, left: bool) -> 
         return True
     if left:
         return False
-    if _is_drawn(steps[1:], bath):
-        return True
     things = tuple(t for one in sentence.parts for t in one.things) if sentence else ()
     before = tuple(t for t in things if t.start < part.end)
     act = part.doing.act
@@ -156,11 +154,15 @@ def _drawn_is_sure(steps: list[Step], sentence: Sentence | None, left: bool) -> 
     return act in HEATED and (named or alone or _plants(part.things))
 
 
-def _is_drawn(later: list[Step], bath: Bath) -> bool:
-    """True where a bath is strained afterwards, or the prose names the fibre that goes in."""
-    for step in later:
-        if step.bath is bath and step.verb == "strain":
-            return True
-        if step.bath is bath and step.on == "lot":
-            return how_told(step) in ("named", "verb")
-    return False
+def _drawn(steps: list[Step]) -> list[bool]:
+    """For each step, whether its bath is strained next, or the fibre is named that goes in."""
+    after: dict[str, bool] = {}
+    made: list[bool] = []
+    for step in reversed(steps):
+        name = step.bath.name if step.bath is not None else ""
+        made.append(after.get(name, False) if name else False)
+        if name and step.verb == "strain":
+            after[name] = True
+        elif name and step.on == "lot":
+            after[name] = how_told(step) in ("named", "verb")
+    return made[::-1]

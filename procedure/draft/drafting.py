@@ -64,7 +64,7 @@ class _Page:
         self.noted: list[Placed] = []
         self.unread: list[Span] = []
         self.origin: dict[int, int] = {}
-        self._starts: set[int] = set()
+        self.starts: set[int] = set()
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -74,8 +74,8 @@ class _Page:
     def add(self, text: str = "", sentence: int = 0, placed: tuple[Amount, ...] = ()) -> None:
         self.lines.append(text)
         number = len(self.lines)
-        here = list({one.start: one for one in placed if one.start not in self._starts}.values())
-        self._starts.update(one.start for one in here)
+        here = list({one.start: one for one in placed if one.start not in self.starts}.values())
+        self.starts.update(one.start for one in here)
         self.placed += [Placed(amount, number) for amount in here]
         if sentence:
             self.origin[number] = sentence
@@ -238,9 +238,15 @@ def _steps(
 ) -> list[Amount]:
     left: list[Amount] = []
     numbered = 0
+    by_sentence: dict[int, list[Line]] = {}
+    for line in lines:
+        by_sentence.setdefault(line.sentence, []).append(line)
+    not_followed: dict[int, list[str]] = {}
+    for number, words in course.not_followed:
+        not_followed.setdefault(number, []).append(words)
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
-        here = [one for one in lines if one.sentence == sentence.number]
+        here = by_sentence.get(sentence.number, [])
         free = [a for part in sentence.parts for a in part.amounts if a.start not in held]
         notes = noted(page.prose, sentence, free, here)
         for at, line in enumerate(here):
@@ -248,7 +254,7 @@ def _steps(
             note = f' note "{notes[at].words}"' if at in notes else ""
             page.add(f"  {line.text}{note}{remarks}", sentence.number, line.placed)
             page.note(notes.get(at))
-        held = held | {one.amount.start for one in page.noted}
+        held.update(one.start for note in notes.values() for one in note.amounts)
         for part in sentence.parts:
             for amount in part.amounts:
                 if amount.start in held:
@@ -261,10 +267,10 @@ def _steps(
                 thing = f", of {of.words}" if of else ""
                 ask = ": for the bath alone, or for the fibre?" if _is_asked(course, amount) else ""
                 page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
-        for heat in _heats_within(page, sentence):
+        for heat in _heats_within(page.prose, sentence, page.starts):
             left.append(heat)
             page.add(f'  # not placed: "{heat.words}"', sentence.number)
-        unfollowed = [words for number, words in course.not_followed if number == sentence.number]
+        unfollowed = not_followed.get(sentence.number, [])
         for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
         _tell_what_is_not_read(page, sentence)
@@ -276,18 +282,17 @@ def _steps(
 NAMES_A_HEAT = frozenset(("temperature", "named heat", "verb heat", "named wait", "odd", "loose"))
 
 
-def _heats_within(page: _Page, sentence: Sentence) -> list[Amount]:
+def _heats_within(prose: str, sentence: Sentence, held: set[int]) -> list[Amount]:
     """The heats that amounts of other kinds have in their words: "two warm waters".
 
     What a line has of such an amount is its count or its weight, and not the heat.
     """
-    held = {one.amount.start for one in page.placed}
     found: list[Amount] = []
     for part in sentence.parts:
         for amount in part.amounts:
             if amount.start not in held or amount.kind in NAMES_A_HEAT:
                 continue
-            match = heat_words().search(page.prose, amount.start, amount.end)
+            match = heat_words().search(prose, amount.start, amount.end)
             if match:
                 found.append(Amount("figure", None, None, "", match[0], *match.span()))
     return found

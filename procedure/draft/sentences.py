@@ -91,12 +91,30 @@ def sentences(text: str) -> list[Sentence]:
             continue
         starts.append(match.end())
     starts = [*(at for at in sorted(set(starts)) if not _amid(found, begun, at)), len(text)]
+    starts = [one for pair in itertools.pairwise(starts) for one in _cut(text, *pair, found, begun)]
+    starts.append(len(text))
     made: list[Sentence] = []
     for start, end in itertools.pairwise(starts):
         if text[start:end].strip(" \n\r\t.;"):
             start += len(text[start:end]) - len(text[start:end].lstrip())
             here = found[bisect_left(begun, start) : bisect_left(begun, end)]
             made.append(_sentence(len(made) + 1, text, start, end, here))
+    return made
+
+
+LONGEST_SENTENCE = 1200  # letters: what goes on for longer is no sentence, and is slow to read
+CUT = re.compile(r"[,;]\s|\n|\s(?=(?:and|then)\s)")
+
+
+def _cut(text: str, start: int, end: int, found: list[Amount], begun: list[int]) -> list[int]:
+    """Where the pieces of a stretch without a full stop begin, none of them too long."""
+    made = [start]
+    while end - made[-1] > LONGEST_SENTENCE:
+        low, high = made[-1] + LONGEST_SENTENCE // 2, made[-1] + LONGEST_SENTENCE
+        places = [one.end() for one in CUT.finditer(text, low, high)]
+        places = places or [one.end() for one in re.compile(r"\s").finditer(text, low, high)]
+        free = [at for at in places if not _amid(found, begun, at)]
+        made.append(free[-1] if free else high)
     return made
 
 

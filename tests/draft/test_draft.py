@@ -21,6 +21,7 @@ from procedure.draft.filling import filled
 from procedure.draft.lexicon import meanings
 from procedure.draft.not_read import BOUNDS, SMALL
 from procedure.draft.prose_amounts import amounts
+from procedure.draft.sentences import LONGEST_SENTENCE
 from procedure.vocabulary import vocabulary
 
 # What a reader of English takes these words to mean; general English, from memory.
@@ -261,6 +262,13 @@ def _every_word_told(draft: Draft) -> None:
     comments = " ".join(one for one in draft.text.splitlines() if "# not read: " in one)
     for low, high in draft.unread:
         assert " ".join(draft.prose[low:high].split()).replace('"', "'") in comments
+
+
+def test_what_never_stops_is_cut_and_nothing_of_it_is_lost() -> None:
+    draft = drafted("Take 90 g of wool, simmer it in 12 g of weld for 1 h and rinse, " * 60)
+    assert max(len(one.words) for one in draft.sentences) <= LONGEST_SENTENCE
+    assert " ".join(one.words for one in draft.sentences) == " ".join(draft.prose.split())
+    _all_told(draft)
 
 
 SHORTENED = frozenset("ll ve re don didn doesn isn wasn won can couldn shouldn".split())
