@@ -251,7 +251,9 @@ def _every_word_told(draft: Draft) -> None:
     for sentence in draft.sentences:
         spans += [(one.start, one.end) for one in sentence.left_out]
         for part in sentence.parts:
-            spans += [(one.start, one.end) for one in (part.doing, *part.things, *part.amounts)]
+            spans.append((part.doing.start, part.doing.end))
+            spans += [(one.start, one.end) for one in part.things]
+            spans += [(a.start, a.end) for a in part.amounts]
     told = bytearray(len(draft.prose))
     for low, high in spans:
         told[low:high] = b"\x01" * (high - low)
