@@ -21,8 +21,8 @@ INTO = frozenset(("dye", "mordant", "enter", "steep", "modify", "dip"))
 HEATED = frozenset(("boil", "simmer", "heat"))
 # Acts that are done to fibre alone, whatever is named.
 FIBRE_VERBS = re.compile(
-    r"enter|immers|introduce|submerg|plunge|dunk|\bdip|\bdye|over-?dye|mordant|alum|sadden|modif"
-    r"|wool|yarn|skein|cotton|silk|cloth|fibre|goods",
+    r"enter|return|put back|immers|introduce|submerg|plunge|dunk|\bdip|\bdye|over-?dye"
+    r"|mordant|alum|sadden|modif|wool|yarn|skein|cotton|silk|cloth|fibre|goods",
     re.I,
 )
 SAID = re.compile(r"\bdye(?:d|s|ing)?\b(?![ -]?(?:stuff|bath|pot))|\b(?:dye|dyeing)\)?:", re.I)

@@ -192,6 +192,14 @@ def test_what_no_line_has_is_told(prose: str, comment: str) -> None:
     assert any(comment in one or comment.strip('"') in one for one in comments)
 
 
+def test_what_is_put_back_is_the_fibre() -> None:
+    draft = drafted(
+        "Simmer 90 g of wool in 60 g of weld for 1 h. Take it out. Add 2 g of iron and return it"
+        " for five minutes."
+    )
+    assert "for 5 min" in _code(draft)
+
+
 @pytest.mark.parametrize(
     ("prose", "never"),
     [
