@@ -8,7 +8,7 @@ not placed right. An amount is
 - *noted* where the language has no form for it and it stands, in the words of the prose, as a note
   of the step that it belongs to: by the clock, every so often, next day;
 - *wrong* where a line holds it otherwise, or it is no amount of the work at all;
-- *left* where it stands as a comment "not placed" at its sentence;
+- *left* where it stands as a comment "not placed" or "not read" at its sentence;
 - *lost* where it is neither;
 - *invented* is an amount of the model that no words of the prose stand behind.
 """
@@ -229,7 +229,7 @@ def _verdict(
         return _heat_of_verb(draft, amount, start, end, baths)
     if any(a.start < end and start < a.end for a in draft.left):
         return Verdict("left", words, "")
-    return Verdict("lost", words, "no line and no comment")
+    return _in_the_words_not_read(draft, words, start, end, "no line and no comment")
 
 
 KINDS = {
@@ -515,7 +515,14 @@ def _heat_of_verb(
     ]
     if any(word in words for line in unfollowed for word in re.findall(r'"([\w-]+)', line)):
         return Verdict("left", amount["words"], "")
-    return Verdict("lost", amount["words"], "the verb has no line and no comment")
+    why = "the verb has no line and no comment"
+    return _in_the_words_not_read(draft, amount["words"], start, end, why)
+
+
+def _in_the_words_not_read(draft: Draft, words: str, start: int, end: int, why: str) -> Verdict:
+    """Left where a comment "not read" has words of the amount; lost where none has."""
+    told = any(low < end and start < high for low, high in draft.unread)
+    return Verdict("left" if told else "lost", words, "not read" if told else why)
 
 
 def _no_amounts(

@@ -75,6 +75,7 @@ def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str,
 def _value(kind: str, value: str) -> dict[str, Any]:
     said = re.sub(r"\s*\([^)]*\)", "", value).split(" = ")[0]
     said, bound = re.sub(r"^about |^from ", "", said), ""
+    said = re.sub(r"(?<=\d) more (?=\w)", " ", said)  # "another hour" is as long as an hour
     acidity = re.match(r"pH\s*", said)
     said = said[acidity.end() :] if acidity else said
     found = re.match(r"(at least|at most|below|above)\s+", said)

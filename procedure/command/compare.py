@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import argparse
 import sys
+from typing import TYPE_CHECKING
 
 from procedure.command.in_and_out import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
 from procedure.command.printing import say
+
+if TYPE_CHECKING:
+    from procedure.pipeline import Judged
 
 FORMATS = ("text", "json")
 
@@ -54,6 +58,8 @@ def run(arguments: argparse.Namespace) -> int:
         raise CannotRun(f"a paper is no {arguments.format}; leave out --out or --format.")
     out = paper_file(arguments.out, "") if arguments.out is not None else None
     old, new = (plan_of(name, _other(names, name)) for name in names)
+    for name, plan in zip(names, (old, new), strict=True):
+        _must_say_something(name, plan)
     made = compare(old, new)
     own = arguments.units == "own"
     reader = reader_of(new.model) if own else of_system(arguments.units)
@@ -73,6 +79,17 @@ def run(arguments: argparse.Namespace) -> int:
 
         sys.stdout.write(as_text.report(made, reader))
     return 0 if made.same else 1
+
+
+def _must_say_something(name: str, plan: Judged) -> None:
+    """Raise ``CannotRun`` where nothing of a text can be read as a procedure: a poem, a letter."""
+    model = plan.model
+    said = model.body or model.lots or model.materials or model.equipment
+    if not said and any(one.rule == "cannot-read" for one in plan.findings):
+        raise CannotRun(
+            f"nothing in {name} can be read as a procedure; “vatwright draft” makes one of a"
+            " recipe in prose."
+        )
 
 
 def _other(names: tuple[str, str], name: str) -> str:

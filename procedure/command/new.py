@@ -84,7 +84,10 @@ def run(arguments: argparse.Namespace) -> int:
         sys.stdout.write(text)
     else:
         write_whole(out, text.encode("utf-8"))
-        say(f"{out} is written; “vatwright handout {out}” makes a paper of it.")
+        then = f"“vatwright handout {out}” makes a paper of it."
+        if arguments.sections == "blank":
+            then = f"fill it in; “vatwright check {out}” then tells what it lacks."
+        say(f"{out} is written; {then}")
     return 0
 
 

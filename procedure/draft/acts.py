@@ -218,13 +218,13 @@ def _follow_part(course: Course, part: Part) -> None:
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
     act = ACTS.get(part.doing.act)
-    course.verbless = act is None
+    course.part = part
     if act is None:
         _without_verb(course, part)
     else:
         act(course, part)
-    course.verbless = False
     _acidity(course, part)
+    course.part = None
 
 
 def _acidity(course: Course, part: Part) -> None:

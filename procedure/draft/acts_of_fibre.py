@@ -10,7 +10,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, role_of
+from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Brought, Step
@@ -253,6 +253,8 @@ def _for_washing(course: Course, part: Part, stuff: list[Measured]) -> list[Brou
         amounts = item.amounts
         if not name or (name == "water" and not amounts):
             continue
+        if part_played(item.thing) in ("dye", "mordant"):
+            continue  # nobody washes in a dye: what it is for is asked
         if not amounts:
             listed = course.stock.named(item.thing.name)
             amounts = listed.amounts if listed else ()

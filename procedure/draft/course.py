@@ -54,7 +54,7 @@ class Course:
         self.used: set[int] = set()
         self.written: set[int] = set()
         self.heading: Doing | None = None  # of a heading, for a list that names no act
-        self.verbless = False  # the part at hand names no act
+        self.part: Part | None = None  # the one that is followed
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
         self.asked: Thing | None = None  # what a question asks the weight of
         self.last_on = ""  # what was worked on: lot, bath
@@ -197,7 +197,7 @@ class Course:
     def add(self, step: Step) -> Step:
         """Append a step, and mark its amounts as taken."""
         self.steps.append(step)
-        step.verbless = self.verbless
+        step.part, step.focus = self.part, self.focus
         amounts = [*step.clauses.values(), *step.spoken]
         amounts += [a for one in step.brought for a in one.amounts]
         if step.repeat is not None:

@@ -1,46 +1,168 @@
-"""Times of which the prose does not say what they are for: they are asked about, and not placed."""
+"""Heats and times of which the prose does not surely say what they are for: they are asked about.
+
+A time in a bath is for the fibre or for the bath alone, and prose often leaves that to the
+reader. A wrong one is worse than one that is asked for, so a line has it only where the words
+themselves say whether the fibre is in: it is named as it goes in or comes out, or the bath is
+strained afterwards, or fibre goes into it later and is named there.
+"""
 
 from __future__ import annotations
 
-from procedure.draft.course import Course
-from procedure.draft.unsettled_steps import Bath, Step
+import re
 
-INTO = frozenset(("dye", "mordant", "enter", "steep", "modify"))
-WAITS = frozenset(("hold", "stand"))
+from procedure.draft.course import Course
+from procedure.draft.sentences import Part, Sentence
+from procedure.draft.stock import part_played
+from procedure.draft.things import Thing
+from procedure.draft.unsettled_steps import Bath, Step
+from procedure.vocabulary import vocabulary
+
+INTO = frozenset(("dye", "mordant", "enter", "steep", "modify", "dip"))
+HEATED = frozenset(("boil", "simmer", "heat"))
+# Acts that are done to fibre alone, whatever is named.
+FIBRE_VERBS = re.compile(
+    r"enter|return|put back|immers|introduce|submerg|plunge|dunk|\bdip|\bdye|over-?dye"
+    r"|mordant|alum|sadden|modif|wool|yarn|skein|cotton|silk|cloth|fibre|goods",
+    re.I,
+)
+SAID = re.compile(r"\bdye(?:d|s|ing)?\b(?![ -]?(?:stuff|bath|pot))|\b(?:dye|dyeing)\)?:", re.I)
+PRONOUN = re.compile(r"\b(?:it|them|these|everything)\b", re.I)
 
 
 def leave_what_is_doubtful(course: Course) -> None:
-    """Take back each wait of a bath without fibre that may as well be meant for the fibre.
-
-    "An hour" behind a list, with no verb, can be for the plant to draw or for the yarn to dye;
-    so can any wait of a bath that the fibre has been taken out of. A wrong time is worse than
-    one that is asked for.
-    """
+    """Take back each heat and time of which it is not sure whether it is for the fibre."""
     if not course.lots:
         return
+    told = {sentence.number: sentence for sentence in course.told}
     inside: Bath | None = None
+    entry = ""
     had: set[str] = set()
     kept: list[Step] = []
+    drawn = _drawn(course.steps)
     for at, step in enumerate(course.steps):
         if step.on == "lot":
-            inside = step.bath if step.verb in INTO else inside if step.bath is inside else None
-            if step.verb not in INTO:
-                inside = None
-            elif step.bath is not None:
+            goes_in = step.verb in INTO and step.bath is not None
+            entry = how_told(step) if goes_in and inside is not step.bath else entry
+            inside = step.bath if goes_in else None
+            if step.bath is not None:
                 had.add(step.bath.name)
-        after = next((one for one in course.steps[at + 1 :] if one.bath is step.bath), None)
-        drawn = after is not None and after.verb == "strain"  # what comes before is the drawing
-        if _is_doubtful(step, inside, had) and not drawn:
-            course.asked_about.update(one.start for one in step.clauses.values())
+            sure = _lot_is_sure(step, entry)
+        elif step.bath is not None and step.bath is inside:
+            sure = _kept_is_sure(step, entry)
         else:
+            left = step.bath is not None and step.bath.name in had
+            sure = _alone_is_sure(step, told.get(step.sentence), left) or (drawn[at] and not left)
+        if sure:
+            kept.append(step)
+            continue
+        course.asked_about.update(one.start for one in (*step.clauses.values(), *step.spoken))
+        if step.on == "lot":
+            step.clauses = {}
             kept.append(step)
     course.steps = kept
 
 
-def _is_doubtful(step: Step, inside: Bath | None, had: set[str]) -> bool:
-    if step.on != "bath" or step.verb not in WAITS or step.bath is None or step.bath is inside:
+def how_told(step: Step) -> str:
+    """How the prose tells that fibre goes in: ``named``, ``verb``, ``pronoun``, ``said``, or not.
+
+    Empty where no words say so, and the step was worked out from what comes later.
+    """
+    part = step.part
+    if part is None:
+        return ""
+    if _names_fibre(part):
+        return "named"
+    if FIBRE_VERBS.search(part.doing.words) or (not part.doing.act and SAID.search(part.words)):
+        return "verb"
+    if PRONOUN.search(part.words):
+        back = part.doing.act == "enter" or re.search(r"\bback\b", part.words)
+        return "verb" if back and step.focus == "fibre" else "pronoun"
+    return "said"
+
+
+def _names_fibre(part: Part) -> bool:
+    """True where a part names fibre otherwise than as what something is weighed against."""
+    spans = [(one.start, one.end) for one in part.amounts if one.kind in WEIGHED]
+    for one in part.things:
+        weighed = any(low <= one.start < high for low, high in spans)
+        per = PER.search(part.words[: one.start - part.start])
+        if one.kind == "fibre" and not weighed and not per:
+            return True
+    return False
+
+
+WEIGHED = frozenset(("relative", "share", "ratio"))
+PER = re.compile(r"\b(?:per|to\s+(?:the|each|every)|for\s+(?:each|every))\s+[\w ]{0,12}$", re.I)
+
+
+def _plants(things: tuple[Thing, ...]) -> bool:
+    """True where a plant is among things: what is drawn out before fibre goes in."""
+    return any(
+        one.kind == "part"
+        or (one.kind == "material" and (part_played(one) == "dye" or _is_tannin(one.name)))
+        for one in things
+    )
+
+
+def _is_tannin(name: str) -> bool:
+    entry = vocabulary().material(name)
+    return entry is not None and "tannin" in entry.words("role")
+
+
+def _lot_is_sure(step: Step, entry: str) -> bool:
+    """True where a step on the fibre is one by its words."""
+    part = step.part
+    if part is None or not step.clauses:
+        return True
+    act = part.doing.act
+    if step.bath is None:
+        unnamed = act == "soak" and not part.things and not part.doing.words.startswith("wet")
+        return not unnamed and not (act == "dip" and step.verb == "air")
+    if entry in ("named", "verb") or _names_fibre(part):
+        return True
+    if entry == "pronoun":
+        return step.focus == "fibre"
+    salts = step.bath.kind == "mordant" and bool(part.things)
+    return (bool(act) or salts) and not _plants(part.things)
+
+
+def _kept_is_sure(step: Step, entry: str) -> bool:
+    """True where a step on a bath with fibre in it is meant for that fibre."""
+    part = step.part
+    if step.on != "bath" or part is None:
+        return True
+    drawn = part.doing.act in ("", "boil", "simmer") and _plants(part.things)
+    return entry != "pronoun" and (not drawn or _names_fibre(part))
+
+
+def _alone_is_sure(step: Step, sentence: Sentence | None, left: bool) -> bool:
+    """True where a step on a bath without fibre is for the bath alone by its own words."""
+    part, bath = step.part, step.bath
+    if step.on != "bath" or bath is None or part is None:
+        return True
+    if not (step.clauses or step.spoken) or step.verb in ("cool", "strain", "discard"):
+        return True
+    if left:
         return False
-    if not step.clauses.keys() & {"for", "over"}:
-        return False
-    gone = step.bath.name in had and (step.verb == "hold" or step.bath.clear)
-    return step.verbless or gone
+    things = tuple(t for one in sentence.parts for t in one.things) if sentence else ()
+    before = tuple(t for t in things if t.start < part.end)
+    act = part.doing.act
+    if act == "soak":
+        return _plants(part.things)
+    named = any(thing.kind in ("bath", "water") for thing in part.things)
+    alone = _plants(before) and not any(thing.kind == "fibre" for thing in before)
+    return act in HEATED and (named or alone or _plants(part.things))
+
+
+def _drawn(steps: list[Step]) -> list[bool]:
+    """For each step, whether its bath is strained next, or the fibre is named that goes in."""
+    after: dict[str, bool] = {}
+    made: list[bool] = []
+    for step in reversed(steps):
+        name = step.bath.name if step.bath is not None else ""
+        made.append(after.get(name, False) if name else False)
+        if name and step.verb == "strain":
+            after[name] = True
+        elif name and step.on == "lot":
+            after[name] = how_told(step) in ("named", "verb")
+    return made[::-1]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
@@ -12,6 +13,8 @@ from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import enter_where_left_out
+from procedure.draft.lexicon import meanings, one_of
+from procedure.draft.not_read import Span, not_read
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
 from procedure.draft.unsettled_steps import Line
@@ -33,8 +36,9 @@ class Draft(NamedTuple):
     """A draft: its text, the even prose, and what became of each amount and each sentence.
 
     ``noted`` are amounts that the language has no form for, each kept as a note of its step.
-    ``left`` are the amounts that stand as comments. ``origin`` gives for each line of the draft
-    the number of the sentence it comes from, where it comes from one.
+    ``left`` are the amounts that stand as comments. ``unread`` are the stretches of the prose
+    with words that nothing else tells of, each in a comment that says so. ``origin`` gives for
+    each line of the draft the number of the sentence it comes from, where it comes from one.
     """
 
     text: str
@@ -47,6 +51,7 @@ class Draft(NamedTuple):
     partly: int
     not_at_all: int
     noted: tuple[Placed, ...] = ()
+    unread: tuple[Span, ...] = ()
 
 
 class _Page:
@@ -57,8 +62,9 @@ class _Page:
         self.lines: list[str] = []
         self.placed: list[Placed] = []
         self.noted: list[Placed] = []
+        self.unread: list[Span] = []
         self.origin: dict[int, int] = {}
-        self._starts: set[int] = set()
+        self.starts: set[int] = set()
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -68,8 +74,8 @@ class _Page:
     def add(self, text: str = "", sentence: int = 0, placed: tuple[Amount, ...] = ()) -> None:
         self.lines.append(text)
         number = len(self.lines)
-        here = list({one.start: one for one in placed if one.start not in self._starts}.values())
-        self._starts.update(one.start for one in here)
+        here = list({one.start: one for one in placed if one.start not in self.starts}.values())
+        self.starts.update(one.start for one in here)
         self.placed += [Placed(amount, number) for amount in here]
         if sentence:
             self.origin[number] = sentence
@@ -144,6 +150,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         page.origin,
         *counts,
         tuple(page.noted),
+        tuple(page.unread),
     )
 
 
@@ -184,6 +191,9 @@ def _writable(name: str) -> str:
     return next((alias for alias in aliases if "'" not in alias), f'"{name}"')
 
 
+FULL_OF = re.compile(r"\s*(?:ful|full|filled)?\s*of\b(?!\s+(?:[\w-]+\s+){0,2}water)", re.I)
+
+
 def _capacities(course: Course, held: set[int]) -> list[Amount]:
     """Volumes that measure a pot."""
     found: list[Amount] = []
@@ -191,7 +201,9 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
         for part in sentence.parts:
             for amount in part.amounts:
                 of = sentence.of.get(amount.start)
-                if of is not None and of.kind == "pot" and amount.kind == "volume":  # noqa: SIM102
+                if of is None or of.kind != "pot" or FULL_OF.match(course.text, of.end):
+                    continue  # "a 5-gallon bucket of heads" says how many heads
+                if amount.kind == "volume":  # noqa: SIM102
                     if amount.start not in held and written(amount, "", "") is not None:
                         found.append(amount)
     return found
@@ -225,9 +237,16 @@ def _steps(
     page: _Page, told: list[Sentence], course: Course, lines: list[Line], held: set[int]
 ) -> list[Amount]:
     left: list[Amount] = []
+    numbered = 0
+    by_sentence: dict[int, list[Line]] = {}
+    for line in lines:
+        by_sentence.setdefault(line.sentence, []).append(line)
+    not_followed: dict[int, list[str]] = {}
+    for number, words in course.not_followed:
+        not_followed.setdefault(number, []).append(words)
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
-        here = [one for one in lines if one.sentence == sentence.number]
+        here = by_sentence.get(sentence.number, [])
         free = [a for part in sentence.parts for a in part.amounts if a.start not in held]
         notes = noted(page.prose, sentence, free, here)
         for at, line in enumerate(here):
@@ -235,24 +254,72 @@ def _steps(
             note = f' note "{notes[at].words}"' if at in notes else ""
             page.add(f"  {line.text}{note}{remarks}", sentence.number, line.placed)
             page.note(notes.get(at))
-        held = held | {one.amount.start for one in page.noted}
+        held.update(one.start for note in notes.values() for one in note.amounts)
         for part in sentence.parts:
             for amount in part.amounts:
                 if amount.start in held:
                     continue
-                if amount.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", amount.words):
-                    continue  # the number of a step
+                if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
+                    numbered = _number_of_step(amount.words)
+                    continue
                 left.append(amount)
                 of = sentence.of.get(amount.start)
                 thing = f", of {of.words}" if of else ""
                 ask = ": for the bath alone, or for the fibre?" if _is_asked(course, amount) else ""
                 page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
-        unfollowed = [words for number, words in course.not_followed if number == sentence.number]
+        for heat in _heats_within(page.prose, sentence, page.starts):
+            left.append(heat)
+            page.add(f'  # not placed: "{heat.words}"', sentence.number)
+        unfollowed = not_followed.get(sentence.number, [])
         for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
+        _tell_what_is_not_read(page, sentence)
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left
+
+
+NAMES_A_HEAT = frozenset(("temperature", "named heat", "verb heat", "named wait", "odd", "loose"))
+
+
+def _heats_within(prose: str, sentence: Sentence, held: set[int]) -> list[Amount]:
+    """The heats that amounts of other kinds have in their words: "two warm waters".
+
+    What a line has of such an amount is its count or its weight, and not the heat.
+    """
+    found: list[Amount] = []
+    for part in sentence.parts:
+        for amount in part.amounts:
+            if amount.start not in held or amount.kind in NAMES_A_HEAT:
+                continue
+            match = heat_words().search(prose, amount.start, amount.end)
+            if match:
+                found.append(Amount("figure", None, None, "", match[0], *match.span()))
+    return found
+
+
+@cache
+def heat_words() -> re.Pattern[str]:
+    """A pattern for the words of heats."""
+    return re.compile(rf"\b(?:{one_of(meanings('heat'))})\b", re.I)
+
+
+def _number_of_step(words: str) -> int:
+    """The number of a step in a numbered list, "3." or "(3)"; 0 for other figures."""
+    return int(words.strip("(.)")) if re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", words) else 0
+
+
+def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:
+    """A comment with the words of a sentence that no line and no other comment tells of."""
+    told = [(a.start, a.end) for part in sentence.parts for a in part.amounts]
+    told += [(t.start, t.end) for part in sentence.parts for t in part.things]
+    told += [(part.doing.start, part.doing.end) for part in sentence.parts]
+    told += [(doing.start, doing.end) for doing in sentence.left_out]
+    spans = not_read(page.prose, sentence.start, sentence.end, told)
+    page.unread += spans
+    words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]
+    if words:
+        page.add("  # not read: " + ", ".join(f'"{one}"' for one in words), sentence.number)
 
 
 def _is_asked(course: Course, amount: Amount) -> bool:

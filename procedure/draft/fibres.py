@@ -95,7 +95,7 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
             lot.each = amount
         elif not amount.each and lot.weight is None:
             lot.weight = amount
-        elif not amount.each:
+        elif not amount.each and not course.steps:  # later it is as often the same lot again
             _another(course, lot).weight = amount
         else:
             return False

@@ -25,6 +25,8 @@ def _signs() -> re.Pattern[str]:
     words |= {word for word in meanings("unit") if " " not in word} - NO_UNIT
     words |= {*meanings("heat"), *meanings("wait"), *meanings("odd phrase")}
     words |= {*meanings("loose"), *meanings("sign of an amount")}
+    words |= {"cover", "covered", "covers", "fill", "fills", "filled", "fill up", "top up"}
+    words |= {"topped up", "topping up", "submerge", "submerged", "drizzle", "dribble"}
     return re.compile(
         rf"\d[\d.,/]*(?:\s?[{''.join(VULGAR)}])?|[{''.join(VULGAR)}]"
         rf"|(?<![a-z'])(?:{one_of(words)}|[a-z]{{3,}}-?fuls?)(?!\w|'(?!s))"

@@ -6,6 +6,8 @@ from procedure.draft.amount import Amount
 from procedure.vocabulary import vocabulary
 
 POURED = ("liquor", "acetate", "vinegar", "acid", "lye", "oil", "ammonia", "solution", "spirit")
+# What is sold by its strength: "vinegar, 5 %" is how strong it is.
+SOLUTIONS = ("vinegar", "ammonia", "acetic acid", "peroxide")
 MOST_RATIO = 4  # so many times the fibre's weight of a salt is no dyer's measure
 
 
@@ -18,5 +20,12 @@ def may_measure(amount: Amount, name: str) -> bool:
         return True
     if amount.kind == "ratio":
         return ":" not in amount.words and amount.low <= MOST_RATIO
+    if (
+        entry.name.endswith(SOLUTIONS)
+        and amount.kind == "share"
+        and not amount.base
+        and "%" in amount.unit
+    ):
+        return False
     poured = any(word in entry.name for word in POURED) or entry.table != "mordants"
     return amount.kind != "volume" or poured

@@ -91,12 +91,30 @@ def sentences(text: str) -> list[Sentence]:
             continue
         starts.append(match.end())
     starts = [*(at for at in sorted(set(starts)) if not _amid(found, begun, at)), len(text)]
+    starts = [one for pair in itertools.pairwise(starts) for one in _cut(text, *pair, found, begun)]
+    starts.append(len(text))
     made: list[Sentence] = []
     for start, end in itertools.pairwise(starts):
         if text[start:end].strip(" \n\r\t.;"):
             start += len(text[start:end]) - len(text[start:end].lstrip())
             here = found[bisect_left(begun, start) : bisect_left(begun, end)]
             made.append(_sentence(len(made) + 1, text, start, end, here))
+    return made
+
+
+LONGEST_SENTENCE = 1200  # letters: what goes on for longer is no sentence, and is slow to read
+CUT = re.compile(r"[,;]\s|\n|\s(?=(?:and|then)\s)")
+
+
+def _cut(text: str, start: int, end: int, found: list[Amount], begun: list[int]) -> list[int]:
+    """Where the pieces of a stretch without a full stop begin, none of them too long."""
+    made = [start]
+    while end - made[-1] > LONGEST_SENTENCE:
+        low, high = made[-1] + LONGEST_SENTENCE // 2, made[-1] + LONGEST_SENTENCE
+        places = [one.end() for one in CUT.finditer(text, low, high)]
+        places = places or [one.end() for one in re.compile(r"\s").finditer(text, low, high)]
+        free = [at for at in places if not _amid(found, begun, at)]
+        made.append(free[-1] if free else high)
     return made
 
 
@@ -136,7 +154,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
     spans = [(one.start, one.end) for one in here]
     spans += [(one.start, one.end) for one in things]
-    spans += [(one.start, one.end) for one in (*doings, *left_out)]
+    spans += [(one.start, one.end) for one in (*doings, *left_out) if not _says_how_much(one, here)]
     here = [*here, *unread(text, start, end, spans, things)]
     here.sort(key=lambda one: one.start)
     parts: list[Part] = []
@@ -163,7 +181,9 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
                 ):
                     marks[index] = min(marks[index], close.start)
     of = belonging(text, things, here, start, end)
-    here = [_counted(one, of) for one in here]
+    here = [
+        _counted(one if _is_of_bath(text, one) else one._replace(kind="figure"), of) for one in here
+    ]
     for index, (low, high) in enumerate(itertools.pairwise(marks)):
         doing = doings[index] if doings else Doing("", "", start, start)
         parts.append(
@@ -230,8 +250,30 @@ def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     )
 
 
+# Verbs that say how much by themselves: "cover with water", "top up".
+HOW_MUCH = re.compile(r"cover|fill|top(?:ped|ping)? up|submerg|drizzle|dribble", re.I)
+WITHIN = 40  # letters behind such a verb in which the amount itself is said
+
+
+def _says_how_much(doing: Doing, here: list[Amount]) -> bool:
+    """True for "cover with water", where no amount of the water is said."""
+    if not HOW_MUCH.match(doing.words):
+        return False
+    return not any(a.kind in STUFF and 0 <= a.start - doing.end <= WITHIN for a in here)
+
+
 HEATS = frozenset(("temperature", "named heat", "number"))
 HEAT_WORD = re.compile(r"(?<![\w-])(?:boil|simmer|seeth|scald|stew)\w*", re.I)
+
+
+LIQUOR = re.compile(r"\b(?:liquor|ratio|m:l|l\.?r|bath|water|goods)\b", re.I)
+
+
+def _is_of_bath(text: str, one: Amount) -> bool:
+    """False for a ratio such as "vinegar 1:50", which is no ratio of liquor to fibre."""
+    if one.kind != "ratio" or not re.fullmatch(r"[\d.]+\s*:\s*[\d.]+", one.words):
+        return True
+    return bool(LIQUOR.search(text[max(0, one.start - 30) : one.end + 20]))
 
 
 def _counted(one: Amount, of: dict[int, Thing]) -> Amount:

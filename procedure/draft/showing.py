@@ -37,8 +37,11 @@ def told(draft: Draft, findings: Iterable[Finding]) -> str:
     counts = f"understood {draft.understood}, partly {draft.partly}, not at all {draft.not_at_all}"
     said = [
         f"Sentences: {counts}.",
-        f"Amounts: {len(draft.placed)} placed, {len(draft.left)} left as comments.",
+        f"Amounts: {len(draft.placed)} placed, {len(draft.noted)} kept as notes,"
+        f" {len(draft.left)} left as comments.",
     ]
+    if draft.unread:
+        said.append("Words that nothing was made of stand as “not read” at their sentence.")
     by_sentence = {one.number: one.words for one in draft.sentences}
     last = None
     for finding in findings:

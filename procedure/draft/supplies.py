@@ -73,8 +73,6 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         elif _is_water(amount, of, spoken) and not HOLDS.search(course.text[: amount.start][-24:]):
             stray.append(amount)
     made = _measured(course, spoken, owned)
-    if not made:
-        made = _of_plant_in_focus(course, part)
     for amount in stray:
         water = next((m for m in made if m.thing.kind == "water" and not m.amounts), None)
         if water is not None:
@@ -82,17 +80,6 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         thing = Thing("water", "water", "water", amount.start, amount.end)
         made.append(Measured(thing, (course.resolved(amount, thing),), course.number))
     return made
-
-
-def _of_plant_in_focus(course: Course, part: Part) -> list[Measured]:
-    """A weight that names nothing, in a list about a plant: "Nettles! A bag full, about 700 g"."""
-    plant = course.plant
-    if plant is None or part.doing.act not in ("", "gather", "ready") or part.things:
-        return []
-    if course.focus == "fibre" or any(bath.holds(plain_name(plant.name)) for bath in course.baths):
-        return []
-    free = [a for a in course.free(part, "mass", "odd") if course.of(a) is None and not a.each]
-    return [Measured(plant, tuple(free), course.number)] if free else []
 
 
 LEAST_LIQUOR = 10  # parts to one of fibre: so much is of water, and of no stuff

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from procedure.draft.amount import Amount
 from procedure.draft.plausible import may_measure
 from procedure.draft.said_twice import agree
+from procedure.draft.sentences import Part
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -68,7 +69,8 @@ class Step:
         self.spoken: list[Amount] = []
         self.repeat: Amount | None = None
         self.sign = ""
-        self.verbless = False  # the prose says a time or a heat, and no verb
+        self.part: Part | None = None  # of the prose, where its words ask for this step
+        self.focus = ""  # what "it" meant there
         self.vessel = ""
         self.name = ""
 

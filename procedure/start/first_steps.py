@@ -161,7 +161,8 @@ def _mordant(writing: Writing) -> list[str]:
         f"cool {bath} to {_c('hand heat')} overnight covered labelled",
         writing.rinse(),
         f'discard {bath} to "{_salt_out(asked.mordant)}"',
-        writing.cleaned(),
+        # What is left of a salt in the tub would change the colour at the last rinse.
+        f"{writing.cleaned()}, {writing.pots.tub}",
     ]
 
 

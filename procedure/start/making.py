@@ -132,7 +132,7 @@ def _materials(asked: Asked, names: Called) -> list[tuple[str, str]]:
         found.append(("vinegar", "white vinegar, 5 %"))
     if asked.mordant is not None and not asked.in_vat:
         if asked.wants_tannin:
-            found.append((names.tannin, TANNIN))
+            found.append((names.tannin, f"{TANNIN}, ground"))  # whole ones give little in a bath
         found.append((names.mordant, said(asked.mordant)))
     if not asked.in_vat:
         found.append((names.dye, _dye(asked.dye)))

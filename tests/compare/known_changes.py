@@ -122,6 +122,7 @@ SLIPS = frozenset(
         "a range backwards",
         "a name declared twice",
         "a misspelt word in a declaration",
+        "a misspelt verb",
         "a letter in a number",
         "a comma in a number",
         "a gallon of no country",

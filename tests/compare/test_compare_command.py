@@ -175,11 +175,19 @@ steps
         (["missing.dye", "missing.dye"], "cannot be read"),
         (["OLD", "OLD", "-o", "x.png"], "does not say what to make"),
         (["OLD", "OLD", "-o", "x.html", "--format", "json"], "leave out"),
+        (["OLD", "POEM"], "can be read as a procedure"),
     ],
 )
 def test_what_cannot_be_compared(
-    arguments: list[str], said: str, pair: tuple[str, str], capsys: pytest.CaptureFixture[str]
+    arguments: list[str],
+    said: str,
+    pair: tuple[str, str],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
+    poem = tmp_path / "poem.txt"
+    poem.write_text("The weld stood high,\nthe pot stood by.\n", encoding="utf-8")
+    arguments = [str(poem) if one == "POEM" else one for one in arguments]
     given = [pair[0] if one == "OLD" else one for one in arguments]
     assert main(["compare", *given]) == CANNOT_RUN
     shown = capsys.readouterr()
@@ -190,9 +198,9 @@ def test_what_cannot_be_compared(
 def test_faulty_files_are_compared_all_the_same(
     pair: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """A poem is no procedure: everything is gone, and the checker says so; nothing breaks."""
-    poem = tmp_path / "poem.dye"
-    poem.write_text("Roses are red\nweld is yellow\n", encoding="utf-8")
-    for given in ([pair[0], str(poem)], [str(poem), pair[0]], [str(poem), str(poem)]):
+    """What can still be read of a faulty file is compared, and the checker says the rest."""
+    faulty = tmp_path / "faulty.dye"
+    faulty.write_text("fibre\n  wool: wool, 90 g\nweld is yellow\n", encoding="utf-8")
+    for given in ([pair[0], str(faulty)], [str(faulty), pair[0]], [str(faulty), str(faulty)]):
         assert main(["compare", *given]) in (0, 1)
         assert capsys.readouterr().out
