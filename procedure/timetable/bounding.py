@@ -67,12 +67,13 @@ def spans_of(work: Work, until: int) -> dict[str, Span]:
 def tails_of(work: Work) -> dict[str, int]:
     """The least time from each activity's start to the end of all, by the waits alone."""
     tails = {each.key: each.lasting.most for each in work.activities}
+    # Most waits lead from what is written sooner to what is written later.
+    apart = [(lag.before, lag.after, _least_between_starts(work, lag)) for lag in work.lags[::-1]]
     for _round in range(len(work.activities)):
         moved = False
-        for lag in work.lags:
-            least = _least_between_starts(work, lag) + tails[lag.after]
-            if least > tails[lag.before]:
-                tails[lag.before] = least
+        for before, after, least in apart:
+            if least + tails[after] > tails[before]:
+                tails[before] = least + tails[after]
                 moved = True
         if not moved:
             break

@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING
 
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.bounding import least_length
+from procedure.timetable.solver_alone import without_pandas
 from procedure.timetable.warming import to_warm
 from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Warmth, Window, Work
 
@@ -98,6 +99,7 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
     ``until`` is a minute by which all may be supposed to be over (a plan is known that is).
     Raises ``ImportError`` where OR-Tools is missing.
     """
+    without_pandas()
     from ortools.sat.python import cp_model
 
     left_out = frozenset(without)
