@@ -413,8 +413,11 @@ def _free_from(sheet: _Sheet, key: str, start: int, end: int, amount: int) -> in
     if start >= end:
         return 0
     capacity = sheet.work.resource[key].capacity
-    there_are = (*sheet.taken[key], *sheet.held[key].values())
-    over = [each for each in there_are if each[0] < end and start < each[1]]
+    over = [each for each in sheet.taken[key] if each[0] < end and start < each[1]]
+    if held := sheet.held[key]:
+        over += [each for each in held.values() if each[0] < end and start < each[1]]
+    if not over and amount <= capacity:
+        return 0
     moments = sorted({start, *(begin for begin, _, _ in over if begin > start)})
     for moment in moments:
         there = [each for each in over if each[0] <= moment < each[1]]

@@ -26,7 +26,7 @@ EFFORT = 4.0
 """How long the shortest plan is sought, in seconds of the solver; each may be five of the clock."""
 
 _BELOW_EFFORT = 0.2
-_MOMENT = 0.01
+_MOMENT, _A_LITTLE = 0.01, 0.03
 _BRIEF = 0.05
 """No more effort than this, and every search costs less than it takes to begin it."""
 _MUCH = 90
@@ -127,6 +127,31 @@ def shorten(
             break
         found = _better(found, search(programme, limit))
         if _near(found):
+            break
+    return found
+
+
+def soon_shortened(work: Work, effort: float, known: Timetable) -> Found:
+    """How short a plan can be that only its length is wanted of, given one that is known.
+
+    It is sought with as little preparing as can be: for a moment, then from below, and then, with
+    more than little effort, for as long.
+    """
+    found = Found("feasible", known.placed, 0, known.finish)
+    if known.finish <= least_length(work):
+        return replace(found, status="optimal", bound=known.finish)
+    programme = build(work, (), known.finish)
+    hint(programme, known.placed)
+    programme.model.minimize(programme.finish)
+    near = ceil(known.finish / (1 + _NEAR))
+    tries = [(min(effort, _A_LITTLE), False), (min(effort, _BELOW_EFFORT), True)]
+    if effort > _BRIEF:
+        tries.append((effort, False))
+    for limit, below in tries:
+        enough = near if below else None
+        better = search(programme, limit, from_below=below, enough=enough, prepared=False)
+        found = _better(found, better)
+        if found.status in ("optimal", "impossible") or (effort > _BRIEF and _near(found)):
             break
     return found
 
