@@ -117,11 +117,10 @@ def _possible_start(work: Work, activity: Activity, earliest: int) -> int:
     """The first minute from then on at which the hours let an activity begin."""
     least = 0
     if activity.in_hours:
-        least = activity.lasting.most
+        least = activity.lasting.most + activity.hot_after
     elif activity.hands and activity.attendance is not Attendance.NONE:
         least = min(activity.at_start, activity.lasting.most)
-    elif not activity.begun_by_hand:
-        return earliest
+    least = max(least, activity.hot_for)
     if not (least or activity.begun_by_hand):
         return earliest
     return _in_a_window(work.windows, earliest, least)

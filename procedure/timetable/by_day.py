@@ -114,7 +114,7 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
         lines += _wrapped(f"Goes on when the place is closed: {names}.", "  ", 4)
-    lines += _hot_at_closing(agenda, day)
+    lines += _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         lines += _wrapped(f"Stands there then: {baths}; lids on, and labels.", "  ", 4)
@@ -122,24 +122,28 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
     return lines
 
 
-def _hot_at_closing(agenda: Agenda, day: Day) -> list[str]:
-    """The baths that are too hot still to be alone when the place closes, and until when."""
+def _hot_after_work(agenda: Agenda, day: Day) -> list[str]:
+    """The baths for which somebody stays when all work of the day is over, and until when.
+
+    Only a bath that was begun too late, which has happened, is hot still at closing.
+    """
     made = agenda.made
     assert made.work.begins is not None
-    closes = day.windows[-1].closes
-    today = clock(made.work.begins, day.windows[0].opens)
+    opens, closes = day.windows[0].opens, day.windows[-1].closes
+    today = clock(made.work.begins, opens)
+    done = max((p.end for p in made.hands_on if opens <= p.start < closes), default=opens)
+    hot = [each for each in made.hot if opens <= each.start <= closes and each.end > done]
     lines = []
-    for key in day.leaves:
+    for key in dict.fromkeys(each.key for each in hot):
         activity = made.work.activity[key]
-        cool = made.at[key].start + activity.hot_for
-        if activity.hot_for and cool > closes:
-            lines += _wrapped(
-                f"{agenda.named(key)}, line {activity.place.line}, is hotter than "
-                f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}: plate "
-                "off and lid on; where others could come near it, stay until then.",
-                "  ",
-                4,
-            )
+        cool = max(each.end for each in hot if each.key == key)
+        lines += _wrapped(
+            f"{agenda.named(key)}, line {activity.place.line}: its bath is hotter than "
+            f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}. Somebody "
+            "stays until then; plate off and lid on.",
+            "  ",
+            4,
+        )
     return lines
 
 
@@ -219,7 +223,7 @@ def _entry(agenda: Agenda, entry: Entry) -> list[str]:
         until = time_of(clock(work.begins, entry.until))
         whose = "All are free" if agenda.names_matter else "Free"
         said = f"{whose} from {time_of(at)} to {until}"
-        names = [f"“{work.activity[key].name}”" for key in entry.watched]
+        names = list(dict.fromkeys(f"“{work.activity[key].name}”" for key in entry.watched))
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
         return _wrapped(f"         {said}", "  ", 13)
     # When a step that is over was begun is often only supposed.

@@ -37,6 +37,7 @@ from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.step_names import name_of
 from procedure.timetable.terms import Asked
+from procedure.timetable.too_hot import mark_hot
 from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
@@ -228,6 +229,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     order.finish()
     _turn_off(made, turns, last_of)
     made.lags += cooled_first(plan, turns, first_of, last_of)
+    mark_hot(made, plan, turns, last_of, _heat_of(plan, threshold("unattended heat").value))
 
 
 def _pieces(

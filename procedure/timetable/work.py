@@ -131,8 +131,9 @@ class Activity:
     that its step has on the other papers of its procedure; ``amounts`` are what it takes, as
     they are weighed out (“alum 12 g (12 %)”). ``itself`` are the minutes of the step itself,
     where it is planned longer so that it begins and ends on full five minutes; else nought.
-    ``hot_for`` are the minutes from its start for which its bath is too hot to be alone, as
-    estimated; nought where it is not. ``too_hot`` is that heat, in the reader's words.
+    ``hot_for`` are the minutes from its start, and ``hot_after`` those from its end, for which
+    its bath is too hot to be alone, as estimated: the place is open for so long. They are nought
+    where it is not so hot. ``too_hot`` is that heat, in the reader's words.
     ``plants_in`` says that a plant that harms is in its bath when it is over.
     """
 
@@ -158,6 +159,7 @@ class Activity:
     amounts: tuple[str, ...] = ()
     itself: int = 0
     hot_for: int = 0
+    hot_after: int = 0
     too_hot: str = ""
     plants_in: bool = False
 
@@ -173,6 +175,14 @@ class Activity:
         Nothing that a person does begins by itself in the middle of the night.
         """
         return not self.in_hours and bool(self.hands) and not self.at_start
+
+
+def hot_times(activity: Activity, start: int, end: int) -> Iterable[tuple[int, int]]:
+    """The times for which its bath is too hot to be alone, given when an activity is."""
+    if activity.hot_for:
+        yield start, start + activity.hot_for
+    if activity.hot_after:
+        yield end, end + activity.hot_after
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from verifying import wrongs
 from verifying_plans import wrongs_of_plan
 
 import procedure
@@ -60,14 +61,21 @@ def found(
 ) -> Fitted:  # fmt: skip
     opening = Hours(times_of(hours), *(days_of(days) if days else ()))
     asked = Asked(begins, opening, f"{hours}, {days}".strip(", "), finish_by)
-    return fitted(work_of([plan], asked).work)
+    made = fitted(work_of([plan], asked).work)
+    if isinstance(made.made, Timetable):
+        assert wrongs(made.made.work, times_in(made.made)) == []
+    return made
+
+
+def times_in(made: Timetable) -> dict[str, tuple[int, int]]:
+    """When each step goes on, as the verifiers want it."""
+    return {each.key: (each.start, each.end) for each in made.placed}
 
 
 def planned(plan: Judged, **asked: str) -> Timetable:
     made = found(plan, **asked).made  # type: ignore[arg-type]
     assert isinstance(made, Timetable), refusal(made)
-    times = {each.key: (each.start, each.end) for each in made.placed}
-    assert wrongs_of_plan(plan, made.work, times) == []
+    assert wrongs_of_plan(plan, made.work, times_in(made)) == []
     return made
 
 
@@ -107,8 +115,7 @@ def test_wool_with_iron_in_it_is_rinsed_the_same_day_though_the_week_is_closed()
     made = found(plan, days="sat, sun", begins=datetime(2099, 11, 29, 13)).made
     assert isinstance(made, Timetable)
     assert span(made, "rinse yarn")[0] - span(made, "modify yarn")[1] <= 24 * 60
-    times = {each.key: (each.start, each.end) for each in made.placed}
-    assert wrongs_of_plan(plan, made.work, times) == []
+    assert wrongs_of_plan(plan, made.work, times_in(made)) == []
 
 
 NIGHT = """b: prepare in pot with water 4 L, alum 12 g at 40 °C
@@ -448,18 +455,41 @@ def test_a_night_is_begun_by_somebody_who_has_just_made_the_bath_up() -> None:
     assert any(piece.start == stood[0] for piece in made.hands_on)  # to put the lid on
 
 
-def test_why_a_night_begins_no_sooner_and_what_is_hot_at_closing_are_told() -> None:
+def test_why_a_night_begins_no_sooner_and_until_when_a_bath_is_hot_are_told() -> None:
     made = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
     nothing = Relief(made.work.resources[0], 1, 0, 0, 0)
     said = " ".join(report(agenda(made), (nothing,)).split())
-    # It is open 9 to 18: 16 h before nine o'clock in the morning is five in the afternoon.
-    night = "“cool madder-bath overnight” (13), line 42, may take 16 h at the most"
+    # It is open 9 to 18, and a night is 16 h at the most: from five o'clock in the afternoon, when
+    # the bath, off the heat for 50 min, may be left.
+    night = "“cool madder-bath overnight” (13), line 42, may take 16 h 50 min at the most"
     assert night in said
-    assert "it cannot begin before 17:00. What is done before it waits for that." in said
-    # Mordanted at the simmer until it closes; the madder, at 75 °C until five, has an hour more.
-    hot = "“cool alum-bath overnight” (4), line 32, is hotter than 60 °C until about"
-    assert hot in said
-    assert said.count("is hotter than") == 1
+    assert "it cannot begin before 16:10. What is done before it waits for that." in said
+    # Mordanted at the simmer until five, and an hour to stay for.
+    hot = "“cool alum-bath overnight” (4), line 32: its bath is hotter than 60 °C until about"
+    assert f"{hot} 18:00. Somebody stays until then" in said
+    assert said.count("is hotter than") == 2
+
+
+def test_nothing_too_hot_is_alone_whatever_the_hours() -> None:
+    plan = procedure.load(EXAMPLES / "weld-yellow-wool.dye")
+    for hours, days in (("9-18", ""), ("9-13,14-19", ""), ("8-17", "weekdays")):
+        made = found(plan, days=days, hours=hours).made
+        assert isinstance(made, Timetable)
+        assert made.hot
+        for each in made.hot:
+            windows = made.work.windows
+            assert any(w.opens <= each.start and each.end <= w.closes for w in windows)
+    # Simmered for 2 h, and too hot for more than half an hour after it.
+    simmered = read(
+        "gold-bath: prepare in pot with water 5 L, weld 50 g\n"
+        "simmer gold-bath at 85 °C over 10 min\n"
+        "hold gold-bath at 85 °C for 2 h\n"
+        "strain gold-bath through bag\n"
+        'discard gold-bath to "foul drain"'
+    )
+    made = found(simmered, hours="10:00-12:30").made
+    assert isinstance(made, Unfit) and "is hotter than 60" in _plain(refusal(made))
+    assert isinstance(found(simmered, hours="10:00-14:00").made, Timetable)
 
 
 KEPT = """wet out yarn in tub with water 4 L at 30 °C for 1 h
@@ -538,8 +568,8 @@ def test_yarn_is_wetted_in_time_for_its_bath_and_not_hours_before() -> None:
     assert isinstance(made, Timetable)
     start, end = span(made, "wet out yarn")
     assert end - start == 60 and span(made, "dye yarn")[0] - end <= 30
-    said = report(agenda(made))
-    assert "begun sooner, it would be over no sooner" in said
+    in_the_hills = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
+    assert "begun sooner, it would be over no sooner" in report(agenda(in_the_hills))
 
 
 def test_a_lift_out_of_a_series_is_not_added_to_the_time_of_the_others() -> None:
