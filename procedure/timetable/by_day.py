@@ -76,8 +76,9 @@ def _reliefs(reliefs: tuple[Relief, ...]) -> list[str]:
 
 def _giving(agenda: Agenda) -> list[str]:
     made = agenda.made
-    bound = [each for each in rooms(made) if each.later == 0 and not each.shorter]
-    loose = [each for each in rooms(made) if each.later or each.shorter]
+    every = rooms(made)
+    bound = [each for each in every if each.later == 0 and not each.shorter]
+    loose = [each for each in every if each.later or each.shorter]
     lines = []
     for each in loose[:_MOST_GIVING]:
         lines += _wrapped(f"{agenda.printed(each.key):>4}  {giving(made, each)}", "  ", 8)
@@ -118,6 +119,9 @@ def _day(agenda: Agenda, day: Day) -> list[str]:
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         lines += _wrapped(f"Stands there then: {baths}; lids on, and labels.", "  ", 4)
+    if day.wet:
+        said = f"Waits wet then: {listed(day.wet)}; squeezed out and covered, in the cool."
+        lines += _wrapped(said, "  ", 4)
     lines += _back(agenda, day)
     return lines
 
@@ -140,7 +144,7 @@ def _hot_after_work(agenda: Agenda, day: Day) -> list[str]:
         lines += _wrapped(
             f"{agenda.named(key)}, line {activity.place.line}: its bath is hotter than "
             f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}. Somebody "
-            "stays until then; plate off and lid on.",
+            "stays until then and measures it before leaving; plate off and lid on.",
             "  ",
             4,
         )

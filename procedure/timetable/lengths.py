@@ -263,7 +263,8 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
     if turn.node.does.cools:
         cooled = _cooling(plan, turn)
         if cooled is not None:
-            return Lasting(*cooled, max(cooled[1], _A_DAY), _ESTIMATED)
+            least, most, slowest = cooled
+            return Lasting(least, most, max(most, _A_DAY), _ESTIMATED, slowest)
     most = _up(common.high)
     return Lasting(common.low, most, _stretch(turn, most), _USUAL)
 
@@ -282,8 +283,8 @@ def _stretch(turn: Turn, most: int) -> int:
     return most + _A_DAY if waiting else most
 
 
-def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
-    """Minutes that a bath takes to cool, at the least and at the most."""
+def _cooling(plan: Judged, turn: Turn) -> tuple[int, int, int] | None:
+    """Minutes that a bath takes to cool: the quickest, what is planned, and the slowest."""
     before, after = turn.moment.bath_before, turn.moment.bath_after
     if before is None or after is None or before.volume is None or before.volume.open:
         return None
@@ -325,8 +326,8 @@ def until_as_cool(plan: Judged, bath: BathState, word: str) -> int:
     return _from_to(plan, bath, _middle(bath.heat), wanted)[1]
 
 
-def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int]:
-    """Minutes from one heat to another: the quickest, and what is planned."""
+def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int, int]:
+    """Minutes from one heat to another: the quickest, what is planned, and the slowest."""
     assert before.volume is not None
     pot = plan.flow.pots.get(before.pot)
     capacity = pot[0].capacity.ends if pot and pot[0].capacity and pot[0].capacity.known else None
@@ -346,7 +347,7 @@ def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple
     # all losses is hardly anybody's. Planned for it, of the eighteen examples with an estimated
     # cooling seven took a night more, and for two there was no plan.
     usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))
-    return _down(quick), min(_up(usual_time), 2 * _A_DAY)
+    return _down(quick), min(_up(usual_time), 2 * _A_DAY), min(_up(slow), 2 * _A_DAY)
 
 
 def _middle(heat: Interval) -> float:

@@ -158,6 +158,11 @@ def giving(made: Timetable, each: Room) -> str:
         said = f"{name} may begin up to {span(each.later)} later"
     if each.shorter:
         said += f", and may be over {span(each.shorter)} sooner than planned"
+    place, lasting = made.at[each.key], made.work.activity[each.key].lasting
+    longer = lasting.slowest - (place.end - place.start)
+    if longer > 0:
+        said += f"{' or' if each.shorter else ', and may be over'} {span(longer)} later: "
+        said += f"how long it takes is {lasting.said}"
     return f"{said}."
 
 

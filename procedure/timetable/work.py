@@ -83,13 +83,15 @@ class Lasting:
     ``least`` to ``most`` is the range as written or estimated; it is planned at ``most``.
     ``stretch`` is how long it may be let go on where that suits the plan better (a cooling
     that may go on until the morning); it is ``most`` where it may not. ``said`` tells where
-    the figures are from: as written, estimated, common practice.
+    the figures are from: as written, estimated, common practice. ``slowest`` is how long it may
+    take where ``most`` is only the middle of an estimate; else nought.
     """
 
     least: int
     most: int
     stretch: int = -1
     said: str = "as written"
+    slowest: int = 0
 
     @property
     def longest(self) -> int:

@@ -466,7 +466,7 @@ def test_why_a_night_begins_no_sooner_and_until_when_a_bath_is_hot_are_told() ->
     assert "it cannot begin before 16:10. What is done before it waits for that." in said
     # Mordanted at the simmer until five, and an hour to stay for.
     hot = "“cool alum-bath overnight” (4), line 32: its bath is hotter than 60 °C until about"
-    assert f"{hot} 18:00. Somebody stays until then" in said
+    assert f"{hot} 18:00. Somebody stays until then and measures it" in said
     assert said.count("is hotter than") == 2
 
 
