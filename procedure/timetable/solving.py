@@ -17,7 +17,7 @@ from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, l
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Part, build
 from procedure.timetable.searching import VERY_MUCH, Found, hint, search
-from procedure.timetable.work import Work
+from procedure.timetable.work import Lasting, Work
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -197,13 +197,29 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     model.minimize(weight * weight * 1440 * sum(short) + weight * 1440 * sum(missing) + starts)
     hint(programme, made.placed)
     found = search(programme, min(effort, _LENGTHEN_EFFORT), 1)
-    return replace(
+    made = replace(
         made,
         placed=found.placed or made.placed,
         bound=0,
         cut_short=made.cut_short or found.cut_short,
         to_the_limit=True,
     )
+    return _calmed(made, effort) if len(work.activities) <= VERY_MUCH else made
+
+
+def _calmed(made: Timetable, effort: float) -> Timetable:
+    """A plan of shortened steps with as little running about as their lengths leave."""
+    work = made.work
+    took = {each.key: each.end - each.start for each in made.placed}
+    fixed = tuple(
+        each
+        if each.key in work.happened
+        else replace(each, lasting=Lasting(took[each.key], took[each.key], said=each.lasting.said))
+        for each in work.activities
+    )
+    known = replace(made, work=replace(work, activities=fixed))
+    calm = least_running(known, min(effort, _RUNNING_EFFORT))
+    return replace(made, placed=calm.placed or made.placed)
 
 
 def _near(found: Found) -> bool:

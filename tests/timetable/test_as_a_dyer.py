@@ -492,6 +492,22 @@ def test_nothing_too_hot_is_alone_whatever_the_hours() -> None:
     assert isinstance(found(simmered, hours="10:00-14:00").made, Timetable)
 
 
+def test_fibre_does_not_lie_all_day_though_steps_are_planned_short() -> None:
+    """On a Saturday and a Sunday alone not all of it can take as long as it may."""
+    made = found(procedure.load(EXAMPLES / "weld-yellow-wool.dye"), days="sat,sun")
+    assert isinstance(made.made, Timetable) and made.shortened and not made.waits
+    wetted, mordanted = span(made.made, "wet out yarn"), span(made.made, "mordant yarn")
+    assert mordanted[0] - wetted[1] <= 30
+
+
+def test_what_waits_wet_over_a_night_and_how_long_a_cooling_may_be_are_told() -> None:
+    said = " ".join(
+        report(agenda(planned(procedure.load(EXAMPLES / "weld-yellow-wool.dye")))).split()
+    )
+    assert "Waits wet then: yarn; squeezed out and covered, in the cool." in said
+    assert "later: how long it takes is estimated." in said
+
+
 KEPT = """wet out yarn in tub with water 4 L at 30 °C for 1 h
 a: prepare in pot with water 4 L, alum 12 g at 40 °C
 mordant yarn in a at 85 °C for 1 h
