@@ -35,6 +35,7 @@ from procedure.timetable.pots_held import Holding, clean_between
 from procedure.timetable.poured_away import cooled_first, poured_hot
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
+from procedure.timetable.several_pots import several_pots
 from procedure.timetable.step_names import name_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_hot import mark_hot
@@ -83,9 +84,9 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     """
     plates = plates_of(plans, asked)
     check_participants(plans, asked.participants)
-    copies = {f"pot {name}": count for name, count in asked.pots}
+    declared, supposed = ({}, []) if asked.pots else several_pots(plans)
+    copies = {f"pot {name}": count for name, count in (*declared.items(), *asked.pots)}
     made = Gathered(plates, asked.line, asked.participants, copies, asked.sinks)
-    supposed: list[str] = []
     either_way = False
     for number, plan in enumerate(plans):
         prefix = f"{number + 1}: " if len(plans) > 1 else ""

@@ -19,6 +19,7 @@ from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import refusal, shortened
 from procedure.timetable.relief import Relief
+from procedure.timetable.shared_out import elsewhere
 from procedure.timetable.terms import Asked
 from procedure.timetable.work import Attendance
 
@@ -506,6 +507,40 @@ def test_what_waits_wet_over_a_night_and_how_long_a_cooling_may_be_are_told() ->
     )
     assert "Waits wet then: yarn; squeezed out and covered, in the cool." in said
     assert "later: how long it takes is estimated." in said
+
+
+def test_what_airs_and_dries_is_drawn_when_it_does() -> None:
+    """A short airing while another lot dries takes no more than its own time in the drawing."""
+    made = planned(procedure.load(EXAMPLES / "indigo-fructose-lime-cotton.dye"))
+    row = elsewhere(made)
+    assert row is not None and len(row.bars) >= 3
+    for bar in row.bars:
+        assert made.at[bar.key].start <= bar.start and bar.end <= made.at[bar.key].end
+
+
+@pytest.mark.parametrize(
+    ("pot", "told", "side_by_side"),
+    [
+        ("2 stainless steel pots, 10 L, lidded, for dyeing only", "each bath is in one", True),
+        ("2 large stainless steel pots, 8 L each, lidded, for dyeing only", "is in one", True),
+        ("2 stainless steel pots, 3 L each, lidded, for dyeing only", "--pots pot=2", False),
+    ],
+)
+def test_pots_of_which_there_are_several_are_used_side_by_side(
+    pot: str, told: str, side_by_side: bool
+) -> None:
+    head = HEAD.replace("stainless steel pot, 10 L, lidded, for dyeing only", pot)
+    steps = "".join(
+        f"  {name}: prepare in pot with water 4 L, {what} at 40 °C\n  stand {name} for 2 h\n"
+        f'  discard {name} to "foul drain"\n'
+        for name, what in (("a", "alum 12 g"), ("b", "weld 50 g"))
+    )
+    drawn = work_of([procedure.read(head + steps, "day.dye")], Asked(SATURDAY, Hours()))
+    assert any(told in each for each in drawn.supposed)
+    made = fitted(drawn.work).made
+    assert isinstance(made, Timetable)
+    first, second = span(made, "stand a"), span(made, "stand b")
+    assert (first[0] < second[1] and second[0] < first[1]) is side_by_side
 
 
 KEPT = """wet out yarn in tub with water 4 L at 30 °C for 1 h
