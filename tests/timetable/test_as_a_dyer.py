@@ -495,7 +495,9 @@ def test_nothing_too_hot_is_alone_whatever_the_hours() -> None:
 
 def test_fibre_does_not_lie_all_day_though_steps_are_planned_short() -> None:
     """On a Saturday and a Sunday alone not all of it can take as long as it may."""
-    made = found(procedure.load(EXAMPLES / "weld-yellow-wool.dye"), days="sat,sun")
+    plan = procedure.load(EXAMPLES / "weld-yellow-wool.dye")
+    opening = Hours(times_of("9:00-18:00"), *days_of("sat,sun"))
+    made = fitted(work_of([plan], Asked(SATURDAY, opening)).work, 0.05)
     assert isinstance(made.made, Timetable) and made.shortened and not made.waits
     wetted, mordanted = span(made.made, "wet out yarn"), span(made.made, "mordant yarn")
     assert mordanted[0] - wetted[1] <= 30
