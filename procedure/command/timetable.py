@@ -352,7 +352,7 @@ def _happened(said: str, begins: datetime) -> Happened:
     from procedure.timetable.terms import Happened
 
     step, equals, when = said.rpartition("=")
-    if not equals or not step.strip() or not when.strip():
+    if not equals or not step.strip() or ":" not in when:
         raise BadHours(f"“{said}” does not say which step and when: soak=10:40, say.")
     when = when.strip()
     if len(when) <= len("10:40"):

@@ -310,6 +310,7 @@ def equipment(said: Described) -> Equipment:
         words=(*said.phrases, *said.free),
         line=said.line,
         allows=said.allows,
+        several=said.measure("count"),
     )
 
 

@@ -101,7 +101,10 @@ class Lot(NamedTuple):
 
 
 class Equipment(NamedTuple):
-    """A pot or tool as declared. ``use`` is dyeing, cooking, both, or empty where unstated."""
+    """A pot or tool as declared. ``use`` is dyeing, cooking, both, or empty where unstated.
+
+    ``several`` is how many there are of it where that is said (“2 pots”).
+    """
 
     name: Name
     metal: Entry | None
@@ -114,6 +117,7 @@ class Equipment(NamedTuple):
     words: tuple[str, ...]
     line: int
     allows: tuple[Allow, ...] = ()
+    several: Quantity | None = None
 
     @property
     def bag(self) -> bool:

@@ -9,7 +9,7 @@ from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
 from procedure.timetable.shared_out import Row, rows, where, who_at
-from procedure.timetable.work import Attendance, Hold, Window
+from procedure.timetable.work import Attendance, Hold, Point, Window
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,8 @@ class Day:
     """One day of the plan: when it is open and what is on it, by the clock.
 
     ``leaves`` are the activities that are left going when the day is over; ``stands`` are the
-    baths that stand there then, with their pots.
+    baths that stand there then, with their pots; ``wet`` are the lots that wait wet until the
+    next step.
     """
 
     number: int
@@ -46,6 +47,7 @@ class Day:
     entries: tuple[Entry, ...]
     leaves: tuple[str, ...] = ()
     stands: tuple[tuple[str, str], ...] = ()
+    wet: tuple[str, ...] = ()
 
     @property
     def first(self) -> int:
@@ -133,6 +135,7 @@ def agenda(made: Timetable) -> Agenda:
                     here,
                     _left_going(made, windows[-1].closes),
                     _standing(made, windows[-1].closes),
+                    _wet(made, windows[-1].closes),
                 )
             )
     return Agenda(made, tuple(days), shared, numbers)
@@ -205,6 +208,20 @@ def _standing(made: Timetable, closes: int) -> tuple[tuple[str, str], ...]:
             start, end = made.moment(hold.first, hold.begins), made.moment(hold.last, hold.ends)
             if start < closes < end and not _emptied(made, hold, closes):
                 found[hold.name, made.work.resource[hold.need.resource].name] = None
+    return tuple(found)
+
+
+def _wet(made: Timetable, closes: int) -> tuple[str, ...]:
+    """The lots that wait wet between two steps when the place closes."""
+    found: dict[str, None] = {}
+    for lag in made.work.lags:
+        # How long dry fibre waits is nobody's care, so it has no greatest wait.
+        between = lag.leaves is Point.END and lag.reaches is Point.START and lag.most is not None
+        if not between or made.work.over(lag.after):
+            continue
+        if made.at[lag.before].end <= closes < made.at[lag.after].start:
+            after = made.work.activity[lag.after].lots
+            found |= dict.fromkeys(x for x in made.work.activity[lag.before].lots if x in after)
     return tuple(found)
 
 

@@ -67,12 +67,13 @@ def spans_of(work: Work, until: int) -> dict[str, Span]:
 def tails_of(work: Work) -> dict[str, int]:
     """The least time from each activity's start to the end of all, by the waits alone."""
     tails = {each.key: each.lasting.most for each in work.activities}
+    # Most waits lead from what is written sooner to what is written later.
+    apart = [(lag.before, lag.after, _least_between_starts(work, lag)) for lag in work.lags[::-1]]
     for _round in range(len(work.activities)):
         moved = False
-        for lag in work.lags:
-            least = _least_between_starts(work, lag) + tails[lag.after]
-            if least > tails[lag.before]:
-                tails[lag.before] = least
+        for before, after, least in apart:
+            if least + tails[after] > tails[before]:
+                tails[before] = least + tails[after]
                 moved = True
         if not moved:
             break
@@ -116,11 +117,10 @@ def _possible_start(work: Work, activity: Activity, earliest: int) -> int:
     """The first minute from then on at which the hours let an activity begin."""
     least = 0
     if activity.in_hours:
-        least = activity.lasting.most
+        least = activity.lasting.most + activity.hot_after
     elif activity.hands and activity.attendance is not Attendance.NONE:
         least = min(activity.at_start, activity.lasting.most)
-    elif not activity.begun_by_hand:
-        return earliest
+    least = max(least, activity.hot_for)
     if not (least or activity.begun_by_hand):
         return earliest
     return _in_a_window(work.windows, earliest, least)

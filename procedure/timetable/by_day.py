@@ -111,8 +111,9 @@ def _reliefs(reliefs: tuple[Relief, ...]) -> list[Line]:
 
 def _giving(agenda: Agenda) -> list[Line]:
     made = agenda.made
-    bound = [each for each in rooms(made) if each.later == 0 and not each.shorter]
-    loose = [each for each in rooms(made) if each.later or each.shorter]
+    every = rooms(made)
+    bound = [each for each in every if each.later == 0 and not each.shorter]
+    loose = [each for each in every if each.later or each.shorter]
     lines: list[Line] = []
     for each in loose[:_MOST_GIVING]:
         lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each)}", 2, 8))
@@ -142,31 +143,38 @@ def _day(agenda: Agenda, day: Day) -> list[Line]:
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
         lines.append(Line(f"Goes on when the place is closed: {names}.", 2, 4))
-    lines += _hot_at_closing(agenda, day)
+    lines += _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         lines.append(Line(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
+    if day.wet:
+        said = f"Waits wet then: {listed(day.wet)}; squeezed out and covered, in the cool."
+        lines.append(Line(said, 2, 4))
     lines += _back(agenda, day)
     return lines
 
 
-def _hot_at_closing(agenda: Agenda, day: Day) -> list[Line]:
-    """The baths that are too hot still to be alone when the place closes, and until when."""
+def _hot_after_work(agenda: Agenda, day: Day) -> list[Line]:
+    """The baths for which somebody stays when all work of the day is over, and until when.
+
+    Only a bath that was begun too late, which has happened, is hot still at closing.
+    """
     made = agenda.made
     assert made.work.begins is not None
-    closes = day.windows[-1].closes
-    today = clock(made.work.begins, day.windows[0].opens)
+    opens, closes = day.windows[0].opens, day.windows[-1].closes
+    today = clock(made.work.begins, opens)
+    done = max((p.end for p in made.hands_on if opens <= p.start < closes), default=opens)
+    hot = [each for each in made.hot if opens <= each.start <= closes and each.end > done]
     lines: list[Line] = []
-    for key in day.leaves:
+    for key in dict.fromkeys(each.key for each in hot):
         activity = made.work.activity[key]
-        cool = made.at[key].start + activity.hot_for
-        if activity.hot_for and cool > closes:
-            said = (
-                f"{agenda.named(key)}, line {activity.place.line}, is hotter than "
-                f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}: plate "
-                "off and lid on; where others could come near it, stay until then."
-            )
-            lines.append(Line(said, 2, 4))
+        cool = max(each.end for each in hot if each.key == key)
+        said = (
+            f"{agenda.named(key)}, line {activity.place.line}: its bath is hotter than "
+            f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}. Somebody "
+            "stays until then and measures it before leaving; plate off and lid on."
+        )
+        lines.append(Line(said, 2, 4))
     return lines
 
 
@@ -245,7 +253,7 @@ def _entry(agenda: Agenda, entry: Entry) -> Line:
         until = time_of(clock(work.begins, entry.until))
         whose = "All are free" if agenda.names_matter else "Free"
         said = f"{whose} from {time_of(at)} to {until}"
-        names = [f"“{work.activity[key].name}”" for key in entry.watched]
+        names = list(dict.fromkeys(f"“{work.activity[key].name}”" for key in entry.watched))
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
         return Line(said, 11, 13)
     # When a step that is over was begun is often only supposed.

@@ -25,7 +25,8 @@ class NoSuchStep(ValueError):
 def done_by_then(made: Gathered, asked: Asked) -> tuple[Done, ...]:
     """What has happened, and with it what has to come before it in any case.
 
-    Raises :class:`NoSuchStep` for a name that is no step's, or of more than one.
+    Raises :class:`NoSuchStep` for a name that is no step's, or of more than one, and for a step
+    that is said to have been over at two times.
     """
     found: dict[str, Done] = {}
     known = {each.key: each for each in made.activities}
@@ -36,6 +37,10 @@ def done_by_then(made: Gathered, asked: Asked) -> tuple[Done, ...]:
         start = minutes_between(asked.begins, one.start) if one.start is not None else None
         if start is None:
             start = (end or 0) - known[key].lasting.most
+        if key in found and found[key].end not in (None, end) and end is not None:
+            raise NoSuchStep(
+                f"“{one.step}” ({known[key].name}) is said to have been over at two times; say one."
+            )
         found[key] = Done(key, start, end)
         if heated in known and end is not None:
             found[heated] = Done(heated, end, end)

@@ -25,6 +25,7 @@ from procedure.timetable.work import (
     Point,
     Warmth,
     Work,
+    hot_times,
     stretches,
 )
 
@@ -172,6 +173,9 @@ def _enter_done(sheet: _Sheet, key: str) -> None:
         end = max(work.now, done.start + activity.lasting.most)
         for need in activity.needs:
             sheet.taken[need.resource].append((work.now, end, need.amount))
+        for begin, finish in stretches(activity, done.start, end):
+            for need in activity.hands if finish > work.now else ():
+                sheet.taken[need.resource].append((max(work.now, begin), finish, need.amount))
     sheet.placed[key] = Placed(key, done.start, end)
     _holds_after(sheet, key)
 
@@ -392,6 +396,10 @@ def _closed(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple[in
         shut = work.closing_within(start, start + 1)
         if shut is not None and (shut[0] < start or not start):
             return shut[1], 0
+    for begin, finish in hot_times(activity, start, end):
+        shut = work.closing_within(begin, finish)
+        if shut is not None:
+            return max(start + 1, start + shut[1] - begin), 0
     if activity.overnight and not any(start <= a and b <= end for a, b in work.nights):
         coming = next(((a, b) for a, b in work.nights if a >= start), None)
         if coming is None:
@@ -413,8 +421,11 @@ def _free_from(sheet: _Sheet, key: str, start: int, end: int, amount: int) -> in
     if start >= end:
         return 0
     capacity = sheet.work.resource[key].capacity
-    there_are = (*sheet.taken[key], *sheet.held[key].values())
-    over = [each for each in there_are if each[0] < end and start < each[1]]
+    over = [each for each in sheet.taken[key] if each[0] < end and start < each[1]]
+    if held := sheet.held[key]:
+        over += [each for each in held.values() if each[0] < end and start < each[1]]
+    if not over and amount <= capacity:
+        return 0
     moments = sorted({start, *(begin for begin, _, _ in over if begin > start)})
     for moment in moments:
         there = [each for each in over if each[0] <= moment < each[1]]

@@ -35,8 +35,10 @@ from procedure.timetable.pots_held import Holding, clean_between
 from procedure.timetable.poured_away import cooled_first, poured_hot
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
+from procedure.timetable.several_pots import several_pots
 from procedure.timetable.step_names import name_of
 from procedure.timetable.terms import Asked
+from procedure.timetable.too_hot import mark_hot
 from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
@@ -82,9 +84,9 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     """
     plates = plates_of(plans, asked)
     check_participants(plans, asked.participants)
-    copies = {f"pot {name}": count for name, count in asked.pots}
+    declared, supposed = ({}, []) if asked.pots else several_pots(plans)
+    copies = {f"pot {name}": count for name, count in (*declared.items(), *asked.pots)}
     made = Gathered(plates, asked.line, asked.participants, copies, asked.sinks)
-    supposed: list[str] = []
     either_way = False
     for number, plan in enumerate(plans):
         prefix = f"{number + 1}: " if len(plans) > 1 else ""
@@ -228,6 +230,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     order.finish()
     _turn_off(made, turns, last_of)
     made.lags += cooled_first(plan, turns, first_of, last_of)
+    mark_hot(made, plan, turns, last_of, _heat_of(plan, threshold("unattended heat").value))
 
 
 def _pieces(

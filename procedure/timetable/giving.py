@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from procedure.timetable.planned import Timetable
-from procedure.timetable.work import Activity, Lag, Point, stretches
+from procedure.timetable.work import Activity, Lag, Point, hot_times, stretches
 
 _LEAST_FREE = 15
 """Minutes below which a pause is not worth speaking of."""
@@ -81,6 +81,7 @@ def _left_by_hours(made: Timetable, activity: Activity) -> int:
     by_day = list(stretches(activity, place.start, place.end))
     if activity.in_hours:
         by_day.append((place.start, place.end))
+    by_day += hot_times(activity, place.start, place.end)
     for hold in work.holds:
         if not hold.night and activity.key in (hold.first, hold.last):
             by_day.append((place.start, place.end))

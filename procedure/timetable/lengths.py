@@ -98,6 +98,11 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     if overnight and does.settles and not does.cools and not common.at_start:
         # Somebody is there in the evening, to put the lid on.
         common = common._replace(at_start=_STEP)
+    hot_for = _hot_at_first(plan, turn) if night or at_a_pinch else 0
+    if hot_for and does.cools and not is_harsh(plan, turn):
+        # Its night begins when it may be left: until then it cools while somebody is there.
+        lasting = replace(lasting, stretch=lasting.longest + hot_for) if overnight else lasting
+        at_a_pinch += hot_for if at_a_pinch else 0
     itself, lasting = _on_fives(turn, lasting, common)
     return Course(
         lasting,
@@ -110,7 +115,7 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
         heated is not None,
         at_a_pinch,
         itself,
-        _hot_for(plan, turn) if night else 0,
+        hot_for,
         bool(harm),
     )
 
@@ -258,7 +263,8 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
     if turn.node.does.cools:
         cooled = _cooling(plan, turn)
         if cooled is not None:
-            return Lasting(*cooled, max(cooled[1], _A_DAY), _ESTIMATED)
+            least, most, slowest = cooled
+            return Lasting(least, most, max(most, _A_DAY), _ESTIMATED, slowest)
     most = _up(common.high)
     return Lasting(common.low, most, _stretch(turn, most), _USUAL)
 
@@ -277,8 +283,8 @@ def _stretch(turn: Turn, most: int) -> int:
     return most + _A_DAY if waiting else most
 
 
-def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
-    """Minutes that a bath takes to cool, at the least and at the most."""
+def _cooling(plan: Judged, turn: Turn) -> tuple[int, int, int] | None:
+    """Minutes that a bath takes to cool: the quickest, what is planned, and the slowest."""
     before, after = turn.moment.bath_before, turn.moment.bath_after
     if before is None or after is None or before.volume is None or before.volume.open:
         return None
@@ -288,15 +294,26 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int] | None:
     return _from_to(plan, before, _middle(start), _middle(end))
 
 
-def _hot_for(plan: Judged, turn: Turn) -> int:
-    """Minutes for which a bath that cools is too hot to be without anybody near it."""
-    before = turn.moment.bath_before
-    if not turn.node.does.cools or before is None or before.heat is None:
+def _hot_at_first(plan: Judged, turn: Turn) -> int:
+    """Minutes from its start for which the bath of a step is too hot to be alone."""
+    return _bearable_in(plan, turn.moment.bath_before)
+
+
+def until_bearable(plan: Judged, turn: Turn) -> int:
+    """Minutes from its end for which the bath of a step is too hot to be alone."""
+    return _bearable_in(plan, turn.moment.bath_after)
+
+
+def _bearable_in(plan: Judged, bath: BathState | None) -> int:
+    """Minutes until a bath that cools may be left; what is usual where its volume is not known."""
+    if bath is None or bath.heat is None:
         return 0
-    if before.volume is None or before.volume.open or before.heat.open:
+    start = float(bath.heat.low if bath.heat.open else bath.heat.middle)
+    if start <= _hot():
         return 0
-    start = _middle(before.heat)
-    return _from_to(plan, before, start, _hot())[1] if start > _hot() else 0
+    if bath.volume is None or bath.volume.open:
+        return usual("cool").low
+    return _from_to(plan, bath, start, _hot())[1]
 
 
 def until_as_cool(plan: Judged, bath: BathState, word: str) -> int:
@@ -309,8 +326,8 @@ def until_as_cool(plan: Judged, bath: BathState, word: str) -> int:
     return _from_to(plan, bath, _middle(bath.heat), wanted)[1]
 
 
-def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int]:
-    """Minutes from one heat to another: the quickest, and what is planned."""
+def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int, int]:
+    """Minutes from one heat to another: the quickest, what is planned, and the slowest."""
     assert before.volume is not None
     pot = plan.flow.pots.get(before.pot)
     capacity = pot[0].capacity.ends if pot and pot[0].capacity and pot[0].capacity.known else None
@@ -330,7 +347,7 @@ def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple
     # all losses is hardly anybody's. Planned for it, of the eighteen examples with an estimated
     # cooling seven took a night more, and for two there was no plan.
     usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))
-    return _down(quick), min(_up(usual_time), 2 * _A_DAY)
+    return _down(quick), min(_up(usual_time), 2 * _A_DAY), min(_up(slow), 2 * _A_DAY)
 
 
 def _middle(heat: Interval) -> float:

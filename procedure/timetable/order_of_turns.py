@@ -221,7 +221,7 @@ class Order:
             before = self.baths.get(bath)
             if before is not None:
                 own = bath == node.bath
-                yield before, _bath_waits(self.plan, before, turn) if own else None
+                yield before, bath_waits(self.plan, before, turn) if own else None
             self.baths[bath] = turn
         yield from self._while_hot(turn)
         for made in node.makes:
@@ -350,7 +350,7 @@ def _at_a_pinch(wait: Wait | None) -> int | None:
     return waits()["bath in its pot"].most if wait == waits()[_HARMFUL] else None
 
 
-def _bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
+def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     """How long a bath may wait between two steps."""
     one, two = before.node.does, turn.node.does
     hot = _ends_hot(before.moment)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 
-from procedure.timetable.work import Activity, Attendance, Point, Work, stretches
+from procedure.timetable.work import Activity, Attendance, Point, Work, hot_times, stretches
 
 
 class Method(Enum):
@@ -118,10 +118,23 @@ class Timetable:
     def watched(self, start: int, end: int) -> tuple[str, ...]:
         """What may not be left alone at some time between two moments.
 
-        That is what is looked at now and then, and what may not go on at night.
+        That is what is looked at now and then, what may not go on at night, and what is too hot.
         """
+        hot = {each.key for each in self.hot if each.start < end and start < each.end}
         return tuple(
             each.key
             for each in sorted(self.placed, key=lambda place: (place.start, place.key))
-            if _not_left(self.work.activity[each.key]) and each.start < end and start < each.end
+            if each.key in hot
+            or (_not_left(self.work.activity[each.key]) and each.start < end and start < each.end)
         )
+
+    @cached_property
+    def hot(self) -> tuple[Stretch, ...]:
+        """When a bath is too hot to be alone, though nothing is done to it, by the start."""
+        found = [
+            Stretch(each.key, start, end)
+            for each in self.placed
+            if not self.work.over(each.key)
+            for start, end in hot_times(self.work.activity[each.key], each.start, each.end)
+        ]
+        return tuple(sorted(found, key=lambda piece: (piece.start, piece.end, piece.key)))

@@ -158,6 +158,11 @@ def giving(made: Timetable, each: Room) -> str:
         said = f"{name} may begin up to {span(each.later)} later"
     if each.shorter:
         said += f", and may be over {span(each.shorter)} sooner than planned"
+    place, lasting = made.at[each.key], made.work.activity[each.key].lasting
+    longer = lasting.slowest - (place.end - place.start)
+    if longer > 0:
+        said += f"{' or' if each.shorter else ', and may be over'} {span(longer)} later: "
+        said += f"how long it takes is {lasting.said}"
     return f"{said}."
 
 
@@ -200,7 +205,7 @@ def _demands(unfit: Unfit) -> list[str]:
     for part in unfit.parts:
         if part.kind == "resource":
             said.append(f"- {_resource_demand(work, part)}")
-    if any(unfit.has(kind) for kind in ("night", "hours", "overnight")):
+    if any(unfit.has(kind) for kind in ("night", "hours", "overnight", "hot")):
         said.append(f"- the place is open {_opening_times(work)}.")
     said += _short_of_hours(unfit)
     return list(dict.fromkeys(said))
@@ -214,18 +219,28 @@ def _short_of_hours(unfit: Unfit) -> list[str]:
     said = []
     for each in unfit.activities:
         longest, most = each.lasting.longest, each.lasting.most
-        if unfit.has("overnight", each.key) and nights and min(nights) > longest:
+        if unfit.has("hot", each.key):
+            most = max(each.hot_for, each.hot_after + (most if each.in_hours else 0))
+        # Until it may be left, somebody is there.
+        alone = longest - each.hot_for
+        if unfit.has("overnight", each.key) and nights and min(nights) > alone:
             said.append(
                 f"- From one day to the next it is closed for {span(min(nights))} at the least: "
-                f"{span(min(nights) - longest)} longer on one evening, or sooner the morning "
+                f"{span(min(nights) - alone)} longer on one evening, or sooner the morning "
                 "after, would do for this."
             )
-        elif unfit.has("night", each.key) and each.in_hours and day < most:
+        elif _wants_the_day(unfit, each) and day < most:
             said.append(
                 f"- The longest time that it is open is {span(day)}; {span(most - day)} more on "
                 "one day would do for this."
             )
     return said
+
+
+def _wants_the_day(unfit: Unfit, activity: Activity) -> bool:
+    """Whether all of a step, or the time for which its bath is hot, lies in one day's hours."""
+    by_day = unfit.has("night", activity.key) and activity.in_hours
+    return by_day or unfit.has("hot", activity.key)
 
 
 def _in_a_row(unfit: Unfit) -> bool:
@@ -255,10 +270,24 @@ def _activity_demand(unfit: Unfit, activity: Activity) -> str:
         said += " and may not go on while the place is closed"
     elif unfit.has("hours", activity.key):
         said += " and takes hands at its start or end"
+    if unfit.has("hot", activity.key):
+        said += _hot_for(activity)
     done = unfit.work.happened.get(activity.key)
     if done is not None and unfit.has("done", activity.key):
         said += f", begun at {moment_in_words(unfit.work, done.start)}"
     return f"{said.removesuffix(',')}{_line(activity)}."
+
+
+def _hot_for(activity: Activity) -> str:
+    """For how long somebody has to be there for the sake of a hot bath."""
+    begins, after = activity.hot_for, activity.hot_after
+    at = "from its beginning" if begins else "after it"
+    if begins and after:
+        at = f"from its beginning and {span(after)} after it"
+    return (
+        f" and its bath is hotter than {activity.too_hot} for {span(begins or after)} {at}, while "
+        "somebody is there"
+    )
 
 
 def _at_night(activity: Activity) -> str:

@@ -140,7 +140,7 @@ def _loosened(work: Work, which: Sequence[Lag]) -> Work:
 
 
 def _let_go_on(each: Activity, night: int) -> Activity:
-    longest = min(each.at_a_pinch, night)
+    longest = min(each.at_a_pinch, night + each.hot_for)
     looked_at = each.attendance is Attendance.NOW_AND_THEN
     return replace(
         each,
@@ -162,7 +162,7 @@ def _fits(work: Work, each: Activity) -> bool:
     """Whether there are hours for a step by itself, at the long end of its range."""
     lasting = each.lasting
     if each.in_hours:
-        return any(w.closes - w.opens >= lasting.most for w in work.windows)
+        return any(w.closes - w.opens >= lasting.most + each.hot_after for w in work.windows)
     if not each.hands or each.attendance is not Attendance.ENDS or not each.at_end:
         return True
     for first in work.windows:

@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING
 
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.bounding import least_length
+from procedure.timetable.solver_alone import without_pandas
 from procedure.timetable.warming import to_warm
 from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Warmth, Window, Work
 
@@ -35,10 +36,10 @@ if TYPE_CHECKING:
 class Part(NamedTuple):
     """A group of constraints that belong together.
 
-    ``kind`` is activity, least wait, greatest wait, resource, hours (what is attended lies
-    in opening hours), night (what may not go on while the place is closed), overnight,
-    finish or done. ``key`` is that of the activity, resource or hold, or the number of the
-    wait in :attr:`Work.lags`.
+    ``kind`` is activity, least wait, greatest wait, resource, hours (what is attended lies in
+    opening hours), night (what may not go on while the place is closed), hot (what is too hot to
+    be alone is so in opening hours), overnight, finish or done. ``key`` is that of the activity,
+    resource or hold, or the number of the wait in :attr:`Work.lags`.
     """
 
     kind: str
@@ -79,6 +80,7 @@ def parts(work: Work) -> tuple[Part, ...]:
         *(Part("resource", each.key) for each in work.resources),
         *(Part("greatest wait", str(i)) for i, lag in enumerate(work.lags) if lag.most is not None),
         *(Part("night", key) for key in nights),
+        *(Part("hot", a.key) for a in work.activities if a.hot_for or a.hot_after),
         *(Part("overnight", each.key) for each in work.activities if each.overnight),
         *(Part("hours", each.key) for each in work.activities if _takes_hands(each)),
         *(Part("done", each.key) for each in work.done),
@@ -98,6 +100,7 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
     ``until`` is a minute by which all may be supposed to be over (a plan is known that is).
     Raises ``ImportError`` where OR-Tools is missing.
     """
+    without_pandas()
     from ortools.sat.python import cp_model
 
     left_out = frozenset(without)
@@ -157,6 +160,10 @@ def _activity(
     end = model.new_int_var(programme.work.now, horizon, f"end of {key}")
     programme.starts[key], programme.ends[key] = start, end
     _running(programme, activity, left_out)
+    if Part("hot", key) not in left_out:
+        for anchor, minutes in ((start, activity.hot_for), (end, activity.hot_after)):
+            if minutes:
+                _within_windows(programme, anchor, minutes, "start")
     hands_bound = Part("hours", key) not in left_out
     if hands_bound and activity.begun_by_hand:
         _within_windows(programme, start, 0, "start")
@@ -190,13 +197,19 @@ def _happened(programme: Programme, activity: Activity, horizon: int) -> None:
     rest = model.new_interval_var(now, end - now, end, f"rest of {key}")
     for need in activity.needs:
         programme.uses[need.resource].append((rest, need.amount))
+    attended: list[Interval] = []
     if activity.attendance is Attendance.WHOLE:
-        for need in activity.hands:
-            programme.uses[need.resource].append((rest, need.amount))
-    elif activity.at_end:
-        last = model.new_fixed_size_interval_var(end - activity.at_end, activity.at_end, key)
-        for need in activity.hands:
-            programme.uses[need.resource].append((last, need.amount))
+        attended = [rest]
+    elif activity.attendance is not Attendance.NONE:
+        still = done.start + activity.at_start - now
+        if still > 0:
+            attended.append(model.new_fixed_size_interval_var(now, still, f"hands first {key}"))
+        if activity.at_end:
+            attended.append(
+                model.new_fixed_size_interval_var(end - activity.at_end, activity.at_end, key)
+            )
+    for need in activity.hands:
+        programme.uses[need.resource] += [(piece, need.amount) for piece in attended]
 
 
 def _running(programme: Programme, activity: Activity, left_out: frozenset[Part]) -> None:

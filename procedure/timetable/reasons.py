@@ -18,7 +18,7 @@ from procedure.timetable.work import Activity, Lag, Window, Work
 _EFFORT = 0.5
 """The solver's seconds for each question whether the rest is possible."""
 _EFFORT_FREELY = 3.0
-_KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "overnight")
+_KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "overnight", "hot")
 """Kinds of demands, those first that make a reason long: a night alone is a short one."""
 _A_DAY = 24 * 60
 _WEEK = 7
@@ -133,4 +133,4 @@ def _needed(
 
 def _told(part: Part, activities: set[str]) -> bool:
     """Whether a part is a reason by itself, or the hours of an activity that is one."""
-    return part == FINISH or part.kind not in ("hours", "night") or bool(activities)
+    return part == FINISH or part.kind not in ("hours", "night", "hot") or bool(activities)

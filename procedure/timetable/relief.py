@@ -13,7 +13,7 @@ from procedure.timetable.bounding import least_length
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.searching import VERY_MUCH
-from procedure.timetable.solving import shorten
+from procedure.timetable.solving import soon_shortened
 from procedure.timetable.warming import as_unknown
 from procedure.timetable.work import Resource, Work
 
@@ -74,7 +74,7 @@ def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:
         first = first_plan(changed)
         if first is not None and first.finish < made.finish:
             known = first
-    better = shorten(changed, effort, known)
+    better = soon_shortened(changed, effort, known)
     finish = min(better.value, made.finish) if better.placed else made.finish
     least = max(0, made.bound - finish)
     most = max(least, made.finish - max(better.bound, 0))

@@ -42,11 +42,13 @@ def search(
     linear: int = 0,
     from_below: bool = False,
     enough: int | None = None,
+    prepared: bool = True,
 ) -> Found:
     """Run the solver on a programme.
 
     ``linear`` is how far it is relaxed to sums, 0 to 2; ``from_below`` raises the bound until
     there is a plan, instead of making plans shorter. A bound of ``enough`` ends the search.
+    What is not ``prepared`` begins sooner, without trying each choice by itself beforehand.
     """
     from ortools.sat.python import cp_model
 
@@ -61,6 +63,9 @@ def search(
     much = len(programme.work.activities) > VERY_MUCH
     solver.parameters.use_precedences_in_disjunctive_constraint = not much
     solver.parameters.optimize_with_core = from_below
+    if not prepared:
+        solver.parameters.cp_model_probing_level = 0
+        solver.parameters.symmetry_level = 0
     if enough is not None:
 
         def stop_at(bound: float) -> None:

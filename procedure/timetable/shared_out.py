@@ -7,6 +7,7 @@ has been at the same thing before, or else the one that has been free for longes
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from procedure.timetable.planned import Timetable
 from procedure.timetable.work import Attendance, Hold, Point, Resource, stretches
@@ -124,7 +125,7 @@ def _side_by_side(made: Timetable, resource: Resource, asked: list[_Asked]) -> l
 def elsewhere(made: Timetable) -> Row | None:
     """What goes on by itself in no vessel and on no line: fibre that airs, rests or dries.
 
-    A bar ends where the next begins; the last goes on until all of them are over.
+    Of several at a time the bar is that of the one begun last.
     """
     inside = {key for hold in made.work.holds for key in hold.inside}
     alone = [
@@ -135,11 +136,16 @@ def elsewhere(made: Timetable) -> Row | None:
     if not alone:
         return None
     bars: list[Bar] = []
-    until = 0
-    for number, place in enumerate(alone):
-        until = max(until, place.end)
-        coming = [each.start for each in alone[number + 1 :][:1]]
-        bars.append(Bar(place.start, min([until, *coming]), place.key, "alone"))
+    edges = sorted({edge for place in alone for edge in (place.start, place.end)})
+    for start, end in pairwise(edges):
+        going = [place for place in alone if place.start <= start < place.end]
+        if not going:
+            continue
+        key = going[-1].key
+        if bars and bars[-1].key == key and bars[-1].end == start:
+            bars[-1] = Bar(bars[-1].start, end, key, "alone")
+        else:
+            bars.append(Bar(start, end, key, "alone"))
     return Row(Resource("elsewhere", _IN_THE_AIR, "air"), _IN_THE_AIR, tuple(bars))
 
 

@@ -17,7 +17,7 @@ from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, l
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Part, build
 from procedure.timetable.searching import VERY_MUCH, Found, hint, search
-from procedure.timetable.work import Work
+from procedure.timetable.work import Lasting, Work
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -26,7 +26,7 @@ EFFORT = 4.0
 """How long the shortest plan is sought, in seconds of the solver; each may be five of the clock."""
 
 _BELOW_EFFORT = 0.2
-_MOMENT = 0.01
+_MOMENT, _A_LITTLE = 0.01, 0.03
 _BRIEF = 0.05
 """No more effort than this, and every search costs less than it takes to begin it."""
 _MUCH = 90
@@ -131,6 +131,31 @@ def shorten(
     return found
 
 
+def soon_shortened(work: Work, effort: float, known: Timetable) -> Found:
+    """How short a plan can be that only its length is wanted of, given one that is known.
+
+    It is sought with as little preparing as can be: for a moment, then from below, and then, with
+    more than little effort, for as long.
+    """
+    found = Found("feasible", known.placed, 0, known.finish)
+    if known.finish <= least_length(work):
+        return replace(found, status="optimal", bound=known.finish)
+    programme = build(work, (), known.finish)
+    hint(programme, known.placed)
+    programme.model.minimize(programme.finish)
+    near = ceil(known.finish / (1 + _NEAR))
+    tries = [(min(effort, _A_LITTLE), False), (min(effort, _BELOW_EFFORT), True)]
+    if effort > _BRIEF:
+        tries.append((effort, False))
+    for limit, below in tries:
+        enough = near if below else None
+        better = search(programme, limit, from_below=below, enough=enough, prepared=False)
+        found = _better(found, better)
+        if found.status in ("optimal", "impossible") or (effort > _BRIEF and _near(found)):
+            break
+    return found
+
+
 def _shorten_much(work: Work, effort: float, first: Timetable) -> Found:
     """The same of very much work: a better plan is sought for a moment."""
     programme = build(work, (), first.finish)
@@ -172,13 +197,29 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     model.minimize(weight * weight * 1440 * sum(short) + weight * 1440 * sum(missing) + starts)
     hint(programme, made.placed)
     found = search(programme, min(effort, _LENGTHEN_EFFORT), 1)
-    return replace(
+    made = replace(
         made,
         placed=found.placed or made.placed,
         bound=0,
         cut_short=made.cut_short or found.cut_short,
         to_the_limit=True,
     )
+    return _calmed(made, effort) if len(work.activities) <= VERY_MUCH else made
+
+
+def _calmed(made: Timetable, effort: float) -> Timetable:
+    """A plan of shortened steps with as little running about as their lengths leave."""
+    work = made.work
+    took = {each.key: each.end - each.start for each in made.placed}
+    fixed = tuple(
+        each
+        if each.key in work.happened
+        else replace(each, lasting=Lasting(took[each.key], took[each.key], said=each.lasting.said))
+        for each in work.activities
+    )
+    known = replace(made, work=replace(work, activities=fixed))
+    calm = least_running(known, min(effort, _RUNNING_EFFORT))
+    return replace(made, placed=calm.placed or made.placed)
 
 
 def _near(found: Found) -> bool:

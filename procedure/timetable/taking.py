@@ -15,7 +15,7 @@ from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.timetable.from_plans import Drawn, work_of
-from procedure.timetable.planned import Timetable
+from procedure.timetable.planned import Stretch, Timetable
 from procedure.timetable.planned_words import span
 from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import Unfit
@@ -271,7 +271,9 @@ def _taking(
             DayTaken(
                 number + 1,
                 pieces[0].start + offset - 1440 * number,
-                max(piece.end for piece in pieces) + offset - 1440 * number,
+                max(piece.end for piece in (*pieces, *_hot_in(made, pieces[0].start, closes)))
+                + offset
+                - 1440 * number,
                 sum(piece.end - piece.start for piece in pieces),
                 tuple(node for node, (day, _) in begins.items() if day == number + 1),
                 _going(made, nodes, closes),
@@ -290,6 +292,11 @@ def _taking(
         made.shortest,
         supposed,
     )
+
+
+def _hot_in(made: Timetable, opens: int, closes: int) -> list[Stretch]:
+    """The baths for whose sake somebody stays on a day, until they may be alone."""
+    return [each for each in made.hot if opens <= each.start and each.end <= closes]
 
 
 def _going(made: Timetable, nodes: dict[str, int], closes: int) -> tuple[int, ...]:

@@ -83,13 +83,15 @@ class Lasting:
     ``least`` to ``most`` is the range as written or estimated; it is planned at ``most``.
     ``stretch`` is how long it may be let go on where that suits the plan better (a cooling
     that may go on until the morning); it is ``most`` where it may not. ``said`` tells where
-    the figures are from: as written, estimated, common practice.
+    the figures are from: as written, estimated, common practice. ``slowest`` is how long it may
+    take where ``most`` is only the middle of an estimate; else nought.
     """
 
     least: int
     most: int
     stretch: int = -1
     said: str = "as written"
+    slowest: int = 0
 
     @property
     def longest(self) -> int:
@@ -131,8 +133,9 @@ class Activity:
     that its step has on the other papers of its procedure; ``amounts`` are what it takes, as
     they are weighed out (“alum 12 g (12 %)”). ``itself`` are the minutes of the step itself,
     where it is planned longer so that it begins and ends on full five minutes; else nought.
-    ``hot_for`` are the minutes from its start for which its bath is too hot to be alone, as
-    estimated; nought where it is not. ``too_hot`` is that heat, in the reader's words.
+    ``hot_for`` are the minutes from its start, and ``hot_after`` those from its end, for which
+    its bath is too hot to be alone, as estimated: the place is open for so long. They are nought
+    where it is not so hot. ``too_hot`` is that heat, in the reader's words.
     ``plants_in`` says that a plant that harms is in its bath when it is over.
     """
 
@@ -158,6 +161,7 @@ class Activity:
     amounts: tuple[str, ...] = ()
     itself: int = 0
     hot_for: int = 0
+    hot_after: int = 0
     too_hot: str = ""
     plants_in: bool = False
 
@@ -173,6 +177,14 @@ class Activity:
         Nothing that a person does begins by itself in the middle of the night.
         """
         return not self.in_hours and bool(self.hands) and not self.at_start
+
+
+def hot_times(activity: Activity, start: int, end: int) -> Iterable[tuple[int, int]]:
+    """The times for which its bath is too hot to be alone, given when an activity is."""
+    if activity.hot_for:
+        yield start, start + activity.hot_for
+    if activity.hot_after:
+        yield end, end + activity.hot_after
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from verifying import wrongs
 from verifying_plans import wrongs_of_plan
 
 import procedure
@@ -18,6 +19,7 @@ from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import refusal, shortened
 from procedure.timetable.relief import Relief
+from procedure.timetable.shared_out import elsewhere
 from procedure.timetable.terms import Asked
 from procedure.timetable.work import Attendance
 
@@ -60,14 +62,21 @@ def found(
 ) -> Fitted:  # fmt: skip
     opening = Hours(times_of(hours), *(days_of(days) if days else ()))
     asked = Asked(begins, opening, f"{hours}, {days}".strip(", "), finish_by)
-    return fitted(work_of([plan], asked).work)
+    made = fitted(work_of([plan], asked).work)
+    if isinstance(made.made, Timetable):
+        assert wrongs(made.made.work, times_in(made.made)) == []
+    return made
+
+
+def times_in(made: Timetable) -> dict[str, tuple[int, int]]:
+    """When each step goes on, as the verifiers want it."""
+    return {each.key: (each.start, each.end) for each in made.placed}
 
 
 def planned(plan: Judged, **asked: str) -> Timetable:
     made = found(plan, **asked).made  # type: ignore[arg-type]
     assert isinstance(made, Timetable), refusal(made)
-    times = {each.key: (each.start, each.end) for each in made.placed}
-    assert wrongs_of_plan(plan, made.work, times) == []
+    assert wrongs_of_plan(plan, made.work, times_in(made)) == []
     return made
 
 
@@ -107,8 +116,7 @@ def test_wool_with_iron_in_it_is_rinsed_the_same_day_though_the_week_is_closed()
     made = found(plan, days="sat, sun", begins=datetime(2099, 11, 29, 13)).made
     assert isinstance(made, Timetable)
     assert span(made, "rinse yarn")[0] - span(made, "modify yarn")[1] <= 24 * 60
-    times = {each.key: (each.start, each.end) for each in made.placed}
-    assert wrongs_of_plan(plan, made.work, times) == []
+    assert wrongs_of_plan(plan, made.work, times_in(made)) == []
 
 
 NIGHT = """b: prepare in pot with water 4 L, alum 12 g at 40 °C
@@ -448,18 +456,93 @@ def test_a_night_is_begun_by_somebody_who_has_just_made_the_bath_up() -> None:
     assert any(piece.start == stood[0] for piece in made.hands_on)  # to put the lid on
 
 
-def test_why_a_night_begins_no_sooner_and_what_is_hot_at_closing_are_told() -> None:
+def test_why_a_night_begins_no_sooner_and_until_when_a_bath_is_hot_are_told() -> None:
     made = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
     nothing = Relief(made.work.resources[0], 1, 0, 0, 0)
     said = " ".join(report(agenda(made), (nothing,)).split())
-    # It is open 9 to 18: 16 h before nine o'clock in the morning is five in the afternoon.
-    night = "“cool madder-bath overnight” (13), line 42, may take 16 h at the most"
+    # It is open 9 to 18, and a night is 16 h at the most: from five o'clock in the afternoon, when
+    # the bath, off the heat for 50 min, may be left.
+    night = "“cool madder-bath overnight” (13), line 42, may take 16 h 50 min at the most"
     assert night in said
-    assert "it cannot begin before 17:00. What is done before it waits for that." in said
-    # Mordanted at the simmer until it closes; the madder, at 75 °C until five, has an hour more.
-    hot = "“cool alum-bath overnight” (4), line 32, is hotter than 60 °C until about"
-    assert hot in said
-    assert said.count("is hotter than") == 1
+    assert "it cannot begin before 16:10. What is done before it waits for that." in said
+    # Mordanted at the simmer until five, and an hour to stay for.
+    hot = "“cool alum-bath overnight” (4), line 32: its bath is hotter than 60 °C until about"
+    assert f"{hot} 18:00. Somebody stays until then and measures it" in said
+    assert said.count("is hotter than") == 2
+
+
+def test_nothing_too_hot_is_alone_whatever_the_hours() -> None:
+    plan = procedure.load(EXAMPLES / "weld-yellow-wool.dye")
+    for hours, days in (("9-18", ""), ("9-13,14-19", ""), ("8-17", "weekdays")):
+        made = found(plan, days=days, hours=hours).made
+        assert isinstance(made, Timetable)
+        assert made.hot
+        for each in made.hot:
+            windows = made.work.windows
+            assert any(w.opens <= each.start and each.end <= w.closes for w in windows)
+    # Simmered for 2 h, and too hot for more than half an hour after it.
+    simmered = read(
+        "gold-bath: prepare in pot with water 5 L, weld 50 g\n"
+        "simmer gold-bath at 85 °C over 10 min\n"
+        "hold gold-bath at 85 °C for 2 h\n"
+        "strain gold-bath through bag\n"
+        'discard gold-bath to "foul drain"'
+    )
+    made = found(simmered, hours="10:00-12:30").made
+    assert isinstance(made, Unfit) and "is hotter than 60" in _plain(refusal(made))
+    assert isinstance(found(simmered, hours="10:00-14:00").made, Timetable)
+
+
+def test_fibre_does_not_lie_all_day_though_steps_are_planned_short() -> None:
+    """On a Saturday and a Sunday alone not all of it can take as long as it may."""
+    plan = procedure.load(EXAMPLES / "weld-yellow-wool.dye")
+    opening = Hours(times_of("9:00-18:00"), *days_of("sat,sun"))
+    made = fitted(work_of([plan], Asked(SATURDAY, opening)).work, 0.05)
+    assert isinstance(made.made, Timetable) and made.shortened and not made.waits
+    wetted, mordanted = span(made.made, "wet out yarn"), span(made.made, "mordant yarn")
+    assert mordanted[0] - wetted[1] <= 30
+
+
+def test_what_waits_wet_over_a_night_and_how_long_a_cooling_may_be_are_told() -> None:
+    said = " ".join(
+        report(agenda(planned(procedure.load(EXAMPLES / "weld-yellow-wool.dye")))).split()
+    )
+    assert "Waits wet then: yarn; squeezed out and covered, in the cool." in said
+    assert "later: how long it takes is estimated." in said
+
+
+def test_what_airs_and_dries_is_drawn_when_it_does() -> None:
+    """A short airing while another lot dries takes no more than its own time in the drawing."""
+    made = planned(procedure.load(EXAMPLES / "indigo-fructose-lime-cotton.dye"))
+    row = elsewhere(made)
+    assert row is not None and len(row.bars) >= 3
+    for bar in row.bars:
+        assert made.at[bar.key].start <= bar.start and bar.end <= made.at[bar.key].end
+
+
+@pytest.mark.parametrize(
+    ("pot", "told", "side_by_side"),
+    [
+        ("2 stainless steel pots, 10 L, lidded, for dyeing only", "each bath is in one", True),
+        ("2 large stainless steel pots, 8 L each, lidded, for dyeing only", "is in one", True),
+        ("2 stainless steel pots, 3 L each, lidded, for dyeing only", "--pots pot=2", False),
+    ],
+)
+def test_pots_of_which_there_are_several_are_used_side_by_side(
+    pot: str, told: str, side_by_side: bool
+) -> None:
+    head = HEAD.replace("stainless steel pot, 10 L, lidded, for dyeing only", pot)
+    steps = "".join(
+        f"  {name}: prepare in pot with water 4 L, {what} at 40 °C\n  stand {name} for 2 h\n"
+        f'  discard {name} to "foul drain"\n'
+        for name, what in (("a", "alum 12 g"), ("b", "weld 50 g"))
+    )
+    drawn = work_of([procedure.read(head + steps, "day.dye")], Asked(SATURDAY, Hours()))
+    assert any(told in each for each in drawn.supposed)
+    made = fitted(drawn.work).made
+    assert isinstance(made, Timetable)
+    first, second = span(made, "stand a"), span(made, "stand b")
+    assert (first[0] < second[1] and second[0] < first[1]) is side_by_side
 
 
 KEPT = """wet out yarn in tub with water 4 L at 30 °C for 1 h
@@ -538,8 +621,8 @@ def test_yarn_is_wetted_in_time_for_its_bath_and_not_hours_before() -> None:
     assert isinstance(made, Timetable)
     start, end = span(made, "wet out yarn")
     assert end - start == 60 and span(made, "dye yarn")[0] - end <= 30
-    said = report(agenda(made))
-    assert "begun sooner, it would be over no sooner" in said
+    in_the_hills = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
+    assert "begun sooner, it would be over no sooner" in report(agenda(in_the_hills))
 
 
 def test_a_lift_out_of_a_series_is_not_added_to_the_time_of_the_others() -> None:

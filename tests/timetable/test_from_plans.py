@@ -250,6 +250,8 @@ def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
         ([*START, "--done", "nothing=10:40"], 2, "No step is called “nothing”"),
         ([*START, "--done", "soak"], 2, "which step and when"),
         ([*START, "--done", "soak="], 2, "which step and when"),
+        ([*START, "--done", "soak=2099-11-28"], 2, "which step and when"),
+        ([*START, "--done", "soak=10:40", "--done", "soak=10:50"], 2, "over at two times"),
         ([*START, "--done", "99=10:40"], 2, "No step is called “99”"),
         ([*START, "-o", "when.doc"], 2, "does not say what to write"),
         ([*START, "--format", "ics", "--who", "Zoe"], 2, "Nobody in this plan is called Zoe"),

@@ -70,6 +70,9 @@ def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0
     for a, b in _hands_on(each, start, end):
         if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
             yield "takes hands while the place is closed"
+    for a, b in ((start, start + each.hot_for), (end, end + each.hot_after)):
+        if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
+            yield "has a hot bath while the place is closed"
     alone = each.night and each.attendance in (Attendance.ENDS, Attendance.NONE)
     somebody_there = any(w.opens <= start <= w.closes for w in work.windows)
     if alone and each.hands and not each.at_start and not somebody_there:

@@ -9,6 +9,7 @@ morning; what is attended in opening hours; nothing begun while nobody is there.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 from procedure.flow import FlowNode
@@ -18,6 +19,8 @@ from procedure.trace import Moment
 
 Times = Mapping[str, tuple[int, int]]
 _SPOILS = ("iron", "tin", "copper", "chromium")
+_HOT = 60
+"""A heat in °C that scalds; a pot on a table takes a minute at the least to lose a degree."""
 _NIGHTS = {"overnight", "until-next-day"}
 
 
@@ -104,8 +107,12 @@ def _wrongs_of_step(
     if "attended" in manner and not inside and not loose:
         yield "is attended, and goes on while the place is closed"
     longest = moment.minutes.high if moment.minutes is not None and not loose else 24 * 60
+    hot = math.ceil(_too_hot(moment)) if moment.node.does.cools else 0
     if "overnight" in manner:
-        longest = 24 * 60 if loose else 16 * 60
+        # From when a hot bath may be left alone, no more than three hours after it was turned off.
+        longest = 24 * 60 if loose else 16 * 60 + bool(hot) * 3 * 60
+    if hot and not any(w.opens <= start and start + hot <= w.closes for w in work.windows):
+        yield "is hot while the place is closed"
     if manner & _NIGHTS and not 8 * 60 <= end - start <= longest:
         yield f"is overnight for {end - start} min"
     lots = [*moment.node.lots, *moment.node.present]
@@ -113,6 +120,14 @@ def _wrongs_of_step(
     written = moment.minutes is not None and moment.minutes.high >= 8 * 60
     if lies and not inside and not manner & _NIGHTS and not written and not loose:
         yield "has fibre in its bath while the place is closed"
+
+
+def _too_hot(moment: Moment) -> float:
+    """By how many °C a step begins with a bath that is too hot for anybody to leave it alone."""
+    heat = moment.bath_before.heat if moment.bath_before is not None else None
+    if heat is None or heat.open:
+        return 0.0
+    return max(0.0, float(heat.low + heat.high) / 2 - _HOT)
 
 
 def _left_in_iron(plan: Judged, work: Work, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
