@@ -5,8 +5,10 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from pathlib import Path
-from typing import BinaryIO
+from typing import TYPE_CHECKING, BinaryIO
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 PIECE = 1 << 20
 

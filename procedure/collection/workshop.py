@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,8 @@ from procedure.model.types import Name, Place, Procedure, Workshop
 from procedure.quantity.record import NamedTuple
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from procedure.collection.opening_hours import Hours
 
 

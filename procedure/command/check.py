@@ -8,9 +8,7 @@ import os
 import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 
-from procedure.collection.writing import write_whole
 from procedure.command.examining import FILES_A_SWEEP, Examined, examined
 from procedure.command.in_and_out import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun, refused
@@ -163,6 +161,9 @@ def _mended(plan: Judged, name: str, arguments: argparse.Namespace) -> Judged:
 
     What the report would show is mended, and no more.
     """
+    from pathlib import Path
+
+    from procedure.collection.writing import write_whole
     from procedure.rework.mend import mend, preview
 
     path = None if name == STANDARD_INPUT else Path(name)

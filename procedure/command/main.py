@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import _signal  # type: ignore[import-not-found]  # the other makes its enumerations first
 import argparse
 import gc
 import os
-import signal
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -60,7 +60,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
     try:
         if arguments is None:
-            signal.signal(signal.SIGINT, signal.default_int_handler)  # not at once, but in order
+            _signal.signal(_signal.SIGINT, _signal.default_int_handler)  # not at once, but in order
         from procedure.command.printing import OutputLost, let_go, shown
 
         try:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from types import MappingProxyType
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from procedure.collection.workshop import WorkshopFile
 from procedure.findings import Named, Says
@@ -14,6 +13,9 @@ from procedure.language import Tree
 from procedure.model import Block, Place, Procedure, Written
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment, Trace
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 Made = TypeVar("Made")
 NOTHING_SOUGHT: Mapping[Path, str | None] = MappingProxyType({})

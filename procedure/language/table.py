@@ -8,14 +8,18 @@ in memory. ``python -m procedure.language.table`` stores it; a test compares it.
 """
 
 import json
+import os
 import zlib
 from functools import cache
-from pathlib import Path
 
 from procedure.quantity.record import NamedTuple
 
-_INSIDE = Path(__file__).parent.parent / "grammar"
-GRAMMAR_FOLDER = _INSIDE if _INSIDE.exists() else Path(__file__).parents[2] / "grammar"
+# As text: to import pathlib takes as long as reading all the words of the trade.
+_PROGRAM = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+_INSIDE = os.path.join(_PROGRAM, "grammar")
+GRAMMAR_FOLDER = (
+    _INSIDE if os.path.exists(_INSIDE) else os.path.join(os.path.dirname(_PROGRAM), "grammar")
+)
 
 STARTS = ("title", "section", "header", "declaration", "step", "quantity")
 
@@ -115,20 +119,27 @@ def _stored(text: str, check_sum: int) -> Table | None:
 @cache
 def table() -> Table:
     """The table of the grammar: the stored one where it is up to date."""
-    grammar = (GRAMMAR_FOLDER / "vatwright.lark").read_bytes().replace(b"\r\n", b"\n")
-    path = GRAMMAR_FOLDER / "table.json"
-    found = _stored(path.read_text("utf-8"), zlib.crc32(grammar)) if path.exists() else None
+    grammar = _grammar()
+    try:
+        with open(os.path.join(GRAMMAR_FOLDER, "table.json"), encoding="utf-8") as file:
+            found = _stored(file.read(), zlib.crc32(grammar))
+    except FileNotFoundError:
+        found = None
     return found or build(grammar.decode("utf-8"))
+
+
+def _grammar() -> bytes:
+    with open(os.path.join(GRAMMAR_FOLDER, "vatwright.lark"), "rb") as file:
+        return file.read().replace(b"\r\n", b"\n")
 
 
 def store() -> None:
     """Build the table and store it beside the grammar."""
-    grammar = (GRAMMAR_FOLDER / "vatwright.lark").read_bytes().replace(b"\r\n", b"\n")
+    grammar = _grammar()
     made = build(grammar.decode("utf-8"))
     data = {"grammar": zlib.crc32(grammar), **made._asdict()}
-    (GRAMMAR_FOLDER / "table.json").write_text(
-        json.dumps(data, separators=(",", ":")) + "\n", encoding="utf-8"
-    )
+    with open(os.path.join(GRAMMAR_FOLDER, "table.json"), "w", encoding="utf-8") as file:
+        file.write(json.dumps(data, separators=(",", ":")) + "\n")
 
 
 if __name__ == "__main__":

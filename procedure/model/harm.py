@@ -18,8 +18,13 @@ DENIED = (
     r"next to|under|behind|along|in place of|than|pick(ed)? out|sort(ed)? out|weed(ed)? out|"
     r"check(ed)? for|look(ed)? for|watch for)\b"
 )
-# How each of these begins. To look for that first spares most texts the pattern.
-_DENYING = tuple({one[:2] for one in DENIED.removeprefix(r"\b(").split("|")})
+# How each of these begins, after a blank. To look for that first spares most texts the pattern.
+_DENYING = tuple(
+    {
+        " " + re.sub(r"\w\?.*|[(\\)].*", "", one).replace("'", " ")
+        for one in DENIED.removeprefix(r"\b(").split("|")
+    }
+)
 WORD = r"[\w'’×]+"
 SPLIT = r"[;,.:()]|\bbut\b"
 # “D. purpurea”: the stop is no end of a clause.
@@ -30,7 +35,15 @@ _LEAVES_LIKE = r"\b\w+-lea[vf]ed\b"
 _ADDRESS = (
     r"\b[A-Z][\w'’-]+ (Lane|Road|Street|House|Farm|Cottage|Close|Avenue|Drive|Hall|Mill|School)\b"
 )
+# How such an address ends. To look for that first spares most texts the pattern.
+_AT_HOME = tuple(" " + word for word in _ADDRESS.rpartition("(")[2].partition(")")[0].split("|"))
 _GRAVE = frozenset(("deadly", "poisonous"))
+
+
+def denies(clause: str) -> bool:
+    """Whether a clause in lower case denies what it names, or only tells it apart."""
+    words = " " + re.sub(r"\W+", " ", clause)
+    return any(map(words.__contains__, _DENYING)) and re.search(DENIED, clause) is not None
 
 
 def _without_likenesses(text: str) -> str:
@@ -51,14 +64,10 @@ def _all_run_together(names: Iterable[str]) -> list[str]:
 
 
 @cache
-def _names() -> tuple[int, dict[str, Entry | None]]:
-    """Every name of a plant that harms; harmless names that hold one give None.
-
-    The number is that of the words in the longest of them. Names are run together here.
-    """
-    known = vocabulary()
-    found: dict[str, Entry | None] = {}
-    for name, plant in known.tables["plants_that_harm"].items():
+def _harmful() -> dict[str, Entry]:
+    """The plants that harm by every name; of a Latin one the genus may be but a letter."""
+    found: dict[str, Entry] = {}
+    for name, plant in vocabulary().tables["plants_that_harm"].items():
         found[name.lower()] = plant
         for latin in plant.facts["botanical"].lower().split(" and "):
             found.setdefault(latin, plant)
@@ -67,6 +76,23 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
                 found.setdefault(f"{genus[0]} {kind}", plant)
             if plant.facts["level"] == "deadly":
                 found.setdefault(genus, plant)
+    return found
+
+
+@cache
+def _names_of_harm() -> tuple[str, ...]:
+    """The same names, run together."""
+    return tuple(_all_run_together(_harmful()))
+
+
+@cache
+def _names() -> tuple[int, dict[str, Entry | None]]:
+    """Every name of a plant that harms; harmless names that hold one give None.
+
+    The number is that of the words in the longest of them. Names are run together here.
+    """
+    known = vocabulary()
+    found: dict[str, Entry | None] = {**_harmful()}
     words = set(found)
     of_plant: dict[str, tuple[list[str], list[str]]] = {}  # a plant stands under several names
     for name, entry in known.tables["dyestuffs"].items():
@@ -136,7 +162,9 @@ _KEPT_OUT = {
 
 
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    plain = _without_likenesses(re.sub(_ADDRESS, " ", text).lower())
+    if any(map(text.__contains__, _AT_HOME)):
+        text = re.sub(_ADDRESS, " ", text)
+    plain = _without_likenesses(text.lower())
     plain = plain.replace("-", " ")
     plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
     for word, kept_out in _KEPT_OUT.items():
@@ -145,16 +173,14 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     # Most words name none, and the list of all names takes long to make.
     if not any(map(together.__contains__, _begun())):
         return
+    together = _run_together("".join(re.findall(WORD, plain)))
+    if not any(map(together.__contains__, _names_of_harm())):
+        return
     for clause in re.split(SPLIT, plain):
         for plant, before, behind in _named(re.findall(WORD, clause)):
-            if plant is not None and not _denied(before):
+            if plant is not None and not denies(" ".join(before)):
                 extra = {*before, *behind} - {*plant.words("parts"), *_STATES}
                 yield plant, not extra
-
-
-def _denied(words: list[str]) -> bool:
-    begun = any(word.lstrip("'’×").startswith(_DENYING) for word in words)
-    return begun and re.search(DENIED, " ".join(words)) is not None
 
 
 @lru_cache(maxsize=4096)
@@ -170,7 +196,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
         (
             found
             for clause in clauses
-            if not re.search(DENIED, clause)
+            if not denies(clause)
             and (found := asked_of(" ".join(re.findall(WORD, clause)), vocabulary()))
         ),
         (),
@@ -184,7 +210,7 @@ def misspelt(text: str) -> tuple[Entry, ...]:
     """
     plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text)
     plain = _without_likenesses(plain.lower()).replace("-", " ")
-    clauses = [clause for clause in re.split(SPLIT, plain) if not re.search(DENIED, clause)]
+    clauses = [clause for clause in re.split(SPLIT, plain) if not denies(clause)]
     found = (misspelt_in_prose(" ".join(re.findall(WORD, c)), vocabulary()) for c in clauses)
     return tuple({plant.name: plant for plants in found for plant in plants}.values())
 
@@ -197,7 +223,7 @@ def named_pieces(text: str) -> Iterator[str]:
     """Every run of up to four words in the clauses that deny nothing, the longest first."""
     for clause in re.split(SPLIT, _without_likenesses(text.lower())):
         words = re.findall(WORD, clause.replace("-", " "))
-        if re.search(DENIED, clause):
+        if denies(clause):
             continue
         for count in range(min(4, len(words)), 0, -1):
             for at in range(len(words) - count + 1):

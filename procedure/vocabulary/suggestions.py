@@ -312,7 +312,7 @@ def misspelt_in_prose(text: str, known: Vocabulary) -> tuple[Entry, ...]:
 @lru_cache(maxsize=16384)
 def _misspelt(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     everyday = _harmless_alone() | _like_plants()
-    if len(word) < _LONG_IN_PROSE or word in everyday or known.material(word) is not None:
+    if len(word) < _LONG_IN_PROSE or word in everyday:
         return ()
     plants = _plants_that_harm(known)
     if word in plants.named:
@@ -322,8 +322,10 @@ def _misspelt(word: str, known: Vocabulary) -> tuple[Entry, ...]:
         if len(name) >= _LONG_IN_PROSE and " " not in name and _near_in_prose(word, name):
             found.update(plants.named[name])
     grave = [found[at] for at in sorted(found) if found[at].facts["level"] != "harmful"]
+    if not grave or known.material(word) is not None:
+        return ()
     # Where a harmless word of the trade is as near, nothing is asked.
-    if grave and _harmless_as_near([word], 0.95, known):
+    if _harmless_as_near([word], 0.95, known):
         return ()
     return tuple(dict.fromkeys(grave))
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from procedure.facts.handling import called, instead, plants
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Named, Says, Several, listed, say
-from procedure.model.harm import DENIED
+from procedure.model.harm import denies
 from procedure.rules.rinse import poison_not_washed_out
 from procedure.rules.rule import Found, Rule, rule
 from procedure.rules.safety import disposal, left_standing, protection
@@ -147,7 +147,7 @@ def _spoken_of(study: Study) -> list[str]:
         clause
         for text in texts
         for clause in re.split(r"[;,.:()]", text.lower())
-        if not re.search(DENIED, clause) and not re.search(KEPT_AWAY, clause)
+        if not denies(clause) and not re.search(KEPT_AWAY, clause)
     ]
     found = []
     if any(re.search(_CHILDREN, clause) for clause in clauses):

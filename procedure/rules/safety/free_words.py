@@ -10,7 +10,7 @@ from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Place, Procedure
-from procedure.model.harm import DENIED, SPLIT, misspelt, plants_named, unsure
+from procedure.model.harm import SPLIT, denies, misspelt, plants_named, unsure
 from procedure.model.substances import put_in
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
@@ -200,7 +200,7 @@ def _tasted(study: Study) -> Iterator[Found]:
     for one in said(study) if harms else ():
         for clause in re.split(SPLIT, one.text.lower()):
             found = re.search(_TASTED, clause)
-            if found is None or re.search(DENIED, clause):
+            if found is None or denies(clause):
                 continue
             yield Found(
                 one.procedure,

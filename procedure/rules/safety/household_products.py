@@ -10,7 +10,7 @@ from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Place, Procedure
-from procedure.model.harm import DENIED, SPLIT
+from procedure.model.harm import SPLIT, denies
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.free_words import said
 from procedure.rules.safety.protection import FAMILY
@@ -30,7 +30,7 @@ def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
         if word not in plain:
             continue
         for clause in re.split(SPLIT, plain):
-            if re.search(rf"\b{word}s?\b", clause) and not re.search(DENIED, clause):
+            if re.search(rf"\b{word}s?\b", clause) and not denies(clause):
                 return word, row
     return None
 
