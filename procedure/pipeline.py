@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
 from procedure import flow, language, model
 from procedure.collection.files import (
@@ -18,7 +17,7 @@ from procedure.facts.study import Study
 from procedure.findings import Finding
 from procedure.flow import Flow
 from procedure.model import Procedure
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.rules import judge
 from procedure.trace import Trace, trace
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from typing import TYPE_CHECKING, BinaryIO
+
+from procedure.quantity.record import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pathlib import Path
+    from typing import BinaryIO
 
 PIECE = 1 << 20
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 from procedure.collection.bytes_of import bytes_of
 from procedure.model import Procedure
+from procedure.quantity.record import TYPE_CHECKING
 
 if TYPE_CHECKING:  # to import it takes a twentieth of a check, and most files follow none
     from pathlib import Path

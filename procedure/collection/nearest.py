@@ -5,10 +5,10 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 from procedure.collection.files import NOTHING_UNSAVED, WORKSHOP_FILE, root_as_text
 from procedure.collection.workshop import WorkshopFile
+from procedure.quantity.record import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pathlib import Path

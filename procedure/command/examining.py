@@ -6,12 +6,11 @@ import gc
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 from procedure.command.in_and_out import STANDARD_INPUT, plan_of
 from procedure.command.main import CannotRun
 from procedure.findings import Finding
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from procedure.command.remembered import Memory

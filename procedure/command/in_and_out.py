@@ -6,14 +6,13 @@ import os
 import stat
 import sys
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
 from procedure.collection.bytes_of import bytes_from
 from procedure.collection.files import LARGEST
 from procedure.command.main import CannotRun
 from procedure.command.progress import at_work
 from procedure.pipeline import Judged, NotText, decoded, read, text_of
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.rules import workshop_file
 
 if TYPE_CHECKING:

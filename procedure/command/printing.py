@@ -11,10 +11,13 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import Any, TextIO
 
 from procedure.command.progress import set_aside
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.wording.visible import one_line, visible
+
+if TYPE_CHECKING:
+    from typing import Any, TextIO
 
 
 class OutputLost(Exception):

@@ -9,10 +9,12 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from typing import TYPE_CHECKING, TextIO
+
+from procedure.quantity.record import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from threading import Event, RLock, Thread
+    from typing import TextIO
 
 # Seconds until the line is shown, at the beginning of a longer part of the work, and between
 # two of them.

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any, TypeVar
 
 from procedure.collection.workshop import WorkshopFile
 from procedure.findings import Named, Says
 from procedure.flow import Flow, FlowNode, Slip
 from procedure.language import Tree
 from procedure.model import Block, Place, Procedure, Written
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.trace import Moment, Trace
 
 if TYPE_CHECKING:
     from pathlib import Path
+    from typing import Any, TypeVar
 
-Made = TypeVar("Made")
+    Made = TypeVar("Made")
+
 NOTHING_SOUGHT: Mapping[Path, str | None] = MappingProxyType({})
 
 

@@ -9,10 +9,12 @@ papers. A row of ``verbs.csv`` may add traits to those of its effect, or take on
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Any
 
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.vocabulary.data_files import parts, rows
+
+if TYPE_CHECKING:
+    from typing import Any
 
 
 class Unfit(ValueError):
