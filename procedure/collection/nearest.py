@@ -7,11 +7,12 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from procedure.collection.files import NOTHING_UNSAVED, WORKSHOP_FILE, root_as_text
-from procedure.collection.workshop import WorkshopFile
 from procedure.quantity.record import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from procedure.collection.workshop import WorkshopFile
 
 
 def workshop_of(

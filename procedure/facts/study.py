@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-from procedure.collection.workshop import WorkshopFile
 from procedure.findings import Named, Says
 from procedure.flow import Flow, FlowNode, Slip
 from procedure.language import Tree
@@ -16,6 +15,8 @@ from procedure.trace import Moment, Trace
 if TYPE_CHECKING:
     from pathlib import Path
     from typing import Any, TypeVar
+
+    from procedure.collection.workshop import WorkshopFile
 
     Made = TypeVar("Made")
 

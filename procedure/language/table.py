@@ -7,12 +7,17 @@ carries a check sum of the grammar: where they disagree, the table is built anew
 in memory. ``python -m procedure.language.table`` stores it; a test compares it.
 """
 
-import json
+from __future__ import annotations
+
 import os
 import zlib
 from functools import cache
 
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.kept_ready import kept_ready
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from typing import Any
 
 # As text: to import pathlib takes as long as reading all the words of the trade.
 _PROGRAM = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
@@ -108,8 +113,15 @@ def _in_order(
     )
 
 
-def _stored(text: str, check_sum: int) -> Table | None:
-    data = json.loads(text)
+def _read(stored: bytes) -> dict[str, Any]:
+    import json  # where the table is kept ready, it is not needed
+
+    found: dict[str, Any] = json.loads(stored)
+    return found
+
+
+def _stored(check_sum: int) -> Table | None:
+    data = kept_ready(os.path.join(GRAMMAR_FOLDER, "table.json"), _read)
     if data["grammar"] != check_sum:
         return None
     rules = [Rule(o, k, n, tuple(keep), inline) for o, k, n, keep, inline in data["rules"]]
@@ -121,8 +133,7 @@ def table() -> Table:
     """The table of the grammar: the stored one where it is up to date."""
     grammar = _grammar()
     try:
-        with open(os.path.join(GRAMMAR_FOLDER, "table.json"), encoding="utf-8") as file:
-            found = _stored(file.read(), zlib.crc32(grammar))
+        found = _stored(zlib.crc32(grammar))
     except FileNotFoundError:
         found = None
     return found or build(grammar.decode("utf-8"))
@@ -137,6 +148,8 @@ def store() -> None:
     """Build the table and store it beside the grammar."""
     grammar = _grammar()
     made = build(grammar.decode("utf-8"))
+    import json
+
     data = {"grammar": zlib.crc32(grammar), **made._asdict()}
     with open(os.path.join(GRAMMAR_FOLDER, "table.json"), "w", encoding="utf-8") as file:
         file.write(json.dumps(data, separators=(",", ":")) + "\n")

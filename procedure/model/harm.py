@@ -21,8 +21,8 @@ DENIED = (
 # How each of these begins, after a blank. To look for that first spares most texts the pattern.
 _DENYING = tuple(
     {
-        " " + re.sub(r"\w\?.*|[(\\)].*", "", one).replace("'", " ")
-        for one in DENIED.removeprefix(r"\b(").split("|")
+        " " + one.partition("(")[0].partition("\\")[0].partition("s?")[0].replace("'", " ")
+        for one in DENIED.removeprefix(r"\b(").removesuffix(r")\b").split("|")
     }
 )
 WORD = r"[\w'’×]+"
@@ -189,7 +189,8 @@ def unsure(text: str) -> tuple[Entry, ...]:
 
     A Latin name beside it says which plant it is, and nothing is asked.
     """
-    if any(re.fullmatch(_LATIN, clause.strip()) for clause in re.split(r"[;,:()]", text)[1:]):
+    beside = re.split(r"[;,:()]", text)[1:] if any(mark in text for mark in ";,:()") else ()
+    if any(re.fullmatch(_LATIN, clause.strip()) for clause in beside):
         return ()
     clauses = re.split(SPLIT, _without_likenesses(text.lower()).replace("-", " "))
     return next(
@@ -208,8 +209,10 @@ def misspelt(text: str) -> tuple[Entry, ...]:
 
     Words with a capital inside a text are names of people and places.
     """
-    plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text)
-    plain = _without_likenesses(plain.lower()).replace("-", " ")
+    plain = text.lower()
+    if plain != text:
+        plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text).lower()
+    plain = _without_likenesses(plain).replace("-", " ")
     clauses = [clause for clause in re.split(SPLIT, plain) if not denies(clause)]
     found = (misspelt_in_prose(" ".join(re.findall(WORD, c)), vocabulary()) for c in clauses)
     return tuple({plant.name: plant for plants in found for plant in plants}.values())

@@ -4,9 +4,9 @@ A suggestion never leads from a word that may be harmless to a thing that harms,
 one metal to another: it is put as a question with the Latin name, or not made at all.
 """
 
-import re
 from collections.abc import Iterable
 from functools import cache, lru_cache
+from itertools import groupby
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import rows
@@ -212,10 +212,11 @@ def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     words = [word for word in text.split() if word not in known.parts_of_plants]
     found: dict[str, Entry] = {}
     for at, word in enumerate(words):
-        if known.material(word) is not None:
-            continue
         rest = " ".join(words[at : at + 4])
-        for plant in near_harm(rest, known):
+        near_it = near_harm(rest, known)
+        if not near_it or known.material(word) is not None:
+            continue
+        for plant in near_it:
             shared = plant.words("shared_names")
             sure = len(word) >= LONG_ENOUGH or word in shared or _several_words_near(rest, plant)
             if plant.facts["level"] != "harmful" and sure:
@@ -263,12 +264,15 @@ def _begins_as(letters: str) -> str:
     return _as_heard(letters)[:1]
 
 
+_NOT_HEARD = dict.fromkeys(map(ord, "aeiouyhw' -"))
+
+
 @cache
 def _heard(word: str) -> str:
     """The consonants of a word as they are heard: foxgluv is foxglove, labernum laburnum."""
     plain = _as_heard(word)
-    first, rest = plain[:1], re.sub(r"[aeiouyhw' -]", "", plain[1:])
-    return re.sub(r"(.)\1+", r"\1", first + rest)
+    heard = plain[:1] + plain[1:].translate(_NOT_HEARD)
+    return "".join([letter for letter, _ in groupby(heard)])
 
 
 @lru_cache(maxsize=8)

@@ -1,4 +1,4 @@
-"""The commonest arguments of ``check`` are read without argparse, and mean what it makes of them."""
+"""The commonest arguments of ``check``, read without argparse, mean what it makes of them."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ PLAIN = (
     ["--no-cache", "--at-least", "error", "a.dye"],
     ["--format", "gnu", "--format", "text", "a.dye"],
 )
-NOT_PLAIN = (
+NOT_PLAIN: tuple[list[str], ...] = (
     [],
     ["--no-cache"],
     ["-"],
