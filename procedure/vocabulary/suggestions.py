@@ -4,6 +4,7 @@ A suggestion never leads from a word that may be harmless to a thing that harms,
 one metal to another: it is put as a question with the Latin name, or not made at all.
 """
 
+from collections import defaultdict
 from collections.abc import Iterable
 from functools import cache, lru_cache
 from itertools import groupby
@@ -131,10 +132,14 @@ def _beginnings(names: Iterable[str]) -> dict[str, list[str]]:
 
     Whatever is like a name begins as it does, but for a slip in the first two letters.
     """
-    found: dict[str, list[str]] = {}
+    found: dict[str, list[str]] = defaultdict(list)
     for name in names:
-        for key in {name[:1], _begins_as(name[:2]), name, name[1:]}:
-            found.setdefault(key, []).append(name)
+        first, heard = name[:1], _begins_as(name[:2])
+        found[first].append(name)
+        if heard != first:
+            found[heard].append(name)
+        found[name].append(name)
+        found[name[1:]].append(name)
     return found
 
 
