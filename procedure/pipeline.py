@@ -1,7 +1,8 @@
 """The whole program in one line: text, tree, model, flow graph, trace, findings."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
-from pathlib import Path
 
 from procedure import flow, language, model
 from procedure.collection.files import (
@@ -16,9 +17,12 @@ from procedure.facts.study import Study
 from procedure.findings import Finding
 from procedure.flow import Flow
 from procedure.model import Procedure
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.rules import judge
 from procedure.trace import Trace, trace
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 __all__ = ["Judged", "NotText", "decoded", "read", "study", "text_of"]
 
@@ -26,7 +30,7 @@ __all__ = ["Judged", "NotText", "decoded", "read", "study", "text_of"]
 def study(
     text: str,
     file: str,
-    path: Path | None = None,
+    path: str | Path | None = None,
     unsaved: Mapping[Path, str] = NOTHING_UNSAVED,
 ) -> tuple[Study, list[Finding]]:
     """Read a procedure, follow it and judge it; see :func:`read`."""
@@ -89,5 +93,5 @@ def read(
     may be among them. Any text gives a plan: what is wrong with it, or with the workshop
     file, is in the plan's findings.
     """
-    made, findings = study(text, file, None if path is None else Path(path), unsaved)
+    made, findings = study(text, file, path, unsaved)
     return Judged(text, file, made, tuple(findings), unsaved)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
@@ -63,6 +63,15 @@ def _mark_the_rest(items: list[pytest.Item]) -> None:
         for number, item in enumerate(alike):
             if number not in quick:
                 item.add_marker(pytest.mark.slow)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> Iterator[None]:
+    """The quick tier makes no tests of the cases that it leaves out: there are ten thousand."""
+    yield
+    if metafunc.config.getoption("markexpr") == "not slow":
+        cases = metafunc._calls
+        cases[:] = [cases[number] for number in sorted(spread(len(cases), QUICK_CASES))]
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

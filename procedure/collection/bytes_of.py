@@ -5,8 +5,12 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from pathlib import Path
-from typing import BinaryIO
+
+from procedure.quantity.record import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pathlib import Path
+    from typing import BinaryIO
 
 PIECE = 1 << 20
 

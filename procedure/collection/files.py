@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from types import MappingProxyType
 
 from procedure.collection.bytes_of import bytes_of
 from procedure.model import Procedure
+from procedure.quantity.record import TYPE_CHECKING
+
+if TYPE_CHECKING:  # to import it takes a twentieth of a check, and most files follow none
+    from pathlib import Path
 
 WORKSHOP_FILE = "vatwright.toml"
 LARGEST = 20_000_000
@@ -34,14 +37,14 @@ class Collection:
 
     def __init__(
         self,
-        main: Path | None,
+        main: Path | str | None,
         modelled: Modelled,
         unsaved: Mapping[Path, str] = NOTHING_UNSAVED,
     ) -> None:
         self.modelled = modelled
         self.unsaved = {path.resolve(): text for path, text in unsaved.items()}
-        self.main = None if main is None else main.resolve()
-        self.root = None if self.main is None else root_of(self.main, self.unsaved)
+        self.main = None if main is None else os.path.realpath(main)
+        self.root = None if self.main is None else root_as_text(self.main, self.unsaved)
         self.kept: dict[str, Procedure] = {}
         # What was sought for a ``follow``: the path as it was put together, and the text that
         # was found there, None for none.
@@ -50,7 +53,7 @@ class Collection:
 
     def start(self, text: str, file: str) -> Procedure:
         """The model of the main text; ``file`` is the name that findings show for it."""
-        key = file if self.main is None else str(self.main)
+        key = file if self.main is None else self.main
         self._texts[key] = text
         self.kept[key] = self.modelled(text, file, key)
         return self.kept[key]
@@ -63,13 +66,16 @@ class Collection:
         """
         if self.root is None:
             return "nowhere"
+        from pathlib import Path
+
+        root = Path(self.root)
         if Path(said).is_absolute() or "\\" in said or ":" in said:
             return "absolute"
         put = Path(caller.key).parent / said
         self.sought[put] = None
         try:
             path = put.resolve()
-            if self.root != path and self.root not in path.parents:
+            if root != path and root not in path.parents:
                 return "outside"
             found = self._kept(path)
             self.sought[put] = self._texts.get(str(path))
@@ -95,15 +101,26 @@ def root_of(main: Path, unsaved: Mapping[Path, str] = NOTHING_UNSAVED) -> Path:
 
     The keys of ``unsaved`` are resolved paths; a workshop file among them counts.
     """
-    home = main.resolve().parent
-    for folder in (home, *home.parents):
-        file = folder / WORKSHOP_FILE
-        if file in unsaved or file.is_file():
+    from pathlib import Path
+
+    return Path(root_as_text(main, unsaved))
+
+
+def root_as_text(main: Path | str, unsaved: Mapping[Path, str] = NOTHING_UNSAVED) -> str:
+    """The same as text, which spares the import of pathlib."""
+    held = set(map(str, unsaved))
+    folder = home = os.path.dirname(os.path.realpath(main))
+    while True:
+        file = os.path.join(folder, WORKSHOP_FILE)
+        if file in held or os.path.isfile(file):
             return folder
-    return home
+        above = os.path.dirname(folder)
+        if above == folder:
+            return home
+        folder = above
 
 
-def text_of(path: Path) -> str:
+def text_of(path: Path | str) -> str:
     """The text of a file. Raises ``NotText`` where it is not text, ``OSError`` where unreadable."""
     return decoded(bytes_of(path, LARGEST), str(path))
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 from procedure.collection.shop import Held, Price
 from procedure.findings import Says
 from procedure.model.types import Name, Place, Procedure, Workshop
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from procedure.collection.opening_hours import Hours
 
 

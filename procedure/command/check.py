@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import argparse
 import gc
 import os
 import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from pathlib import Path
+from types import SimpleNamespace
 
-from procedure.collection.writing import write_whole
 from procedure.command.examining import FILES_A_SWEEP, Examined, examined
 from procedure.command.in_and_out import STANDARD_INPUT, plan_of, procedures_in
 from procedure.command.main import CannotRun, refused
@@ -18,9 +16,16 @@ from procedure.command.printing import put_data, put_styled, warn
 from procedure.command.progress import at_work
 from procedure.findings import LEVELS, Finding, at_least
 from procedure.pipeline import Judged
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.rules import RULES
 from procedure.rules.judging import timed
 from procedure.wording import for_reader, of_system
+
+if TYPE_CHECKING:
+    import argparse
+    from typing import Any
+
+    Asked = argparse.Namespace | SimpleNamespace
 
 FORMATS = ("text", "gnu", "json", "sarif")
 
@@ -69,7 +74,34 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def run(arguments: argparse.Namespace) -> int:
+def asked_plainly(given: Sequence[str]) -> SimpleNamespace | None:
+    """What the commonest arguments ask for, as argparse would have it, which takes long to import.
+
+    None where there is anything else among them than files and these few options whole.
+    """
+    choices: dict[str, Sequence[str]] = {"--format": FORMATS, "--at-least": LEVELS}
+    asked: dict[str, Any] = {"format": "text", "at_least": "warning", "no_cache": False}
+    files: list[str] = []
+    rest = iter(given)
+    before = ""
+    for word in rest:
+        if word in choices:
+            value = next(rest, "")
+            if value not in choices[word]:
+                return None
+            asked[word.removeprefix("--").replace("-", "_")] = value
+        elif word == "--no-cache":
+            asked["no_cache"] = True
+        elif not word or word.startswith("-") or (files and before.startswith("-")):
+            return None
+        else:
+            files.append(word)
+        before = word
+    usual = {"units": "own", "rule_times": False, "mend": False, "preview": False}
+    return SimpleNamespace(files=files, **asked, **usual) if files else None
+
+
+def run(arguments: Asked) -> int:
     """Check; 0 where nothing is reported, 1 where something is, 2 where a file cannot be read.
 
     A preview that shows a change gives 1 as well.
@@ -112,13 +144,13 @@ def run(arguments: argparse.Namespace) -> int:
     return 1 if shown or (arguments.preview and changed) else 0
 
 
-def _examined(names: Sequence[str], arguments: argparse.Namespace) -> Iterator[Examined]:
+def _examined(names: Sequence[str], arguments: Asked) -> Iterator[Examined]:
     """What is found in each file: remembered, or found on all cores."""
     facts = arguments.format in ("json", "sarif") or arguments.units != "own"
     return examined(names, arguments.files, facts=facts, remember=not arguments.no_cache)
 
 
-def _read(names: Sequence[str], arguments: argparse.Namespace) -> Iterator[Examined]:
+def _read(names: Sequence[str], arguments: Asked) -> Iterator[Examined]:
     """The same one by one, with what only this process can do: mend, and time the rules."""
     for number, name in enumerate(names, 1):
         if number % FILES_A_SWEEP == 0:
@@ -134,7 +166,7 @@ def _read(names: Sequence[str], arguments: argparse.Namespace) -> Iterator[Exami
         yield Examined(name, mended.findings, times=times, changed=mended is not plan)
 
 
-def _fit_together(arguments: argparse.Namespace) -> None:
+def _fit_together(arguments: Asked) -> None:
     """Raises ``CannotRun`` where two options do not go with each other."""
     if arguments.preview and arguments.format != "text":
         raise CannotRun(
@@ -158,11 +190,14 @@ def _each_once(findings: list[Finding]) -> list[Finding]:
     return list(kept.values())
 
 
-def _mended(plan: Judged, name: str, arguments: argparse.Namespace) -> Judged:
+def _mended(plan: Judged, name: str, arguments: Asked) -> Judged:
     """The plan after mending, its file written or the change shown.
 
     What the report would show is mended, and no more.
     """
+    from pathlib import Path
+
+    from procedure.collection.writing import write_whole
     from procedure.rework.mend import mend, preview
 
     path = None if name == STANDARD_INPUT else Path(name)

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import suppress
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 from procedure.command.in_and_out import STANDARD_INPUT, plan_of
 from procedure.command.main import CannotRun
 from procedure.findings import Finding
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from procedure.command.remembered import Memory
@@ -113,6 +111,8 @@ def _found(names: Sequence[str], memory: Memory | None, facts: bool) -> Iterator
 
 
 def _one_by_one(names: Sequence[str], memory: Memory | None) -> Iterator[Examined]:
+    from contextlib import suppress
+
     from procedure.command.made_from import needs_of
     from procedure.report.stored import NotStored, stored
 

@@ -6,19 +6,18 @@ import os
 import stat
 import sys
 from collections.abc import Iterator, Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING
 
 from procedure.collection.bytes_of import bytes_from
 from procedure.collection.files import LARGEST
 from procedure.command.main import CannotRun
-from procedure.command.outputs import write_output
 from procedure.command.progress import at_work
 from procedure.pipeline import Judged, NotText, decoded, read, text_of
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.rules import workshop_file
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from procedure.paper.blocks import Paper
 
 SUFFIX = ".dye"
@@ -40,11 +39,10 @@ def plan_of(name: str, beside: str = "") -> Judged:
     try:
         if name == STANDARD_INPUT:
             return read(_standard_input(), "standard input", beside or None)
-        path = Path(name)
-        if _is_folder(path):
+        if os.path.isdir(name):
             raise CannotRun(f"{name} is a folder; name a procedure in it.")
         _no_record(name)
-        return _followable(read(text_of(path), name, path))
+        return _followable(read(text_of(name), name, name))
     except NotText as reason:
         raise CannotRun(str(reason)) from None
     except RuntimeError as reason:  # links that lead to themselves
@@ -57,7 +55,7 @@ def plan_of(name: str, beside: str = "") -> Judged:
 
 def _no_record(name: str) -> None:
     """Raises ``CannotRun`` for the record of a batch, which is no procedure."""
-    if Path(name).suffix.lower() == RECORD:
+    if name.lower().endswith(RECORD):
         raise CannotRun(
             f"{name} is the record of a batch, and no procedure; “vatwright record {name} --check” "
             "tells what it says."
@@ -66,6 +64,8 @@ def _no_record(name: str) -> None:
 
 def _meant(name: str) -> str:
     """A question about the file beside it that is called nearly so, where there is one."""
+    from pathlib import Path
+
     from procedure.vocabulary import near
 
     path = Path(name)
@@ -114,7 +114,7 @@ def procedures_in(names: list[str]) -> Found:
     found: dict[str, None] = {}
     amiss: list[str] = []
     for name in names:
-        if name == STANDARD_INPUT or not _is_folder(Path(name)):
+        if name == STANDARD_INPUT or not os.path.isdir(name):
             _no_record(name)
             found.setdefault(name)
             continue
@@ -128,6 +128,7 @@ def procedures_in(names: list[str]) -> Found:
 
 def _below(folder: str, amiss: list[str]) -> Iterator[str]:
     """The procedures below a folder; what is amiss there is noted on the way."""
+    from pathlib import Path
 
     def unreadable(reason: OSError) -> None:
         amiss.append(f"the folder {reason.filename} cannot be looked into: {_said(reason)}.")
@@ -138,9 +139,9 @@ def _below(folder: str, amiss: list[str]) -> Iterator[str]:
                 continue
             path = str(Path(home, name))
             try:
-                kind = Path(path).stat().st_mode
+                kind = os.stat(path).st_mode
             except OSError as reason:
-                lost = os.path.islink(path)  # noqa: PTH114 - that of a Path may raise
+                lost = os.path.islink(path)
                 why = "it is a link that leads nowhere" if lost else _said(reason)
                 amiss.append(f"{path} cannot be read: {why}.")
                 continue
@@ -161,6 +162,8 @@ def paper_file(named: str | None, default: str) -> Path:
 
     Raises ``CannotRun`` where the name does not say what to make, or is a folder's.
     """
+    from pathlib import Path
+
     from procedure.paper.printers import FORMS
     from procedure.quantity.number_words import listed
 
@@ -189,6 +192,7 @@ def write_paper(
     Raises ``CannotRun`` where it cannot be printed or would be written over what is no paper
     of this program, and ``NotWritten`` where not written.
     """
+    from procedure.command.outputs import write_output
     from procedure.paper.printers import NotPrinted, printed
 
     at_work("setting the paper")
@@ -210,13 +214,6 @@ def with_sheets(paper: bytes, sheets: bytes) -> bytes:
     bound = io.BytesIO()
     whole.write(bound)
     return bound.getvalue()
-
-
-def _is_folder(path: Path) -> bool:
-    try:
-        return path.is_dir()
-    except OSError:  # a name that is too long for the system, say; reading it says so
-        return False
 
 
 def _said(reason: OSError) -> str:

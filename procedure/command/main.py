@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-import argparse
+import _signal  # type: ignore[import-not-found]  # the other makes its enumerations first
 import gc
 import os
-import signal
 import sys
 from collections.abc import Sequence
 from importlib import import_module
 
 from procedure import __version__
+from procedure.quantity.record import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import argparse
+    from types import ModuleType
 
 # Each command is a module here with add_arguments(parser) and run(arguments).
 COMMANDS = {
@@ -60,7 +64,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
     try:
         if arguments is None:
-            signal.signal(signal.SIGINT, signal.default_int_handler)  # not at once, but in order
+            _signal.signal(_signal.SIGINT, _signal.default_int_handler)  # not at once, but in order
         from procedure.command.printing import OutputLost, let_go, shown
 
         try:
@@ -123,20 +127,7 @@ def _run(given: list[str]) -> int:
             hint = f" “vatwright check {name[:40]}” reads a procedure; “vatwright help” lists more."
         raise CannotRun(f"there is no command “{name[:40]}”.{hint}")
     module = import_module(f"procedure.command.{name.replace('-', '_')}")
-    parser = _Parser(
-        prog=f"vatwright {name}",
-        description=COMMANDS[name].capitalize() + ".",
-        formatter_class=_formatter,
-        add_help=False,
-    )
-    parser.add_argument("-h", "--help", action="help", help="show this page")
-    module.add_arguments(parser)
-    if not {"-h", "--help"}.isdisjoint(rest):
-        from procedure.command.helping import helped
-
-        helped(parser, name)
-    as_spoken = getattr(module, "as_spoken", list)
-    asked = parser.parse_args(as_spoken(rest))
+    asked = getattr(module, "asked_plainly", _not_plain)(rest) or _parsed(module, name, rest)
     if name in TALKING or "-" in rest:
         status: int = module.run(asked)
     else:
@@ -148,16 +139,34 @@ def _run(given: list[str]) -> int:
     return status
 
 
-class _Parser(argparse.ArgumentParser):
-    """Says what is wrong with the arguments in one line."""
-
-    def error(self, message: str):  # type: ignore[no-untyped-def]
-        raise CannotRun(f"{message}. “{self.prog} --help” shows how.")
+def _not_plain(_given: list[str]) -> None:
+    """What a command says that leaves all its arguments to argparse."""
 
 
-def _formatter(prog: str) -> argparse.HelpFormatter:
-    # Argparse makes one for each argument; told the width, it need not look for the terminal.
-    return argparse.HelpFormatter(prog, width=HELP_WIDTH)
+def _parsed(module: ModuleType, name: str, given: list[str]) -> argparse.Namespace:
+    """What the arguments of a command ask for; prints its help and ends where that is asked."""
+    import argparse
+
+    class Parser(argparse.ArgumentParser):
+        """Says what is wrong with the arguments in one line."""
+
+        def error(self, message: str):  # type: ignore[no-untyped-def]
+            raise CannotRun(f"{message}. “{self.prog} --help” shows how.")
+
+    parser = Parser(
+        prog=f"vatwright {name}",
+        description=COMMANDS[name].capitalize() + ".",
+        # Argparse makes one for each argument; told the width, it need not look for the terminal.
+        formatter_class=lambda prog: argparse.HelpFormatter(prog, width=HELP_WIDTH),
+        add_help=False,
+    )
+    parser.add_argument("-h", "--help", action="help", help="show this page")
+    module.add_arguments(parser)
+    if not {"-h", "--help"}.isdisjoint(given):
+        from procedure.command.helping import helped
+
+        helped(parser, name)
+    return parser.parse_args(getattr(module, "as_spoken", list)(given))
 
 
 def _overview() -> str:

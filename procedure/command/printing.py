@@ -9,12 +9,13 @@ from __future__ import annotations
 import io
 import os
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import Any, TextIO
 
 from procedure.command.progress import set_aside
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.wording.visible import one_line, visible
+
+if TYPE_CHECKING:
+    from typing import Any, TextIO
 
 
 class OutputLost(Exception):
@@ -99,25 +100,25 @@ def _lost(reason: OSError | ValueError) -> OutputLost:
     return OutputLost(f"standard output cannot be written: {(said or 'it is closed').lower()}.")
 
 
-@contextmanager
-def shown() -> Iterator[None]:
-    """Put streams that show what is raw in the place of the two of the process, for a while.
+class shown:  # noqa: N801 - it is used as a function is
+    """Puts streams that show what is raw in the place of the two of the process, for a while.
 
     Raises ``OutputLost`` where there is no standard output at all.
     """
-    if sys.stderr is None:
-        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
-    if sys.stdout is None:
-        raise OutputLost("standard output cannot be written: it is closed.")
-    before = sys.stdout, sys.stderr
-    for stream in before:
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="plainer")
-    sys.stdout, sys.stderr = Shown(before[0]), Shown(before[1])
-    try:
-        yield
-    finally:
-        sys.stdout, sys.stderr = before
+
+    def __enter__(self) -> None:
+        if sys.stderr is None:
+            sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123
+        if sys.stdout is None:
+            raise OutputLost("standard output cannot be written: it is closed.")
+        self._before = sys.stdout, sys.stderr
+        for stream in self._before:
+            if isinstance(stream, io.TextIOWrapper):
+                stream.reconfigure(errors="plainer")
+        sys.stdout, sys.stderr = Shown(self._before[0]), Shown(self._before[1])
+
+    def __exit__(self, *_: object) -> None:
+        sys.stdout, sys.stderr = self._before
 
 
 def let_go() -> None:

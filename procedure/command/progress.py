@@ -7,12 +7,13 @@ themselves. The line is wiped before anything else is printed, and at the end.
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
-from typing import TYPE_CHECKING, TextIO
+
+from procedure.quantity.record import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
     from threading import Event, RLock, Thread
+    from typing import TextIO
 
 # Seconds until the line is shown, at the beginning of a longer part of the work, and between
 # two of them.
@@ -44,6 +45,8 @@ class _Line:
 
     def paint(self) -> None:
         """Write the line as it is now."""
+        from contextlib import suppress
+
         with self.lock:
             if self.over.is_set():
                 return
@@ -56,6 +59,8 @@ class _Line:
 
     def wipe(self) -> None:
         """Take the line away."""
+        from contextlib import suppress
+
         with self.lock:
             if self.shown:
                 with suppress(OSError, ValueError):
@@ -67,25 +72,29 @@ class _Line:
 _line: _Line | None = None
 
 
-@contextmanager
-def telling(stream: TextIO, what: str) -> Iterator[None]:
-    """Tell on a stream what the command is at, until it ends; nothing where it is no terminal."""
-    global _line
-    try:
-        terminal = stream.isatty()
-    except ValueError:  # it is closed
-        terminal = False
-    if not terminal or _line is not None:
-        yield
-        return
-    _line = line = _Line(stream, what)
-    try:
-        yield
-    finally:
-        line.over.set()
-        line.wipe()
-        line.thread.join()
-        _line = None
+class telling:  # noqa: N801 - it is used as a function is
+    """Tells on a stream what the command is at, until it ends; nothing where it is no terminal."""
+
+    def __init__(self, stream: TextIO, what: str) -> None:
+        self._stream, self._what = stream, what
+        self._own: _Line | None = None
+
+    def __enter__(self) -> None:
+        global _line
+        try:
+            terminal = self._stream.isatty()
+        except ValueError:  # it is closed
+            terminal = False
+        if terminal and _line is None:
+            _line = self._own = _Line(self._stream, self._what)
+
+    def __exit__(self, *_: object) -> None:
+        global _line
+        if self._own is not None:
+            self._own.over.set()
+            self._own.wipe()
+            self._own.thread.join()
+            _line = None
 
 
 def at_work(what: str, done: int = 0, of: int = 0) -> None:
@@ -103,14 +112,11 @@ def set_aside() -> None:
         _line.wipe()
 
 
-@contextmanager
-def still() -> Iterator[None]:
+def still() -> AbstractContextManager[object]:
     """Nothing is written meanwhile: a process that is divided here takes no half line with it."""
-    if _line is None:
-        yield
-    else:
-        with _line.lock:
-            yield
+    from contextlib import nullcontext
+
+    return nullcontext() if _line is None else _line.lock
 
 
 def threads() -> int:

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from types import MappingProxyType
-from typing import Any, TypeVar
 
-from procedure.collection.workshop import WorkshopFile
 from procedure.findings import Named, Says
 from procedure.flow import Flow, FlowNode, Slip
 from procedure.language import Tree
 from procedure.model import Block, Place, Procedure, Written
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.trace import Moment, Trace
 
-Made = TypeVar("Made")
+if TYPE_CHECKING:
+    from pathlib import Path
+    from typing import Any, TypeVar
+
+    from procedure.collection.workshop import WorkshopFile
+
+    Made = TypeVar("Made")
+
 NOTHING_SOUGHT: Mapping[Path, str | None] = MappingProxyType({})
 
 

@@ -4,8 +4,6 @@ Lots, baths and pots are versioned: each step takes the version that the last
 step gave and gives the next, so an edge names what flows along it.
 """
 
-from typing import TYPE_CHECKING
-
 from procedure.model import (
     Block,
     Equipment,
@@ -18,7 +16,7 @@ from procedure.model import (
     Quantity,
     Step,
 )
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.vocabulary.effects import NOTHING
 
 if TYPE_CHECKING:

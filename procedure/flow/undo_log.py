@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from procedure.quantity.record import TYPE_CHECKING
 
-Thing = TypeVar("Thing")
+if TYPE_CHECKING:
+    from typing import TypeVar
+
+    Thing = TypeVar("Thing")
+else:
+    Thing = object
 
 
 class Watched(dict[str, Thing]):

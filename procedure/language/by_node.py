@@ -8,10 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import TypeVar
 
-Piece = TypeVar("Piece")
-Made = TypeVar("Made")
+from procedure.quantity.record import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from typing import TypeVar
+
+    Piece = TypeVar("Piece")
+    Made = TypeVar("Made")
+
 # More pieces than any plan that people write has; then all of them are let go.
 MOST = 20_000
 

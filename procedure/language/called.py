@@ -9,10 +9,13 @@ too, so that it is asked for by its whole name.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from typing import Any
 
 from procedure.language.tree import Token
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
+
+if TYPE_CHECKING:
+    from typing import Any
 
 LONGEST = 4
 _INSIDE = frozenset(("NAME", "OF"))

@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable
+from pathlib import Path
 
 from procedure.language.table import GRAMMAR_FOLDER
 from procedure.language.words import BLOCK_WORDS, CLAUSE_WORDS, HEADER_WORDS, SECTIONS
@@ -127,4 +128,4 @@ def text() -> str:
 
 
 if __name__ == "__main__":
-    (GRAMMAR_FOLDER / FILE).write_text(text(), encoding="utf-8")
+    Path(GRAMMAR_FOLDER, FILE).write_text(text(), encoding="utf-8")

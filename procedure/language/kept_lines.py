@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import Any
 
 from procedure.language.tree import Fault, Node, Token
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from typing import Any
 
 
 class Lines:

@@ -49,7 +49,7 @@ _NO_LABELS = {
     ),
 }
 # What people put in front of the lines of a list.
-_LIST_MARK = re.compile(r"\s+([-*•–—]|\d{1,2}[.)])(?=\s+[^\W\d])")
+_LIST_MARK = r"\s+([-*•–—]|\d{1,2}[.)])(?=\s+[^\W\d])"
 _SCANNERS: dict[str, tuple[str, Scanner]] = {
     "procedure": ("header", header_words),
     "fibre": ("declaration", declaration_words),
@@ -161,7 +161,8 @@ class _Reader:
 
     def unmarked(self, raw: str, number: int) -> str:
         """A line without the mark of a list in front, which is told of once; its width stays."""
-        found = _LIST_MARK.match(raw)
+        begun = raw.lstrip()[0]
+        found = re.match(_LIST_MARK, raw) if begun in "-*•–—" or begun.isdigit() else None
         if found is None or self.sections[-1].name == "procedure":
             return raw
         if not self.told_of_marks:

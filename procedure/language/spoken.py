@@ -120,8 +120,8 @@ FIRST_WORDS = frozenset(
         for phrase in (*BOUNDS, *BEYOND, *NUMBERS, *"weight times the per to for as".split())
     ]
 )
-_THE_WEIGHT_OF = re.compile(r"(?:times )?the (?:dry )?weight of(?=\s)")
-_ARTICLE = re.compile(r"\s+[^\W\d_]")
+_THE_WEIGHT_OF = r"(?:times )?the (?:dry )?weight of(?=\s)"
+_ARTICLE = r"\s+[^\W\d_]"
 
 
 class Said(NamedTuple):
@@ -270,7 +270,7 @@ def _number(word: str, text: str, at: int, previous: str) -> Said | None:
     if text.startswith("weight as ", at):
         return Said("OF", at + 9) if previous == "NUMBER" else None
     if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):
-        found = _THE_WEIGHT_OF.match(text, at)
+        found = re.compile(_THE_WEIGHT_OF).match(text, at)
         return Said("OF", found.end()) if found and previous == "NUMBER" else None
     if not _begun(NUMBERS, word):
         return None
@@ -280,7 +280,7 @@ def _number(word: str, text: str, at: int, previous: str) -> Said | None:
 
 def _article(word: str, text: str, at: int) -> Said | None:
     """“the” before a name says nothing: it is read over."""
-    if word != "the" or not _ARTICLE.match(text, at + 3):
+    if word != "the" or not re.compile(_ARTICLE).match(text, at + 3):
         return None
     named = any(text.startswith(heat, at) for heat in vocabulary().heats if heat[:4] == "the ")
     return None if named else Said("SKIP", at + 3)

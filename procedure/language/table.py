@@ -7,15 +7,24 @@ carries a check sum of the grammar: where they disagree, the table is built anew
 in memory. ``python -m procedure.language.table`` stores it; a test compares it.
 """
 
-import json
+from __future__ import annotations
+
+import os
 import zlib
 from functools import cache
-from pathlib import Path
 
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.kept_ready import kept_ready
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 
-_INSIDE = Path(__file__).parent.parent / "grammar"
-GRAMMAR_FOLDER = _INSIDE if _INSIDE.exists() else Path(__file__).parents[2] / "grammar"
+if TYPE_CHECKING:
+    from typing import Any
+
+# As text: to import pathlib takes as long as reading all the words of the trade.
+_PROGRAM = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+_INSIDE = os.path.join(_PROGRAM, "grammar")
+GRAMMAR_FOLDER = (
+    _INSIDE if os.path.exists(_INSIDE) else os.path.join(os.path.dirname(_PROGRAM), "grammar")
+)
 
 STARTS = ("title", "section", "header", "declaration", "step", "quantity")
 
@@ -104,8 +113,15 @@ def _in_order(
     )
 
 
-def _stored(text: str, check_sum: int) -> Table | None:
-    data = json.loads(text)
+def _read(stored: bytes) -> dict[str, Any]:
+    import json  # where the table is kept ready, it is not needed
+
+    found: dict[str, Any] = json.loads(stored)
+    return found
+
+
+def _stored(check_sum: int) -> Table | None:
+    data = kept_ready(os.path.join(GRAMMAR_FOLDER, "table.json"), _read)
     if data["grammar"] != check_sum:
         return None
     rules = [Rule(o, k, n, tuple(keep), inline) for o, k, n, keep, inline in data["rules"]]
@@ -115,20 +131,28 @@ def _stored(text: str, check_sum: int) -> Table | None:
 @cache
 def table() -> Table:
     """The table of the grammar: the stored one where it is up to date."""
-    grammar = (GRAMMAR_FOLDER / "vatwright.lark").read_bytes().replace(b"\r\n", b"\n")
-    path = GRAMMAR_FOLDER / "table.json"
-    found = _stored(path.read_text("utf-8"), zlib.crc32(grammar)) if path.exists() else None
+    grammar = _grammar()
+    try:
+        found = _stored(zlib.crc32(grammar))
+    except FileNotFoundError:
+        found = None
     return found or build(grammar.decode("utf-8"))
+
+
+def _grammar() -> bytes:
+    with open(os.path.join(GRAMMAR_FOLDER, "vatwright.lark"), "rb") as file:
+        return file.read().replace(b"\r\n", b"\n")
 
 
 def store() -> None:
     """Build the table and store it beside the grammar."""
-    grammar = (GRAMMAR_FOLDER / "vatwright.lark").read_bytes().replace(b"\r\n", b"\n")
+    grammar = _grammar()
     made = build(grammar.decode("utf-8"))
+    import json
+
     data = {"grammar": zlib.crc32(grammar), **made._asdict()}
-    (GRAMMAR_FOLDER / "table.json").write_text(
-        json.dumps(data, separators=(",", ":")) + "\n", encoding="utf-8"
-    )
+    with open(os.path.join(GRAMMAR_FOLDER, "table.json"), "w", encoding="utf-8") as file:
+        file.write(json.dumps(data, separators=(",", ":")) + "\n")
 
 
 if __name__ == "__main__":

@@ -80,7 +80,7 @@ SECTIONS = ("fibre", "equipment", "materials", "steps")
 
 _LABEL_END = re.compile(r"[ \t]*:")
 # A name of two or three words is one with hyphens: “onion skins:” for “onion-skins:”.
-_LONG_LABEL = re.compile(r"(?:[ ][^\W\d_][\w'’-]*){1,2}[ \t]*:")
+_LONG_LABEL = r"(?:[ ][^\W\d_][\w'’-]*){1,2}[ \t]*:"
 _INNER = frozenset("in into from with at to over for until after on through times every".split())
 _CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
@@ -346,7 +346,9 @@ def _word(
     """The kind of the word at ``at``, and where it ends: a phrase is longer than its word."""
     stop = at + len(word)
     if head and previous != "LABEL":
-        label = _LABEL_END.match(text, stop) or _LONG_LABEL.match(text, stop)
+        label = _LABEL_END.match(text, stop)
+        if label is None and ":" in text:
+            label = re.compile(_LONG_LABEL).match(text, stop)
         if label is not None and not (_INNER & set(text[stop : label.end()].rstrip(": ").split())):
             return "LABEL", label.end()
     if lexicon is None:
@@ -371,15 +373,12 @@ def _word(
     return kind, stop
 
 
-_WATER = re.compile(r"[ ]+water(?![\w-])")
-
-
 def _water(word: str, text: str, stop: int) -> int:
     """Where “rain water” ends, if a word says what kind of water is meant; 0 if none does."""
     if not text.startswith(" water", stop):
         return 0
     words = vocabulary()
-    found = _WATER.match(text, stop)
+    found = re.compile(r"[ ]+water(?![\w-])").match(text, stop)
     known = word in words.tables["water"] or word in words.heats
     return found.end() if found is not None and known else 0
 

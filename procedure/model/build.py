@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from procedure.language import Line, Node, Section, Token, Tree
 from procedure.model import describing
-from procedure.model.from_workshop import bring
 from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.steps import Steps
 from procedure.model.to_quantities import place_of, quantity
@@ -49,6 +48,8 @@ def build(tree: Tree, file: str, workshop: Workshop | None = None, key: str = ""
                     describing.declare(made, section.name, line.node)
     made.body = tuple(body)
     if workshop is not None:
+        from procedure.model.from_workshop import bring
+
         bring(made, workshop)
     return made
 

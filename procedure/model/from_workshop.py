@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TypeVar
 
 from procedure.model.types import Block, Equipment, Item, Material, Name, Procedure, Step, Workshop
+from procedure.quantity.record import TYPE_CHECKING
 
-Thing = TypeVar("Thing", Equipment, Material)
+if TYPE_CHECKING:
+    from typing import TypeVar
+
+    Thing = TypeVar("Thing", Equipment, Material)
 
 
 def bring(made: Procedure, workshop: Workshop) -> None:

@@ -83,6 +83,8 @@ _ADDRESS = (
     r"\b([A-Z][\w'’-]+ ){1,3}"
     r"(Lane|Road|Street|House|Farm|Cottage|Close|Avenue|Drive|Hall|Mill|School|Inn|Hill)\b"
 )
+# How such an address ends. To look for that first spares most texts the pattern.
+_AT_HOME = tuple(" " + word for word in _ADDRESS.rpartition("(")[2].partition(")")[0].split("|"))
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
@@ -104,14 +106,10 @@ def _all_run_together(names: Iterable[str]) -> list[str]:
 
 
 @cache
-def _names() -> tuple[int, dict[str, Entry | None]]:
-    """Every name of a plant that harms; harmless names that hold one give None.
-
-    The number is that of the words in the longest of them. Names are run together here.
-    """
-    known = vocabulary()
-    found: dict[str, Entry | None] = {}
-    for name, plant in known.tables["plants_that_harm"].items():
+def _harmful() -> dict[str, Entry]:
+    """The plants that harm by every name; of a Latin one the genus may be but a letter."""
+    found: dict[str, Entry] = {}
+    for name, plant in vocabulary().tables["plants_that_harm"].items():
         found[name.lower()] = plant
         for latin in plant.facts["botanical"].lower().split(" and "):
             found.setdefault(latin, plant)
@@ -120,6 +118,23 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
                 found.setdefault(f"{genus[0]} {kind}", plant)
             if plant.facts["level"] == "deadly":
                 found.setdefault(genus, plant)
+    return found
+
+
+@cache
+def _names_of_harm() -> tuple[str, ...]:
+    """The same names, run together."""
+    return tuple(_all_run_together(_harmful()))
+
+
+@cache
+def _names() -> tuple[int, dict[str, Entry | None]]:
+    """Every name of a plant that harms; harmless names that hold one give None.
+
+    The number is that of the words in the longest of them. Names are run together here.
+    """
+    known = vocabulary()
+    found: dict[str, Entry | None] = {**_harmful()}
     words = set(found)
     of_plant: dict[str, tuple[list[str], list[str]]] = {}  # a plant stands under several names
     for name, entry in known.tables["dyestuffs"].items():
@@ -189,8 +204,11 @@ _KEPT_OUT = {
 
 
 # “Ivy, our founder”, “written by Rue”, “Holly stirs”: people, by what is said of them.
-_GIVEN = r"(?:Ivy|Rue|Holly|Daphne|Laurel|Hazel|Heather|Olive|Rowan|Bryony|Iris|Lily|Rose|Tansy)"
-_PEOPLE = re.compile(
+_NAMES = "Ivy|Rue|Holly|Daphne|Laurel|Hazel|Heather|Olive|Rowan|Bryony|Iris|Lily|Rose|Tansy"
+_GIVEN = f"(?:{_NAMES})"
+# To look for these first spares most texts the pattern.
+_GIVEN_NAMES = tuple(_NAMES.split("|"))
+_PEOPLE = (
     rf"\b(?:[Bb]y|[Tt]hanks? (?:to|you)|[Aa]sk|[Aa]unt|Mrs\.?|Ms\.?|Mr\.?|[Tt]eacher) {_GIVEN}\b"
     rf"(?: and {_GIVEN}\b)?"
     rf"|\b{_GIVEN}(?=, (?:our|who|my|the founder)\b|['’]s (?:way|method|recipe|book|words|house)\b"
@@ -198,9 +216,18 @@ _PEOPLE = re.compile(
 )
 
 
+@cache
+def _people() -> re.Pattern[str]:
+    """The pattern of all that."""
+    return re.compile(_PEOPLE)
+
+
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    plain = _PEOPLE.sub(" ", re.sub(_ADDRESS, " ", text))
-    plain = _without_likenesses(plain.lower())
+    if any(map(text.__contains__, _AT_HOME)):
+        text = re.sub(_ADDRESS, " ", text)
+    if any(map(text.__contains__, _GIVEN_NAMES)):
+        text = _people().sub(" ", text)
+    plain = _without_likenesses(text.lower())
     plain = plain.replace("-", " ")
     plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
     for word, kept_out in _KEPT_OUT.items():
@@ -208,6 +235,9 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     together = _run_together(plain)
     # Most words name none, and the list of all names takes long to make.
     if not any(map(together.__contains__, _begun())):
+        return
+    together = _run_together("".join(re.findall(WORD, plain)))
+    if not any(map(together.__contains__, _names_of_harm())):
         return
     listed_out = False  # “no foxglove, yew or oleander”: what denies the first denies them all
     for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
@@ -240,7 +270,8 @@ def unsure(text: str) -> tuple[Entry, ...]:
 
     A Latin name beside it says which plant it is, and nothing is asked.
     """
-    if any(re.fullmatch(_LATIN, clause.strip()) for clause in re.split(r"[;,:()]", text)[1:]):
+    beside = re.split(r"[;,:()]", text)[1:] if any(mark in text for mark in ";,:()") else ()
+    if any(re.fullmatch(_LATIN, clause.strip()) for clause in beside):
         return ()
     clauses = re.split(SPLIT, _without_likenesses(text.lower()).replace("-", " "))
     return next(
@@ -258,8 +289,10 @@ def misspelt(text: str) -> tuple[Entry, ...]:
 
     Words with a capital inside a text are names of people and places.
     """
-    plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text)
-    plain = _without_likenesses(plain.lower()).replace("-", " ")
+    plain = text.lower()
+    if plain != text:
+        plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text).lower()
+    plain = _without_likenesses(plain).replace("-", " ")
     clauses = map(undenied, re.split(SPLIT, plain))
     found = (misspelt_in_prose(" ".join(re.findall(WORD, c)), vocabulary()) for c in clauses)
     return tuple({plant.name: plant for plants in found for plant in plants}.values())

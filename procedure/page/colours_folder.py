@@ -49,4 +49,4 @@ def write(folder: Path) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     for name, data in (("package.json", _ABOUT), ("language-configuration.json", _HABITS)):
         write_whole(folder / name, f"{json.dumps(data, indent=2)}\n".encode())
-    write_whole(folder / FILE, (GRAMMAR_FOLDER / FILE).read_bytes())
+    write_whole(folder / FILE, Path(GRAMMAR_FOLDER, FILE).read_bytes())

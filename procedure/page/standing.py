@@ -218,7 +218,7 @@ def _program_files() -> Iterator[tuple[str, Path]]:
     from procedure.language.table import GRAMMAR_FOLDER
 
     for name in ("vatwright.lark", "table.json"):
-        yield f"procedure/grammar/{name}", GRAMMAR_FOLDER / name
+        yield f"procedure/grammar/{name}", Path(GRAMMAR_FOLDER, name)
 
 
 def _library_files() -> Iterator[tuple[str, Path]]:

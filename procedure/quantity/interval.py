@@ -13,9 +13,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import Any
 
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from typing import Any
 
 
 class _Endless(Fraction):

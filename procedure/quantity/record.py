@@ -13,7 +13,10 @@ from __future__ import annotations
 import sys
 from functools import cache
 from types import CodeType, FunctionType
-from typing import TYPE_CHECKING
+
+# As typing has it: true to a type checker alone. To import typing takes a thirtieth of a check,
+# so what it gives is imported under this where a check passes.
+TYPE_CHECKING = False
 
 if TYPE_CHECKING or sys.version_info >= (3, 14):
     from typing import NamedTuple as NamedTuple

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from procedure.facts.study import Study
 from procedure.findings import Span, say
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.collection.workshop import Fault, WorkshopFile
 from procedure.facts.study import Study
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.rules.rule import Found, rule
+
+if TYPE_CHECKING:
+    from procedure.collection.workshop import Fault, WorkshopFile
 
 FAMILY = "names and order"
 NAME = "faulty-workshop-file"

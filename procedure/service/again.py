@@ -123,7 +123,7 @@ class Again:
 
         collection = Collection(path, modelled, unsaved)
         shared = self._workshop(collection)
-        key = file if collection.main is None else str(collection.main)
+        key = file if collection.main is None else collection.main
         now = self._modelled(text, file, key, shared)
         collection.kept[key] = now.made
         before = self._kept.get(key)
@@ -157,8 +157,8 @@ class Again:
     def _workshop(self, collection: Collection) -> WorkshopFile | None:
         """The workshop of a collection; nothing outside the limit is read, where there is one."""
         root, limit = collection.root, self.limit
-        if limit is not None and root is not None and limit not in (root, *root.parents):
-            collection.root = limit
+        if limit is not None and root is not None and not Path(root).is_relative_to(limit):
+            collection.root = str(limit)
             return None
         return workshop_of(collection.main, collection.unsaved)
 

@@ -12,7 +12,6 @@ from procedure.trace.moments import Brought, Happening
 from procedure.trace.now import Now
 from procedure.trace.readings import ROOM, heat_of
 from procedure.trace.states import BathState, Content
-from procedure.vocabulary.densities import density
 
 WHOLE = Fraction(1)
 
@@ -88,6 +87,8 @@ def _weight(now: Now, thing: str, amount: Amount | None) -> Interval | None:
     made = uptake.material(now.flow, thing)
     if amount is None or amount.kind == "mass" or made is None or made.entry is None:
         return amount.grams if amount else None
+    from procedure.vocabulary.densities import density
+
     return amount.grams.times(density(made.entry.name, made.percent))
 
 

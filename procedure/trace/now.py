@@ -7,23 +7,25 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from fractions import Fraction
-from typing import Any, TypeVar
 
 from procedure.flow.graph import Flow, FlowNode
 from procedure.flow.undo_log import Watched
 from procedure.quantity.interval import Interval
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.trace import uptake
 from procedure.trace.amounts import Basis
 from procedure.trace.moments import SplitSum
 from procedure.trace.readings import ROOM, interval, more_than_nothing, piece
 from procedure.trace.states import BathState, LotState, PotState, Residue, State, TakenUp
 
+if TYPE_CHECKING:
+    from typing import Any, TypeVar
+
+    Thing = TypeVar("Thing")
+
 DRY = (("dry", ""),)
 WET = (("wet", ""),)
 DAMP = (("damp", ""),)
-
-
-Thing = TypeVar("Thing")
 
 
 class Now:

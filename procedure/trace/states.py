@@ -10,11 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Any
 
 from procedure.quantity.interval import ZERO, Interval, hull
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.vocabulary import Entry
+
+if TYPE_CHECKING:
+    from typing import Any
 
 # What a state holds by name where it holds nothing; states are never changed in place.
 NOTHING: Mapping[Any, Any] = MappingProxyType({})

@@ -7,12 +7,12 @@ What a step does is found by the ``trace`` key of its verb's effect, in
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
 from procedure.flow.graph import WATER, Flow, FlowNode
 from procedure.flow.places import on_the_way
 from procedure.model import Block, Quantity, Step
 from procedure.quantity.interval import Interval, hull, middle
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.trace import heat, on_baths, on_fibre, on_matter, readings, uptake
 from procedure.trace.amounts import Amount, Basis, amount_of
 from procedure.trace.boiling import boiling_point
@@ -24,6 +24,9 @@ from procedure.trace.stocks import Stocks
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import fit
 from procedure.vocabulary.thresholds import threshold
+
+if TYPE_CHECKING:
+    from typing import Any
 
 # A repeat is followed until nothing changes; this many passes are always enough,
 # since each pass can only add facts, but a bound keeps a mistake from hanging.

@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
-import csv
+import io
+import os
+from fractions import Fraction
 from functools import cache, lru_cache
-from pathlib import Path
 
-DATA = Path(__file__).parent / "data"
+from procedure.quantity.kept_ready import kept_ready
+
+# To import pathlib takes as long as reading all these files.
+DATA = os.path.join(os.path.dirname(__file__), "data")
 
 
 def rows(table: str) -> list[dict[str, str]]:
     """The rows of one data file as dictionaries of text; none where the file is absent."""
-    path = DATA / f"{table}.csv"
-    if not path.exists():
+    try:
+        header, *found = kept_ready(f"{DATA}/{table}.csv", _cells)
+    except FileNotFoundError:
         return []
-    with path.open(encoding="utf-8", newline="") as lines:
-        reader = csv.reader(lines)
-        header = next(reader)
-        return [dict(zip(header, row, strict=True)) for row in reader]
+    return [dict(zip(header, row, strict=True)) for row in found]
+
+
+def _cells(data: bytes) -> tuple[tuple[str, ...], ...]:
+    import csv
+
+    return tuple(map(tuple, csv.reader(io.StringIO(data.decode("utf-8"), newline=""))))
 
 
 def rows_with(table: str, word: str) -> list[dict[str, str]]:
@@ -26,15 +34,23 @@ def rows_with(table: str, word: str) -> list[dict[str, str]]:
     No cell of such a file holds a line end. For a long file of which a procedure concerns a
     few rows: to find those takes a tenth of the time that reading them all does.
     """
-    header, *lines = _lines(table)
-    reader = csv.reader([header, *[line for line in lines if word in line]])
-    columns = next(reader)
-    return [dict(zip(columns, row, strict=True)) for row in reader]
+    (_, header), *lines = _lines(table)
+    return [dict(zip(header, row, strict=True)) for line, row in lines if word in line]
 
 
 @cache
-def _lines(table: str) -> tuple[str, ...]:
-    return tuple((DATA / f"{table}.csv").read_text(encoding="utf-8").split("\n"))
+def _lines(table: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The lines of a table as written, each with its cells."""
+    rows = kept_ready(f"{DATA}/{table}.csv", _cells)
+    with open(f"{DATA}/{table}.csv", encoding="utf-8") as file:
+        return tuple(zip(file.read().splitlines(), rows, strict=True))
+
+
+# Cells are read again for every plan, and there are only so many of them.
+@lru_cache(maxsize=8192)
+def exact(cell: str) -> Fraction:
+    """A cell as an exact number."""
+    return Fraction(int(cell)) if cell.isdecimal() else Fraction(cell)
 
 
 @lru_cache(maxsize=8192)

@@ -10,6 +10,7 @@ from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 
+from procedure.vocabulary.data_files import exact
 from procedure.vocabulary.library import rows
 
 _WATER = Fraction(1)
@@ -20,7 +21,7 @@ _STEP = Fraction(1, 20)
 def _tables() -> dict[str, tuple[tuple[Fraction, Fraction], ...]]:
     found: dict[str, list[tuple[Fraction, Fraction]]] = {}
     for row in rows("densities"):
-        at = Fraction(row["percent"]), Fraction(row["g_per_ml"])
+        at = exact(row["percent"]), exact(row["g_per_ml"])
         found.setdefault(row["material"], [(Fraction(0), _WATER)]).append(at)
     return {material: tuple(sorted(points)) for material, points in found.items()}
 

@@ -9,10 +9,12 @@ papers. A row of ``verbs.csv`` may add traits to those of its effect, or take on
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Any
 
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.vocabulary.data_files import parts, rows
+
+if TYPE_CHECKING:
+    pass
 
 
 class Unfit(ValueError):
@@ -169,6 +171,7 @@ class Effect(NamedTuple):
 NOTHING = Effect()
 """What a step without a verb does, as far as anybody knows."""
 
+_PLACES = {name: at for at, name in enumerate(Effect._fields)}
 TRAITS = frozenset(name for name, usual in Effect._field_defaults.items() if usual is False)
 
 
@@ -177,14 +180,14 @@ def with_traits(effect: Effect, words: Iterable[str], where: str) -> Effect:
 
     Raises :class:`Unfit` where a word is no trait; ``where`` says whose row it is.
     """
-    changed: dict[str, Any] = {}
+    changed = list(effect)
     for word in words:
         bare = word.removeprefix("not ")
         name = bare.replace(" ", "_")
         if name not in TRAITS:
             raise Unfit(f"{where}: “{bare}” is no trait; see procedure/vocabulary/effects.py.")
-        changed[name] = bare == word
-    return effect._replace(**changed) if changed else effect
+        changed[_PLACES[name]] = bare == word
+    return Effect._make(changed) if changed != list(effect) else effect
 
 
 @cache

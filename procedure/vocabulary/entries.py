@@ -4,6 +4,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import exact
 from procedure.vocabulary.effects import Effect
 
 
@@ -71,10 +72,6 @@ class HeatWord(NamedTuple):
     source: str
 
 
-# Cells are read again for every plan, and there are only so many of them.
-_number = lru_cache(maxsize=8192)(Fraction)
-
-
 @lru_cache(maxsize=8192)
 def _words(text: str) -> tuple[str, ...]:
     return tuple(map(str.strip, text.split(";")))
@@ -97,7 +94,7 @@ class Entry(NamedTuple):
     def number(self, column: str) -> Fraction | None:
         """The cell as an exact number, or None where the cell is empty or missing."""
         text = self.facts.get(column, "")
-        return _number(text) if text else None
+        return exact(text) if text else None
 
     def words(self, column: str) -> tuple[str, ...]:
         """The cell as a list (``; `` between its words)."""

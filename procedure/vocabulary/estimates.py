@@ -1,11 +1,10 @@
 """The figures that estimates rest on, from ``estimates.csv`` and ``water_properties.csv``."""
 
-from fractions import Fraction
 from functools import cache
 
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary.data_files import rows
+from procedure.vocabulary.data_files import exact, rows
 
 
 class Water(NamedTuple):
@@ -20,7 +19,7 @@ class Water(NamedTuple):
 def _figures() -> dict[str, tuple[Interval, str, str, str]]:
     return {
         row["name"]: (
-            Interval(Fraction(row["low"]), Fraction(row["high"])),
+            Interval(exact(row["low"]), exact(row["high"])),
             row["unit"],
             row["meaning"],
             row["source"],
@@ -47,7 +46,7 @@ def spoon_weights() -> dict[str, SpoonWeight]:
     """What spoons and cups of common materials weigh, by their names in the vocabulary."""
     return {
         row["material"]: SpoonWeight(
-            Interval(Fraction(row["low"]), Fraction(row["high"])),
+            Interval(exact(row["low"]), exact(row["high"])),
             row["liquid"] == "yes",
             row["source"],
         )

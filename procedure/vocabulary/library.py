@@ -8,10 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 
-from procedure.vocabulary.data_files import DATA, parts, rows
+from procedure.vocabulary.data_files import DATA, exact, parts, rows
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
 from procedure.vocabulary.slips import one_slip
@@ -81,13 +80,13 @@ class Vocabulary:
         self.heats: dict[str, HeatWord] = {}
         self.tables: Mapping[str, dict[str, Entry]] = (tables := Tables())
         for row in rows("units"):
-            factor = Fraction(row["factor"])
+            factor = exact(row["factor"])
             unit = Unit(
                 name=row["name"],
                 kind=row["kind"],
                 factor=factor,
-                factor_high=Fraction(row["factor_high"]) if row["factor_high"] else factor,
-                offset=Fraction(row["offset"] or 0),
+                factor_high=exact(row["factor_high"]) if row["factor_high"] else factor,
+                offset=exact(row["offset"] or "0"),
                 ask=row["ask"],
                 source=row["source"],
             )
@@ -101,8 +100,8 @@ class Vocabulary:
                 heat = HeatWord(
                     name=row["name"],
                     kind=row["kind"],
-                    low=Fraction(row["low"]),
-                    high=Fraction(row["high"]),
+                    low=exact(row["low"]),
+                    high=exact(row["high"]),
                     source=row["source"],
                 )
                 for name in names:

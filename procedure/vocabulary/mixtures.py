@@ -13,6 +13,7 @@ from fractions import Fraction
 from functools import cache
 
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import exact
 from procedure.vocabulary.library import rows, vocabulary
 
 # A statement is left out where a graver one of the same harm is said.
@@ -56,8 +57,8 @@ def _limits(material: str, hazard: str) -> tuple[Limit, ...]:
     return tuple(
         Limit(
             row["carries"],
-            Fraction(row["from_percent"]),
-            Fraction(row["below_percent"]) if row["below_percent"] else None,
+            exact(row["from_percent"]),
+            exact(row["below_percent"]) if row["below_percent"] else None,
         )
         for row in _rows().get((material, hazard), ())
     )

@@ -4,9 +4,10 @@ A suggestion never leads from a word that may be harmless to a thing that harms,
 one metal to another: it is put as a question with the Latin name, or not made at all.
 """
 
-import re
+from collections import defaultdict
 from collections.abc import Iterable
 from functools import cache, lru_cache
+from itertools import groupby
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import rows
@@ -131,10 +132,14 @@ def _beginnings(names: Iterable[str]) -> dict[str, list[str]]:
 
     Whatever is like a name begins as it does, but for a slip in the first two letters.
     """
-    found: dict[str, list[str]] = {}
+    found: dict[str, list[str]] = defaultdict(list)
     for name in names:
-        for key in {name[:1], _begins_as(name[:2]), name, name[1:]}:
-            found.setdefault(key, []).append(name)
+        first, heard = name[:1], _begins_as(name[:2])
+        found[first].append(name)
+        if heard != first:
+            found[heard].append(name)
+        found[name].append(name)
+        found[name[1:]].append(name)
     return found
 
 
@@ -222,10 +227,11 @@ def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     words = [word for word in text.split() if word not in known.parts_of_plants]
     found: dict[str, Entry] = {}
     for at, word in enumerate(words):
-        if known.material(word) is not None:
-            continue
         rest = " ".join(words[at : at + 4])
-        for plant in near_harm(rest, known):
+        near_it = near_harm(rest, known)
+        if not near_it or known.material(word) is not None:
+            continue
+        for plant in near_it:
             shared = plant.words("shared_names")
             sure = len(word) >= LONG_ENOUGH or word in shared or _several_words_near(rest, plant)
             if plant.facts["level"] != "harmful" and sure:
@@ -273,12 +279,15 @@ def _begins_as(letters: str) -> str:
     return _as_heard(letters)[:1]
 
 
+_NOT_HEARD = dict.fromkeys(map(ord, "aeiouyhw' -"))
+
+
 @cache
 def _heard(word: str) -> str:
     """The consonants of a word as they are heard: foxgluv is foxglove, labernum laburnum."""
     plain = _as_heard(word)
-    first, rest = plain[:1], re.sub(r"[aeiouyhw' -]", "", plain[1:])
-    return re.sub(r"(.)\1+", r"\1", first + rest)
+    heard = plain[:1] + plain[1:].translate(_NOT_HEARD)
+    return "".join([letter for letter, _ in groupby(heard)])
 
 
 @lru_cache(maxsize=8)
@@ -377,7 +386,7 @@ def _names_in_parts(
 @lru_cache(maxsize=16384)
 def _misspelt(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     everyday = _harmless_alone() | _like_plants()
-    if len(word) < _LONG_IN_PROSE or word in everyday or known.material(word) is not None:
+    if len(word) < _LONG_IN_PROSE or word in everyday:
         return ()
     plants = _plants_that_harm(known)
     if word in plants.named:
@@ -387,8 +396,10 @@ def _misspelt(word: str, known: Vocabulary) -> tuple[Entry, ...]:
         if len(name) >= _LONG_IN_PROSE and " " not in name and _near_in_prose(word, name):
             found.update(plants.named[name])
     grave = [found[at] for at in sorted(found) if found[at].facts["level"] != "harmful"]
+    if not grave or known.material(word) is not None:
+        return ()
     # Where a harmless word of the trade is as near, nothing is asked.
-    if grave and _harmless_as_near([word], 0.95, known):
+    if _harmless_as_near([word], 0.95, known):
         return ()
     return tuple(dict.fromkeys(grave))
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cache
 
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import exact
 from procedure.vocabulary.library import rows
 
 
@@ -32,7 +33,7 @@ class Relation(NamedTuple):
 @cache
 def _thresholds() -> dict[str, Threshold]:
     return {
-        row["name"]: Threshold(Fraction(row["value"]), row["unit"], row["source"])
+        row["name"]: Threshold(exact(row["value"]), row["unit"], row["source"])
         for row in rows("thresholds")
     }
 
@@ -41,7 +42,7 @@ def _thresholds() -> dict[str, Threshold]:
 def _relations() -> dict[str, tuple[Relation, ...]]:
     found: dict[str, list[Relation]] = {}
     for row in rows("relations"):
-        above = Fraction(row["above"]) if row["above"] else None
+        above = exact(row["above"]) if row["above"] else None
         made = Relation(row["first"], row["second"], above, row["note"], row["source"])
         found.setdefault(row["relation"], []).append(made)
     return {relation: tuple(made) for relation, made in found.items()}

@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import cache
 
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import exact
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import rows, vocabulary
 
@@ -55,8 +56,8 @@ def _refusals() -> tuple[Refusal, ...]:
             row["what"],
             row["way"],
             row["level"],
-            Fraction(row["least_g_per_l"]) if row["least_g_per_l"] else None,
-            Fraction(row["least_g"]) if row["least_g"] else None,
+            exact(row["least_g_per_l"]) if row["least_g_per_l"] else None,
+            exact(row["least_g"]) if row["least_g"] else None,
             row["why"],
             row["source"],
         )
@@ -139,7 +140,8 @@ def kinds(entry: Entry) -> tuple[str, ...]:
         found += [f"burning {role}" for role in ("acid", "alkali") if role in roles]
     mild = "mild" if strength == "mild" else "strong"
     found += [f"{mild} {role}" for role in ("acid", "alkali") if role in roles]
-    if re.search(r"B(?![a-z])", entry.facts.get("formula", "")):
+    formula = entry.facts.get("formula", "")
+    if "B" in formula and re.search(r"B(?![a-z])", formula):
         found.append("boron")
     found += _by_role(entry, roles)
     if entry.name in _invasive():
@@ -150,8 +152,8 @@ def kinds(entry: Entry) -> tuple[str, ...]:
 def _by_role(entry: Entry, roles: set[str]) -> list[str]:
     found: list[str] = [one for one in ("oxidiser", "mordant", "dyestuff") if one in roles]
     # A salt of ammonium feeds plants, and is no salt of the kitchen to them.
-    ammonium = re.search(r"NH4|H8N2", entry.facts.get("formula", ""))
-    if "salt" in roles and ammonium is None:
+    formula = entry.facts.get("formula", "")
+    if "salt" in roles and "NH4" not in formula and "H8N2" not in formula:
         found.append("salt")
     if "reducer" in roles and entry.table == "assistants" and entry.words("hazards"):
         found.append("reducing chemical")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from functools import cache
+from pathlib import Path
 
 import pytest
 from textmate_grammar.parsers.base import LanguageParser
@@ -19,7 +20,7 @@ CLAUSES += ["through", "wearing", "as", "note", "and"]
 @cache
 def engine() -> LanguageParser:
     """A grammar engine that knows nothing of Vatwright, given the stored description."""
-    return LanguageParser(json.loads((GRAMMAR_FOLDER / FILE).read_text("utf-8")))
+    return LanguageParser(json.loads(Path(GRAMMAR_FOLDER, FILE).read_text("utf-8")))
 
 
 def marked(line: str) -> dict[str, list[str]]:
@@ -34,7 +35,7 @@ def marked(line: str) -> dict[str, list[str]]:
 
 
 def test_the_stored_description_is_the_one_that_the_vocabulary_makes() -> None:
-    stored = (GRAMMAR_FOLDER / FILE).read_text("utf-8")
+    stored = Path(GRAMMAR_FOLDER, FILE).read_text("utf-8")
     assert stored == text(), "run: python -m procedure.language.highlighting"
 
 

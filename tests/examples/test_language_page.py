@@ -70,7 +70,7 @@ def test_the_page_has_an_example_of_every_verb_and_clause() -> None:
 
 
 def _rows(table: str) -> list[dict[str, str]]:
-    with (DATA / f"{table}.csv").open(encoding="utf-8", newline="") as lines:
+    with Path(DATA, f"{table}.csv").open(encoding="utf-8", newline="") as lines:
         return list(csv.DictReader(lines))
 
 

@@ -17,6 +17,7 @@ import tempfile
 import time
 from datetime import date
 from pathlib import Path
+from random import Random
 
 from hostile_shapes import Shapes
 from smaller import smaller
@@ -34,6 +35,9 @@ def main() -> int:
     parser.add_argument("--trials", type=int, default=10**9, help="end after so many, if sooner")
     parser.add_argument("--seed", type=int, default=date.today().toordinal())
     parser.add_argument("--commands", type=float, default=0.15, help="the share of command runs")
+    parser.add_argument(
+        "--lines", type=int, default=0, help="cut each text to a piece of so many lines at most"
+    )
     parser.add_argument("--quick", action="store_true", help="no PDF and no timetable")
     parser.add_argument("--keep", action="store_true", help="store what fails in the corpus")
     asked = parser.parse_args()
@@ -47,7 +51,7 @@ def main() -> int:
     end = time.monotonic() + asked.minutes * 60
     while time.monotonic() < end and sum(counts.values()) < asked.trials:
         command = shapes.random.random() < asked.commands
-        trial = shapes.command(slow=not asked.quick) if command else Trial({"main": shapes.text()})
+        trial = shapes.command(slow=not asked.quick) if command else _reading(shapes, asked.lines)
         began = time.process_time()
         wrong = amiss(trial)
         slowest = max(slowest, time.process_time() - began)
@@ -68,6 +72,24 @@ def main() -> int:
     for kind, number in sorted(failed.items(), key=lambda each: -each[1]):
         print(f"{number:6}  {kind}")
     return 1 if failed else 0
+
+
+def _reading(shapes: Shapes, most: int) -> Trial:
+    text = shapes.text()
+    return Trial({"main": piece_of(text, most, shapes.random) if most else text})
+
+
+def piece_of(text: str, most: int, random: Random) -> str:
+    """Some lines in a row of a text, three to ``most``, below the heading that they are below.
+
+    What goes wrong with a line mostly does so in a piece as well, which is read in a fifteenth
+    of the time.
+    """
+    lines = text.split("\n")
+    count = random.randint(3, max(3, most - 1))
+    at = random.randrange(max(1, len(lines) - count + 1))
+    headings = [line for line in lines[:at] if line[:1].strip() and not line.startswith("#")]
+    return "\n".join([*headings[-1:], *lines[at : at + count]])
 
 
 def _tell(wrong: str, trial: Trial, keep: bool) -> None:

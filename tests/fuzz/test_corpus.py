@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from random import Random
 
 import pytest
+from fuzzing import piece_of
 from hostile_shapes import Shapes
 from trials import Trial, amiss, trial_in
 
@@ -22,6 +24,16 @@ def test_new_hostile_texts_give_findings() -> None:
     for _ in range(40):
         trial = Trial({"main": shapes.text()})
         assert amiss(trial) == "", trial.stored()
+
+
+def test_a_piece_of_a_text_is_short_and_below_its_heading() -> None:
+    lines = ["steps", *(f"  step {at}" for at in range(40))]
+    for seed in range(30):
+        heading, *rest = piece_of("\n".join(lines), 10, Random(seed)).split("\n")
+        assert heading == "steps"
+        assert 2 <= len(rest) <= 9
+        at = lines.index(rest[0])
+        assert rest == lines[at : at + len(rest)]
 
 
 def test_new_hostile_commands_end_in_a_status_and_a_sentence() -> None:

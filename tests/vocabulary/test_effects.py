@@ -40,7 +40,7 @@ COMMANDS = (
 
 
 def rows(table: str) -> list[dict[str, str]]:
-    with (data_files.DATA / f"{table}.csv").open(encoding="utf-8", newline="") as lines:
+    with Path(data_files.DATA, f"{table}.csv").open(encoding="utf-8", newline="") as lines:
         return list(csv.DictReader(lines))
 
 

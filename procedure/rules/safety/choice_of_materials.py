@@ -12,7 +12,6 @@ from procedure.facts.handling import (
     plainly,
     sources,
 )
-from procedure.facts.lookalikes import lookalikes_of
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Several, listed, plainly_said, say
 from procedure.model import Material, Procedure
@@ -153,6 +152,8 @@ def easily_confused(study: Study) -> Iterator[Found]:
         table = material.entry.table if material.entry is not None else "dyestuffs"
         if table not in ("dyestuffs", "mordants") or not _foraged(study, thing, material):
             continue
+        from procedure.facts.lookalikes import lookalikes_of
+
         alike = lookalikes_of(material)
         said = _said_of(study, thing, material, procedure)
         untold = [

@@ -16,6 +16,17 @@ SOLIDS = (
     r"\b(spent|strained|plants?|tops|chips|skins|leaves|roots|solids|berr(y|ies)|flowers|petals"
     r"|bark|twigs|husks|greens|pulp|dregs|stalks|stems|herb)\b"
 )
+# How each of these begins. To look for that first spares most texts the pattern.
+_BEGIN_NOT, _BEGIN_SOLIDS = (
+    tuple({word[:4] for word in pattern.removeprefix(r"\b(").rpartition(")")[0].split("|")})
+    for pattern in (NOT, SOLIDS)
+)
+
+
+def _any_of(beginnings: tuple[str, ...], part: str) -> bool:
+    return any(map(part.__contains__, beginnings))
+
+
 # Where neither children nor animals get at it, a heap may take a plant that is only poisonous.
 OUT_OF_REACH = (
     r"out of (the )?reach|closed|shut|locked|fenced|lidded|covered|buried deep"
@@ -45,7 +56,9 @@ def ways_out(text: str) -> Mapping[str, str]:
     """
     found: dict[str, str] = {}
     for part in re.split(r"[;,.:()]|\bbut\b", text.lower()):
-        if re.search(NOT, part) or re.search(SOLIDS, part):
+        if _any_of(_BEGIN_NOT, part) and re.search(NOT, part):
+            continue
+        if _any_of(_BEGIN_SOLIDS, part) and re.search(SOLIDS, part):
             continue
         found = {**ways_named(part), **found}
     return found

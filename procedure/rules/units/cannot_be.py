@@ -114,23 +114,34 @@ def _carried(quantity: Quantity) -> tuple[Says, str] | None:
 
 
 def _dates(procedure: Procedure) -> Iterator[Found]:
-    from datetime import date
-
     dated = [procedure.revised] if procedure.revised is not None else []
     for material in procedure.materials.values():
         if material.gathered:
             place = Place(material.line, 1, 2)
             dated.append(Name(material.gathered, material.gathered_place or place))
     for name in dated:
-        try:
-            date.fromisoformat(name.text)
-        except ValueError:
+        if not _is_a_day(name.text):
             yield Found(
                 procedure,
                 name.place,
                 say("There is no day “{date}”.", date=name.text),
                 "Write the year, the month and the day: 2026-06-14.",
             )
+
+
+def _is_a_day(text: str) -> bool:
+    year, _, rest = text.partition("-")
+    month, _, day = rest.partition("-")
+    shape = (len(year), len(month), len(day)) == (4, 2, 2) and (year + month + day).isdecimal()
+    if shape and year > "0000" and "01" <= month <= "12" and "01" <= day <= "28":
+        return True  # every month has that day, and datetime need not be imported
+    from datetime import date
+
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
 
 
 def _rounds(procedure: Procedure, body: tuple[Step | Block, ...]) -> Iterator[Found]:
