@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.facts.handling import (
     Handled,
@@ -59,6 +59,12 @@ def _ways() -> tuple[_Way, ...]:
     )
 
 
+@lru_cache(maxsize=4096)  # a text says the same at many steps, and to many readings
+def _ways_in(clause: str) -> tuple[_Way, ...]:
+    """The ways that a clause in small letters says, in the order of the data."""
+    return tuple(way for way in _ways() if all(_said(words, clause) for words in way.words))
+
+
 def _said(words: tuple[str, ...], clause: str) -> bool:
     """Whether a clause in small letters says any of some words."""
     # Most clauses say none, and the pattern of all of them takes long to make.
@@ -104,10 +110,7 @@ def careless_way(study: Study) -> Iterator[Found]:
 
 def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
     for clause in re.split(SPLIT, one.text.lower()):
-        left = undenied(clause)
-        for way in _ways():
-            if not all(_said(words, left) for words in way.words):
-                continue
+        for way in _ways_in(undenied(clause)):
             if way.when and not any(map(_WHEN[way.when], met)):
                 continue
             yield Found(
@@ -264,17 +267,25 @@ _ONTO = r"\b(water|kettle)\b.*\b(on|onto|into|in|to|over)\b"
 _TOPPED = r"\btop\w* up\b"
 
 
+@cache
+def _poured_on() -> dict[str, dict[str, str]]:
+    """The rows of what meets water that is poured onto it, by what it is."""
+    return {row["first"]: row for row in rows("meetings") if row["second"] == "water poured in"}
+
+
 def _water_onto(study: Study, one: Said) -> Iterator[Found]:
     """Water that words alone pour onto acid, lye or quicklime, by the rows of ``meetings.csv``."""
-    rows_of = {row["first"]: row for row in rows("meetings") if row["second"] == "water poured in"}
-    for thing, (made, _) in study.flow.materials.items() if one.done else ():
-        row = rows_of.get(made.entry.name) if made.entry is not None else None
+    text = undenied(one.text.lower()) if one.done else ""
+    if not ("water" in text or "kettle" in text):
+        return
+    for thing, (made, _) in study.flow.materials.items():
+        row = _poured_on().get(made.entry.name) if made.entry is not None else None
         if row is None or made.entry is None:
             continue
         names = "|".join(map(re.escape, {made.name.text.lower(), made.entry.name}))
         onto = _ONTO + r".{0,20}\b(" + names + r")\b"
         topped = _TOPPED + r".{0,20}\b(" + names + r")\b.*\bwater\b"
-        if any(re.search(f, undenied(one.text.lower())) for f in (onto, topped)):
+        if re.search(onto, text) or re.search(topped, text):
             yield Found(
                 one.procedure,
                 one.place,
