@@ -10,7 +10,7 @@ from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
 from procedure.model import Item, Lot, Material, Name
 from procedure.vocabulary import near
-from procedure.vocabulary.library import MOST_GUESSED
+from procedure.vocabulary.library import MOST_GUESSED, may_be_near
 from procedure.vocabulary.slips import one_slip, only_meant
 
 EQUIPMENT = "a piece of equipment"
@@ -136,15 +136,16 @@ def _meant(here: Here, name: Name, near_word: str, wanted: str) -> str | None:
 def _nearest(here: Here, name: Name, wanted: str) -> str | None:
     """The nearest name: of what is wanted, else of anything that a step may mean by it."""
     scope = here.scope
-    fitting = [one for one, thing in scope.names.items() if _fits(here.flow, thing, wanted)]
-    meant = near(name.text, fitting) or only_meant(name.text, fitting)
-    if meant is not None or wanted == EQUIPMENT:
-        return meant
     known = [*scope.names, *scope.makers, WATER]
     workshop = scope.procedure.workshop
     if workshop is not None:
         known += [*workshop.equipment, *workshop.materials]
-    return near(name.text, known)
+    close = may_be_near(name.text, known)
+    fitting = [
+        one for one in close if one in scope.names and _fits(here.flow, scope.names[one], wanted)
+    ]
+    meant = near(name.text, fitting) or only_meant(name.text, fitting)
+    return meant if meant is not None or wanted == EQUIPMENT else near(name.text, close)
 
 
 def _fits(flow: Flow, thing: str, wanted: str) -> bool:

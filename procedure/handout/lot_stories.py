@@ -8,7 +8,7 @@ from procedure.facts.handling import right_name
 from procedure.facts.liquor import fibre_that_meets
 from procedure.handout.lot_rounds import Round, before_it_began, how_hot, rounds, until_what
 from procedure.model import Step
-from procedure.paper.measures import Voice
+from procedure.paper.measures import NARROW, Voice
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval, hull
 from procedure.quantity.number_words import between, listed, plain, ranged
@@ -293,8 +293,9 @@ def _sentence(
     else:
         said = [step.verb.past, *([f"in {bath}"] if bath else [])]
     if took:
-        met = [*took, *_beside(plan, moment, voice)]
-        said.append("with " + listed([f"{name}{share}" for name, share in met]))
+        beside = dict(_beside(plan, moment, voice))
+        met = {name: share or beside.get(name, "") for name, share in took}
+        said.append("with " + listed([f"{name}{share}" for name, share in (met | beside).items()]))
         said += _after_others(plan, moment, lot, voice)
     own = [_in_full(plan, thing, voice) for thing, _, _ in moment.amounts if not node.bath]
     others = [name for name in own if name != "water"]
@@ -412,4 +413,4 @@ def _minutes(minutes: Interval) -> str:
     unit, size = (
         ("h", Fraction(60)) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", Fraction(1))
     )
-    return f"{ends(Interval(minutes.low / size, minutes.high / size))} {unit}"
+    return f"{ends(Interval(minutes.low / size, minutes.high / size))}{NARROW}{unit}"

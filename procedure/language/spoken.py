@@ -253,7 +253,7 @@ def _measured(text: str, at: int) -> bool:
 
 def _as_long(text: str, at: int) -> Said | None:
     found = _AS_LONG.match(text, at)
-    return Said("AS_LONG", found.end()) if found else None
+    return Said("AS_LONG", found.end() - 1) if found else None
 
 
 # “as long as it was dipped” says no more than “as long as dipped”.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable, Iterator
 from itertools import zip_longest
@@ -27,6 +28,10 @@ WIDTH = 80
 # Between the columns of a table, and the least that one is narrowed to.
 GAP = "  "
 LEAST_COLUMN = 14
+# What no line end parts: a number and its unit, and the number of a line.
+_TOGETHER = re.compile(
+    r"(?<=\d) (?=(?:°[CF]|%|min\b|h\b|k?g\b|m?L\b|oz\b|lb\b))|(?<=\bline) (?=\d)"
+)
 
 
 def printed(made: Paper, size: str = "a4") -> bytes:
@@ -37,7 +42,8 @@ def printed(made: Paper, size: str = "a4") -> bytes:
 def page(made: Paper) -> str:
     """The whole paper as text."""
     printer = _Printer(made)
-    return "\n\n".join(part for part in printer.parts() if part) + "\n"
+    # What keeps a number with its unit has done so when the lines are broken.
+    return "\n\n".join(part for part in printer.parts() if part).replace("\u00a0", " ") + "\n"
 
 
 class _Printer:
@@ -45,7 +51,7 @@ class _Printer:
         self.made = made
 
     def said(self, phrase: Phrase) -> str:
-        return plain_text(phrase, self.made.voice).replace("\u00a0", " ")
+        return _TOGETHER.sub("\u00a0", plain_text(phrase, self.made.voice))
 
     def parts(self) -> Iterator[str]:
         if self.made.title:
@@ -142,7 +148,7 @@ class _Printer:
             self.said(phrase(f"{blank.what} " if blank.what else "", blank)).replace(" ", "\u00a0")
             for blank in blanks
         ]
-        filled = textwrap.fill(
+        return textwrap.fill(
             "  ".join(fields),
             WIDTH,
             initial_indent=indent,
@@ -150,7 +156,6 @@ class _Printer:
             break_long_words=False,
             break_on_hyphens=False,
         )
-        return filled.replace("\u00a0", " ")
 
 
 def _widths(rows: list[list[str]]) -> list[int]:

@@ -7,7 +7,7 @@ Everything a dyer might correct is in ``data/*.csv``, each row with its source.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache, cached_property, lru_cache
 
 from procedure.vocabulary.data_files import DATA, exact, parts, rows
@@ -274,6 +274,12 @@ def near(word: str, known: list[str]) -> str | None:
     likely = [name for name in known if _may_be_near(word, name) and _alike_before(word, name)]
     found = difflib.get_close_matches(word, likely, n=1, cutoff=LEAST_LIKE) if likely else None
     return found[0] if found else None
+
+
+def may_be_near(word: str, known: Iterable[str]) -> list[str]:
+    """The known words that ``near`` may find for a misspelt one, where many are to be looked at."""
+    begun = f"{word} "
+    return [name for name in known if name.startswith(begun) or _may_be_near(word, name)]
 
 
 def _alike_before(word: str, name: str) -> bool:
