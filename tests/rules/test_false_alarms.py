@@ -158,3 +158,12 @@ def test_what_is_poured_into_an_empty_pot_leaves_its_own() -> None:
     head = "fibre\n  yarn: wool yarn, 100 g, scoured\nsteps\n" + SOAK
     said = {one.rule for one in findings(head + steps, "error")}
     assert said == set()
+
+
+@pytest.mark.parametrize(("heat", "told"), [("175 °F", False), ("165 °F", True), ("79 °C", False)])
+def test_a_word_for_a_heat_is_no_sharper_than_a_dial(heat: str, told: bool) -> None:
+    """To simmer is 80 °C, which is 176 °F: dials in °F have a mark at 175."""
+    steps = (
+        f"  bath: prepare in kettle with water 3 L, weld 50 g\n  simmer bath at {heat} for 1 h\n"
+    )
+    assert ("heat-word-mismatch" in heavy(steps + AWAY)) is told
