@@ -173,7 +173,8 @@ def _run_in_words(run: list[str], every: set[str], followed: dict[str, str]) -> 
     said: list[str] = []
     for numbers in level:
         title = followed.pop(_above(numbers[0]), "")
-        said.append(f"{_from_to(numbers)}{f' (of “{title}”)' if title else ''}")
+        pair = "and" if len(level) == 1 else "to"
+        said.append(f"{_from_to(numbers, pair)}{f' (of “{title}”)' if title else ''}")
     return f"{'step' if len(set(whole)) == 1 else 'steps'} {listed(said)}"
 
 
@@ -193,11 +194,11 @@ def _whole(number: str, there: set[str], every: set[str]) -> str:
     return number
 
 
-def _from_to(numbers: list[str]) -> str:
-    """``4``, ``4 and 5``, ``4 to 8``."""
+def _from_to(numbers: list[str], pair: str) -> str:
+    """``4``, ``4 and 5``, ``4 to 8``; ``pair`` is the word between two."""
     if len(numbers) == 1:
         return numbers[0]
-    return f"{numbers[0]} {'and' if len(numbers) == _PAIR else 'to'} {numbers[-1]}"
+    return f"{numbers[0]} {pair if len(numbers) == _PAIR else 'to'} {numbers[-1]}"
 
 
 def _steps(nodes: tuple[int, ...], numbers: dict[int, str]) -> str:
