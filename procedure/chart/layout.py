@@ -153,6 +153,7 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
     names = [[own_name(drawn.drawing, place) for place in held] for held in lanes.places]
     numbers = lane_widths(drawn.drawing, lanes)
     best: _Set | None = None
+    small: list[tuple[tuple[bool, int], _Set]] = []
     cheapest = (True, 0, True, 0.0)
     tried: set[tuple[bool, Grid]] = set()
     ways = (paper.papers(drawn.how.sort, len(names)), (False, True), LETTERS, WORDS)
@@ -172,9 +173,24 @@ def _best(drawn: _Drawn, lanes: Lanes) -> _Set:
         )
         if best is None or price < cheapest:
             best, cheapest = (plotted, setting), price
+        if size == min(LETTERS):
+            small.append((price[:2], (plotted, setting)))
     assert best is not None
+    if cheapest[1] > 1:
+        best = _closer(small, cheapest[:2]) or best
     sheets.pages(*best)
     return best
+
+
+def _closer(small: list[tuple[tuple[bool, int], _Set]], price: tuple[bool, int]) -> _Set | None:
+    """Of those in the smallest letters the first that a little less air spares a sheet.
+
+    ``price`` is what the best costs so far: whether its lanes are too many, and its sheets.
+    """
+    for (crowded, pages), one in small:
+        if crowded == price[0] and pages <= price[1] and sheets.closer(*one, price[1] - 1):
+            return one
+    return None
 
 
 def _tints(drawn: _Drawn) -> Changes:

@@ -8,6 +8,7 @@ from fractions import Fraction
 from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
 from procedure.handout.nights import plant_left_in, stand_a_night
+from procedure.handout.numbered_steps import titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.model import Item
 from procedure.paper.pieces import Phrase, Words
@@ -70,7 +71,8 @@ def before(telling: Telling) -> Before:
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
         return Before(ZERO, (), ready, (taken,))
-    days = tuple(_day(telling, taken, each) for each in taken.days)
+    titles = titles_followed(telling)
+    days = tuple(_day(telling, taken, each, titles) for each in taken.days)
     work = Fraction(taken.hands_on)
     begins = {node: day for node, (day, _) in taken.begins.items()}
     left_in = plant_left_in(telling.plan, begins)
@@ -85,7 +87,7 @@ def _night(bath: Words, left_in: bool) -> str:
     return f"The {bath.text} stands over a night: lid on, a label on it, out of reach.{plant}"
 
 
-def _day(telling: Telling, taken: Taking, day: DayTaken) -> Day:
+def _day(telling: Telling, taken: Taking, day: DayTaken, titles: dict[str, str]) -> Day:
     numbers = [telling.numbers[each] for each in day.nodes if each in telling.numbers]
     minutes = Fraction(day.hands_on)
     return Day(
@@ -93,7 +95,7 @@ def _day(telling: Telling, taken: Taking, day: DayTaken) -> Day:
         numbers[-1] if numbers else "",
         (day.number, day.number),
         Interval(minutes, minutes),
-        taken.day_in_words(day, telling.numbers),
+        taken.day_in_words(day, telling.numbers, titles),
     )
 
 

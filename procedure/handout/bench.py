@@ -10,7 +10,7 @@ from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import Danger, cautions
 from procedure.handout.first_aid import aid_section, what_to_do_first
-from procedure.handout.numbered_steps import Told, tell
+from procedure.handout.numbered_steps import Told, tell, titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import word_heat
 from procedure.handout.short import briefly, dangers
@@ -102,7 +102,8 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
         return tuple(lines), ()
     begins = [taken.begins[node] for node in sorted(taken.begins)]
     if begins != sorted(begins):
-        told = (taken.day_in_words(day, telling.numbers) for day in taken.days)
+        titles = titles_followed(telling)
+        told = (taken.day_in_words(day, telling.numbers, titles) for day in taken.days)
         return tuple(lines), (*told, PROPOSED)
     clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
     timed = (

@@ -14,11 +14,11 @@ def whom_to_call() -> Phrase:
     """The line that the group fills in before it begins."""
     return phrase(
         "Poison centre: ",
-        Blank("number"),
+        Blank("number", wide=True),
         "; doctor: ",
-        Blank("number"),
+        Blank("number", wide=True),
         "; emergency: ",
-        Blank("number"),
+        Blank("number", wide=True),
         ". Fill this in before you begin.",
     )
 

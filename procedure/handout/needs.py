@@ -26,7 +26,7 @@ from procedure.vocabulary import vocabulary
 from procedure.weigh.shopping import FIRE, wants_a_fire
 from procedure.weigh.weighing import Row, Total, Weighing
 
-_HOW = {"buy": "", "gather": "to gather", "draw": "", "keep": "kept from before"}
+_HOW = {"buy": "", "gather": "to be gathered", "draw": "", "keep": "kept from before"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +191,8 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
     remark: list[Phrase] = []
     if total.thing != WATER:
         remark.append(_written(telling, rows))
-    if _HOW[total.how]:
+    dated = declared is not None and total.how == "gather" and bool(declared[0].gathered)
+    if _HOW[total.how] and not dated:  # its date tells already that it is gathered
         remark.append((_HOW[total.how],))
     if total.condition:
         remark.append((Words(total.condition),))

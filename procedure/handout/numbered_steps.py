@@ -254,10 +254,7 @@ def _of_the_followed(node: FlowNode) -> tuple[str, ...]:
 
 def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     """What is followed here, by its title; its steps say themselves what they are done to."""
-    assert step.words is not None
     inner = next((one for one in node.inner if one.kind != "end"), None)
-    title = inner.procedure.title.text if inner is not None and inner.procedure.title else ""
-    name = title or spaced(PurePath(step.words.text).stem)
     ours = [
         lot
         for item in step.using
@@ -267,7 +264,24 @@ def _follow(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         if made
     ]
     with_what = phrase(", with ", telling.the_all(tuple(ours))) if ours else ()
-    return sentence("now comes “", Words(name), "”", with_what)
+    return sentence("now comes “", Words(_title(node, step)), "”", with_what)
+
+
+def _title(node: FlowNode, step: Step) -> str:
+    """The title of what a step follows; the name of its file where it has none."""
+    assert step.words is not None
+    inner = next((one for one in node.inner if one.kind != "end"), None)
+    title = inner.procedure.title.text if inner is not None and inner.procedure.title else ""
+    return title or spaced(PurePath(step.words.text).stem)
+
+
+def titles_followed(telling: Telling) -> dict[str, str]:
+    """The titles of the procedures that a plan follows, by the printed number of the step."""
+    return {
+        telling.numbers[node.id]: _title(node, node.step)
+        for node in telling.plan.flow.nodes
+        if node.kind == "follow" and isinstance(node.step, Step) and node.id in telling.numbers
+    }
 
 
 # ------------------------------------------------------------------ blanks

@@ -328,10 +328,13 @@ def _join(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     return sentence(head, " as one lot, ", telling.name(made), weight)
 
 
-def _used_in(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
-    """What a step in free words uses and its words do not speak of already."""
+def _used_in(telling: Telling, node: FlowNode, step: Step, fibre: bool) -> Iterator[Phrase]:
+    """What a step in free words uses, or the fibre that it is done to, if they do not say it."""
     words = step.words.text.lower().split() if step.words is not None else []
     for item in step.using:
+        own = item.name.text if item.name is not None else ""
+        if (node.names.get(own, own) in telling.plan.flow.lots) != fibre:
+            continue
         if item.name is not None and item.quantity is None and item.name.text in words:
             continue
         named = telling.item(node, item)
@@ -342,9 +345,10 @@ def _used_in(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
 
 def _do(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     said: Phrase = (Words(step.words.text),) if step.words is not None else ()
-    things = list(_used_in(telling, node, step))
-    if things:
-        said = phrase(said, ", with ", joined(things))
+    for word, fibre in (("with", False), ("for", True)):
+        things = list(_used_in(telling, node, step, fibre))
+        if things:
+            said = phrase(said, f", {word} ", joined(things))
     for word, clause in (("in", step.within), ("from", step.source)):
         if clause is not None:
             where = (

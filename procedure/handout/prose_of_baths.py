@@ -179,7 +179,9 @@ def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 def _top_up(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     brings = telling.brings(node)
-    said = _done_to_bath(telling, node, step)
+    bath = _bath(telling, node, step)
+    short = bath in (("it",), ("them",))  # top it up, but top up the grey bath
+    said = phrase("top ", bath, " up") if short else worded(_says(step), bath)
     if brings:
         said = phrase(said, " with ", brings)
     if step.to is not None:

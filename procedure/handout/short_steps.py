@@ -146,7 +146,10 @@ class Short:
             self.last_main = node.step.verb.name
         it, its = ("them", "their") if self.telling.many(node.lots) else ("it", "its")
         metal: list[Phrase] = [(ITS_WATER,)] if node.id in self.metal else []
-        return [*metal, *((one.says.format(it=it, its=its),) for one in found)]
+        manners = (word.text for word in node.step.manners)
+        written = " ".join((*told.notes, *manners))
+        says = (one.beside(written) for one in found)
+        return [*metal, *((said.format(it=it, its=its),) for said in says if said)]
 
     def _belongs(self, one: KnowHow, node: FlowNode, after: Told | None) -> bool:
         if one.kind == "effect":

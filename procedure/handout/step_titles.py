@@ -17,7 +17,7 @@ def in_short(telling: Telling, node: FlowNode) -> Phrase:
     if step.verb is None:
         return (Words(step.words.text if step.words else ""),)
     things: list[Phrase] = [
-        ("this lot",) if lot == telling.turn else (telling.name(lot),) for lot in node.lots
+        ("this lot",) if lot == telling.turn else _lot(telling, lot) for lot in node.lots
     ]
     if not things and node.bath and not step.does.adds:
         things = [(telling.name(node.bath),)]
@@ -27,3 +27,9 @@ def in_short(telling: Telling, node: FlowNode) -> Phrase:
         things = [(telling.name(pot),) for pot in node.cleaned]
     verb = step.verb.name[:1].upper() + step.verb.name[1:]
     return phrase(verb, " " if things else "", listed(things))
+
+
+def _lot(telling: Telling, lot: str) -> Phrase:
+    """A lot's name; with the word lot behind what else reads as something done: mordanted lot."""
+    name = telling.name(lot)
+    return phrase(name, " lot" if name.text.endswith("ed") else "")

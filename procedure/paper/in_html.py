@@ -226,8 +226,9 @@ class _Printer:
 
     def blank(self, blank: Blank) -> Element:
         label = f"{self.own(blank.what)}{f', {blank.unit}' if blank.unit else ''}"
+        size = "16" if blank.wide else "6"
         box = el(
-            "input", {"class": "blank", "aria-label": label, "autocomplete": "off", "size": "6"}
+            "input", {"class": "blank", "aria-label": label, "autocomplete": "off", "size": size}
         )
         return el("span", {"class": "fill"}, box, f"\u00a0{blank.unit}" if blank.unit else None)
 

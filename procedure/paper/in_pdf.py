@@ -43,6 +43,8 @@ Run = dict[str, str]
 Data = dict[str, Any]
 # A word longer than this may be broken anywhere, so that it does not leave the page.
 _LONG_WORD = re.compile(r"\S{30}(?=\S)")
+# No number is parted from its unit where a writer's own words have a plain space there.
+_UNIT = re.compile(r"(?<=\d) (?=(?:%|°[CF]|[km]?g|m?L|oz|lb|min|h|d)(?![\w/]))")
 _STROKE = re.compile(r"(?<=\b(?:mL|oz)|.\bg)/(?=L\b|US|imp)")
 
 
@@ -114,8 +116,8 @@ def typeset(layout: str, data: Mapping[str, object]) -> bytes:
 
 
 def text(said: str) -> Run:
-    """A piece of text as data for a layout; no unit is parted behind its stroke: g/L."""
-    whole = _STROKE.sub("/\u2060", clean(said))
+    """A piece of text as data for a layout; no unit is parted from its number or its stroke."""
+    whole = _UNIT.sub("\u00a0", _STROKE.sub("/\u2060", clean(said)))
     return {"text": _LONG_WORD.sub(lambda found: found.group() + "\u200b", whole)}
 
 
@@ -155,7 +157,7 @@ class _Printer:
                 if made and made[-1].get("text", "").endswith(" "):
                     # A blank stays with the word that says what it is for.
                     made[-1] = {"text": f"{made[-1]['text'][:-1]}\u00a0"}
-                made.append({"blank": piece.unit})
+                made.append({"blank": piece.unit, "wide": "yes" if piece.wide else ""})
             elif isinstance(piece, Figure):
                 amount = self.voice.amount(piece.kind, piece.low, piece.high, piece.about)
                 made.append(text(amount))

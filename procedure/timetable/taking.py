@@ -107,18 +107,24 @@ class Taking:
         day, minute = self.begins[node]
         return _clock(minute) if self.calendar_days == 1 else f"day {day}, {_clock(minute)}"
 
-    def day_in_words(self, day: DayTaken, numbers: dict[int, str]) -> str:
-        """A day's steps by their printed numbers, its hours, and what goes on at night."""
+    def day_in_words(self, day: DayTaken, numbers: dict[int, str], followed: dict[str, str]) -> str:
+        """A day's steps by their printed numbers, its hours, and what goes on at night.
+
+        ``followed`` are the titles of the procedures that are followed, by the printed number
+        of the step that does: 2.4 is a step of the one that step 2 follows, and is said to be.
+        A title is said once: it is taken out of them.
+        """
         said = f"Day {day.number}, {_clock(day.first)} to {_clock(day.last, end=True)}"
         numbers = {node: numbers[node] for node in numbers if node in self.begins}
-        steps = _in_turn(day, numbers, {numbers[node]: self.begins[node][1] for node in numbers})
+        minutes = {numbers[node]: self.begins[node][1] for node in numbers}
+        steps = _in_turn(day, numbers, minutes, followed)
         said += f": {steps}" if steps else ": see to what has gone on"
         left = _steps(day.overnight, numbers)
         return f"{said}; {left} left going overnight." if left else f"{said}."
 
 
 def about(minutes: int) -> str:
-    """A length of time as a person says it: about 40 min, about 5 1/2 hours, about 3 days 4 hours.
+    """A length of time as a person says it: about 40 min, about 5½ hours, about 3 days 4 hours.
 
     To five minutes below two hours, to half an hour below ten, then to the hour.
     """
@@ -126,7 +132,7 @@ def about(minutes: int) -> str:
         return f"about {span(max(_FIVE, round(minutes / _FIVE) * _FIVE))}"
     halves = round(minutes / 30)
     if minutes < _TEN_HOURS:
-        hours = f"{halves // 2} 1/2" if halves % 2 else f"{halves // 2}"
+        hours = f"{halves // 2}½" if halves % 2 else f"{halves // 2}"
         return f"about {hours} hours"
     days, hours_left = divmod(round(minutes / 60), 24)
     if days < _PAIR:
@@ -135,22 +141,64 @@ def about(minutes: int) -> str:
     return f"about {days} days{rest}"
 
 
-def _in_turn(day: DayTaken, numbers: dict[int, str], minutes: dict[str, int]) -> str:
+def _in_turn(
+    day: DayTaken, numbers: dict[int, str], minutes: dict[str, int], followed: dict[str, str]
+) -> str:
     """A day's steps in the order in which they begin, and when, but for what begins with it.
 
     ``minutes`` is the minute of the day at which each step begins, by its printed number.
     """
-    said: list[str] = []
     runs = _runs(day.nodes, numbers)
+    said: list[str] = []
     for run in sorted(runs, key=lambda run: min(minutes[each] for each in run)):
         begins = min(minutes[each] for each in run)
-        word = "and" if len(runs) == 1 and len(run) == _PAIR else "to"
-        upto = f" {word} {run[-1]}" if len(run) > 1 else ""
-        clock = "" if not said and begins - day.first <= _SOON else f" from {_clock(begins)}"
-        said.append(f"{run[0]}{upto}{clock}")
-    if not said:
-        return ""
-    return f"{'step' if sum(map(len, runs)) == 1 else 'steps'} {listed(said)}"
+        clock = "" if not said and begins - day.first <= _SOON else f"from {_clock(begins)} "
+        said.append(f"{clock}{_run_in_words(run, set(numbers.values()), followed)}")
+    return "; ".join(said)
+
+
+def _run_in_words(run: list[str], every: set[str], followed: dict[str, str]) -> str:
+    """Steps that follow one another: ``steps 1 and 2.1 to 2.4 (of “Alum on wool”)``.
+
+    What is followed from its first step to its last counts as the one step that follows it.
+    A title is said once: it is taken out of ``followed``.
+    """
+    whole = [_whole(number, set(run), every) for number in run]
+    level: list[list[str]] = []
+    for number in dict.fromkeys(whole):
+        if level and _above(level[-1][-1]) == _above(number):
+            level[-1].append(number)
+        else:
+            level.append([number])
+    said: list[str] = []
+    for numbers in level:
+        title = followed.pop(_above(numbers[0]), "")
+        pair = "and" if len(level) == 1 else "to"
+        said.append(f"{_from_to(numbers, pair)}{f' (of “{title}”)' if title else ''}")
+    return f"{'step' if len(set(whole)) == 1 else 'steps'} {listed(said)}"
+
+
+def _above(number: str) -> str:
+    """The printed number of the step that a step is within: 2 for 2.4, none for 2."""
+    return number.rpartition(".")[0]
+
+
+def _whole(number: str, there: set[str], every: set[str]) -> str:
+    """The number of the outermost followed step all of whose steps are there; or its own."""
+    parts = number.split(".")
+    for depth in range(1, len(parts)):
+        above = ".".join(parts[:depth])
+        inner = {each for each in every if each.startswith(f"{above}.")}
+        if inner <= there:
+            return above
+    return number
+
+
+def _from_to(numbers: list[str], pair: str) -> str:
+    """``4``, ``4 and 5``, ``4 to 8``; ``pair`` is the word between two."""
+    if len(numbers) == 1:
+        return numbers[0]
+    return f"{numbers[0]} {pair if len(numbers) == _PAIR else 'to'} {numbers[-1]}"
 
 
 def _steps(nodes: tuple[int, ...], numbers: dict[int, str]) -> str:

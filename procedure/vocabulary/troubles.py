@@ -5,6 +5,7 @@ What a dyer should know at a step and procedures seldom say is in ``data/know_ho
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Mapping
 from functools import cache
 
@@ -29,14 +30,22 @@ class KnowHow(NamedTuple):
     """A sentence on how a thing is done. ``kind`` and ``what`` say of what (material, dye
     class, effect), ``at`` at which effect of a verb, or after which verb where the kind is
     effect, and ``unless`` the effect that the next step may not have. ``says`` has ``{it}`` and
-    ``{its}`` where it speaks of the fibre."""
+    ``{its}`` where it speaks of the fibre; ``shorter`` is in its place where the writer has
+    one of the words ``said`` at the step, and so tells a part of it already."""
 
     kind: str
     what: str
     at: str
     unless: str
+    said: tuple[str, ...]
     says: str
+    shorter: str
     source: str
+
+    def beside(self, written: str) -> str:
+        """What to say beside what the writer has written at the step."""
+        told = any(re.search(rf"\b{word}\b", written.lower()) for word in self.said)
+        return self.shorter if told else self.says
 
 
 # What is most particular to the work comes first.
@@ -97,6 +106,15 @@ def spoil_when_kept() -> frozenset[str]:
 def know_how() -> tuple[KnowHow, ...]:
     """All the know-how, in the order of its file."""
     return tuple(
-        KnowHow(row["kind"], row["what"], row["at"], row["unless"], row["says"], row["source"])
+        KnowHow(
+            row["kind"],
+            row["what"],
+            row["at"],
+            row["unless"],
+            tuple(word for word in row["said"].split("; ") if word),
+            row["says"],
+            row["shorter"],
+            row["source"],
+        )
         for row in rows("know_how")
     )

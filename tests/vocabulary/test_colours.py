@@ -85,3 +85,11 @@ def test_a_plant_that_harms_is_told_as_such_in_the_list_of_colours(
     told = "ragwort (Jacobaea vulgaris, which is poisonous):"
     assert any(line.startswith(told) for line in lines)
     assert any(line.startswith("weld: ") for line in lines)
+
+
+def test_what_the_writer_says_of_drying_is_not_said_again() -> None:
+    dry = next(one for one in know_how() if one.what == "dry")
+    assert "out of the sun" in dry.beside("")
+    for written in ("in the shade, turned once", "in the sun"):
+        assert "sun" not in dry.beside(written)
+        assert "Do not wring" in dry.beside(written)
