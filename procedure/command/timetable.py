@@ -75,6 +75,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.planned_words import refusal, shortened, sooner
+    from procedure.timetable.unsure import estimates
 
     form = _form(arguments)
     plans = [plan_of(name) for name in arguments.files]
@@ -90,7 +91,8 @@ def run(arguments: argparse.Namespace) -> int:
         if isinstance(made, Unfit):
             return _refuse(made, refusal(made), form, arguments)
         idle = nothing_alone(made.work, asked.participants)
-        made = noted(made, [*_as_a_draft(plans), *idle, *shortened(found)])
+        unsure = (*shortened(found), *estimates(made))
+        made = noted(made, [*_as_a_draft(plans), *idle, *unsure])
         if drawn.longer_way and not asked.happened:
             at_work("looking for a longer way")
             other = fitted(work_of(plans, asked, longer=False).work, length_alone=True).made

@@ -175,6 +175,7 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.planned_words import refusal, shortened
+    from procedure.timetable.unsure import estimates
 
     drawn = work_of([plan], _days_asked(plan, asked))
     found = fitted(drawn.work)
@@ -182,7 +183,8 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
         return {"why": refusal(found.made)}
     in_doubt = hindrances([plan])
     draft = ["This is a draft: some lines have to be put right first."] if in_doubt else []
-    notes = [*draft, *in_doubt, *drafted([plan]), *shortened(found)]
+    unsure = (*shortened(found), *estimates(found.made))
+    notes = [*draft, *in_doubt, *drafted([plan]), *unsure]
     facts = agenda(noted(found.made, notes))
     return {
         "lines": [one._asdict() for one in by_day.unbroken(facts, ())],

@@ -9,6 +9,7 @@ from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
 from procedure.timetable.shared_out import Row, rows, where, who_at
+from procedure.timetable.usual import waits
 from procedure.timetable.work import Attendance, Hold, Point, Window
 
 
@@ -39,7 +40,7 @@ class Day:
 
     ``leaves`` are the activities that are left going when the day is over; ``stands`` are the
     baths that stand there then, with their pots; ``wet`` are the lots that wait wet until the
-    next step.
+    next step. ``too_long`` are baths that wait for days, with their pots and what they wait for.
     """
 
     number: int
@@ -48,6 +49,7 @@ class Day:
     leaves: tuple[str, ...] = ()
     stands: tuple[tuple[str, str], ...] = ()
     wet: tuple[str, ...] = ()
+    too_long: tuple[tuple[str, str, str], ...] = ()
 
     @property
     def first(self) -> int:
@@ -136,6 +138,7 @@ def agenda(made: Timetable) -> Agenda:
                     _left_going(made, windows[-1].closes),
                     _standing(made, windows[-1].closes),
                     _wet(made, windows[-1].closes),
+                    _too_long(made, windows[-1].closes),
                 )
             )
     return Agenda(made, tuple(days), shared, numbers)
@@ -208,6 +211,25 @@ def _standing(made: Timetable, closes: int) -> tuple[tuple[str, str], ...]:
             start, end = made.moment(hold.first, hold.begins), made.moment(hold.last, hold.ends)
             if start < closes < end and not _emptied(made, hold, closes):
                 found[hold.name, made.work.resource[hold.need.resource].name] = None
+    return tuple(found)
+
+
+def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, str], ...]:
+    """The baths to which nothing is done for longer than a plant bath keeps; each is told once."""
+    keeps = waits()["bath in its pot"].most
+    found: dict[tuple[str, str, str], None] = {}
+    for hold in made.work.holds:
+        keys = (hold.first, *hold.inside, hold.last)
+        if not hold.name or made.work.over(hold.last) or made.at[hold.first].start > closes:
+            continue
+        later = [made.at[key] for key in keys if made.at[key].start > closes]
+        busy = max(made.at[key].end for key in keys if made.at[key].start <= closes)
+        # On another day than that on which it was last seen to, it has been told already.
+        opens = max(w.opens for w in made.work.windows if w.closes <= closes)
+        following = min(later, key=lambda each: each.start, default=None)
+        if following and busy >= opens and following.start - busy > keeps:
+            pot = made.work.resource[hold.need.resource].name
+            found[hold.name, pot, following.key] = None
     return tuple(found)
 
 

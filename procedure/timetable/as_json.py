@@ -12,6 +12,7 @@ from procedure.timetable.planned_words import refusal, saving
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
 from procedure.timetable.shared_out import where
+from procedure.timetable.unsure import hot_until, may_take
 from procedure.wording.visible import escaped
 
 FORM = 1
@@ -121,7 +122,7 @@ def _clock(agenda: Agenda, minute: int) -> str:
 
 def _step(agenda: Agenda, key: str, room: Room | None) -> _Object:
     made = agenda.made
-    each, placed = made.work.activity[key], made.at[key]
+    each, placed, hot = made.work.activity[key], made.at[key], hot_until(made, key)
     return {
         "number": agenda.numbers[key],
         "printed_number": agenda.printed(key),
@@ -134,9 +135,11 @@ def _step(agenda: Agenda, key: str, room: Room | None) -> _Object:
         "ends": _clock(agenda, placed.end),
         "minutes": placed.end - placed.start,
         "range_minutes": [each.lasting.least, each.lasting.most],
+        "may_take_minutes": may_take(made, key) or None,
         "length_from": each.lasting.said,
         "attendance": each.attendance.value,
         "look_every_minutes": each.every or None,
+        "hot_until": _clock(agenda, hot) if hot is not None else None,
         "overnight": each.overnight,
         "where": list(where(made, key)),
         "file": each.place.file,

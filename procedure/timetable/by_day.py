@@ -24,6 +24,8 @@ from procedure.timetable.planned_words import (
 )
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
+from procedure.timetable.unsure import stays
+from procedure.timetable.usual import waits
 from procedure.timetable.work import Attendance, Work
 
 _WIDTH = 92
@@ -31,6 +33,10 @@ _MOST_GIVING = 12
 _NOT_ASKED = (
     "What one more pot, plate or pair of hands would save is not said: with so many steps it could "
     "not be told from chance. Plan a part of them by itself to see."
+)
+_SHORT_STEPS = (
+    "What one more pot, plate or pair of hands would save is not said, since steps are planned "
+    "shorter than they may take: with more of anything, they would first be given their time."
 )
 _AN_HOUR = 60
 _LATE = 30
@@ -90,7 +96,7 @@ def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True
     if reliefs:
         lines += [_GAP, Line("What holds it up"), *_reliefs(reliefs), *_night_limits(agenda)]
     elif made.searched and not worth_asking(made):
-        lines += [_GAP, Line(_NOT_ASKED)]
+        lines += [_GAP, Line(_SHORT_STEPS if made.to_the_limit else _NOT_ASKED)]
     if give:
         lines += [_GAP, Line("What can give"), *_giving(agenda)]
     return lines
@@ -147,6 +153,7 @@ def _day(agenda: Agenda, day: Day) -> list[Line]:
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         lines.append(Line(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
+    lines += _waits_for_days(agenda, day)
     if day.wet:
         said = f"Waits wet then: {listed(day.wet)}; squeezed out and covered, in the cool."
         lines.append(Line(said, 2, 4))
@@ -155,24 +162,34 @@ def _day(agenda: Agenda, day: Day) -> list[Line]:
 
 
 def _hot_after_work(agenda: Agenda, day: Day) -> list[Line]:
-    """The baths for which somebody stays when all work of the day is over, and until when.
-
-    Only a bath that was begun too late, which has happened, is hot still at closing.
-    """
+    """The baths for which somebody stays when all work of the day is over, and until when."""
     made = agenda.made
     assert made.work.begins is not None
-    opens, closes = day.windows[0].opens, day.windows[-1].closes
-    today = clock(made.work.begins, opens)
-    done = max((p.end for p in made.hands_on if opens <= p.start < closes), default=opens)
-    hot = [each for each in made.hot if opens <= each.start <= closes and each.end > done]
+    today = clock(made.work.begins, day.windows[0].opens)
     lines: list[Line] = []
-    for key in dict.fromkeys(each.key for each in hot):
+    for key, _, cool in stays(made, day.windows):
         activity = made.work.activity[key]
-        cool = max(each.end for each in hot if each.key == key)
         said = (
             f"{agenda.named(key)}, line {activity.place.line}: its bath is hotter than "
             f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}. Somebody "
             "stays until then and measures it before leaving; plate off and lid on."
+        )
+        lines.append(Line(said, 2, 4))
+    return lines
+
+
+def _waits_for_days(agenda: Agenda, day: Day) -> list[Line]:
+    """The baths that are left for longer than a bath of a plant keeps, and what to do."""
+    work = agenda.made.work
+    assert work.begins is not None
+    keeps = waits()["bath in its pot"]
+    lines: list[Line] = []
+    for bath, pot, key in day.too_long:
+        when = moment_in_words(work, agenda.made.at[key].start)
+        said = (
+            f"Nothing is done to {bath} in {pot} until {when} ({agenda.named(key)}): {keeps.why} "
+            f"after {span(keeps.most)}. Where nothing more comes into it, pour it away before you "
+            "leave; else strain it, keep it cold, and look and smell before you use it."
         )
         lines.append(Line(said, 2, 4))
     return lines

@@ -22,9 +22,11 @@ from procedure.timetable.planned_words import (
     ending,
     how_good,
     moment_in_words,
+    span,
     time_of,
 )
 from procedure.timetable.shared_out import Bar, Row, elsewhere
+from procedure.timetable.unsure import may_take, stays
 
 PAPERS = {"a4": (842.0, 595.0), "letter": (792.0, 612.0)}
 SMALL = 7.0
@@ -37,6 +39,7 @@ _MORE_HEIGHT = (24.0, 18.0, 12.0, 9.0, 6.0, 3.0, 0.0)
 _MOST_LANES, _GAP, _FAR = 5, 18.0, 24.0
 """A label is no further from the beginning of its bar where its row can be higher for it."""
 _TOP, _LEGEND = 80.0, 20.0
+_GOES_ON = " … (all of it is in the timetable as text)"
 _FACE = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
 _FILLS = {
     "hands": ("#23405f", "worked at by hand"),
@@ -213,6 +216,7 @@ def _sheet(agenda: Agenda, body: str, size: tuple[float, float], number: tuple[i
         _text(_MARGIN, _MARGIN + 8, wrap(title, size[0] - 150, _TITLE)[0], _TITLE, bold=True),
         _text(_MARGIN, _MARGIN + 20, said, _TEXT),
         *_cautions(work.cautions, size[0]),
+        *_notes(work.notes, size),
     ]
     if number[1] > 1:
         page = f"sheet {number[0]} of {number[1]}"
@@ -228,6 +232,17 @@ def _cautions(cautions: tuple[str, ...], across: float) -> list[str]:
         _text(_MARGIN, _MARGIN + 30 + i * step, line, min(_TEXT, step), "#9b1c1c", bold=True)
         for i, line in enumerate(lines)
     ]
+
+
+def _notes(notes: tuple[str, ...], size: tuple[float, float]) -> list[str]:
+    """What has to be known of the plan as a whole, in the line at the foot; the text has it all."""
+    if not notes:
+        return []
+    room = size[0] - 2 * _MARGIN
+    said = " ".join(notes)
+    if width(said, SMALL) > room:
+        said = wrap(said, room - width(_GOES_ON, SMALL), SMALL)[0] + _GOES_ON
+    return [_text(_MARGIN, size[1] - _MARGIN / 2, said, SMALL)]
 
 
 def _text(
@@ -436,4 +451,15 @@ def _key_words(agenda: Agenda, key: str, on: datetime | None) -> tuple[str, date
     until = moment_in_words(work, placed.end, starts)
     several = len({each.project for each in work.activities}) > 1
     about = f" ({activity.project})" if several and activity.project else ""
-    return f"{at} to {until}: {activity.name}{about}", starts
+    return f"{at} to {until}: {activity.name}{about}{_unsure(agenda, key, starts)}", starts
+
+
+def _unsure(agenda: Agenda, key: str, on: datetime) -> str:
+    """How long a step may take that is estimated, and until when somebody stays near its bath."""
+    made = agenda.made
+    longest = may_take(made, key)
+    said = f"; may take {span(longest)}" if longest else ""
+    cool = [each.end for day in agenda.days for each in stays(made, day.windows) if each.key == key]
+    return said + "".join(
+        f"; hot, stay near until {moment_in_words(made.work, each, on)}" for each in cool
+    )

@@ -1,5 +1,7 @@
 """The timetable as iCalendar (RFC 5545): an event for each stretch of hands-on work.
 
+There is one too for each bath that somebody stays near when all other work of a day is over.
+
 An event's UID is made from the plan's title, the step and which of its stretches it is, not
 from its time: where a plan is made again, a second import moves the events. SEQUENCE and
 DTSTAMP grow with the moment of writing, as section 3.8.7.4 asks. Where the plan has a time zone
@@ -19,6 +21,8 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Entry
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import attended, capital, moment_in_words, span
+from procedure.timetable.shared_out import where
+from procedure.timetable.unsure import Stay, stays, waited_for
 from procedure.timetable.work import Activity, Attendance
 
 ALARM = 10
@@ -54,6 +58,8 @@ def calendar(agenda: Agenda, written: datetime, who: str = "", alarm: int = ALAR
                 called = entry.minute - near >= alarm
                 made.add_component(_event(agenda, entry, written, alarm if called else 0))
                 until.update(dict.fromkeys(entry.who, entry.hands_until))
+        for stay in stays(agenda.made, day.windows):
+            made.add_component(_staying(agenda, stay, written))
     if getattr(work.begins.tzinfo, "key", ""):
         begins, ends = work.begins, clock(work.begins, agenda.made.finish)
         made.add_missing_timezones(
@@ -98,20 +104,45 @@ def _onset(zone: ZoneInfo, said: datetime, before: timedelta, after: timedelta) 
     return said
 
 
-def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type: ignore[no-untyped-def]
-    from icalendar import Alarm, Event
+def _staying(agenda: Agenda, stay: Stay, written: datetime):  # type: ignore[no-untyped-def]
+    """That somebody stays near a hot bath when all other work is over: whoever it is."""
+    activity = agenda.made.work.activity[stay.key]
+    entry = Entry(stay.start, "stay near", stay.key, until=stay.end, hands_until=stay.end)
+    event = _stretch(agenda, entry, written)
+    event.add("summary", f"Stay near (“{activity.name}”)")
+    places = where(agenda.made, stay.key)
+    if places:
+        event.add("location", listed(places))
+    said = (
+        f"Its bath is hotter than {activity.too_hot} until about then, as estimated. Somebody stays"
+        " and measures it before leaving; plate off and lid on."
+    )
+    event.add("description", "\n".join((*agenda.made.work.cautions, said)))
+    return event
 
-    work = agenda.made.work
-    assert work.begins is not None
-    activity = work.activity[entry.key]
+
+def _stretch(agenda: Agenda, entry: Entry, written: datetime):  # type: ignore[no-untyped-def]
+    """An event without its words: which it is, and when."""
+    from icalendar import Event
+
+    begins = agenda.made.work.begins
+    assert begins is not None
     event = Event()
     event.add("uid", uid(agenda, entry))
     stamp = written.astimezone(UTC).replace(microsecond=0)
     event.add("dtstamp", stamp)
     event.add("last-modified", stamp)
     event.add("sequence", int((stamp - _SEQUENCE_FROM).total_seconds()) // 60)
-    event.add("dtstart", clock(work.begins, entry.minute))
-    event.add("dtend", clock(work.begins, entry.hands_until))
+    event.add("dtstart", clock(begins, entry.minute))
+    event.add("dtend", clock(begins, entry.hands_until))
+    return event
+
+
+def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type: ignore[no-untyped-def]
+    from icalendar import Alarm
+
+    activity = agenda.made.work.activity[entry.key]
+    event = _stretch(agenda, entry, written)
     summary = activity.name
     if entry.kind == "see to":
         what = activity.ending or "see to the end"
@@ -159,6 +190,10 @@ def _description(agenda: Agenda, entry: Entry) -> str:
         lines.append(f"Amounts: {listed(activity.amounts)}.")
     if entry.who and agenda.names_matter:
         lines.append(f"Hands: {listed(entry.who)}.")
+    for key, minute in waited_for(agenda.made, entry.key).items() if entry.kind == "begin" else ():
+        until = moment_in_words(work, minute, clock(work.begins, entry.minute))
+        cooling = f"“{work.activity[key].name}” is planned as estimated"
+        lines.append(f"{cooling}, and may go on until {until}: this waits for it.")
     if entry.kind == "begin" and activity.attendance is not Attendance.WHOLE:
         until = moment_in_words(work, entry.until, clock(work.begins, entry.minute))
         lines.append(f"Then {attended(activity)} until {until}.")

@@ -13,6 +13,7 @@ from procedure.timetable.usual import Wait, usual, waits
 from procedure.timetable.work import Lag, Lies, Place, Point, Warmth
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
+from procedure.trace.uptake import is_vat, material
 from procedure.vocabulary import vocabulary
 
 _A_NIGHT = 12 * 60
@@ -357,7 +358,7 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
-    if one.dips or (two.dips and one.settles):
+    if one.dips or (two.dips and one.settles) or _reducing(plan, before):
         return waits()["reduced vat"]
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
@@ -371,6 +372,20 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     if bath is not None and any(content.solid for content in bath.contents.values()):
         return waits()["bath in its pot"]
     return None
+
+
+def _reducing(plan: Judged, before: Turn) -> bool:
+    """Whether a step puts more reducer into a vat, or the vat's own: it is for what comes next."""
+    one, two = before.moment.bath_before, before.moment.bath_after
+    if one is None or two is None or not is_vat(plan.flow, two):
+        return False
+    changed = [
+        thing for thing, content in two.contents.items() if content != one.contents.get(thing)
+    ]
+    return any(
+        made is not None and "reducer" in made.roles
+        for made in (material(plan.flow, thing) for thing in changed)
+    )
 
 
 def _is_hot_enough(turn: Turn) -> bool:

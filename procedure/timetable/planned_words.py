@@ -223,7 +223,9 @@ def _short_of_hours(unfit: Unfit) -> list[str]:
             most = max(each.hot_for, each.hot_after + (most if each.in_hours else 0))
         # Until it may be left, somebody is there.
         alone = longest - each.hot_for
-        if unfit.has("overnight", each.key) and nights and min(nights) > alone:
+        if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, _A_DAY):
+            said.append("- It is never open on two days running, which this needs.")
+        elif unfit.has("overnight", each.key) and nights and min(nights) > alone:
             said.append(
                 f"- From one day to the next it is closed for {span(min(nights))} at the least: "
                 f"{span(min(nights) - alone)} longer on one evening, or sooner the morning "

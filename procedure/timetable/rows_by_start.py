@@ -1,6 +1,8 @@
 """The timetable as CSV (RFC 4180): a row for each step, in the order of the starts.
 
-``number`` is the step's number on the handout of its procedure."""
+``number`` is the step's number on the handout of its procedure. ``may_take_minutes`` is the long
+end of an estimate of which the middle is planned; until ``hot_until`` somebody stays near.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +12,7 @@ import io
 from procedure.timetable.agenda import Agenda
 from procedure.timetable.hours import clock
 from procedure.timetable.shared_out import where, who_at
+from procedure.timetable.unsure import hot_until, may_take
 from procedure.timetable.work import Attendance
 from procedure.wording.visible import cell
 
@@ -33,6 +36,8 @@ COLUMNS = (
     "line",
     "length_from",
     "amounts",
+    "may_take_minutes",
+    "hot_until",
 )
 
 
@@ -51,6 +56,7 @@ def report(agenda: Agenda) -> str:
         )
         whole = each.attendance is Attendance.WHOLE
         attended = each.attendance is not Attendance.NONE
+        hot = hot_until(made, each.key)
         lines.writerow(
             cell(value)
             for value in (
@@ -73,6 +79,8 @@ def report(agenda: Agenda) -> str:
                 each.place.line or "",
                 each.lasting.said,
                 "; ".join(each.amounts),
+                may_take(made, each.key) or "",
+                clock(made.work.begins, hot).isoformat(timespec="minutes") if hot else "",
             )
         )
     return out.getvalue()

@@ -27,7 +27,7 @@ from procedure.timetable.work import (
 
 
 def made_by_chance(seed: int) -> Work:
-    """Three or four activities with waits, pots, hands, a night or two."""
+    """Two to four activities with waits, pots, hands, hot baths, a night or two."""
     chance = random.Random(seed)
     count = chance.choice((2, 3, 3, 3, 4))
     keys = [f"a{i}" for i in range(count)]
@@ -66,7 +66,15 @@ def made_by_chance(seed: int) -> Work:
         before, after = sorted(chance.sample(range(count), 2))
         warmth = (Warmth(keys[before], keys[after], chance.randint(0, 2), chance.randint(1, 2)),)
         lags = (*lags, Lag(keys[before], keys[after], 0, None))
+    if chance.random() < 0.5:
+        activities = tuple(_hot(chance, each) for each in activities)
     return Work(activities, lags, holds, resources, windows, finish_by=finish_by, warmth=warmth)
+
+
+def _hot(chance: random.Random, each: Activity) -> Activity:
+    """The same activity, by chance with a bath too hot to be alone at first or afterwards."""
+    begins, leaves = chance.choice(((0, 0), (0, 1), (0, 2), (0, 3), (1, 0), (2, 0), (1, 1)))
+    return replace(each, hot_for=min(begins, each.lasting.most), hot_after=leaves, too_hot="hot")
 
 
 def _activity(chance: random.Random, key: str) -> Activity:

@@ -746,3 +746,19 @@ def test_what_is_hot_at_closing_is_told_on_the_scale_of_the_file() -> None:
     assert isinstance(made, Timetable)
     told = report(agenda(made))
     assert "hotter than 140 °F" in told and "°C" not in told
+
+
+def test_a_vat_is_woken_on_the_day_on_which_it_is_used() -> None:
+    """The workshop's vat is kept, fed with fructose in line 58 and heated after that."""
+    plan = procedure.load(EXAMPLES / "plans" / "workshop-day.dye")
+    work = work_of([plan], Asked(SATURDAY, Hours())).work
+    line = {each.key: each.place.line for each in work.activities}
+    (lag,) = (lag for lag in work.lags if (line[lag.before], line[lag.after]) == (58, 59))
+    assert lag.most == 480 and lag.why == "the vat loses its reducer"
+
+
+def test_a_night_in_a_place_that_is_open_once_a_week_is_refused_in_one_sentence() -> None:
+    made = found(procedure.load(EXAMPLES / "first-onion-skins.dye"), days="sat").made
+    assert isinstance(made, Unfit)
+    said = refusal(made)
+    assert "It is never open on two days running" in said and "longer on one evening" not in said
