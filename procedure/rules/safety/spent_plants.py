@@ -77,9 +77,14 @@ def _nowhere(study: Study, one: _Out, made: Material) -> Found:
         if one.holds
         else say('throw out {thing} to "{place}"', thing=study.thing(one.thing), place=place)
     )
+    pressed = one.moment.node.does.presses_plants
     return at_node(
         one.moment.node,
-        say("{thing} comes out of its bath here, and nobody is told where it goes.", thing=thing),
+        say("{thing} is squeezed out here, and nobody is told where it goes.", thing=thing)
+        if pressed
+        else say(
+            "{thing} comes out of its bath here, and nobody is told where it goes.", thing=thing
+        ),
         say("Say it in a step of its own: “{step}”.", step=step),
         level="error" if _grave(made) else "note",
     )
