@@ -543,6 +543,7 @@ _VERBS = (
     "empty",
     "lift out",
     "throw out",
+    "press out",
 )
 _MANNERS = ("covered", "gently", "stirring", "unattended")
 _SIGNS = ("the water runs clear", "it holds ½ its weight", "n° 4 – größer")

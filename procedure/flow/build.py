@@ -34,6 +34,7 @@ PARTS: Mapping[str, Callable[[Here, Step], None]] = {
     "take out bag": matter.take_out,
     "empty bag": matter.empty,
     "lift out": matter.lift_out,
+    "press out": matter.press_out,
 }
 fit("part", PARTS, "procedure/flow/build.py")
 

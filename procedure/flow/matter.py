@@ -112,6 +112,38 @@ def lift_out(here: Here, step: Step) -> None:
         here.edge("bath", node.bath)
 
 
+def press_out(here: Here, step: Step) -> None:
+    """Liquor is squeezed out of plants or their bag, into a bath, a pot or nowhere that is said."""
+    node = here.node
+    missing_object(here, step, "the bag or the plants")
+    moved: list[tuple[str, Item]] = []
+    for item in step.objects:
+        thing = _thing(here, item, "a bag or a material")
+        if thing in here.flow.pots and not here.flow.pots[thing][0].holds:
+            node.bag = thing
+        elif thing in here.flow.materials:
+            here.edge("material", thing)
+            moved.append((thing, item))
+        elif thing:
+            here.slip("wrong kind", item.name or unnamed(item), wanted="a bag or a material")
+    node.moved = tuple(moved)
+    if not node.bag:
+        held_back(here, step)
+    else:
+        here.edge("matter", node.bag)
+    into = next(iter(step.into), None) or step.source
+    if into is not None and into.name is not None:
+        found = bath_of(here, into.name, "a bath or a pot")
+        node.bath, node.pot = found if found is not None else ("", "")
+    else:
+        node.bath = here.places.bag_in.get(node.bag, "")
+        node.pot = here.places.live[node.bath].home if node.bath else ""
+    if node.bath:
+        here.edge("bath", node.bath)
+    elif node.pot:
+        here.edge("pot", node.pot)
+
+
 def held_back(here: Here, step: Step) -> None:
     """What strains a bath has its solids from here on."""
     if step.through is None:

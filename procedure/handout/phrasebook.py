@@ -423,5 +423,6 @@ def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:
 
 def _readies(step: Step) -> bool:
     """True where all of a plant or salt is meant by its name: made ready, or taken out again."""
-    taken_out = step.does.lifts_matter or step.does.throws_matter_out
+    does = step.does
+    taken_out = does.lifts_matter or does.throws_matter_out or does.presses_plants
     return taken_out or (step.verb is not None and step.verb.group == "material")

@@ -70,6 +70,18 @@ def _lift_out(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     return sentence(said)
 
 
+def _press_out(telling: Telling, node: FlowNode, step: Step) -> Phrase:
+    what = telling.brings(node) or _bag(telling, node)
+    said = worded(_says(step), what)
+    if node.moved and node.bag:
+        said = phrase(said, " through ", telling.the(node.bag))
+    if step.into:
+        said = phrase(said, " into ", telling.item(node, step.into[0]))
+    elif step.source is not None:
+        said = phrase(said, " over ", telling.item(node, step.source))
+    return sentence(said)
+
+
 SAYINGS: dict[str, Say] = {
     "fill bag": _fill,
     "lower bag": _lower,
@@ -77,4 +89,5 @@ SAYINGS: dict[str, Say] = {
     "take out bag": _take_out,
     "empty bag": _empty,
     "lift out": _lift_out,
+    "press out": _press_out,
 }

@@ -73,6 +73,7 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     longest, known = _names()
+    begun = _first_words()
     listed_out = False  # “no lead, chrome or arsenic”: what denies the first denies them all
     plain = text.lower().replace("-", " ")
     for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
@@ -81,6 +82,9 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
         listed_out = end == "," and (only_listed or _denies_what_ends_it(words))
         at = 0
         while at < len(words):
+            if words[at] not in begun and words[at].removesuffix("s") not in begun:
+                at += 1
+                continue
             for count in range(min(longest, len(words) - at), 0, -1):
                 name = " ".join(words[at : at + count])
                 entry = known.get(name) or known.get(name.removesuffix("s"))
@@ -94,6 +98,12 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
                 at += count - 1
                 break
             at += 1
+
+
+@cache
+def _first_words() -> frozenset[str]:
+    """The words with which a name of a substance begins; most words of prose begin none."""
+    return frozenset(name.split(" ")[0] for name in _names()[1])
 
 
 def _denies_what_ends_it(words: list[str]) -> bool:
@@ -146,6 +156,8 @@ def put_in(text: str) -> tuple[Entry, ...]:
     “Put the lid on” moves nothing; “add a cup of bleach” does.
     """
     meant = {one.name for one, _ in substances_named(text)}  # a list is denied with its first
+    if not meant:
+        return ()
     return tuple(
         one
         for clause in re.split(SPLIT, text)

@@ -290,6 +290,7 @@ class Order:
         verb, does = turn.step.verb, node.does
         prepares = verb is not None and verb.group == "material"
         prepares = prepares or does.bags or does.lifts_matter or does.throws_matter_out
+        prepares = prepares or does.presses_plants
         for thing, _ in (*node.moved, *node.materials):
             before = self.materials.get(thing)
             if before is not None:

@@ -13,7 +13,7 @@ from procedure.quantity.interval import Interval, plus
 from procedure.trace.moments import Happening
 from procedure.trace.now import Now
 from procedure.trace.on_fibre import Handler
-from procedure.trace.states import NOTHING, BathState, Content
+from procedure.trace.states import NOTHING, BathState, Content, Residue
 
 Matter = Mapping[str, Interval | None]
 
@@ -103,6 +103,42 @@ def _lift_out(now: Now, it: Happening) -> None:
     now.baths[it.node.bath] = bath._replace(contents=contents, solids=bath.solids and loose)
 
 
+def _press_out(now: Now, it: Happening) -> None:
+    """What is squeezed stays as solid as it was in a bag; loose plants are in hand, or in a cloth.
+
+    Their juice is in the bath that it runs into, and soils an empty pot.
+    """
+    node = it.node
+    loose = {
+        thing: amount.grams if amount else None
+        for thing, _, amount in it.amounts
+        if thing in {moved for moved, _ in node.moved}
+    }
+    bag = now.pots.get(node.bag)
+    if bag is not None:
+        now.pots[node.bag] = bag = bag._replace(matter=_with(bag.matter, loose))
+    pressed = {**(bag.matter if bag is not None else NOTHING), **loose}
+    bath = now.baths.get(node.bath)
+    if bath is not None:
+        now.baths[node.bath] = _juice_in(bath, node, loose, pressed)
+    elif (pot := now.pots.get(node.pot)) is not None:
+        left = {thing: Residue(thing, node.id, "", "full") for thing in pressed}
+        now.pots[node.pot] = pot._replace(residues={**pot.residues, **left})
+
+
+def _juice_in(bath: BathState, node: FlowNode, loose: Matter, pressed: Matter) -> BathState:
+    """A bath with the juice of what is pressed into it; what was loose in it is in hand now."""
+    contents = dict(bath.contents)
+    for thing, grams in pressed.items():
+        had = contents.get(thing)
+        if had is None:
+            contents[thing] = Content(grams, node.id, "", solid=False, left=grams)
+        elif thing in loose and not had.bag:
+            contents[thing] = had._replace(solid=False)
+    still = any(content.solid and not content.bag for content in contents.values())
+    return bath._replace(contents=contents, solids=bath.solids and still)
+
+
 def held_back(now: Now, node: FlowNode, bath: BathState) -> None:
     """What a bath is strained through holds its loose plants from here on."""
     state = now.pots.get(node.bag)
@@ -122,5 +158,6 @@ HANDLERS: dict[str, Handler] = {
     "take out bag": _take_out,
     "empty bag": _empty,
     "lift out": _lift_out,
+    "press out": _press_out,
 }
 """By ``trace`` of ``effects.csv``: what a step does to bags and solids."""

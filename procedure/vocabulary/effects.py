@@ -91,6 +91,8 @@ class Effect(NamedTuple):
     bag_out: bool = False
     lifts_matter: bool = False
     throws_matter_out: bool = False
+    presses_plants: bool = False
+    """Plants are squeezed by hand, loose or in a bag; they stay where they are held."""
 
     # What happens to a bath.
     moves_liquor: bool = False

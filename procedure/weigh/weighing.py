@@ -106,10 +106,12 @@ def _rows(plan: Judged) -> Iterator[Row]:
         node = passes[0].node
         step = passes[0].step
         way = ways.get(node.id, _Way(ONE, ()))
+        pressed = node.does.presses_plants
         readying = node.does.readies or (node.does.in_water and not node.makes)
         moved = {id(item) for _, item in node.moved}
         for i, (thing, item, _) in enumerate(passes[0].amounts):
-            if id(item) in moved and (_comes_out(node) or (item.quantity is None and readying)):
+            unweighed = item.quantity is None and (readying or pressed)
+            if id(item) in moved and (_comes_out(node) or unweighed):
                 continue
             amounts = [moment.amounts[i][2] for moment in passes]
             row = _row(plan, passes[0], step, thing, item, amounts, way)

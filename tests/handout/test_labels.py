@@ -277,16 +277,16 @@ def test_a_bath_that_harms_has_a_label_where_the_plan_lasts_over_a_night(
 
 _STANDS = "The green bath stands over a night: lid on, a label on it, out of reach."
 _TAKEN_OUT = " Strain the plant out of it before you go, hot if need be."
-_STRAINED = """covered
+_STRAINED = """attended
   strain green-bath
   throw out plant to "a closed heap, out of reach of children and animals"
-  dye a"""
+  cool green-bath"""
 
 
 @pytest.mark.parametrize("strained", [False, True])
 def test_the_paper_says_which_bath_stands_over_a_night_and_what_is_in_it(strained: bool) -> None:
-    """A plant that harms is in no bath over a night (common practice)."""
+    """A plant that harms is in no bath over a night: strained out hot (common practice)."""
     text = _GATHERED.format(plant="plant: tansy tops, fresh")
-    text = text.replace("covered\n  dye a", _STRAINED, 1) if strained else text
+    text = text.replace("attended\n  cool green-bath", _STRAINED, 1) if strained else text
     told = contents(plan_of(text), METRIC).before.nights
     assert told == (_STANDS if strained else _STANDS + _TAKEN_OUT,)

@@ -253,3 +253,37 @@ def test_salts_are_denied_as_plants_are() -> None:
         "it heats: thiourea dioxide heats",
     ):
         assert not put_in(words), words
+
+
+_PUT_BY = """procedure "Put by"
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  kettle: stainless steel pot, 15 L, lidded, for dyeing only
+materials
+  stuff: {stuff}
+steps
+  bath: prepare in kettle with water 5 L, stuff 20 g
+  do "{words}"
+  discard bath to "foul drain"
+"""
+
+
+@pytest.mark.parametrize(
+    ("stuff", "words", "level"),
+    [
+        ("copper sulphate", "store it in a lemonade bottle on the shelf", "error"),
+        ("copper sulphate", "pour some into the salad bowl", "error"),
+        ("tansy, fresh", "keep the rest in a milk bottle", "error"),
+        ("weld, dried", "ladle it into a baby's bottle", "warning"),
+        ("copper sulphate", "keep it away from the lemonade bottles", ""),
+        ("copper sulphate", "have lunch in the garden with a milk bottle", ""),
+        ("copper sulphate", "keep it in the labelled jar", ""),
+    ],
+)
+def test_what_is_put_by_without_its_name_is_no_food(stuff: str, words: str, level: str) -> None:
+    """Regulation (EC) No 1272/2008, Annex IV, P270: no eating or drinking with it."""
+    text = _PUT_BY.format(stuff=stuff, words=words)
+    found = procedure.read(text, "by.dye").findings
+    told = [one.level for one in found if one.rule == "careless-way" and one.line == 10]
+    assert told == ([level] if level else [])

@@ -55,6 +55,7 @@ steps
   simmer bath at 85 °C for 1 h covered wearing gloves, eye protection
   cool bath to 40 °C covered wearing gloves, eye protection
   strain bath through net wearing gloves, eye protection
+  squeeze net into bath wearing gloves, eye protection
   empty net to "the hazardous waste point" wearing gloves, eye protection
   cool bath to 20 °C overnight covered labelled wearing gloves, eye protection
   dye yarn in bath from 20 °C to 85 °C over 1 h for 1 h covered wearing gloves, eye protection
@@ -72,6 +73,7 @@ CHOP = "chop greens with knife"
 SIMMER = "simmer bath at 85 °C"
 NIGHT = "cool bath to 20 °C overnight"
 STRAIN = "strain bath through net"
+SQUEEZE = "squeeze net into bath"
 OUT = "discard bath to"
 WASH = (
     "  wash yarn in tub with water 5 L, soap 3 g at 30 °C for 10 min"
@@ -116,6 +118,13 @@ CELLS: dict[str, tuple[str, str]] = {
     "simmered, no gloves": without(SIMMER, " wearing gloves, eye protection"),
     "left overnight, no gloves": without(NIGHT, " wearing gloves, eye protection"),
     "strained, no gloves": without(STRAIN, " wearing gloves, eye protection"),
+    "squeezed, no gloves": without(SQUEEZE, " wearing gloves, eye protection"),
+    "squeezed, no eye protection": without(SQUEEZE, ", eye protection"),
+    "squeezed loose, no gloves": changed(
+        "squeeze net into bath wearing gloves,",
+        "press greens 50 g into bath wearing",
+        "press greens",
+    ),
     "thrown away, no gloves": without(OUT, " wearing gloves, eye protection"),
     "chopped, no eye protection": without(CHOP, ", eye protection"),
     "simmered, no lid": without(SIMMER, " covered"),
@@ -125,6 +134,7 @@ CELLS: dict[str, tuple[str, str]] = {
     "chopped, children": only(GATHER, CHOP),
     "simmered, children": only("bath:", SIMMER),
     "strained, children": only("bath:", STRAIN),
+    "squeezed, children": only("bath:", STRAIN, SQUEEZE),
     "left overnight, children": only("bath:", STRAIN, NIGHT),
     "thrown away, children": only("bath:", OUT),
     "simmered indoors": without(SIMMER, "wearing gloves", "indoors wearing gloves"),
@@ -151,6 +161,7 @@ GRAVE_CELLS = {
     "gathered indoors": without(GATHER, "wearing", "indoors wearing"),
     "chopped indoors": without(CHOP, "wearing", "indoors wearing"),
     "left overnight indoors": without(NIGHT, "wearing", "indoors wearing"),
+    "squeezed indoors": without(SQUEEZE, "wearing", "indoors wearing"),
     "strained indoors": without(STRAIN, "wearing", "indoors wearing"),
     "thrown away indoors": without(OUT, "wearing", "indoors wearing"),
     "for beginners": changed("experienced dyers", "beginners", "audience"),

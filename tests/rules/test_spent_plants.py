@@ -115,3 +115,42 @@ def test_lifted_out_onto_an_open_heap_is_an_error_too() -> None:
 )
 def test_only_what_harms_is_asked_for(plant: str, levels: list[str]) -> None:
     assert [level for level, _, _ in found(LOOSE + "  strain gold\n" + END, plant)] == levels
+
+
+_SQUEEZED = """procedure "Pressed"
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  kettle: stainless steel pot, 15 L, lidded, for dyeing only
+  bowl: plastic tub, 5 L, for dyeing only
+  net: net bag, for dyeing only
+materials
+  greens: foxglove leaves, fresh
+steps
+  bath: prepare in kettle with water 6 L
+  {step}
+"""
+
+
+@pytest.mark.parametrize(
+    "step",
+    [
+        "squeeze greens 100 g into bath",
+        "press greens 100 g into bowl",
+        "wring out greens 100 g through net into bath",
+        "fill net with greens 100 g\n  squeeze net into bowl",
+        "fill net with greens 100 g\n  wring out net",
+    ],
+)
+def test_a_plant_squeezed_out_is_handled_and_goes_somewhere(step: str) -> None:
+    """What is left in the hand or the bag is the plant still (common practice)."""
+    text = _SQUEEZED.format(step=step)
+    found = procedure.read(text, "pressed.dye").findings
+    assert "cannot-read" not in {one.rule for one in found}
+    last = len(text.splitlines())
+    assert "spent-plant-goes-nowhere" in {one.rule for one in found if one.line == last}
+    assert {"no-gloves", "no-eye-protection"} <= {one.rule for one in found}
+    thrown = "empty net" if "net" in step else "throw out greens"
+    placed = f'{text}  {thrown} to "the hazardous waste point"\n'
+    rules = {one.rule for one in procedure.read(placed, "pressed.dye").findings}
+    assert "spent-plant-goes-nowhere" not in rules

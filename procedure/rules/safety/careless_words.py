@@ -68,8 +68,14 @@ def _ways_in(clause: str) -> tuple[_Way, ...]:
 def _said(words: tuple[str, ...], clause: str) -> bool:
     """Whether a clause in small letters says any of some words."""
     # Most clauses say none, and the pattern of all of them takes long to make.
-    begun = any(one.split(" ")[0] in clause for one in words)
+    begun = any(map(clause.__contains__, _first_of(words)))
     return begun and _any_of(words).search(clause) is not None
+
+
+@cache
+def _first_of(words: tuple[str, ...]) -> frozenset[str]:
+    """The first word of each."""
+    return frozenset(one.split(" ")[0] for one in words)
 
 
 @cache
@@ -136,7 +142,12 @@ def _grave(one: Handled) -> bool:
 _WHEN = {"fumes": _fumes, "grave": _grave}
 
 # What is spoken of where a dye is put among food: the work, and no tea that is made meanwhile.
-_OF_DYEING = r"\b(dye\w*|mordant\w*|bath|liquor|vat|modifier|afterbath)\b"
+_OF_DYEING = (
+    r"\b(dye\w*|mordant\w*|bath|liquor|vat|modifier|afterbath)\b"
+    # Put by without its name: “keep the rest in a milk bottle” is of what the work is done with.
+    r"|\b(stor|keep|kept|put|pour|ladl|fill|decant|tip|sav|leav|stand)\w*( \w+)? "
+    r"(it|them|this|rest|some|half|remainder|leftovers?)\b"
+)
 
 
 def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import cache
 
 from procedure.facts.handling import called, declared, grave, handled, plants
 from procedure.facts.study import Study
@@ -17,7 +18,7 @@ from procedure.rules.rule import Found, rule
 from procedure.rules.safety.food_places import food_in
 from procedure.rules.safety.plants import harmful
 from procedure.rules.safety.protection import FAMILY
-from procedure.vocabulary import Entry
+from procedure.vocabulary import Entry, vocabulary
 
 
 class Worded(NamedTuple):
@@ -163,12 +164,21 @@ def _perhaps(one: Said) -> Sequence[Entry]:
     if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(one.text)):
         return ()
     plain = one.text.lower().replace("-", " ")
+    # Most words hold no name that plants share, and to look for slips takes long.
+    any_shared = one.done and any(map(plain.__contains__, _shared_names()))
     shared = [
         plant
-        for plant in (unsure(one.text) if one.done else ())
+        for plant in (unsure(one.text) if any_shared else ())
         if any(re.search(rf"\b{name}", plain) for name in plant.words("shared_names"))
     ]
     return shared or misspelt(one.text)
+
+
+@cache
+def _shared_names() -> tuple[str, ...]:
+    """The names that a plant that harms shares with another plant."""
+    every = vocabulary().tables["plants_that_harm"].values()
+    return tuple({name for plant in every for name in plant.words("shared_names")})
 
 
 def _ask(

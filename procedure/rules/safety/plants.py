@@ -33,7 +33,9 @@ def _harmful(study: Study) -> dict[str, Material]:
 def at(moment: Moment, things: dict[str, Material]) -> list[str]:
     """Those of the things that a step handles, by themselves or in its bath."""
     bath = moment.bath_after or moment.bath_before
+    bag = moment.before.pots.get(moment.node.bag) if moment.node.bag else None
     here = [thing for thing, _ in (*moment.node.moved, *moment.node.materials)]
+    here += bag.matter if bag is not None else ()
     here += bath.contents if bath is not None else ()
     return [thing for thing in dict.fromkeys(here) if thing in things]
 
@@ -49,6 +51,7 @@ def _tools(moment: Moment) -> Iterator[tuple[Name, str]]:
     """The pots and tools that a step is done with, by their plan's names."""
     step, names = moment.step, moment.node.names
     said = [item.name for item in (*step.using, *step.into, step.within) if item is not None]
+    said += [item.name for item in step.objects if moment.node.bag]
     for name in (*said, step.through):
         if name is not None:
             yield name, names.get(name.text, "")

@@ -70,7 +70,7 @@ def _unprotected(
         if one.how not in hows or one.moment.wearing & worn:
             return ()
         does = one.moment.node.does
-        cut = does.readies and not does.gathers
+        cut = (does.readies and not does.gathers) or does.presses_plants
         return tuple(
             entry
             for entry in one.hazards

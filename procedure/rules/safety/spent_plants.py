@@ -59,7 +59,8 @@ def spent_plant_goes_nowhere(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         yield from _unknown_place(study, moment, things, out)
         out = [one for one in out if not _gone(study, moment, one)]
-        out += [one for one in _comes_out(moment, things) if not _said_so(study, moment, one)]
+        fresh = [*_comes_out(moment, things), *_pressed(moment, things, out)]
+        out += [one for one in fresh if not _said_so(study, moment, one)]
     told: set[tuple[str, int]] = set()
     for one in out:
         if (one.thing, one.moment.node.id) not in told:
@@ -76,9 +77,14 @@ def _nowhere(study: Study, one: _Out, made: Material) -> Found:
         if one.holds
         else say('throw out {thing} to "{place}"', thing=study.thing(one.thing), place=place)
     )
+    pressed = one.moment.node.does.presses_plants
     return at_node(
         one.moment.node,
-        say("{thing} comes out of its bath here, and nobody is told where it goes.", thing=thing),
+        say("{thing} is squeezed out here, and nobody is told where it goes.", thing=thing)
+        if pressed
+        else say(
+            "{thing} comes out of its bath here, and nobody is told where it goes.", thing=thing
+        ),
         say("Say it in a step of its own: “{step}”.", step=step),
         level="error" if _grave(made) else "note",
     )
@@ -131,6 +137,26 @@ def _comes_out(moment: Moment, things: dict[str, Material]) -> Iterator[_Out]:
             bag = moment.after.pots.get(moment.node.bag) if moment.node.bag else None
             holds = moment.node.bag if bag is not None and thing in bag.matter else ""
             yield _Out(thing, moment, holds)
+
+
+def _pressed(moment: Moment, things: dict[str, Material], out: list[_Out]) -> Iterator[_Out]:
+    """The plants that harm, left in a hand, a cloth or a bag when their juice is squeezed out.
+
+    One that came out of its bath before is told of there, and one whose bag hangs in a bath
+    comes out of it with that bag.
+    """
+    if not moment.node.does.presses_plants:
+        return
+    bag = moment.after.pots.get(moment.node.bag) if moment.node.bag else None
+    inside = bag is not None and bool(bag.within)
+    loose = [thing for thing, _ in moment.node.moved]
+    held = [] if bag is None or inside else list(bag.matter)
+    bath = moment.bath_before
+    told = {one.thing for one in out}
+    told |= {t for t, c in bath.contents.items() if c.solid} if bath is not None else set()
+    for thing in dict.fromkeys((*loose, *held)):
+        if thing in things and thing not in told:
+            yield _Out(thing, moment, moment.node.bag if thing in held else "")
 
 
 def _gone(study: Study, moment: Moment, one: _Out) -> bool:
