@@ -327,8 +327,8 @@ def right_name_of(made: Material, nickname: str) -> str:
     paper must not have to guess. Empty for what harms nobody, and where the nickname is
     the name.
     """
-    if not hazards(made):
-        return ""
+    if not hazards(made) or "bath" in made.roles:
+        return ""  # a kept bath has its writer's name: nobody dips into the lime itself
     if made.entry is not None and made.entry.table == "dyestuffs" and not plants_in(made):
         return ""
     full = made.trade_name

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from procedure.facts.handling import deadly_words
 from procedure.handout.card_grid import Place, after_metal, place_of
 from procedure.handout.contents import telling_of
+from procedure.handout.fixed_phrases import DRAFT
 from procedure.handout.lot_stories import Event, Story, finished, stories
 from procedure.handout.swatches import shade_of
 from procedure.paper.blocks import (
@@ -95,6 +96,7 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
         title=(Words(title),),
         voice=voice,
         look="card",
+        stamp=DRAFT if any(found.level == "error" for found in plan.findings) else "",
         head=tuple(head),
         sections=tuple(sections),
     )

@@ -23,7 +23,8 @@
     for (const list of document.querySelectorAll(".procedures")) {
       list.parentElement.hidden = !list.querySelector("li:not([hidden])");
     }
-    found.textContent = wanted.length ? count + " of " + lines.length : "";
+    const none = "Nothing here has all of these words. Try fewer, or another spelling.";
+    found.textContent = wanted.length ? (count ? count + " of " + lines.length : none) : "";
   };
   words.addEventListener("input", look);
   form.addEventListener("submit", (event) => { event.preventDefault(); look(); });

@@ -152,13 +152,15 @@ def _mordant(writing: Writing) -> list[str]:
     warm = usual("cool mordant heat" if asked.wants_tannin else "mordant heat")
     warm = min(warm, _limit(asked.fibre.facts["heat_limit_c"]))
     bath = f"{name}-bath"
+    # A salt that drains refuse does not stand in a house over a night, and tin makes wool harsh.
+    night = "" if waste.refusals(asked.mordant, "drain") else " overnight"
     return [
         "# Mordant: it ties the colour to the fibre.",
         f"{bath}: prepare in {writing.pots.pot} with {writing.water()}, "
         f"{name} {share} % of {lot} at {number(start)} °C",
         f"mordant {lot} in {bath} from {number(start)} °C to {number(warm)} °C "
         f"over {_min('slow heating')} for {_min('mordant time')} covered",
-        f"cool {bath} to {_c('hand heat')} overnight covered labelled",
+        f"cool {bath} to {_c('hand heat')}{night} covered labelled",
         writing.rinse(),
         f'discard {bath} to "{_salt_out(asked.mordant)}"',
         # What is left of a salt in the tub would change the colour at the last rinse.
@@ -268,10 +270,8 @@ def _vat(writing: Writing) -> list[str]:
 
 def _spent_vat(writing: Writing, *used: str) -> list[str]:
     return [
-        "# The spent vat: it stands open until the air has used it up, and only then goes away.",
-        "stand vat for 1 d uncovered labelled attended",
-        '  note "stir it now and then until all of it is blue: the reducer is spent"',
-        'discard vat to "foul drain"',
+        "# The spent vat: air uses up what is left in it, and only then it goes away.",
+        'discard vat to "foul drain, once it has been stirred blue in the air and is cold"',
         f"clean {', '.join(used)}",
     ]
 

@@ -45,7 +45,7 @@ def called(asked: Asked) -> Called:
 def _short(entry: Entry) -> str:
     """The everyday name of a salt where it is one word: alum, iron, tin; else the name."""
     short = next(iter(entry.words("aliases")), "") if entry.table == "mordants" else ""
-    return short if short.isalpha() else entry.name
+    return short if short.isalpha() else said(entry) or entry.name
 
 
 def _name(words: str, more: str, taken: set[str]) -> str:

@@ -91,6 +91,8 @@ def _once(plan: Judged, quantity: Quantity, amount: Amount) -> str:
         by = f"{_grouped(low * 100, high * 100)} %"
     elif quantity.kind == "concentration":
         by = f"{_grouped(low, high)} g/L"
+    elif quantity.kind == "concentration by volume":
+        by = f"{_grouped(low * THOUSAND, high * THOUSAND)} mL/L"
     else:
         by = _grouped(low, high)
     base = f"{_weighed(of.low, of.high)} {'g' if of.kind == 'mass' else 'L'}"

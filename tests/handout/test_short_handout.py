@@ -364,10 +364,27 @@ def test_a_share_names_the_lot_of_the_plan_that_it_is_of() -> None:
     assert "2 % of each lot" in said
 
 
-def test_a_blank_for_a_liquid_is_in_millilitres() -> None:
+def test_a_liquid_by_the_litre_of_its_bath_is_worked_out() -> None:
+    # 5 mL/L in 40 times 200 g of water, which are 8 L.
     made = in_markdown.page(short(SIX.parent.parent / "standard" / "dip-in-vat.dye"))
     line = next(one for one in made.splitlines() if one.startswith("- **vinegar"))
-    assert "mL; 5 mL/L" in line.replace("\u00a0", " ")
+    assert "40 mL; 5 mL/L" in line.replace("\u00a0", " ")
+
+
+def test_a_blank_for_a_liquid_is_in_millilitres(tmp_path: Path) -> None:
+    plan = (SIX.parent.parent / "standard" / "dip-in-vat.dye").read_text(encoding="utf-8")
+    unsaid = plan.replace("with water 40 : 1 of yarn, vinegar", "with vinegar")
+    assert unsaid != plan
+    (tmp_path / "dip.dye").write_text(unsaid, encoding="utf-8")
+    made = in_markdown.page(short(tmp_path / "dip.dye"))
+    line = next(one for one in made.splitlines() if one.startswith("- **vinegar"))
+    assert "\\_ mL; 5 mL/L" in line.replace("\u00a0", " ")
+
+
+def test_a_kept_bath_is_not_called_by_what_its_words_say_is_in_it() -> None:
+    # “such as that of lime-and-copperas-vat.dye”: nobody dips cloth into slaked lime.
+    said = text_of(SIX.parent.parent / "standard" / "dip-in-cold-vat.dye")
+    assert "Dip the cloth into the vat" in said and "slaked lime" not in said
 
 
 def test_no_line_of_a_text_is_longer_than_eighty_letters() -> None:

@@ -169,6 +169,21 @@ def test_plant_fibre_gets_tannin_before_alum() -> None:
     assert "tannin-bath" not in made(_asked("wool", "weld", "alum"))
 
 
+def test_only_a_salt_that_drains_take_stands_over_a_night() -> None:
+    assert "cool alum-bath to 30 °C overnight covered" in made(_asked("wool", "weld", "alum"))
+    assert "cool tin-bath to 30 °C covered" in made(_asked("wool", "cochineal", "tin"))
+
+
+def test_nobody_has_to_sit_by_a_spent_vat() -> None:
+    text = made(_asked("wool", "indigo", None))
+    assert "once it has been stirred blue in the air" in text and "attended" not in text
+
+
+def test_a_name_in_the_text_is_a_name_of_the_plant() -> None:
+    text = made(_asked("wool", "dyer's chamomile", "alum"))
+    assert "yellow-chamomile: yellow chamomile flowers" in text and "dyers" not in text
+
+
 def test_the_amount_is_in_the_usual_range() -> None:
     """8 to 25 % of alum on protein (Mairet 1938, ch. II and VII)."""
     found = re.search(r"alum ([\d.]+) % of", made(_asked("wool", "weld", "alum")))
