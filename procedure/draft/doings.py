@@ -61,7 +61,7 @@ POSTPONED = re.compile(
 )
 
 # How far back a word is looked for that turns the meaning: no clause of a recipe is longer.
-LOOK_BACK = 240
+LOOK_BACK = 120
 
 
 class Named(NamedTuple):

@@ -562,3 +562,9 @@ def test_code_pages_are_told_by_their_signs(page: str) -> None:
 )
 def test_a_measure_within_the_words_of_something_else_is_told_of(prose: str, told: str) -> None:
     assert f'# not placed: "{told}"' in drafted(prose).text
+
+
+def test_what_is_said_several_times_running_is_one_line() -> None:
+    draft = drafted("Put 60 g of weld in 4 L of water and simmer simmer simmer for 1 h.")
+    assert len(re.findall(r"(?m)^  simmer dye-bath", draft.text)) <= 2
+    assert sum(one.amount.words == "simmer" for one in draft.placed) == 3
