@@ -498,6 +498,7 @@ def _heat_of_verb(
     words = amount["words"].lower()
     sentence = next((s for s in draft.sentences if s.start <= start < s.end), None)
     stem = "boil" if "boil" in words else "simmer" if "sim" in words or "stew" in words else ""
+    stem = stem or ("cool" if re.search(r"\bcool", words) else "")
     if sentence is not None and stem:
         lines = [n for n, origin in draft.origin.items() if origin == sentence.number]
         for number in lines:
@@ -520,8 +521,18 @@ def _heat_of_verb(
 
 
 def _in_the_words_not_read(draft: Draft, words: str, start: int, end: int, why: str) -> Verdict:
-    """Left where a comment "not read" has words of the amount; lost where none has."""
+    """Left where a comment has words of the amount; lost where none has.
+
+    It is a comment "not read", or the one of a line that quotes what it took for another measure.
+    """
     told = any(low < end and start < high for low, high in draft.unread)
+    lines = draft.text.splitlines()
+    told = told or any(
+        p.amount.start < end
+        and start < p.amount.end
+        and f"# “{p.amount.words}”" in lines[p.line - 1]
+        for p in draft.placed
+    )
     return Verdict("left" if told else "lost", words, "not read" if told else why)
 
 

@@ -227,7 +227,7 @@ class Course:
         """The lines of the draft, in order."""
         made: list[Line] = []
         self.written = set()
-        for step in self.steps:
+        for step in _said_once(self.steps):
             made += lines_of(step, self.lot_name(), self.write)
         return [self._with_base(line) for line in made]
 
@@ -294,3 +294,25 @@ class Course:
         """Keep the dyestuff that is spoken of, since its parts are named without it."""
         if thing.kind == "material" and trade_role(thing.name) == "dyestuff":
             self.plant = self.plant if self.plant and self.plant.name == thing.name else thing
+
+
+def _said_once(steps: list[Step]) -> list[Step]:
+    """The steps, those said twice running ("boil, boil, and boil") once with all their words."""
+    made: list[Step] = []
+    for step in steps:
+        last = made[-1] if made else None
+        if last is not None and _is_bare(step) and _is_bare(last) and _same(step, last):
+            last.spoken += step.spoken
+            continue
+        made.append(step)
+    return made
+
+
+def _is_bare(step: Step) -> bool:
+    return step.on == "bath" and not (
+        step.clauses or step.brought or step.repeat or step.sign or step.name
+    )
+
+
+def _same(step: Step, last: Step) -> bool:
+    return (step.verb, step.bath, step.sentence) == (last.verb, last.bath, last.sentence)

@@ -60,8 +60,8 @@ POSTPONED = re.compile(
     re.I,
 )
 
-# How far back a word is looked for that turns the meaning; a sentence is seldom longer.
-LOOK_BACK = 600
+# How far back a word is looked for that turns the meaning: no clause of a recipe is longer.
+LOOK_BACK = 120
 
 
 class Named(NamedTuple):

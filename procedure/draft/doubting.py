@@ -1,9 +1,8 @@
 """Heats and times of which the prose does not surely say what they are for: they are asked about.
 
 A time in a bath is for the fibre or for the bath alone, and prose often leaves that to the
-reader. A wrong one is worse than one that is asked for, so a line has it only where the words
-themselves say whether the fibre is in: it is named as it goes in or comes out, or the bath is
-strained afterwards, or fibre goes into it later and is named there.
+reader. A line has it unless the words are of a kind after which at least one in three was meant
+otherwise in the recipes of the trials; those are asked about, and the others are not.
 """
 
 from __future__ import annotations
@@ -11,14 +10,15 @@ from __future__ import annotations
 import re
 
 from procedure.draft.course import Course
-from procedure.draft.sentences import Part, Sentence
+from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.vocabulary import vocabulary
 
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify", "dip"))
-HEATED = frozenset(("boil", "simmer", "heat"))
+# Acts whose heat or time is one of the bath that they name, whatever else is in it.
+KEPT_HOT = frozenset(("boil", "simmer", "heat", "hold"))
 # Acts that are done to fibre alone, whatever is named.
 FIBRE_VERBS = re.compile(
     r"enter|return|put back|immers|introduce|submerg|plunge|dunk|\bdip|\bdye|over-?dye"
@@ -33,7 +33,6 @@ def leave_what_is_doubtful(course: Course) -> None:
     """Take back each heat and time of which it is not sure whether it is for the fibre."""
     if not course.lots:
         return
-    told = {sentence.number: sentence for sentence in course.told}
     inside: Bath | None = None
     entry = ""
     had: set[str] = set()
@@ -48,10 +47,10 @@ def leave_what_is_doubtful(course: Course) -> None:
                 had.add(step.bath.name)
             sure = _lot_is_sure(step, entry)
         elif step.bath is not None and step.bath is inside:
-            sure = _kept_is_sure(step, entry)
+            sure = _kept_is_sure(step)
         else:
             left = step.bath is not None and step.bath.name in had
-            sure = _alone_is_sure(step, told.get(step.sentence), left) or (drawn[at] and not left)
+            sure = _alone_is_sure(step, left, drawn[at])
         if sure:
             kept.append(step)
             continue
@@ -110,7 +109,7 @@ def _is_tannin(name: str) -> bool:
 
 
 def _lot_is_sure(step: Step, entry: str) -> bool:
-    """True where a step on the fibre is one by its words."""
+    """False where a step on the fibre may be one on a plant or on a bath."""
     part = step.part
     if part is None or not step.clauses:
         return True
@@ -118,40 +117,27 @@ def _lot_is_sure(step: Step, entry: str) -> bool:
     if step.bath is None:
         unnamed = act == "soak" and not part.things and not part.doing.words.startswith("wet")
         return not unnamed and not (act == "dip" and step.verb == "air")
-    if entry in ("named", "verb") or _names_fibre(part):
-        return True
-    if entry == "pronoun":
-        return step.focus == "fibre"
-    salts = step.bath.kind == "mordant" and bool(part.things)
-    return (bool(act) or salts) and not _plants(part.things)
+    return bool(act) or entry != "said" or _names_fibre(part) or not _plants(part.things)
 
 
-def _kept_is_sure(step: Step, entry: str) -> bool:
-    """True where a step on a bath with fibre in it is meant for that fibre."""
+def _kept_is_sure(step: Step) -> bool:
+    """False where a step on a bath with fibre in it may be one that draws a plant out."""
     part = step.part
-    if step.on != "bath" or part is None:
+    if step.on != "bath" or part is None or _names_fibre(part):
         return True
-    drawn = part.doing.act in ("", "boil", "simmer") and _plants(part.things)
-    return entry != "pronoun" and (not drawn or _names_fibre(part))
+    return part.doing.act not in ("", "boil", "simmer") or not _plants(part.things)
 
 
-def _alone_is_sure(step: Step, sentence: Sentence | None, left: bool) -> bool:
-    """True where a step on a bath without fibre is for the bath alone by its own words."""
-    part, bath = step.part, step.bath
-    if step.on != "bath" or bath is None or part is None:
+def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
+    """False where a step on a bath without fibre may be for fibre that goes in unsaid."""
+    part = step.part
+    if step.on != "bath" or part is None or not (step.clauses or step.spoken):
         return True
-    if not (step.clauses or step.spoken) or step.verb in ("cool", "strain", "discard"):
-        return True
-    if left:
-        return False
-    things = tuple(t for one in sentence.parts for t in one.things) if sentence else ()
-    before = tuple(t for t in things if t.start < part.end)
     act = part.doing.act
-    if act == "soak":
-        return _plants(part.things)
-    named = any(thing.kind in ("bath", "water") for thing in part.things)
-    alone = _plants(before) and not any(thing.kind == "fibre" for thing in before)
-    return act in HEATED and (named or alone or _plants(part.things))
+    if left:
+        return bool(act) and step.verb != "stand"
+    bath_alone = step.verb in ("cool", "strain", "discard", "heat") or act in KEPT_HOT
+    return bath_alone or drawn or (act == "soak" and _plants(part.things))
 
 
 def _drawn(steps: list[Step]) -> list[bool]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
@@ -13,11 +12,11 @@ from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import enter_where_left_out
-from procedure.draft.lexicon import meanings, one_of
 from procedure.draft.not_read import Span, not_read
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
 from procedure.draft.unsettled_steps import Line
+from procedure.draft.within_words import within_words
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -267,9 +266,9 @@ def _steps(
                 thing = f", of {of.words}" if of else ""
                 ask = ": for the bath alone, or for the fibre?" if _is_asked(course, amount) else ""
                 page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
-        for heat in _heats_within(page.prose, sentence, page.starts):
-            left.append(heat)
-            page.add(f'  # not placed: "{heat.words}"', sentence.number)
+        for within in within_words(page.prose, sentence, here, page.starts):
+            left.append(within)
+            page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
         for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
@@ -277,31 +276,6 @@ def _steps(
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left
-
-
-NAMES_A_HEAT = frozenset(("temperature", "named heat", "verb heat", "named wait", "odd", "loose"))
-
-
-def _heats_within(prose: str, sentence: Sentence, held: set[int]) -> list[Amount]:
-    """The heats that amounts of other kinds have in their words: "two warm waters".
-
-    What a line has of such an amount is its count or its weight, and not the heat.
-    """
-    found: list[Amount] = []
-    for part in sentence.parts:
-        for amount in part.amounts:
-            if amount.start not in held or amount.kind in NAMES_A_HEAT:
-                continue
-            match = heat_words().search(prose, amount.start, amount.end)
-            if match:
-                found.append(Amount("figure", None, None, "", match[0], *match.span()))
-    return found
-
-
-@cache
-def heat_words() -> re.Pattern[str]:
-    """A pattern for the words of heats."""
-    return re.compile(rf"\b(?:{one_of(meanings('heat'))})\b", re.I)
 
 
 def _number_of_step(words: str) -> int:

@@ -297,29 +297,28 @@ def _spoken_heats(
 
     Each is an amount, so that none is lost: what no line says is told of as not placed.
     """
-    covered = [(one.start, one.end) for one in here]
+    covered = _Covered(start, end)
+    for one in here:
+        covered.cover(one.start, one.end)
     made: list[Amount] = []
     for doing in [*doings, *denied]:
-        if doing.act in ("boil", "simmer") and not _over(covered, doing.start, doing.end):
+        if doing.act in ("boil", "simmer") and not covered.has(doing.start, doing.end):
             made.append(_verb_heat(doing.act, doing.words, doing.start, doing.end))
-            covered.append((doing.start, doing.end))
+            covered.cover(doing.start, doing.end)
     ends = [*(doing.start for doing in doings[1:]), end]
     for doing, close in zip(doings, ends, strict=False):
-        said = any(a.kind in HEATS and doing.start <= a.start < close for a in here)
-        if (
-            doing.act in ("heat", "cool")
-            and not said
-            and not _over(covered, doing.start, doing.end)
-        ):
+        if doing.act not in ("heat", "cool") or covered.has(doing.start, doing.end):
+            continue
+        if not any(a.kind in HEATS and doing.start <= a.start < close for a in here):
             unit = doing.act if doing.act == "cool" else ""
             made.append(_verb_heat(unit, doing.words, doing.start, doing.end))
-            covered.append((doing.start, doing.end))
+            covered.cover(doing.start, doing.end)
     for doing in denied:
-        if doing.act in ("heat", "cool") and not _over(covered, doing.start, doing.end):
+        if doing.act in ("heat", "cool") and not covered.has(doing.start, doing.end):
             made.append(_verb_heat("", doing.words, doing.start, doing.end))
-            covered.append((doing.start, doing.end))
+            covered.cover(doing.start, doing.end)
     for match in HEAT_WORD.finditer(text, start, end):
-        if _over(covered, match.start(), match.end()):
+        if covered.has(match.start(), match.end()):
             continue
         word = match[0].lower()
         if word in ("boil", "simmer") and TO_THE.search(
@@ -336,8 +335,19 @@ def _spoken_heats(
     return made
 
 
-def _over(covered: list[tuple[int, int]], start: int, end: int) -> bool:
-    return any(low < end and start < high for low, high in covered)
+class _Covered:
+    """The letters of a sentence that an amount has already."""
+
+    def __init__(self, start: int, end: int) -> None:
+        self.start, self.letters = start, bytearray(end - start)
+
+    def cover(self, start: int, end: int) -> None:
+        low, high = max(start - self.start, 0), min(end - self.start, len(self.letters))
+        self.letters[low:high] = b"\x01" * max(high - low, 0)
+
+    def has(self, start: int, end: int) -> bool:
+        """True where an amount has a letter between two places."""
+        return any(self.letters[max(start - self.start, 0) : max(end - self.start, 0)])
 
 
 def _verb_heat(unit: str, words: str, start: int, end: int) -> Amount:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from procedure.language import Token
 from procedure.language.spoken import NUMBERS
@@ -92,7 +93,14 @@ def pieces(tokens: Sequence[Token]) -> list[Piece]:
 def in_order(tokens: Sequence[Token]) -> list[Token]:
     """A step with its clauses in the order of the reference."""
     first, *clauses = pieces(tokens)
+    written = list(pairwise(clauses))
     clauses.sort(key=_rank)
+    for at, (one, two) in enumerate(pairwise(clauses)):
+        heats = (one.kind, two.kind) == ("AT", "TO")
+        if heats and (one, two) not in written and two.tokens[1].kind not in ("NAME", "STRING"):
+            # "at 50 °C to 60 °C" would be one heat, from the one to the other.
+            clauses[at : at + 2] = [two, one]
+            break
     return [*first.tokens, *(token for piece in clauses for token in piece.tokens)]
 
 

@@ -204,7 +204,6 @@ def test_what_is_put_back_is_the_fibre() -> None:
     ("prose", "never"),
     [
         # Whether the fibre is in is not said: for it, or for the plant?
-        ("Dye 90 g wool. Put 9 g weld in 3 L and stir. 40 minutes at 80 °C.", "40 min"),
         ("Simmer 90 g of weld. Add it to the pot. Leave 3 hours. Take 90 g of wool.", "3 h"),
         ("Wool 90 g. Sumac 30 g, 80 °C, 1 h, strain.", "mordant wool in mordant-bath at 80"),
     ],
@@ -244,6 +243,9 @@ def _all_told(draft: Draft) -> None:
     }
     noted = {one.amount.start for one in draft.noted}
     held = [(one.amount.start, one.amount.end) for one in (*draft.placed, *draft.noted)]
+    parts = [part for one in draft.sentences for part in one.parts]
+    held += [(part.doing.start, part.doing.end) for part in parts]
+    held += [(max(0, t.start - 40), t.end) for p in parts for t in p.things if t.kind == "fibre"]
     within = {at for at in left - every if any(low <= at < high for low, high in held)}
     assert placed | noted | left | numbers == every | within
     _every_word_told(draft)
@@ -462,6 +464,47 @@ def test_filling_marks_what_is_not_of_the_prose() -> None:
     assert f"usual, not in the prose ({alum.facts['source']})" in line
 
 
+PLAIN = """{weight}, alum, weld and iron.
+Dissolve the alum in water. Put in the {fibre} and leave it for an hour. Lift it out and rinse.
+Simmer the weld in 4 litres of water for an hour and strain. Enter the {fibre} and dye for an hour.
+"""
+
+
+@pytest.mark.parametrize(
+    ("fibre", "alum", "mordant_heat"), [("wool", "protein", "80"), ("cotton", "cellulose", "50")]
+)
+def test_filling_puts_usual_amounts_and_heats_into_a_plain_recipe(
+    fibre: str, alum: str, mordant_heat: str
+) -> None:
+    draft = drafted(PLAIN.format(weight=f"100 g of {fibre} yarn", fibre=fibre))
+    made = filled(draft).splitlines()
+    entry, weld = vocabulary().material("potassium alum"), vocabulary().material("weld")
+    assert entry is not None and weld is not None
+    wanted = [
+        (f"potassium-alum {entry.facts[f'{alum}_low']} to ", entry.facts["source"]),
+        (f"weld {weld.facts['dried_low']} to ", weld.facts["source"]),
+        ("water 30 : 1 of ", "common practice"),
+        (f"mordant {fibre} in mordant-bath at {mordant_heat} °C", "common practice"),
+        (f"dye {fibre} in dye-bath at 85 °C", "common practice"),
+    ]
+    for words, source in wanted:
+        line = next(one for one in made if words in one)
+        assert "usual, not in the prose" in line and f"({source})" in line
+    # What the prose says stays, and every other line is as without --fill.
+    assert "water 4 L" in "".join(made)
+    changed = [n for n, o in zip(made, draft.text.splitlines(), strict=False) if n != o]
+    assert all("usual, not in the prose" in line for line in changed)
+    assert made[-1] == f"# Lines with usual values that are not of the prose: {len(changed)}."
+
+
+def test_filling_leaves_heats_that_are_said_and_says_why_it_adds_nothing() -> None:
+    prose = "Heat the weld bath to 70 °C. Put the wool in and dye for 1 h."
+    assert "85 °C" not in filled(drafted(prose))
+    nothing = filled(drafted("Dissolve the alum in 3 L of water and add 50 g of weld."))
+    assert "usual, not in the prose" not in nothing
+    assert "# Nothing filled in: the prose names no fibre" in nothing
+
+
 def test_the_command_writes_once_and_overwrites_nothing(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -507,3 +550,21 @@ def test_where_a_line_was_full_changes_nothing(width: int) -> None:
 def test_code_pages_are_told_by_their_signs(page: str) -> None:
     text = "Heat 2 litres to 80°C; use £ and é." if page != "cp850" else "Take ½ lb at 80°C."
     assert decoded_prose(text.encode(page)) == text
+
+
+@pytest.mark.parametrize(
+    ("prose", "told"),
+    [
+        ("Dye 90 g of wool in 60 g of weld for 1 h. Then cook it. Rinse.", "cook"),
+        ("Dye a scarf in 60 g of weld for 1 h at 80 °C. Rinse it.", "a scarf"),
+        ("Dye 90 g of wool in 60 g of weld, 8 l, for 1 h. Rinse in two warm waters.", "warm"),
+    ],
+)
+def test_a_measure_within_the_words_of_something_else_is_told_of(prose: str, told: str) -> None:
+    assert f'# not placed: "{told}"' in drafted(prose).text
+
+
+def test_what_is_said_several_times_running_is_one_line() -> None:
+    draft = drafted("Put 60 g of weld in 4 L of water and simmer simmer simmer for 1 h.")
+    assert len(re.findall(r"(?m)^  simmer dye-bath", draft.text)) <= 2
+    assert sum(one.amount.words == "simmer" for one in draft.placed) == 3

@@ -62,6 +62,12 @@ def laid_out(step: str) -> str:
             "dye yarn over 45 minutes to 85 °C from 40 °C in alum-bath",
             "dye yarn in alum-bath from 40 °C to 85 °C over 45 min",
         ),
+        # “at 35 °C to 51 °C” would be one heat, so the two change places.
+        (
+            "dissolve alum 5 g to 51 °C in pot at 35 °C",
+            "dissolve alum 5 g in pot to 51 °C at 35 °C",
+        ),
+        ('discard alum-bath to "drain" at 35 °C', 'discard alum-bath at 35 °C to "drain"'),
         ("take the yarn out of the alum-bath", "lift yarn from alum-bath"),
         ("put the yarn into alum-bath", "enter yarn into alum-bath"),
         ("put the bag in the alum-bath", "lower bag into alum-bath"),
@@ -206,7 +212,7 @@ def held(written: strategies.Written, seed: int) -> None:
     made = neat(text)
     # An everyday verb among clauses that nobody would write may have no plain words for it; such
     # a line stays in a less neat form, and few of a text do.
-    assert len(made.careful) * 10 <= text.count("\n") + text.count("\r") + 10
+    assert len(made.careful) * 20 <= text.count("\n") + text.count("\r") + 20
     assert made.faulty == ()
     before, after = modelled(text), modelled(made.text)
     assert meaning(before) == meaning(after)
