@@ -93,7 +93,7 @@ class Called:
         for length in range(LONGEST, 1, -1):
             run = tokens[at : at + length]
             whole = len(run) == length and run[-1].kind == "NAME" and run[-1].line == line
-            if whole and all(one.kind in _INSIDE for one in run) and self._name(_said(run)):
+            if whole and _INSIDE.issuperset([one.kind for one in run]) and self._name(_said(run)):
                 return length
         return 0
 
@@ -151,6 +151,8 @@ _BRACKETED = ["NAME", "LPAR", "NUMBER", "UNIT", "RPAR"]
 def _without_brackets(tokens: list[Token]) -> list[Token]:
     """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
     kinds = [token.kind for token in tokens]
+    if "LPAR" not in kinds:
+        return tokens
     for at in range(1, len(tokens) - 4):
         begins = kinds[at - 1] in ("VERB", "WITH", "COMMA", "AND")
         if begins and kinds[at : at + 5] == _BRACKETED:

@@ -206,6 +206,7 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
     tokens: list[Token] = []
     add = tokens.append
     match = _SHAPES.match
+    new = tuple.__new__  # a token without a call of its class: a text has many
     written = text
     if lexicon is not None and not before:
         text = _uncapitalised(text, lexicon)
@@ -226,7 +227,8 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
         if shape == "COMMENT":
             break
         said = None
-        if lexicon is not None and not head:
+        spoken_word = word in FIRST_WORDS or (previous == "UNIT" and word in _RANGE_MARKS)
+        if spoken_word and lexicon is not None and not head:
             said = _said(word, text, at, tokens[-1] if tokens else None, previous)
         unit_here = previous in _BEFORE_UNIT and (word in _RANGE_MARKS or not _acidity(tokens))
         if said is None and unit_here and shape in ("WORD", "ODD", "DASH"):
@@ -243,7 +245,7 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
                 kind = shape
             head = kind in ("LABEL", "MEANWHILE")
         if kind != "SKIP":
-            add(Token(kind, text[at:stop], line, at + 1))
+            add(new(Token, (kind, text[at:stop], line, at + 1, "")))
             previous = kind
         at = stop
     return tokens if written is text else _as_written(tokens, written)
