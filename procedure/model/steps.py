@@ -327,6 +327,8 @@ class Steps:
         add = self.made.written.append
         for field, role in _ROLES.items():
             value = getattr(step, field)
+            if value is None:
+                continue
             if isinstance(value, Quantity):
                 add(Written(value, role, None, step))
             elif isinstance(value, Item) and value.quantity is not None:
