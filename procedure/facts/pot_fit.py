@@ -279,7 +279,7 @@ def _capacity(study: Study, pot: str) -> Interval | None:
     if found is None or found[0].capacity is None or not found[0].capacity.known:
         return None
     ends = found[0].capacity.ends
-    return ends if ends[0] > 0 else None
+    return ends if ends[0].numerator > 0 else None
 
 
 def _weight(state: State, lots: tuple[str, ...]) -> Interval:

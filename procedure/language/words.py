@@ -350,7 +350,7 @@ def _word(
     if head and previous != "LABEL":
         label = _LABEL_END.match(text, stop)
         if label is None and ":" in text:
-            label = re.compile(_LONG_LABEL).match(text, stop)
+            label = _long_label().match(text, stop)
         if label is not None and not (_INNER & set(text[stop : label.end()].rstrip(": ").split())):
             return "LABEL", label.end()
     if lexicon is None:
@@ -358,7 +358,7 @@ def _word(
             return "WORD", stop  # pH paper is a tool, not an acidity
         measures = previous == "UNIT" and text[stop:].lstrip()[:1] in _DIGITS
         return "WORD" if word == "of" and not measures else _describing_kind(word, previous), stop
-    kind_of_water = _water(word, text, stop)
+    kind_of_water = _water(word, text, stop) if text.startswith(" water", stop) else 0
     if kind_of_water and not head:
         return "NAME", kind_of_water
     phrases = lexicon.head_phrases if head else lexicon.phrases
@@ -375,10 +375,13 @@ def _word(
     return kind, stop
 
 
+@cache
+def _long_label() -> re.Pattern[str]:
+    return re.compile(_LONG_LABEL)
+
+
 def _water(word: str, text: str, stop: int) -> int:
     """Where “rain water” ends, if a word says what kind of water is meant; 0 if none does."""
-    if not text.startswith(" water", stop):
-        return 0
     words = vocabulary()
     found = re.compile(r"[ ]+water(?![\w-])").match(text, stop)
     known = word in words.tables["water"] or word in words.heats
