@@ -77,7 +77,11 @@ class Called:
 
     def in_one_word(self, tokens: list[Token]) -> list[Token]:
         """The words of a step, names of several words in one; each keeps its own place."""
-        tokens = _signs(_without_brackets(tokens))
+        kinds = [token.kind for token in tokens]
+        if "LPAR" in kinds:
+            tokens = _without_brackets(tokens)
+        if "UNTIL" in kinds:
+            tokens = _signs(tokens)
         at = 1
         while at + 1 < len(tokens):
             if tokens[at].kind == "NAME" and tokens[at + 1].kind in _INSIDE:
@@ -151,8 +155,6 @@ _BRACKETED = ["NAME", "LPAR", "NUMBER", "UNIT", "RPAR"]
 def _without_brackets(tokens: list[Token]) -> list[Token]:
     """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
     kinds = [token.kind for token in tokens]
-    if "LPAR" not in kinds:
-        return tokens
     for at in range(1, len(tokens) - 4):
         begins = kinds[at - 1] in ("VERB", "WITH", "COMMA", "AND")
         if begins and kinds[at : at + 5] == _BRACKETED:

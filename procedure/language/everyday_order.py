@@ -83,8 +83,10 @@ def _known_alone(tokens: list[Token], at: int) -> list[Token]:
 
 def _stirred_in(tokens: list[Token], at: int) -> list[Token]:
     """“stir in alum to the bath”: the in belongs to the verb, for the bath comes behind “to”."""
-    verb = f"{tokens[at].word} {tokens[at + 1].word}" if len(tokens) > at + 1 else ""
-    if verb not in everyday() or tokens[at + 1].kind != "IN":
+    if len(tokens) <= at + 1 or tokens[at + 1].kind != "IN":
+        return tokens
+    verb = f"{tokens[at].word} {tokens[at + 1].word}"
+    if verb not in everyday():
         return tokens
     if not any(token.kind in ("TO", "INTO") for token in tokens[at + 2 :]):
         return tokens

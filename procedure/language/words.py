@@ -216,9 +216,8 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
     head = not before
     while (found := match(text, at)) is not None:
         shape = found.lastgroup or "ODD"
-        word = found[shape]
-        stop = found.end()
-        at = stop - len(word)
+        at, stop = found.span(shape)
+        word = text[at:stop]
         if shape == "ODD":
             shape = _mark(text, at, previous, bool(tokens), lexicon is not None)
         if shape == "SPACE":

@@ -53,6 +53,8 @@ def text_of(node: Node) -> str:
     for child in node.children:
         said.append(_as_said(child) if isinstance(child, Token) else text_of(child))
     joined = " ".join(filter(None, said))
+    if node.kind not in _SAID_WITH_MORE:
+        return joined
     if node.kind == "ratio":
         *words, last = said
         return f"{' '.join(words)} : {last}"
@@ -68,9 +70,13 @@ def text_of(node: Node) -> str:
     return joined
 
 
+_SAID_WITH_MORE = frozenset(("ratio", "reading", "base", "per", "acidity"))
+
+
 def _as_said(token: Token) -> str:
     """A token as written; a number that is said in a turn of speech as the plain one."""
-    return token.word if token.kind in ("NUMBER", "COLON") else token.text
+    # The word that the token is read as, without asking it: every amount comes by here.
+    return token.meant or token.text if token.kind in ("NUMBER", "COLON") else token.text
 
 
 class _Parts(NamedTuple):
@@ -141,7 +147,7 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
     value = _value(
         amount.kind,
         base is not None or parts.basis,
-        tuple([token.word for token in tokens]),
+        tuple([token.meant or token.text for token in tokens]),
         tuple([i for i, token in enumerate(tokens) if token.kind == "RANGE"]),
     )
     basis = parts.basis
