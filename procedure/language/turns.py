@@ -182,11 +182,13 @@ def _turned(tokens: list[Token], turn: _Turn) -> list[Token]:
     """The tokens with the turn made, wherever it stands."""
     start = 1 if tokens[0].kind == "LABEL" else 0
     at = start
-    # Most places in a line do not even have the first word.
-    first = turn.said[0].words if not turn.said[0].spare else frozenset()
+    # Most places in a line do not even have the first word, or one of the first kind.
+    item = turn.said[0]
+    first = item.words if not item.spare else frozenset()
+    kind = item.kind if not item.spare and item.kind.isupper() and item.kind != "END" else ""
     while at < len(tokens):
         token = tokens[at]
-        if first and (token.meant or token.text) not in first:
+        if (first and (token.meant or token.text) not in first) or (kind and token.kind != kind):
             at += 1
             continue
         here = not turn.begins or at == start or _begins_anew(tokens, at)
