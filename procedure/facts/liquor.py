@@ -38,12 +38,15 @@ def hottest(moment: Moment) -> Heat:
 
 def stuff(study: Study, things: object) -> list[Stuff]:
     """The declared materials among the names of things."""
-    found = []
-    for thing in things:  # type: ignore[attr-defined]
-        declared = study.flow.materials.get(thing)
-        if declared is not None:
-            found.append(Stuff(thing, declared[0], declared[0].entry))
-    return found
+    known = study.once(_all_stuff)
+    return [known[thing] for thing in things if thing in known]  # type: ignore[attr-defined]
+
+
+def _all_stuff(study: Study) -> dict[str, Stuff]:
+    """Every declared material by its name: rules ask for the same ones at each step."""
+    return {
+        thing: Stuff(thing, made, made.entry) for thing, (made, _) in study.flow.materials.items()
+    }
 
 
 def brought(moment: Moment) -> list[str]:

@@ -67,7 +67,7 @@ def filling(study: Study, moment: Moment) -> Filling | None:
     """
     node, bath = moment.node, moment.bath_after
     pot = bath.pot if bath is not None else node.pot
-    capacity = _capacity(study, pot)
+    capacity = study.once(_capacities).get(pot)
     lots = tuple(lots_in(moment))
     if capacity is None:
         return None
@@ -274,12 +274,11 @@ def _pieces(study: Study, lots: tuple[str, ...]) -> int:
     return int(low) if low == high and low.denominator == 1 and low > 1 else 0
 
 
-def _capacity(study: Study, pot: str) -> Interval | None:
-    found = study.flow.pots.get(pot)
-    if found is None or found[0].capacity is None or not found[0].capacity.known:
-        return None
-    ends = found[0].capacity.ends
-    return ends if ends[0] > 0 else None
+def _capacities(study: Study) -> dict[str, Interval]:
+    """Litres that each pot of a known size holds."""
+    sizes = {name: pot.capacity for name, (pot, _) in study.flow.pots.items()}
+    known = {name: one.ends for name, one in sizes.items() if one is not None and one.known}
+    return {name: ends for name, ends in known.items() if ends.low > 0}
 
 
 def _weight(state: State, lots: tuple[str, ...]) -> Interval:

@@ -67,13 +67,14 @@ def makers(body: tuple[Step | Block, ...]) -> dict[str, Step]:
 
 def _made_by(step: Step) -> list[Name]:
     """The names of what a step makes, as its effect has it."""
-    into = [item.name for item in step.into if item.name is not None]
-    if step.does.makes_bath and step.label is not None:
+    does = step.does
+    if does.makes_bath and step.label is not None:
         return [step.label]
-    if step.does.splits:
+    into = [item.name for item in step.into if item.name is not None]
+    if does.splits:
         return into
-    if step.does.joins:
+    if does.joins:
         return [step.named] if step.named else into
-    if step.does.names_bath and step.named is not None:
+    if does.names_bath and step.named is not None:
         return [step.named]
     return []

@@ -32,13 +32,14 @@ def once_for_each_node(make: Callable[[Piece], Made]) -> Callable[[Piece], Made]
 
     @wraps(make)
     def remembered(node: Piece) -> Made:
-        found = met.get(id(node))
+        key = id(node)
+        found = met.get(key)
         if found is not None and found[0] is node:
             return found[1]
         made = make(node)
         if len(met) >= MOST:
             met.clear()
-        met[id(node)] = (node, made)
+        met[key] = (node, made)
         return made
 
     return remembered

@@ -77,7 +77,11 @@ class Called:
 
     def in_one_word(self, tokens: list[Token]) -> list[Token]:
         """The words of a step, names of several words in one; each keeps its own place."""
-        tokens = _signs(_without_brackets(tokens))
+        kinds = [token.kind for token in tokens]
+        if "LPAR" in kinds:
+            tokens = _without_brackets(tokens)
+        if "UNTIL" in kinds:
+            tokens = _signs(tokens)
         at = 1
         while at + 1 < len(tokens):
             if tokens[at].kind == "NAME" and tokens[at + 1].kind in _INSIDE:
@@ -93,7 +97,7 @@ class Called:
         for length in range(LONGEST, 1, -1):
             run = tokens[at : at + length]
             whole = len(run) == length and run[-1].kind == "NAME" and run[-1].line == line
-            if whole and all(one.kind in _INSIDE for one in run) and self._name(_said(run)):
+            if whole and _INSIDE.issuperset([one.kind for one in run]) and self._name(_said(run)):
                 return length
         return 0
 

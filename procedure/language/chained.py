@@ -30,6 +30,9 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
     ``names`` are those of the text so far: what is a name is no verb here.
     """
     at = 1 if tokens[0].kind == "LABEL" else 0
+    if not _may_go_on(tokens):
+        yield tokens
+        return
     tokens = _without_pauses(tokens)
     if len(tokens) <= at or tokens[at].kind != "VERB":
         yield tokens
@@ -56,6 +59,15 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
         yield _completed(step, things)
         begin, index = verb, verb + 1
     yield _completed(tokens[begin:], things)
+
+
+def _may_go_on(tokens: list[Token]) -> bool:
+    """Whether another step may begin in a line: few lines have a comma, “and” or “then”."""
+    for token in tokens:
+        kind = token.kind
+        if kind in _PARTING or (kind == "NAME" and (token.meant or token.text) in _THEN):
+            return True
+    return False
 
 
 def _without_pauses(tokens: list[Token]) -> list[Token]:

@@ -17,8 +17,8 @@ _OBJECTS = frozenset(("NAME", "COMMA", "AND", "NUMBER", "UNIT", "OF", "RANGE", "
 def in_plain_order(tokens: list[Token]) -> list[Token]:
     """The line with its verb in one place, in front; each token keeps its own place."""
     at = 1 if tokens and tokens[0].kind == "LABEL" else 0
-    kinds = [token.kind for token in tokens]
-    if kinds[at : at + 3] == ["ALLOW", "NAME", "TO"]:  # allow the bath to cool
+    kinds = [token.kind for token in tokens[at : at + 3]]
+    if kinds == ["ALLOW", "NAME", "TO"]:  # allow the bath to cool
         tokens = [*tokens[:at], tokens[at]._replace(kind="VERB"), *tokens[at + 1 :]]
     if len(tokens) <= at or tokens[at].kind != "VERB":
         return tokens
@@ -83,8 +83,10 @@ def _known_alone(tokens: list[Token], at: int) -> list[Token]:
 
 def _stirred_in(tokens: list[Token], at: int) -> list[Token]:
     """“stir in alum to the bath”: the in belongs to the verb, for the bath comes behind “to”."""
-    verb = f"{tokens[at].word} {tokens[at + 1].word}" if len(tokens) > at + 1 else ""
-    if verb not in everyday() or tokens[at + 1].kind != "IN":
+    if len(tokens) <= at + 1 or tokens[at + 1].kind != "IN":
+        return tokens
+    verb = f"{tokens[at].word} {tokens[at + 1].word}"
+    if verb not in everyday():
         return tokens
     if not any(token.kind in ("TO", "INTO") for token in tokens[at + 2 :]):
         return tokens

@@ -4,11 +4,9 @@ This is the LALR(1) automaton in its plainest form. It is here, rather than
 Lark's, for its speed on short lines; a test holds the two against each other.
 """
 
-from procedure.language.table import Rule, Table
+from procedure.language.table import Table
 from procedure.language.tree import Node, Token
 from procedure.quantity.record import NamedTuple
-
-END = Token("$END", "", 0, 0)
 
 
 class Refusal(NamedTuple):
@@ -18,54 +16,96 @@ class Refusal(NamedTuple):
     expected: frozenset[str]
 
 
-Values = list[Node | Token | tuple[Node | Token, ...]]
+class _Step(NamedTuple):
+    """A node to make: its kind, and where its children are among the tokens and nodes so far."""
+
+    kind: str
+    places: tuple[int, ...]
+
+
+# What becomes of a line depends on the kinds of its tokens alone, and most lines of a text are of
+# a few shapes: each shape is parsed once, and its nodes are made again from the tokens of a line.
+_Shape = tuple[_Step, ...] | Refusal
+
+_MOST_SHAPES = 4096
 
 
 def parse(table: Table, start: str, tokens: list[Token]) -> Node | Refusal:
     """The node that the tokens make from a start symbol, or where they stop making sense."""
+    kinds = tuple([token.kind for token in tokens])
+    shapes = _shapes_of(table)
+    shape = shapes.get((start, kinds))
+    if shape is None:
+        if len(shapes) >= _MOST_SHAPES:
+            shapes.clear()
+        shape = shapes[start, kinds] = _shape(table, start, kinds)
+    if isinstance(shape, Refusal):
+        return shape
+    # A node is a plain pair: made as one, without a call of its class, in half the time.
+    new, values = tuple.__new__, list[Node | Token](tokens)
+    get, add = values.__getitem__, values.append
+    for kind, places in shape:
+        add(new(Node, (kind, tuple(map(get, places)))))
+    node = values[-1]
+    assert isinstance(node, Node)
+    return node
+
+
+_SHAPES: dict[int, tuple[Table, dict[tuple[str, tuple[str, ...]], _Shape]]] = {}
+
+
+def _shapes_of(table: Table) -> dict[tuple[str, tuple[str, ...]], _Shape]:
+    """The shapes of lines that a table has parsed."""
+    found = _SHAPES.get(id(table))
+    if found is None or found[0] is not table:
+        found = _SHAPES[id(table)] = (table, {})
+    return found[1]
+
+
+Values = list[int | tuple[int, ...]]
+
+
+def _shape(table: Table, start: str, kinds: tuple[str, ...]) -> _Shape:
+    """The nodes that tokens of these kinds make, the inner ones first, by the automaton.
+
+    A value is the place of a token or a node, or several of them.
+    """
     states, rules = table.states, table.rules
     final = table.ends[start]
     stack = [table.starts[start]]
     values: Values = []
-    for index, token in enumerate((*tokens, END)):
-        kind = token.kind
+    steps: list[_Step] = []
+    for index, kind in enumerate((*kinds, "$END")):
         while True:
             state = stack[-1]
             action = states[state].get(kind)
             if action is None:
                 if state == final and kind == "$END":
-                    node = values[-1]
-                    assert isinstance(node, Node)
-                    return node
+                    return tuple(steps)
                 return Refusal(index, _expected(table, stack, final))
             if action >= 0:
                 stack.append(action)
-                values.append(token)
+                values.append(index)
                 break
             rule = rules[-1 - action]
             # No rule of the grammar is empty, so there is always something to take away.
-            taken = values[-rule.length :]
+            taken = _flat([values[i - rule.length] for i in rule.keep])
             del stack[-rule.length :], values[-rule.length :]
             stack.append(states[stack[-1]][rule.origin])
-            values.append(_reduced(rule, taken))
+            if rule.origin[0] == "_":
+                values.append(taken)
+            else:
+                steps.append(_Step(rule.kind, taken))
+                values.append(len(kinds) + len(steps) - 1)
     raise AssertionError("the end of the line ends the loop")
 
 
-def _reduced(rule: Rule, taken: Values) -> Node | tuple[Node | Token, ...]:
-    """What a rule makes of the values that it takes."""
-    origin, name, _, keep, inline = rule
-    if inline:
-        flat: list[Node | Token] = []
-        for i in keep:
-            value = taken[i]
-            if type(value) is tuple:
-                flat.extend(value)  # type: ignore[arg-type]
-            else:
-                flat.append(value)  # type: ignore[arg-type]
-        children = tuple(flat)
-    else:
-        children = tuple(map(taken.__getitem__, keep))  # type: ignore[arg-type]
-    return children if origin[0] == "_" else Node(name, children)
+def _flat(values: Values) -> tuple[int, ...]:
+    """The places that values say, those of several in their turn."""
+    found: list[int] = []
+    for value in values:
+        found += value if isinstance(value, tuple) else (value,)
+    return tuple(found)
 
 
 def _expected(table: Table, stack: list[int], final: int) -> frozenset[str]:

@@ -369,11 +369,12 @@ class _Reader:
             return Said((self.part(start, tokens),), (), tuple(tokens))
         tokens = self.called.in_one_word(plainly(tokens))
         parts = tuple(self.steps_of(tokens))
-        labels = [
-            token
-            for before, token in zip((None, *tokens), tokens, strict=False)
-            if token.kind == "LABEL" or (before is not None and before.kind == "AS")
-        ]
+        labels: list[Token] = []
+        before = ""
+        for token in tokens:
+            if token.kind == "LABEL" or before == "AS":
+                labels.append(token)
+            before = token.kind
         return Said(parts, tuple(labels))
 
     def steps_of(self, tokens: list[Token]) -> Iterator[Part]:
@@ -402,8 +403,9 @@ class _Reader:
         node = self.parsed(start, tokens)
         faults = tuple(self.faults[before:])
         del self.faults[before:]
-        names = (one.name for one in tokens if one.kind in ("LABEL", "NAME"))
-        unread = () if node is not None else tuple(names)
+        unread: tuple[str, ...] = ()
+        if node is None:
+            unread = tuple([one.name for one in tokens if one.kind in ("LABEL", "NAME")])
         return Part(tokens[0], _opens(tokens), node, faults, under, names=unread)
 
     def label_of_no_bath(self, tokens: list[Token]) -> None:
@@ -449,7 +451,7 @@ class _Reader:
 
     def parsed(self, start: str, tokens: list[Token]) -> Node | None:
         for token in tokens:
-            if token.kind in ("NAME", "LABEL") and len(token.text) > LONGEST_NAME:
+            if len(token.text) > LONGEST_NAME and token.kind in ("NAME", "LABEL"):
                 sentence = say(
                     "This name is {long} characters long; {most} is the most.",
                     long=Count(Fraction(len(token.text))),

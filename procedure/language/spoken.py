@@ -166,7 +166,7 @@ _SPOKEN = rf"(?:half )?an?|{'|'.join(_TENS)}"
 _OPENS_AMOUNT = frozenset(
     "AT FOR TO OVER UNTIL FROM LPAR OF REPEAT EVERY COMMA AND WITH VERB PER".split()
 )
-_ENDS_AMOUNT = frozenset(("UNIT", "HEAT", "WAIT", "NUMBER", "BASIS", "TIMES", "BEYOND"))
+_MAY_END_AMOUNT = frozenset("UNIT HEAT WAIT NUMBER BASIS TIMES BEYOND NAME".split())
 
 
 def spoken(word: str, text: str, at: int, previous: str) -> Said | None:
@@ -176,7 +176,7 @@ def spoken(word: str, text: str, at: int, previous: str) -> Said | None:
     begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")
     if begun and (found := _patterns()[0].match(text, at)):
         return Said(_bound(text, found.end(), previous), found.end())
-    begun = previous in (*_ENDS_AMOUNT, "NAME") and text.startswith(_begun(BEYOND, word), at)
+    begun = previous in _MAY_END_AMOUNT and text.startswith(_begun(BEYOND, word), at)
     if begun and (found := _patterns()[1].match(text, at)):
         return Said("BEYOND", found.end())
     return (

@@ -12,7 +12,7 @@ becomes ``madder twice of yarn``, and each word keeps its place in the line.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.language.spoken import NUMBERS
 from procedure.language.tree import Token, words_of
@@ -55,24 +55,39 @@ class _Turn(NamedTuple):
 
 def plainly(tokens: list[Token]) -> list[Token]:
     """The tokens of a step with each turn of speech in the words of the grammar."""
-    words = words_of(tokens)
-    turns, known_by = _turns()
-    if words & known_by:
-        for turn in turns:
-            if words & turn.known_by:
-                tokens = _turned(tokens, turn)
-    kinds = {token.kind for token in tokens}
-    for asked, change in _CHANGES:
-        if any(map(kinds.issuperset, asked)):
-            before, tokens = tokens, change(tokens)
-            kinds = kinds if tokens is before else {token.kind for token in tokens}
+    turns, by_word = _turns()
+    known = by_word.keys() & words_of(tokens)
+    if known:
+        for at in sorted({at for word in known for at in by_word[word]}):
+            tokens = _turned(tokens, turns[at])
+    kinds = frozenset([token.kind for token in tokens])
+    at = _next_change(kinds, 0)
+    while at >= 0:
+        before, tokens = tokens, _CHANGES[at][1](tokens)
+        if tokens is not before:
+            kinds = frozenset([token.kind for token in tokens])
+        at = _next_change(kinds, at + 1)
     return tokens
 
 
+@lru_cache(maxsize=8192)
+def _next_change(kinds: frozenset[str], at: int) -> int:
+    """The first change from a place on that tokens of these kinds may need; -1 for none."""
+    for place, (asked, _) in enumerate(_CHANGES[at:], at):
+        if any(map(kinds.issuperset, asked)):
+            return place
+    return -1
+
+
 @cache
-def _turns() -> tuple[tuple[_Turn, ...], frozenset[str]]:
+def _turns() -> tuple[tuple[_Turn, ...], dict[str, tuple[int, ...]]]:
+    """All turns, and by each word that one is known by the places of its turns."""
     made = tuple(_turn(row["said"], row["means"]) for row in rows("turns"))
-    return made, frozenset().union(*(turn.known_by for turn in made))
+    by_word: dict[str, tuple[int, ...]] = {}
+    for at, turn in enumerate(made):
+        for word in turn.known_by:
+            by_word[word] = (*by_word.get(word, ()), at)
+    return made, by_word
 
 
 def _turn(said: str, means: str) -> _Turn:
@@ -167,11 +182,16 @@ def _turned(tokens: list[Token], turn: _Turn) -> list[Token]:
     """The tokens with the turn made, wherever it stands."""
     start = 1 if tokens[0].kind == "LABEL" else 0
     at = start
-    # Most places in a line do not even have the first word.
-    first = turn.said[0].words if not turn.said[0].spare else frozenset()
+    # Most places in a line do not even have the first word, or one of the first kind.
+    item = turn.said[0]
+    first = item.words if not item.spare else frozenset()
+    kind = item.kind if not item.spare and item.kind.isupper() and item.kind != "END" else ""
     while at < len(tokens):
+        token = tokens[at]
+        if (first and (token.meant or token.text) not in first) or (kind and token.kind != kind):
+            at += 1
+            continue
         here = not turn.begins or at == start or _begins_anew(tokens, at)
-        here = here and (not first or tokens[at].word in first)
         runs = _found(tokens, at, turn.said) if here else None
         if runs is not None:
             end = max(run.stop for run in runs)
@@ -466,8 +486,10 @@ def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
     head = 1 if tokens[0].kind == "LABEL" else 0
     if len(tokens) <= head or tokens[head].kind != "VERB":
         return [], tokens
-    counted = "TIMES" in [token.kind for token in tokens]
-    if not counted and _OFTEN.isdisjoint(words_of(tokens)):
+    for token in tokens:
+        if token.kind == "TIMES" or (token.meant or token.text) in _OFTEN:
+            break
+    else:
         return [], tokens
     for at in range(head + 1, len(tokens)):
         token = tokens[at]

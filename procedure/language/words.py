@@ -206,6 +206,7 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
     tokens: list[Token] = []
     add = tokens.append
     match = _SHAPES.match
+    new = tuple.__new__  # a token without a call of its class: a text has many
     written = text
     if lexicon is not None and not before:
         text = _uncapitalised(text, lexicon)
@@ -215,9 +216,8 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
     head = not before
     while (found := match(text, at)) is not None:
         shape = found.lastgroup or "ODD"
-        word = found[shape]
-        stop = found.end()
-        at = stop - len(word)
+        at, stop = found.span(shape)
+        word = text[at:stop]
         if shape == "ODD":
             shape = _mark(text, at, previous, bool(tokens), lexicon is not None)
         if shape == "SPACE":
@@ -226,7 +226,8 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
         if shape == "COMMENT":
             break
         said = None
-        if lexicon is not None and not head:
+        spoken_word = word in FIRST_WORDS or (previous == "UNIT" and word in _RANGE_MARKS)
+        if spoken_word and lexicon is not None and not head:
             said = _said(word, text, at, tokens[-1] if tokens else None, previous)
         unit_here = previous in _BEFORE_UNIT and (word in _RANGE_MARKS or not _acidity(tokens))
         if said is None and unit_here and shape in ("WORD", "ODD", "DASH"):
@@ -243,7 +244,7 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
                 kind = shape
             head = kind in ("LABEL", "MEANWHILE")
         if kind != "SKIP":
-            add(Token(kind, text[at:stop], line, at + 1))
+            add(new(Token, (kind, text[at:stop], line, at + 1, "")))
             previous = kind
         at = stop
     return tokens if written is text else _as_written(tokens, written)
@@ -348,7 +349,7 @@ def _word(
     if head and previous != "LABEL":
         label = _LABEL_END.match(text, stop)
         if label is None and ":" in text:
-            label = re.compile(_LONG_LABEL).match(text, stop)
+            label = _long_label().match(text, stop)
         if label is not None and not (_INNER & set(text[stop : label.end()].rstrip(": ").split())):
             return "LABEL", label.end()
     if lexicon is None:
@@ -356,7 +357,7 @@ def _word(
             return "WORD", stop  # pH paper is a tool, not an acidity
         measures = previous == "UNIT" and text[stop:].lstrip()[:1] in _DIGITS
         return "WORD" if word == "of" and not measures else _describing_kind(word, previous), stop
-    kind_of_water = _water(word, text, stop)
+    kind_of_water = _water(word, text, stop) if text.startswith(" water", stop) else 0
     if kind_of_water and not head:
         return "NAME", kind_of_water
     phrases = lexicon.head_phrases if head else lexicon.phrases
@@ -373,10 +374,13 @@ def _word(
     return kind, stop
 
 
+@cache
+def _long_label() -> re.Pattern[str]:
+    return re.compile(_LONG_LABEL)
+
+
 def _water(word: str, text: str, stop: int) -> int:
     """Where “rain water” ends, if a word says what kind of water is meant; 0 if none does."""
-    if not text.startswith(" water", stop):
-        return 0
     words = vocabulary()
     found = re.compile(r"[ ]+water(?![\w-])").match(text, stop)
     known = word in words.tables["water"] or word in words.heats

@@ -69,12 +69,18 @@ Path = tuple[int, ...]
 Children = list[Node | Token]
 
 
+# The pieces of a step that the grammar lets hold a list of things, or that are one.
+_HOLD_THINGS = frozenset(("objects", "into_clause", "with_clause"))
+
+
 def _first_or(node: Node, path: Path) -> tuple[Path, int] | None:
     for i, child in enumerate(node.children):
         if type(child) is not Node:
             continue
         if child.kind == "or" and node.kind == "objects":
             return path, i
+        if child.kind not in _HOLD_THINGS:
+            continue
         found = _first_or(child, (*path, i))
         if found is not None:
             return found

@@ -82,8 +82,10 @@ class Known:
         baths, lots = made_by((step,))
         self.baths |= baths
         self.lots |= lots
-        named = {item.name.text for item in step.objects if item.name is not None}
-        self.dipped = self.dipped | named if step.does.dips else self.dipped - named
+        dips = step.does.dips
+        if dips or self.dipped:
+            named = {item.name.text for item in step.objects if item.name is not None}
+            self.dipped = self.dipped | named if dips else self.dipped - named
         if step.label is not None and step.does.puts_fibre_in:
             self.baths.add(step.label.text)
 

@@ -284,6 +284,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
     )
 
 
+@lru_cache(maxsize=4096)
 def misspelt(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that prose may name by a slip, in clauses that deny nothing.
 

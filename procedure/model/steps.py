@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from procedure.language import Line, Node, Token, once_for_each_node
 from procedure.language.spoken import BEYOND, BOUNDS
@@ -327,6 +327,8 @@ class Steps:
         add = self.made.written.append
         for field, role in _ROLES.items():
             value = getattr(step, field)
+            if value is None:
+                continue
             if isinstance(value, Quantity):
                 add(Written(value, role, None, step))
             elif isinstance(value, Item) and value.quantity is not None:
@@ -448,10 +450,15 @@ def _takes_materials(said: Node | Token) -> bool:
     """True of a word that can be done to materials, and of what is no verb."""
     if not isinstance(said, Token) or said.kind != "VERB":
         return True
-    own = vocabulary().verbs.get(said.word)
+    return _verb_takes_materials(said.word)
+
+
+@lru_cache(maxsize=1024)
+def _verb_takes_materials(word: str) -> bool:
+    own = vocabulary().verbs.get(word)
     if own is not None and not {"material", "thing"}.isdisjoint(own.objects):
         return True
-    return any("material" in one.of or not one.of for one in everyday().get(said.word, ()))
+    return any("material" in one.of or not one.of for one in everyday().get(word, ()))
 
 
 def _times(rounds: Node) -> tuple[Fraction, Fraction]:
@@ -500,8 +507,10 @@ def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, objec
     using = said.get("using", ())
     assert isinstance(using, tuple)
     heats = [item.heat for item in using if item.heat is not None]
+    if not heats:
+        return {}
     said_else = any(field in said for field in _HEATS) or verb is None
-    if not heats or said_else or (verb is not None and "at" not in verb.may):
+    if said_else or (verb is not None and "at" not in verb.may):
         return {}
     return {"at": Item(None, heats[0], None, None, heats[0].place)}
 
@@ -515,7 +524,9 @@ def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> di
     A heat is that of the step, or a ceiling beside the heats that the step says; a time is
     how long it lasts.
     """
-    limits = said.pop("limits", ())
+    if "limits" not in said:
+        return {}
+    limits = said.pop("limits")
     assert isinstance(limits, tuple)
     made: dict[str, object] = {}
     for limit in limits:

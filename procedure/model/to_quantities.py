@@ -20,10 +20,10 @@ def tokens_of(node: Node) -> list[Token]:
     """All tokens below a node, in order."""
     found: list[Token] = []
     for child in node.children:
-        if isinstance(child, Token):
-            found.append(child)
-        else:
+        if type(child) is Node:
             found.extend(tokens_of(child))
+        else:
+            found.append(child)  # type: ignore[arg-type]
     return found
 
 
@@ -36,6 +36,8 @@ def span_of(node: Node) -> Place:
     while type(last) is Node:
         last = last.children[-1]
     assert isinstance(first, Token) and isinstance(last, Token)
+    if last.line == first.line and last.column >= first.column:
+        return Place(first.line, first.column, last.column + len(last.text))
     if (last.line, last.column) < (first.line, first.column):  # read in another order than written
         every = sorted(tokens_of(node), key=lambda token: (token.line, token.column))
         first, last = every[0], every[-1]
@@ -51,6 +53,8 @@ def text_of(node: Node) -> str:
     for child in node.children:
         said.append(_as_said(child) if isinstance(child, Token) else text_of(child))
     joined = " ".join(filter(None, said))
+    if node.kind not in _SAID_WITH_MORE:
+        return joined
     if node.kind == "ratio":
         *words, last = said
         return f"{' '.join(words)} : {last}"
@@ -66,9 +70,13 @@ def text_of(node: Node) -> str:
     return joined
 
 
+_SAID_WITH_MORE = frozenset(("ratio", "reading", "base", "per", "acidity"))
+
+
 def _as_said(token: Token) -> str:
     """A token as written; a number that is said in a turn of speech as the plain one."""
-    return token.word if token.kind in ("NUMBER", "COLON") else token.text
+    # The word that the token is read as, without asking it: every amount comes by here.
+    return token.meant or token.text if token.kind in ("NUMBER", "COLON") else token.text
 
 
 class _Parts(NamedTuple):
@@ -139,14 +147,15 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
     value = _value(
         amount.kind,
         base is not None or parts.basis,
-        tuple([token.word for token in tokens]),
+        tuple([token.meant or token.text for token in tokens]),
         tuple([i for i, token in enumerate(tokens) if token.kind == "RANGE"]),
     )
     basis = parts.basis
     if parts.per is not None:
         value, base, basis = _each(value, parts)
     kind, low, high, slack, unit, word = value
-    backwards = low is not None and high is not None and low > high
+    # Of most amounts both ends are the very same number, and there is nothing to compare.
+    backwards = low is not high and low is not None and high is not None and low > high
     if backwards:
         low, high = high, low
     about = about or parts.so
@@ -275,6 +284,9 @@ def _value(form: str, of: bool, texts: tuple[str, ...], ranges: tuple[int, ...])
             return _from_to(texts, ranges)
         if form == "ratio":
             parts = number(rest[0]).value
+            if low is high:
+                share, fine = low.value / parts, low.fineness / 2 / parts
+                return Value("ratio", share, share, (fine, fine))
             slack = (low.fineness / 2 / parts, high.fineness / 2 / parts)
             return Value("ratio", low.value / parts, high.value / parts, slack)
         if form == "measure":
@@ -317,4 +329,6 @@ def _measured(low: Number, high: Number, rest: tuple[str, ...]) -> Value:
         slack = (extra.fineness / 2 * more.factor, extra.fineness / 2 * more.factor_high)
     if unit.vague and total_low > total_high:
         total_low, total_high = total_high, total_low
+    elif low is high and total_low == total_high:
+        total_high = total_low  # the very same: whoever counts on with it has half of the work
     return Value(unit.kind, total_low, total_high, slack, unit)

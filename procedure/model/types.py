@@ -7,6 +7,8 @@ from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Verb, Vocabulary
 from procedure.vocabulary.effects import NOTHING, Effect
 
+_NO_MANNER: frozenset[str] = frozenset()
+
 __all__ = [
     "Allow",
     "Block",
@@ -230,7 +232,7 @@ class Step(NamedTuple):
     @property
     def manner(self) -> frozenset[str]:
         """Its manner words by name."""
-        return frozenset([name.text for name in self.manners])
+        return frozenset([name.text for name in self.manners]) if self.manners else _NO_MANNER
 
     @property
     def effect(self) -> str:

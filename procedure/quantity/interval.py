@@ -185,11 +185,13 @@ class Interval(NamedTuple):
         if self is ZERO:
             return self
         low, high = other if isinstance(other, Interval) else (other, other)
-        if low < 0:
+        if low.numerator < 0:  # comparing fractions takes several times as long
             raise ValueError("an amount is not taken less than no times")
         if low is high and self.low is self.high:
             product = self.low * low
             return Interval(product, product)
+        if self.low.numerator >= 0:
+            return Interval(self.low * low, self.high * high)
         # Heats may be below zero: then the larger factor gives the smaller product.
         return Interval(
             self.low * (low if self.low >= 0 else high),

@@ -141,7 +141,7 @@ def _reaches(procedure: Procedure) -> Iterator[_Reach]:
             yield _Reach(procedure, allow, line, last, of_step)
 
     for step in _steps(procedure.body):
-        if isinstance(step, Step):
+        if isinstance(step, Step) and step.allows:
             yield from reach(step.place.line, step.allows, of_step=True)
     for group in (procedure.lots, procedure.equipment, procedure.materials):
         for thing in group.values():

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from procedure.model import Quantity
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import NamedTuple
 from procedure.trace.states import BathState, LotState
 from procedure.vocabulary.estimates import spoon_weights
@@ -45,14 +45,14 @@ class Amount(NamedTuple):
         """Its weight in grams; a litre of liquor is taken as a kilogram."""
         if self.kind == "mass":
             return Interval(self.low, self.high)
-        return Interval(self.low * THOUSAND, self.high * THOUSAND)
+        return Interval(self.low, self.high).times(THOUSAND)
 
     @property
     def litres(self) -> Interval:
         """Its volume in litres; a kilogram of liquor is taken as a litre."""
         if self.kind == "volume":
             return Interval(self.low, self.high)
-        return Interval(self.low / THOUSAND, self.high / THOUSAND)
+        return Interval(self.low, self.high).over(THOUSAND)
 
 
 def over_passes(amounts: Sequence[Amount | None]) -> Amount | None:
@@ -86,7 +86,7 @@ def amount_of(
     or cup of ``stuff`` that is a powder in ``spoon_weights.csv`` is a range of grams, unless
     grams are written beside it.
     """
-    if quantity.low is None or quantity.high is None or quantity.low < 0:
+    if quantity.low is None or quantity.high is None or quantity.low.numerator < 0:
         return None
     low, high = quantity.low, quantity.high
     kind = quantity.kind
@@ -115,7 +115,9 @@ def amount_of(
     base = _measured_by(quantity, basis)
     if base is None:
         return None
-    made = Amount(base.kind, low * base.low, high * base.high, base)
+    least = low * base.low
+    most = least if low is high and base.low is base.high else high * base.high
+    made = Amount(base.kind, least, most, base)
     if kind == "ratio" and liquid and base.kind == "mass":
         return Amount("volume", *made.litres, base)
     return made
@@ -153,11 +155,10 @@ def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
 
 
 def _fibre(basis: Basis, lots: tuple[str, ...]) -> Of | None:
-    low = high = Fraction(0)
+    weight = ZERO
     for lot in lots:
         state = basis.lots.get(lot)
         if state is None or state.weight is None:
             return None
-        low += state.weight[0]
-        high += state.weight[1]
-    return Of(lots, "mass", low, high) if lots else None
+        weight = weight.plus(state.weight)
+    return Of(lots, "mass", weight.low, weight.high) if lots else None

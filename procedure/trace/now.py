@@ -116,7 +116,8 @@ class Now:
         lots = (*node.lots, *node.present, *node.left, *node.makes)
         bath_names = [node.bath, *node.makes, *node.left.values()]
         bath_names += [thing for thing, _ in (*node.moved, *node.materials)]
-        baths = {n: self.baths[n] for n in bath_names if n in self.baths}
+        known, held, kept = self.lots, self.baths, self.pots
+        baths = {n: held[n] for n in bath_names if n in held}
         pots = (
             node.pot,
             node.to_pot,
@@ -125,9 +126,9 @@ class Now:
             *[bath.pot for bath in baths.values()],
         )
         return State(
-            {n: self.lots[n] for n in lots if n in self.lots},
+            {n: known[n] for n in lots if n in known},
             baths,
-            {n: self.pots[n] for n in pots if n in self.pots},
+            {n: kept[n] for n in pots if n in kept},
         )
 
     # ------------------------------------------------------------ one thing

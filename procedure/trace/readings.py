@@ -50,11 +50,13 @@ def unsaid(item: Item | None) -> bool:
 
 def says_no_heat(step: Step) -> bool:
     """True where a heat belongs in the step and its source leaves it out."""
-    return any(unsaid(item) for item in (step.at, step.to, step.until))
+    return unsaid(step.at) or unsaid(step.to) or unsaid(step.until)
 
 
 def _waits(step: Step) -> list[Interval]:
     """The waits that a step names, such as overnight, in minutes."""
+    if not step.manners:
+        return []
     found = (vocabulary().heats.get(manner.text) for manner in step.manners)
     return [Interval(one.low, one.high) for one in found if one is not None and one.kind == "wait"]
 
@@ -70,12 +72,12 @@ def _together(times: list[Interval]) -> Interval | None:
 
 def minutes(step: Step) -> Interval | None:
     """How long a step lasts: ``over`` and ``for`` together, or a named wait."""
-    said = [
-        known(one.low, one.high)
-        for one in (step.over, step.lasting)
-        if one is not None and one.kind == "time"
-    ]
-    return _together([*(one for one in said if one is not None), *_waits(step)])
+    said = _waits(step)
+    for one in (step.lasting, step.over):
+        if one is not None and one.kind == "time":
+            ends = known(one.low, one.high)
+            said = said if ends is None else [ends, *said]
+    return _together(said)
 
 
 def held(step: Step) -> Interval | None:
@@ -107,15 +109,24 @@ def attended(step: Step, minutes: Interval | None) -> bool:
 
 def heats(step: Step, bath: Interval | None, boiling: Fraction) -> Interval | None:
     """The heats that a step passes through, lowest and highest; those of its bath if none."""
-    ends = [heat_of(item) for item in (step.source, step.at, step.to, step.until)]
-    if step.does.heat and ends[1] is None and ends[2] is None:
+    said = _heats_said(step)
+    if step.does.heat and heat_of(step.at) is None and heat_of(step.to) is None:
         word = vocabulary().heats[step.does.heat]
         # High up, water boils before it is as hot as the word says.
-        ends.append(Interval(word.low, word.high).capped(boiling))
-    said = [end for end in ends if end is not None]
-    if not said:
-        return bath
-    return Interval(min(one.low for one in said), max(one.high for one in said))
+        said.append(Interval(word.low, word.high).capped(boiling))
+    if len(said) < 2:
+        return said[0] if said else bath
+    return Interval(min([one.low for one in said]), max([one.high for one in said]))
+
+
+def _heats_said(step: Step) -> list[Interval]:
+    """The heats in °C that a step says, in the order in which it comes to them."""
+    found: list[Interval] = []
+    for item in (step.source, step.at, step.to, step.until):
+        heat = None if item is None else heat_of(item)
+        if heat is not None:
+            found.append(heat)
+    return found
 
 
 def end_heat(step: Step, heat: Interval | None) -> Interval | None:
@@ -127,7 +138,7 @@ def end_heat(step: Step, heat: Interval | None) -> Interval | None:
     if step.does.settles and (_waits(step) or _stands_long(step)):
         return ROOM
     for item in (step.to, step.until, step.at):
-        said = heat_of(item)
+        said = None if item is None else heat_of(item)
         if said is not None:
             return said
     if "overnight" in step.manner:
@@ -147,8 +158,7 @@ def peak_heat(step: Step, heat: Interval | None) -> Interval | None:
     """The hottest that a step says; of a step that says none, the heat of its bath."""
     if step.does.cools:
         return None
-    ends = [heat_of(item) for item in (step.source, step.at, step.to, step.until)]
-    said = [end for end in ends if end is not None]
+    said = _heats_said(step)
     if len(said) < 2:
         return said[0] if said else heat
     return max(said, key=lambda one: one.middle)

@@ -210,7 +210,7 @@ class _Walk:
                 held=readings.held(step),
                 amounts=it.amounts,
                 wearing=self.wearing
-                | frozenset(name.text for name in (*node.procedure.wearing, *step.wearing)),
+                | frozenset([name.text for name in (*node.procedure.wearing, *step.wearing)]),
                 covered="covered" in step.manner,
                 labelled=labelled,
                 attended=readings.attended(step, minutes),

@@ -28,7 +28,7 @@ class Unit(NamedTuple):
     @property
     def vague(self) -> bool:
         """True where the name fits two units and the writer must choose."""
-        return self.factor != self.factor_high
+        return self.factor is not self.factor_high and self.factor != self.factor_high
 
     @property
     def by_hand(self) -> bool:

@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
-import csv
+import io
+import os
 import re
 from functools import cache
-from pathlib import Path
+
+from procedure.quantity.kept_ready import kept_ready
+
+# To import pathlib and csv takes as long as judging a short text, and most are not American.
+_SPELLINGS = os.path.join(os.path.dirname(__file__), "spellings.csv")
 
 
 @cache
 def _spellings() -> dict[str, str]:
-    with (Path(__file__).parent / "spellings.csv").open(encoding="utf-8", newline="") as lines:
-        return {row["british"]: row["us"] for row in csv.DictReader(lines)}
+    found: dict[str, str] = kept_ready(_SPELLINGS, _by_british)
+    return found
+
+
+def _by_british(data: bytes) -> dict[str, str]:
+    import csv
+
+    lines = io.StringIO(data.decode("utf-8"), newline="")
+    return {row["british"]: row["us"] for row in csv.DictReader(lines)}
 
 
 def in_spelling(text: str, spelling: str) -> str:

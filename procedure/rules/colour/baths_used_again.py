@@ -55,7 +55,7 @@ def vat_needs_rest(study: Study) -> Iterator[Found]:
             last[name] = moment.node.id
         # What a repeat adds beyond the passes that are followed shows at the step after it.
         for bath in (moment.bath_before, moment.bath_after):
-            if bath is not None and bath.dips > most.value and name not in told:
+            if bath is not None and bath.dips and bath.dips > most.value and name not in told:
                 told.add(name)
                 yield _stirred(study, name, last[name], bath)
         if moment.bath_after is not None and moment.bath_after.dips == 0:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from operator import attrgetter
 
 from procedure.facts.study import Study
 from procedure.findings import Says, Word, listed, plainly_said, say
@@ -299,6 +300,23 @@ def said_twice(study: Study) -> Iterator[Found]:
             )
 
 
+_FIELDS = {
+    "in": "within",
+    "into": "into",
+    "from": "source",
+    "with": "using",
+    "at": "at",
+    "to": "to",
+    "over": "over",
+    "for": "lasting",
+    "until": "until",
+    "as": "named",
+    "on": "on",
+    "through": "through",
+}
+_VALUES = attrgetter(*_FIELDS.values())
+
+
 @rule("clause-out-of-place", level="error", family=FAMILY, source="the language reference")
 def clause_out_of_place(study: Study) -> Iterator[Found]:
     """A clause that means nothing with its verb, as in: clean the kettle at 30 °C.
@@ -310,20 +328,6 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
     Cure:
         rinse yarn in tub with water 5 L for 20 min
     """
-    fields = {
-        "in": "within",
-        "into": "into",
-        "from": "source",
-        "with": "using",
-        "at": "at",
-        "to": "to",
-        "over": "over",
-        "for": "lasting",
-        "until": "until",
-        "as": "named",
-        "on": "on",
-        "through": "through",
-    }
     unsure = {slip.node.id for slip in study.flow.slips if slip.node is not None}
     for moment in study.moments:
         step = moment.step
@@ -331,9 +335,9 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
             continue
         if step.word != step.verb.name and moment.node.id in unsure:
             continue  # an everyday verb is read by what it is done to, and that is not known
-        for clause, name in fields.items():
-            value = getattr(step, name)
-            if not value or clause in step.verb.may:
+        may = step.verb.may
+        for clause, value in zip(_FIELDS, _VALUES(step), strict=True):
+            if not value or clause in may:
                 continue
             if clause == "on" and step.does.over_heat:
                 continue

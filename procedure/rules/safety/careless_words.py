@@ -155,10 +155,12 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
 
     A kitchen's stove and table count only where something that hurts badly is in the work.
     """
-    hurts = any(map(_grave, met))
     for clause in re.split(r"[.;]", one.text) if one.done else ():
         word = food_in(clause)
-        if word and (hurts or "kitchen" not in word) and re.search(_OF_DYEING, clause.lower()):
+        if not word or not re.search(_OF_DYEING, clause.lower()):
+            continue
+        hurts = any(map(_grave, met))
+        if hurts or "kitchen" not in word:
             yield Found(
                 one.procedure,
                 one.place,

@@ -100,6 +100,8 @@ def _longer_than_anybody_stays(moment: Moment) -> bool:
 
 def _waits(step: Step) -> bool:
     """Whether a step lasts for a named wait, such as a night."""
+    if not step.manners:
+        return False
     heats = vocabulary().heats
     return any(word in heats and heats[word].kind == "wait" for word in step.manner)
 
@@ -189,11 +191,11 @@ def gone_cold(study: Study) -> Iterator[Found]:
     left: set[str] = set()
     for moment in study.moments:
         step, bath = moment.step, moment.bath_before
-        if step.does.settles and _warm(step) is None:
+        said, does = _warm(step), step.does
+        if does.settles and said is None:
             left.add(moment.node.bath)
-        elif step.does.settles or step.does.warms or step.does.held_hot:
+        elif does.settles or does.warms or does.held_hot:
             left.discard(moment.node.bath)
-        said = _warm(step)
         if said is None or bath is None or bath.heat is None or moment.node.bath not in left:
             continue
         if bath.heat[1] <= limit.value and moment.node.bath not in told:

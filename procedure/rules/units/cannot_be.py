@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 
 from procedure.facts.study import Study
@@ -92,11 +93,17 @@ def _sign_missing(quantity: Quantity, baths: set[str]) -> tuple[Says, Says] | No
     )
 
 
+@lru_cache(maxsize=4096)  # a text says the same amounts again and again
+def _measures_in(text: str) -> tuple[tuple[str, str], ...]:
+    """The numbers in an amount that a unit comes after, with their units."""
+    units = vocabulary().units
+    return tuple([(number, unit) for number, unit in re.findall(_PAIR, text) if unit in units])
+
+
 def _carried(quantity: Quantity) -> tuple[Says, str] | None:
     """``1 h 75 min``: the smaller unit holds more than one of the larger."""
     units = vocabulary().units
-    pairs = [(number, unit) for number, unit in re.findall(_PAIR, quantity.text) if unit in units]
-    for (_, large), (number, small) in pairwise(pairs):
+    for (_, large), (number, small) in pairwise(_measures_in(quantity.text)):
         same = units[large].kind == units[small].kind and units[small].factor < units[large].factor
         if same and " ".join((large, number)) in quantity.text:
             whole = units[large].factor

@@ -72,7 +72,8 @@ def below_freezing(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         quantity = written.quantity
-        if quantity.kind == "temperature" and quantity.low is not None and quantity.low < 0:
+        low = quantity.low
+        if quantity.kind == "temperature" and low is not None and low.numerator < 0:
             yield found(
                 procedure,
                 written,

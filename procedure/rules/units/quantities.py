@@ -218,8 +218,11 @@ def nothing_of_it(study: Study) -> Iterator[Found]:
         if quantity.kind in ("temperature", "unknown", "length") or quantity.low is None:
             continue
         each = quantity.each
-        below = quantity.low < 0 or (each is not None and each.low is not None and each.low <= 0)
-        if quantity.high is not None and (quantity.high <= 0 or below):
+        # The signs of fractions tell as much as comparing them, in a fraction of the time.
+        below = quantity.low.numerator < 0 or (
+            each is not None and each.low is not None and each.low.numerator <= 0
+        )
+        if quantity.high is not None and (quantity.high.numerator <= 0 or below):
             yield found(
                 procedure,
                 written,
