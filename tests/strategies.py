@@ -600,6 +600,9 @@ def steps(draw: st.DrawFn) -> Meant:
             max_size=5,
         )
     )
+    # “at 30 °C to 40 °C” is one range of heat, so what is brought to a heat says so first.
+    if {"at", "to"} <= {*names}:
+        names.sort(key=lambda name: name == "at")
     for name in names:
         if name in ("into", "using"):
             text, facts[name] = draw(_items(2))

@@ -8,7 +8,7 @@ from procedure.facts.handling import right_name
 from procedure.facts.liquor import fibre_that_meets
 from procedure.handout.lot_rounds import Round, before_it_began, how_hot, rounds, until_what
 from procedure.model import Step
-from procedure.paper.measures import NARROW, Voice
+from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
 from procedure.quantity.interval import ENDLESS, ONE, ZERO, Interval, hull
 from procedure.quantity.number_words import between, listed, plain, ranged
@@ -413,4 +413,4 @@ def _minutes(minutes: Interval) -> str:
     unit, size = (
         ("h", Fraction(60)) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", Fraction(1))
     )
-    return f"{ends(Interval(minutes.low / size, minutes.high / size))}{NARROW}{unit}"
+    return f"{ends(Interval(minutes.low / size, minutes.high / size))} {unit}"
