@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
 from sampling import spread
+from slow_list import SLOW, SLOW_FOLDERS
+from stored import Snapshot
 
 # What checks remember is not to outlive the tests, nor to come from elsewhere.
 _CACHE = tempfile.TemporaryDirectory(prefix="vatwright-tests-")
@@ -25,16 +27,6 @@ settings.load_profile("unhurried")
 
 HERE = Path(__file__).parent
 SNAPSHOTS = HERE / "snapshots"
-
-Snapshot = Callable[[str, str], None]
-
-# ``pytest -m "not slow"`` leaves out what stands in this list; CI runs it all.
-SLOW = tuple(
-    line for line in (HERE / "slow.txt").read_text("utf-8").splitlines() if not line.startswith("#")
-)
-
-
-SLOW_FOLDERS = tuple(line for line in SLOW if line.endswith("/"))
 
 
 @cache

@@ -180,8 +180,9 @@ def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 def _top_up(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     brings = telling.brings(node)
     bath = _bath(telling, node, step)
-    short = bath in (("it",), ("them",))  # top it up, but top up the grey bath
-    said = phrase("top ", bath, " up") if short else worded(_says(step), bath)
+    first, _, last = _says(step).rpartition(" ")
+    parted = last == "up" and bath in (("it",), ("them",))  # top it up, but top up the grey bath
+    said = phrase(f"{first} ", bath, f" {last}") if parted else worded(_says(step), bath)
     if brings:
         said = phrase(said, " with ", brings)
     if step.to is not None:

@@ -302,8 +302,7 @@ def _may_be_near(word: str, name: str) -> bool:
         return False
     ours, theirs = _letters(word), _letters(name)
     return (
-        sum([letter in theirs for letter in word]) >= least
-        and sum([letter in ours for letter in name]) >= least
+        sum(map(theirs.__contains__, word)) >= least and sum(map(ours.__contains__, name)) >= least
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import Snapshot
+from stored import Snapshot
 
 from procedure.command.main import main
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from conftest import SLOW
+from slow_list import SLOW
 from test_order_of_rooms import ROOT
 
 TESTS = ROOT / "tests"

@@ -11,8 +11,8 @@ from pathlib import Path
 from textwrap import wrap
 
 import pytest
-from conftest import Snapshot
 from expecting import findings
+from stored import Snapshot
 
 import procedure.rules
 from procedure.findings import Finding, Says, Several, Value, say

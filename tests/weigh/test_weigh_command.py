@@ -10,8 +10,8 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from conftest import Snapshot
 from jsonschema import Draft202012Validator
+from stored import Snapshot
 
 from procedure.command.main import main
 
