@@ -180,9 +180,10 @@ def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 def _top_up(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     brings = telling.brings(node)
     bath = _bath(telling, node, step)
-    first, _, last = _says(step).rpartition(" ")
-    parted = last == "up" and bath in (("it",), ("them",))  # top it up, but top up the grey bath
-    said = phrase(f"{first} ", bath, f" {last}") if parted else worded(_says(step), bath)
+    says = _says(step)
+    if bath in (("it",), ("them",)):  # top it up, but top up the grey bath
+        says = says.replace(" up {it}", " {it} up")
+    said = worded(says, bath)
     if brings:
         said = phrase(said, " with ", brings)
     if step.to is not None:
