@@ -76,7 +76,8 @@ def _batch(batch: Batch, name: str, colour: bool) -> Iterator[str]:
     day = batch.day.isoformat() if batch.day else "no day said"
     edition = f", edition {record.edition}" if record.edition else ""
     who = f", by {' and '.join(record.by)}" if record.by else ""
-    yield f"{day}  {name}: {batch.method}{edition}{who}"
+    whose = "" if name == batch.method else f": {batch.method}"
+    yield f"{day}  {name}{whose}{edition}{who}"
     for shade in batch.shades:
         yield f"    {shade_line(shade, colour)}"
     strayed = [one for one in batch.deviations if not one.small]

@@ -26,6 +26,7 @@ from procedure.findings import (
 )
 from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple
+from procedure.quantity.rounding import two_figures
 from procedure.wording import Reader, said
 
 # Less than this is not worth a word at the pot (common practice): a share of an amount or a
@@ -224,16 +225,11 @@ def _beside(
         values["far"] = Span(size)
     elif share is not None:
         more, less = "more", "less"
-        values["far"] = Percent(_figures(abs(share) * 100))
+        values["far"] = Percent(two_figures(abs(share) * 100))
     else:
         return say("{what} {done}, planned {plan}.", **values)
     values["more"] = more if by > 0 else less
     return say("{what} {done}, planned {plan}: {far} {more}.", **values)
-
-
-def _figures(value: Fraction) -> Fraction:
-    """A number to two figures."""
-    return Fraction(f"{float(value):.2g}")
 
 
 def _to_the_minute(minutes: Fraction) -> Fraction:

@@ -24,7 +24,7 @@ from procedure.batch.types import Done, Record, Value
 from procedure.colour import Colour, adapted
 from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import Verb, vocabulary
 
 # What is said of a record that names a procedure of which it is not.
 OF_ANOTHER = "other"
@@ -174,8 +174,11 @@ def used(record: Record) -> dict[str, Taken | None]:
     readied: dict[str, Taken | None] = {}
     left_out: set[str] = set()
     for step in record.steps:
+        verb = verb_of(step.words)
+        if verb is not None and verb.does.splits:
+            continue  # what it is done with are the parts of a lot
         # What is gathered or chopped is used later; it counts where no other step says how much.
-        sums = readied if _readies(step.words) else made
+        sums = readied if verb is not None and verb.does.readies else made
         for answer in step.answers:
             if answer.word != "with" or answer.name == "water":
                 continue
@@ -208,11 +211,9 @@ def _only_left_out(name: str, steps: Iterable[Done]) -> bool:
     return bool(named) and all(step.skipped is not None for step in named)
 
 
-def _readies(words: str) -> bool:
-    """True for a step that only makes a material ready: “gather tansy”."""
-    first = words.rpartition(": ")[2].split(" ", 1)[0]
-    verb = vocabulary().verbs.get(first)
-    return verb is not None and verb.does.readies
+def verb_of(words: str) -> Verb | None:
+    """The verb of a recorded step, which may have a label before it: “bath: prepare in pot”."""
+    return vocabulary().verbs.get(words.rpartition(": ")[2].split(" ", 1)[0])
 
 
 def _taken(value: Value) -> Taken | None:

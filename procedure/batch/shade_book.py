@@ -8,7 +8,7 @@ from itertools import groupby
 
 from procedure.batch.batch_reports import stood_words
 from procedure.batch.folder import Batch, Shade
-from procedure.batch.methods import percent_of_fibre
+from procedure.batch.methods import percent_of_fibre, verb_of
 from procedure.batch.own_units import voice_of_records
 from procedure.batch.types import Record
 from procedure.colour import Colour, called, to_srgb
@@ -16,7 +16,7 @@ from procedure.model.quantity import Quantity
 from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, Para, Section, Swatch
 from procedure.paper.pieces import Phrase, Words
 from procedure.quantity.number_words import plain
-from procedure.vocabulary import Verb, vocabulary
+from procedure.vocabulary import Verb
 
 APPROXIMATE = (
     "Every swatch is approximate: screens, printers and paper each show it otherwise. "
@@ -192,9 +192,8 @@ def _works_fibre(verb: Verb) -> bool:
 
 def worked(record: Record) -> Iterator[str]:
     """The steps in which fibre was mordanted, dyed or dipped, with what was really done."""
-    verbs = vocabulary().verbs
     for step in record.steps:
-        verb = verbs.get(step.words.rpartition(": ")[2].split(" ", 1)[0])
+        verb = verb_of(step.words)
         if step.skipped is not None or verb is None or not _works_fibre(verb):
             continue
         said = [

@@ -26,6 +26,7 @@ from procedure.findings import (
     listed,
     say,
 )
+from procedure.quantity.rounding import two_figures
 from procedure.wording import Reader, said
 
 
@@ -35,7 +36,8 @@ def check_report(
     """A record against its plan, in words: deviations, what the rules say of them, colours."""
     record = batch.record
     reader = reader_of_records([record])
-    lines = [f"{record.title or batch.path.name}: {batch.method}"]
+    name = record.title or batch.path.name
+    lines = [name if name == batch.method else f"{name}: {batch.method}"]
     lines += [_of_line(one) for one in batch.findings]
     lines += [_wrapped(told) for told in (*judged.fits, *batch.trouble)]
     lines += [
@@ -132,7 +134,7 @@ def _series(batch: Batch, reader: Reader) -> list[str]:
         parts: list[Value] = [say("{span}", span=Heat(min(heats), max(heats), worded=False))]
         rise = fastest_rise(series)
         if rise is not None:
-            parts.append(say("fastest rise {rate}", rate=Rate(_figures(rise.rate))))
+            parts.append(say("fastest rise {rate}", rate=Rate(two_figures(rise.rate))))
         warmth = say(
             "{warmth} above {room}",
             warmth=Warmth(integral(series, ROOM)),
@@ -151,11 +153,6 @@ def _series(batch: Batch, reader: Reader) -> list[str]:
         )
         told.append(_wrapped(said(says, reader)))
     return ["", "Heats as they were measured:", *told] if told else []
-
-
-def _figures(value: Fraction) -> Fraction:
-    """A number to two figures."""
-    return Fraction(f"{float(value):.2g}")
 
 
 def _wrapped(told: str, indent: str = "  ") -> str:

@@ -14,6 +14,7 @@ from procedure.batch.types import Done, Record, Result, Used, Value
 from procedure.findings import Count, Says, say
 from procedure.model.quantity import Place, Quantity
 from procedure.quantity.record import NamedTuple
+from procedure.quantity.rounding import two_figures
 
 # Dry fibre takes up far less than half its weight of dye and mordant, and raw fleece loses no
 # more than three quarters of it in the scour (common practice).
@@ -108,7 +109,7 @@ def _weight(result: Result, before: Fraction) -> Iterator[Unlikely]:
             "“{lot}” weighs {weight}, {times} times what it weighed before.",
             lot=result.lot,
             weight=result.weight.text,
-            times=Count(Fraction(f"{float(share):.2g}")),
+            times=Count(two_figures(share)),
         ),
         say("Look at the unit, and weigh it when it is dry."),
     )

@@ -290,8 +290,11 @@ def _declared(drawing: Drawing, lot: str, with_name: bool) -> str:
     declared = drawing.flow.lots[lot].declared
     assert declared is not None
     said = [fibre.name for fibre in declared.fibres]
-    said += [declared.weight.text] if declared.weight else []
-    said += [declared.pieces.text] if declared.pieces else []
+    pieces, each = declared.pieces, declared.pieces.each if declared.pieces else None
+    if pieces is not None and each is not None:  # the weight is that of all of them
+        said.append(f"{pieces.text.removesuffix(each.text).strip()} of {each.text}")
+    else:
+        said += [one.text for one in (declared.weight, pieces) if one is not None]
     if declared.scoured is not None:
         said.append("scoured" if declared.scoured else "not scoured")
     text = ", ".join(said)

@@ -5,7 +5,16 @@ from __future__ import annotations
 from procedure.flow.clauses import missing_clauses, missing_object
 from procedure.flow.fibre import leave
 from procedure.flow.graph import WATER
-from procedure.flow.names import base_of, bath_of, free_pot, lot_of, new_bath, resolve, unnamed
+from procedure.flow.names import (
+    ONE_BATH,
+    base_of,
+    bath_of,
+    free_pot,
+    lot_of,
+    new_bath,
+    resolve,
+    unnamed,
+)
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.walk import Here
 from procedure.model import Item, Name, Step
@@ -126,7 +135,7 @@ def acted_on(here: Here, step: Step) -> Item | None:
     item = step.objects[0]
     for more in step.objects[1:]:
         name = Name(more.name.text if more.name else "", more.place)
-        here.slip("wrong kind", name, wanted="one bath for each step")
+        here.slip("wrong kind", name, wanted=ONE_BATH)
     name_said = item.name or base_of(item)
     if name_said is None:
         text = item.words.text if item.words else item.quantity.text if item.quantity else ""

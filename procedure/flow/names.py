@@ -14,6 +14,7 @@ from procedure.vocabulary.library import MOST_GUESSED, may_be_near
 from procedure.vocabulary.slips import one_slip, only_meant
 
 EQUIPMENT = "a piece of equipment"
+ONE_BATH = "one bath for each step"
 
 # ------------------------------------------------------------------ declaring
 

@@ -72,13 +72,19 @@ class Cautions:
 
 
 def used(plan: Judged) -> dict[str, Material]:
-    """The materials that a plan really uses, by the plan's names, in the order of use."""
+    """The materials that a plan really uses, by the plan's names, in the order of use.
+
+    Where a line cannot be read, nobody knows what it uses: then all that are declared.
+    """
     found: dict[str, Material] = {}
     for moment in plan.trace.moments:
         for thing, _, _ in moment.amounts:
             declared = plan.flow.materials.get(thing)
             if declared is not None:
                 found.setdefault(thing, declared[0])
+    if any(one.rule == "cannot-read" for one in plan.findings):
+        for thing, (material, _) in plan.flow.materials.items():
+            found.setdefault(thing, material)
     return found
 
 

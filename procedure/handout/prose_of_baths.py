@@ -30,6 +30,8 @@ def _bath(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     """The bath that a bath verb acts on."""
     if node.bath:
         return telling.the(node.bath)
+    if step.does.adds:  # the line that makes its bath cannot be read, or nothing does
+        return telling.item(node, step.to) if step.to is not None else ("the bath",)
     return telling.item(node, step.objects[0]) if step.objects else ("the bath",)
 
 

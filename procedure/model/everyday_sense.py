@@ -6,25 +6,11 @@ from collections.abc import Mapping, Sequence
 
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
-from procedure.model.types import Block, Item, Name, Procedure, Step
+from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
 from procedure.vocabulary import Verb, vocabulary
 from procedure.vocabulary.everyday import Reading, everyday
 
-_FIELDS = {
-    "in": "within",
-    "into": "into",
-    "onto": "into",
-    "from": "source",
-    "with": "using",
-    "at": "at",
-    "to": "to",
-    "over": "over",
-    "for": "lasting",
-    "until": "until",
-    "on": "on",
-    "as": "named",
-    "objects": "objects",
-}
+_FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
 _OF_TIME = frozenset(("dipped", "briefly"))
 # What hangs no longer than so many minutes is aired, and does not dry.
 _BRIEF = 120

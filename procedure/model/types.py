@@ -10,6 +10,7 @@ from procedure.vocabulary.effects import NOTHING, Effect
 _NO_MANNER: frozenset[str] = frozenset()
 
 __all__ = [
+    "FIELD_OF",
     "Allow",
     "Block",
     "Equipment",
@@ -190,6 +191,23 @@ class Material(NamedTuple):
     def in_full(self) -> str:
         """Its full name with the part of the plant, as a buyer or gatherer must know it."""
         return f"{self.trade_name} {self.part}".rstrip()
+
+
+# The word that opens a clause of a step, and the field of :class:`Step` that has what it says.
+FIELD_OF = {
+    "in": "within",
+    "into": "into",
+    "from": "source",
+    "with": "using",
+    "at": "at",
+    "to": "to",
+    "over": "over",
+    "for": "lasting",
+    "until": "until",
+    "as": "named",
+    "on": "on",
+    "through": "through",
+}
 
 
 class Step(NamedTuple):

@@ -52,6 +52,11 @@ def sensible_step(least: Fraction, steps: Sequence[tuple[Fraction, Fraction]]) -
     return next((step for above, step in steps if least >= above), steps[-1][1])
 
 
+def two_figures(value: Fraction) -> Fraction:
+    """A number to two figures, for what is only told and not weighed."""
+    return Fraction(f"{float(value):.2g}")
+
+
 def at_most(weights: Mapping[str, Fraction], ounce: Fraction | None = None) -> dict[str, Fraction]:
     """Weights in grams that a scale can tell, never more than these: for what is promised.
 

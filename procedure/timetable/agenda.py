@@ -222,12 +222,18 @@ def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, str], ...]:
         keys = (hold.first, *hold.inside, hold.last)
         if not hold.name or made.work.over(hold.last) or made.at[hold.first].start > closes:
             continue
+        if _emptied(made, hold, closes):
+            continue
         later = [made.at[key] for key in keys if made.at[key].start > closes]
         busy = max(made.at[key].end for key in keys if made.at[key].start <= closes)
         # On another day than that on which it was last seen to, it has been told already.
         opens = max(w.opens for w in made.work.windows if w.closes <= closes)
+        # What goes on until it opens again is told then.
+        opens_again = min(
+            (w.opens for w in made.work.windows if w.opens > closes), default=busy + 1
+        )
         following = min(later, key=lambda each: each.start, default=None)
-        if following and busy >= opens and following.start - busy > keeps:
+        if following and opens <= busy < opens_again and following.start - busy > keeps:
             pot = made.work.resource[hold.need.resource].name
             found[hold.name, pot, following.key] = None
     return tuple(found)

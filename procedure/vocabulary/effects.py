@@ -10,11 +10,8 @@ papers. A row of ``verbs.csv`` may add traits to those of its effect, or take on
 from collections.abc import Iterable, Mapping
 from functools import cache
 
-from procedure.quantity.record import TYPE_CHECKING, NamedTuple
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import parts, rows
-
-if TYPE_CHECKING:
-    pass
 
 
 class Unfit(ValueError):

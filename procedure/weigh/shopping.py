@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from procedure.collection.shop import Held, Price
+from procedure.model import Material
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
@@ -64,9 +65,9 @@ def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = 
     shop = plan.study.workshop
     prices: Mapping[str, Price] = shop.prices if shop is not None else {}
     stock: Mapping[str, Held] = shop.stock if shop is not None else {}
-    stock = stock if left is None else left
+    there = dict(stock if left is None else left)  # what one takes is there for no other
     made = tuple(
-        _errand(plan, total, prices, stock) for total in weighing.totals if total.how != "draw"
+        _errand(plan, total, prices, there) for total in weighing.totals if total.how != "draw"
     )
     weights = [one.grams for one in weighing.fibres if not one.of]
     known = [weight[1] for weight in weights if weight is not None]
@@ -75,14 +76,16 @@ def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = 
 
 
 def _errand(
-    plan: Judged, total: Total, prices: Mapping[str, Price], stock: Mapping[str, Held]
+    plan: Judged, total: Total, prices: Mapping[str, Price], there: dict[str, Held]
 ) -> Errand:
+    """What is needed of a thing; what it takes of the stock is no longer ``there``."""
     found = plan.flow.materials.get(total.thing)
     real = found[0].in_full if found is not None else total.called
     own = found[0].name.text if found is not None else total.called
-    names = dict.fromkeys((own, own.replace("-", " "), real, total.material))
+    names = _names(found[0], total.material) if found is not None else (own, total.material)
     price = next((prices[name] for name in names if name in prices), None)
-    held = next((stock[name] for name in names if name in stock), None)
+    shelf = next((name for name in names if name in there), "")
+    held = there.get(shelf)
     need = Interval(total.low, total.high) if total.kind and not total.gaps else None
     cost = missing = in_stock = None
     if need is not None and price is not None and price.held.kind == total.kind:
@@ -92,6 +95,9 @@ def _errand(
         if need is not None:
             low, high = (max(end - held.amount, Fraction(0)) for end in need)
             missing = Interval(low, high)
+            if not total.condition:
+                left = max(held.amount - need.high, Fraction(0))
+                there[shelf] = held._replace(amount=left)
     currency = price.currency if price is not None else ""
     state = ""
     if found is not None:
@@ -112,6 +118,19 @@ def _errand(
         condition=total.condition,
         state=state,
     )
+
+
+def _names(made: Material, called: str) -> tuple[str, ...]:
+    """The names under which a material may have its stock and price, the surest last.
+
+    Its nickname counts where it means no other material: a followed file may call a detergent
+    soap.
+    """
+    own, entry = made.name.text, made.entry
+    meant = vocabulary().material(own.replace("-", " "))
+    nickname = meant is None or entry is None or meant.name == entry.name
+    said = (own, own.replace("-", " ")) if nickname else ()
+    return tuple(dict.fromkeys((*said, made.in_full, called, *((entry.name,) if entry else ()))))
 
 
 def _at_hand(plan: Judged) -> Iterator[str]:

@@ -257,3 +257,13 @@ def test_what_a_step_left_out_goes_with_is_told(
     ours = next(one for one in found if "left out" in one["what"])
     assert ours["strength_of"] == "means"
     assert ours["strength"] == pytest.approx(-6.1) and ours["chance"] == round(2 / 252, 6)
+
+
+def test_the_parts_of_a_split_are_no_materials() -> None:
+    text = (
+        'batch "x"\nfibre\n  yarn: 200 g\nsteps\n  step 1 "split yarn"\n    with gold 100 g\n'
+        '    with brown 100 g\n  step 2 "bath: prepare in pot"\n    with weld 80 g\n'
+    )
+    record, findings = read(text)
+    assert not [one for one in findings if one.level == "error"]
+    assert list(used(record)) == ["weld"]

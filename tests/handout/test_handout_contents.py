@@ -279,3 +279,24 @@ def test_errors_make_a_draft_with_the_errors_first() -> None:
 
 def test_a_sound_procedure_is_no_draft() -> None:
     assert "DRAFT" not in html_of(contents(procedure.load(TANSY), Voice()))
+
+
+UNREAD = """\
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 8 L
+materials
+  lye: caustic soda
+  tin: stannous chloride
+steps
+  bath: prepare in pot with water 4 L, tin 1,5 g
+  add lye 10 g to bath
+"""
+
+
+def test_what_a_line_that_cannot_be_read_holds_is_no_step_and_no_silence() -> None:
+    """The bath is not known, and nobody adds lye to lye; tin may be in the line, and harms."""
+    told = markdown_of(contents(procedure.read(UNREAD, "a.dye"), METRIC))
+    assert "Add 10 g of caustic soda to the bath." in " ".join(told.split())
+    assert "stannous chloride" in told

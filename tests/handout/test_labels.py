@@ -104,6 +104,19 @@ def test_every_label_stays_in_its_place_in_type_of_7_points(size: str) -> None:
     _hold(WORST, size)
 
 
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_that_of_a_bath_keeps_its_volume_its_day_and_what_is_in_it(size: str) -> None:
+    """It has no sign to lead with, and a long name; all of it is there, and none too small."""
+    made = labels(_of("weld 80 g, stannous chloride 6 g, oxalic acid 6 g"), METRIC)
+    bath = replace(made, labels=made.labels[-1:], draft=False)
+    printed = in_pdf.printed(paper(bath, size))
+    assert min(one.points for one in _pieces(printed)) >= 6.99
+    pages = PdfReader(io.BytesIO(printed)).pages
+    told = " ".join(" ".join(page.extract_text() for page in pages).split())
+    for said in ("of liquor", "made on", "The metal in it", "Skin:", "Swallowed:"):
+        assert told.count(said) == 1, said
+
+
 @pytest.mark.exhaustive
 @pytest.mark.parametrize("size", sorted(SIZES))
 def test_so_does_that_of_everything_that_harms(size: str) -> None:

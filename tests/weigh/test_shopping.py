@@ -124,3 +124,39 @@ def test_a_list_of_what_has_errors_says_so(
     path.write_text('procedure "Green"\nsteps\n  follow "not-there.dye"\n', "utf-8")
     main(["weigh", str(path), "--shop"])
     assert "check it before you buy; things may be missing here" in capsys.readouterr().out
+
+
+TWO_SOAPS = """\
+fibre
+  yarn: wool yarn, 400 g, unscoured
+equipment
+  pot: stainless steel pot, 30 L
+  tub: plastic tub, 30 L
+  hob: hotplate, 2 kW
+materials
+  soap: neutral soap
+  krapp: madder roots, dried
+steps
+  follow "scour-wool.dye" with wool = yarn
+  bath: prepare in pot with water 12 L, krapp 60 g
+  discard bath to "foul drain"
+  wash yarn in tub with water 8 L, soap 40 g at 35 °C for 10 min
+  wash yarn in tub with water 8 L, soap 40 g at 35 °C for 10 min
+"""
+
+
+def test_a_stock_is_used_once_and_by_what_it_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The standard scour calls a detergent soap; madder is found by its own name."""
+    scour = TANSY.parent / "standard" / "scour-wool.dye"
+    (tmp_path / "scour-wool.dye").write_text(scour.read_text("utf-8"), "utf-8")
+    (tmp_path / "two.dye").write_text(TWO_SOAPS, "utf-8")
+    stock = '[stock]\nsoap = "100 g"\nmadder = "350 g"\n'
+    (tmp_path / "vatwright.toml").write_text(stock, "utf-8")
+    main(["weigh", str(tmp_path / "two.dye"), "--shop"])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "neutral detergent (called soap): 28 g" in told
+    assert "neutral detergent (called soap): 28 g; " not in told
+    assert "neutral soap (called soap): 80 g; 100 g in stock" in told
+    assert "madder roots (called krapp), dried: 60 g; 350 g in stock" in told

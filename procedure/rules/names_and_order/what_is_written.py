@@ -8,11 +8,12 @@ from operator import attrgetter
 from procedure.facts.study import Study
 from procedure.findings import Says, Word, listed, plainly_said, say
 from procedure.flow import Slip
+from procedure.flow.names import ONE_BATH
 from procedure.language import Line
 from procedure.language.reading import DEEPEST
 from procedure.model import Material, Name, Place, Procedure, Step
 from procedure.model.describing import TABLES
-from procedure.model.types import UnknownWord
+from procedure.model.types import FIELD_OF, UnknownWord
 from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
@@ -300,21 +301,7 @@ def said_twice(study: Study) -> Iterator[Found]:
             )
 
 
-_FIELDS = {
-    "in": "within",
-    "into": "into",
-    "from": "source",
-    "with": "using",
-    "at": "at",
-    "to": "to",
-    "over": "over",
-    "for": "lasting",
-    "until": "until",
-    "as": "named",
-    "on": "on",
-    "through": "through",
-}
-_VALUES = attrgetter(*_FIELDS.values())
+_VALUES = attrgetter(*FIELD_OF.values())
 
 
 @rule("clause-out-of-place", level="error", family=FAMILY, source="the language reference")
@@ -336,7 +323,7 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
         if step.word != step.verb.name and moment.node.id in unsure:
             continue  # an everyday verb is read by what it is done to, and that is not known
         may = step.verb.may
-        for clause, value in zip(_FIELDS, _VALUES(step), strict=True):
+        for clause, value in zip(FIELD_OF, _VALUES(step), strict=True):
             if not value or clause in may:
                 continue
             if clause == "on" and step.does.over_heat:
@@ -385,7 +372,10 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
 
 
 def _done_before(slip: Slip) -> Says | None:
-    """What to write for a share of a lot, or a material beside fibre; None for any other thing."""
+    """What to write for a share of a lot, for a material beside fibre, or for several baths in one
+    step; None for any other thing."""
+    if slip.wanted == ONE_BATH:
+        return Says("Write it again on a line of its own for each bath.")
     part, of, lot = slip.name.text.rpartition(" of ")
     if of and lot in slip.procedure.lots and slip.wanted == "a lot of fibre":
         return say(

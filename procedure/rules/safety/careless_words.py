@@ -23,7 +23,7 @@ from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.free_words import Said, said
 from procedure.rules.safety.places_for_waste import ways_named
-from procedure.rules.safety.protection import FAMILY, for_children
+from procedure.rules.safety.protection import CHILDREN, FAMILY, for_children
 from procedure.vocabulary import Entry
 from procedure.vocabulary.data_files import parts, rows
 
@@ -119,16 +119,19 @@ def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
         for way in _ways_in(undenied(clause)):
             if way.when and not any(map(_WHEN[way.when], met)):
                 continue
-            yield Found(
-                one.procedure,
-                one.place,
+            yield _at(
+                one,
                 say("“{words}” {means}.", words=clause.strip(), means=Says(way.means)),
                 way.remedy,
-                one.calls,
                 level="error" if any(map(_grave, met)) else way.level,
                 source=way.source,
             )
             return
+
+
+def _at(one: Said, says: Says, remedy: Says | str, source: str, level: str = "error") -> Found:
+    """A finding at free words."""
+    return Found(one.procedure, one.place, says, remedy, one.calls, level=level, source=source)
 
 
 def _fumes(one: Handled) -> bool:
@@ -161,22 +164,17 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
             continue
         hurts = any(map(_grave, met))
         if hurts or "kitchen" not in word:
-            yield Found(
-                one.procedure,
-                one.place,
+            yield _at(
+                one,
                 say("Dye is put among food here (“{word}”).", word=word),
                 "Use vessels and places that never hold food or drink, and label them.",
-                one.calls,
                 level="error" if hurts else "warning",
                 source="Regulation (EC) No 1272/2008, Annex IV, P270; common practice",
             )
             return
 
 
-_CHILDREN = (
-    r"\b(child\w*|kids?|pupils?|toddlers?|little ones|youngsters?|grandchild\w*|scouts?|"
-    r"bab(y|ies)|nursery|playroom)\b"
-)
+_CHILDREN = rf"\b({CHILDREN})\b"
 _KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
 _AT_WORK = (
     r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
@@ -196,16 +194,14 @@ def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
         for each in met:
             kept_from = tuple(h for h in each.hazards if h.yes("children") or h.yes("no_children"))
             if kept_from:
-                yield Found(
-                    one.procedure,
-                    one.place,
+                yield _at(
+                    one,
                     say(
                         "“{words}”: {thing} is in the work, and it is nothing for children.",
                         words=clause.strip(),
                         thing=called(study, each.thing),
                     ),
                     "Leave the work to adults, or take a material that harms nobody.",
-                    one.calls,
                     level="error" if any(grave(h) for h in kept_from) else "warning",
                     source=sources(kept_from, declared(study, each.thing)),
                 )
@@ -226,16 +222,14 @@ def _bare_handed(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
             continue
         hurts = next((m for m in met if any(_calls_for_gloves(h) for h in m.hazards)), None)
         if hurts is not None:
-            yield Found(
-                one.procedure,
-                one.place,
+            yield _at(
+                one,
                 say(
                     "“{words}” is said here, and {thing} calls for gloves.",
                     words=clause.strip(),
                     thing=called(study, hurts.thing),
                 ),
                 "Keep the gloves on to the last wash, and say so.",
-                one.calls,
                 source=sources(hurts.hazards, declared(study, hurts.thing)),
             )
             return
@@ -260,16 +254,14 @@ def _poured_out(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
         way = next((way for way in ways_named(left) if way in _OUTSIDE), None)
         hurts = next((m for m in met if any(map(grave, m.hazards))), None)
         if way is not None and hurts is not None:
-            yield Found(
-                one.procedure,
-                one.place,
+            yield _at(
+                one,
                 say(
                     "“{words}” pours it where it harms, and {thing} is in the work.",
                     words=clause.strip(),
                     thing=called(study, hurts.thing),
                 ),
                 "Write it with “discard”, and to a place that may take it.",
-                one.calls,
                 source=sources(hurts.hazards, declared(study, hurts.thing)),
             )
             return
@@ -299,14 +291,12 @@ def _water_onto(study: Study, one: Said) -> Iterator[Found]:
         onto = _ONTO + r".{0,20}\b(" + names + r")\b"
         topped = _TOPPED + r".{0,20}\b(" + names + r")\b.*\bwater\b"
         if re.search(onto, text) or re.search(topped, text):
-            yield Found(
-                one.procedure,
-                one.place,
+            yield _at(
+                one,
                 say(
                     "Water goes onto {thing}: {what}.", thing=called(study, thing), what=row["what"]
                 ),
                 say("{remedy}.", remedy=row["remedy"][:1].upper() + row["remedy"][1:]),
-                one.calls,
                 level="error",
                 source=row["source"],
             )

@@ -17,7 +17,7 @@ from procedure.rules.safety.food_places import KEPT_AWAY
 from procedure.rules.safety.free_words import in_full, plant_in_words, plants_in_words, said
 from procedure.rules.safety.places_for_waste import ways_out
 from procedure.rules.safety.plants import at, harmful
-from procedure.rules.safety.protection import FAMILY, GHS
+from procedure.rules.safety.protection import CHILDREN, FAMILY, GHS
 from procedure.vocabulary.thresholds import threshold
 
 # What the other rules ask of a plant that harms, in the words of the one finding that
@@ -128,7 +128,7 @@ def _held_last(study: Study, bath: str, thing: str) -> bool:
     return last is not None and thing in last.contents
 
 
-_CHILDREN = r"\b(child\w*|kids?|pupils?|toddlers?|bab(y|ies)|school\w*|famil(y|ies)|little ones)\b"
+_CHILDREN = rf"\b({CHILDREN}|school\w*|famil(y|ies))\b"
 _KITCHEN = (
     r"\b(kitchen|fridge|refrigerator|freezer|larder|pantry|microwave|oven|dishwasher|dining|food"
     r"|airing cupboard|bread bin|(tea|biscuit|cake) tin|tea caddy|lemonade|jam jar"

@@ -471,6 +471,13 @@ def _unknown_to_children(study: Study, procedure: Procedure, word: Name) -> Iter
         )
 
 
+# The words for children and their places, as free words have them.
+CHILDREN = (
+    r"child\w*|grandchild\w*|kids?|pupils?|toddlers?|bab(?:y|ies)|youngsters?|little ones|scouts?"
+    r"|nursery|playroom"
+)
+
+
 def for_children(procedure: Procedure) -> bool:
     """Whether the audience of a procedure are children."""
     return any(_who(word.text) == "children" for word in procedure.audience)

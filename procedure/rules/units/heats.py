@@ -10,10 +10,9 @@ from procedure.findings import Heat, InUnit, Says, Span, say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "units"
-# Kelvins by which a heat is no sharper than it is read: thermometers in °F have marks at each 5 °F.
-ON_A_DIAL = Fraction(5, 9) * Fraction(5, 2)
 
 
 @rule("hotter-than-boiling", level="error", family=FAMILY, source="IAPWS-95 (boiling of water)")
@@ -116,7 +115,7 @@ def heat_word_mismatch(study: Study) -> Iterator[Found]:
         temperature = heat.kind == "heat"
         if word == "boil":
             low, high = min(low, study.trace.boiling - 3), max(high, study.trace.boiling)
-        near = ON_A_DIAL if temperature else 0
+        near = threshold("reading of a dial").value if temperature else 0
         if (
             number.high < low - number.slack_low - near
             or number.low > high + number.slack_high + near
