@@ -174,7 +174,7 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
             return
 
 
-_CHILDREN = rf"\b({CHILDREN})\b"
+_CHILDREN = r"\b(" + CHILDREN + r")\b"
 _KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
 _AT_WORK = (
     r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"

@@ -128,7 +128,7 @@ def _held_last(study: Study, bath: str, thing: str) -> bool:
     return last is not None and thing in last.contents
 
 
-_CHILDREN = rf"\b({CHILDREN}|school\w*|famil(y|ies))\b"
+_CHILDREN = r"\b(" + CHILDREN + r"|school\w*|famil(y|ies))\b"
 _KITCHEN = (
     r"\b(kitchen|fridge|refrigerator|freezer|larder|pantry|microwave|oven|dishwasher|dining|food"
     r"|airing cupboard|bread bin|(tea|biscuit|cake) tin|tea caddy|lemonade|jam jar"
