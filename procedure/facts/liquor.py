@@ -8,8 +8,11 @@ from procedure.findings import Heat, Named
 from procedure.model import Equipment, Item, Material, Place, Procedure
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import NamedTuple
-from procedure.trace import BathState, LotState, Moment
+from procedure.trace import BathState, LotState, Moment, uptake
+from procedure.trace.amounts import THOUSAND
 from procedure.vocabulary import Entry
+from procedure.vocabulary.densities import density
+from procedure.vocabulary.estimates import spoon_weights
 
 # Effects by which fibre meets a mordant or a dye.
 PROTEIN = frozenset(("protein", "regenerated protein"))
@@ -97,8 +100,34 @@ def fact(one: Stuff, column: str) -> str:
 
 
 def is_vat(study: Study, bath: BathState) -> bool:
-    """True where a vat dye is in the bath."""
-    return any(fact(one, "dye_class") == "vat" for one in stuff(study, bath.contents))
+    """True where a vat dye is in the bath, and no strong acid that dissolves it otherwise."""
+    return uptake.is_vat(study.flow, bath)
+
+
+def litres(study: Study, bath: BathState) -> Interval | None:
+    """Litres of all that is poured into a bath: its water, and vinegar, spirit or strong acid.
+
+    None where nobody says how much water there is. A liquid has its room by its density at its
+    strength; what dissolves in water takes none.
+    """
+    if bath.volume is None:
+        return None
+    whole, liquids = bath.volume, study.once(_liquids)
+    for thing, content in bath.contents.items():
+        if thing in liquids and content.grams is not None:
+            whole = whole.plus(content.grams.times(liquids[thing]))
+    return whole
+
+
+def _liquids(study: Study) -> dict[str, Fraction]:
+    """Litres of a gram of each material that is a liquid, by its name."""
+    found = {}
+    for thing, (made, _) in study.flow.materials.items():
+        name = made.entry.name if made.entry is not None else ""
+        weighs = spoon_weights().get(name)
+        if made.strength is not None or "solvent" in made.roles or (weighs and weighs.liquid):
+            found[thing] = 1 / (THOUSAND * density(name, made.percent))
+    return found
 
 
 def is_known(bath: BathState | None) -> bool:
@@ -112,7 +141,7 @@ def kinds_of(study: Study, bath: BathState) -> frozenset[str]:
     for one in stuff(study, bath.contents):
         roles = one.made.roles
         if fact(one, "dye_class") == "vat":
-            kinds.add("vat")
+            kinds.add("vat" if is_vat(study, bath) else "colour")
         elif is_dyestuff(one):
             kinds.add("colour")
             if fact(one, "iron_sensitive") != "no":

@@ -10,7 +10,7 @@ from fractions import Fraction
 from functools import cache
 from math import ceil
 
-from procedure.facts.liquor import lots_in
+from procedure.facts.liquor import litres, lots_in
 from procedure.facts.study import Study
 from procedure.findings import Count, Mass, Says, listed, say
 from procedure.flow.graph import WATER
@@ -73,7 +73,7 @@ def filling(study: Study, moment: Moment) -> Filling | None:
         return None
     by_fibre = True
     if bath is not None:
-        liquor, plants = bath.volume, _plants(bath.contents)
+        liquor, plants = litres(study, bath), _plants(bath.contents)
     else:
         water = [made for thing, _, made in moment.amounts if thing == WATER and made is not None]
         liquor, plants = water[0].litres if water else None, ZERO

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from procedure.facts.handling import declared, hazards, in_bath, stays
+from procedure.facts.liquor import litres
 from procedure.handout.cautions import Danger
 from procedure.handout.label import Label, aid
 from procedure.handout.phrasebook import Telling
@@ -49,8 +50,9 @@ def bath_label(telling: Telling, bath: str) -> Label:
     sold = tuple({one.name: one for thing in inside for one in thing.sold}.values())
     named = telling.name(bath).text
     lines: list[Phrase] = []
-    if state is not None and state.volume is not None:
-        lines.append(phrase(Figure("volume", *state.volume), " of liquor"))
+    volume = litres(plan.study, state) if state is not None else None
+    if volume is not None:
+        lines.append(phrase(Figure("volume", *volume), " of liquor"))
     lines += _diluted(inside)
     if any(one.yes("cover") for one in sold):
         lines.append(("Keep the lid on.",))

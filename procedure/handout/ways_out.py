@@ -10,6 +10,8 @@ from procedure.model import Step
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, joined, sentence
 from procedure.pipeline import Judged
+from procedure.trace import Moment
+from procedure.vocabulary.thresholds import related
 
 METAL = "harmful metal"
 # Annex IV of Regulation (EC) No 1272/2008, P273: avoid release to the environment. That the
@@ -39,7 +41,7 @@ def ways_out(plan: Judged) -> Iterator[Phrase]:
     """A sentence for each way that baths go, with the baths that go it; then what is kept."""
     telling = telling_of(plan, Voice("metric"))
     gone: dict[str, dict[Phrase, None]] = {}
-    kept: dict[Phrase, None] = {}
+    kept: dict[str, dict[Phrase, None]] = {}
     for moment in plan.trace.moments:
         node, step = moment.node, moment.step
         if not isinstance(step, Step) or not node.bath:
@@ -48,7 +50,9 @@ def ways_out(plan: Judged) -> Iterator[Phrase]:
             words = step.to.words.text if step.to is not None and step.to.words is not None else ""
             gone.setdefault(words, {}).setdefault(telling.the(node.bath))
         elif step.does.stores:
-            kept.setdefault(telling.the(node.bath))
+            gas = _gives_gas(plan, moment)
+            lid = "under a loose lid, for gas comes off" if gas else "closed"
+            kept.setdefault(lid, {}).setdefault(telling.the(node.bath))
     for words, baths in gone.items():
         where: Phrase = (Words(words),) if words else ("ask what your local rules allow",)
         yield sentence(joined(baths), ": ", where)
@@ -58,6 +62,14 @@ def ways_out(plan: Judged) -> Iterator[Phrase]:
             telling.real_name(thing),
             " holds metal too: collect it with the spent bath, and ask about the water after it",
         )
-    if kept:
-        be = "is" if len(kept) == 1 else "are"
-        yield sentence(joined(kept), f" {be} kept: closed, labelled, out of reach of children")
+    for lid, baths in kept.items():
+        be = "is" if len(baths) == 1 else "are"
+        yield sentence(joined(baths), f" {be} kept: {lid}, labelled, out of reach of children")
+
+
+def _gives_gas(plan: Judged, moment: Moment) -> bool:
+    """Whether something in the bath of a step goes on giving off gas."""
+    bath = moment.bath_before
+    made = [plan.flow.materials.get(thing) for thing in (bath.contents if bath else ())]
+    entries = [one[0].entry for one in made if one is not None]
+    return any(one is not None and related("gives off", one.name) for one in entries)

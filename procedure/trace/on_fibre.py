@@ -49,6 +49,8 @@ def _in_own_water(now: Now, it: Happening, bath: BathState, skip: tuple[str, ...
     if it.end is None:
         for lot in node.lots:
             now.put(lot, heat=None)
+    elif node.bath in now.baths:  # suds that were prepared before
+        now.baths[node.bath] = now.baths[node.bath]._replace(heat=it.end, heat_said=True)
 
 
 def _loosened(now: Now, it: Happening, washing: bool, acid: bool) -> None:

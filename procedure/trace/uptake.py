@@ -69,11 +69,18 @@ def holds_traces(flow: Flow, pot: str) -> bool:
 
 
 def is_vat(flow: Flow, bath: BathState) -> bool:
-    """True where something in the bath dyes as indigo does."""
-    return any(
-        made.entry is not None and made.entry.facts.get("dye_class") == "vat"
+    """True where something in the bath dyes as indigo does.
+
+    Indigo in strong acid is no vat: it is dissolved there without alkali or reducer.
+    """
+    entries = [
+        (made.entry, made.roles)
         for thing in bath.contents
-        if (made := material(flow, thing)) is not None
+        if (made := material(flow, thing)) is not None and made.entry is not None
+    ]
+    vat = any(entry.facts.get("dye_class") == "vat" for entry, _ in entries)
+    return vat and not any(
+        "acid" in roles and entry.facts.get("strength") == "strong" for entry, roles in entries
     )
 
 

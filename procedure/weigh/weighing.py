@@ -198,7 +198,7 @@ def _row(
         thing=thing,
         called=plan.study.called(thing),
         material=_material_name(material[0] if material else None),
-        state=material[0].state if material else "",
+        state=_state(material[0]) if material else "",
         part=part,
         kind=amount.kind if amount else _kind_of(quantity),
         low=low,
@@ -259,6 +259,11 @@ def _topped_up(plan: Judged, moment: Moment, step: Step, way: _Way) -> Row | Non
         note=note,
         gap=False,
     )
+
+
+def _state(made: Material) -> str:
+    """Fresh, dried, or how strong it is: who pours must know it."""
+    return made.state or (made.strength.text if made.strength is not None else "")
 
 
 def _material_name(material: Material | None) -> str:

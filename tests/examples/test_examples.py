@@ -95,6 +95,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
     # faults; the rest are notes that the tests of the rules show.
     elsewhere = {
         "no-procedure",
+        "gas-shut-in",
         "faulty-workshop-file",
         "lent-bath-emptied",
         "vat-needs-reducer",

@@ -281,7 +281,7 @@ def kept_warm_how(study: Study) -> Iterator[Found]:
                     bath=study.thing(moment.node.bath or moment.node.pot),
                     heat=held.text,
                 ),
-                "Name the heater with “on”, or say in a note what keeps it warm.",
+                'Say in a note what keeps it warm: “note "in a straw box, warmed each evening"”.',
                 source=long.source,
             )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from procedure.facts.liquor import (
@@ -14,6 +15,7 @@ from procedure.findings import Named, Says, say
 from procedure.flow import FlowNode
 from procedure.model import Equipment, Place
 from procedure.rules.rule import Found, rule
+from procedure.rules.safety.food_places import food_in
 from procedure.vocabulary import vocabulary
 
 FAMILY = "equipment"
@@ -51,6 +53,33 @@ def used_for_cooking(study: Study) -> Iterator[Found]:
                     ),
                     "Use a pot or tool that is kept for dyeing only, and mark it so.",
                 )
+            elif word := _of_the_kitchen(thing):
+                yield Found(
+                    procedure,
+                    thing.name.place,
+                    say(
+                        "{pot} is one for food by its own words (“{word}”); nothing that dyes "
+                        "may touch food.",
+                        pot=Named("pot", thing.name.text),
+                        word=word,
+                    ),
+                    "Use a pot or tool that is kept for dyeing only, and mark it so.",
+                )
+
+
+def _of_the_kitchen(thing: Equipment) -> str:
+    """The words that tell a thing of the kitchen, where it is not said what it is kept for."""
+    heater = thing.kind is not None and thing.kind.table == "heater"
+    if thing.use or heater:
+        return ""
+    return next(
+        (
+            found
+            for text in (*thing.words, thing.name.text)
+            if (found := "kitchen" if re.search(r"\bkitchen\b", text.lower()) else food_in(text))
+        ),
+        "",
+    )
 
 
 @rule("use-unstated", level="warning", family=FAMILY, source="common practice")
@@ -73,7 +102,7 @@ def use_unstated(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         for thing in procedure.equipment.values():
             heater = thing.kind is not None and thing.kind.table == "heater"
-            if not thing.use and not heater:
+            if not thing.use and not heater and not _of_the_kitchen(thing):
                 yield Found(
                     procedure,
                     thing.name.place,

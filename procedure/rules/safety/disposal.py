@@ -101,7 +101,7 @@ def no_disposal(study: Study) -> Iterator[Found]:
 
     Whoever has a garden tips it there. It is an error with a metal that harms, a
     toxic plant, or what kills water life; with those in it, a place that the program does
-    not know is none.
+    not know is none. With what only harms soil it is a warning: bean rows are such a place.
 
     Trips:
         gold-bath: prepare in kettle with water 3 L, onion 50 g
@@ -115,20 +115,10 @@ def no_disposal(study: Study) -> Iterator[Found]:
         bad = [thing for thing in contents if GRAVE_WASTE & _kinds(study, thing)]
         name = study.thing(moment.node.bath)
         if moment.step.to is not None:
-            if bad and words is not None and not ways_out(words.text):
-                yield at_node(
-                    moment.node,
-                    say(
-                        "“{words}” is no way out that I know, and {bad} {are} in {name}.",
-                        words=words.text,
-                        bad=listed(called(study, thing) for thing in bad),
-                        are="is" if len(bad) == 1 else "are",
-                        name=name,
-                    ),
-                    "Ask where such waste is taken, and name that place, such as “the hazardous "
-                    "waste point”.",
-                    level="error",
-                )
+            if words is not None and not ways_out(words.text):
+                found = _of_unknown_place(study, moment, contents, words.text, bad)
+                if found is not None:
+                    yield found
             continue
         what = (
             say(
@@ -154,6 +144,34 @@ def no_disposal(study: Study) -> Iterator[Found]:
             ),
             level="error" if bad else "warning",
         )
+
+
+def _of_unknown_place(
+    study: Study, moment: Moment, contents: Mapping[str, Content], words: str, bad: list[str]
+) -> Found | None:
+    """What is said of a place that nobody knows, where what is poured out may do harm there."""
+    harms = bad or [
+        thing
+        for thing, content in contents.items()
+        for refused in [_refused(study, moment, thing, content, "ground", words)]
+        if refused is not None and refused.level != "note"
+    ]
+    if not harms:
+        return None
+    return at_node(
+        moment.node,
+        say(
+            "“{words}” is no way out that I know, and {bad} {are} in {name}.",
+            words=words,
+            bad=listed(called(study, thing) for thing in harms),
+            are="is" if len(harms) == 1 else "are",
+            name=study.thing(moment.node.bath),
+        ),
+        "Ask where such waste is taken, and name that place, such as “the hazardous waste point”."
+        if bad
+        else "Name a way out, such as “the foul drain”: soil and water do not bear it.",
+        level="error" if bad else "warning",
+    )
 
 
 @rule("wrong-way-out", level="error", family=FAMILY, source="common practice")
@@ -389,6 +407,8 @@ def _vessel(text: str) -> frozenset[str]:
 _NO_NAME = frozenset(
     "the a an our my your this that same in into to for of at on by with and from it".split()
 )
+# Any bucket for waste, where nothing else tells it from the next.
+_FOR_WASTE = frozenset("waste slop spent rubbish used".split())
 _OWN_VESSEL = frozenset(
     "own another other second third separate separately different new each".split()
 )
@@ -398,7 +418,8 @@ def _same_way(one: _Place, other: _Place) -> Iterator[str]:
     """The ways that two baths share; a vessel where the words of one may mean the other's."""
     for way in sorted(one.ways & other.ways):
         a, b = one.vessel, other.vessel
-        if way != "one vessel" or (a and b and (a <= b or b <= a)):
+        alike = a <= b or b <= a or a - _FOR_WASTE == b - _FOR_WASTE
+        if way != "one vessel" or (a and b and alike):
             yield way
 
 

@@ -54,7 +54,8 @@ def _words(study: Study, one: Handled) -> Iterator[tuple[str, Place]]:
     for pot in dict.fromkeys((node.pot, node.bag, *(b.pot for b in baths if b is not None))):
         if pot in study.flow.pots:
             vessel, _ = study.flow.pots[pot]
-            for text in vessel.words:
+            worked_in = vessel.use == "dyeing" and not node.does.stores
+            for text in vessel.words if not worked_in else ():
                 yield text, vessel.name.place
 
 

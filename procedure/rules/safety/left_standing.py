@@ -1,5 +1,6 @@
 """Safety of the baths: what is left standing, kept, or on the heat."""
 
+import re
 from collections.abc import Iterator, Mapping
 from functools import cache
 
@@ -24,7 +25,7 @@ from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Content, Moment
 from procedure.vocabulary import Entry
 from procedure.vocabulary.library import rows
-from procedure.vocabulary.thresholds import threshold
+from procedure.vocabulary.thresholds import related, threshold
 
 BOTH_WORN = (frozenset(("gloves",)), frozenset(("eye protection", "face shield")))
 
@@ -377,7 +378,54 @@ def hot_alkali(study: Study) -> Iterator[Found]:
             )
 
 
+@rule("gas-shut-in", level="warning", family=FAMILY, source="common practice")
+def gas_shut_in(study: Study) -> Iterator[Found]:
+    """A bath that goes on giving off gas, put away under a lid for another day.
+
+    Peroxide gives off oxygen and zinc in a vat hydrogen for as long as there is any left; a
+    vessel that is shut tight bursts, and hydrogen under a lid catches fire.
+
+    Trips:
+        materials
+          white: hydrogen peroxide, 3 %
+        steps
+          pale-bath: prepare in kettle with water 3 L, white 100 mL
+          keep pale-bath as white-store covered labelled
+    Cure:
+        materials
+          white: hydrogen peroxide, 3 %
+        steps
+          pale-bath: prepare in kettle with water 3 L, white 100 mL
+          keep pale-bath as white-store covered labelled note "the lid lies loose"
+    """
+    for moment in study.moments:
+        node, bath = moment.node, moment.bath_after or moment.bath_before
+        if not (node.does.stores and moment.covered) or bath is None:
+            continue
+        if re.search(_LOOSE, (moment.step.note or "").lower()):
+            continue
+        for thing, content in bath.contents.items():
+            made = declared(study, thing)
+            entry = made.entry if made is not None else None
+            for gas in related("gives off", entry.name) if entry is not None else ():
+                yield at_node(
+                    node,
+                    say(
+                        "{bath} is kept under a lid, and {thing} in it gives off {gas}{way}.",
+                        bath=study.thing(node.bath),
+                        thing=called(study, thing),
+                        gas=gas.second,
+                        way=on_way(content.path),
+                    ),
+                    'Never shut it tight: write “note "the lid lies loose"”, or get rid of it.',
+                    source=gas.source,
+                )
+
+
+_LOOSE = r"\b(loose(ly)?|ajar|vent(ed)?|not shut|not tight)\b"
+
 RULES = (
+    gas_shut_in,
     left_uncovered,
     left_unlabelled,
     looks_like_food,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.handling import called, declared, hazards, sources
+from procedure.facts.liquor import has_role
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model import Material, Name
@@ -198,9 +199,9 @@ def plant_left_in(study: Study) -> Iterator[Found]:
     for one in left_standing.standing(study) if things else ():
         node = one.moment.node
         key = node.bath, one.thing, own_allow(node, "plant-left-in")
-        if not one.solid or one.thing not in things or node.does.warms:
+        if not one.solid or one.thing not in things or node.does.warms or key in told:
             continue
-        if key in told:
+        if level_of(things[one.thing]) != "deadly" and _tincture(study, one.moment):
             continue
         told.add(key)
         yield at_node(
@@ -215,6 +216,13 @@ def plant_left_in(study: Study) -> Iterator[Found]:
             "it.",
             source=sources(one.hazards, declared(study, one.thing)),
         )
+
+
+def _tincture(study: Study, moment: Moment) -> bool:
+    """Whether plants are steeped in spirit, in a shut and labelled vessel: there they stay in."""
+    inside = moment.bath_after.contents if moment.bath_after is not None else {}
+    spirit = has_role(study, inside, "solvent")
+    return spirit and moment.covered and moment.labelled and not moment.node.does.warms
 
 
 RULES = (tool_not_kept_apart, tool_not_cleaned, plant_left_in)

@@ -5,7 +5,18 @@ from fractions import Fraction
 from functools import cache
 
 from procedure.facts.handling import told_apart
-from procedure.facts.liquor import Stuff, declared, fact, item_of, kinds_of, pot_of, put_in, stuff
+from procedure.facts.liquor import (
+    Stuff,
+    declared,
+    fact,
+    item_of,
+    kinds_of,
+    litres,
+    pot_of,
+    pure,
+    put_in,
+    stuff,
+)
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Span, Strength, say
 from procedure.flow.graph import WATER
@@ -232,10 +243,11 @@ def _thick(study: Study, moment: Moment) -> Iterator[tuple[Stuff, int, Interval,
     """The assistants in the liquor of a step: the step that put them in, grams, litres."""
     bath = moment.bath_after
     if bath is not None:
-        if bath.volume is None:
+        whole = litres(study, bath)
+        if whole is None:
             return
         held = {name: (c.node, c.grams) for name, c in bath.contents.items()}
-        volume = bath.volume
+        volume = whole
     else:
         water = [made.litres for name, _, made in moment.amounts if name == WATER and made]
         if not water:
@@ -248,7 +260,8 @@ def _thick(study: Study, moment: Moment) -> Iterator[tuple[Stuff, int, Interval,
         if known and fact(one, "sold") == "a liquor":
             continue  # urine and the like are the bath, and are not weighed into it
         if known and grams is not None and not THICK & set(one.made.roles):
-            yield one, node, grams, volume
+            itself = pure(grams, one.made)  # without the water of its bottle
+            yield one, node, itself or grams, volume
 
 
 def _written(study: Study, node: int, thing: str) -> tuple[Procedure, Place]:
