@@ -218,12 +218,12 @@ def too_much_of_it(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         if not (moment.node.present or moment.node.lots):
             continue
-        for one, node, grams, litres in _thick(study, moment):
-            if grams[0] <= limit.value * litres[1] or (node, one.thing) in told:
+        for one, node, grams, volume in _thick(study, moment):
+            if grams[0] <= limit.value * volume[1] or (node, one.thing) in told:
                 continue
             told.add((node, one.thing))
             procedure, place = _written(study, node, one.thing)
-            each = grams[0] / litres[1] if litres[1] > 0 else grams[0]
+            each = grams[0] / volume[1] if volume[1] > 0 else grams[0]
             yield Found(
                 procedure,
                 place,
