@@ -25,7 +25,7 @@ from procedure.rules.safety.free_words import Said, said
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import CHILDREN, FAMILY, for_children
 from procedure.vocabulary import Entry
-from procedure.vocabulary.data_files import parts, rows
+from procedure.vocabulary.data_files import parts, rows, rows_with
 
 
 class _Way(NamedTuple):
@@ -276,7 +276,8 @@ _TOPPED = r"\btop\w* up\b"
 @cache
 def _poured_on() -> dict[str, dict[str, str]]:
     """The rows of what meets water that is poured onto it, by what it is."""
-    return {row["first"]: row for row in rows("meetings") if row["second"] == "water poured in"}
+    met = "water poured in"
+    return {row["first"]: row for row in rows_with("meetings", met) if row["second"] == met}
 
 
 def _water_onto(study: Study, one: Said) -> Iterator[Found]:
