@@ -106,12 +106,14 @@ def careless_way(study: Study) -> Iterator[Found]:
         do "look at the bath: it should be clear"
     """
     met = handled(study)
+    hurts = next((one for one in met if _grave(one)), None)
     for one in said(study):
         yield from _done_carelessly(one, met)
         yield from _dye_among_food(one, met)
         yield from _by_children(study, one, met)
         yield from _bare_handed(study, one, met)
-        yield from _poured_out(study, one, met)
+        if hurts is not None:
+            yield from _poured_out(study, one, hurts)
         yield from _water_onto(study, one)
     yield from _put_by_unlabelled(study, met)
 
@@ -246,12 +248,9 @@ _POURED = r"\b(throw|tip|pour|empt|sling|chuck|splash|water)\w*\b"
 _WASTE = r"\b(liquor|bath|dye|mordant|vat|leftovers?|remains?|rest|(dye|used|spent) water)\b"
 
 
-def _poured_out(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+def _poured_out(study: Study, one: Said, hurts: Handled) -> Iterator[Found]:
     """A bath with what harms, poured by words alone where children, animals and water are."""
-    hurts = next((m for m in met if any(map(grave, m.hazards))), None)
-    if hurts is None or not one.done:
-        return
-    for clause in re.split(SPLIT, one.text.lower()):
+    for clause in re.split(SPLIT, one.text.lower()) if one.done else ():
         left = undenied(clause)
         way = next((way for way in ways_named(left) if way in _OUTSIDE), None)
         if way is not None and re.search(_POURED, left) and re.search(_WASTE, left):
