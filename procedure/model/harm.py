@@ -22,8 +22,9 @@ _NEGATIONS = (
 _PLACES = r"near|beside|next to|under|behind|along|than"
 DENIED = rf"\b({_NEGATIONS}|{_PLACES})\b"
 # How each of these begins, and its first word. To look for that first spares most texts the
-# patterns, which take long to make.
-_DENYING = tuple({one[:4] for one in f"{_NEGATIONS}|{_PLACES}".split("|")})
+# patterns, which take long to make. Many words hold a “no” (merino), so that is looked for alone.
+_NO = r"\b(?:no|not|nor)\b"
+_DENYING = tuple({one[:4] for one in f"{_NEGATIONS}|{_PLACES}".split("|")} - {"no", "not", "nor"})
 _DENYING_WORDS = tuple({one.split(" ")[0][:4] for one in f"{_NEGATIONS}|{_PLACES}".split("|")})
 # What is waived or measured is no denial of the plant: “no gloves for the yew”, “not too fine”,
 # “no more than a handful of it”, “without a lid”, “look for it and fill a basket”.
@@ -72,7 +73,8 @@ def denies(before: str, behind: str = "") -> bool:
 @lru_cache(maxsize=4096)
 def undenied(clause: str) -> str:
     """A clause in small letters without what it denies: “” where the whole of it denies."""
-    if not any(one in clause for one in _DENYING):
+    says_no = "no" in clause and re.search(_NO, clause) is not None
+    if not says_no and not any(map(clause.__contains__, _DENYING)):
         return clause
     left = _without_waivers(clause)
     return "" if re.search(_NEGATED, left) else re.sub(_BESIDE, " ", left)

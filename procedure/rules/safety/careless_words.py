@@ -179,6 +179,8 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
 
 
 _CHILDREN = r"\b(" + CHILDREN + r")\b"
+# How each of these words begins: a text without that needs no pattern.
+_YOUNG = tuple({one[:5] for one in CHILDREN.split("|")})
 _KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
 _AT_WORK = (
     r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
@@ -188,7 +190,7 @@ _AT_WORK = (
 
 def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
     """Children who do the work, in words alone, where something in it is nothing for them."""
-    if for_children(one.procedure):
+    if not any(map(one.text.lower().__contains__, _YOUNG)) or for_children(one.procedure):
         return  # that is told at the audience
     for clause in re.split(SPLIT, one.text.lower()):
         if not (re.search(_CHILDREN, clause) and re.search(_AT_WORK, clause)):

@@ -476,7 +476,7 @@ def _unknown_to_children(study: Study, procedure: Procedure, word: Name) -> Iter
 
 # The words for children and their places, as free words have them.
 CHILDREN = (
-    r"child\w*|grandchild\w*|kids?|pupils?|toddlers?|bab(?:y|ies)|youngsters?|little ones|scouts?"
+    r"child\w*|grandchild\w*|kid|kids|pupils?|toddlers?|baby|babies|youngsters?|little ones|scouts?"
     r"|nursery|playroom"
 )
 
