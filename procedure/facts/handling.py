@@ -213,13 +213,13 @@ def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> It
 
 
 # What hands do with a plant, where free words alone say so: “squeeze the last out of the greens”.
-_BY_HAND = re.compile(
+_BY_HAND = (
     r"\b(carr|stor|keep|squeez|wring|press|crush|tear|strip|pick|sort|shred|rub|pound|pull|lift|take|"
     r"put|scoop|fish|tip|spread|hang|dry|pack|bundle|pour|strain|wash|rins|chop|cut|gather|stir|shake|"
     r"empty|turn|knead|bruis|mash|grat|fill|weigh|bring|hold|handl)"
 )
 
-_BAG = re.compile(r"\b(bag|net|sieve|muslin|sack)\b")
+_BAG = r"\b(bag|net|sieve|muslin|sack)\b"
 
 
 def _in_words(study: Study, moment: Moment) -> Iterator[str]:
@@ -227,19 +227,22 @@ def _in_words(study: Study, moment: Moment) -> Iterator[str]:
     words = moment.step.words
     if words is None:
         return
+    harmful = {thing: plants(study, thing) for thing in study.flow.materials}
+    if not any(harmful.values()):
+        return
     for clause in re.split(SPLIT, words.text.lower()):
         left = undenied(clause)
-        if not _BY_HAND.search(left):
+        if not re.search(_BY_HAND, left):
             continue
         named = {plant.name for plant, _ in plants_named(left)}
         plain = f" {' '.join(re.findall(WORD, left.replace('-', ' ')))} "
-        for thing, (made, _) in study.flow.materials.items():
+        for thing, harm in harmful.items():
+            made, _ = study.flow.materials[thing]
             nickname = f" {made.name.text.lower().replace('-', ' ')} "
-            harm = plants(study, thing)
             if harm and (nickname in plain or not named.isdisjoint(one.name for one in harm)):
                 yield thing
         for bag, held in study.once(_bagged).items():
-            if f" {bag.lower().replace('-', ' ')} " in plain or _BAG.search(left):
+            if f" {bag.lower().replace('-', ' ')} " in plain or re.search(_BAG, left):
                 yield from held
 
 

@@ -1,11 +1,10 @@
 """What a followed procedure needs to be told: its fibre, its vessels, the baths kept for it."""
 
+from procedure.flow.names import KEPT_BATH
 from procedure.model import Block, Equipment, Lot, Material, Name, Procedure, Step
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
-# The part that a bath kept from another procedure plays among the materials.
-KEPT_BATH = "bath"
 KINDS = {
     "lot": "a lot of fibre",
     "bath": "a kept bath",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from procedure.flow.following import KEPT_BATH
 from procedure.flow.graph import WATER, Flow, LotOrigin
 from procedure.flow.made_in import with_its_past
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
@@ -15,6 +14,8 @@ from procedure.vocabulary.slips import one_slip, only_meant
 
 EQUIPMENT = "a piece of equipment"
 ONE_BATH = "one bath for each step"
+# The part that a bath kept from another procedure plays among the materials.
+KEPT_BATH = "bath"
 
 # ------------------------------------------------------------------ declaring
 

@@ -1,7 +1,6 @@
 """Where each lot and bath is at one point of the walk, and whether it is still there."""
 
 from procedure.flow.undo_log import Watched
-from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 
 IN_USE, GONE, KEPT = "in use", "gone", "kept"
@@ -35,6 +34,8 @@ class Outcome(NamedTuple):
 
 def on_the_way(ways: list[str]) -> str:
     """Some of the ways of a choice in words, as findings tell where something holds."""
+    from procedure.quantity.number_words import listed
+
     return f"on the way {listed([f'“{way}”' for way in ways], 'or')}"
 
 

@@ -252,14 +252,12 @@ def _measured(text: str, at: int) -> bool:
 
 
 def _as_long(text: str, at: int) -> Said | None:
-    found = _AS_LONG.match(text, at)
+    found = re.compile(_AS_LONG).match(text, at) if text.startswith("as long as ", at) else None
     return Said("AS_LONG", found.end() - 1) if found else None
 
 
 # “as long as it was dipped” says no more than “as long as dipped”.
-_AS_LONG = re.compile(
-    r"as long as (?:(?:it|they|the \w+) (?:was|were|is|are|has been|have been|had been) )?"
-)
+_AS_LONG = r"as long as (?:(?:it|they|the \w+) (?:was|were|is|are|has been|have been|had been) )?"
 
 
 def _number(word: str, text: str, at: int, previous: str) -> Said | None:

@@ -51,16 +51,19 @@ class _Turn(NamedTuple):
     means: tuple[_Made, ...]
     begins: bool
     known_by: frozenset[str]
+    kinds: frozenset[str]
 
 
 def plainly(tokens: list[Token]) -> list[Token]:
     """The tokens of a step with each turn of speech in the words of the grammar."""
     turns, by_word = _turns()
     known = by_word.keys() & words_of(tokens)
+    kinds = frozenset([token.kind for token in tokens])
     if known:
         for at in sorted({at for word in known for at in by_word[word]}):
-            tokens = _turned(tokens, turns[at])
-    kinds = frozenset([token.kind for token in tokens])
+            if kinds.issuperset(turns[at].kinds):
+                tokens = _turned(tokens, turns[at])
+                kinds = frozenset([token.kind for token in tokens])
     at = _next_change(kinds, 0)
     while at >= 0:
         before, tokens = tokens, _CHANGES[at][1](tokens)
@@ -97,7 +100,9 @@ def _turn(said: str, means: str) -> _Turn:
     rare = [one.words for one in items if not one.spare and one.words and not one.words & _COMMON]
     common = frozenset().union(*[one.words for one in items if not one.spare])
     known_by = max(rare, key=lambda words: min(map(len, words)), default=common)
-    return _Turn(items, tuple(_made(one) for one in _split(means)), begins, known_by)
+    kinds = frozenset([one.kind for one in items if one.kind.isupper() and not one.spare])
+    made = tuple(_made(one) for one in _split(means))
+    return _Turn(items, made, begins, known_by, kinds - {"END"})
 
 
 def _item(said: str) -> _Item:

@@ -349,7 +349,7 @@ def _word(
     if head and previous != "LABEL":
         label = _LABEL_END.match(text, stop)
         if label is None and ":" in text:
-            label = _long_label().match(text, stop)
+            label = _long_label(text, stop)
         if label is not None and not (_INNER & set(text[stop : label.end()].rstrip(": ").split())):
             return "LABEL", label.end()
     if lexicon is None:
@@ -374,9 +374,11 @@ def _word(
     return kind, stop
 
 
-@cache
-def _long_label() -> re.Pattern[str]:
-    return re.compile(_LONG_LABEL)
+def _long_label(text: str, stop: int) -> re.Match[str] | None:
+    """The rest of a label whose first word ends at a place; few lines have so early a colon."""
+    before, colon, _ = text[stop:].partition(":")
+    late = not colon or len(before.split()) > 2
+    return None if late else re.compile(_LONG_LABEL).match(text, stop)
 
 
 def _water(word: str, text: str, stop: int) -> int:

@@ -21,16 +21,22 @@ _NEGATIONS = (
 # pot with yew”.
 _PLACES = r"near|beside|next to|under|behind|along|than"
 DENIED = rf"\b({_NEGATIONS}|{_PLACES})\b"
-# How each of these begins. To look for that first spares most texts the pattern.
-_DENYING = tuple({one[:2] for one in f"{_NEGATIONS}|{_PLACES}".split("|")})
+# How each of these begins, and its first word. To look for that first spares most texts the
+# patterns, which take long to make. Many words hold a “no” (merino), so that is looked for alone.
+_NO = r"\b(?:no|not|nor)\b"
+_DENYING = tuple({one[:4] for one in f"{_NEGATIONS}|{_PLACES}".split("|")} - {"no", "not", "nor"})
+_DENYING_WORDS = tuple({one.split(" ")[0][:4] for one in f"{_NEGATIONS}|{_PLACES}".split("|")})
 # What is waived or measured is no denial of the plant: “no gloves for the yew”, “not too fine”,
 # “no more than a handful of it”, “without a lid”, “look for it and fill a basket”.
+_NEEDLESS = (
+    r"gloves?|lid|lids|cover|covered|covering|masks?|goggles|glasses|aprons?|wear|wearing|wash|washed|"
+    r"washing|rinse|rinsed|rinsing|strain|strained|straining|labels?|labelled|worry|worrying|mind|"
+    r"bother|bothering|fear|afraid|wait|waiting|hurry|harm in|danger in|needed for|necessary|"
+    r"required|only|just|merely|too|yet|quite|until"
+)
 _WAIVED = (
     r"\b(?:(?:not|never|no|nor|without|don['’]t|isn['’]t|aren['’]t)(?: [\w'’]+){0,2}? (?:"
-    r"gloves?|lids?|cover(?:ed|ing)?|masks?|goggles|glasses|aprons?|wear(?:ing)?|wash(?:ed|ing)?|"
-    r"rins(?:e|ed|ing)|strain(?:ed|ing)?|labels?|labelled|worry(?:ing)?|mind|bother(?:ing)?|fear|"
-    r"afraid|wait(?:ing)?|hurry|harm in|danger in|needed for|necessary|required|"
-    r"only|just|merely|too|yet|quite|until|"
+    rf"{_NEEDLESS}|"
     # “never boil yew” keeps yew out, “never boil the pot with yew” does not
     r"(?:boil|heat|soak|peel|dry)(?:ed|ing)?(?! (?:(?:the|any|a|fresh) )?\|))|"
     r"(?:(?:not|no|never) )?(?:more|less|fewer|longer) than|"
@@ -38,16 +44,19 @@ _WAIVED = (
     r"(?:pick|sort)(?:ed)? out(?=.*\b(?:chop|boil|simmer|use|cut|grind|add)\b))"
     r"(?![\w'’])"
 )
-_NEGATED = re.compile(rf"\b(?:{_NEGATIONS})\b")
+# What no clause lacks in which something is waived.
+_WAIVING = tuple(
+    {one[:4] for one in f"{_NEEDLESS}|boil|heat|soak|peel|dry|than|look|out".split("|")}
+)
+_NEGATED = rf"\b(?:{_NEGATIONS})\b"
 _NEXT = r"(?: (?!(?:with|put|add|stir|pour|lay|mix|tip|boil)\b)[\w'’×]+){0,3}"
-_BESIDE = re.compile(rf"\b(?:{_PLACES}){_NEXT}")
-_BESIDE_IT = re.compile(_BESIDE.pattern + "$")
+_BESIDE = rf"\b(?:{_PLACES}){_NEXT}"
 
 
-@cache
-def _waived() -> re.Pattern[str]:
-    """The pattern of all that, which takes long to make: most texts need none."""
-    return re.compile(_WAIVED)
+def _without_waivers(clause: str) -> str:
+    if not any(map(clause.__contains__, _WAIVING)):
+        return clause
+    return re.sub(_WAIVED, " ", clause)
 
 
 def denies(before: str, behind: str = "") -> bool:
@@ -55,21 +64,20 @@ def denies(before: str, behind: str = "") -> bool:
 
     ``behind`` are the words after it in the clause, which may take back what comes before.
     """
-    if not any(word.lstrip("'’×").startswith(_DENYING) for word in before.split()):
+    if not any(word.lstrip("'’×").startswith(_DENYING_WORDS) for word in before.split()):
         return False
-    left = _waived().sub(" ", f"{before} | {behind}").partition("|")[0].strip()
-    if _NEGATED.search(left):
-        return True
-    return _BESIDE_IT.search(left) is not None
+    left = _without_waivers(f"{before} | {behind}").partition("|")[0].strip()
+    return bool(re.search(_NEGATED, left) or re.search(_BESIDE + "$", left))
 
 
 @lru_cache(maxsize=4096)
 def undenied(clause: str) -> str:
     """A clause in small letters without what it denies: “” where the whole of it denies."""
-    if not any(one in clause for one in _DENYING):
+    says_no = "no" in clause and re.search(_NO, clause) is not None
+    if not says_no and not any(map(clause.__contains__, _DENYING)):
         return clause
-    left = _waived().sub(" ", clause)
-    return "" if _NEGATED.search(left) else _BESIDE.sub(" ", left)
+    left = _without_waivers(clause)
+    return "" if re.search(_NEGATED, left) else re.sub(_BESIDE, " ", left)
 
 
 WORD = r"[\w'’×]+"

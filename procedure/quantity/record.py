@@ -23,9 +23,31 @@ if TYPE_CHECKING or sys.version_info >= (3, 14):
 else:
     from collections import _tuplegetter as place  # what collections.namedtuple uses
 
+    # Constructors of one field, of two, and so on. Few records have more: to compile
+    # those of a check from text at each start would take a hundredth of it.
+    new = tuple.__new__
+    # fmt: off
+    _WRITTEN_OUT = (
+        lambda _, a: new(_, (a,)),
+        lambda _, a, b: new(_, (a, b)),
+        lambda _, a, b, c: new(_, (a, b, c)),
+        lambda _, a, b, c, d: new(_, (a, b, c, d)),
+        lambda _, a, b, c, d, e: new(_, (a, b, c, d, e)),
+        lambda _, a, b, c, d, e, f: new(_, (a, b, c, d, e, f)),
+        lambda _, a, b, c, d, e, f, g: new(_, (a, b, c, d, e, f, g)),
+        lambda _, a, b, c, d, e, f, g, h: new(_, (a, b, c, d, e, f, g, h)),
+        lambda _, a, b, c, d, e, f, g, h, i: new(_, (a, b, c, d, e, f, g, h, i)),
+        lambda _, a, b, c, d, e, f, g, h, i, j: new(_, (a, b, c, d, e, f, g, h, i, j)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k: new(_, (a, b, c, d, e, f, g, h, i, j, k)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m: new(_, (a, b, c, d, e, f, g, h, i, j, k, m)),
+    )
+    # fmt: on
+
     @cache
     def _constructor(fields: int) -> CodeType:
-        """The code of a constructor of that many fields, named 0, 1, 2 ... for now."""
+        """The code of a constructor of that many fields, with any names for now."""
+        if 0 < fields <= len(_WRITTEN_OUT):
+            return _WRITTEN_OUT[fields - 1].__code__
         names = ", ".join([f"f{at}" for at in range(fields)])
         made = eval(f"lambda _class, {names}: new(_class, ({names},))", {})
         return made.__code__
@@ -67,7 +89,7 @@ else:
             code = _constructor(len(fields)).replace(
                 co_varnames=("_class", *fields), co_name="__new__", co_qualname=f"{name}.__new__"
             )
-            make = FunctionType(code, {"new": tuple.__new__}, "__new__", tuple(defaults.values()))
+            make = FunctionType(code, {"new": new}, "__new__", tuple(defaults.values()))
             make.__annotations__ = space.get("__annotations__", {})
             space |= {field: place(at, "") for at, field in enumerate(fields)}
             space |= {"__new__": make, "__slots__": (), "__match_args__": fields}

@@ -1,14 +1,18 @@
 """The workshop's levels: rules that a collection takes more or less to heart."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 
-from procedure.collection.workshop import Fault, LevelSaid
 from procedure.findings import LEVELS, Finding, Says, say
-from procedure.quantity.record import NamedTuple
+from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 from procedure.rules.allowing import AT_THE_STEP, NEVER_LIGHTER, NEVER_SILENT
 from procedure.rules.rule import Rule
 from procedure.vocabulary import near
+
+if TYPE_CHECKING:
+    from procedure.collection.workshop import Fault, LevelSaid
 
 HIDDEN = "hidden"
 # From the heaviest to the lightest.
@@ -45,6 +49,8 @@ def levels_of(
         if wrong is None:
             levels[one.rule.text] = Weight(one.level, one.because)
         else:
+            from procedure.collection.workshop import Fault
+
             faults.append(Fault(one.rule.place, *wrong))
     return levels, faults
 

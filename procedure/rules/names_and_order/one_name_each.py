@@ -11,7 +11,6 @@ from procedure.flow import Slip
 from procedure.flow.graph import FlowNode
 from procedure.model import Name, Place, Procedure, Step
 from procedure.model.harm import plants_named
-from procedure.rules import edits
 from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import one_slip
@@ -39,6 +38,8 @@ def not_declared(study: Study) -> Iterator[Found]:
     for slip in study.slips("not declared"):
         if (slip.procedure.key, slip.name.text) in together:
             continue
+        from procedure.rules import edits
+
         found = from_slip(study, slip, *_not_there(study, slip))
         yield found._replace(edit=edits.of_name(slip))
     yield from _nowhere(study)
@@ -132,6 +133,8 @@ def _one_mistake(study: Study) -> Generator[Found, None, set[tuple[str, str]]]:
                 say("Write its name and a colon in front: “{name}: prepare in ...”.", name=name),
             )
         else:
+            from procedure.rules import edits
+
             yield Found(
                 maker.procedure,
                 label.place,

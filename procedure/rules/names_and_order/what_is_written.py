@@ -14,7 +14,6 @@ from procedure.language.reading import DEEPEST
 from procedure.model import Material, Name, Place, Procedure, Step
 from procedure.model.describing import TABLES
 from procedure.model.types import FIELD_OF, UnknownWord
-from procedure.rules import edits
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.library import MOST_GUESSED
@@ -36,6 +35,8 @@ def cannot_read(study: Study) -> Iterator[Found]:
     """
     for procedure in study.procedures:
         for fault in study.trees[procedure.key].faults:
+            from procedure.rules import edits
+
             place = Place(fault.line, fault.column, fault.to)
             edit = edits.of_fault(procedure, fault)
             yield Found(procedure, place, fault.sentence, fault.remedy, edit=edit)
@@ -150,6 +151,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
                     "Say what part it plays, such as dyestuff, mordant, acid or alkali; put words "
                     "that are only for the reader into quotation marks."
                 )
+            from procedure.rules import edits
+
             guessed = number < MOST_GUESSED
             edit = edits.of_word(word, TABLES.get(section, (section,))) if guessed else None
             sentence = say("I do not know the word “{word}”.", word=word.text)

@@ -25,7 +25,7 @@ from procedure.rules.safety.free_words import Said, said
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import CHILDREN, FAMILY, for_children
 from procedure.vocabulary import Entry
-from procedure.vocabulary.data_files import parts, rows
+from procedure.vocabulary.data_files import parts, rows, rows_with
 
 
 class _Way(NamedTuple):
@@ -67,27 +67,29 @@ def _ways_in(clause: str) -> tuple[_Way, ...]:
 
 def _said(words: tuple[str, ...], clause: str) -> bool:
     """Whether a clause in small letters says any of some words."""
-    # Most clauses say none, and the pattern of all of them takes long to make.
-    begun = any(map(clause.__contains__, _first_of(words)))
-    return begun and _any_of(words).search(clause) is not None
+    # Most clauses lack a word of each, and a pattern takes long to make.
+    return any(
+        _pattern_of(one).search(clause) is not None
+        for one, each in _word_by_word(words)
+        if all(map(clause.__contains__, each))
+    )
 
 
 @cache
-def _first_of(words: tuple[str, ...]) -> frozenset[str]:
-    """The first word of each."""
-    return frozenset(one.split(" ")[0] for one in words)
+def _word_by_word(words: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Each with the words that a clause has to hold."""
+    return tuple((one, tuple(one.replace("...", "").split())) for one in words)
 
 
 @cache
-def _any_of(words: tuple[str, ...]) -> re.Pattern[str]:
-    """Any of some words, each from its beginning; “...” in one stands for up to four words.
+def _pattern_of(words: str) -> re.Pattern[str]:
+    """The pattern of words from their beginning; “...” in them stands for up to four words.
 
     What begins another thing is none of them: “drink tea while the bath cools”.
     """
     other = r"(?!(?:while|when|as|and|or|before|after|until|away|beside|by|near|at)\b)"
     between = "(?:" + other + r"[\w'’]+ ){0,4}"
-    spelt = (re.escape(one).replace(r"\.\.\.\ ", between) for one in words)
-    return re.compile(r"\b(?:" + "|".join(spelt) + ")")
+    return re.compile(r"\b" + re.escape(words).replace(r"\.\.\.\ ", between))
 
 
 @rule("careless-way", level="error", family=FAMILY, source="common practice")
@@ -104,12 +106,14 @@ def careless_way(study: Study) -> Iterator[Found]:
         do "look at the bath: it should be clear"
     """
     met = handled(study)
+    hurts = next((one for one in met if _grave(one)), None)
     for one in said(study):
         yield from _done_carelessly(one, met)
         yield from _dye_among_food(one, met)
         yield from _by_children(study, one, met)
         yield from _bare_handed(study, one, met)
-        yield from _poured_out(study, one, met)
+        if hurts is not None:
+            yield from _poured_out(study, one, hurts)
         yield from _water_onto(study, one)
     yield from _put_by_unlabelled(study, met)
 
@@ -175,6 +179,8 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
 
 
 _CHILDREN = r"\b(" + CHILDREN + r")\b"
+# How each of these words begins: a text without that needs no pattern.
+_YOUNG = tuple({one[:5] for one in CHILDREN.split("|")})
 _KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
 _AT_WORK = (
     r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
@@ -184,12 +190,12 @@ _AT_WORK = (
 
 def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
     """Children who do the work, in words alone, where something in it is nothing for them."""
-    if for_children(one.procedure):
+    if not any(map(one.text.lower().__contains__, _YOUNG)) or for_children(one.procedure):
         return  # that is told at the audience
     for clause in re.split(SPLIT, one.text.lower()):
-        who = re.search(_CHILDREN, clause)
-        kept = re.search(_KEPT_OUT, clause)
-        if who is None or kept or not re.search(_AT_WORK, clause):
+        if not (re.search(_CHILDREN, clause) and re.search(_AT_WORK, clause)):
+            continue
+        if re.search(_KEPT_OUT, clause):
             continue
         for each in met:
             kept_from = tuple(h for h in each.hazards if h.yes("children") or h.yes("no_children"))
@@ -208,7 +214,7 @@ def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
                 return
 
 
-_BARE = re.compile(
+_BARE = (
     r"\b(gloves? (are|is) not needed|no (need (of|for|to wear) )?gloves|without (any )?gloves|"
     r"(take|took|pull)( off)? (your |the )?gloves( off)?|gloves off|bare hands?|bare-?handed)\b"
 )
@@ -217,8 +223,9 @@ _BARE = re.compile(
 def _bare_handed(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
     """Words that send hands without gloves into a work with what calls for them."""
     for clause in re.split(SPLIT, one.text.lower()):
-        bare = _BARE.search(clause)
-        if bare is None or re.search(r"\b(never|don't|do not|after|last)\b", clause):
+        # Most clauses speak of neither, and the pattern takes long to make.
+        bare = ("glove" in clause or "bare" in clause) and re.search(_BARE, clause)
+        if not bare or re.search(r"\b(never|don't|do not|after|last)\b", clause):
             continue
         hurts = next((m for m in met if any(_calls_for_gloves(h) for h in m.hazards)), None)
         if hurts is not None:
@@ -239,21 +246,16 @@ def _calls_for_gloves(hazard: Entry) -> bool:
     return hazard.yes("gloves") and grave(hazard)
 
 
-_POURED = re.compile(r"\b(throw|tip|pour|empt|sling|chuck|splash|water)\w*\b")
-_WASTE = re.compile(
-    r"\b(liquor|bath|dye|mordant|vat|leftovers?|remains?|rest|(dye|used|spent) water)\b"
-)
+_POURED = r"\b(throw|tip|pour|empt|sling|chuck|splash|water)\w*\b"
+_WASTE = r"\b(liquor|bath|dye|mordant|vat|leftovers?|remains?|rest|(dye|used|spent) water)\b"
 
 
-def _poured_out(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+def _poured_out(study: Study, one: Said, hurts: Handled) -> Iterator[Found]:
     """A bath with what harms, poured by words alone where children, animals and water are."""
     for clause in re.split(SPLIT, one.text.lower()) if one.done else ():
         left = undenied(clause)
-        if not (_POURED.search(left) and _WASTE.search(left)):
-            continue
         way = next((way for way in ways_named(left) if way in _OUTSIDE), None)
-        hurts = next((m for m in met if any(map(grave, m.hazards))), None)
-        if way is not None and hurts is not None:
+        if way is not None and re.search(_POURED, left) and re.search(_WASTE, left):
             yield _at(
                 one,
                 say(
@@ -275,7 +277,8 @@ _TOPPED = r"\btop\w* up\b"
 @cache
 def _poured_on() -> dict[str, dict[str, str]]:
     """The rows of what meets water that is poured onto it, by what it is."""
-    return {row["first"]: row for row in rows("meetings") if row["second"] == "water poured in"}
+    met = "water poured in"
+    return {row["first"]: row for row in rows_with("meetings", met) if row["second"] == met}
 
 
 def _water_onto(study: Study, one: Said) -> Iterator[Found]:
@@ -302,18 +305,19 @@ def _water_onto(study: Study, one: Said) -> Iterator[Found]:
             )
 
 
-_PUT_BY = re.compile(r"\b(stor(e|ed|ing)|keep|put (\w+ )?(by|away|aside)|save|left?|leave)\b")
-_SAFELY = re.compile(r"\blabel|\block")
+_PUT_BY = r"\b(stor(e|ed|ing)|keep|put (\w+ )?(by|away|aside)|save|left?|leave)\b"
+_SAFELY = r"\blabel|\block"
 
 
 def _put_by_unlabelled(study: Study, met: list[Handled]) -> Iterator[Found]:
     """A plant that poisons, put by in words alone that speak of no label."""
     for one in met:
         step = one.moment.step
-        words = step.words.text.lower() if step.words is not None else ""
-        put_by = _PUT_BY.search(words) and not _SAFELY.search(words)
+        if step.words is None or "labelled" in step.manner:
+            continue
+        words = step.words.text.lower()
         poison = any(plant.facts["level"] != "harmful" for plant in plants(study, one.thing))
-        if put_by and poison and "labelled" not in step.manner:
+        if poison and re.search(_PUT_BY, words) and not re.search(_SAFELY, words):
             yield at_node(
                 one.moment.node,
                 say("{thing} is kept without a label.", thing=called(study, one.thing)),

@@ -391,7 +391,7 @@ def _with_pot(
             )
 
 
-def _classes(study: Study, moment: Moment, lot: str) -> frozenset[Key]:
+def _classes(moment: Moment, lot: str) -> frozenset[Key]:
     state = moment.before.lots.get(lot)
     fibres = state.fibres if state is not None else ()
     return frozenset(("fibre class", fibre.facts["class"]) for fibre in fibres)
@@ -401,7 +401,7 @@ def _with_fibre(
     study: Study, moment: Moment, thing: str, known: dict[str, frozenset[Key]]
 ) -> Iterator[Met]:
     for lot in dict.fromkeys((*moment.node.lots, *moment.node.present)):
-        row = _worst(list(_rows_of(known[thing], _classes(study, moment, lot))))
+        row = worst_of(known[thing], _classes(moment, lot))
         if row is not None:
             yield row, called(study, thing), study.thing(lot), "", "", -1
 
@@ -411,7 +411,7 @@ def _with_new_fibre(
 ) -> Iterator[Met]:
     for lot in moment.entering:
         for thing in sorted(inside):
-            row = _worst(list(_rows_of(known[thing], _classes(study, moment, lot))))
+            row = worst_of(known[thing], _classes(moment, lot))
             if row is not None:
                 yield row, called(study, thing), study.thing(lot), "", "", -1
 

@@ -22,7 +22,6 @@ from procedure.facts.handling import (
     plainly,
     sources,
 )
-from procedure.facts.hot_baths import gas_given_off, gas_source
 from procedure.facts.study import Study
 from procedure.findings import Says, plainly_said, say
 from procedure.model import Name, Procedure
@@ -205,6 +204,8 @@ def _bad_air(study: Study, one: Handled) -> tuple[Entry, ...]:
         return ()
     if one.moment.node.does.gathers and one.moment.setting not in one.moment.step.manner:
         return ()  # plants grow out of doors, whatever the head says of the dyeing
+    from procedure.facts.hot_baths import gas_given_off
+
     masked = "mask" in one.moment.wearing
     found = []
     for hazard in one.hazards:
@@ -253,6 +254,8 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain" outdoors
     """
     for first, found, rest in _lacking(handled(study), partial(_bad_air, study), "no-fresh-air"):
+        from procedure.facts.hot_baths import gas_source
+
         where = "indoors" if first.moment.setting else "in a place that is not stated"
         how = "steams" if first.how == "steam" else "is handled"
         yield at_node(
@@ -473,7 +476,7 @@ def _unknown_to_children(study: Study, procedure: Procedure, word: Name) -> Iter
 
 # The words for children and their places, as free words have them.
 CHILDREN = (
-    r"child\w*|grandchild\w*|kids?|pupils?|toddlers?|bab(?:y|ies)|youngsters?|little ones|scouts?"
+    r"child\w*|grandchild\w*|kid|kids|pupils?|toddlers?|baby|babies|youngsters?|little ones|scouts?"
     r"|nursery|playroom"
 )
 

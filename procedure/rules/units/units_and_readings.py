@@ -9,7 +9,6 @@ from functools import cache
 from procedure.facts.study import Study
 from procedure.findings import InUnit, Says, say
 from procedure.model import Procedure, Quantity, Written
-from procedure.rules import edits
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
 from procedure.rules.units.quantities import stuff_of
@@ -43,6 +42,8 @@ def unknown_unit(study: Study) -> Iterator[Found]:
         for quantity in (written.quantity, written.quantity.reading):
             if quantity is None or quantity.kind != "unknown":
                 continue
+            from procedure.rules import edits
+
             meant = near(quantity.word, list(vocabulary().units))
             edit = edits.of_unit(quantity, meant)
             meant = edit.text if edit else meant

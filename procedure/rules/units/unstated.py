@@ -8,7 +8,6 @@ from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
-from procedure.wording.samples import shown
 
 FAMILY = "units"
 
@@ -93,6 +92,8 @@ def _what_is_left(study: Study) -> Iterator[Found]:
                 continue
             if not measured.left and (measured.kind != "share" or base != thing):
                 continue
+            from procedure.wording.samples import shown
+
             yield Found(
                 moment.node.procedure,
                 item.place,
