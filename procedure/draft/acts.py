@@ -8,8 +8,8 @@ from collections.abc import Callable
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
-from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre, lot_for
+from procedure.draft.headings import heading, section, turn_to_section
 from procedure.draft.heats_and_times import bare_heat
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.stock import Measured, part_played
@@ -49,6 +49,7 @@ ACTS: dict[str, Act] = {
     "modify": acts_of_fibre.modify,
     "gather": acts_of_stuff.gather,
     "put": acts_of_stuff.put,
+    "fill up": acts_of_stuff.fill_up,
     "dissolve": acts_of_stuff.dissolve,
     "strain": acts_of_stuff.strain,
     "discard": acts_of_stuff.discard,
@@ -77,10 +78,14 @@ def follow(course: Course, sentence: Sentence) -> None:
         for thing in part.things:
             course.notice_plant(thing)
     _turn_to_plants(course, sentence)
-    heading = _heading(sentence)
-    if heading is not None:
-        course.heading = heading
-        course.not_followed.append((sentence.number, heading.words))
+    announced = heading(sentence)
+    if announced is not None:
+        course.heading = announced
+        course.not_followed.append((sentence.number, announced.words))
+        return
+    kind = section(sentence)
+    if kind is not None:
+        turn_to_section(course, kind)
         return
     headed, course.heading = _headed(course, sentence), None
     for part in _in_order(headed):
@@ -89,21 +94,6 @@ def follow(course: Course, sentence: Sentence) -> None:
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
     _notice_focus(course, sentence)
-
-
-# Acts that need no bath of their own, so that a heading alone can say what a list is for.
-HEADS = frozenset(("wash", "rinse", "scour", "soak", "dry"))
-
-
-def _heading(sentence: Sentence) -> Doing | None:
-    """The act that a heading or a question announces: "Soaping.", "Does it wash?"."""
-    doings = [part.doing for part in sentence.parts if part.doing.act]
-    if len(doings) != 1 or doings[0].act not in HEADS:
-        return None
-    said = sentence.words.strip(" .:;-").lower()
-    alone = said == doings[0].words and said.endswith("ing")
-    asked = sentence.words.rstrip().endswith("?") and not any(p.amounts for p in sentence.parts)
-    return doings[0] if alone or asked else None
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
@@ -169,7 +159,7 @@ def _turn_to_plants(course: Course, sentence: Sentence) -> None:
         for thing in part.things
         if thing.kind == "part" or (thing.kind == "material" and part_played(thing) == "dye")
     ]
-    into = any(part.doing.act in ("put", "enter", "modify") for part in sentence.parts)
+    into = any(part.doing.act in ("put", "enter", "modify", "fill up") for part in sentence.parts)
     if plants and not into and not any(bath.holds(plain_name(one.name)) for one in plants):
         course.begin()
         bath.fibre, bath.had_fibre = False, True
@@ -204,6 +194,36 @@ def _is_done(sentence: Sentence) -> bool:
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
 
+CAUTION = re.compile(
+    r"[\W]*(?:take\s+care|careful|be\s+careful|caution|warning|care|note|nb|n\.b|always|never"
+    r"|remember|mind|wear|do\s+not|don't)\b",
+    re.I,
+)
+
+
+def _behind_caution(course: Course, part: Part) -> Part | None:
+    """The part without what stands in brackets as a caution; None where nothing else is left.
+
+    "(always add the acid to the water)" is nothing that is done; what comes after it goes on
+    with the verb before it.
+    """
+    opened = course.text.rfind("(", max(0, part.doing.start - CAUTIONS), part.doing.start)
+    closed = course.text.find(")", opened, part.end)
+    if opened < 0 or 0 <= closed < part.doing.start or not CAUTION.match(course.text, opened):
+        return part
+    sentence = course.sentence
+    before = [p.doing for p in sentence.parts if p.doing.start < opened] if sentence else []
+    amounts = tuple(a for a in part.amounts if a.start > closed > 0)
+    if not before or not amounts:
+        return None
+    things = tuple(t for t in part.things if t.start > closed)
+    doing = before[-1]._replace(start=closed, end=closed)
+    return part._replace(doing=doing, things=things, amounts=amounts, start=closed)
+
+
+CAUTIONS = 120  # letters in which a bracket is looked for
+
+
 def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
         return
@@ -212,6 +232,10 @@ def _follow_part(course: Course, part: Part) -> None:
             if thing.kind == "fibre":
                 lot_for(course, thing)
         return
+    behind = _behind_caution(course, part)
+    if behind is None:
+        return
+    part = behind
     declare_fibre(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
@@ -386,7 +410,8 @@ def _in_order(sentence: Sentence) -> list[Part]:
             continue
         before = parts[index - 1].words.lower()
         when = re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before)
-        if (when and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
+        led = when is not None and not before[: when.start()].strip(" \n-*")
+        if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
             r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$",
             before,
         ):

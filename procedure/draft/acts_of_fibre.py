@@ -35,6 +35,8 @@ BEFORE = re.compile(
 def enter(course: Course, part: Part) -> None:
     """Fibre into a bath, or stuff where it is stuff that goes in."""
     stuff = stuff_of(course, part)
+    if LIQUOR.match(course.text, part.doing.end) and not course.names_fibre(part):
+        return  # "lower in the stock": what goes in is no fibre
     if not course.names_fibre(part):
         if any(m.thing.kind == "material" for m in stuff):
             put(course, part)
@@ -57,6 +59,10 @@ def enter(course: Course, part: Part) -> None:
     work_in(course, part, course.ready())
 
 
+LIQUOR = re.compile(
+    r"\s+(?:in\s+)?(?:the|your|this)\s+(?:stock|paste|concentrate|solution|mixture|mix|liquid|contents)\b",
+    re.I,
+)
 RETURNS = re.compile(r"re-?enter|return|again|back|replace", re.I)
 
 

@@ -9,6 +9,7 @@ from procedure.draft.course import Course
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.unsettled_steps import allowed
 from procedure.draft.working import (
     bath_phase,
     bring_fibre,
@@ -121,6 +122,8 @@ def keep(course: Course, part: Part) -> None:
 
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
+    if _takes(course, part):
+        return
     stuff = stuff_of(course, part)
     timed = bool(phases_of(course, part)[0].clauses)
     if not any(m.amounts for m in stuff) and not timed and (stuff or course.bath is None):
@@ -137,6 +140,26 @@ def hold(course: Course, part: Part) -> None:
         return
     bath_phase(course, wait_first(course, found[0]))
     go_on(course, found[1:])
+
+
+TAKES = re.compile(
+    r"\W*(?:(?:and|which|this|that|it)\s+)+(?:(?:should|will|may|ought\s+to|would|can)\s+)?"
+    r"(?:takes?|took|be\s+done\s+in|be\s+done\s+over)\b",
+    re.I,
+)
+
+
+def _takes(course: Course, part: Part) -> bool:
+    """True for "this should take 40 minutes", which is how long the heating before it takes."""
+    last = course.steps[-1] if course.steps else None
+    times = course.free(part, "time")
+    if len(times) != 1 or not TAKES.match(part.words) or last is None:
+        return False
+    if "to" not in last.clauses or "over" in last.clauses or "over" not in allowed(last.verb):
+        return False
+    last.clauses["over"] = times[0]
+    course.used.add(times[0].start)
+    return True
 
 
 def until_cold(course: Course, part: Part) -> None:

@@ -95,6 +95,28 @@ def free_for_more(course: Course) -> bool:
     return bath.kind == "mordant" and bath.begun and course.stock.has("dye")
 
 
+TO_VOLUME = re.compile(r"\bto\s+(?:about\s+|around\s+|a\s+total\s+of\s+)?$", re.I)
+
+
+def fill_up(course: Course, part: Part) -> None:
+    """A bath brought up to a volume, or stuff into it where no volume is said to be reached."""
+    bath = course.bath
+    whole = [
+        a
+        for a in course.free(part, "volume")
+        if TO_VOLUME.search(course.text[max(0, a.start - 24) : a.start])
+    ]
+    if bath is None and course.stock and whole:
+        course.draw("")
+        bath = course.bath
+    if len(whole) != 1 or bath is None or not (bath.begun or bath.stuff):
+        put(course, part)
+        return
+    heat = water_heat(course, part)
+    course.on_bath("top up", {"to": whole[0]} | ({"at": heat} if heat is not None else {}))
+    _then(course, part)
+
+
 def _to_bath(part: Part) -> bool:
     return any(t.kind == "bath" for t in part.things)
 
@@ -182,5 +204,22 @@ def ready(course: Course, part: Part) -> None:
     course.focus = "material"
 
 
+ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))
+
+
 def again(course: Course, part: Part) -> None:
-    """Something done again, which is told as not followed: what is repeated is seldom said."""
+    """What the sentence has done to the fibre, done so many times; else told as not followed."""
+    counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
+    here = [one for one in course.steps if one.sentence == course.number]
+    if len(counts) != 1 or not here or (counts[0].low or 0) < LEAST_ROUNDS:
+        return
+    if any(one.on != "lot" or one.verb not in ROUND or one.repeat or one.cycle for one in here):
+        return
+    if not any(one.verb == "dip" for one in here):
+        return  # what is repeated is seldom said
+    for one in here:
+        one.cycle = counts[0]
+    course.used.add(counts[0].start)
+
+
+LEAST_ROUNDS = 2

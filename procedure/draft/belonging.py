@@ -48,6 +48,8 @@ MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 NO_STUFF = frozenset(
     "thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
+    " together altogether apiece should would could think say maybe perhaps please later earlier"
+    " well too also very quite rather ready enough anyway instead already least most"
     " rest same other others extra each water thing things bit one two longer less again".split()
 )
 ADJECTIVES = frozenset(
@@ -239,6 +241,11 @@ def _per(one: Amount) -> bool:
     return bool(re.search(r"\b(?:per|for|to|every|each)\b|/", one.words))
 
 
+BOUND = re.compile(
+    r"\b(?:at\s+(?:least|most)|up\s+to|not\s+(?:less|more)\s+than|min\.?|max\.?)\s*$", re.I
+)
+
+
 def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing before it."""
     gap = text[back.end : one.start]
@@ -255,6 +262,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
             return False
     if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
         return False
+    gap = BOUND.sub("", gap)
     if re.search(r"\)", gap) and not re.match(r"\s*(?:\([^()]*\)|\))", gap):
         return False
     gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)

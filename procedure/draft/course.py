@@ -54,6 +54,7 @@ class Course:
         self.used: set[int] = set()
         self.written: set[int] = set()
         self.heading: Doing | None = None  # of a heading, for a list that names no act
+        self.section = ""  # the kind of bath that the heading above is about
         self.part: Part | None = None  # the one that is followed
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
         self.asked: Thing | None = None  # what a question asks the weight of
@@ -152,6 +153,7 @@ class Course:
         """Make a bath of the ingredients that are for one of this kind."""
         if not self.stock:
             return
+        role = role or (self.section if self.stock.has(self.section) else "")
         taken = self.stock.take(role, self.number)
         if not taken:
             return
@@ -227,8 +229,16 @@ class Course:
         """The lines of the draft, in order."""
         made: list[Line] = []
         self.written = set()
+        begun: Amount | None = None
         for step in _said_once(self.steps):
-            made += lines_of(step, self.lot_name(), self.write)
+            here = lines_of(step, self.lot_name(), self.write)
+            cycle = step.cycle
+            if cycle is not None and here:
+                if cycle is not begun:
+                    made.append(Line(f"repeat {self.write(cycle, None)}", step.sentence, (cycle,)))
+                here = [one._replace(text=f"  {one.text}") for one in here]
+                begun = cycle
+            made += here
         return [self._with_base(line) for line in made]
 
     def _with_base(self, line: Line) -> Line:

@@ -296,7 +296,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ) and NOUN.search(before):
         return False
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
-        r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)",
+        r"(?:-(?:out|through))?\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)",
         behind,
     ):
         return False

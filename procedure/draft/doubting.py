@@ -135,8 +135,8 @@ def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
         return True
     act = part.doing.act
     if left:
-        return bool(act) and step.verb != "stand"
-    bath_alone = step.verb in ("cool", "strain", "discard", "heat") or act in KEPT_HOT
+        return bool(act) and step.verb != "stand"  # what is let stand may have the fibre in it
+    bath_alone = step.verb in ("cool", "strain", "discard", "heat", "top up") or act in KEPT_HOT
     return bath_alone or drawn or (act == "soak" and _plants(part.things))
 
 

@@ -202,7 +202,7 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
                 of = sentence.of.get(amount.start)
                 if of is None or of.kind != "pot" or FULL_OF.match(course.text, of.end):
                     continue  # "a 5-gallon bucket of heads" says how many heads
-                if amount.kind == "volume":  # noqa: SIM102
+                if amount.kind == "volume" and not amount.bound:  # noqa: SIM102
                     if amount.start not in held and written(amount, "", "") is not None:
                         found.append(amount)
     return found
@@ -278,9 +278,13 @@ def _steps(
     return left
 
 
+STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{1,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
+
+
 def _number_of_step(words: str) -> int:
-    """The number of a step in a numbered list, "3." or "(3)"; 0 for other figures."""
-    return int(words.strip("(.)")) if re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", words) else 0
+    """The number of a step in a list, "3.", "(3)" or "Step 3"; 0 for other figures."""
+    found = STEP_NUMBER.fullmatch(words)
+    return int(found["list"] or found["step"]) if found else 0
 
 
 def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:

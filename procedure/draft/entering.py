@@ -34,7 +34,7 @@ def enter_where_left_out(course: Course) -> None:
 def _goes_on_elsewhere(course: Course, bath: Bath, first: Step) -> bool:
     """True where the next bath gets the fibre and nothing takes it out of this one: a stock."""
     later = course.steps[course.steps.index(first) + 1 :]
-    lots = [one for one in later if one.on == "lot"]
+    lots = [one for one in later if one.on == "lot" and one.verb != "wet out"]
     return bool(lots) and lots[0].bath is not None and lots[0].bath is not bath
 
 

@@ -57,7 +57,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "figure",
-            r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson|option)\s+\d{1,3}\b"
+            r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson"
+            r"|option)[ \t]+\d{1,3}\b"
             rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-])",
         ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
@@ -120,7 +121,13 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
         (
             "each",
-            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
+            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b|half\b|quarter\b|three\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
+        ),
+        (
+            "each",
+            rf"\b(?:(?P<low>half|{n}\s+quarters?\s+of)\s+)?an?\s+(?P<unit>{u})(?![A-Za-z])\.?"
+            rf"\s+(?:of\s+\w+\s+)?(?:per|to\s+(?:the|each|every)|for\s+(?:each|every)|in\s+the)\s+"
+            rf"(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|litres?|liters?|gallons?|gal|oz|ounces?))\b",
         ),
         (
             "temperature",
@@ -163,7 +170,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "measure",
-            rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
+            rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous|further|additional|extra|second)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
             rf"(?:\s+or\s+(?P<high>{n})(?!\s*(?:{u})))?{half}"
             rf"(?:\s+(?P<each>each))?",
         ),

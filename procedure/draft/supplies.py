@@ -50,7 +50,7 @@ LATER_MORDANTS = re.compile(r"iron|ferrous|copper|chrom|tin|stannous", re.I)
 
 def stuff_of(course: Course, part: Part) -> list[Measured]:
     """Materials and water of a part with their amounts; a volume of nothing is of water."""
-    spoken: list[Thing] = [t for t in part.things if t.kind in BROUGHT]
+    spoken: list[Thing] = [_as_listed(course, t) for t in part.things if t.kind in BROUGHT]
     for thing in spoken:
         course.notice_plant(thing)
     owned: dict[int, list[Amount]] = {}
@@ -65,6 +65,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
             and bare_heat(course.text, course.sentence, amount)
         ):
             continue
+        of = _as_listed(course, of) if of is not None and not amount.base else of
         if of is not None and of.kind in BROUGHT:
             owned.setdefault(of.start, []).append(amount)
             if of not in spoken:
@@ -80,6 +81,19 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         thing = Thing("water", "water", "water", amount.start, amount.end)
         made.append(Measured(thing, (course.resolved(amount, thing),), course.number))
     return made
+
+
+def _as_listed(course: Course, thing: Thing) -> Thing:
+    """A thing that is named by one word of what is listed: the soda, where soda ash is."""
+    if thing.kind != "material" or " " in thing.words:
+        return thing
+    items = course.stock.items
+    if any(one.thing.name == thing.name for one in items):
+        return thing
+    word = thing.words.lower()
+    like = [one.thing for one in items if word in one.thing.words.lower().split()]
+    names = {one.name for one in like}
+    return thing._replace(name=like[0].name, words=like[0].words) if len(names) == 1 else thing
 
 
 LEAST_LIQUOR = 10  # parts to one of fibre: so much is of water, and of no stuff
@@ -253,7 +267,7 @@ def _bring(
 
 def _named_again(course: Course, part: Part, bath: Bath, name: str) -> bool:
     """True where a thing without an amount is one that is in a bath already."""
-    poured = part.doing.act in ("put", "dissolve")
+    poured = part.doing.act in ("put", "dissolve", "fill up")
     if name == "water":
         return not poured
     return any(known.holds(name) for known in course.baths)

@@ -68,6 +68,7 @@ class Step:
         self.clauses: dict[str, Amount] = {}
         self.spoken: list[Amount] = []
         self.repeat: Amount | None = None
+        self.cycle: Amount | None = None  # how often it is done, with those beside it
         self.sign = ""
         self.part: Part | None = None  # of the prose, where its words ask for this step
         self.focus = ""  # what "it" meant there
