@@ -87,13 +87,30 @@ def follow(course: Course, sentence: Sentence) -> None:
     if kind is not None:
         turn_to_section(course, kind)
         return
+    if sentence.number == 1 and _is_title(course, sentence):
+        for part in sentence.parts:
+            declare_fibre(course, part)
+        return
     headed, course.heading = _headed(course, sentence), None
+    said = course.base
     for part in _in_order(headed):
         before = _come_to(course)
+        own = said is not None and said.start == said.end  # "3 oz to the pound": of its own verb
+        beside = said is not None and part.start <= said.start
+        course.base = said if not own or beside else course.base_of_all
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
     _notice_focus(course, sentence)
+
+
+def _is_title(course: Course, sentence: Sentence) -> bool:
+    """True for a first line that is a title: nothing in it is measured, and it has no full stop."""
+    if any(a.kind != "figure" for part in sentence.parts for a in part.amounts):
+        return False
+    ends_line = course.text[sentence.end - 1 : sentence.end + 1].lstrip(" ")[:1] in ("\n", "")
+    title = not sentence.words.rstrip("\"')").endswith((".", ";", ":", ","))
+    return title and ends_line
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
@@ -294,6 +311,8 @@ def _without_verb(course: Course, part: Part) -> None:
             if item.amounts and not course.listed_already(item):
                 course.stock.put(item)
                 course.used.update(a.start for a in item.amounts)
+                if item.thing.kind == "material" and not course.names_fibre(part):
+                    course.focus = "material"
         if not timed:
             return
         course.draw("")

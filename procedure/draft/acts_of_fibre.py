@@ -81,7 +81,8 @@ def soak(course: Course, part: Part) -> None:
     )
     if course.focus == "material" and not course.names_fibre(part):
         fibre = False
-    if materials and course.lots and role_of(materials) == "mordant":
+    after = course.focus == "fibre" and course.last_on == "lot" and role_of(materials) == ""
+    if materials and course.lots and (role_of(materials) == "mordant" or (after and course.steps)):
         fibre = True  # nobody soaks alum: what is soaked in it is the fibre
     bath = course.bath
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
@@ -338,7 +339,7 @@ def dip(course: Course, part: Part) -> None:
     course.a_lot()
     course.add(step)
     bath.had_fibre = True
-    course.last_on = "lot"
+    course.last_on, course.focus = "lot", "fibre"
     for phase in found[1:]:
         course.on_lot("air", phase.clauses)
 
@@ -414,6 +415,17 @@ def _mordant_now(course: Course, part: Part) -> None:
 ANNOUNCES = re.compile(r":\s*$")
 
 
+DRAWS = frozenset(("soak", "boil", "simmer", "strain", "dissolve"))
+
+
+def _plant_first(course: Course, part: Part) -> bool:
+    """True for "Dye: madder 60 %, soaked overnight, boiled": the plant is drawn out first."""
+    if course.sentence is None or course.text[part.doing.end : part.doing.end + 1] != ":":
+        return False
+    later = [one for one in course.sentence.parts if one.start > part.start]
+    return bool(later) and later[0].doing.act in DRAWS and not course.names_fibre(later[0])
+
+
 def dye(course: Course, part: Part) -> None:
     """Fibre dyed."""
     stuff = stuff_of(course, part)
@@ -425,7 +437,9 @@ def dye(course: Course, part: Part) -> None:
     if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
         return  # "to dye brown with alder": spoken of, not done
     supply(course, part, stuff)
-    if ANNOUNCES.search(part.words) and not timed:
+    if not timed and (ANNOUNCES.search(part.words) or _plant_first(course, part)):
+        if any(m.thing.kind == "material" for m in stuff):
+            course.focus = "material"
         return  # "dye with weld: soak it ...": the fibre goes in when the bath is ready
     if course.bath is None and not timed:
         return

@@ -88,8 +88,11 @@ def _bath_to_heat(course: Course, part: Part) -> None:
             course.new_bath("dye")
     stuff = stuff_of(course, part)
     listed = bool(course.stock) and (bath is None or bath.had_fibre or bath.kind == "mordant")
-    solids = [m for m in stuff if m.thing.kind != "water"]
-    if not solids and listed and not course.names_fibre(part) and not (bath and bath.fibre):
+    solids = [m for m in stuff if part_played(m.thing) not in ("water", "assistant")]
+    helped = not solids and any(m.thing.kind != "water" for m in stuff)
+    if helped and listed and (named or course.focus == "material"):
+        course.draw("dye" if course.stock.has("dye") else "")
+    elif not solids and listed and not course.names_fibre(part) and not (bath and bath.fibre):
         course.draw("dye" if named and course.stock.has("dye") else "")
     supply(course, part, stuff)
     bath = course.bath

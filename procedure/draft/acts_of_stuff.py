@@ -7,7 +7,7 @@ import re
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured
-from procedure.draft.supplies import stuff_of, supply, water_heat
+from procedure.draft.supplies import other_liquor, stuff_of, supply, water_heat
 from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
@@ -64,6 +64,10 @@ def put(course: Course, part: Part) -> None:
         if re.search(r"\b(?:it|them)\b", part.words):
             work_in(course, part, course.ready())
             return
+    other = other_liquor(course, part) if fibre_meant else None
+    if other is not None:
+        work_in(course, part, other)
+        return
     bath = course.bath
     out = bath is not None and bath.had_fibre and not bath.fibre
     if out and not stuff and bath is not None and PUT_BACK.match(part.words):

@@ -85,7 +85,7 @@ def belonging(
     ]
     unsure: list[_Near] = []
     for one in stuff:
-        within = _named_within(one)
+        within = _named_within(one) or _before_liquor(text, one, listed)
         if within:
             of[one.start] = within
             continue
@@ -138,6 +138,27 @@ def _names_stuff(words: list[str]) -> bool:
     if set(words) & (NO_STUFF | PARTS) or any(word in meanings("verb") for word in words):
         return False
     return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
+
+
+IN_LIQUOR = re.compile(
+    r"\s+(?:in|to|into)\s+(?:about\s+)?(?:\d|an?\s+(?:litre|liter|gallon|quart|pint|bucket))", re.I
+)
+OF_THEM = re.compile(r"\s+of\s+(?:them|it|these|those)\b", re.I)
+
+
+def _before_liquor(text: str, one: Amount, listed: list[Thing]) -> Thing | None:
+    """The vinegar of "a vinegar rinse (50 ml in 5 l)"; the skins of "skins, a pound of them"."""
+    before = [t for t in listed if t.end <= one.start and t.kind in ("material", "part", "fibre")]
+    if not before or one.kind not in ("volume", "mass", "spoon"):
+        return None
+    if OF_THEM.match(text, one.end):
+        return before[-1]
+    near = before[-1].kind == "material" and one.start - before[-1].end <= LIQUOR_GAP
+    poured = one.kind == "volume" and IN_LIQUOR.match(text, one.end)
+    return before[-1] if near and poured else None
+
+
+LIQUOR_GAP = 12  # letters between a stuff and so much of it in so much water
 
 
 def _named_within(one: Amount) -> Thing | None:

@@ -55,6 +55,7 @@ class Course:
         self.written: set[int] = set()
         self.heading: Doing | None = None  # of a heading, for a list that names no act
         self.section = ""  # the kind of bath that the heading above is about
+        self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
         self.asked: Thing | None = None  # what a question asks the weight of
@@ -222,6 +223,10 @@ class Course:
         """A step on the bath at hand."""
         step = Step(verb, self.number, "bath", self.ready())
         step.clauses = dict(clauses or {})
+        begins, self.begins_at = self.begins_at, None
+        here = begins is not None and self.number - begins[0] <= 1
+        if begins and here and "to" in step.clauses and not step.clauses.keys() & {"from", "at"}:
+            step.clauses["from"] = begins[1]
         self.last_on = "bath"
         return self.add(step)
 

@@ -24,7 +24,8 @@ def declare_fibre(course: Course, part: Part) -> None:
     """Note the lots of a part, with their weights, their pieces, and the weight of each piece."""
     for thing in part.things:
         if thing.kind == "fibre":
-            course.focus = "fibre"
+            if not _is_base(course, part, thing):
+                course.focus = "fibre"
             lot_for(course, thing)
     for amount in part.amounts:
         measured = _fibre_of(course, part, amount)
@@ -33,7 +34,21 @@ def declare_fibre(course: Course, part: Part) -> None:
         lot = lot_for(course, measured)
         if _taken(course, amount, lot):
             course.used.add(amount.start)
-            course.focus = "fibre"
+            if not _is_base(course, part, measured):
+                course.focus = "fibre"
+
+
+FOR_SO_MUCH = re.compile(r"\b(?:for|to|per)\s+(?:about\s+|each\s+|every\s+)?$", re.I)
+
+
+def _is_base(course: Course, part: Part, thing: Thing) -> bool:
+    """True for the wool of "1 1/2 lb for 1 lb of wool", which only says how much goes with it."""
+    for amount in part.amounts:
+        of = course.of(amount)
+        if of is not None and of.start == thing.start and amount.kind == "mass":
+            before = course.text[max(0, amount.start - 16) : amount.start]
+            return bool(FOR_SO_MUCH.search(before))
+    return False
 
 
 def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:

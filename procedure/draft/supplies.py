@@ -232,6 +232,9 @@ def _turn_to_the_dye(course: Course, stuff: list[Measured]) -> None:
         course.draw("dye")
 
 
+THE_WATER = re.compile(r"\bthe\s+(?:(?:hot|warm|cold|boiling|rain|soft)\s*)?water\b", re.I)
+
+
 def _bring(
     course: Course, part: Part, bath: Bath, item: Measured, heat: Amount | None
 ) -> Amount | None:
@@ -241,7 +244,7 @@ def _bring(
     if not amounts and item.thing.kind != "water":
         listed = course.stock.named(item.thing.name)
         amounts = listed.amounts if listed else ()
-    elif not amounts and bath.prepared is None:
+    elif not amounts and (bath.prepared is None or THE_WATER.search(part.words)):
         listed = course.stock.named("water")
         amounts = listed.amounts if listed else ()
     course.used.update(a.start for a in amounts)
@@ -368,6 +371,26 @@ def turn_to(course: Course, part: Part) -> None:
             here.fibre = False
         course.bath = bath
         return
+
+
+INTO_LIQUOR = re.compile(
+    r"\b(?:in|into)\s+the\s+(?P<called>[a-z]+\s+)?(?:dye\s+)?(?:liquor|bath|decoction|dye)\b", re.I
+)
+
+
+def other_liquor(course: Course, part: Part) -> Bath | None:
+    """The bath that fibre from the mordant goes into: "put it straight into the bark liquor"."""
+    found, here = INTO_LIQUOR.search(part.words), course.bath
+    if found is None or here is None or here.kind != "mordant" or not here.had_fibre or here.fibre:
+        return None
+    if meanings("kind of bath").get((found["called"] or "").strip().lower()) == "mordant":
+        return None
+    waiting = [
+        bath
+        for bath in course.baths
+        if bath.begun and bath.kind != "mordant" and not bath.had_fibre
+    ]
+    return waiting[0] if len(waiting) == 1 else None
 
 
 def _has(bath: Bath, named: set[str]) -> bool:
