@@ -9,8 +9,8 @@ from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.fibres import declare_fibre, lot_for
-from procedure.draft.headings import heading, section, turn_to_section
-from procedure.draft.heats_and_times import bare_heat
+from procedure.draft.headings import announces
+from procedure.draft.heats_and_times import bare_heat, time_clause
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to
@@ -78,18 +78,7 @@ def follow(course: Course, sentence: Sentence) -> None:
         for thing in part.things:
             course.notice_plant(thing)
     _turn_to_plants(course, sentence)
-    announced = heading(sentence)
-    if announced is not None:
-        course.heading = announced
-        course.not_followed.append((sentence.number, announced.words))
-        return
-    kind = section(sentence)
-    if kind is not None:
-        turn_to_section(course, kind)
-        return
-    if sentence.number == 1 and _is_title(course, sentence):
-        for part in sentence.parts:
-            declare_fibre(course, part)
+    if announces(course, sentence):
         return
     headed, course.heading = _headed(course, sentence), None
     said = course.base
@@ -102,15 +91,6 @@ def follow(course: Course, sentence: Sentence) -> None:
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
     _notice_focus(course, sentence)
-
-
-def _is_title(course: Course, sentence: Sentence) -> bool:
-    """True for a first line that is a title: nothing in it is measured, and it has no full stop."""
-    if any(a.kind != "figure" for part in sentence.parts for a in part.amounts):
-        return False
-    ends_line = course.text[sentence.end - 1 : sentence.end + 1].lstrip(" ")[:1] in ("\n", "")
-    title = not sentence.words.rstrip("\"')").endswith((".", ";", ":", ","))
-    return title and ends_line
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
@@ -211,6 +191,22 @@ def _is_done(sentence: Sentence) -> bool:
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
 
+# Acts before which a bath may be kept for a time: "after 24 hours add the lime".
+WAITED_FOR = frozenset(("put", "dissolve", "strain", "fill up", "boil", "simmer", "heat"))
+
+
+def _wait_before(course: Course, part: Part) -> None:
+    """The time that goes by before something is added, as a step before it."""
+    bath = course.bath
+    if bath is None or not bath.begun or part.doing.act not in WAITED_FOR:
+        return
+    if course.last_on != "bath":
+        return
+    for amount in course.free(part, "time"):
+        if amount.start < part.doing.start and time_clause(course.text, amount) == "first":
+            course.on_bath("hold" if bath.fibre else "stand", {"for": amount})
+
+
 CAUTION = re.compile(
     r"[\W]*(?:take\s+care|careful|be\s+careful|caution|warning|care|note|nb|n\.b|always|never"
     r"|remember|mind|wear|do\s+not|don't)\b",
@@ -260,6 +256,7 @@ def _follow_part(course: Course, part: Part) -> None:
         part = part._replace(doing=part.doing._replace(act="dip"))
     act = ACTS.get(part.doing.act)
     course.part = part
+    _wait_before(course, part)
     if act is None:
         _without_verb(course, part)
     else:
@@ -307,12 +304,7 @@ def _without_verb(course: Course, part: Part) -> None:
         acts_of_fibre.mordant(course, part)
         return
     if stuff and (bath is None or not (_open(course) or _is_addition(course, stuff))):
-        for item in stuff:
-            if item.amounts and not course.listed_already(item):
-                course.stock.put(item)
-                course.used.update(a.start for a in item.amounts)
-                if item.thing.kind == "material" and not course.names_fibre(part):
-                    course.focus = "material"
+        _list(course, part, stuff)
         if not timed:
             return
         course.draw("")
@@ -323,6 +315,16 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
     if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)
+
+
+def _list(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Lay by what is listed, for the steps that use it."""
+    for item in stuff:
+        if item.amounts and not course.listed_already(item):
+            course.stock.put(item)
+            course.used.update(a.start for a in item.amounts)
+            if item.thing.kind == "material" and not course.names_fibre(part):
+                course.focus = "material"
 
 
 HAD = re.compile(r"\b(?:had|has|have|alumed|mordanted)\b", re.I)

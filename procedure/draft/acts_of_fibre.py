@@ -81,8 +81,8 @@ def soak(course: Course, part: Part) -> None:
     )
     if course.focus == "material" and not course.names_fibre(part):
         fibre = False
-    after = course.focus == "fibre" and course.last_on == "lot" and role_of(materials) == ""
-    if materials and course.lots and (role_of(materials) == "mordant" or (after and course.steps)):
+    done = course.focus == "fibre" and course.last_on == "lot" and role_of(materials) == ""
+    if materials and course.lots and (role_of(materials) == "mordant" or (done and course.steps)):
         fibre = True  # nobody soaks alum: what is soaked in it is the fibre
     bath = course.bath
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
@@ -107,6 +107,10 @@ def soak(course: Course, part: Part) -> None:
             _wet_out(course, part, stuff)
         return
     if fibre:
+        own = any(m.thing.kind == "water" and m.amounts for m in stuff)
+        if own and bath is not None and bath.begun and role_of(materials) != "dye":
+            _in_a_bath_beside(course, part, stuff)
+            return
         supply(course, part, stuff)
         work_in(course, part, course.ready(), "steep")
         return
@@ -124,6 +128,17 @@ def soak(course: Course, part: Part) -> None:
         bath_phase(course, clauses)
         until_cold(course, part)
     go_on(course, found[1:])
+
+
+def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre steeped in a bath of its own; the one at hand is gone on with when it comes out."""
+    waiting = course.bath
+    course.new_bath(role_of(stuff))
+    supply(course, part, stuff)
+    beside = course.ready()
+    if waiting is not None and not waiting.had_fibre:
+        beside.before = waiting
+    work_in(course, part, beside, "steep")
 
 
 STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)

@@ -6,6 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.heats_and_times import Phase
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.supplies import stuff_of, supply
@@ -176,12 +177,37 @@ def until_cold(course: Course, part: Part) -> None:
             course.used.add(amount.start)
 
 
+LAID = re.compile(r"lay|laid|place", re.I)
+LAID_IN = re.compile(
+    r"\bin(?:to)?\s+(?:an?|the|your)\s+(?:\w+\s+){0,2}(?:pot|pan|kettle|copper|vat|tub|boiler)\b",
+    re.I,
+)
+
+
+def _dipped(course: Course, found: list[Phase]) -> bool:
+    """True for the time of "dip the ribbons, and leave them five minutes", which the dip takes."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.verb != "dip" or last.sentence != course.number or last.clauses:
+        return False
+    if len(found) != 1 or found[0].clauses.keys() != {"for"}:
+        return False
+    last.clauses = dict(found[0].clauses)
+    course.used.add(last.clauses["for"].start)
+    return True
+
+
 def leave(course: Course, part: Part) -> None:
     """Fibre or a bath left for a time."""
     if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
         return
     found = phases_of(course, part)
+    if _dipped(course, found):
+        return
     bath = course.bath
+    if LAID.match(part.doing.words) and LAID_IN.search(part.words) and course.names_fibre(part):
+        supply(course, part, stuff_of(course, part))
+        work_in(course, part, course.ready(), "", found)
+        return
     resting = course.last_on == "lot" and not (bath and bath.fibre) and not speaks_of_bath(part)
     if resting and not any(t.kind in ("material", "part") for t in part.things):
         clauses = wait_first(course, found[0])

@@ -8,7 +8,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured
 from procedure.draft.supplies import other_liquor, stuff_of, supply, water_heat
-from procedure.draft.unsettled_steps import Brought, Step
+from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
 ADDED = re.compile(r"add|put|pop|place|drop|throw|layer|lay|chuck|tip|in with|stir in|slip", re.I)
@@ -49,6 +49,11 @@ def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
 PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.I)
 
 
+THEM_INTO = re.compile(
+    r"\W*(?:and\s+)?\w+\s+(?:it|them)\s+(?:straight\s+|back\s+)?(?:in|into|through)\s", re.I
+)
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     stuff = stuff_of(course, part)
@@ -59,19 +64,9 @@ def put(course: Course, part: Part) -> None:
         if ADDED.match(part.doing.words) or _to_bath(part) or phases_of(course, part)[0].clauses:
             work_in(course, part, course.ready())
         return
-    fibre_meant = bool(course.lots) and course.focus == "fibre" and not stuff
-    if fibre_meant and course.bath is not None and (course.bath.clear or _to_bath(part)):  # noqa: SIM102
-        if re.search(r"\b(?:it|them)\b", part.words):
-            work_in(course, part, course.ready())
-            return
-    other = other_liquor(course, part) if fibre_meant else None
-    if other is not None:
-        work_in(course, part, other)
-        return
-    bath = course.bath
-    out = bath is not None and bath.had_fibre and not bath.fibre
-    if out and not stuff and bath is not None and PUT_BACK.match(part.words):
-        work_in(course, part, bath)
+    into = _bath_it_goes_into(course, part, stuff) if course.lots else None
+    if into is not None:
+        work_in(course, part, into)
         return
     solids = [m for m in stuff if m.thing.kind != "water"]
     if course.stock and not solids and free_for_more(course):
@@ -89,6 +84,24 @@ def put(course: Course, part: Part) -> None:
         if thing and all(thing.start < one.start for one in brought):
             bring_fibre(course, part)  # “add the wool and half an ounce of alum”
     _then(course, part)
+
+
+def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bath | None:
+    """The bath for the fibre that "it" or "them" means, or that the words leave out."""
+    bath, fibre = course.bath, course.focus == "fibre"
+    if fibre and course.last_on == "lot" and THEM_INTO.match(part.words):
+        supply(course, part, stuff)  # "put them into the copperas"
+        return course.ready()
+    if stuff:
+        return None
+    named = bath is not None and (bath.clear or _to_bath(part))
+    if fibre and named and re.search(r"\b(?:it|them)\b", part.words):
+        return course.ready()
+    other = other_liquor(course, part) if fibre else None
+    if other is not None:
+        return other
+    out = bath is not None and bath.had_fibre and not bath.fibre
+    return bath if out and PUT_BACK.match(part.words) else None
 
 
 def free_for_more(course: Course) -> bool:

@@ -38,7 +38,7 @@ def declare_fibre(course: Course, part: Part) -> None:
                 course.focus = "fibre"
 
 
-FOR_SO_MUCH = re.compile(r"\b(?:for|to|per)\s+(?:about\s+|each\s+|every\s+)?$", re.I)
+FOR_SO_MUCH = re.compile(r"\b(?:for|to|per)\s+(?:about\s+|each\s+|every\s+|an?\s+)?$", re.I)
 
 
 def _is_base(course: Course, part: Part, thing: Thing) -> bool:
@@ -141,7 +141,7 @@ def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     between = course.text[amount.end : of.start] if of else ""
     if OTHER_STATE.search(between) and not re.fullmatch(r"\.?\s*(?:of\s+)?clean\s+", between):
         return False
-    if amount.words.lower().startswith(("every", "each", "the ", "another")):
+    if amount.words.lower().startswith(("every", "each", "the ", "another", "per ")):
         return False
     return not PER.search(before)
 

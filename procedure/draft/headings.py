@@ -6,6 +6,7 @@ import re
 
 from procedure.draft.course import Course
 from procedure.draft.doings import Doing
+from procedure.draft.fibres import declare_fibre
 from procedure.draft.sentences import Sentence
 
 # Acts that need no bath of their own, so that a heading alone can say what a list is for.
@@ -25,6 +26,36 @@ SECTION = re.compile(
     r"|skeins?|colou?r|dye|step|stage|process|method))*",
     re.I,
 )
+
+
+def announces(course: Course, sentence: Sentence) -> bool:
+    """True for a heading, a question or a title: what they announce is noted, and nothing done."""
+    announced = heading(sentence)
+    if announced is not None:
+        course.heading = announced
+        course.not_followed.append((sentence.number, announced.words))
+        return True
+    kind = section(sentence)
+    if kind is not None:
+        turn_to_section(course, kind)
+        return True
+    if sentence.number != 1 or not _is_title(course, sentence):
+        return False
+    for part in sentence.parts:
+        declare_fibre(course, part)
+    return True
+
+
+LOOSE = frozenset(("figure", "named heat", "verb heat", "loose", "odd"))
+
+
+def _is_title(course: Course, sentence: Sentence) -> bool:
+    """True for a first line that is a title: nothing in it is measured, and it has no full stop."""
+    if any(a.kind not in LOOSE for part in sentence.parts for a in part.amounts):
+        return False
+    ends_line = course.text[sentence.end - 1 : sentence.end + 1].lstrip(" ")[:1] in ("\n", "")
+    title = not sentence.words.rstrip("\"')").endswith((".", ";", ":", ","))
+    return title and ends_line
 
 
 def heading(sentence: Sentence) -> Doing | None:

@@ -176,7 +176,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "measure",
-            r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b",
+            r"\b(?P<article>every|each|the|per)\s+(?P<unit>pound|lb|kilogram(?:me)?|kilo|kg|ounce|gallon|litre|liter)\b",
         ),
         (
             "measure",

@@ -71,7 +71,9 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
             if of not in spoken:
                 spoken.append(of)
                 course.notice_plant(of)
-        elif _is_water(amount, of, spoken) and not HOLDS.search(course.text[: amount.start][-24:]):
+        elif _is_water(course.text, amount, of, spoken) and not HOLDS.search(
+            course.text[: amount.start][-24:]
+        ):
             stray.append(amount)
     made = _measured(course, spoken, owned)
     for amount in stray:
@@ -99,9 +101,17 @@ def _as_listed(course: Course, thing: Thing) -> Thing:
 LEAST_LIQUOR = 10  # parts to one of fibre: so much is of water, and of no stuff
 
 
-def _is_water(amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
+DOWN_TO = re.compile(
+    r"\b(?:reduc\w+|(?:boil|simmer|cook)\w*\s+(?:\w+\s+)?(?:down|away)|concentrat\w+|wast\w+)\s+to\s+(?:about\s+)?$",
+    re.I,
+)
+
+
+def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
+        if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
+            return False  # "till it be reduced to a gallon": none is brought
         return of is None or of.kind in ("bath", "fibre")
     if of is not None and of.kind != "bath":
         return False
@@ -187,7 +197,7 @@ def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
             and amount.kind == "mass"
             and (
                 re.search(r"\b(?:each|every|per)\s+$", before)
-                or amount.words.lower().startswith(("every", "each"))
+                or amount.words.lower().startswith(("every", "each", "per "))
             )
         ):
             return amount

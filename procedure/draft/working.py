@@ -190,6 +190,7 @@ def fibre_out(course: Course) -> None:
     if bath is not None:
         bath.fibre = False
         bath.had_fibre = bath.had_fibre or (bath.kind == "mordant" and course.has_worked(bath))
+        course.bath = bath.before or bath
     course.last_on, course.focus = "lot", "fibre"
 
 
