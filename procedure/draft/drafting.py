@@ -213,12 +213,13 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     placed: list[Amount] = []
     pieces = lot.pieces if lot.pieces and not lot.pieces.about and _one_end(lot.pieces) else None
     exact = lot.each is not None and not lot.each.about and _one_end(lot.each)
+    named = "pieces" if pieces is not None and pieces.unit == "piece" else "skeins"
     if lot.each is not None and pieces is not None and exact:
         each = written(lot.each, "", "")
-        said += f", {span(pieces)} skeins of {each}"
+        said += f", {span(pieces)} {named} of {each}"
         placed += [pieces, lot.each]
     elif pieces is not None:
-        said += f", {span(pieces)} skeins"
+        said += f", {span(pieces)} {named}"
         placed.append(pieces)
     if lot.weight is not None:
         weight = written(lot.weight, "", "")

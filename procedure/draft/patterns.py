@@ -80,7 +80,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "relative",
             rf"\b(?:(?:equal\s+to\s+)?its\s+own\s+weight(?:\s+of)?|weight\s+for\s+weight|as\s+heavy\s+as\s+the\s+\w+|{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
             rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
-            rf"|(?:equal|the\s+same|same|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
+            rf"|(?:equal|the\s+same|same|the\s+like|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
             rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time|lengths?)(?:\s+and\s+temperature)?"
             rf"(?:\s+as\s+(?:the\s+|your\s+|my\s+|our\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
             rf"|(?:{n}|half|twice|as|double)\s+as\s+long\s+as\s+(?:\w+\s+){{1,5}}?(?:boiled|simmered|mordanted|soaked|steeped|dyed|before|stood|cooked)"

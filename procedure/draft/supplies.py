@@ -10,6 +10,7 @@ from procedure.draft.belonging import ADJECTIVES, LINKS, NO_STUFF, PARTS
 from procedure.draft.course import Course, plain_name
 from procedure.draft.heats_and_times import bare_heat, of_water
 from procedure.draft.lexicon import meanings, numbers
+from procedure.draft.relative import by_fibre, by_other
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of, trade_role
 from procedure.draft.things import Thing, known_words
@@ -134,9 +135,38 @@ def _measured(
         named = course.plant_of(thing)
         if named is None or not (mine or thing.kind != "part"):
             continue
-        mine = tuple(course.resolved(a, named) for a in mine)
+        mine = tuple(course.resolved(_as_other(course, a, named), named) for a in mine)
         made.append(Measured(named, mine, course.number))
     return made
+
+
+AS_OTHER = re.compile(
+    r"(?:half|twice|as|double|three\s+times|(?:a\s+)?quarter|a\s+third)\s+as\s+much|"
+    r"(?:the\s+)?(?:same|equal|like)\s+(?:amount|quantity)|an\s+equal\s+(?:amount|quantity)|as\s+much|"
+    r"(?:half|twice|double)\s+the\s+(?:amount|quantity)",
+    re.I,
+)
+
+
+def _as_other(course: Course, amount: Amount, thing: Thing) -> Amount:
+    """An amount by that of the stuff named just before: "alum 30 g and half as much tartar"."""
+    if amount.kind != "relative" or thing.kind != "material" or course.sentence is None:
+        return amount
+    if not AS_OTHER.fullmatch(amount.words) or by_fibre(amount):
+        return amount
+    before = [
+        (a, course.sentence.of.get(a.start))
+        for part in course.sentence.parts
+        for a in part.amounts
+        if a.end <= amount.start and a.kind in ("mass", "volume", "spoon", "share", "relative")
+    ]
+    if not before:
+        return amount
+    other, of = before[-1]
+    if of is None or of.kind != "material" or of.name == thing.name or other.kind == "relative":
+        return amount
+    made = by_other(amount, other)
+    return amount if made is None else made
 
 
 BEFORE_PART = re.compile(r"([a-z][a-z'-]+)\s+$", re.I)
