@@ -107,7 +107,7 @@ def followed(draft: Draft) -> Baths:
         if verb in ("lift", "rinse", "wash", "dry", "air", "squeeze", "wet", "scour", "degum"):
             inside = ""
         verbs[number] = verb
-        fibre_in[number] = bool(inside) and inside == bath
+        fibre_in[number] = verb == "dip" or (bool(inside) and inside == bath)
         holds[number] = set(contents.get(bath, set()))
     return Baths(fibre_in, holds, verbs)
 

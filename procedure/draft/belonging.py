@@ -48,6 +48,7 @@ MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 NO_STUFF = frozenset(
     "thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
+    " example yield batch goods amount quantity note"
     " together altogether apiece should would could think say maybe perhaps please later earlier"
     " well too also very quite rather ready enough anyway instead already least most"
     " rest same other others extra each water thing things bit one two longer less again".split()

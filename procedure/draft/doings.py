@@ -169,9 +169,18 @@ def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
     if kind not in ("material", "pot"):
         return False
     after = re.match(r"\s+([\w-]+)", text[match.end() : match.end() + 24])
+    if kind == "material" and TOOL.match(text, match.end()):
+        return True
     return bool(
         METAL.fullmatch(match[0]) and after and after[1].lower().rstrip("s") in meanings("pot")
     )
+
+
+# "A coffee filter", "the vinegar bottle": what the word is part of, and nothing that goes in.
+TOOL = re.compile(
+    r"[\s-]+(?:mill|filters?|grinder|maker|strainer|press|cups?|mugs?|spoons?|bottles?|tins?|jars?|table|plate)\b(?!\s+of\b)",
+    re.I,
+)
 
 
 METAL = re.compile(r"iron|copper|tin|brass|steel|aluminium|aluminum", re.I)

@@ -196,7 +196,11 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         and re.search(r"\bup to\s*(?:about\s*|around\s*)?$", before, re.I)
         and (
             made.kind in ("temperature", "number", "named heat")
-            or re.search(r"(?:top|made?|make|fill)\w* up to\s*$", before, re.I)
+            or re.search(
+                r"(?:top|made?|make|fill)\w*\s+(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
+                before,
+                re.I,
+            )
         )
     ):
         bound = ""
