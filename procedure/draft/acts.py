@@ -13,7 +13,7 @@ from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.stock import Measured, part_played
-from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to
+from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to, turn_to_called
 from procedure.draft.unsettled_steps import allowed
 from procedure.draft.working import phases_of
 
@@ -24,6 +24,8 @@ FOR_ALL = re.compile(
     re.I,
 )
 TURNS = frozenset(("enter", "dye", "boil", "simmer", "strain", "hold", "leave", "put", "heat"))
+
+INTO_BATHS = frozenset(("dip", "enter", "put", "soak"))
 
 Act = Callable[[Course, Part], None]
 
@@ -252,6 +254,8 @@ def _follow_part(course: Course, part: Part) -> None:
     declare_fibre(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
+    if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):
+        turn_to_called(course, part)
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
     act = ACTS.get(part.doing.act)
@@ -417,6 +421,13 @@ def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int)
     return [*parts[: index - 1], first, *rest, outside, *parts[index + count :]]
 
 
+def _mordanted_first(entry: Part, mordant: Part) -> bool:
+    """True for "add premordanted wool (alum 12 %)": what was done before, and what is done."""
+    into = entry.doing.act in ("put", "enter") and not entry.things and not entry.amounts
+    done = mordant.doing.act == "mordant" and mordant.doing.words.endswith("mordanted")
+    return into and done and any(t.kind == "fibre" for t in mordant.things)
+
+
 # "..., and when it has simmered": what comes next in its own time.
 OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)
 
@@ -430,6 +441,12 @@ def _in_order(sentence: Sentence) -> list[Part]:
             swapped = False
             continue
         before = parts[index - 1].words.lower()
+        if _mordanted_first(parts[index - 1], parts[index]):
+            fibre = tuple(t for t in parts[index].things if t.kind == "fibre")
+            entry = parts[index - 1]._replace(things=fibre)
+            parts[index - 1], parts[index] = parts[index], entry
+            swapped = True
+            continue
         when = re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before)
         led = when is not None and not before[: when.start()].strip(" \n-*")
         if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(

@@ -11,7 +11,7 @@ from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
-from procedure.draft.supplies import is_modifier, stuff_of, supply, water_heat
+from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import (
@@ -303,8 +303,19 @@ def scour(course: Course, part: Part) -> None:
     course.last_on, course.focus = "lot", "fibre"
 
 
+THEN_IN = re.compile(r"\bthen\s+(?:put\s+)?(?:in|into|through)\s+the\s+\w", re.I)
+
+
 def squeeze(course: Course, part: Part) -> None:
     """The liquor pressed out of the fibre."""
+    if THEN_IN.search(part.words) and not course.names_fibre(part):
+        here = course.bath
+        turn_to_called(course, part)
+        fibre_out(course)
+        course.on_lot("squeeze")
+        if course.bath is not None and course.bath is not here:
+            work_in(course, part, course.bath)
+        return  # where the bath is not known, its time is left
     _simple(course, part, "squeeze")
 
 

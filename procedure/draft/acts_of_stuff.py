@@ -7,7 +7,7 @@ import re
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured
-from procedure.draft.supplies import other_liquor, stuff_of, supply, water_heat
+from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
@@ -69,6 +69,13 @@ def put(course: Course, part: Part) -> None:
         work_in(course, part, into)
         return
     solids = [m for m in stuff if m.thing.kind != "water"]
+    if stuff and not solids and course.plant and any(t.kind == "part" for t in part.things):
+        plant = course.material(course.plant)
+        if not any(one.thing.name == course.plant.name for one in course.stock.items) and (
+            course.bath is None or not course.bath.holds(plant) or HEADED.match(part.words)
+        ):
+            stuff = [Measured(course.plant, (), course.number), *stuff]
+            solids = stuff[:1]
     if course.stock and not solids and free_for_more(course):
         course.draw("")
     supply(course, part, stuff)

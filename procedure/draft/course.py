@@ -54,6 +54,7 @@ class Course:
         self.used: set[int] = set()
         self.written: set[int] = set()
         self.heading: Doing | None = None  # of a heading, for a list that names no act
+        self.called: dict[str, set[str]] = {}  # the words of the prose for each material
         self.section = ""  # the kind of bath that the heading above is about
         self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed
@@ -186,6 +187,7 @@ class Course:
             return "water"
         known = vocabulary().material(thing.name) is not None
         called = thing.name if known else thing.words
+        self.called.setdefault(plain_name(called), set()).update(thing.words.lower().split())
         name = plain_name(called)
         self.materials.setdefault(name, called)
         return name

@@ -46,7 +46,7 @@ def announces(course: Course, sentence: Sentence) -> bool:
     return True
 
 
-LOOSE = frozenset(("figure", "named heat", "verb heat", "loose", "odd"))
+LOOSE = frozenset(("figure", "number", "named heat", "verb heat", "loose", "odd"))
 
 
 def _is_title(course: Course, sentence: Sentence) -> bool:

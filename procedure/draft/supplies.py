@@ -96,7 +96,13 @@ def _as_listed(course: Course, thing: Thing) -> Thing:
     word = thing.words.lower()
     like = [one.thing for one in items if word in one.thing.words.lower().split()]
     names = {one.name for one in like}
-    return thing._replace(name=like[0].name, words=like[0].words) if len(names) == 1 else thing
+    if len(names) == 1:
+        return thing._replace(name=like[0].name, words=like[0].words)
+    held = {one.name for bath in course.baths for one in bath.stuff}
+    if plain_name(thing.name) in held:
+        return thing
+    said = [name for name in held if word in course.called.get(name, ())]
+    return thing._replace(name=said[0].replace("-", " ")) if len(said) == 1 else thing
 
 
 LEAST_LIQUOR = 10  # parts to one of fibre: so much is of water, and of no stuff
@@ -241,6 +247,12 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     """Bring the stuff of a part into a bath: the one at hand, or a new one."""
     if not stuff:
         return False
+    first, beside = _parted(part, stuff)
+    if beside:
+        supply(course, part._replace(words=part.words[: BESIDE.search(part.words).start()]), first)  # type: ignore[union-attr]
+        course.begin()
+        course.new_bath(role_of(beside))
+        stuff = beside
     _turn_to_the_dye(course, stuff)
     bath = bath_for(course, part, role_of(stuff), stuff)
     if not bath.begun:
@@ -261,6 +273,45 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     course.focus = "bath"
     course.last_on = "bath"
     return True
+
+
+BESIDE = re.compile(
+    r"\bin(?:to)?\s+(?:another|a\s+second|a\s+separate|the\s+other)\s+(?:\w+\s+)?"
+    r"(?:pot|pan|bath|vessel|vat|kettle|bucket|tub|bowl|jar)\b",
+    re.I,
+)
+
+
+def _parted(part: Part, stuff: list[Measured]) -> tuple[list[Measured], list[Measured]]:
+    """What goes into one vessel, and what "in another tub" goes into a second one."""
+    found = BESIDE.search(part.words)
+    at = part.start + found.start() if found else part.end
+    first = [one for one in stuff if one.thing.start < at]
+    beside = [one for one in stuff if one.thing.start >= at]
+    solid = all(
+        any(one.thing.kind != "water" and one.amounts for one in side) for side in (first, beside)
+    )
+    return (first, beside) if solid else (stuff, [])
+
+
+INTO_THE = re.compile(r"\b(?:in|into|through)\s+the\s+(?:hot\s+|warm\s+|cold\s+)?([a-z]+)\b", re.I)
+
+
+def turn_to_called(course: Course, part: Part) -> None:
+    """Turn to the bath that a word of its stuff stands for: "dip the rags in the lead"."""
+    found = INTO_THE.search(part.words)
+    if found is None or course.bath is None:
+        return
+    word = found[1].lower()
+    named = [
+        bath
+        for bath in course.baths
+        if any(word in course.called.get(one.name, ()) for one in bath.stuff)
+    ]
+    if len(named) == 1 and named[0] is not course.bath:
+        course.begin()
+        course.bath.fibre = False
+        course.bath = named[0]
 
 
 def _turn_to_the_dye(course: Course, stuff: list[Measured]) -> None:
@@ -373,6 +424,8 @@ def _calls_for_new(
         own = any(one.thing.kind == "water" for one in stuff)
         if adding and ADDED_TO.search(said) and bath.clear and not own:
             return False  # "strain, and add the tannin"
+        if own and measured and not adding and not INTO_THAT.search(said):
+            return True  # "an iron dip, 1 tsp in a gallon of water"
         if bath.fibre or (over and adding):
             return False
         later = all(
