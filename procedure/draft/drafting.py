@@ -133,7 +133,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     _declarations(page, course, held)
     page.add("steps")
     left = _steps(page, told, course, lines, held | {p.amount.start for p in page.placed})
-    counts = _counts(told, left, lines, page)
+    counts = _counts(course, left, lines, page)
     page.add()
     page.add(
         f"# Sentences understood: {counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
@@ -306,17 +306,23 @@ def _is_asked(course: Course, amount: Amount) -> bool:
 
 
 def _counts(
-    told: list[Sentence], left: list[Amount], lines: list[Line], page: _Page
+    course: Course, left: list[Amount], lines: list[Line], page: _Page
 ) -> tuple[int, int, int]:
-    """Sentences understood, partly understood and not understood."""
+    """Sentences understood, partly understood and not understood.
+
+    One with a verb that is not followed or an amount that has no line is understood in part.
+    """
+    lagging = {number for number, _ in course.not_followed}
     placed = {one.amount.start for one in page.placed}
     lined = {line.sentence for line in lines}
     counts = [0, 0, 0]
-    for sentence in told:
+    for sentence in course.told:
         here = [a.start for part in sentence.parts for a in part.amounts]
         missing = [a for a in left if sentence.start <= a.start < sentence.end]
         some = sentence.number in lined or any(start in placed for start in here)
-        counts[2 if not some else 1 if missing or sentence.left_out else 0] += 1
+        some = some or sentence.number in course.headings
+        lacks = missing or sentence.left_out or sentence.number in lagging
+        counts[2 if not some else 1 if lacks else 0] += 1
     return counts[0], counts[1], counts[2]
 
 

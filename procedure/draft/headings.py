@@ -37,6 +37,7 @@ def announces(course: Course, sentence: Sentence) -> bool:
         return True
     kind = section(sentence)
     if kind is not None:
+        course.headings.add(sentence.number)
         turn_to_section(course, kind)
         return True
     if sentence.number != 1 or not _is_title(course, sentence):
