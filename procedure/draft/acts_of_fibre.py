@@ -26,7 +26,7 @@ from procedure.draft.working import (
 )
 
 BEFORE = re.compile(
-    r"\b(?:been|had|has|have|having|previously|already|(?:which|that)\s+(?:was|were)|beforehand|first)"
+    r"(?:\b(?:i|we|you|they|she|he)'d|\b(?:been|had|has|have|having|previously|already|(?:which|that)\s+(?:was|were)|beforehand|first))"
     r"\s+(?:\w+ly\s+)?$",
     re.I,
 )
@@ -72,6 +72,9 @@ def _left(course: Course) -> bool:
     return bath is not None and bath.had_fibre and not bath.fibre
 
 
+IT = re.compile(r"\b(?:it|them)\b", re.I)
+
+
 def soak(course: Course, part: Part) -> None:
     """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
     stuff = stuff_of(course, part)
@@ -82,7 +85,9 @@ def soak(course: Course, part: Part) -> None:
     if course.focus == "material" and not course.names_fibre(part):
         fibre = False
     done = course.focus == "fibre" and course.last_on == "lot" and role_of(materials) == ""
-    if materials and course.lots and (role_of(materials) == "mordant" or (done and course.steps)):
+    meant = course.focus == "fibre" and role_of(materials) == ""
+    done = bool(done and course.steps) or (meant and IT.search(part.words) is not None)
+    if materials and course.lots and (role_of(materials) == "mordant" or done):
         fibre = True  # nobody soaks alum: what is soaked in it is the fibre
     bath = course.bath
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
@@ -386,12 +391,18 @@ def mordant(course: Course, part: Part) -> None:
         fibre_out(course)
 
 
+DAY_BEFORE = re.compile(
+    r"\bthe\s+(?:night|day|evening|week)\s+before\b|\bbeforehand\b|\bearlier\b", re.I
+)
+
+
 def _mordant(course: Course, part: Part) -> None:
     before = course.text[max(0, part.doing.start - 24) : part.doing.start]
     bath = course.bath
     waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre
     told = course.names_fibre(part) or before.rstrip().endswith(",")
     done = waits and part.doing.words.endswith("ed") and told
+    done = done or (waits and DAY_BEFORE.search(part.words) is not None)
     earlier = bath if BEFORE.search(before) or done else None
     if earlier is None:
         _mordant_now(course, part)

@@ -85,7 +85,7 @@ def _bath_to_heat(course: Course, part: Part) -> None:
         objects = part.doing.end <= named[0].start or part.doing.words.endswith("ed")
         inside = [course.plant_of(t) for t in named]
         held = any(t and bath.holds(course.material(t)) for t in inside)
-        if objects and not held and any(t and part_played(t) == "dye" for t in inside):
+        if objects and not held and any(t is None or part_played(t) == "dye" for t in inside):
             course.new_bath("dye")
     stuff = stuff_of(course, part)
     listed = bool(course.stock) and (bath is None or bath.had_fibre or bath.kind == "mordant")

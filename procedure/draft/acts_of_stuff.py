@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured
@@ -56,6 +57,11 @@ THEM_INTO = re.compile(
 
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
+    if course.liquor[0] == course.number and POURED.match(part.words):
+        pour = Step("add", course.number, "add", course.bath)
+        pour.name, course.liquor = course.liquor[1], (0, "")
+        course.add(pour)
+        return
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
@@ -175,8 +181,46 @@ def dissolve(course: Course, part: Part) -> None:
         return
     if not solids and course.stock:
         course.draw("")
+    if water and solids and _is_poured(course, part):
+        _liquor_of(course, stuff, water_heat(course, part))
+        return
     supply(course, part, stuff)
     _then(course, part)
+
+
+POURED = re.compile(
+    r"\W*(?:and\s+|then\s+)*(?:add|pour|stir|tip)\w*\s+(?:(?:it|this|that)\s+)?(?:in)?to\s+(?:the\s+)?"
+    r"(?:dye\s*-?)?(?:bath|pot|vat|liquor|dye)\b",
+    re.I,
+)
+
+
+def _is_poured(course: Course, part: Part) -> bool:
+    """True where the words go on with "add to the bath": what is dissolved is no bath itself."""
+    bath, sentence = course.bath, course.sentence
+    if bath is None or not bath.begun or sentence is None:
+        return False
+    later = [one for one in sentence.parts if one.start > part.start]
+    return bool(later) and POURED.match(later[0].words) is not None
+
+
+def _liquor_of(course: Course, stuff: list[Measured], heat: Amount | None) -> None:
+    """A liquor of its own, which the next part of the sentence pours into the bath at hand."""
+    brought: list[Brought] = []
+    for item in stuff:
+        listed = None if item.amounts else course.stock.named(item.thing.name)
+        amounts = listed.amounts if listed else item.amounts
+        brought.append(Brought(course.material(item.thing), amounts))
+    course.pots.setdefault("jar", '"a vessel that the prose does not name"')
+    made = Step("dissolve", course.number, "dissolve", course.bath)
+    made.name, made.vessel = f"{brought[0].name}-liquor", "jar"
+    made.brought = sorted(brought, key=lambda one: one.name == "water")
+    if heat is not None:
+        made.clauses["at"] = heat
+    course.add(made)
+    course.liquor = course.number, made.name
+    if course.bath is not None:
+        course.bath.stuff += [one for one in made.brought if one.name != "water"]
 
 
 def _liquor(course: Course, added: Step, water: Measured) -> None:
@@ -235,12 +279,12 @@ def again(course: Course, part: Part) -> None:
     """What the sentence has done to the fibre, done so many times; else told as not followed."""
     counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
     here = [one for one in course.steps if one.sentence == course.number]
+    dips = [at for at, one in enumerate(here) if one.verb == "dip"]
+    here = here[dips[0] :] if dips else []
     if len(counts) != 1 or not here or (counts[0].low or 0) < LEAST_ROUNDS:
         return
     if any(one.on != "lot" or one.verb not in ROUND or one.repeat or one.cycle for one in here):
         return
-    if not any(one.verb == "dip" for one in here):
-        return  # what is repeated is seldom said
     for one in here:
         one.cycle = counts[0]
     course.used.add(counts[0].start)

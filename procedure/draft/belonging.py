@@ -30,7 +30,7 @@ PARTS = frozenset(
     "in into with to for at on from per over under till until after before by through and or but"
     " then when while if as it them they he she we i you is are was were be been has have had"
     " will would which that who whom whose than upon about between around within during"
-    " every each not no never so".split()
+    " every each not no never so just".split()
 )
 # Words between a thing and the amount that comes after it.
 LINKS = frozenset(
@@ -301,7 +301,8 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
         ahead_gap = text[one.end : near.ahead.start]
         back_gap = text[near.back.end : one.start]
         if (
-            (near.back.kind in ("bath", "pot") and near.ahead.kind not in ("bath", "pot"))
+            re.search(r"\bfor\s*$", back_gap)  # "galls (adapted for 5 lb yarn)"
+            or (near.back.kind in ("bath", "pot") and near.ahead.kind not in ("bath", "pot"))
             or re.match(r"\s+of\b", ahead_gap)
             or one.words.lower().endswith(" of")
             or near.back.start in taken

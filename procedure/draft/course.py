@@ -56,6 +56,7 @@ class Course:
         self.heading: Doing | None = None  # of a heading, for a list that names no act
         self.called: dict[str, set[str]] = {}  # the words of the prose for each material
         self.headings: set[int] = set()  # sentences that say what those below them are about
+        self.liquor: tuple[int, str] = (0, "")  # one that waits to be poured, and its sentence
         self.section = ""  # the kind of bath that the heading above is about
         self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed

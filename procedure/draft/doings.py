@@ -141,6 +141,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
         return True
+    if kind == "material" and MORDANTED.match(text, match.end()):
+        return True
     if kind == "fibre" and _holds_stuff(text, match.end()):
         return True
     if over is None:
@@ -150,6 +152,7 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     return kind != "material"
 
 
+MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
 HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
 
 

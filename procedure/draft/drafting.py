@@ -11,7 +11,7 @@ from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
-from procedure.draft.entering import enter_where_left_out
+from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.not_read import Span, not_read
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
@@ -100,6 +100,7 @@ def drafted(text: str) -> Draft:
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     course.number = told[-1].number
     course.begin()
+    draw_what_is_strained(course)
     enter_where_left_out(course)
     leave_what_is_doubtful(course)
     return _page(prose, told, course)

@@ -66,6 +66,8 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
         fibre = _named_before(course, part, amount)
         if fibre is not None:
             return fibre
+    if of is None and amount.kind == "mass" and _in_brackets_behind_skeins(course, part, amount):
+        return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     skeins = amount.kind == "count" and amount.unit == "skein" and of is None
     of_each = (
         amount.kind == "mass"
@@ -79,6 +81,17 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     ):
         return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     return of
+
+
+def _in_brackets_behind_skeins(course: Course, part: Part, amount: Amount) -> bool:
+    """True for the weight of "1 skein (100 g)"."""
+    return any(
+        one.kind == "count"
+        and one.unit == "skein"
+        and re.fullmatch(r"\s*\(\s*(?:about\s+|ca\.?\s+)?", course.text[one.end : amount.start])
+        for one in part.amounts
+        if one.end <= amount.start
+    )
 
 
 # "Silk crepe, 5 m, 250 g", "a scarf, about 40 cm square, weighing 20 g".

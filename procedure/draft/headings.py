@@ -52,8 +52,11 @@ LOOSE = frozenset(("figure", "number", "named heat", "verb heat", "loose", "odd"
 
 def _is_title(course: Course, sentence: Sentence) -> bool:
     """True for a first line that is a title: nothing in it is measured, and it has no full stop."""
-    if any(a.kind not in LOOSE for part in sentence.parts for a in part.amounts):
-        return False
+    for part in sentence.parts:
+        for amount in part.amounts:
+            of = sentence.of.get(amount.start)
+            if amount.kind not in LOOSE and (of is None or of.kind != "fibre"):
+                return False
     ends_line = course.text[sentence.end - 1 : sentence.end + 1].lstrip(" ")[:1] in ("\n", "")
     title = not sentence.words.rstrip("\"')").endswith((".", ";", ":", ","))
     return title and ends_line

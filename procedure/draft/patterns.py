@@ -127,7 +127,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "each",
             rf"\b(?:(?P<low>half|{n}\s+quarters?\s+of)\s+)?an?\s+(?P<unit>{u})(?![A-Za-z])\.?"
             rf"\s+(?:of\s+\w+\s+)?(?:per|to\s+(?:the|each|every)|for\s+(?:each|every)|in\s+the)\s+"
-            rf"(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|litres?|liters?|gallons?|gal|oz|ounces?))\b",
+            rf"(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|litres?|liters?|gallons?|gal"
+            rf"|quarts?|pints?|oz|ounces?))\b",
         ),
         (
             "temperature",

@@ -375,7 +375,7 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
         return course.new_bath(role)
     if (
         FRESH.search(said)
-        and not (not bath.begun and not bath.stuff)
+        and not (not bath.begun and (not bath.stuff or _lacks_this_water(bath, stuff)))
         and not _just_made(course, stuff)
     ):
         return course.new_bath(role)
@@ -386,6 +386,11 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     if role and not bath.kind and not bath.had_fibre:
         course.name_kind(bath, role)
     return bath
+
+
+def _lacks_this_water(bath: Bath, stuff: list[Measured]) -> bool:
+    """True for the fresh water that what is laid by for a bath has still to get."""
+    return not bath.holds("water") and all(one.thing.kind == "water" for one in stuff)
 
 
 def _just_made(course: Course, stuff: list[Measured]) -> bool:

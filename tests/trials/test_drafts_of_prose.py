@@ -18,6 +18,7 @@ from prose_measure import measured
         ("checked", 0.93, 0.0, 0.0),
         ("further", 0.93, 0.03, 0.0),
         ("fresh", 0.93, 0.01, 0.0),
+        ("fresh/later", 0.90, 0.01, 0.0),
         ("styles", 0.80, 0.02, 0.0),
         ("held_out", 0.70, 0.075, 0.0),
         ("other_hands/open", 0.65, 0.015, 0.0),
