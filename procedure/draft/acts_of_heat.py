@@ -10,6 +10,7 @@ from procedure.draft.heats_and_times import Phase
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.things import known_words
 from procedure.draft.unsettled_steps import allowed
 from procedure.draft.working import (
     bath_phase,
@@ -40,6 +41,9 @@ def heat(course: Course, part: Part) -> None:
 
 
 def _heated(course: Course, part: Part, verb: str) -> None:
+    if _goes_on_scouring(course, part, verb):
+        return
+    _turn_to_unknown_plant(course, part)
     if not course.names_fibre(part) and not ("it" in part.words and course.focus == "fibre"):
         course.leave_what_is_done()
     _bath_to_heat(course, part)
@@ -67,6 +71,47 @@ def _heated(course: Course, part: Part, verb: str) -> None:
     go_on(course, found[1:])
     if bath.fibre:
         course.focus = "fibre"
+
+
+SCOURS = frozenset(("scour", "degum"))
+
+
+def _goes_on_scouring(course: Course, part: Part, verb: str) -> bool:
+    """True for "scour it: soda, water, simmer 1 h", whose heat and time are of the scouring."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.verb not in SCOURS or last.sentence != course.number or part.things:
+        return False
+    clauses = phases_of(course, part)[0].clauses
+    for name, amount in clauses.items():
+        last.clauses.setdefault("at" if name == "to" else name, amount)
+    for amount in spoken(part, verb):
+        last.clauses.setdefault("at", amount._replace(kind="named heat", unit=verb))
+    course.used.update(one.start for one in last.clauses.values())
+    return True
+
+
+OBJECT = re.compile(r"\s+(?:the|your)\s+(?P<word>[a-z]{4,})\b", re.I)
+NO_PLANT = frozenset(
+    "whole mixture liquid liquor rest same water bath heat contents vessel goods stuff".split()
+)
+
+
+def _turn_to_unknown_plant(course: Course, part: Part) -> None:
+    """Turn from a mordant's bath where a plant that no list knows is boiled: "boil the heath"."""
+    found, bath = OBJECT.match(course.text, part.doing.end), course.bath
+    if found is None or bath is None or bath.kind != "mordant" or not course.has_worked(bath):
+        return
+    word = found["word"].lower()
+    if word in known_words()[1] or word in NO_PLANT:
+        return
+    course.begin()
+    bath.had_fibre, bath.fibre = bath.had_fibre or bath.fibre, False
+    course.bath = None
+    listed = any(word in one.thing.words.lower().split() for one in course.stock.items)
+    if listed:
+        course.draw("dye")
+    else:
+        course.new_bath("dye")
 
 
 def _warm(part: Part) -> Amount:

@@ -98,7 +98,10 @@ def belonging(
         elif near.back:
             if one.kind == "volume" and _is_measured(near.back, of, here, text):
                 continue
-            comma = "," in text[near.back.end : one.start]
+            comma = "," in text[near.back.end : one.start] or re.match(
+                r"\s+of\s+(?!(?:it|them|this|these|those|each)\b)[a-z]",
+                text[one.end : one.end + 12],
+            )
             other = unknown_stuff(text, one, things, here, start, end) if comma else None
             of[one.start] = other or near.back
     _settle(text, unsure, of, start)
@@ -306,7 +309,7 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
             or re.match(r"\s+of\b", ahead_gap)
             or one.words.lower().endswith(" of")
             or near.back.start in taken
-        ):
+        ) or _listed_behind(text, near):
             way = near.ahead
         elif re.match(r"\s*[(:=]", back_gap) or re.search(r"\t", back_gap):
             way = near.back
@@ -322,6 +325,14 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
             way = near.ahead
         of[one.start] = way
         taken.add(way.start)
+
+
+def _listed_behind(text: str, near: _Near) -> bool:
+    """True for the soda of "scour the napkins: 8 g soda ash": what is listed for the fibre."""
+    assert near.ahead is not None and near.back is not None
+    close = not text[near.amount.end : near.ahead.start].strip()
+    colon = ":" in text[near.back.end : near.amount.start]
+    return near.back.kind == "fibre" and near.ahead.kind == "material" and close and colon
 
 
 def _first_is_thing(text: str, near: _Near, start: int) -> bool:

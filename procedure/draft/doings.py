@@ -290,6 +290,15 @@ LOOKS = re.compile(
 )
 
 
+THE = re.compile(r"\b(?:the|your|my|our)\s+$", re.I)
+
+
+def _is_participle(word: str, before: str, behind: str) -> bool:
+    """True for the strained of "the strained spirit", whatever stands behind it."""
+    noun = re.match(r"\s+([a-z]{4,})\b", behind)
+    return bool(word.endswith("ed") and noun and THE.search(before)) and not GOES_ON.match(behind)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
         text[max(start, match.start() - LOOK_BACK) : match.start()],
@@ -316,7 +325,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if OF_STATE.search(before) and word.endswith(("ed", "en")):
         return False
-    if LOOKS.search(before):
+    if LOOKS.search(before) or _is_participle(word, before, behind):
         return False
     if word in ("boil", "simmer") and TO_THE.search(before):
         return False

@@ -129,6 +129,8 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
             return False
         return True
     if amount.kind == "count" and amount.low is not None:
+        if course.steps and (lot.pieces is not None or lot.weight is not None):
+            return False  # some of what is there already
         target = lot if lot.pieces is None and lot.weight is None else _another(course, lot)
         target.pieces = amount
         return True
@@ -152,7 +154,9 @@ def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     before = course.text[max(0, amount.start - 40) : amount.start].lower()
     of = course.of(amount)
     between = course.text[amount.end : of.start] if of else ""
-    if OTHER_STATE.search(between) and not re.fullmatch(r"\.?\s*(?:of\s+)?clean\s+", between):
+    if OTHER_STATE.search(between) and not re.fullmatch(
+        r"\.?\s*(?:of\s+)?clean\s+(?:(?:wet|dry|damp)\s+)?", between
+    ):
         return False
     if amount.words.lower().startswith(("every", "each", "the ", "another", "per ")):
         return False

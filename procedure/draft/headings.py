@@ -23,7 +23,8 @@ SECTION = re.compile(
     r"|(?:dye|colou?r)[\s-]?(?:bath|pot|liquor)|dye|bath)"
     r"|(?P<dye>dye(?:ing)?(?:\s+process)?))"
     r"(?:\s+(?:the\s+)?(?:bath|liquor|pot|wool|yarn|cotton|silk|linen|cloth|fabric|fib(?:re|er)"
-    r"|skeins?|colou?r|dye|step|stage|process|method))*",
+    r"|skeins?|colou?r|dye|step|stage|process|method))*"
+    r"(?:\s+(?:the\s+(?:day|night|evening)\s+before|first))?",
     re.I,
 )
 

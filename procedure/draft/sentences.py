@@ -159,7 +159,8 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     here.sort(key=lambda one: one.start)
     parts: list[Part] = []
     begins = [one.start for one in doings]
-    if begins and _stands_alone(text[start : begins[0]], here, begins[0]):
+    first = _time_before(text, here, begins[0]) if begins else start
+    if begins and _stands_alone(text[start:first], here, first):
         doings.insert(0, Doing("", "", start, start))
         begins.insert(0, start)
     marks = [start, *begins[1:], end] if begins else [start, end]
@@ -239,6 +240,13 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
         t for t in things if at <= t.start < doing.start and t.kind in ("fibre", "material", "part")
     ]
     return at if subject else doing.start
+
+
+def _time_before(text: str, here: list[Amount], first: int) -> int:
+    """Where the time of "15 min airing" begins, or else the verb itself."""
+    near = [a.start for a in here if a.kind == "time" and a.end <= first]
+    near = [at for at, a in ((a.start, a) for a in here if a.start in near) if a.end + 1 == first]
+    return near[-1] if near else first
 
 
 def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
