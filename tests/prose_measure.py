@@ -107,7 +107,7 @@ def followed(draft: Draft) -> Baths:
         if verb in ("lift", "rinse", "wash", "dry", "air", "squeeze", "wet", "scour", "degum"):
             inside = ""
         verbs[number] = verb
-        fibre_in[number] = bool(inside) and inside == bath
+        fibre_in[number] = verb == "dip" or (bool(inside) and inside == bath)
         holds[number] = set(contents.get(bath, set()))
     return Baths(fibre_in, holds, verbs)
 
@@ -379,7 +379,7 @@ def _thing_fits(written: Any, amount: dict[str, Any], model: Any) -> bool:
         return amount["step"].startswith("equipment") or bool(VESSEL.search(thing))
     name = written.item.text if written.item else ""
     if not name:
-        return bool(re.search(r"liquor|bath|vat", thing))
+        return bool(re.search(r"liquor|bath|vat|water|stock", thing))
     if name == "water":
         return bool(re.search(r"water|bath|liquor|vat", thing))
     declared = model.materials.get(name)
@@ -411,7 +411,7 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     if re.search(r"mordant|alum(?!inium)|aluming", step) and "dye" not in step:
         return not _has_dyestuff(holds) or "dye" in thing
     if re.search(r"dye bath|dyebath", step):
-        return verb in ("prepare", "add", "soak", "dissolve") and (
+        return verb in ("prepare", "add", "soak", "dissolve", "top") and (
             _has_dyestuff(holds)
             or not _has_mordant(holds)
             or "alum" in thing
@@ -442,7 +442,7 @@ _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
     (r"\bair", lambda verb, _, stuff: verb in ("air", "rest")),
 ]
 _BRINGS = frozenset(
-    ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet")
+    ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet", "top")
 )
 _HEATS = frozenset(("heat", "boil", "simmer", "hold", "prepare", "add", "cool", "mordant"))
 _HEATS |= {"enter", "steep", "dye", "modify"}

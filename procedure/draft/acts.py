@@ -8,12 +8,12 @@ from collections.abc import Callable
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
-from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre, lot_for
-from procedure.draft.heats_and_times import bare_heat
+from procedure.draft.headings import announces
+from procedure.draft.heats_and_times import bare_heat, time_clause
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.stock import Measured, part_played
-from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to
+from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to, turn_to_called
 from procedure.draft.unsettled_steps import allowed
 from procedure.draft.working import phases_of
 
@@ -24,6 +24,8 @@ FOR_ALL = re.compile(
     re.I,
 )
 TURNS = frozenset(("enter", "dye", "boil", "simmer", "strain", "hold", "leave", "put", "heat"))
+
+INTO_BATHS = frozenset(("dip", "enter", "put", "soak"))
 
 Act = Callable[[Course, Part], None]
 
@@ -49,6 +51,7 @@ ACTS: dict[str, Act] = {
     "modify": acts_of_fibre.modify,
     "gather": acts_of_stuff.gather,
     "put": acts_of_stuff.put,
+    "fill up": acts_of_stuff.fill_up,
     "dissolve": acts_of_stuff.dissolve,
     "strain": acts_of_stuff.strain,
     "discard": acts_of_stuff.discard,
@@ -77,33 +80,19 @@ def follow(course: Course, sentence: Sentence) -> None:
         for thing in part.things:
             course.notice_plant(thing)
     _turn_to_plants(course, sentence)
-    heading = _heading(sentence)
-    if heading is not None:
-        course.heading = heading
-        course.not_followed.append((sentence.number, heading.words))
+    if announces(course, sentence):
         return
     headed, course.heading = _headed(course, sentence), None
+    said = course.base
     for part in _in_order(headed):
         before = _come_to(course)
+        own = said is not None and said.start == said.end  # "3 oz to the pound": of its own verb
+        beside = said is not None and part.start <= said.start
+        course.base = said if not own or beside else course.base_of_all
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
     _notice_focus(course, sentence)
-
-
-# Acts that need no bath of their own, so that a heading alone can say what a list is for.
-HEADS = frozenset(("wash", "rinse", "scour", "soak", "dry"))
-
-
-def _heading(sentence: Sentence) -> Doing | None:
-    """The act that a heading or a question announces: "Soaping.", "Does it wash?"."""
-    doings = [part.doing for part in sentence.parts if part.doing.act]
-    if len(doings) != 1 or doings[0].act not in HEADS:
-        return None
-    said = sentence.words.strip(" .:;-").lower()
-    alone = said == doings[0].words and said.endswith("ing")
-    asked = sentence.words.rstrip().endswith("?") and not any(p.amounts for p in sentence.parts)
-    return doings[0] if alone or asked else None
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
@@ -169,7 +158,7 @@ def _turn_to_plants(course: Course, sentence: Sentence) -> None:
         for thing in part.things
         if thing.kind == "part" or (thing.kind == "material" and part_played(thing) == "dye")
     ]
-    into = any(part.doing.act in ("put", "enter", "modify") for part in sentence.parts)
+    into = any(part.doing.act in ("put", "enter", "modify", "fill up") for part in sentence.parts)
     if plants and not into and not any(bath.holds(plain_name(one.name)) for one in plants):
         course.begin()
         bath.fibre, bath.had_fibre = False, True
@@ -204,6 +193,52 @@ def _is_done(sentence: Sentence) -> bool:
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
 
+# Acts before which a bath may be kept for a time: "after 24 hours add the lime".
+WAITED_FOR = frozenset(("put", "dissolve", "strain", "fill up", "boil", "simmer", "heat"))
+
+
+def _wait_before(course: Course, part: Part) -> None:
+    """The time that goes by before something is added, as a step before it."""
+    bath = course.bath
+    if bath is None or not bath.begun or part.doing.act not in WAITED_FOR:
+        return
+    if course.last_on != "bath":
+        return
+    for amount in course.free(part, "time"):
+        if amount.start < part.doing.start and time_clause(course.text, amount) == "first":
+            course.on_bath("hold" if bath.fibre else "stand", {"for": amount})
+
+
+CAUTION = re.compile(
+    r"[\W]*(?:take\s+care|careful|be\s+careful|caution|warning|care|note|nb|n\.b|always|never"
+    r"|remember|mind|wear|do\s+not|don't)\b",
+    re.I,
+)
+
+
+def _behind_caution(course: Course, part: Part) -> Part | None:
+    """The part without what stands in brackets as a caution; None where nothing else is left.
+
+    "(always add the acid to the water)" is nothing that is done; what comes after it goes on
+    with the verb before it.
+    """
+    opened = course.text.rfind("(", max(0, part.doing.start - CAUTIONS), part.doing.start)
+    closed = course.text.find(")", opened, part.end)
+    if opened < 0 or 0 <= closed < part.doing.start or not CAUTION.match(course.text, opened):
+        return part
+    sentence = course.sentence
+    before = [p.doing for p in sentence.parts if p.doing.start < opened] if sentence else []
+    amounts = tuple(a for a in part.amounts if a.start > closed > 0)
+    if not before or not amounts:
+        return None
+    things = tuple(t for t in part.things if t.start > closed)
+    doing = before[-1]._replace(start=closed, end=closed)
+    return part._replace(doing=doing, things=things, amounts=amounts, start=closed)
+
+
+CAUTIONS = 120  # letters in which a bracket is looked for
+
+
 def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
         return
@@ -212,13 +247,20 @@ def _follow_part(course: Course, part: Part) -> None:
             if thing.kind == "fibre":
                 lot_for(course, thing)
         return
+    behind = _behind_caution(course, part)
+    if behind is None:
+        return
+    part = behind
     declare_fibre(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
+    if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):
+        turn_to_called(course, part)
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
     act = ACTS.get(part.doing.act)
     course.part = part
+    _wait_before(course, part)
     if act is None:
         _without_verb(course, part)
     else:
@@ -266,10 +308,7 @@ def _without_verb(course: Course, part: Part) -> None:
         acts_of_fibre.mordant(course, part)
         return
     if stuff and (bath is None or not (_open(course) or _is_addition(course, stuff))):
-        for item in stuff:
-            if item.amounts and not course.listed_already(item):
-                course.stock.put(item)
-                course.used.update(a.start for a in item.amounts)
+        _list(course, part, stuff)
         if not timed:
             return
         course.draw("")
@@ -280,6 +319,16 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
     if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)
+
+
+def _list(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Lay by what is listed, for the steps that use it."""
+    for item in stuff:
+        if item.amounts and not course.listed_already(item):
+            course.stock.put(item)
+            course.used.update(a.start for a in item.amounts)
+            if item.thing.kind == "material" and not course.names_fibre(part):
+                course.focus = "material"
 
 
 HAD = re.compile(r"\b(?:had|has|have|alumed|mordanted)\b", re.I)
@@ -372,6 +421,13 @@ def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int)
     return [*parts[: index - 1], first, *rest, outside, *parts[index + count :]]
 
 
+def _mordanted_first(entry: Part, mordant: Part) -> bool:
+    """True for "add premordanted wool (alum 12 %)": what was done before, and what is done."""
+    into = entry.doing.act in ("put", "enter") and not entry.things and not entry.amounts
+    done = mordant.doing.act == "mordant" and mordant.doing.words.endswith("mordanted")
+    return into and done and any(t.kind == "fibre" for t in mordant.things)
+
+
 # "..., and when it has simmered": what comes next in its own time.
 OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)
 
@@ -385,8 +441,15 @@ def _in_order(sentence: Sentence) -> list[Part]:
             swapped = False
             continue
         before = parts[index - 1].words.lower()
+        if _mordanted_first(parts[index - 1], parts[index]):
+            fibre = tuple(t for t in parts[index].things if t.kind == "fibre")
+            entry = parts[index - 1]._replace(things=fibre)
+            parts[index - 1], parts[index] = parts[index], entry
+            swapped = True
+            continue
         when = re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before)
-        if (when and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
+        led = when is not None and not before[: when.start()].strip(" \n-*")
+        if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
             r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$",
             before,
         ):

@@ -11,7 +11,7 @@ from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
-from procedure.draft.supplies import is_modifier, stuff_of, supply, water_heat
+from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import (
@@ -26,7 +26,7 @@ from procedure.draft.working import (
 )
 
 BEFORE = re.compile(
-    r"\b(?:been|had|has|have|having|previously|already|(?:which|that)\s+(?:was|were)|beforehand|first)"
+    r"(?:\b(?:i|we|you|they|she|he)'d|\b(?:been|had|has|have|having|previously|already|(?:which|that)\s+(?:was|were)|beforehand|first))"
     r"\s+(?:\w+ly\s+)?$",
     re.I,
 )
@@ -35,6 +35,8 @@ BEFORE = re.compile(
 def enter(course: Course, part: Part) -> None:
     """Fibre into a bath, or stuff where it is stuff that goes in."""
     stuff = stuff_of(course, part)
+    if LIQUOR.match(course.text, part.doing.end) and not course.names_fibre(part):
+        return  # "lower in the stock": what goes in is no fibre
     if not course.names_fibre(part):
         if any(m.thing.kind == "material" for m in stuff):
             put(course, part)
@@ -57,6 +59,10 @@ def enter(course: Course, part: Part) -> None:
     work_in(course, part, course.ready())
 
 
+LIQUOR = re.compile(
+    r"\s+(?:in\s+)?(?:the|your|this)\s+(?:stock|paste|concentrate|solution|mixture|mix|liquid|contents)\b",
+    re.I,
+)
 RETURNS = re.compile(r"re-?enter|return|again|back|replace", re.I)
 
 
@@ -64,6 +70,9 @@ def _left(course: Course) -> bool:
     """True where the fibre has been in the bath at hand, and out again."""
     bath = course.bath
     return bath is not None and bath.had_fibre and not bath.fibre
+
+
+IT = re.compile(r"\b(?:it|them)\b", re.I)
 
 
 def soak(course: Course, part: Part) -> None:
@@ -75,7 +84,10 @@ def soak(course: Course, part: Part) -> None:
     )
     if course.focus == "material" and not course.names_fibre(part):
         fibre = False
-    if materials and course.lots and role_of(materials) == "mordant":
+    done = course.focus == "fibre" and course.last_on == "lot" and role_of(materials) == ""
+    meant = course.focus == "fibre" and role_of(materials) == ""
+    done = bool(done and course.steps) or (meant and IT.search(part.words) is not None)
+    if materials and course.lots and (role_of(materials) == "mordant" or done):
         fibre = True  # nobody soaks alum: what is soaked in it is the fibre
     bath = course.bath
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
@@ -100,6 +112,10 @@ def soak(course: Course, part: Part) -> None:
             _wet_out(course, part, stuff)
         return
     if fibre:
+        own = any(m.thing.kind == "water" and m.amounts for m in stuff)
+        if own and bath is not None and bath.begun and role_of(materials) != "dye":
+            _in_a_bath_beside(course, part, stuff)
+            return
         supply(course, part, stuff)
         work_in(course, part, course.ready(), "steep")
         return
@@ -117,6 +133,17 @@ def soak(course: Course, part: Part) -> None:
         bath_phase(course, clauses)
         until_cold(course, part)
     go_on(course, found[1:])
+
+
+def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre steeped in a bath of its own; the one at hand is gone on with when it comes out."""
+    waiting = course.bath
+    course.new_bath(role_of(stuff))
+    supply(course, part, stuff)
+    beside = course.ready()
+    if waiting is not None and not waiting.had_fibre:
+        beside.before = waiting
+    work_in(course, part, beside, "steep")
 
 
 STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
@@ -281,8 +308,19 @@ def scour(course: Course, part: Part) -> None:
     course.last_on, course.focus = "lot", "fibre"
 
 
+THEN_IN = re.compile(r"\bthen\s+(?:put\s+)?(?:in|into|through)\s+the\s+\w", re.I)
+
+
 def squeeze(course: Course, part: Part) -> None:
     """The liquor pressed out of the fibre."""
+    if THEN_IN.search(part.words) and not course.names_fibre(part):
+        here = course.bath
+        turn_to_called(course, part)
+        fibre_out(course)
+        course.on_lot("squeeze")
+        if course.bath is not None and course.bath is not here:
+            work_in(course, part, course.bath)
+        return  # where the bath is not known, its time is left
     _simple(course, part, "squeeze")
 
 
@@ -332,7 +370,7 @@ def dip(course: Course, part: Part) -> None:
     course.a_lot()
     course.add(step)
     bath.had_fibre = True
-    course.last_on = "lot"
+    course.last_on, course.focus = "lot", "fibre"
     for phase in found[1:]:
         course.on_lot("air", phase.clauses)
 
@@ -353,12 +391,18 @@ def mordant(course: Course, part: Part) -> None:
         fibre_out(course)
 
 
+DAY_BEFORE = re.compile(
+    r"\bthe\s+(?:night|day|evening|week)\s+before\b|\bbeforehand\b|\bearlier\b", re.I
+)
+
+
 def _mordant(course: Course, part: Part) -> None:
     before = course.text[max(0, part.doing.start - 24) : part.doing.start]
     bath = course.bath
     waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre
     told = course.names_fibre(part) or before.rstrip().endswith(",")
     done = waits and part.doing.words.endswith("ed") and told
+    done = done or (waits and DAY_BEFORE.search(part.words) is not None)
     earlier = bath if BEFORE.search(before) or done else None
     if earlier is None:
         _mordant_now(course, part)
@@ -408,6 +452,17 @@ def _mordant_now(course: Course, part: Part) -> None:
 ANNOUNCES = re.compile(r":\s*$")
 
 
+DRAWS = frozenset(("soak", "boil", "simmer", "strain", "dissolve"))
+
+
+def _plant_first(course: Course, part: Part) -> bool:
+    """True for "Dye: madder 60 %, soaked overnight, boiled": the plant is drawn out first."""
+    if course.sentence is None or course.text[part.doing.end : part.doing.end + 1] != ":":
+        return False
+    later = [one for one in course.sentence.parts if one.start > part.start]
+    return bool(later) and later[0].doing.act in DRAWS and not course.names_fibre(later[0])
+
+
 def dye(course: Course, part: Part) -> None:
     """Fibre dyed."""
     stuff = stuff_of(course, part)
@@ -419,7 +474,9 @@ def dye(course: Course, part: Part) -> None:
     if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
         return  # "to dye brown with alder": spoken of, not done
     supply(course, part, stuff)
-    if ANNOUNCES.search(part.words) and not timed:
+    if not timed and (ANNOUNCES.search(part.words) or _plant_first(course, part)):
+        if any(m.thing.kind == "material" for m in stuff):
+            course.focus = "material"
         return  # "dye with weld: soak it ...": the fibre goes in when the bath is ready
     if course.bath is None and not timed:
         return

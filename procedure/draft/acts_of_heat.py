@@ -6,9 +6,12 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.heats_and_times import Phase
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.things import known_words
+from procedure.draft.unsettled_steps import allowed
 from procedure.draft.working import (
     bath_phase,
     bring_fibre,
@@ -38,6 +41,9 @@ def heat(course: Course, part: Part) -> None:
 
 
 def _heated(course: Course, part: Part, verb: str) -> None:
+    if _goes_on_scouring(course, part, verb):
+        return
+    _turn_to_unknown_plant(course, part)
     if not course.names_fibre(part) and not ("it" in part.words and course.focus == "fibre"):
         course.leave_what_is_done()
     _bath_to_heat(course, part)
@@ -67,6 +73,47 @@ def _heated(course: Course, part: Part, verb: str) -> None:
         course.focus = "fibre"
 
 
+SCOURS = frozenset(("scour", "degum"))
+
+
+def _goes_on_scouring(course: Course, part: Part, verb: str) -> bool:
+    """True for "scour it: soda, water, simmer 1 h", whose heat and time are of the scouring."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.verb not in SCOURS or last.sentence != course.number or part.things:
+        return False
+    clauses = phases_of(course, part)[0].clauses
+    for name, amount in clauses.items():
+        last.clauses.setdefault("at" if name == "to" else name, amount)
+    for amount in spoken(part, verb):
+        last.clauses.setdefault("at", amount._replace(kind="named heat", unit=verb))
+    course.used.update(one.start for one in last.clauses.values())
+    return True
+
+
+OBJECT = re.compile(r"\s+(?:the|your)\s+(?P<word>[a-z]{4,})\b", re.I)
+NO_PLANT = frozenset(
+    "whole mixture liquid liquor rest same water bath heat contents vessel goods stuff".split()
+)
+
+
+def _turn_to_unknown_plant(course: Course, part: Part) -> None:
+    """Turn from a mordant's bath where a plant that no list knows is boiled: "boil the heath"."""
+    found, bath = OBJECT.match(course.text, part.doing.end), course.bath
+    if found is None or bath is None or bath.kind != "mordant" or not course.has_worked(bath):
+        return
+    word = found["word"].lower()
+    if word in known_words()[1] or word in NO_PLANT:
+        return
+    course.begin()
+    bath.had_fibre, bath.fibre = bath.had_fibre or bath.fibre, False
+    course.bath = None
+    listed = any(word in one.thing.words.lower().split() for one in course.stock.items)
+    if listed:
+        course.draw("dye")
+    else:
+        course.new_bath("dye")
+
+
 def _warm(part: Part) -> Amount:
     """The heat of "warm it", which says no other."""
     doing = part.doing
@@ -83,12 +130,15 @@ def _bath_to_heat(course: Course, part: Part) -> None:
         objects = part.doing.end <= named[0].start or part.doing.words.endswith("ed")
         inside = [course.plant_of(t) for t in named]
         held = any(t and bath.holds(course.material(t)) for t in inside)
-        if objects and not held and any(t and part_played(t) == "dye" for t in inside):
+        if objects and not held and any(t is None or part_played(t) == "dye" for t in inside):
             course.new_bath("dye")
     stuff = stuff_of(course, part)
     listed = bool(course.stock) and (bath is None or bath.had_fibre or bath.kind == "mordant")
-    solids = [m for m in stuff if m.thing.kind != "water"]
-    if not solids and listed and not course.names_fibre(part) and not (bath and bath.fibre):
+    solids = [m for m in stuff if part_played(m.thing) not in ("water", "assistant")]
+    helped = not solids and any(m.thing.kind != "water" for m in stuff)
+    if helped and listed and (named or course.focus == "material"):
+        course.draw("dye" if course.stock.has("dye") else "")
+    elif not solids and listed and not course.names_fibre(part) and not (bath and bath.fibre):
         course.draw("dye" if named and course.stock.has("dye") else "")
     supply(course, part, stuff)
     bath = course.bath
@@ -121,6 +171,8 @@ def keep(course: Course, part: Part) -> None:
 
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
+    if _takes(course, part):
+        return
     stuff = stuff_of(course, part)
     timed = bool(phases_of(course, part)[0].clauses)
     if not any(m.amounts for m in stuff) and not timed and (stuff or course.bath is None):
@@ -139,6 +191,26 @@ def hold(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
+TAKES = re.compile(
+    r"\W*(?:(?:and|which|this|that|it)\s+)+(?:(?:should|will|may|ought\s+to|would|can)\s+)?"
+    r"(?:takes?|took|be\s+done\s+in|be\s+done\s+over)\b",
+    re.I,
+)
+
+
+def _takes(course: Course, part: Part) -> bool:
+    """True for "this should take 40 minutes", which is how long the heating before it takes."""
+    last = course.steps[-1] if course.steps else None
+    times = course.free(part, "time")
+    if len(times) != 1 or not TAKES.match(part.words) or last is None:
+        return False
+    if "to" not in last.clauses or "over" in last.clauses or "over" not in allowed(last.verb):
+        return False
+    last.clauses["over"] = times[0]
+    course.used.add(times[0].start)
+    return True
+
+
 def until_cold(course: Course, part: Part) -> None:
     """ "Leave until cold": the bath cools, and the words are its sign."""
     for amount in course.free(part, "odd"):
@@ -150,12 +222,37 @@ def until_cold(course: Course, part: Part) -> None:
             course.used.add(amount.start)
 
 
+LAID = re.compile(r"lay|laid|place", re.I)
+LAID_IN = re.compile(
+    r"\bin(?:to)?\s+(?:an?|the|your)\s+(?:\w+\s+){0,2}(?:pot|pan|kettle|copper|vat|tub|boiler)\b",
+    re.I,
+)
+
+
+def _dipped(course: Course, found: list[Phase]) -> bool:
+    """True for the time of "dip the ribbons, and leave them five minutes", which the dip takes."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.verb != "dip" or last.sentence != course.number or last.clauses:
+        return False
+    if len(found) != 1 or found[0].clauses.keys() != {"for"}:
+        return False
+    last.clauses = dict(found[0].clauses)
+    course.used.add(last.clauses["for"].start)
+    return True
+
+
 def leave(course: Course, part: Part) -> None:
     """Fibre or a bath left for a time."""
     if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
         return
     found = phases_of(course, part)
+    if _dipped(course, found):
+        return
     bath = course.bath
+    if LAID.match(part.doing.words) and LAID_IN.search(part.words) and course.names_fibre(part):
+        supply(course, part, stuff_of(course, part))
+        work_in(course, part, course.ready(), "", found)
+        return
     resting = course.last_on == "lot" and not (bath and bath.fibre) and not speaks_of_bath(part)
     if resting and not any(t.kind in ("material", "part") for t in part.things):
         clauses = wait_first(course, found[0])

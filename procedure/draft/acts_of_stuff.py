@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured
-from procedure.draft.supplies import stuff_of, supply, water_heat
-from procedure.draft.unsettled_steps import Brought, Step
+from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
+from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
 ADDED = re.compile(r"add|put|pop|place|drop|throw|layer|lay|chuck|tip|in with|stir in|slip", re.I)
@@ -49,8 +50,18 @@ def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
 PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.I)
 
 
+THEM_INTO = re.compile(
+    r"\W*(?:and\s+)?\w+\s+(?:it|them)\s+(?:straight\s+|back\s+)?(?:in|into|through)\s", re.I
+)
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
+    if course.liquor[0] == course.number and POURED.match(part.words):
+        pour = Step("add", course.number, "add", course.bath)
+        pour.name, course.liquor = course.liquor[1], (0, "")
+        course.add(pour)
+        return
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
@@ -59,17 +70,18 @@ def put(course: Course, part: Part) -> None:
         if ADDED.match(part.doing.words) or _to_bath(part) or phases_of(course, part)[0].clauses:
             work_in(course, part, course.ready())
         return
-    fibre_meant = bool(course.lots) and course.focus == "fibre" and not stuff
-    if fibre_meant and course.bath is not None and (course.bath.clear or _to_bath(part)):  # noqa: SIM102
-        if re.search(r"\b(?:it|them)\b", part.words):
-            work_in(course, part, course.ready())
-            return
-    bath = course.bath
-    out = bath is not None and bath.had_fibre and not bath.fibre
-    if out and not stuff and bath is not None and PUT_BACK.match(part.words):
-        work_in(course, part, bath)
+    into = _bath_it_goes_into(course, part, stuff) if course.lots else None
+    if into is not None:
+        work_in(course, part, into)
         return
     solids = [m for m in stuff if m.thing.kind != "water"]
+    if stuff and not solids and course.plant and any(t.kind == "part" for t in part.things):
+        plant = course.material(course.plant)
+        if not any(one.thing.name == course.plant.name for one in course.stock.items) and (
+            course.bath is None or not course.bath.holds(plant) or HEADED.match(part.words)
+        ):
+            stuff = [Measured(course.plant, (), course.number), *stuff]
+            solids = stuff[:1]
     if course.stock and not solids and free_for_more(course):
         course.draw("")
     supply(course, part, stuff)
@@ -87,12 +99,52 @@ def put(course: Course, part: Part) -> None:
     _then(course, part)
 
 
+def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bath | None:
+    """The bath for the fibre that "it" or "them" means, or that the words leave out."""
+    bath, fibre = course.bath, course.focus == "fibre"
+    if fibre and course.last_on == "lot" and THEM_INTO.match(part.words):
+        supply(course, part, stuff)  # "put them into the copperas"
+        return course.ready()
+    if stuff:
+        return None
+    named = bath is not None and (bath.clear or _to_bath(part))
+    if fibre and named and re.search(r"\b(?:it|them)\b", part.words):
+        return course.ready()
+    other = other_liquor(course, part) if fibre else None
+    if other is not None:
+        return other
+    out = bath is not None and bath.had_fibre and not bath.fibre
+    return bath if out and PUT_BACK.match(part.words) else None
+
+
 def free_for_more(course: Course) -> bool:
     """True where what is at hand goes into a bath of its own: there is none, or it is done with."""
     bath = course.bath
     if bath is None or (bath.begun and bath.had_fibre and not bath.fibre):
         return True
     return bath.kind == "mordant" and bath.begun and course.stock.has("dye")
+
+
+TO_VOLUME = re.compile(r"\bto\s+(?:about\s+|around\s+|a\s+total\s+of\s+)?$", re.I)
+
+
+def fill_up(course: Course, part: Part) -> None:
+    """A bath brought up to a volume, or stuff into it where no volume is said to be reached."""
+    bath = course.bath
+    whole = [
+        a
+        for a in course.free(part, "volume")
+        if TO_VOLUME.search(course.text[max(0, a.start - 24) : a.start])
+    ]
+    if bath is None and course.stock and whole:
+        course.draw("")
+        bath = course.bath
+    if len(whole) != 1 or bath is None or not (bath.begun or bath.stuff):
+        put(course, part)
+        return
+    heat = water_heat(course, part)
+    course.on_bath("top up", {"to": whole[0]} | ({"at": heat} if heat is not None else {}))
+    _then(course, part)
 
 
 def _to_bath(part: Part) -> bool:
@@ -129,8 +181,46 @@ def dissolve(course: Course, part: Part) -> None:
         return
     if not solids and course.stock:
         course.draw("")
+    if water and solids and _is_poured(course, part):
+        _liquor_of(course, stuff, water_heat(course, part))
+        return
     supply(course, part, stuff)
     _then(course, part)
+
+
+POURED = re.compile(
+    r"\W*(?:and\s+|then\s+)*(?:add|pour|stir|tip)\w*\s+(?:(?:it|this|that)\s+)?(?:in)?to\s+(?:the\s+)?"
+    r"(?:dye\s*-?)?(?:bath|pot|vat|liquor|dye)\b",
+    re.I,
+)
+
+
+def _is_poured(course: Course, part: Part) -> bool:
+    """True where the words go on with "add to the bath": what is dissolved is no bath itself."""
+    bath, sentence = course.bath, course.sentence
+    if bath is None or not bath.begun or sentence is None:
+        return False
+    later = [one for one in sentence.parts if one.start > part.start]
+    return bool(later) and POURED.match(later[0].words) is not None
+
+
+def _liquor_of(course: Course, stuff: list[Measured], heat: Amount | None) -> None:
+    """A liquor of its own, which the next part of the sentence pours into the bath at hand."""
+    brought: list[Brought] = []
+    for item in stuff:
+        listed = None if item.amounts else course.stock.named(item.thing.name)
+        amounts = listed.amounts if listed else item.amounts
+        brought.append(Brought(course.material(item.thing), amounts))
+    course.pots.setdefault("jar", '"a vessel that the prose does not name"')
+    made = Step("dissolve", course.number, "dissolve", course.bath)
+    made.name, made.vessel = f"{brought[0].name}-liquor", "jar"
+    made.brought = sorted(brought, key=lambda one: one.name == "water")
+    if heat is not None:
+        made.clauses["at"] = heat
+    course.add(made)
+    course.liquor = course.number, made.name
+    if course.bath is not None:
+        course.bath.stuff += [one for one in made.brought if one.name != "water"]
 
 
 def _liquor(course: Course, added: Step, water: Measured) -> None:
@@ -182,5 +272,22 @@ def ready(course: Course, part: Part) -> None:
     course.focus = "material"
 
 
+ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))
+
+
 def again(course: Course, part: Part) -> None:
-    """Something done again, which is told as not followed: what is repeated is seldom said."""
+    """What the sentence has done to the fibre, done so many times; else told as not followed."""
+    counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
+    here = [one for one in course.steps if one.sentence == course.number]
+    dips = [at for at, one in enumerate(here) if one.verb == "dip"]
+    here = here[dips[0] :] if dips else []
+    if len(counts) != 1 or not here or (counts[0].low or 0) < LEAST_ROUNDS:
+        return
+    if any(one.on != "lot" or one.verb not in ROUND or one.repeat or one.cycle for one in here):
+        return
+    for one in here:
+        one.cycle = counts[0]
+    course.used.add(counts[0].start)
+
+
+LEAST_ROUNDS = 2

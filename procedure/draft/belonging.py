@@ -30,7 +30,7 @@ PARTS = frozenset(
     "in into with to for at on from per over under till until after before by through and or but"
     " then when while if as it them they he she we i you is are was were be been has have had"
     " will would which that who whom whose than upon about between around within during"
-    " every each not no never so".split()
+    " every each not no never so just".split()
 )
 # Words between a thing and the amount that comes after it.
 LINKS = frozenset(
@@ -48,6 +48,9 @@ MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 NO_STUFF = frozenset(
     "thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
+    " example yield batch goods amount quantity note"
+    " together altogether apiece should would could think say maybe perhaps please later earlier"
+    " well too also very quite rather ready enough anyway instead already least most"
     " rest same other others extra each water thing things bit one two longer less again".split()
 )
 ADJECTIVES = frozenset(
@@ -83,7 +86,7 @@ def belonging(
     ]
     unsure: list[_Near] = []
     for one in stuff:
-        within = _named_within(one)
+        within = _named_within(one) or _before_liquor(text, one, listed)
         if within:
             of[one.start] = within
             continue
@@ -95,7 +98,10 @@ def belonging(
         elif near.back:
             if one.kind == "volume" and _is_measured(near.back, of, here, text):
                 continue
-            comma = "," in text[near.back.end : one.start]
+            comma = "," in text[near.back.end : one.start] or re.match(
+                r"\s+of\s+(?!(?:it|them|this|these|those|each)\b)[a-z]",
+                text[one.end : one.end + 12],
+            )
             other = unknown_stuff(text, one, things, here, start, end) if comma else None
             of[one.start] = other or near.back
     _settle(text, unsure, of, start)
@@ -136,6 +142,27 @@ def _names_stuff(words: list[str]) -> bool:
     if set(words) & (NO_STUFF | PARTS) or any(word in meanings("verb") for word in words):
         return False
     return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
+
+
+IN_LIQUOR = re.compile(
+    r"\s+(?:in|to|into)\s+(?:about\s+)?(?:\d|an?\s+(?:litre|liter|gallon|quart|pint|bucket))", re.I
+)
+OF_THEM = re.compile(r"\s+of\s+(?:them|it|these|those)\b", re.I)
+
+
+def _before_liquor(text: str, one: Amount, listed: list[Thing]) -> Thing | None:
+    """The vinegar of "a vinegar rinse (50 ml in 5 l)"; the skins of "skins, a pound of them"."""
+    before = [t for t in listed if t.end <= one.start and t.kind in ("material", "part", "fibre")]
+    if not before or one.kind not in ("volume", "mass", "spoon"):
+        return None
+    if OF_THEM.match(text, one.end):
+        return before[-1]
+    near = before[-1].kind == "material" and one.start - before[-1].end <= LIQUOR_GAP
+    poured = one.kind == "volume" and IN_LIQUOR.match(text, one.end)
+    return before[-1] if near and poured else None
+
+
+LIQUOR_GAP = 12  # letters between a stuff and so much of it in so much water
 
 
 def _named_within(one: Amount) -> Thing | None:
@@ -239,6 +266,11 @@ def _per(one: Amount) -> bool:
     return bool(re.search(r"\b(?:per|for|to|every|each)\b|/", one.words))
 
 
+BOUND = re.compile(
+    r"\b(?:at\s+(?:least|most)|up\s+to|not\s+(?:less|more)\s+than|min\.?|max\.?)\s*$", re.I
+)
+
+
 def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing before it."""
     gap = text[back.end : one.start]
@@ -255,6 +287,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
             return False
     if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
         return False
+    gap = BOUND.sub("", gap)
     if re.search(r"\)", gap) and not re.match(r"\s*(?:\([^()]*\)|\))", gap):
         return False
     gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)
@@ -271,11 +304,12 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
         ahead_gap = text[one.end : near.ahead.start]
         back_gap = text[near.back.end : one.start]
         if (
-            (near.back.kind in ("bath", "pot") and near.ahead.kind not in ("bath", "pot"))
+            re.search(r"\bfor\s*$", back_gap)  # "galls (adapted for 5 lb yarn)"
+            or (near.back.kind in ("bath", "pot") and near.ahead.kind not in ("bath", "pot"))
             or re.match(r"\s+of\b", ahead_gap)
             or one.words.lower().endswith(" of")
             or near.back.start in taken
-        ):
+        ) or _listed_behind(text, near):
             way = near.ahead
         elif re.match(r"\s*[(:=]", back_gap) or re.search(r"\t", back_gap):
             way = near.back
@@ -291,6 +325,14 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
             way = near.ahead
         of[one.start] = way
         taken.add(way.start)
+
+
+def _listed_behind(text: str, near: _Near) -> bool:
+    """True for the soda of "scour the napkins: 8 g soda ash": what is listed for the fibre."""
+    assert near.ahead is not None and near.back is not None
+    close = not text[near.amount.end : near.ahead.start].strip()
+    colon = ":" in text[near.back.end : near.amount.start]
+    return near.back.kind == "fibre" and near.ahead.kind == "material" and close and colon
 
 
 def _first_is_thing(text: str, near: _Near, start: int) -> bool:

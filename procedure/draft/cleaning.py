@@ -48,6 +48,9 @@ HALVES = "one|two|three|four|half|quarter|twenty|thirty|forty|fifty|sixty|sevent
 SEMICOLONS = re.compile(r"(?m)^[^;\n]*(?:;[^\s;][^;\n]*|;(?=[;\n])){2,}$")  # rows of a sheet
 LEAST_ROWS = 3
 
+# Dots that lead the eye to the amount of an ingredient: "alum ........ 20 g".
+LEADERS = re.compile(r"[ \t]*(?:\.[ \t]?){4,}(?=[ \t]*[^\s.])[ \t]*")
+
 
 class NotProse(Exception):
     """The text is no recipe in prose; its text is one plain sentence."""
@@ -119,6 +122,7 @@ def cleaned(text: str) -> str:
     even = re.sub(rf"\b({HALVES})-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
     even = re.sub(r"(?<=\d)·(?=\d)", ".", even)
+    even = LEADERS.sub(": ", even)
     return _misprints(even)
 
 

@@ -54,6 +54,11 @@ class Course:
         self.used: set[int] = set()
         self.written: set[int] = set()
         self.heading: Doing | None = None  # of a heading, for a list that names no act
+        self.called: dict[str, set[str]] = {}  # the words of the prose for each material
+        self.headings: set[int] = set()  # sentences that say what those below them are about
+        self.liquor: tuple[int, str] = (0, "")  # one that waits to be poured, and its sentence
+        self.section = ""  # the kind of bath that the heading above is about
+        self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
         self.asked: Thing | None = None  # what a question asks the weight of
@@ -152,6 +157,7 @@ class Course:
         """Make a bath of the ingredients that are for one of this kind."""
         if not self.stock:
             return
+        role = role or (self.section if self.stock.has(self.section) else "")
         taken = self.stock.take(role, self.number)
         if not taken:
             return
@@ -183,6 +189,7 @@ class Course:
             return "water"
         known = vocabulary().material(thing.name) is not None
         called = thing.name if known else thing.words
+        self.called.setdefault(plain_name(called), set()).update(thing.words.lower().split())
         name = plain_name(called)
         self.materials.setdefault(name, called)
         return name
@@ -220,6 +227,10 @@ class Course:
         """A step on the bath at hand."""
         step = Step(verb, self.number, "bath", self.ready())
         step.clauses = dict(clauses or {})
+        begins, self.begins_at = self.begins_at, None
+        here = begins is not None and self.number - begins[0] <= 1
+        if begins and here and "to" in step.clauses and not step.clauses.keys() & {"from", "at"}:
+            step.clauses["from"] = begins[1]
         self.last_on = "bath"
         return self.add(step)
 
@@ -227,8 +238,16 @@ class Course:
         """The lines of the draft, in order."""
         made: list[Line] = []
         self.written = set()
+        begun: Amount | None = None
         for step in _said_once(self.steps):
-            made += lines_of(step, self.lot_name(), self.write)
+            here = lines_of(step, self.lot_name(), self.write)
+            cycle = step.cycle
+            if cycle is not None and here:
+                if cycle is not begun:
+                    made.append(Line(f"repeat {self.write(cycle, None)}", step.sentence, (cycle,)))
+                here = [one._replace(text=f"  {one.text}") for one in here]
+                begun = cycle
+            made += here
         return [self._with_base(line) for line in made]
 
     def _with_base(self, line: Line) -> Line:

@@ -141,6 +141,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
         return True
+    if kind == "material" and MORDANTED.match(text, match.end()):
+        return True
     if kind == "fibre" and _holds_stuff(text, match.end()):
         return True
     if over is None:
@@ -150,6 +152,7 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     return kind != "material"
 
 
+MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
 HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
 
 
@@ -169,9 +172,18 @@ def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
     if kind not in ("material", "pot"):
         return False
     after = re.match(r"\s+([\w-]+)", text[match.end() : match.end() + 24])
+    if kind == "material" and TOOL.match(text, match.end()):
+        return True
     return bool(
         METAL.fullmatch(match[0]) and after and after[1].lower().rstrip("s") in meanings("pot")
     )
+
+
+# "A coffee filter", "the vinegar bottle": what the word is part of, and nothing that goes in.
+TOOL = re.compile(
+    r"[\s-]+(?:mill|filters?|grinder|maker|strainer|press|cups?|mugs?|spoons?|bottles?|tins?|jars?|table|plate)\b(?!\s+of\b)",
+    re.I,
+)
 
 
 METAL = re.compile(r"iron|copper|tin|brass|steel|aluminium|aluminum", re.I)
@@ -278,6 +290,15 @@ LOOKS = re.compile(
 )
 
 
+THE = re.compile(r"\b(?:the|your|my|our)\s+$", re.I)
+
+
+def _is_participle(word: str, before: str, behind: str) -> bool:
+    """True for the strained of "the strained spirit", whatever stands behind it."""
+    noun = re.match(r"\s+([a-z]{4,})\b", behind)
+    return bool(word.endswith("ed") and noun and THE.search(before)) and not GOES_ON.match(behind)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
         text[max(start, match.start() - LOOK_BACK) : match.start()],
@@ -296,7 +317,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ) and NOUN.search(before):
         return False
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
-        r"\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)",
+        r"(?:-(?:out|through))?\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)",
         behind,
     ):
         return False
@@ -304,7 +325,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if OF_STATE.search(before) and word.endswith(("ed", "en")):
         return False
-    if LOOKS.search(before):
+    if LOOKS.search(before) or _is_participle(word, before, behind):
         return False
     if word in ("boil", "simmer") and TO_THE.search(before):
         return False

@@ -26,6 +26,8 @@ FIBRE_VERBS = re.compile(
     re.I,
 )
 SAID = re.compile(r"\bdye(?:d|s|ing)?\b(?![ -]?(?:stuff|bath|pot))|\b(?:dye|dyeing)\)?:", re.I)
+# What is done to a liquor and never to fibre in it.
+LIQUOR_ALONE = re.compile(r"whisk|beat|aerat|settl|ferment", re.I)
 PRONOUN = re.compile(r"\b(?:it|them|these|everything)\b", re.I)
 
 
@@ -134,9 +136,11 @@ def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
     if step.on != "bath" or part is None or not (step.clauses or step.spoken):
         return True
     act = part.doing.act
+    if step.clauses.keys() == {"until"} or (LIQUOR_ALONE.match(part.doing.words) and not left):
+        return True
     if left:
-        return bool(act) and step.verb != "stand"
-    bath_alone = step.verb in ("cool", "strain", "discard", "heat") or act in KEPT_HOT
+        return bool(act) and step.verb != "stand"  # what is let stand may have the fibre in it
+    bath_alone = step.verb in ("cool", "strain", "discard", "heat", "top up") or act in KEPT_HOT
     return bath_alone or drawn or (act == "soak" and _plants(part.things))
 
 

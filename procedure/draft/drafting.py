@@ -11,7 +11,7 @@ from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
-from procedure.draft.entering import enter_where_left_out
+from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.not_read import Span, not_read
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
@@ -100,6 +100,7 @@ def drafted(text: str) -> Draft:
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     course.number = told[-1].number
     course.begin()
+    draw_what_is_strained(course)
     enter_where_left_out(course)
     leave_what_is_doubtful(course)
     return _page(prose, told, course)
@@ -133,7 +134,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     _declarations(page, course, held)
     page.add("steps")
     left = _steps(page, told, course, lines, held | {p.amount.start for p in page.placed})
-    counts = _counts(told, left, lines, page)
+    counts = _counts(course, left, lines, page)
     page.add()
     page.add(
         f"# Sentences understood: {counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
@@ -202,7 +203,7 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
                 of = sentence.of.get(amount.start)
                 if of is None or of.kind != "pot" or FULL_OF.match(course.text, of.end):
                     continue  # "a 5-gallon bucket of heads" says how many heads
-                if amount.kind == "volume":  # noqa: SIM102
+                if amount.kind == "volume" and not amount.bound:  # noqa: SIM102
                     if amount.start not in held and written(amount, "", "") is not None:
                         found.append(amount)
     return found
@@ -213,12 +214,13 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     placed: list[Amount] = []
     pieces = lot.pieces if lot.pieces and not lot.pieces.about and _one_end(lot.pieces) else None
     exact = lot.each is not None and not lot.each.about and _one_end(lot.each)
+    named = "pieces" if pieces is not None and pieces.unit == "piece" else "skeins"
     if lot.each is not None and pieces is not None and exact:
         each = written(lot.each, "", "")
-        said += f", {span(pieces)} skeins of {each}"
+        said += f", {span(pieces)} {named} of {each}"
         placed += [pieces, lot.each]
     elif pieces is not None:
-        said += f", {span(pieces)} skeins"
+        said += f", {span(pieces)} {named}"
         placed.append(pieces)
     if lot.weight is not None:
         weight = written(lot.weight, "", "")
@@ -278,9 +280,13 @@ def _steps(
     return left
 
 
+STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{1,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
+
+
 def _number_of_step(words: str) -> int:
-    """The number of a step in a numbered list, "3." or "(3)"; 0 for other figures."""
-    return int(words.strip("(.)")) if re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", words) else 0
+    """The number of a step in a list, "3.", "(3)" or "Step 3"; 0 for other figures."""
+    found = STEP_NUMBER.fullmatch(words)
+    return int(found["list"] or found["step"]) if found else 0
 
 
 def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:
@@ -301,17 +307,23 @@ def _is_asked(course: Course, amount: Amount) -> bool:
 
 
 def _counts(
-    told: list[Sentence], left: list[Amount], lines: list[Line], page: _Page
+    course: Course, left: list[Amount], lines: list[Line], page: _Page
 ) -> tuple[int, int, int]:
-    """Sentences understood, partly understood and not understood."""
+    """Sentences understood, partly understood and not understood.
+
+    One with a verb that is not followed or an amount that has no line is understood in part.
+    """
+    lagging = {number for number, _ in course.not_followed}
     placed = {one.amount.start for one in page.placed}
     lined = {line.sentence for line in lines}
     counts = [0, 0, 0]
-    for sentence in told:
+    for sentence in course.told:
         here = [a.start for part in sentence.parts for a in part.amounts]
         missing = [a for a in left if sentence.start <= a.start < sentence.end]
         some = sentence.number in lined or any(start in placed for start in here)
-        counts[2 if not some else 1 if missing or sentence.left_out else 0] += 1
+        some = some or sentence.number in course.headings
+        lacks = missing or sentence.left_out or sentence.number in lagging
+        counts[2 if not some else 1 if lacks else 0] += 1
     return counts[0], counts[1], counts[2]
 
 

@@ -31,10 +31,22 @@ def enter_where_left_out(course: Course) -> None:
             first.on, first.verb = "lot", WORKS[bath.kind]
 
 
+def draw_what_is_strained(course: Course) -> None:
+    """Keep the bath without fibre where "dye: hibiscus 60 g, 70 °C for 45 min" is strained next."""
+    for step, after in zip(course.steps, course.steps[1:], strict=False):
+        part = step.part
+        if step.verb != "dye" or part is None or after.verb != "strain":
+            continue
+        if after.bath is not step.bath or course.names_fibre(part):
+            continue
+        if course.text[part.doing.end : part.doing.end + 1] == ":" and "for" in step.clauses:
+            step.on, step.verb = "bath", "hold"
+
+
 def _goes_on_elsewhere(course: Course, bath: Bath, first: Step) -> bool:
     """True where the next bath gets the fibre and nothing takes it out of this one: a stock."""
     later = course.steps[course.steps.index(first) + 1 :]
-    lots = [one for one in later if one.on == "lot"]
+    lots = [one for one in later if one.on == "lot" and one.verb != "wet out"]
     return bool(lots) and lots[0].bath is not None and lots[0].bath is not bath
 
 

@@ -24,7 +24,8 @@ def declare_fibre(course: Course, part: Part) -> None:
     """Note the lots of a part, with their weights, their pieces, and the weight of each piece."""
     for thing in part.things:
         if thing.kind == "fibre":
-            course.focus = "fibre"
+            if not _is_base(course, part, thing):
+                course.focus = "fibre"
             lot_for(course, thing)
     for amount in part.amounts:
         measured = _fibre_of(course, part, amount)
@@ -33,7 +34,21 @@ def declare_fibre(course: Course, part: Part) -> None:
         lot = lot_for(course, measured)
         if _taken(course, amount, lot):
             course.used.add(amount.start)
-            course.focus = "fibre"
+            if not _is_base(course, part, measured):
+                course.focus = "fibre"
+
+
+FOR_SO_MUCH = re.compile(r"\b(?:for|to|per)\s+(?:about\s+|each\s+|every\s+|an?\s+)?$", re.I)
+
+
+def _is_base(course: Course, part: Part, thing: Thing) -> bool:
+    """True for the wool of "1 1/2 lb for 1 lb of wool", which only says how much goes with it."""
+    for amount in part.amounts:
+        of = course.of(amount)
+        if of is not None and of.start == thing.start and amount.kind == "mass":
+            before = course.text[max(0, amount.start - 16) : amount.start]
+            return bool(FOR_SO_MUCH.search(before))
+    return False
 
 
 def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
@@ -51,6 +66,8 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
         fibre = _named_before(course, part, amount)
         if fibre is not None:
             return fibre
+    if of is None and amount.kind == "mass" and _in_brackets_behind_skeins(course, part, amount):
+        return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     skeins = amount.kind == "count" and amount.unit == "skein" and of is None
     of_each = (
         amount.kind == "mass"
@@ -64,6 +81,17 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     ):
         return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     return of
+
+
+def _in_brackets_behind_skeins(course: Course, part: Part, amount: Amount) -> bool:
+    """True for the weight of "1 skein (100 g)"."""
+    return any(
+        one.kind == "count"
+        and one.unit == "skein"
+        and re.fullmatch(r"\s*\(\s*(?:about\s+|ca\.?\s+)?", course.text[one.end : amount.start])
+        for one in part.amounts
+        if one.end <= amount.start
+    )
 
 
 # "Silk crepe, 5 m, 250 g", "a scarf, about 40 cm square, weighing 20 g".
@@ -101,6 +129,8 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
             return False
         return True
     if amount.kind == "count" and amount.low is not None:
+        if course.steps and (lot.pieces is not None or lot.weight is not None):
+            return False  # some of what is there already
         target = lot if lot.pieces is None and lot.weight is None else _another(course, lot)
         target.pieces = amount
         return True
@@ -124,9 +154,11 @@ def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     before = course.text[max(0, amount.start - 40) : amount.start].lower()
     of = course.of(amount)
     between = course.text[amount.end : of.start] if of else ""
-    if OTHER_STATE.search(between) and not re.fullmatch(r"\.?\s*(?:of\s+)?clean\s+", between):
+    if OTHER_STATE.search(between) and not re.fullmatch(
+        r"\.?\s*(?:of\s+)?clean\s+(?:(?:wet|dry|damp)\s+)?", between
+    ):
         return False
-    if amount.words.lower().startswith(("every", "each", "the ", "another")):
+    if amount.words.lower().startswith(("every", "each", "the ", "another", "per ")):
         return False
     return not PER.search(before)
 

@@ -102,7 +102,8 @@ def _per(parts: Fraction, unit: str) -> str:
 
 def _each(kind: str, match: re.Match[str]) -> Amount | None:
     """So much for each pound or litre: a share of the fibre, or a strength of the bath."""
-    low, high = _ends(match)
+    one = Fraction(1), Fraction(1)  # "an ounce to the pound"
+    low, high = _ends(match) if match["low"] else one
     units = vocabulary().units
     top = units[meanings("unit")[match["unit"].lower()]]
     found = re.fullmatch(rf"(?P<n>{number_pattern()})?\s*(?P<unit>\D+)", match["per"], re.I)

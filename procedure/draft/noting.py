@@ -65,6 +65,8 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
         if not words or len(words) > LONGEST or amount.words.replace('"', "'") not in words:
             continue
         beside = [at for at in steps if any(low <= one.start < high for one in lines[at].placed)]
+        if len(beside) != 1 and EVERY_SO_OFTEN.search(_interval(text, amount)):
+            beside = _step_before(lines, steps, amount) or beside
         if len(steps) > 1 and len(beside) != 1:
             continue  # of several steps it is not sure which one is meant
         at = beside[0] if beside else steps[0]
@@ -76,6 +78,18 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
         elif len(before.words) + len(words) < LONGEST:
             made[at] = Note(f"{before.words}; {words}", (*before.amounts, amount))
     return made
+
+
+def _interval(text: str, amount: Amount) -> str:
+    """The words of an amount with the "every" before it."""
+    found = EVERY.search(text[max(0, amount.start - 16) : amount.start])
+    return f"{found[0] if found else ''}{amount.words}"
+
+
+def _step_before(lines: list[Line], steps: list[int], amount: Amount) -> list[int]:
+    """The step whose heat or time was said last before "turning it every ten minutes"."""
+    said = [(one.start, at) for at in steps for one in lines[at].placed if one.start < amount.start]
+    return [max(said)[1]] if said else []
 
 
 def _clause(text: str, sentence: Sentence, amount: Amount) -> tuple[int, int]:

@@ -57,7 +57,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "figure",
-            r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson|option)\s+\d{1,3}\b"
+            r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson"
+            r"|option)[ \t]+\d{1,3}\b"
             rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-])",
         ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
@@ -79,7 +80,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "relative",
             rf"\b(?:(?:equal\s+to\s+)?its\s+own\s+weight(?:\s+of)?|weight\s+for\s+weight|as\s+heavy\s+as\s+the\s+\w+|{part}\s*(?:of\s+)?(?:times\s+)?(?:of\s+)?{its}\s+(?:dry\s+)?weights?"
             rf"(?:\s+(?:again))?(?:\s+of\s+(?:the\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
-            rf"|(?:equal|the\s+same|same|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
+            rf"|(?:equal|the\s+same|same|the\s+like|an\s+equal|double\s+the|twice\s+the|half\s+the)\s+"
             rf"(?:weights?|amounts?|volumes?|quantity|quantities|measures?|time|lengths?)(?:\s+and\s+temperature)?"
             rf"(?:\s+as\s+(?:the\s+|your\s+|my\s+|our\s+)?(?:wool|yarn|silk|cotton|linen|fibre|goods|cloth|fleece))?"
             rf"|(?:{n}|half|twice|as|double)\s+as\s+long\s+as\s+(?:\w+\s+){{1,5}}?(?:boiled|simmered|mordanted|soaked|steeped|dyed|before|stood|cooked)"
@@ -120,7 +121,14 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
         (
             "each",
-            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
+            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b|half\b|quarter\b|three\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
+        ),
+        (
+            "each",
+            rf"\b(?:(?P<low>half|{n}\s+quarters?\s+of)\s+)?an?\s+(?P<unit>{u})(?![A-Za-z])\.?"
+            rf"\s+(?:of\s+\w+\s+)?(?:per|to\s+(?:the|each|every)|for\s+(?:each|every)|in\s+the)\s+"
+            rf"(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|litres?|liters?|gallons?|gal"
+            rf"|quarts?|pints?|oz|ounces?))\b",
         ),
         (
             "temperature",
@@ -163,13 +171,13 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "measure",
-            rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
+            rf"\b(?P<article>an?|another|the\s+last|last)\s+(?:(?:good|full|level|heaped|short|scant|rounded|generous|further|additional|extra|second)\s+)?{sized}(?P<unit>{u})(?!\w){after}"
             rf"(?:\s+or\s+(?P<high>{n})(?!\s*(?:{u})))?{half}"
             rf"(?:\s+(?P<each>each))?",
         ),
         (
             "measure",
-            r"\b(?P<article>every|each|the)\s+(?P<unit>pound|lb|kilo|kg|ounce|gallon|litre|liter)\b",
+            r"\b(?P<article>every|each|the|per)\s+(?P<unit>pound|lb|kilogram(?:me)?|kilo|kg|ounce|gallon|litre|liter)\b",
         ),
         (
             "measure",

@@ -163,7 +163,24 @@ def _within_word(text: str, start: int) -> bool:
     )
 
 
+# "Tie the chips in a bag", "fill a bucket": what holds the stuff, and no amount of it.
+INTO_VESSEL = re.compile(r"\b(?:in|into|to|inside|from|through|fill)\s+$", re.I)
+VESSEL = re.compile(
+    r"an?\s+(?:[\w-]+\s+)*(?:buckets?|pails?|bags?|sacks?|baskets?|glass|jars?)", re.I
+)
+HELD = re.compile(r"\s+(?:full\s+)?of\b", re.I)
+
+
+def _is_vessel(match: re.Match[str], text: str, start: int) -> bool:
+    """True where an article and a vessel say only where something is."""
+    before = text[max(0, start - 12) : start]
+    into = VESSEL.fullmatch(match[0].strip()) and INTO_VESSEL.search(before)
+    return bool(into) and not HELD.match(text, match.end())
+
+
 def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | None:
+    if kind == "article odd" and _is_vessel(match, text, start):
+        return None
     try:
         made = MAKERS[kind](kind, match)
     except (ValueError, ZeroDivisionError):
@@ -176,10 +193,14 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
     if (
         bound
-        and re.search(r"\bup to\s*$", before, re.I)
+        and re.search(r"\bup to\s*(?:about\s*|around\s*)?$", before, re.I)
         and (
             made.kind in ("temperature", "number", "named heat")
-            or re.search(r"(?:top|made?|make|fill)\w* up to\s*$", before, re.I)
+            or re.search(
+                r"(?:top|made?|make|fill)\w*\s+(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
+                before,
+                re.I,
+            )
         )
     ):
         bound = ""

@@ -159,7 +159,8 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     here.sort(key=lambda one: one.start)
     parts: list[Part] = []
     begins = [one.start for one in doings]
-    if begins and _stands_alone(text[start : begins[0]], here, begins[0]):
+    first = _time_before(text, here, begins[0]) if begins else start
+    if begins and _stands_alone(text[start:first], here, first):
         doings.insert(0, Doing("", "", start, start))
         begins.insert(0, start)
     marks = [start, *begins[1:], end] if begins else [start, end]
@@ -182,7 +183,8 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
                     marks[index] = min(marks[index], close.start)
     of = belonging(text, things, here, start, end)
     here = [
-        _counted(one if _is_of_bath(text, one) else one._replace(kind="figure"), of) for one in here
+        _counted(text, one if _is_of_bath(text, one) else one._replace(kind="figure"), of)
+        for one in here
     ]
     for index, (low, high) in enumerate(itertools.pairwise(marks)):
         doing = doings[index] if doings else Doing("", "", start, start)
@@ -240,6 +242,13 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
     return at if subject else doing.start
 
 
+def _time_before(text: str, here: list[Amount], first: int) -> int:
+    """Where the time of "15 min airing" begins, or else the verb itself."""
+    near = [a.start for a in here if a.kind == "time" and a.end <= first]
+    near = [at for at, a in ((a.start, a) for a in here if a.start in near) if a.end + 1 == first]
+    return near[-1] if near else first
+
+
 def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     """True where what comes before the first verb is a list of its own."""
     stuff = any(a.start < first and a.kind in (*STUFF, "time", "temperature") for a in here)
@@ -276,7 +285,11 @@ def _is_of_bath(text: str, one: Amount) -> bool:
     return bool(LIQUOR.search(text[max(0, one.start - 30) : one.end + 20]))
 
 
-def _counted(one: Amount, of: dict[int, Thing]) -> Amount:
+# "4 silk scarves": what is counted stands behind the fibre that it is of.
+COUNTED = re.compile(r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b)", re.I)
+
+
+def _counted(text: str, one: Amount, of: dict[int, Thing]) -> Amount:
     """A number of things is a count of pieces, and of skeins where it is of yarn."""
     thing = of.get(one.start)
     if one.kind != "number" or thing is None or thing.start < one.end:
@@ -284,6 +297,9 @@ def _counted(one: Amount, of: dict[int, Thing]) -> Amount:
     if thing.kind not in ("material", "part", "fibre"):
         return one
     if not thing.words.lower().endswith("s") and one.low != 1:
+        behind = COUNTED.match(text, one.end) if thing.kind == "fibre" else None
+        if behind and known_words()[1].get(behind["what"].lower(), ("", ""))[0] == "fibre":
+            return one._replace(kind="count", unit="piece")
         return one  # "vat 2 weld": nothing that is counted
     if thing.kind == "material" and one.low == 1:
         return one

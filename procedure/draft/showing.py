@@ -32,6 +32,19 @@ def side_by_side(draft: Draft) -> str:
     return "\n".join(rows) + "\n"
 
 
+# What would be told of nearly every pot and measure of a draft: told once, with the other lines.
+SAID_ONCE = frozenset(("use-unstated", "bath-left-over", "which-gallon"))
+
+
+def _also(lines: list[int]) -> str:
+    """The other lines of the draft of which the same would be said."""
+    others = sorted(set(lines) - set(lines[:1]))
+    if not others:
+        return ""
+    called = "line" if len(others) == 1 else "lines"
+    return f" The same goes for {called} {', '.join(map(str, others))} of the draft."
+
+
 def told(draft: Draft, findings: Iterable[Finding]) -> str:
     """How much was understood, and what a check says, by the sentence that it is about."""
     counts = f"understood {draft.understood}, partly {draft.partly}, not at all {draft.not_at_all}"
@@ -44,13 +57,17 @@ def told(draft: Draft, findings: Iterable[Finding]) -> str:
         said.append("Words that nothing was made of stand as “not read” at their sentence.")
     by_sentence = {one.number: one.words for one in draft.sentences}
     last = None
+    findings = list(findings)
     for finding in findings:
+        like = [one.line for one in findings if one.rule == finding.rule in SAID_ONCE]
+        if like and finding.line != like[0]:
+            continue
         words = by_sentence.get(draft.origin.get(finding.line, 0), "")
         place = f"“{words}”" if words else f"Line {finding.line} of the draft"
         if place != last:
             said += ["", *wrap(place, WIDTH)]
             last = place
         level = finding.level.capitalize()
-        text = f"{level}. {finding.sentence} {finding.remedy}"
+        text = f"{level}. {finding.sentence} {finding.remedy}{_also(like)}"
         said += wrap(text, WIDTH, initial_indent="    ", subsequent_indent="    ")
     return "\n".join(said) + "\n"

@@ -10,6 +10,7 @@ from procedure.draft.belonging import ADJECTIVES, LINKS, NO_STUFF, PARTS
 from procedure.draft.course import Course, plain_name
 from procedure.draft.heats_and_times import bare_heat, of_water
 from procedure.draft.lexicon import meanings, numbers
+from procedure.draft.relative import by_fibre, by_other
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of, trade_role
 from procedure.draft.things import Thing, known_words
@@ -50,7 +51,7 @@ LATER_MORDANTS = re.compile(r"iron|ferrous|copper|chrom|tin|stannous", re.I)
 
 def stuff_of(course: Course, part: Part) -> list[Measured]:
     """Materials and water of a part with their amounts; a volume of nothing is of water."""
-    spoken: list[Thing] = [t for t in part.things if t.kind in BROUGHT]
+    spoken: list[Thing] = [_as_listed(course, t) for t in part.things if t.kind in BROUGHT]
     for thing in spoken:
         course.notice_plant(thing)
     owned: dict[int, list[Amount]] = {}
@@ -65,12 +66,15 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
             and bare_heat(course.text, course.sentence, amount)
         ):
             continue
+        of = _as_listed(course, of) if of is not None and not amount.base else of
         if of is not None and of.kind in BROUGHT:
             owned.setdefault(of.start, []).append(amount)
             if of not in spoken:
                 spoken.append(of)
                 course.notice_plant(of)
-        elif _is_water(amount, of, spoken) and not HOLDS.search(course.text[: amount.start][-24:]):
+        elif _is_water(course.text, amount, of, spoken) and not HOLDS.search(
+            course.text[: amount.start][-24:]
+        ):
             stray.append(amount)
     made = _measured(course, spoken, owned)
     for amount in stray:
@@ -82,12 +86,39 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
     return made
 
 
+def _as_listed(course: Course, thing: Thing) -> Thing:
+    """A thing that is named by one word of what is listed: the soda, where soda ash is."""
+    if thing.kind != "material" or " " in thing.words:
+        return thing
+    items = course.stock.items
+    if any(one.thing.name == thing.name for one in items):
+        return thing
+    word = thing.words.lower()
+    like = [one.thing for one in items if word in one.thing.words.lower().split()]
+    names = {one.name for one in like}
+    if len(names) == 1:
+        return thing._replace(name=like[0].name, words=like[0].words)
+    held = {one.name for bath in course.baths for one in bath.stuff}
+    if plain_name(thing.name) in held:
+        return thing
+    said = [name for name in held if word in course.called.get(name, ())]
+    return thing._replace(name=said[0].replace("-", " ")) if len(said) == 1 else thing
+
+
 LEAST_LIQUOR = 10  # parts to one of fibre: so much is of water, and of no stuff
 
 
-def _is_water(amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
+DOWN_TO = re.compile(
+    r"\b(?:reduc\w+|(?:boil|simmer|cook)\w*\s+(?:\w+\s+)?(?:down|away)|concentrat\w+|wast\w+)\s+to\s+(?:about\s+)?$",
+    re.I,
+)
+
+
+def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
+        if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
+            return False  # "till it be reduced to a gallon": none is brought
         return of is None or of.kind in ("bath", "fibre")
     if of is not None and of.kind != "bath":
         return False
@@ -110,9 +141,38 @@ def _measured(
         named = course.plant_of(thing)
         if named is None or not (mine or thing.kind != "part"):
             continue
-        mine = tuple(course.resolved(a, named) for a in mine)
+        mine = tuple(course.resolved(_as_other(course, a, named), named) for a in mine)
         made.append(Measured(named, mine, course.number))
     return made
+
+
+AS_OTHER = re.compile(
+    r"(?:half|twice|as|double|three\s+times|(?:a\s+)?quarter|a\s+third)\s+as\s+much|"
+    r"(?:the\s+)?(?:same|equal|like)\s+(?:amount|quantity)|an\s+equal\s+(?:amount|quantity)|as\s+much|"
+    r"(?:half|twice|double)\s+the\s+(?:amount|quantity)",
+    re.I,
+)
+
+
+def _as_other(course: Course, amount: Amount, thing: Thing) -> Amount:
+    """An amount by that of the stuff named just before: "alum 30 g and half as much tartar"."""
+    if amount.kind != "relative" or thing.kind != "material" or course.sentence is None:
+        return amount
+    if not AS_OTHER.fullmatch(amount.words) or by_fibre(amount):
+        return amount
+    before = [
+        (a, course.sentence.of.get(a.start))
+        for part in course.sentence.parts
+        for a in part.amounts
+        if a.end <= amount.start and a.kind in ("mass", "volume", "spoon", "share", "relative")
+    ]
+    if not before:
+        return amount
+    other, of = before[-1]
+    if of is None or of.kind != "material" or of.name == thing.name or other.kind == "relative":
+        return amount
+    made = by_other(amount, other)
+    return amount if made is None else made
 
 
 BEFORE_PART = re.compile(r"([a-z][a-z'-]+)\s+$", re.I)
@@ -173,7 +233,7 @@ def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
             and amount.kind == "mass"
             and (
                 re.search(r"\b(?:each|every|per)\s+$", before)
-                or amount.words.lower().startswith(("every", "each"))
+                or amount.words.lower().startswith(("every", "each", "per "))
             )
         ):
             return amount
@@ -187,6 +247,12 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     """Bring the stuff of a part into a bath: the one at hand, or a new one."""
     if not stuff:
         return False
+    first, beside = _parted(part, stuff)
+    if beside:
+        supply(course, part._replace(words=part.words[: BESIDE.search(part.words).start()]), first)  # type: ignore[union-attr]
+        course.begin()
+        course.new_bath(role_of(beside))
+        stuff = beside
     _turn_to_the_dye(course, stuff)
     bath = bath_for(course, part, role_of(stuff), stuff)
     if not bath.begun:
@@ -209,6 +275,45 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     return True
 
 
+BESIDE = re.compile(
+    r"\bin(?:to)?\s+(?:another|a\s+second|a\s+separate|the\s+other)\s+(?:\w+\s+)?"
+    r"(?:pot|pan|bath|vessel|vat|kettle|bucket|tub|bowl|jar)\b",
+    re.I,
+)
+
+
+def _parted(part: Part, stuff: list[Measured]) -> tuple[list[Measured], list[Measured]]:
+    """What goes into one vessel, and what "in another tub" goes into a second one."""
+    found = BESIDE.search(part.words)
+    at = part.start + found.start() if found else part.end
+    first = [one for one in stuff if one.thing.start < at]
+    beside = [one for one in stuff if one.thing.start >= at]
+    solid = all(
+        any(one.thing.kind != "water" and one.amounts for one in side) for side in (first, beside)
+    )
+    return (first, beside) if solid else (stuff, [])
+
+
+INTO_THE = re.compile(r"\b(?:in|into|through)\s+the\s+(?:hot\s+|warm\s+|cold\s+)?([a-z]+)\b", re.I)
+
+
+def turn_to_called(course: Course, part: Part) -> None:
+    """Turn to the bath that a word of its stuff stands for: "dip the rags in the lead"."""
+    found = INTO_THE.search(part.words)
+    if found is None or course.bath is None:
+        return
+    word = found[1].lower()
+    named = [
+        bath
+        for bath in course.baths
+        if any(word in course.called.get(one.name, ()) for one in bath.stuff)
+    ]
+    if len(named) == 1 and named[0] is not course.bath:
+        course.begin()
+        course.bath.fibre = False
+        course.bath = named[0]
+
+
 def _turn_to_the_dye(course: Course, stuff: list[Measured]) -> None:
     """Water alone after a mordanting is for the dyestuff at hand: "Weld 60 g. Into 3 L."."""
     bath = course.bath
@@ -216,6 +321,9 @@ def _turn_to_the_dye(course: Course, stuff: list[Measured]) -> None:
         return
     if all(one.thing.kind == "water" for one in stuff) and course.has_worked(bath):
         course.draw("dye")
+
+
+THE_WATER = re.compile(r"\bthe\s+(?:(?:hot|warm|cold|boiling|rain|soft)\s*)?water\b", re.I)
 
 
 def _bring(
@@ -227,7 +335,7 @@ def _bring(
     if not amounts and item.thing.kind != "water":
         listed = course.stock.named(item.thing.name)
         amounts = listed.amounts if listed else ()
-    elif not amounts and bath.prepared is None:
+    elif not amounts and (bath.prepared is None or THE_WATER.search(part.words)):
         listed = course.stock.named("water")
         amounts = listed.amounts if listed else ()
     course.used.update(a.start for a in amounts)
@@ -253,7 +361,7 @@ def _bring(
 
 def _named_again(course: Course, part: Part, bath: Bath, name: str) -> bool:
     """True where a thing without an amount is one that is in a bath already."""
-    poured = part.doing.act in ("put", "dissolve")
+    poured = part.doing.act in ("put", "dissolve", "fill up")
     if name == "water":
         return not poured
     return any(known.holds(name) for known in course.baths)
@@ -267,7 +375,7 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
         return course.new_bath(role)
     if (
         FRESH.search(said)
-        and not (not bath.begun and not bath.stuff)
+        and not (not bath.begun and (not bath.stuff or _lacks_this_water(bath, stuff)))
         and not _just_made(course, stuff)
     ):
         return course.new_bath(role)
@@ -278,6 +386,11 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     if role and not bath.kind and not bath.had_fibre:
         course.name_kind(bath, role)
     return bath
+
+
+def _lacks_this_water(bath: Bath, stuff: list[Measured]) -> bool:
+    """True for the fresh water that what is laid by for a bath has still to get."""
+    return not bath.holds("water") and all(one.thing.kind == "water" for one in stuff)
 
 
 def _just_made(course: Course, stuff: list[Measured]) -> bool:
@@ -316,6 +429,8 @@ def _calls_for_new(
         own = any(one.thing.kind == "water" for one in stuff)
         if adding and ADDED_TO.search(said) and bath.clear and not own:
             return False  # "strain, and add the tannin"
+        if own and measured and not adding and not INTO_THAT.search(said):
+            return True  # "an iron dip, 1 tsp in a gallon of water"
         if bath.fibre or (over and adding):
             return False
         later = all(
@@ -354,6 +469,26 @@ def turn_to(course: Course, part: Part) -> None:
             here.fibre = False
         course.bath = bath
         return
+
+
+INTO_LIQUOR = re.compile(
+    r"\b(?:in|into)\s+the\s+(?P<called>[a-z]+\s+)?(?:dye\s+)?(?:liquor|bath|decoction|dye)\b", re.I
+)
+
+
+def other_liquor(course: Course, part: Part) -> Bath | None:
+    """The bath that fibre from the mordant goes into: "put it straight into the bark liquor"."""
+    found, here = INTO_LIQUOR.search(part.words), course.bath
+    if found is None or here is None or here.kind != "mordant" or not here.had_fibre or here.fibre:
+        return None
+    if meanings("kind of bath").get((found["called"] or "").strip().lower()) == "mordant":
+        return None
+    waiting = [
+        bath
+        for bath in course.baths
+        if bath.begun and bath.kind != "mordant" and not bath.had_fibre
+    ]
+    return waiting[0] if len(waiting) == 1 else None
 
 
 def _has(bath: Bath, named: set[str]) -> bool:

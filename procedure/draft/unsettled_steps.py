@@ -33,6 +33,7 @@ class Bath:
         self.name, self.pot, self.kind = name, pot, kind
         self.stuff: list[Brought] = []
         self.heat: Amount | None = None
+        self.before: Bath | None = None  # the bath that is gone on with after this one
         self.prepared: Step | None = None
         self.fibre = False
         self.had_fibre = False
@@ -68,6 +69,7 @@ class Step:
         self.clauses: dict[str, Amount] = {}
         self.spoken: list[Amount] = []
         self.repeat: Amount | None = None
+        self.cycle: Amount | None = None  # how often it is done, with those beside it
         self.sign = ""
         self.part: Part | None = None  # of the prose, where its words ask for this step
         self.focus = ""  # what "it" meant there
@@ -103,7 +105,9 @@ class _Writing:
 
     def measured(self, one: Brought) -> str:
         """A material with the first of its amounts that can be written."""
-        ranked = sorted(one.amounts, key=lambda a: a.kind in ("spoon", "odd", "loose", "share"))
+        ranked = sorted(
+            one.amounts, key=lambda a: a.kind in ("spoon", "odd", "loose", "share", "count")
+        )
         for at, amount in enumerate(ranked):
             if amount.kind in ("time", "temperature") or not may_measure(amount, one.name):
                 continue

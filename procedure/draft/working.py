@@ -58,6 +58,9 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     bath = course.bath
     if bath is None or not clauses:
         return None
+    if clauses.keys() == {"from"}:
+        course.begins_at = course.number, clauses["from"]  # "start at 40 °C, raise to ..."
+        return None
     if "for" in clauses and goes_back(course, bath):
         step = Step("modify", course.number, "lot", bath)
         step.clauses = clauses
@@ -187,6 +190,7 @@ def fibre_out(course: Course) -> None:
     if bath is not None:
         bath.fibre = False
         bath.had_fibre = bath.had_fibre or (bath.kind == "mordant" and course.has_worked(bath))
+        course.bath = bath.before or bath
     course.last_on, course.focus = "lot", "fibre"
 
 

@@ -61,9 +61,27 @@ def dye_of(words: str) -> Entry:
     found = vocabulary().material(words.lower())
     if found is not None and found.table == "dyestuffs":
         return found
+    if found is not None and (other := _no_dyestuff(found)):
+        raise NotUnderstood(f"“{words[:60]}” is {other}")
     meant = near(words.lower(), list(vocabulary().tables["dyestuffs"])) if found is None else None
     hint = f" Did you mean “{meant}”?" if meant else " “vatwright know” tells what is known."
     raise NotUnderstood(f"no dyestuff is called “{words[:60]}”.{hint}")
+
+
+def _no_dyestuff(entry: Entry) -> str:
+    """What a material is that was named as the dyestuff, and what to do; empty for others."""
+    roles = entry.words("role") if entry.table == "mordants" else ()
+    if "tannin" in roles:
+        return (
+            "a tannin and no dyestuff: name the dyestuff, and cotton or linen gets its tannin"
+            " before the alum; for a grey, name a dyestuff that holds tannin, such as pomegranate"
+            " or alder, with iron after it."
+        )
+    if "mordant" in roles:
+        return "a mordant and no dyestuff: name the dyestuff, and this as its mordant."
+    if "modifier" in roles:
+        return "no dyestuff: it changes a colour. Name the dyestuff, and this as what comes after."
+    return ""
 
 
 def mordant_of(words: str) -> Entry:

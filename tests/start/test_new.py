@@ -214,6 +214,8 @@ def test_the_amount_is_in_the_usual_range() -> None:
         (["--mordant", "aluminium acetate"], "is used on cotton and linen"),
         (["--mordant", "zinc sulphate"], "no usual amount"),
         (["--dye", "unicorn"], "no dyestuff is called"),
+        (["--dye", "oak gall"], "“oak gall” is a tannin and no dyestuff: name the dyestuff"),
+        (["--dye", "alum"], "is a mordant and no dyestuff"),
         (["--fibre", "100 parsecs of wool"], "no weight"),
         (["--mordant", "potassium dichromate"], "restricted"),
         (["-o", "x.txt"], "end in .dye"),

@@ -1,0 +1,109 @@
+"""Headings of a recipe: what the lines below them are about, and what a list is for."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.course import Course
+from procedure.draft.doings import Doing
+from procedure.draft.fibres import declare_fibre
+from procedure.draft.sentences import Sentence
+
+# Acts that need no bath of their own, so that a heading alone can say what a list is for.
+HEADS = frozenset(("wash", "rinse", "scour", "soak", "dry"))
+NUMBERED = re.compile(
+    r"\W*(?:(?:step|stage|part|day)\s+(?:\d+|one|two|three|four|five|[ivx]+)\b\W*)?"
+    r"(?:\(?(?:\d{1,2}|[a-h]|[ivx]+)[.):]+\s*)?",
+    re.I,
+)
+SECTION = re.compile(
+    r"(?:(?:for|to|the|how\s+to|making(?:\s+up)?|preparing|prepare|make)\s+)*"
+    r"(?:(?P<mordant>(?:alum\s+|tannin\s+|pre-?)?mordant(?:ing)?|alum(?:ing)?|tannin|tannic\s+acid)"
+    r"|(?P<drawing>(?:(?:dye|colou?r)\s+)?extract(?:ion|ing)?"
+    r"|(?:dye|colou?r)[\s-]?(?:bath|pot|liquor)|dye|bath)"
+    r"|(?P<dye>dye(?:ing)?(?:\s+process)?))"
+    r"(?:\s+(?:the\s+)?(?:bath|liquor|pot|wool|yarn|cotton|silk|linen|cloth|fabric|fib(?:re|er)"
+    r"|skeins?|colou?r|dye|step|stage|process|method))*"
+    r"(?:\s+(?:the\s+(?:day|night|evening)\s+before|first))?",
+    re.I,
+)
+
+
+def announces(course: Course, sentence: Sentence) -> bool:
+    """True for a heading, a question or a title: what they announce is noted, and nothing done."""
+    announced = heading(sentence)
+    if announced is not None:
+        course.heading = announced
+        course.not_followed.append((sentence.number, announced.words))
+        return True
+    kind = section(sentence)
+    if kind is not None:
+        course.headings.add(sentence.number)
+        turn_to_section(course, kind)
+        return True
+    if sentence.number != 1 or not _is_title(course, sentence):
+        return False
+    for part in sentence.parts:
+        declare_fibre(course, part)
+    return True
+
+
+LOOSE = frozenset(("figure", "number", "named heat", "verb heat", "loose", "odd"))
+
+
+def _is_title(course: Course, sentence: Sentence) -> bool:
+    """True for a first line that is a title: nothing in it is measured, and it has no full stop."""
+    for part in sentence.parts:
+        for amount in part.amounts:
+            of = sentence.of.get(amount.start)
+            if amount.kind not in LOOSE and (of is None or of.kind != "fibre"):
+                return False
+    ends_line = course.text[sentence.end - 1 : sentence.end + 1].lstrip(" ")[:1] in ("\n", "")
+    title = not sentence.words.rstrip("\"')").endswith((".", ";", ":", ","))
+    return title and ends_line
+
+
+def heading(sentence: Sentence) -> Doing | None:
+    """The act that a heading or a question announces: "Soaping.", "Does it wash?"."""
+    doings = [part.doing for part in sentence.parts if part.doing.act]
+    if len(doings) != 1 or doings[0].act not in HEADS:
+        return None
+    said = _plain(sentence)
+    alone = said == doings[0].words and said.endswith("ing")
+    asked = sentence.words.rstrip().endswith("?") and not any(p.amounts for p in sentence.parts)
+    return doings[0] if alone or asked else None
+
+
+def _plain(sentence: Sentence) -> str:
+    """The words of a sentence without its number and its marks."""
+    said = sentence.words[NUMBERED.match(sentence.words).end() :]  # type: ignore[union-attr]
+    return said.strip(" .:;-*#_=").lower()
+
+
+def section(sentence: Sentence) -> str | None:
+    """The kind of bath that a heading is about: ``mordant``, ``dye``; None for no heading."""
+    if len(sentence.words) > LONGEST or sentence.words.rstrip().endswith("?"):
+        return None
+    if any(a.kind != "figure" for part in sentence.parts for a in part.amounts):
+        return None
+    found = SECTION.fullmatch(_plain(sentence))
+    if found is None:
+        return None
+    return "mordant" if found["mordant"] else "dye"
+
+
+LONGEST = 48  # letters of a heading
+
+
+def turn_to_section(course: Course, kind: str) -> None:
+    """Leave the bath at hand, unless it is one of this kind that is still to be used."""
+    course.section = kind
+    bath = course.bath
+    if bath is None or (bath.kind == kind and not bath.had_fibre and not bath.fibre):
+        return
+    if not bath.begun and not bath.kind:
+        return
+    course.begin()
+    bath.had_fibre = bath.had_fibre or bath.fibre
+    bath.fibre = False
+    course.bath = None

@@ -1,0 +1,87 @@
+"""What recipes commonly say, and the lines that it comes to: headings, pots beside, rounds."""
+
+from __future__ import annotations
+
+import pytest
+
+from procedure.draft import drafted
+
+HEADED = (
+    "200 g wool\n24 g alum\n100 g logwood chips\n\n1. Mordanting. Heat 6 l of water to 40 C."
+    " Add the alum. Enter the wool. Raise to 90 C and hold for 1 hour.\n2. Extraction. Soak the"
+    " chips in 5 l of hot water for 24 hours. Strain.\n3. Dyeing. Make up the liquor to 6 l."
+    " Enter the wool."
+)
+SAID = [
+    (HEADED, "prepare in pot-1 with potassium-alum 24 g, water 6 L"),
+    (HEADED, "prepare in pot-2 with logwood 100 g, water 5 L at hot"),
+    (HEADED, "top up dye-bath to 6 L"),
+    (
+        "Alum ......... 20 g\nDissolve the alum in 4 L of water. Add the wool.",
+        "potassium-alum 20 g",
+    ),
+    (
+        "Wool 1 lb. Take for every four pounds of wool half a pound of logwood; boil it an hour.",
+        "logwood 1/2 lb per 4 lb of wool",
+    ),
+    (
+        "Put 60 g of indigo in 9 L of water. Dip the wool for 3 minutes, air for 10 minutes, and"
+        " repeat 4 times.",
+        "repeat 4 times",
+    ),
+    (
+        "Wool 100 g. Simmer 90 g of weld in 4 L for 1 h, strain. Add the wool, simmer 1 h. Remove"
+        " the wool. Dissolve 1 g of iron in 50 ml hot water, add to the bath, return the wool.",
+        "add ferrous-sulphate-liquor to dye-bath",
+    ),
+    (
+        "Dissolve 30 g of alum and half as much cream of tartar in 5 L. Add the wool.",
+        "cream-of-tartar 15 g",
+    ),
+    ("4 silk scarves (25 g each). Boil 60 g of weld 1 h.", "silk cloth, 4 pieces of 25 g"),
+    (
+        "Wool 90 g. Simmer 90 g of weld in 3 L. Cool to 40 °C, add the wool. Heat to 80 °C;"
+        " this should take 40 minutes.",
+        "heat dye-bath to 80 °C over 40 min",
+    ),
+    ("Start at 40 °C, raise to 80 °C. Wool 90 g, weld 90 g.", "from 40 °C to 80 °C"),
+    (
+        "Dissolve 60 g of iron in 3 L of hot water, and in another tub 40 g of alum in 4 L."
+        " Dip the wool in the iron 5 minutes.",
+        "prepare in pot-2 with potassium-alum 40 g, water 4 L",
+    ),
+]
+
+
+@pytest.mark.parametrize(("prose", "line"), SAID)
+def test_what_is_commonly_said_has_its_line(prose: str, line: str) -> None:
+    assert line in _code(prose)
+
+
+@pytest.mark.parametrize(
+    ("prose", "never"),
+    [
+        # A caution in brackets is nothing that is done; what is boiled down is not poured in.
+        ("Add 20 g lye (take care: add the soda to the water) to 5 L. Add the wool.", "soda"),
+        ("Boil 90 g of galls in 4 L till it be reduced to 3 litres. Add the wool.", "3 L"),
+        ("Tie 90 g of weld in a bag and boil it in 4 L.", "a bag"),
+        ("Grind 9 g of cochineal in a coffee mill and boil it in 2 L. Add the wool.", "coffee"),
+        # The wool soaks beside the dye bath, whose water this is not.
+        (
+            "Put 90 g of weld in 4 L. Soak the wool overnight in 9 L water with a cup of vinegar.",
+            "add water 9 L to dye-bath",
+        ),
+    ],
+)
+def test_what_is_no_part_of_the_bath_is_not_poured_in(prose: str, never: str) -> None:
+    assert never not in _code(prose)
+
+
+def test_what_goes_by_first_comes_first() -> None:
+    code = _code("Put 90 g of woad in 9 L. Heat to 50 °C. After 24 hours add 3 g of lime and stir.")
+    assert code.index("for 24 h") < code.index("lime 3 g")
+
+
+def _code(prose: str) -> str:
+    """The lines of a draft without its comments."""
+    return "\n".join(line.partition("#")[0] for line in drafted(prose).text.splitlines()[1:])
