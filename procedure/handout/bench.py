@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
+from procedure.handout.before import lots_named
 from procedure.handout.cautions import Danger, cautions
 from procedure.handout.first_aid import aid_section, what_to_do_first
 from procedure.handout.numbered_steps import Told, tell, titles_followed
@@ -21,6 +22,7 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
+from procedure.timetable.days_in_words import day_in_words
 from procedure.timetable.taking import time_taken
 
 # A dot between two things never begins a line.
@@ -103,7 +105,8 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
     begins = [taken.begins[node] for node in sorted(taken.begins)]
     if begins != sorted(begins):
         titles = titles_followed(telling)
-        told = (taken.day_in_words(day, telling.numbers, titles) for day in taken.days)
+        the = lots_named(telling)
+        told = (day_in_words(taken, day, telling.numbers, titles, the) for day in taken.days)
         return tuple(lines), (*told, PROPOSED)
     clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
     timed = (
