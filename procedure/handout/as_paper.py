@@ -10,7 +10,7 @@ from procedure.handout.cautions import Danger
 from procedure.handout.contents import Contents
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need
-from procedure.handout.numbered_steps import Told
+from procedure.handout.numbered_steps import Told, gap_cards
 from procedure.paper.blocks import (
     Block,
     Cell,
@@ -159,20 +159,23 @@ def _before(made: Contents) -> Iterator[Block]:
 def _cards(steps: tuple[Told, ...], asked: bool = True) -> tuple[StepCard, ...]:
     """The cards of steps. What is told once for several lots is written down for each of them
     behind it, so its own steps have no blanks."""
-    return tuple(
-        StepCard(
-            number=step.number,
-            text=step.text,
-            notes=tuple((Words(note),) for note in step.notes),
-            blanks=step.blanks if asked else (),
-            boxes=step.boxes,
-            inner=(
-                *_cards(step.inner, asked and not step.turns),
-                *(_cards(step.turns) if asked else ()),
-            ),
-        )
-        for step in steps
+    return tuple(card for step in steps for card in _card_of(step, asked))
+
+
+def _card_of(step: Told, asked: bool) -> Iterator[StepCard]:
+    yield from gap_cards(step.before)
+    yield StepCard(
+        number=step.number,
+        text=step.text,
+        notes=(*((Words(note),) for note in step.notes), *((one,) for one in step.care)),
+        blanks=step.blanks if asked else (),
+        boxes=step.boxes,
+        inner=(
+            *_cards(step.inner, asked and not step.turns),
+            *(_cards(step.turns) if asked else ()),
+        ),
     )
+    yield from gap_cards(step.behind)
 
 
 def _chart(made: Contents) -> Iterator[Block]:

@@ -39,15 +39,15 @@ def day_in_words(
     for node, minute in day.stays:
         if node in numbers:
             said += (
-                f"; stay until {five_minutes(minute, end=True)}, while the bath of step "
-                f"{numbers[node]} is hot, plate off and lid on"
+                f"; stay until {five_minutes(minute, end=True)}: step {numbers[node]} is hot "
+                "until then (plate off, lid on)"
             )
     for words in _left_in_words(taken, day, numbers, the):
         said += f"; {words}"
     if day.wet:
         lots = [the(lot) for lot in day.wet]
         wait = "wait" if _many(lots) else "waits"
-        said += f"; {listed(lots)} {wait} wet overnight, squeezed out and covered, in the cool"
+        said += f"; {listed(lots)} {wait} wet overnight, squeezed out and covered"
     return f"{said}."
 
 
@@ -66,12 +66,12 @@ def _left_in_words(
         if how == "dries":
             # Nobody comes for it: when it is dry is told where the list of days does not.
             last = max(one.day for one in which)
-            dry = f", dry on day {last}" if last > taken.days[-1].number else ""
+            dry = f" until day {last}" if last > taken.days[-1].number else ""
             said.append(f"{steps} left to dry{dry}")
         elif how == "lies wet":
             lots = list(dict.fromkeys(the(lot) for one in which for lot in one.lots))
             stay = "stay" if _many(lots) else "stays"
-            said.append(f"{listed(lots)} {stay} wet overnight, in the water of {steps}")
+            said.append(f"{listed(lots)} {stay} wet overnight")
         else:
             said.append(f"{steps} left going {f'until day {until}' if until else 'overnight'}")
     return said

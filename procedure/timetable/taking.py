@@ -17,6 +17,7 @@ from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import waiting_wet
+from procedure.timetable.drafts import hindrances
 from procedure.timetable.from_plans import Drawn, work_of
 from procedure.timetable.planned import Stretch, Timetable
 from procedure.timetable.planned_words import span
@@ -175,6 +176,8 @@ def time_taken(plan: Judged) -> Taking | str:
     hours of its workshop, or into the usual ones, it is planned for longer hours, and
     :attr:`Taking.refused` says why.
     """
+    if hindrances((plan,)):
+        return "How long it takes cannot be told before what is wrong with it is put right."
     stated = plan.study.workshop.opening if plan.study.workshop is not None else Opening()
     refused = ""
     try:
@@ -335,12 +338,13 @@ def _left(
 ) -> Iterator[Left]:
     """What goes on when a day is over, what begins just as it closes among it."""
     there = {nodes[each.key]: each for each in made.placed if each.start <= closes < each.end}
+    opens = min((w.opens for w in made.work.windows if w.opens > closes), default=made.finish)
     for node, each in there.items():
         activity, does = made.work.activity[each.key], plan.flow.nodes[node].does
         day = (each.end + offset) // 1440 + 1
         how = "goes on"
         if does.dries:
             how = "dries"
-        elif does.wets and each.start + activity.lasting.most <= closes:
+        elif does.wets and not activity.overnight and each.start + activity.lasting.most < opens:
             how = "lies wet"
         yield Left(node, how, day, activity.lots)

@@ -91,14 +91,15 @@ fibre
   yarn: wool yarn, 100 g, scoured
 equipment
   pot: stainless steel pot, 30 L, lidded, for dyeing only
+  tub: plastic tub, 10 L, for dyeing only
 materials
   madder: madder roots, dried
 steps
-  wet out yarn in water 3 L for 1 h
+  wet out yarn in tub with water 3 L for 1 h
   bath: prepare in pot with water 20 L, madder 50 g at 30 °C
   simmer bath at 85 °C for 10 h covered
   dye yarn in bath from 30 °C to 85 °C over 45 min for 1 h covered
-  rinse yarn in water 3 L
+  rinse yarn in tub with water 3 L
   discard bath to "foul drain"
 """
 
@@ -114,15 +115,14 @@ def test_hours_that_no_workshop_states_are_not_said_to_be_its_own(tmp_path: Path
 def test_a_soak_that_is_over_is_fibre_that_stays_wet() -> None:
     day = DayTaken(1, 540, 720, 60, (0, 1), (Left(0, "lies wet", 2, ("gold-skein",)),))
     assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
-        "Day 1, 9:00 to 12:00: steps 1 and 2; the gold skein stays wet overnight, in the water "
-        "of step 1."
+        "Day 1, 9:00 to 12:00: steps 1 and 2; the gold skein stays wet overnight."
     )
 
 
 def test_what_hangs_to_dry_is_not_left_going() -> None:
     day = DayTaken(1, 540, 720, 60, (0, 1), (Left(1, "dries", 2), Left(0, "goes on", 3)))
     assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
-        "Day 1, 9:00 to 12:00: steps 1 and 2; step 2 left to dry, dry on day 2; "
+        "Day 1, 9:00 to 12:00: steps 1 and 2; step 2 left to dry until day 2; "
         "step 1 left going until day 3."
     )
 
@@ -130,9 +130,8 @@ def test_what_hangs_to_dry_is_not_left_going() -> None:
 def test_wet_fibre_and_hot_baths_are_told_for_the_night() -> None:
     day = DayTaken(2, 540, 720, 60, (1,), (), ((0, 545),), ("cloths",), ((1, 800),))
     assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
-        "Day 2, 9:00 to 12:00: see to step 1; from 9:10 step 2; stay until 13:20, while the bath "
-        "of step 2 is hot, plate off and lid on; the cloths wait wet overnight, squeezed out and "
-        "covered, in the cool."
+        "Day 2, 9:00 to 12:00: see to step 1; from 9:10 step 2; stay until 13:20: step 2 is hot "
+        "until then (plate off, lid on); the cloths wait wet overnight, squeezed out and covered."
     )
 
 
