@@ -40,13 +40,14 @@ NEED_WIDTHS = (1.1, 2.2, 1.6, 1.3)
 def paper(made: Contents) -> Paper:
     """The handout as a paper, ready for any printer."""
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
+        ("warned", say.NOTES, tuple(_noted(made))),
         ("cautions", say.CAUTIONS, tuple(_cautions(made))),
         ("needs", say.NEEDS, tuple(_needs(made))),
         ("before", say.BEFORE, tuple(_before(made))),
         ("steps", say.STEPS, (Steps(_cards(made.work.steps)),)),
         ("chart", say.CHART, tuple(_chart(made))),
         ("gathering", say.GATHERING, tuple(_gathering(made))),
-        ("wrong", say.WRONG, tuple(_wrong(made))),
+        ("wrong", say.WRONG, made.troubles),
         ("sources", say.SOURCES, (Listing(tuple(say.sources(made))),)),
     )
     sections = [
@@ -200,12 +201,10 @@ def _gathering(made: Contents) -> Iterator[Block]:
     yield table((say.GATHERING_CAPTION,), columns, rows, widths, "weights")
 
 
-def _wrong(made: Contents) -> Iterator[Block]:
-    yield from made.troubles
-    if not made.findings:
-        return
-    yield Para((say.NOTES,))
-    yield Listing(tuple(_remark(made, found) for found in made.findings))
+def _noted(made: Contents) -> Iterator[Block]:
+    """What the checker says of it, before anything else: it may be a reason not to begin."""
+    if made.findings:
+        yield Listing(tuple(_remark(made, found) for found in made.findings))
 
 
 def _remark(made: Contents, found: Finding) -> Phrase:

@@ -87,7 +87,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     grave = any(_gravity(one)[0] == 0 for one in found)
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
         *((aid,) if grave else ()),
-        ("warned", "Look at this before you begin", tuple(_warned(plan, made))),
+        ("warned", say.NOTES, tuple(_warned(plan, made))),
         ("needs", say.NEEDS, made.short.needs),
         ("steps", say.STEPS, (*_days(made.before), *made.short.steps)),
         ("wrong", "If it goes wrong", tuple(table_of(plan))),
