@@ -11,6 +11,7 @@ from procedure.handout.contents import Contents
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need
 from procedure.handout.numbered_steps import Told, gap_cards
+from procedure.handout.spoken_names import SETTLE
 from procedure.paper.blocks import (
     Block,
     Cell,
@@ -204,7 +205,9 @@ def _gathering(made: Contents) -> Iterator[Block]:
 def _noted(made: Contents) -> Iterator[Block]:
     """What the checker says of it, before anything else: it may be a reason not to begin."""
     if made.findings:
-        yield Listing(tuple(_remark(made, found) for found in made.findings))
+        yield Listing(tuple(dict.fromkeys(_remark(made, found) for found in made.findings)))
+        if any(not (found.remedy or found.allowed) for found in made.findings):
+            yield Para((SETTLE,))
 
 
 def _remark(made: Contents, found: Finding) -> Phrase:

@@ -16,6 +16,7 @@ from procedure.handout.needs import Needs, needs
 from procedure.handout.numbered_steps import Told, tell
 from procedure.handout.other_weights import fibre_of, grown
 from procedure.handout.phrasebook import Telling
+from procedure.handout.spoken_names import for_a_dyer
 from procedure.handout.what_goes_wrong import table_of
 from procedure.paper.blocks import Block
 from procedure.paper.kitchen import HALF_OUNCE, small_ounces
@@ -170,7 +171,7 @@ def contents(
         work=work,
         fibre=fibre,
         gathering=_gathering(work, fibre, voice),
-        findings=tuple(f for f in told if f.level != "error"),
+        findings=tuple(for_a_dyer(plan, f) for f in told if f.level != "error"),
         source=model.source.text if model.source else "",
         licence=model.licence.text if model.licence else "",
         facts=_facts(plan),
