@@ -258,7 +258,8 @@ def _in_one_unit(voice: Voice, cells: tuple[Phrase, ...]) -> tuple[Phrase, ...]:
     masses = [one for one in figures if one.kind == "mass"]
     said = [voice.amount("mass", one.low, one.high) for one in masses]
     in_grams = [text for text in said if unit_of(text) == "g"]
-    if not in_grams or len(in_grams) == len(said) or len(masses) != len(cells):
+    mixed = 0 < len(in_grams) < len(said) == len(cells)
+    if voice.mass_unit == "g" or not mixed:
         return cells
     ounce = vocabulary().units["oz"].factor
     if max(one.high for one in masses) < ounce * HALF_OUNCE:

@@ -316,8 +316,8 @@ class Steps:
         return tuple(found)
 
     def _goes_with(self, last: Item, item: Item) -> bool:
-        """True for the silk of “alum 12 % of yarn and silk”."""
-        lots = self.made.lots
+        """True for the silk of “alum 12 % of yarn and silk”, both declared or parted off before."""
+        lots = {*self.made.lots, *self.known.lots}
         alone = item.name is not None and item.quantity is None and item.given is None
         return (
             alone
