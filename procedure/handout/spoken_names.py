@@ -7,6 +7,7 @@ import re
 from procedure.findings import Finding
 from procedure.paper.pieces import spaced
 from procedure.pipeline import Judged
+from procedure.vocabulary.trade_names import with_capitals
 
 
 def names_as_words(plan: Judged, text: str) -> str:
@@ -16,7 +17,7 @@ def names_as_words(plan: Judged, text: str) -> str:
     hyphened = {name for thing in every if "-" in (name := plan.study.called(thing))}
     for name in sorted(hyphened, key=len, reverse=True):
         text = re.sub(rf"(?<![\w-]){re.escape(name)}(?![\w-])", spaced(name), text)
-    return text
+    return with_capitals(text)
 
 
 # What a remedy says to whoever writes the text: the words to write, in quotation marks, and

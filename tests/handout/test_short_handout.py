@@ -22,6 +22,7 @@ from procedure.handout import as_paper
 from procedure.handout.contents import contents
 from procedure.handout.short import MOST_DANGERS, dangers, paper
 from procedure.handout.spoken_names import for_a_dyer
+from procedure.handout.what_goes_wrong import troubles_of
 from procedure.paper import in_html, in_markdown, in_pdf, in_text
 from procedure.paper.blocks import Paper, Steps, Table
 from procedure.paper.measures import Voice
@@ -516,3 +517,11 @@ def test_a_row_of_other_weights_keeps_one_unit() -> None:
     tin = next(units for name, units in rows.items() if "stannous" in name)
     assert set(tin) == {"g"}
     assert set(rows["weld"]) <= {"oz", "lb"}
+
+
+def test_a_dyestuff_that_feeds_a_vat_has_none_of_the_troubles_of_its_colour() -> None:
+    vat = next(path for path in EXAMPLES if path.stem == "indigo-madder-bran-vat")
+    seen = {one.dyestuff for one in troubles_of(loaded(vat))}
+    assert "madder" not in seen
+    red = next(path for path in EXAMPLES if path.stem == "madder-red-wool")
+    assert "madder" in {one.dyestuff for one in troubles_of(loaded(red))}
