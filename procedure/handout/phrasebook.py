@@ -324,7 +324,8 @@ class Telling:
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
         if quantity.kind in ("spoon", "spoon by weight") and not self.pours(thing):
-            if amount.kind == "volume":  # what a spoon of it weighs is not known
+            solution = material is not None and material[0].strength is not None
+            if amount.kind == "volume" and not solution:  # what a spoon of it weighs is not known
                 loose = (" (", self.figure(quantity, amount), ", a loose measure)")
                 return phrase(Words(quantity.text), " of ", name, *loose)
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from procedure.paper.pieces import is_plural, spaced
-from procedure.quantity.number_words import listed
+from procedure.quantity.number_words import in_words, listed
 from procedure.timetable.taking import DayTaken, Left, Taking, five_minutes
 
 _PAIR = 2
+# Of more lots than these only the number is told: the steps name them.
+_MOST_NAMED = 3
 # What begins so many minutes after somebody has come begins with the day.
 _SOON = 30
 
@@ -47,7 +49,7 @@ def day_in_words(
     if day.wet:
         lots = [the(lot) for lot in day.wet]
         wait = "wait" if _many(lots) else "waits"
-        said += f"; {listed(lots)} {wait} wet overnight, squeezed out and covered"
+        said += f"; {_so_many(lots)} {wait} wet overnight, squeezed out and covered"
     return f"{said}."
 
 
@@ -71,10 +73,15 @@ def _left_in_words(
         elif how == "lies wet":
             lots = list(dict.fromkeys(the(lot) for one in which for lot in one.lots))
             stay = "stay" if _many(lots) else "stays"
-            said.append(f"{listed(lots)} {stay} wet overnight")
+            said.append(f"{_so_many(lots)} {stay} wet overnight")
         else:
             said.append(f"{steps} left going {f'until day {until}' if until else 'overnight'}")
     return said
+
+
+def _so_many(lots: list[str]) -> str:
+    """Lots by their names; where they are many, how many they are."""
+    return listed(lots) if len(lots) <= _MOST_NAMED else f"{in_words(len(lots))} lots"
 
 
 def _many(lots: list[str]) -> bool:
