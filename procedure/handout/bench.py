@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -171,7 +172,9 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         parts.append(telling.time(step.over, "over"))
     parts += [telling.lasting(step), telling.until(step)]
     waits = telling.waits(step)
-    manners = [name.text for name in step.manners if not any(name.text in w for w in waits)]
+    said = [re.sub(r"\bthe ", "", wait) for wait in waits]
+    written = [(name.text, name.text.replace("-", " ")) for name in step.manners]
+    manners = [name for name, spoken in written if not any(spoken in wait for wait in said)]
     parts += [(_MANNERS.get(manner, manner),) for manner in manners]
     parts += [(f"wear {name.text}",) for name in step.wearing]
     made: Phrase = ()

@@ -79,3 +79,9 @@ def test_what_is_lifted_is_lifted_from_its_bath() -> None:
 def test_a_line_that_was_not_understood_is_on_the_wall_too() -> None:
     said = sheet("wet out yarn in tub with water 5 L for 1 h\nfrobnicate yarn\ndry yarn")
     assert "2  This step was not understood: “frobnicate yarn”." in said
+
+
+def test_a_wait_for_the_next_day_is_told_once() -> None:
+    said = sheet("a: prepare in kettle with water 3 L, weld 30 g\nstand a until-next-day covered")
+    flat = " ".join(said.split())
+    assert "until the next day" in flat and "until-next-day" not in flat
