@@ -307,6 +307,8 @@ def called(study: Study, thing: str) -> Named:
     full = made.trade_name
     if full == name:
         return Named("material", made.called)
+    if full.casefold() == name.casefold():
+        return Named("material", full)
     if name in full.split():
         return Named("material", full)
     return Named("material", name, full)
@@ -335,7 +337,8 @@ def right_name_of(made: Material, nickname: str) -> str:
     if made.entry is not None and made.entry.table == "dyestuffs" and not plants_in(made):
         return ""
     full = made.trade_name
-    return "" if full in nickname.replace("-", " ").replace("_", " ") else full
+    said = nickname.replace("-", " ").replace("_", " ")
+    return "" if full.casefold() in said.casefold() else full
 
 
 def plainly(found: tuple[Entry, ...]) -> str:

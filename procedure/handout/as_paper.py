@@ -10,7 +10,8 @@ from procedure.handout.cautions import Danger
 from procedure.handout.contents import Contents
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need
-from procedure.handout.numbered_steps import Told
+from procedure.handout.numbered_steps import Told, gap_cards
+from procedure.handout.spoken_names import SETTLE
 from procedure.paper.blocks import (
     Block,
     Cell,
@@ -40,13 +41,14 @@ NEED_WIDTHS = (1.1, 2.2, 1.6, 1.3)
 def paper(made: Contents) -> Paper:
     """The handout as a paper, ready for any printer."""
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
+        ("warned", say.NOTES, tuple(_noted(made))),
         ("cautions", say.CAUTIONS, tuple(_cautions(made))),
         ("needs", say.NEEDS, tuple(_needs(made))),
         ("before", say.BEFORE, tuple(_before(made))),
         ("steps", say.STEPS, (Steps(_cards(made.work.steps)),)),
         ("chart", say.CHART, tuple(_chart(made))),
         ("gathering", say.GATHERING, tuple(_gathering(made))),
-        ("wrong", say.WRONG, tuple(_wrong(made))),
+        ("wrong", say.WRONG, made.troubles),
         ("sources", say.SOURCES, (Listing(tuple(say.sources(made))),)),
     )
     sections = [
@@ -159,20 +161,23 @@ def _before(made: Contents) -> Iterator[Block]:
 def _cards(steps: tuple[Told, ...], asked: bool = True) -> tuple[StepCard, ...]:
     """The cards of steps. What is told once for several lots is written down for each of them
     behind it, so its own steps have no blanks."""
-    return tuple(
-        StepCard(
-            number=step.number,
-            text=step.text,
-            notes=tuple((Words(note),) for note in step.notes),
-            blanks=step.blanks if asked else (),
-            boxes=step.boxes,
-            inner=(
-                *_cards(step.inner, asked and not step.turns),
-                *(_cards(step.turns) if asked else ()),
-            ),
-        )
-        for step in steps
+    return tuple(card for step in steps for card in _card_of(step, asked))
+
+
+def _card_of(step: Told, asked: bool) -> Iterator[StepCard]:
+    yield from gap_cards(step.before)
+    yield StepCard(
+        number=step.number,
+        text=step.text,
+        notes=(*((Words(note),) for note in step.notes), *((one,) for one in step.care)),
+        blanks=step.blanks if asked else (),
+        boxes=step.boxes,
+        inner=(
+            *_cards(step.inner, asked and not step.turns),
+            *(_cards(step.turns) if asked else ()),
+        ),
     )
+    yield from gap_cards(step.behind)
 
 
 def _chart(made: Contents) -> Iterator[Block]:
@@ -197,12 +202,12 @@ def _gathering(made: Contents) -> Iterator[Block]:
     yield table((say.GATHERING_CAPTION,), columns, rows, widths, "weights")
 
 
-def _wrong(made: Contents) -> Iterator[Block]:
-    yield from made.troubles
-    if not made.findings:
-        return
-    yield Para((say.NOTES,))
-    yield Listing(tuple(_remark(made, found) for found in made.findings))
+def _noted(made: Contents) -> Iterator[Block]:
+    """What the checker says of it, before anything else: it may be a reason not to begin."""
+    if made.findings:
+        yield Listing(tuple(dict.fromkeys(_remark(made, found) for found in made.findings)))
+        if any(not (found.remedy or found.allowed) for found in made.findings):
+            yield Para((SETTLE,))
 
 
 def _remark(made: Contents, found: Finding) -> Phrase:

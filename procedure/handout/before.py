@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -10,10 +11,12 @@ from procedure.flow import FlowNode
 from procedure.handout.nights import plant_left_in, stand_a_night
 from procedure.handout.numbered_steps import titles_followed
 from procedure.handout.phrasebook import Telling
+from procedure.handout.spoken_names import names_as_words
 from procedure.model import Item
-from procedure.paper.pieces import Phrase, Words
+from procedure.paper.pieces import Phrase, Words, plain_text
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.number_words import listed
+from procedure.timetable.days_in_words import day_in_words
 from procedure.timetable.taking import DayTaken, Taking, time_taken
 from procedure.vocabulary.troubles import spoil_when_kept
 
@@ -70,7 +73,7 @@ def before(telling: Telling) -> Before:
     ready = tuple(_ready(telling))
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
-        return Before(ZERO, (), ready, (taken,))
+        return Before(ZERO, (), ready, (names_as_words(telling.plan, taken),))
     titles = titles_followed(telling)
     days = tuple(_day(telling, taken, each, titles) for each in taken.days)
     work = Fraction(taken.hands_on)
@@ -79,7 +82,18 @@ def before(telling: Telling) -> Before:
     nights = tuple(
         _night(telling.name(bath), bath in left_in) for bath in stand_a_night(telling.plan, begins)
     )
-    return Before(Interval(work, work), days, ready, taken.sentences, nights)
+    said = tuple(names_as_words(telling.plan, text) for text in taken.sentences)
+    return Before(Interval(work, work), days, ready, said, nights)
+
+
+def lots_named(telling: Telling) -> Callable[[str], str]:
+    """What gives a lot's printed name, with its article, from what its writer calls it."""
+    called = {telling.plan.study.called(lot): lot for lot in telling.plan.flow.lots}
+
+    def the(name: str) -> str:
+        return plain_text(telling.the(called.get(name, name)), telling.voice)
+
+    return the
 
 
 def _night(bath: Words, left_in: bool) -> str:
@@ -95,7 +109,7 @@ def _day(telling: Telling, taken: Taking, day: DayTaken, titles: dict[str, str])
         numbers[-1] if numbers else "",
         (day.number, day.number),
         Interval(minutes, minutes),
-        taken.day_in_words(day, telling.numbers, titles),
+        day_in_words(taken, day, telling.numbers, titles, lots_named(telling)),
     )
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
-from procedure.handout.cautions import Danger, cautions
+from procedure.handout.before import lots_named
+from procedure.handout.cautions import CHILDREN, Danger, cautions
 from procedure.handout.first_aid import aid_section, what_to_do_first
 from procedure.handout.numbered_steps import Told, tell, titles_followed
 from procedure.handout.phrasebook import Telling
@@ -21,10 +23,14 @@ from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed as in_a_list
+from procedure.timetable.days_in_words import day_in_words
 from procedure.timetable.taking import time_taken
 
 # A dot between two things never begins a line.
 MIDDLE = "\u00a0· "
+# Manners that are no word for a reader who has not the language.
+_MANNERS = {"fixed": "these amounts for any weight of fibre"}
 PROPOSED = "The times of day are one way to do it; another may be as good."
 
 
@@ -70,7 +76,6 @@ def bench(plan: Judged, voice: Voice) -> Bench:
     steps = tell(telling)
     lines, days = _by_the_clock(telling, _lines(telling, steps, 0))
     grams = fibre_of(plan)
-    harmful = [one for one in dangers(plan) if one.signal == "Danger" or _a_plant(one)]
     errors = [found for found in plan.findings if found.level == "error"]
     return Bench(
         title=plan.model.title.text if plan.model.title else "Untitled procedure",
@@ -82,9 +87,25 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         draft=bool(errors),
         deadly=deadly_words(plan.study),
         errors=tuple(f"Line {found.line}: {found.sentence}" for found in errors),
-        dangers=tuple(f"{one.called}: {briefly(one)}" for one in harmful),
+        dangers=tuple(_dangers(plan)),
         aid=what_to_do_first(plan),
     )
+
+
+def _dangers(plan: Judged) -> Iterator[str]:
+    """Every danger, the gravest first; what is less than that is told together at the end."""
+    graver: list[Danger] = []
+    rest: dict[str, list[str]] = {}
+    for one in dangers(plan):
+        if one.signal == "Danger" or _a_plant(one):
+            graver.append(one)
+        else:
+            rest.setdefault(briefly(one), []).append(one.called)
+    yield from (f"{one.called}: {briefly(one)}" for one in graver)
+    for said, names in rest.items():
+        yield f"{in_a_list(names)}: {said}"
+    general = [one for (one,) in cautions(plan).general if isinstance(one, str)]
+    yield from (text for text in general if text == CHILDREN or "must never meet" in text)
 
 
 def _a_plant(one: Danger) -> bool:
@@ -103,7 +124,8 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
     begins = [taken.begins[node] for node in sorted(taken.begins)]
     if begins != sorted(begins):
         titles = titles_followed(telling)
-        told = (taken.day_in_words(day, telling.numbers, titles) for day in taken.days)
+        the = lots_named(telling)
+        told = (day_in_words(taken, day, telling.numbers, titles, the) for day in taken.days)
         return tuple(lines), (*told, PROPOSED)
     clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
     timed = (
@@ -118,6 +140,7 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
 def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
     made: list[Line] = []
     for told in steps:
+        made += (Line(gap.number, depth, gap.text, ()) for gap in told.before)
         node = telling.plan.flow.nodes[told.node]
         if told.inner or not isinstance(node.step, Step):
             text = told.text if told.number else phrase(told.text)
@@ -126,7 +149,10 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
         else:
             turned = replace(telling, turn=told.turn)
             what, how = in_short(turned, node), _numbers(turned, node, node.step)
+            for care in told.care:
+                how = phrase(how, MIDDLE if how else "", care.removesuffix("."))
             made.append(Line(told.number, depth, what, how))
+        made += (Line(gap.number, depth, gap.text, ()) for gap in told.behind)
     return made
 
 
@@ -146,7 +172,10 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         parts.append(telling.time(step.over, "over"))
     parts += [telling.lasting(step), telling.until(step)]
     waits = telling.waits(step)
-    parts += [(name.text,) for name in step.manners if not any(name.text in w for w in waits)]
+    said = [re.sub(r"\bthe ", "", wait) for wait in waits]
+    written = [(name.text, name.text.replace("-", " ")) for name in step.manners]
+    manners = [name for name, spoken in written if not any(spoken in wait for wait in said)]
+    parts += [(_MANNERS.get(manner, manner),) for manner in manners]
     parts += [(f"wear {name.text}",) for name in step.wearing]
     made: Phrase = ()
     for part in parts:
@@ -156,8 +185,12 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _where(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
-    """The bath that fibre goes into, the vessel that a bath goes into, else the pot."""
-    if node.lots and node.bath:
+    """The bath that fibre goes into or comes out of, the vessel that a bath goes into, else the
+    pot."""
+    if node.does.takes_out and node.left:
+        baths = dict.fromkeys(node.left.values())
+        yield phrase("from ", listed(telling.the(bath) for bath in baths))
+    elif node.lots and node.bath:
         yield (telling.name(node.bath),)
     elif step.does.adds and node.bath:
         yield phrase("to ", telling.the(node.bath))

@@ -20,6 +20,7 @@ from procedure.pipeline import Judged
 from procedure.vocabulary import Entry
 from procedure.vocabulary.first_aid import first_aid
 from procedure.vocabulary.library import rows
+from procedure.vocabulary.trade_names import trade_name
 
 FIRST = (
     "Your local rules and the supplier's safety data sheets come first; this paper comes after "
@@ -148,7 +149,10 @@ def _remarks(material: Material) -> Iterator[str]:
     if entry.facts.get("restricted") and entry.facts.get("safer"):
         said.append(f"safer: {entry.facts['safer']}")
     for plant in plants_in(material):
-        said.append(f"{plant.name} is {plant.facts['botanical']}, which is {plant.facts['level']}")
+        said.append(
+            f"{trade_name(plant.name)} is {plant.facts['botanical']}, "
+            f"which is {plant.facts['level']}"
+        )
         said.append(plant.facts["care"])
         if plant.facts["looks_like"] and (material.gathered or material.state == "fresh"):
             said.append(f"easily mistaken for {plant.facts['looks_like'].replace(';', ' or')}")

@@ -16,12 +16,15 @@ from procedure.handout.needs import Needs, needs
 from procedure.handout.numbered_steps import Told, tell
 from procedure.handout.other_weights import fibre_of, grown
 from procedure.handout.phrasebook import Telling
+from procedure.handout.spoken_names import for_a_dyer
 from procedure.handout.what_goes_wrong import table_of
 from procedure.paper.blocks import Block
-from procedure.paper.measures import Voice
+from procedure.paper.kitchen import HALF_OUNCE, small_ounces
+from procedure.paper.measures import Voice, unit_of
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase
 from procedure.pipeline import Judged
 from procedure.rules.judging import reader_of
+from procedure.vocabulary import vocabulary
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
 from procedure.wording import for_reader
@@ -168,7 +171,7 @@ def contents(
         work=work,
         fibre=fibre,
         gathering=_gathering(work, fibre, voice),
-        findings=tuple(f for f in told if f.level != "error"),
+        findings=tuple(for_a_dyer(plan, f) for f in told if f.level != "error"),
         source=model.source.text if model.source else "",
         licence=model.licence.text if model.licence else "",
         facts=_facts(plan),
@@ -241,8 +244,31 @@ def _gathering(work: Work, fibre: Fraction | None, voice: Voice) -> Gathering | 
                 cells.append((Figure(figure.kind, *figure.grows.at(weight)),))
             else:
                 cells.append((Blank("amount"),) if isinstance(figure, Blank) else ())
-        rows.append((name, tuple(cells)))
+        rows.append((name, _in_one_unit(voice, tuple(cells))))
     return Gathering(weights, tuple(rows))
+
+
+def _in_one_unit(voice: Voice, cells: tuple[Phrase, ...]) -> tuple[Phrase, ...]:
+    """A row of amounts; all in grams where its small ones are too small for ounces.
+
+    Whoever reads along a row compares its amounts. A row that goes up to more than half an
+    ounce keeps its ounces, with the grams of those that no scale in ounces tells.
+    """
+    figures = [cell[0] for cell in cells if cell and isinstance(cell[0], Figure)]
+    masses = [one for one in figures if one.kind == "mass"]
+    said = [voice.amount("mass", one.low, one.high) for one in masses]
+    in_grams = [text for text in said if unit_of(text) == "g"]
+    mixed = 0 < len(in_grams) < len(said) == len(cells)
+    if voice.mass_unit == "g" or not mixed:
+        return cells
+    ounce = vocabulary().units["oz"].factor
+    if max(one.high for one in masses) < ounce * HALF_OUNCE:
+        metric = Voice("metric")
+        return tuple((metric.amount("mass", one.low, one.high),) for one in masses)
+    return tuple(
+        (f"{small_ounces(one.low, one.high)} ({text})" if text in in_grams else text,)
+        for one, text in zip(masses, said, strict=True)
+    )
 
 
 def _pots(plan: Judged, telling: Telling) -> tuple[Pot, ...]:

@@ -41,7 +41,7 @@ ERRORS = (
     "This procedure cannot be followed as it is written. What is listed below must be put right "
     "first; until then this paper is a draft and no one should work from it."
 )
-NOTES = "Look at this before you begin:"
+NOTES = "Look at this before you begin"
 NOT_FOR_FOOD = "Not for food"
 ASK_FIRST = "Pour nothing away where the local rules do not allow it: ask first."
 

@@ -260,6 +260,9 @@ def _by_weight(row: Row) -> str:
 def _says_more(row: Row) -> bool:
     if not row.written:
         return False
+    units = (vocabulary().units.get(word) for word in row.written.split())
+    if row.kind == "volume" and any(unit and unit.kind == "spoon" for unit in units):
+        return True
     by_volume = any(one.isalpha() for one in row.written.partition("/")[2][:2].strip()[:1])
     return by_volume or any(sign in row.written for sign in ("%", ":", " of ", "wof"))
 

@@ -11,10 +11,13 @@ from procedure.batch.asked import SEEN, blanks_of, takes_time
 from procedure.batch.side_of_form import Blank as Asked
 from procedure.flow import FlowNode
 from procedure.flow.printed_numbers import printed_numbers
+from procedure.handout.metal_waters import metal_notes
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.handout.step_titles import in_short
 from procedure.model import Block, Step
+from procedure.model.types import UnreadStep
+from procedure.paper.blocks import StepCard
 from procedure.paper.measures import unit_of
 from procedure.paper.pieces import (
     Blank,
@@ -27,9 +30,19 @@ from procedure.paper.pieces import (
 )
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import in_words
+from procedure.quantity.record import NamedTuple
 
 # So many tick boxes are printed for a step that is repeated; beyond, one and a count.
 MOST_BOXES = 12
+NOT_UNDERSTOOD = "This step was not understood"
+ASK_THE_WRITER = "Ask whoever wrote it what is meant."
+
+
+class Gap(NamedTuple):
+    """A line of the steps that could not be read: its number, and what is said of it."""
+
+    number: str
+    text: Phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +52,9 @@ class Told:
     ``blanks`` are what to write down on the day; ``boxes`` how many ticks it takes;
     ``notes`` the writer's own remarks; ``node`` its number in the flow; ``key`` which file it
     is written in; ``turn`` the thing that is spoken of as this one; ``turns`` what to write
-    down for each value of a ``for each`` whose steps are told once, in short words.
+    down for each value of a ``for each`` whose steps are told once, in short words; ``care`` is
+    what to mind at the step, in whole sentences; ``before`` and ``behind`` are the lines above and
+    below it that could not be read.
     """
 
     number: str
@@ -53,6 +68,9 @@ class Told:
     inner: tuple[Told, ...] = ()
     turn: str = ""
     turns: tuple[Told, ...] = ()
+    care: tuple[str, ...] = ()
+    before: tuple[Gap, ...] = ()
+    behind: tuple[Gap, ...] = ()
 
     def every(self) -> Iterator[Told]:
         """The step and all within it."""
@@ -64,7 +82,15 @@ class Told:
 def tell(telling: Telling) -> tuple[Told, ...]:
     """All the steps of a plan."""
     telling.numbers.update(printed_numbers(telling.plan.flow.top))
-    return _body(telling, telling.plan.flow.top, 1)
+    notes = metal_notes(telling)
+    return tuple(_cared(told, notes) for told in _body(telling, telling.plan.flow.top, 1))
+
+
+def _cared(told: Told, notes: dict[object, str]) -> Told:
+    """A step, and all within it, with what to mind at it."""
+    key = (told.key, told.line) if told.turn else told.node
+    care = (notes[key],) if key in notes and not told.inner else ()
+    return replace(told, care=care, inner=tuple(_cared(one, notes) for one in told.inner))
 
 
 def last_number(telling: Telling, node: FlowNode) -> str:
@@ -82,7 +108,68 @@ def _body(telling: Telling, nodes: list[FlowNode], boxes: int) -> tuple[Told, ..
     for i, node in enumerate(shown):
         following = shown[i + 1] if i + 1 < len(shown) else None
         made.append(_told(telling, node, boxes, following))
+    return _with_gaps(telling, shown, made)
+
+
+def _with_gaps(telling: Telling, nodes: list[FlowNode], made: list[Told]) -> tuple[Told, ...]:
+    """Steps of one list with the lines between them that could not be read.
+
+    What is unread at the end of a block is told behind that block.
+    """
+    if not nodes or not nodes[0].procedure.unread_steps:
+        return tuple(made)
+    own = nodes[0].step.number
+    prefix = telling.numbers[nodes[0].id].removesuffix(f"{own}")
+    whole = nodes[0] in telling.plan.flow.top or bool(prefix)
+    # In a block, what is unread above its first step is told in front of that step.
+    past = 0 if whole else own - 2
+    for at, node in enumerate(nodes):
+        first, last = node.step.number, _last_of(node)
+        made[at] = replace(made[at], before=_gaps(telling, node, prefix, past, first))
+        past = last
+    if whole:
+        made[-1] = replace(made[-1], behind=_gaps(telling, nodes[-1], prefix, past, None))
     return tuple(made)
+
+
+def _last_of(node: FlowNode) -> int:
+    """The number, in its own file, of the last step within a step."""
+    inner = [one for one in node.inner if one.kind != "end"]
+    return _last_of(inner[-1]) if inner and node.kind != "follow" else node.step.number
+
+
+def _gaps(
+    telling: Telling, node: FlowNode, prefix: str, past: int, until: int | None
+) -> tuple[Gap, ...]:
+    """What could not be read between two numbers of a file."""
+    lines = telling.plan.text.split("\n") if node.procedure is telling.plan.model else []
+    found = []
+    for one in node.procedure.unread_steps:
+        if past < one.number and (until is None or one.number < until):
+            said = phrase(*((" “", Words(_written(lines, one)), "”") if lines else ()))
+            text = phrase(NOT_UNDERSTOOD, ":" if said else "", said, ". ", ASK_THE_WRITER)
+            found.append(Gap(f"{prefix}{one.number}", text))
+    return tuple(found)
+
+
+def _written(lines: list[str], one: UnreadStep) -> str:
+    """The words of a line that could not be read, with those that go on with it below."""
+    first = lines[one.line - 1]
+    said = [first.strip()]
+    for line in lines[one.line :] if one.alone else ():
+        if not line.strip() or _indent(line) <= _indent(first):
+            break
+        said.append(line.strip())
+    return " ".join(said)
+
+
+def gap_cards(gaps: tuple[Gap, ...]) -> Iterator[StepCard]:
+    """What could not be read as cards of its own, each with its number."""
+    yield from (StepCard(number=gap.number, text=gap.text, boxes=0) for gap in gaps)
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip())
 
 
 def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | None) -> Told:
@@ -196,6 +283,10 @@ def _inside(telling: Telling, node: FlowNode) -> str:
     if not inner:
         return "nothing"
     first, last = telling.numbers[inner[0].id], last_number(telling, inner[-1])
+    own = f"{inner[0].step.number}"
+    unread = [one.number for one in node.procedure.unread_steps]
+    if node.step.number + 1 in unread:  # the block begins with what could not be read
+        first = f"{first.removesuffix(own)}{node.step.number + 1}"
     if first == last:
         return f"step {first}"
     near = first.isdigit() and last.isdigit() and int(last) == int(first) + 1

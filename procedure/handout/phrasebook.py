@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -41,6 +42,11 @@ _WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
 
 # From so many on, the lots of a plan are not named one by one where a step takes them all.
 MANY_LOTS = 5
+
+
+# What the writer says of each of several lots: “it is cool”.
+_OF_SEVERAL = re.compile(r"^it (is|has|was)\b")
+_THEY = {"is": "they are", "has": "they have", "was": "they were"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,7 +254,10 @@ class Telling:
         if step.until is None:
             return ()
         if step.until.words is not None:
-            return phrase("until ", Words(step.until.words.text))
+            said = step.until.words.text
+            if len(step.objects) > 1:  # several lots rest “until it is cool”: they are, then
+                said = _OF_SEVERAL.sub(lambda found: _THEY[found[1]], said)
+            return phrase("until ", Words(said))
         quantity = step.until.quantity
         if quantity is not None and quantity.kind == "time":
             return self.time(quantity, "until")
@@ -315,6 +324,10 @@ class Telling:
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
         if quantity.kind in ("spoon", "spoon by weight") and not self.pours(thing):
+            solution = material is not None and material[0].strength is not None
+            if amount.kind == "volume" and not solution:  # what a spoon of it weighs is not known
+                loose = (" (", self.figure(quantity, amount), ", a loose measure)")
+                return phrase(Words(quantity.text), " of ", name, *loose)
             return phrase(said, " (", Words(quantity.text), ", a loose measure)")
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self._share_of(node, thing, quantity, amount.kind), ")")

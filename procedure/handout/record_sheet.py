@@ -11,7 +11,7 @@ from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
 from procedure.handout.first_aid import aid_section, what_to_do_first
-from procedure.handout.numbered_steps import Told, tell
+from procedure.handout.numbered_steps import Told, gap_cards, tell
 from procedure.handout.phrasebook import Telling
 from procedure.handout.stages import stages
 from procedure.handout.step_titles import in_short
@@ -28,7 +28,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
     for stage in stages(telling, tell(telling)):
         if stage.title:
             blocks.append(Heading(stage.title))
-        blocks.append(Steps(tuple(_card(plan, told) for told in stage.steps)))
+        blocks.append(Steps(tuple(_cards(plan, stage.steps))))
     title = plan.model.title.text if plan.model.title else "Untitled procedure"
     version = plan.model.version or plan.model.revised
     asked = planned_batch(plan)
@@ -107,13 +107,20 @@ def _results(asked: PlannedBatch, voice: Voice) -> Iterator[Section]:
         yield Section("results", ("Results",), (Listing(results),))
 
 
+def _cards(plan: Judged, steps: tuple[Told, ...]) -> Iterator[StepCard]:
+    for told in steps:
+        yield from gap_cards(told.before)
+        yield _card(plan, told)
+        yield from gap_cards(told.behind)
+
+
 def _card(plan: Judged, told: Told) -> StepCard:
     return StepCard(
         number=told.number,
         text=_title(plan, told),
         blanks=tuple(_with_plan(one) for one in told.blanks),
         boxes=told.boxes,
-        inner=tuple(_card(plan, one) for one in told.inner),
+        inner=tuple(_cards(plan, told.inner)),
     )
 
 

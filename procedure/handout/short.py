@@ -21,6 +21,7 @@ from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need, Needs
 from procedure.handout.numbered_steps import tell
 from procedure.handout.short_steps import Short
+from procedure.handout.spoken_names import SETTLE
 from procedure.handout.stages import stages
 from procedure.handout.swatches import not_known, swatches
 from procedure.handout.ways_out import ways_out
@@ -86,7 +87,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     grave = any(_gravity(one)[0] == 0 for one in found)
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
         *((aid,) if grave else ()),
-        ("warned", "Look at this before you begin", tuple(_warned(plan, made))),
+        ("warned", say.NOTES, tuple(_warned(made))),
         ("needs", say.NEEDS, made.short.needs),
         ("steps", say.STEPS, (*_days(made.before), *made.short.steps)),
         ("wrong", "If it goes wrong", tuple(table_of(plan))),
@@ -297,24 +298,18 @@ def _described(one: Need) -> Phrase:
 # ------------------------------------------------------------ afterwards
 
 
-def _warned(plan: Judged, made: Contents) -> Iterator[Block]:
+def _warned(made: Contents) -> Iterator[Block]:
     """What the checker warns of: each sentence once, however many steps it is said of."""
     every = [one for one in made.findings if one.level == "warning" and not one.allowed]
     warned = [one for one in every if one.rule not in FOR_THE_WRITER]
     said = dict.fromkeys((one.sentence, one.remedy) for one in warned)
-    names = _hyphened(plan)
-    items = [sentences(*((Words(_as_words(text, names)),) for text in both)) for both in said]
+    items = [sentences(*((Words(text),) for text in both if text)) for both in said]
     if len(warned) < len(every):
         items.append((OTHERS,))
     if items:
         yield Listing(tuple(items))
-
-
-def _hyphened(plan: Judged) -> list[str]:
-    """The plan's own names that papers print as words: ``alum-pot``."""
-    flow = plan.flow
-    every = (*flow.lots, *flow.baths, *flow.pots, *flow.materials)
-    return sorted({name for thing in every if "-" in (name := plan.study.called(thing))})
+    if any(not remedy for _, remedy in said):
+        yield Para((SETTLE,))
 
 
 # What is amiss with the text alone, which whoever works from the paper cannot put right.
@@ -324,13 +319,6 @@ FOR_THE_WRITER = frozenset(
 OTHERS = "The checker has more to say to whoever wrote this method."
 # So many pots and tools, and no more, are told in one line.
 MOST_IN_A_LINE = 6
-
-
-def _as_words(text: str, names: list[str]) -> str:
-    """A sentence of the checker with the plan's names as the paper has them elsewhere."""
-    for name in sorted(names, key=len, reverse=True):
-        text = re.sub(rf"(?<![\w-]){re.escape(name)}(?![\w-])", spaced(name), text)
-    return text
 
 
 def _away(plan: Judged) -> Iterator[Block]:

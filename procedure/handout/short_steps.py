@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from procedure.flow import FlowNode
-from procedure.handout.numbered_steps import Told
+from procedure.handout.numbered_steps import Told, gap_cards
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import COVERED, LID_ON, WITHIN, step_parts
-from procedure.handout.ways_out import ITS_WATER, rinses_of_metal
 from procedure.model import Step
 from procedure.paper.blocks import StepCard
 from procedure.paper.pieces import Blank, Phrase, Words, phrase, plain_text, sentence, sentences
@@ -27,7 +26,6 @@ class Short:
         self.flow = telling.plan.flow
         self.unsaid: list[KnowHow] = list(know_how())
         self.last_main = ""
-        self.metal = rinses_of_metal(telling.plan)
 
     def cards(self, told: tuple[Told, ...]) -> tuple[StepCard, ...]:
         """The steps as cards, several together where they are one piece of work."""
@@ -36,7 +34,9 @@ class Short:
         while at < len(told):
             group = self._group(told, at)
             after = told[at + len(group)] if at + len(group) < len(told) else None
+            made += gap_cards(group[0].before)
             made.append(self._card(group, after))
+            made += gap_cards(group[-1].behind)
             at += len(group)
         return tuple(made)
 
@@ -56,7 +56,7 @@ class Short:
     def _goes_on(self, one: Told, other: Told) -> bool:
         """True where the second step is the same hands' next move on the same thing."""
         a, b = self.flow.nodes[one.node], self.flow.nodes[other.node]
-        if one.inner or other.inner or one.notes or one.turn != other.turn:
+        if one.inner or other.inner or one.notes or one.turn != other.turn or other.before:
             return False
         if not _plain(a.step) or not _plain(b.step) or not self._one_sentence(one):
             return False
@@ -145,11 +145,13 @@ class Short:
         if node.does.main and node.step.verb is not None:
             self.last_main = node.step.verb.name
         it, its = ("them", "their") if self.telling.many(node.lots) else ("it", "its")
-        metal: list[Phrase] = [(ITS_WATER,)] if node.id in self.metal else []
         manners = (word.text for word in node.step.manners)
         written = " ".join((*told.notes, *manners))
         says = (one.beside(written) for one in found)
-        return [*metal, *((said.format(it=it, its=its),) for said in says if said)]
+        return [
+            *((care,) for care in told.care),
+            *((said.format(it=it, its=its),) for said in says if said),
+        ]
 
     def _belongs(self, one: KnowHow, node: FlowNode, after: Told | None) -> bool:
         if one.kind == "effect":

@@ -19,6 +19,9 @@ LONGEST = 80
 LONGEST_NAME = 30
 # A heading names at most so many baths.
 MOST_NAMES = 3
+# Work that goes to and fro between baths has one heading where it has no more steps than these
+# (the project's choice: as many as go on half a printed page).
+LONGEST_STAGE = 16
 
 
 class Stage(NamedTuple):
@@ -86,7 +89,8 @@ def _heading(text: str) -> tuple[Phrase, Phrase]:
 def _by_verbs(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phrase, Phrase]]:
     """A heading where the work turns to another bath of mordant or colour, and at the finish.
 
-    Where the work goes to and fro between baths, they have one heading with all their names.
+    Where the work goes to and fro between baths, they have one heading with all their names;
+    where that would be very long, each turn to another bath has its own all the same.
     """
     mains = [(place, names) for place, step in enumerate(told) if (names := _names(telling, step))]
     parts: list[_Part] = []
@@ -134,16 +138,21 @@ def _together(
         ]
         for other in others:
             bound.update(range(min(place, other) + 1, max(place, other) + 1))
-    one: _Part | None = None
-    for place, part in enumerate(parts):
-        if one is not None and place in bound:
-            one.names += [name for name in part.names if name not in one.names]
+    groups: list[list[int]] = []
+    for place in range(len(parts)):
+        if groups and place in bound:
+            groups[-1].append(place)
+        else:
+            groups.append([place])
+    for group in groups:
+        steps = sum(1 for place in group for told in spans[place] for _ in told.every())
+        if len(group) > 1 and steps > LONGEST_STAGE:
+            yield from (parts[place] for place in group)
             continue
-        if one is not None:
-            yield one
-        one = part
-    if one is not None:
-        yield one
+        whole = parts[group[0]]
+        for place in group[1:]:
+            whole.names += [name for name in parts[place].names if name not in whole.names]
+        yield whole
 
 
 def _works_on(telling: Telling, span: tuple[Told, ...], mains: bool = False) -> dict[str, bool]:
@@ -210,7 +219,7 @@ def _start(telling: Telling, told: tuple[Told, ...], first: int, last: int) -> i
 def _finish(telling: Telling, told: tuple[Told, ...], last: int) -> int:
     """The first step after the last bath of colour at which fibre is washed for good."""
     for place in range(last + 1, len(told)):
-        does = telling.plan.flow.nodes[told[place].node].does
-        if does.washes or does.joins:
+        every = [telling.plan.flow.nodes[one.node].does for one in told[place].every()]
+        if any(does.washes or does.joins for does in every):
             return place
     return len(told)

@@ -4,37 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.facts.handling import hazards
 from procedure.handout.contents import telling_of
+from procedure.handout.metal_waters import metal_waters
 from procedure.model import Step
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, joined, sentence
 from procedure.pipeline import Judged
 from procedure.trace import Moment
 from procedure.vocabulary.thresholds import related
-
-METAL = "harmful metal"
-# Annex IV of Regulation (EC) No 1272/2008, P273: avoid release to the environment. That the
-# water of the rinses holds some of the metal, most of it the first, is common practice.
-ITS_WATER = "This water holds the metal too: collect it with the spent bath."
-
-
-def rinses_of_metal(plan: Judged) -> dict[int, str]:
-    """The first step that washes fibre after each bath of a harmful metal, with its material."""
-    met: dict[str, str] = {}
-    found: dict[int, str] = {}
-    for moment in plan.trace.moments:
-        node = moment.node
-        if node.does.washes_out:
-            for thing in [met.pop(lot) for lot in node.lots if lot in met]:
-                if thing not in found.values():
-                    found[node.id] = thing
-        elif node.does.meets_bath and moment.bath_before is not None:
-            for thing in moment.bath_before.contents:
-                made = plan.flow.materials.get(thing)
-                if made and any(entry.name == METAL for entry in hazards(made[0])):
-                    met |= dict.fromkeys(node.lots, thing)
-    return found
 
 
 def ways_out(plan: Judged) -> Iterator[Phrase]:
@@ -56,7 +33,7 @@ def ways_out(plan: Judged) -> Iterator[Phrase]:
     for words, baths in gone.items():
         where: Phrase = (Words(words),) if words else ("ask what your local rules allow",)
         yield sentence(joined(baths), ": ", where)
-    for thing in rinses_of_metal(plan).values():
+    for thing in _rinsed_out(plan):
         yield sentence(
             "The first rinse after the ",
             telling.real_name(thing),
@@ -73,3 +50,9 @@ def _gives_gas(plan: Judged, moment: Moment) -> bool:
     made = [plan.flow.materials.get(thing) for thing in (bath.contents if bath else ())]
     entries = [one[0].entry for one in made if one is not None]
     return any(one is not None and related("gives off", one.name) for one in entries)
+
+
+def _rinsed_out(plan: Judged) -> tuple[str, ...]:
+    """The materials of harmful metals of which a rinse holds some."""
+    waters = (one for one in metal_waters(plan).values() if not one.poured)
+    return tuple(dict.fromkeys(thing for one in waters for thing in one.things))

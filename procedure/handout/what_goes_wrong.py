@@ -17,13 +17,16 @@ def _met(plan: Judged) -> tuple[dict[str, set[str]], set[str]]:
     met: dict[str, set[str]] = {
         kind: set() for kind in ("dyestuff", "metal", "class", "effect", "role", "state")
     }
-    for material in used(plan).values():
+    colours = _colours_met(plan)
+    for thing, material in used(plan).items():
         entry = material.entry
         met["role"].update(material.roles)
         met["state"].add(material.state)
         if entry is None:
             continue
-        if entry.table == "dyestuffs":
+        # Madder that feeds a vat gives no red, and so has none of its troubles.
+        feeds = thing not in colours and bool({"food for ferment", "reducer"} & set(material.roles))
+        if entry.table == "dyestuffs" and not feeds:
             met["dyestuff"].add(entry.name)
             met["class"].add(entry.facts.get("dye_class", ""))
         metal = entry.facts.get("metal", "")
@@ -46,6 +49,12 @@ def _met(plan: Judged) -> tuple[dict[str, set[str]], set[str]]:
         for fibre in lot.fibres:
             classes |= _kinds(fibre)
     return met, classes
+
+
+def _colours_met(plan: Judged) -> set[str]:
+    """The dyestuffs that fibre takes up anywhere, by the plan's names."""
+    lots = (lot for moment in plan.trace.moments for lot in moment.after.lots.values())
+    return {thing for lot in lots for thing in lot.dyes}
 
 
 def _kinds(fibre: Entry) -> set[str]:

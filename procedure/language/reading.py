@@ -451,10 +451,12 @@ class _Reader:
 
     def parsed(self, start: str, tokens: list[Token]) -> Node | None:
         for token in tokens:
-            if len(token.text) > LONGEST_NAME and token.kind in ("NAME", "LABEL"):
+            # The colon of a label is no part of its name.
+            letters = len(token.name) if token.kind == "LABEL" else len(token.text)
+            if letters > LONGEST_NAME and token.kind in ("NAME", "LABEL"):
                 sentence = say(
                     "This name is {long} characters long; {most} is the most.",
-                    long=Count(Fraction(len(token.text))),
+                    long=Count(Fraction(letters)),
                     most=Count(Fraction(LONGEST_NAME)),
                 )
                 remedy = Says("Choose a shorter name.")

@@ -14,7 +14,16 @@ from procedure.model.everyday_sense import Known
 from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.quantity import Place, Quantity, number
 from procedure.model.to_quantities import place_of, quantity, span_of
-from procedure.model.types import Block, Item, Name, Procedure, Step, UnknownWord, Written
+from procedure.model.types import (
+    Block,
+    Item,
+    Name,
+    Procedure,
+    Step,
+    UnknownWord,
+    UnreadStep,
+    Written,
+)
 from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import Verb, near, vocabulary
 from procedure.vocabulary.everyday import everyday
@@ -34,7 +43,7 @@ class Steps:
         self.known = Known(made)
 
     def lines(self, lines: list[Line], section: str) -> list[Step | Block]:
-        """The steps and blocks of lines; one that could not be read is left out."""
+        """The steps and blocks of lines; one that could not be read only takes its number."""
         found: list[Step | Block] = []
         # The first and the last number of what the next “meanwhile” is done beside.
         going_on = (0, 0)
@@ -48,6 +57,9 @@ class Steps:
                 continue
             going_on = (self.number + 1, 0)
             if line.node is None:
+                self.number += 1
+                unread = UnreadStep(self.number, line.first.line, not line.block)
+                self.made.unread_steps.append(unread)
                 inner = self.lines(line.block, section)
                 found += inner  # the heading is faulty; its steps still count
                 continue
@@ -304,8 +316,8 @@ class Steps:
         return tuple(found)
 
     def _goes_with(self, last: Item, item: Item) -> bool:
-        """True for the silk of “alum 12 % of yarn and silk”."""
-        lots = self.made.lots
+        """True for the silk of “alum 12 % of yarn and silk”, both declared or parted off before."""
+        lots = {*self.made.lots, *self.known.lots}
         alone = item.name is not None and item.quantity is None and item.given is None
         return (
             alone

@@ -312,6 +312,17 @@ class Workshop(NamedTuple):
     materials: dict[str, Material]
 
 
+class UnreadStep(NamedTuple):
+    """A line among the steps that could not be read, with the number that it has all the same.
+
+    ``alone`` holds where no block that could be read is below it.
+    """
+
+    number: int
+    line: int
+    alone: bool
+
+
 class Procedure:
     """A whole procedure, as one file says it.
 
@@ -364,6 +375,7 @@ class Procedure:
         self.workshop = workshop
         self.brought: dict[str, Place] = {}
         self.unread: set[str] = set()
+        self.unread_steps: list[UnreadStep] = []
 
     def declared(self, name: str) -> Lot | Equipment | Material | None:
         """The declaration of that name, whatever its section."""

@@ -127,6 +127,12 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
     return f"{_range(decimal(_small(ends[0])), decimal(_small(ends[1])), 'oz')} ({grams})"
 
 
+def small_ounces(low: Fraction, high: Fraction) -> str:
+    """Grams as small parts of an ounce, to two figures: ``0.01 oz``."""
+    ounce = vocabulary().units["oz"].factor
+    return _range(decimal(_small(low / ounce)), decimal(_small(high / ounce)), "oz")
+
+
 def _quarters(value: Fraction) -> Fraction | None:
     """The nearest quarter, where that is what the number is; nought stays nought."""
     near = floor(value * 4 + Fraction(1, 2)) / Fraction(4)

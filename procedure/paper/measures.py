@@ -117,6 +117,11 @@ def _two_figures(value: Fraction) -> Fraction:
     return nearest(value, step)
 
 
+# A strength of fewer ounces in a gallon is told in grams (the project's choice: half an ounce is
+# the least that tenths of one are fine enough for).
+FEWEST_OUNCES = HALF
+
+
 @dataclass(frozen=True, slots=True)
 class Voice:
     """How a paper speaks: ``units`` metric, us, imperial or both; ``spelling`` british or us.
@@ -177,9 +182,18 @@ class Voice:
             units = vocabulary().units
             ounce = units["oz"].factor if small == "g" else units[f"{name} fl oz"].factor * 1000
             one = units[f"{name} gal"].factor / ounce
+            if 0 < high * one < FEWEST_OUNCES:
+                # No scale in ounces tells so little: as the grams that are weighed out.
+                return self._grams_a_gallon(low, high, small, name)
             low, high, unit = low * one, high * one, f"{ounces}/{name} gal"
         first, last = (decimal(_two_figures(end)) for end in (low, high))
         return f"{first if first == last else f'{first} to {last}'}{NARROW}{unit}"
+
+    def _grams_a_gallon(self, low: Fraction, high: Fraction, small: str, name: str) -> str:
+        gallon = vocabulary().units[f"{name} gal"].factor
+        first, last = (decimal(_two_figures(end * gallon)) for end in (low, high))
+        said = first if first == last else f"{first} to {last}"
+        return f"{said}{NARROW}{small}/{name} gal"
 
     @property
     def paper_size(self) -> str:

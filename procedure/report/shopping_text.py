@@ -9,7 +9,7 @@ from textwrap import fill
 from procedure.paper.measures import Voice
 from procedure.quantity.interval import Interval
 from procedure.quantity.number_words import ranged
-from procedure.weigh.shopping import Errand, Errands
+from procedure.weigh.shopping import Errand, Errands, in_hundredths
 
 HEADS = {
     "buy": "To buy",
@@ -17,7 +17,6 @@ HEADS = {
     "keep": "Kept from before",
     "stock": "In stock, and enough",
 }
-CENT = Fraction(1, 100)
 # Costs are told for so much fibre.
 HUNDRED_GRAMS, FOUR_OUNCES = Fraction(100), 4 * Fraction("28.349523125")
 
@@ -74,6 +73,8 @@ def _said(one: Errand, voice: Voice) -> str:
 
 def _costs(found: Errands, voice: Voice) -> Iterator[str]:
     if not found.costs:
+        if found.priced:
+            yield "No cost: no price in the workshop file is for any of these."
         return
     sums = " and ".join(money(cost, currency) for currency, cost in found.costs.items())
     lacking = dict.fromkeys(
@@ -99,5 +100,5 @@ def _list(names: Iterable[str]) -> str:
 
 def money(cost: Interval, currency: str) -> str:
     """A sum of money to the hundredth: ``4.20 EUR``, ``1.10 to 1.30``."""
-    low, high = (f"{float(round(end / CENT) * CENT):.2f}" for end in cost)
+    low, high = (f"{float(end):.2f}" for end in in_hundredths(cost))
     return f"{ranged(low, high)} {currency}".rstrip()

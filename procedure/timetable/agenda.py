@@ -137,7 +137,7 @@ def agenda(made: Timetable) -> Agenda:
                     here,
                     _left_going(made, windows[-1].closes),
                     _standing(made, windows[-1].closes),
-                    _wet(made, windows[-1].closes),
+                    waiting_wet(made, windows[-1].closes),
                     _too_long(made, windows[-1].closes),
                 )
             )
@@ -239,7 +239,7 @@ def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, str], ...]:
     return tuple(found)
 
 
-def _wet(made: Timetable, closes: int) -> tuple[str, ...]:
+def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
     """The lots that wait wet between two steps when the place closes."""
     found: dict[str, None] = {}
     for lag in made.work.lags:

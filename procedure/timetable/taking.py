@@ -6,14 +6,18 @@ workshop states no hours, 9:00 to 18:00 on every day and one pair of hands are s
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import lru_cache
 
-from procedure.collection.opening_hours import Hours
+from procedure.collection.opening_hours import Hours, times_of
 from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
-from procedure.quantity.number_words import listed
+from procedure.quantity.record import NamedTuple
+from procedure.timetable.agenda import waiting_wet
+from procedure.timetable.drafts import hindrances
 from procedure.timetable.from_plans import Drawn, work_of
 from procedure.timetable.planned import Stretch, Timetable
 from procedure.timetable.planned_words import span
@@ -21,7 +25,9 @@ from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.terms import Asked
+from procedure.timetable.too_short import why_too_short
 from procedure.timetable.unplannable import CannotPlan
+from procedure.timetable.unsure import stays
 from procedure.timetable.work import Work
 from procedure.timetable.written_out import turn_of, unrolled
 
@@ -30,19 +36,34 @@ _EFFORT = 0.05
 # A Monday; no date of it is ever shown.
 _SOME_MONDAY = datetime(2001, 1, 1)
 _USUAL_HOURS = "9:00-18:00"
+# Hours that a paper proposes, one after the other, where the usual ones are too short.
+_LONGER = ("8:00-20:00", "7:00-22:00")
+_WEEK = 7
 _PAIR = 2
 _FIVE, _TWO_HOURS, _TEN_HOURS = 5, 120, 600
-# What begins so many minutes after somebody has come begins with the day.
-_SOON = 30
 
 
-@dataclass(frozen=True, slots=True)
-class DayTaken:
+class Left(NamedTuple):
+    """A step that is left when a day is over: by its node, what becomes of it, until which day.
+
+    ``how`` is “goes on”, “dries” for fibre that is hung up, or “lies wet” for fibre whose soak
+    is over by then, which stays in its water until its next step; ``lots`` names that fibre.
+    """
+
+    node: int
+    how: str
+    day: int
+    lots: tuple[str, ...] = ()
+
+
+class DayTaken(NamedTuple):
     """A day on which someone is there: from and until which minute of the day they are.
 
     ``number`` counts calendar days from 1. ``nodes`` are the steps that begin on it, by their
-    nodes in the flow, in the order in which they begin; ``overnight`` are those that are
-    left going when it is over.
+    nodes in the flow, in the order in which they begin; ``left`` are those that are
+    left when it is over. ``seen_to`` are steps of days before that are looked at or ended by
+    hand, with the minute; ``wet`` are lots that wait wet between two steps until another day;
+    ``stays`` are steps whose baths are hot when the work is over, and until which minute.
     """
 
     number: int
@@ -50,7 +71,10 @@ class DayTaken:
     last: int
     hands_on: int
     nodes: tuple[int, ...]
-    overnight: tuple[int, ...]
+    left: tuple[Left, ...] = ()
+    seen_to: tuple[tuple[int, int], ...] = ()
+    wet: tuple[str, ...] = ()
+    stays: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +84,9 @@ class Taking:
     ``length`` are the minutes from its start to the end of its last step, nights and all, and
     ``shorter`` the same where what may be left out is, and repeats come as seldom as they may.
     ``hands_on`` are minutes of work, of one person or of several at once. ``begins`` gives the
-    day and the minute of the day at which a step first begins, by its node.
+    day and the minute of the day at which a step first begins, by its node. ``refused`` says
+    why it cannot be done in the hours of the workshop, or in the usual ones where it states none:
+    then the plan is for longer hours.
     """
 
     length: int
@@ -73,6 +99,7 @@ class Taking:
     people: int
     proven: bool
     supposed: tuple[str, ...]
+    refused: str = ""
 
     @property
     def sentences(self) -> tuple[str, ...]:
@@ -88,6 +115,8 @@ class Taking:
                 f"It can be done in one day: it takes {about(self.length)}, with "
                 f"{about(self.hands_on)} of hands-on work."
             ]
+        if self.refused:
+            said = [f"{self.refused} In the hours {self.hours} {_lowered(said[0])}"]
         if self.shorter < self.length:
             said.append(
                 "With what may be left out left out, and repeats as few as they may be, it takes "
@@ -105,22 +134,8 @@ class Taking:
         if node not in self.begins:
             return ""
         day, minute = self.begins[node]
-        return _clock(minute) if self.calendar_days == 1 else f"day {day}, {_clock(minute)}"
-
-    def day_in_words(self, day: DayTaken, numbers: dict[int, str], followed: dict[str, str]) -> str:
-        """A day's steps by their printed numbers, its hours, and what goes on at night.
-
-        ``followed`` are the titles of the procedures that are followed, by the printed number
-        of the step that does: 2.4 is a step of the one that step 2 follows, and is said to be.
-        A title is said once: it is taken out of them.
-        """
-        said = f"Day {day.number}, {_clock(day.first)} to {_clock(day.last, end=True)}"
-        numbers = {node: numbers[node] for node in numbers if node in self.begins}
-        minutes = {numbers[node]: self.begins[node][1] for node in numbers}
-        steps = _in_turn(day, numbers, minutes, followed)
-        said += f": {steps}" if steps else ": see to what has gone on"
-        left = _steps(day.overnight, numbers)
-        return f"{said}; {left} left going overnight." if left else f"{said}."
+        clock = five_minutes(minute)
+        return clock if self.calendar_days == 1 else f"day {day}, {clock}"
 
 
 def about(minutes: int) -> str:
@@ -141,90 +156,11 @@ def about(minutes: int) -> str:
     return f"about {days} days{rest}"
 
 
-def _in_turn(
-    day: DayTaken, numbers: dict[int, str], minutes: dict[str, int], followed: dict[str, str]
-) -> str:
-    """A day's steps in the order in which they begin, and when, but for what begins with it.
-
-    ``minutes`` is the minute of the day at which each step begins, by its printed number.
-    """
-    runs = _runs(day.nodes, numbers)
-    said: list[str] = []
-    for run in sorted(runs, key=lambda run: min(minutes[each] for each in run)):
-        begins = min(minutes[each] for each in run)
-        clock = "" if not said and begins - day.first <= _SOON else f"from {_clock(begins)} "
-        said.append(f"{clock}{_run_in_words(run, set(numbers.values()), followed)}")
-    return "; ".join(said)
+def _lowered(said: str) -> str:
+    return said[:1].lower() + said[1:]
 
 
-def _run_in_words(run: list[str], every: set[str], followed: dict[str, str]) -> str:
-    """Steps that follow one another: ``steps 1 and 2.1 to 2.4 (of “Alum on wool”)``.
-
-    What is followed from its first step to its last counts as the one step that follows it.
-    A title is said once: it is taken out of ``followed``.
-    """
-    whole = [_whole(number, set(run), every) for number in run]
-    level: list[list[str]] = []
-    for number in dict.fromkeys(whole):
-        if level and _above(level[-1][-1]) == _above(number):
-            level[-1].append(number)
-        else:
-            level.append([number])
-    said: list[str] = []
-    for numbers in level:
-        title = followed.pop(_above(numbers[0]), "")
-        pair = "and" if len(level) == 1 else "to"
-        said.append(f"{_from_to(numbers, pair)}{f' (of “{title}”)' if title else ''}")
-    return f"{'step' if len(set(whole)) == 1 else 'steps'} {listed(said)}"
-
-
-def _above(number: str) -> str:
-    """The printed number of the step that a step is within: 2 for 2.4, none for 2."""
-    return number.rpartition(".")[0]
-
-
-def _whole(number: str, there: set[str], every: set[str]) -> str:
-    """The number of the outermost followed step all of whose steps are there; or its own."""
-    parts = number.split(".")
-    for depth in range(1, len(parts)):
-        above = ".".join(parts[:depth])
-        inner = {each for each in every if each.startswith(f"{above}.")}
-        if inner <= there:
-            return above
-    return number
-
-
-def _from_to(numbers: list[str], pair: str) -> str:
-    """``4``, ``4 and 5``, ``4 to 8``; ``pair`` is the word between two."""
-    if len(numbers) == 1:
-        return numbers[0]
-    return f"{numbers[0]} {pair if len(numbers) == _PAIR else 'to'} {numbers[-1]}"
-
-
-def _steps(nodes: tuple[int, ...], numbers: dict[int, str]) -> str:
-    """Steps by their printed numbers, those that follow one another as “3 to 5”."""
-    runs = _runs(nodes, numbers)
-    said: list[str] = []
-    for run in runs:
-        said += [f"{run[0]} to {run[-1]}"] if len(run) > _PAIR else run
-    word = "step" if sum(map(len, runs)) == 1 else "steps"
-    return f"{word} {listed(said)}" if said else ""
-
-
-def _runs(nodes: tuple[int, ...], numbers: dict[int, str]) -> list[list[str]]:
-    """The printed numbers of steps, in lists of those that follow one another."""
-    places = {number: i for i, number in enumerate(dict.fromkeys(numbers.values()))}
-    there = sorted({numbers[each] for each in nodes if each in numbers}, key=places.__getitem__)
-    runs: list[list[str]] = []
-    for number in there:
-        if runs and places[runs[-1][-1]] + 1 == places[number]:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return runs
-
-
-def _clock(minute: int, end: bool = False) -> str:
+def five_minutes(minute: int, end: bool = False) -> str:
     """A time of day as a person plans it: to five minutes, rather early than late.
 
     An ``end`` is rather late. No plan of a dyer is truer than that.
@@ -236,19 +172,52 @@ def _clock(minute: int, end: bool = False) -> str:
 def time_taken(plan: Judged) -> Taking | str:
     """The time that a plan takes, or in a sentence why that cannot be told.
 
-    Solved where OR-Tools is there, else by the list rule.
+    Solved where OR-Tools is there, else by the list rule. Where the plan does not go into the
+    hours of its workshop, or into the usual ones, it is planned for longer hours, and
+    :attr:`Taking.refused` says why.
     """
+    if hindrances((plan,)):
+        return "How long it takes cannot be told before what is wrong with it is put right."
     stated = plan.study.workshop.opening if plan.study.workshop is not None else Opening()
-    asked = _asked(stated)
+    refused = ""
     try:
-        drawn = work_of([plan], asked)
-        made = made_once(drawn.work)
-        if isinstance(made, Unfit):
-            return f"It cannot be done in the hours of the workshop ({asked.hours_said})."
-        shorter = _shorter(plan, asked, drawn, made)
-    except (CannotPlan, NotKnown):
-        return "How long it takes cannot be told."
-    return _taking(plan, asked, made, shorter, drawn.supposed)
+        for hours, said in _hours_to_try(stated):
+            asked = _asked(stated, hours, said)
+            drawn = work_of([plan], asked)
+            made = made_once(drawn.work)
+            if isinstance(made, Timetable):
+                shorter = _shorter(plan, asked, drawn, made)
+                return _taking(plan, asked, made, shorter, drawn.supposed, refused)
+            refused = refused or _refusal(made, stated, said)
+    except CannotPlan as why:
+        return f"How long it takes cannot be told: {_first_line(why)}"
+    except NotKnown:
+        return "How long it takes cannot be told: no plan was found in the time."
+    return f"{refused} Nor is there a plan for it in longer hours, {_LONGER[-1]} on every day."
+
+
+def _first_line(why: CannotPlan) -> str:
+    """The first of the reasons, without a line of the file, which no reader of a paper has."""
+    said = re.sub(r"^Line \d+: ", "", str(why).split("\n")[0])
+    return said if said[:1] == "“" else _lowered(said)
+
+
+def _hours_to_try(stated: Opening) -> Iterator[tuple[Hours, str]]:
+    """The hours stated, or the usual ones; then longer ones, at last on every day."""
+    own = stated.hours or Hours()
+    if own.dates:
+        own = Hours(own.times)
+    yield own, stated.said or _USUAL_HOURS
+    for longer in _LONGER:
+        yield Hours(times_of(longer), own.weekdays), longer
+    if len(own.weekdays) < _WEEK:
+        yield Hours(times_of(_LONGER[-1])), f"{_LONGER[-1]}, every day"
+
+
+def _refusal(made: Unfit, stated: Opening, said: str) -> str:
+    """That it cannot be done in these hours, and why."""
+    whose = "the hours of the workshop" if stated.hours else "usual hours"
+    return f"It cannot be done in {whose} ({said}): {why_too_short(made.work)}."
 
 
 def days_of(plan: Judged) -> dict[int, int] | None:
@@ -268,10 +237,7 @@ def made_once(work: Work, length_alone: bool = False) -> Timetable | Unfit:
     return fitted(work, _EFFORT, length_alone, reasons=False).made
 
 
-def _asked(stated: Opening) -> Asked:
-    hours = stated.hours or Hours()
-    if hours.dates:
-        hours = Hours(hours.times)
+def _asked(stated: Opening, hours: Hours, said: str) -> Asked:
     open_days = [day for day in range(7) if day in hours.weekdays]
     first = next((day for day in open_days if (day - 1) % 7 not in hours.weekdays), open_days[0])
     opens = hours.times[0][0]
@@ -279,7 +245,7 @@ def _asked(stated: Opening) -> Asked:
     return Asked(
         begins,
         hours,
-        stated.said or _USUAL_HOURS,
+        said,
         hands=stated.people or ("you",),
         rings=stated.rings,
         line=stated.line,
@@ -301,7 +267,12 @@ def _shorter(plan: Judged, asked: Asked, drawn: Drawn, made: Timetable) -> int:
 
 
 def _taking(
-    plan: Judged, asked: Asked, made: Timetable, shorter: int, supposed: tuple[str, ...]
+    plan: Judged,
+    asked: Asked,
+    made: Timetable,
+    shorter: int,
+    supposed: tuple[str, ...],
+    refused: str,
 ) -> Taking:
     node_of = {turn.key: turn.node.id for turn in unrolled(plan).turns}
     nodes = {each.key: node_of[turn_of(each.key)] for each in made.placed}
@@ -311,22 +282,8 @@ def _taking(
     for each in sorted(made.placed, key=lambda place: (place.start, place.end, place.key)):
         day, minute = divmod(each.start + offset, 1440)
         begins.setdefault(nodes[each.key], (day + 1, minute))
-    days = []
-    for number in sorted({(piece.start + offset) // 1440 for piece in made.hands_on}):
-        pieces = [p for p in made.hands_on if (p.start + offset) // 1440 == number]
-        closes = max(w.closes for w in made.work.windows if w.day == number)
-        days.append(
-            DayTaken(
-                number + 1,
-                pieces[0].start + offset - 1440 * number,
-                max(piece.end for piece in (*pieces, *_hot_in(made, pieces[0].start, closes)))
-                + offset
-                - 1440 * number,
-                sum(piece.end - piece.start for piece in pieces),
-                tuple(node for node, (day, _) in begins.items() if day == number + 1),
-                _going(made, nodes, closes),
-            )
-        )
+    numbers = sorted({(piece.start + offset) // 1440 for piece in made.hands_on})
+    days = [_day_taken(plan, made, nodes, begins, number, offset) for number in numbers]
     last_day = (made.finish - 1 + offset) // 1440 + 1
     return Taking(
         made.finish - start,
@@ -339,6 +296,35 @@ def _taking(
         len(asked.hands),
         made.shortest,
         supposed,
+        refused,
+    )
+
+
+def _day_taken(
+    plan: Judged,
+    made: Timetable,
+    nodes: dict[str, int],
+    begins: dict[int, tuple[int, int]],
+    number: int,
+    offset: int,
+) -> DayTaken:
+    """What is done on a day, ``number`` from 0; the plan begins ``offset`` minutes into day 0."""
+    pieces = [p for p in made.hands_on if (p.start + offset) // 1440 == number]
+    windows = [window for window in made.work.windows if window.day == number]
+    opens, closes = windows[0].opens, max(window.closes for window in windows)
+    midnight = 1440 * number - offset
+    hot = _hot_in(made, pieces[0].start, closes)
+    seen_to = {nodes[p.key]: p.start - midnight for p in pieces if made.at[p.key].start < opens}
+    return DayTaken(
+        number + 1,
+        pieces[0].start - midnight,
+        max(piece.end for piece in (*pieces, *hot)) - midnight,
+        sum(piece.end - piece.start for piece in pieces),
+        tuple(node for node, (day, _) in begins.items() if day == number + 1),
+        tuple(_left(plan, made, nodes, closes, offset)),
+        tuple(seen_to.items()),
+        waiting_wet(made, closes),
+        tuple((nodes[each.key], each.end - midnight) for each in stays(made, windows)),
     )
 
 
@@ -347,7 +333,18 @@ def _hot_in(made: Timetable, opens: int, closes: int) -> list[Stretch]:
     return [each for each in made.hot if opens <= each.start and each.end <= closes]
 
 
-def _going(made: Timetable, nodes: dict[str, int], closes: int) -> tuple[int, ...]:
+def _left(
+    plan: Judged, made: Timetable, nodes: dict[str, int], closes: int, offset: int
+) -> Iterator[Left]:
     """What goes on when a day is over, what begins just as it closes among it."""
-    there = [each for each in made.placed if each.start <= closes < each.end]
-    return tuple(dict.fromkeys(nodes[each.key] for each in there))
+    there = {nodes[each.key]: each for each in made.placed if each.start <= closes < each.end}
+    opens = min((w.opens for w in made.work.windows if w.opens > closes), default=made.finish)
+    for node, each in there.items():
+        activity, does = made.work.activity[each.key], plan.flow.nodes[node].does
+        day = (each.end + offset) // 1440 + 1
+        how = "goes on"
+        if does.dries:
+            how = "dries"
+        elif does.wets and not activity.overnight and each.start + activity.lasting.most < opens:
+            how = "lies wet"
+        yield Left(node, how, day, activity.lots)

@@ -16,6 +16,14 @@ def trade_name(name: str) -> str:
     return _names().get(name, name)
 
 
+def with_capitals(text: str) -> str:
+    """A sentence in which names that begin with a capital have it: St John's wort."""
+    for name, in_full in _names().items():
+        if in_full.casefold() == name and name in text:
+            text = text.replace(name, in_full)
+    return text
+
+
 @cache
 def _names() -> dict[str, str]:
     return {row["name"]: row["in_full"] for row in rows("trade_names")}

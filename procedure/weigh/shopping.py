@@ -14,6 +14,7 @@ from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 from procedure.weigh.weighed import Total, Weighing
 
+CENT = Fraction(1, 100)
 FIRE = "a hotplate or a stove"
 
 
@@ -40,21 +41,34 @@ class Errand(NamedTuple):
 
 
 class Errands(NamedTuple):
-    """All errands of a plan, and what to have at hand. ``fibre`` is in grams, None if not known."""
+    """All errands of a plan, and what to have at hand. ``fibre`` is in grams, None if not known.
+
+    ``priced`` holds where the workshop has prices, be they of these things or of others.
+    """
 
     errands: tuple[Errand, ...]
     at_hand: tuple[str, ...]
     fibre: Fraction | None
+    priced: bool = False
 
     @property
     def costs(self) -> dict[str, Interval]:
-        """What the batch uses costs, by currency; only what has a price counts."""
+        """What the batch uses costs, by currency; only what has a price counts.
+
+        Each cost counts as it is printed, to the hundredth, so that whoever adds the list up
+        comes to the same sum.
+        """
         found: dict[str, Interval] = {}
         for one in self.errands:
             if one.cost is not None and not one.condition:
-                sum_ = found.get(one.currency)
-                found[one.currency] = one.cost if sum_ is None else sum_.plus(one.cost)
+                sum_, cost = found.get(one.currency), in_hundredths(one.cost)
+                found[one.currency] = cost if sum_ is None else sum_.plus(cost)
         return found
+
+
+def in_hundredths(cost: Interval) -> Interval:
+    """A sum of money to the hundredth: cents, pence, whatever the currency has."""
+    return Interval(*(round(end / CENT) * CENT for end in cost))
 
 
 def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = None) -> Errands:
@@ -72,7 +86,7 @@ def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = 
     weights = [one.grams for one in weighing.fibres if not one.of]
     known = [weight[1] for weight in weights if weight is not None]
     fibre = sum(known, Fraction(0)) if known and len(known) == len(weights) else None
-    return Errands(made, tuple(_at_hand(plan)), fibre)
+    return Errands(made, tuple(_at_hand(plan)), fibre, bool(prices))
 
 
 def _errand(
@@ -83,8 +97,9 @@ def _errand(
     real = found[0].in_full if found is not None else total.called
     own = found[0].name.text if found is not None else total.called
     names = _names(found[0], total.material) if found is not None else (own, total.material)
-    price = next((prices[name] for name in names if name in prices), None)
-    shelf = next((name for name in names if name in there), "")
+    meant = found[0].entry.name if found is not None and found[0].entry is not None else ""
+    price = prices.get(_key_of(names, meant, prices))
+    shelf = _key_of(names, meant, there)
     held = there.get(shelf)
     need = Interval(total.low, total.high) if total.kind and not total.gaps else None
     cost = missing = in_stock = None
@@ -118,6 +133,16 @@ def _errand(
         condition=total.condition,
         state=state,
     )
+
+
+def _key_of(names: tuple[str, ...], meant: str, table: Mapping[str, object]) -> str:
+    """The key under which a thing has its price or stock: one of its names, or another word for
+    it, as “alum” is for potassium alum; empty where it has none."""
+    found = next((name for name in names if name in table), "")
+    if found or not meant:
+        return found
+    known = ((key, vocabulary().material(key.replace("-", " "))) for key in table)
+    return next((key for key, entry in known if entry is not None and entry.name == meant), "")
 
 
 def _names(made: Material, called: str) -> tuple[str, ...]:

@@ -52,3 +52,36 @@ def test_a_vat_has_a_label_and_so_has_what_is_carried_away() -> None:
     assert "Bath of ferrous sulphate" not in labelled(f'{bath}discard a to "foul drain"')
     carried = f'{bath}discard a to "the collection point, in a can"'
     assert "Bath of ferrous sulphate 1 g/L" in labelled(carried)
+
+
+def test_no_danger_is_left_off_the_wall() -> None:
+    said = sheet(
+        "a: prepare in kettle with water 3 L, oxalic 3 g, iron 3 g, indigo 3 g, madder 3 g "
+        "stirring fixed\nadd copper 1 g to a\ndip yarn in a for 5 min\n"
+        'rinse yarn in tub with water 3 L\ndiscard a to "the hazardous waste point"\ndry yarn'
+    )
+    flat = " ".join(said.split())
+    for name in ("oxalic acid", "ferrous sulphate", "copper sulphate", "indigo", "madder"):
+        assert name in flat.split("of fibre")[0], name
+    assert "raises a dust" in flat and "Not for children" in flat
+    assert "This water holds the metal too" in flat
+    assert "these amounts for any weight of fibre" in flat and "· fixed" not in flat
+
+
+def test_what_is_lifted_is_lifted_from_its_bath() -> None:
+    said = sheet(
+        "gold-bath: prepare in kettle with water 3 L, weld 30 g\n"
+        "put yarn in gold-bath at 40 °C for 1 h\nlift yarn from gold-bath\ndry yarn"
+    )
+    assert "from the gold bath" in " ".join(said.split())
+
+
+def test_a_line_that_was_not_understood_is_on_the_wall_too() -> None:
+    said = sheet("wet out yarn in tub with water 5 L for 1 h\nfrobnicate yarn\ndry yarn")
+    assert "2  This step was not understood: “frobnicate yarn”." in said
+
+
+def test_a_wait_for_the_next_day_is_told_once() -> None:
+    said = sheet("a: prepare in kettle with water 3 L, weld 30 g\nstand a until-next-day covered")
+    flat = " ".join(said.split())
+    assert "until the next day" in flat and "until-next-day" not in flat

@@ -23,7 +23,7 @@ from procedure.handout import (
     shade_card,
     short,
 )
-from procedure.paper import in_markdown
+from procedure.paper import in_markdown, in_text
 from procedure.paper.blocks import Paper
 from procedure.paper.measures import Voice
 from procedure.report import shopping_text, weigh_json, weigh_text
@@ -190,3 +190,21 @@ def test_many_pots_are_a_short_list_those_alike_together(papers: dict[str, str])
     said = papers["handout"]
     assert "sad pot and third pot (each: 6 US gal stainless steel pot)" in said
     assert "tub (6 US gal plastic tub)" in said
+
+
+def test_a_name_with_a_capital_has_it_on_every_paper() -> None:
+    plan = procedure.read(
+        'procedure "Hedge red"\nfibre\n  yarn: wool yarn, 100 g, scoured\nequipment\n'
+        "  kettle: stainless steel pot, 15 L, for dyeing only\nmaterials\n"
+        "  wort: st john's wort, dried\nsteps\n"
+        "  bath: prepare in kettle with water 5 L, wort 200 g\n  put yarn in bath\n"
+        "  lift yarn from bath\n  dry yarn\n",
+        "example.dye",
+    )
+    for said in (
+        in_text.page(short.paper(plan, METRIC)),
+        in_text.page(bench.paper(bench.bench(plan, METRIC))),
+        in_text.page(labels_paper.paper(labels.labels(plan, METRIC))),
+        in_text.page(as_paper.paper(contents.contents(plan, METRIC))),
+    ):
+        assert "St John's wort" in said and "st john" not in said

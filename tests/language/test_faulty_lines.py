@@ -185,3 +185,10 @@ def test_a_slip_in_an_amount_is_told_there_and_not_where_reading_stops(
     assert (fault.line, fault.column, fault.to) == place_in(text.replace(was, now), told)
     assert f"“{told}”" in said(fault.sentence)
     assert meant in said(fault.remedy)
+
+
+def test_the_colon_of_a_label_is_no_part_of_its_name() -> None:
+    for letters, faults in ((60, 0), (61, 1)):
+        tree = read(f'procedure "x"\nfibre\n  {"a" * letters}: wool yarn, 50 g\n')
+        assert len(tree.faults) == faults
+        assert all("61 characters long" in said(fault.sentence) for fault in tree.faults)

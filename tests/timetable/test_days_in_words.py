@@ -1,6 +1,7 @@
 """A day of a plan in words: which steps begin when, and whose a followed step is."""
 
-from procedure.timetable.taking import DayTaken, Taking
+from procedure.timetable.days_in_words import day_in_words
+from procedure.timetable.taking import DayTaken, Left, Taking
 
 # Step 2 follows a procedure of three steps; steps 4 and 5 are done meanwhile.
 NUMBERS = {0: "1", 1: "2.1", 2: "2.2", 3: "2.3", 4: "3", 5: "4", 6: "5"}
@@ -11,22 +12,22 @@ def taking(*days: DayTaken, begins: dict[int, tuple[int, int]]) -> Taking:
 
 
 def test_a_followed_step_is_said_to_be_of_its_procedure_once() -> None:
-    first = DayTaken(1, 540, 720, 60, (0, 1, 2, 5, 6), (2,))
-    second = DayTaken(2, 540, 600, 60, (3, 4), ())
+    first = DayTaken(1, 540, 720, 60, (0, 1, 2, 5, 6), (Left(2, "goes on", 2),))
+    second = DayTaken(2, 540, 600, 60, (3, 4))
     begins = {0: (1, 540), 1: (1, 550), 2: (1, 560), 5: (1, 640), 6: (1, 650), 3: (2, 540)}
     begins[4] = (2, 560)
     made = taking(first, second, begins=begins)
     titles = {"2": "Alum on wool"}
-    assert made.day_in_words(first, NUMBERS, titles) == (
+    assert day_in_words(made, first, NUMBERS, titles) == (
         "Day 1, 9:00 to 12:00: steps 1 and 2.1 to 2.2 (of “Alum on wool”); from 10:40 steps "
         "4 and 5; step 2.2 left going overnight."
     )
-    assert made.day_in_words(second, NUMBERS, titles) == ("Day 2, 9:00 to 10:00: steps 2.3 and 3.")
+    assert day_in_words(made, second, NUMBERS, titles) == ("Day 2, 9:00 to 10:00: steps 2.3 and 3.")
 
 
 def test_what_is_followed_whole_on_a_day_counts_as_one_step() -> None:
-    day = DayTaken(1, 540, 720, 60, (0, 1, 2, 3, 4), ())
+    day = DayTaken(1, 540, 720, 60, (0, 1, 2, 3, 4))
     made = taking(day, begins={node: (1, 540 + 10 * node) for node in day.nodes})
     titles = {"2": "Alum on wool"}
-    assert made.day_in_words(day, NUMBERS, titles) == "Day 1, 9:00 to 12:00: steps 1 to 3."
+    assert day_in_words(made, day, NUMBERS, titles) == "Day 1, 9:00 to 12:00: steps 1 to 3."
     assert titles == {"2": "Alum on wool"}

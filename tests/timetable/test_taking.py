@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 import procedure
-from procedure.timetable.taking import Taking, made_once, time_taken
+from procedure.timetable.days_in_words import day_in_words
+from procedure.timetable.taking import DayTaken, Left, Taking, made_once, time_taken
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TANSY = EXAMPLES / "tansy-gold-and-moss.dye"
@@ -65,9 +66,75 @@ def test_the_hours_of_the_workshop_count(tmp_path: Path) -> None:
     assert "10 to 16, sat, sun" in made.sentences[-1]
 
 
-def test_what_cannot_be_planned_is_said_in_a_sentence(tmp_path: Path) -> None:
-    (tmp_path / "vatwright.toml").write_text('[workshop]\nhours = "10 to 11"\n')
+def in_hours(tmp_path: Path, hours: str, text: str) -> Taking | str:
+    if hours:
+        (tmp_path / "vatwright.toml").write_text(f'[workshop]\nhours = "{hours}"\n')
     file = tmp_path / "plan.dye"
-    file.write_text((EXAMPLES / "standard" / "alum-on-wool.dye").read_text(encoding="utf-8"))
-    said = time_taken(procedure.load(file))
-    assert isinstance(said, str) and "10 to 11" in said
+    file.write_text(text, encoding="utf-8")
+    return time_taken(procedure.load(file))
+
+
+def test_what_does_not_go_into_the_hours_is_planned_for_longer_ones(tmp_path: Path) -> None:
+    text = (EXAMPLES / "standard" / "alum-on-wool.dye").read_text(encoding="utf-8")
+    made = in_hours(tmp_path, "10 to 11", text)
+    assert isinstance(made, Taking) and made.days and made.hours == "8:00-20:00"
+    first = made.sentences[0]
+    assert "in the hours of the workshop (10 to 11): “mordant wool in bath” takes" in first
+    assert "for which somebody has to be there, and a day is" in first
+    assert "In the hours 8:00-20:00 it takes about" in first
+
+
+# Somebody is beside a bath that simmers, and a day from 9:00 to 18:00 has nine hours.
+LONG = """
+procedure "A long red"
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 30 L, lidded, for dyeing only
+  tub: plastic tub, 10 L, for dyeing only
+materials
+  madder: madder roots, dried
+steps
+  wet out yarn in tub with water 3 L for 1 h
+  bath: prepare in pot with water 20 L, madder 50 g at 30 °C
+  simmer bath at 85 °C for 10 h covered
+  dye yarn in bath from 30 °C to 85 °C over 45 min for 1 h covered
+  rinse yarn in tub with water 3 L
+  discard bath to "foul drain"
+"""
+
+
+def test_hours_that_no_workshop_states_are_not_said_to_be_its_own(tmp_path: Path) -> None:
+    made = in_hours(tmp_path, "", LONG)
+    assert isinstance(made, Taking)
+    said = made.sentences[0]
+    assert "of the workshop" not in said and made.days
+    assert said.startswith("It cannot be done in usual hours (9:00-18:00): “simmer bath” takes")
+
+
+def test_a_soak_that_is_over_is_fibre_that_stays_wet() -> None:
+    day = DayTaken(1, 540, 720, 60, (0, 1), (Left(0, "lies wet", 2, ("gold-skein",)),))
+    assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
+        "Day 1, 9:00 to 12:00: steps 1 and 2; the gold skein stays wet overnight."
+    )
+
+
+def test_what_hangs_to_dry_is_not_left_going() -> None:
+    day = DayTaken(1, 540, 720, 60, (0, 1), (Left(1, "dries", 2), Left(0, "goes on", 3)))
+    assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
+        "Day 1, 9:00 to 12:00: steps 1 and 2; step 2 left to dry until day 2; "
+        "step 1 left going until day 3."
+    )
+
+
+def test_wet_fibre_and_hot_baths_are_told_for_the_night() -> None:
+    day = DayTaken(2, 540, 720, 60, (1,), (), ((0, 545),), ("cloths",), ((1, 800),))
+    assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
+        "Day 2, 9:00 to 12:00: see to step 1; from 9:10 step 2; stay until 13:20: step 2 is hot "
+        "until then (plate off, lid on); the cloths wait wet overnight, squeezed out and covered."
+    )
+
+
+def _two_steps(day: DayTaken) -> Taking:
+    begins = {0: (1, 540), 1: (day.number, 550)}
+    return Taking(0, 0, 0, (day,), 2, begins, "9:00-18:00", 1, True, ())

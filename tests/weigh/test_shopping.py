@@ -160,3 +160,45 @@ def test_a_stock_is_used_once_and_by_what_it_is(
     assert "neutral detergent (called soap): 28 g; " not in told
     assert "neutral soap (called soap): 80 g; 100 g in stock" in told
     assert "madder roots (called krapp), dried: 60 g; 350 g in stock" in told
+
+
+PLAIN = """\
+fibre
+  yarn: wool yarn, 300 g, scoured
+equipment
+  pot: stainless steel pot, 12 L
+materials
+  mordant-salt: potassium alum
+  krapp: madder roots, dried
+steps
+  bath: prepare in pot with water 8 L, mordant-salt 33.4 g, krapp 33.4 g
+"""
+
+
+def listed(folder: Path, workshop: str, capsys: pytest.CaptureFixture[str]) -> str:
+    (folder / "plain.dye").write_text(PLAIN, "utf-8")
+    (folder / "vatwright.toml").write_text(workshop, "utf-8")
+    main(["weigh", str(folder / "plain.dye"), "--shop"])
+    return capsys.readouterr().out
+
+
+def test_a_price_is_found_by_any_word_for_the_thing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = listed(tmp_path, '[prices]\nalum = "4 EUR for 100 g"\n', capsys)
+    assert "what is used costs 1.34 EUR" in told
+    assert "No price is known for madder roots." in told
+
+
+def test_where_no_price_fits_it_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    told = listed(tmp_path, '[prices]\nindigo = "4 EUR for 100 g"\n', capsys)
+    assert "No cost: no price in the workshop file is for any of these." in told
+    assert "No cost" not in listed(tmp_path, '[stock]\nindigo = "10 g"\n', capsys)
+
+
+def test_the_sum_is_that_of_the_lines(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    # Each is 0.334: two lines of 0.33 come to 0.66, and not to the 0.67 of 0.668.
+    prices = '[prices]\nalum = "1 EUR for 100 g"\nmadder = "1 EUR for 100 g"\n'
+    told = listed(tmp_path, prices, capsys)
+    assert told.count("what is used costs 0.33 EUR") == 2
+    assert "What this batch uses costs 0.66 EUR" in told

@@ -1,0 +1,44 @@
+"""Sentences of the checker and of the timetable as papers have them: for a dyer, not a writer."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.findings import Finding
+from procedure.paper.pieces import spaced
+from procedure.pipeline import Judged
+from procedure.vocabulary.trade_names import with_capitals
+
+
+def names_as_words(plan: Judged, text: str) -> str:
+    """A sentence with the plan's own names as words: ``alum-pot`` is alum pot."""
+    flow = plan.flow
+    every = (*flow.lots, *flow.baths, *flow.pots, *flow.materials)
+    hyphened = {name for thing in every if "-" in (name := plan.study.called(thing))}
+    for name in sorted(hyphened, key=len, reverse=True):
+        text = re.sub(rf"(?<![\w-]){re.escape(name)}(?![\w-])", spaced(name), text)
+    return with_capitals(text)
+
+
+# What a remedy says to whoever writes the text: the words to write, in quotation marks, and
+# where to write them. Whoever works from the paper has no text to write in.
+_WRITTEN = re.compile(r":? “[^“”]*”(?= |[.,;]|$)")
+_AND_WRITE = re.compile(r"(,? and|,) write\b[^.;]*")
+_OTHERWISE_SAY = re.compile(r"; otherwise say\b[^.;]*")
+_FOR_A_WRITER = re.compile(
+    r"(write|say|name|end with|begin with|declare|state|did you mean|remove|put it in where|"
+    r"give it a)\b",
+    re.I,
+)
+SETTLE = "What is not said is to be settled before you begin."
+
+
+def for_a_dyer(plan: Judged, found: Finding) -> Finding:
+    """A finding as it speaks to whoever works from a paper: its sentence, and what to do.
+
+    Where its remedy is only words to write, it has none: :data:`SETTLE` is said of all of those.
+    """
+    remedy = _OTHERWISE_SAY.sub("", _AND_WRITE.sub("", found.remedy))
+    remedy = "" if _FOR_A_WRITER.match(remedy) else _WRITTEN.sub("", remedy)
+    sentence, remedy = (names_as_words(plan, text) for text in (found.sentence, remedy))
+    return found._replace(sentence=f"{sentence[:1].upper()}{sentence[1:]}", remedy=remedy)

@@ -1,0 +1,176 @@
+"""A day of a plan in words, for papers: which steps begin when, and what is left at night."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from procedure.paper.pieces import is_plural, spaced
+from procedure.quantity.number_words import in_words, listed
+from procedure.timetable.taking import DayTaken, Left, Taking, five_minutes
+
+_PAIR = 2
+# Of more lots than these only the number is told: the steps name them.
+_MOST_NAMED = 3
+# What begins so many minutes after somebody has come begins with the day.
+_SOON = 30
+
+
+def _with_article(lot: str) -> str:
+    return f"the {spaced(lot)}"
+
+
+def day_in_words(
+    taken: Taking,
+    day: DayTaken,
+    numbers: dict[int, str],
+    followed: dict[str, str],
+    the: Callable[[str], str] = _with_article,
+) -> str:
+    """A day's steps by their printed numbers, its hours, and what goes on or waits at night.
+
+    ``followed`` are the titles of the procedures that are followed, by the printed number
+    of the step that does: 2.4 is a step of the one that step 2 follows, and is said to be.
+    A title is said once: it is taken out of them. ``the`` gives a lot's name with its article,
+    as the paper has it elsewhere.
+    """
+    said = f"Day {day.number}, {five_minutes(day.first)} to {five_minutes(day.last, end=True)}"
+    numbers = {node: numbers[node] for node in numbers if node in taken.begins}
+    minutes = {numbers[node]: taken.begins[node][1] for node in numbers}
+    steps = _in_turn(day, numbers, minutes, followed)
+    said += f": {steps}" if steps else ": see to what has gone on"
+    for node, minute in day.stays:
+        if node in numbers:
+            said += (
+                f"; stay until {five_minutes(minute, end=True)}: step {numbers[node]} is hot "
+                "until then (plate off, lid on)"
+            )
+    for words in _left_in_words(taken, day, numbers, the):
+        said += f"; {words}"
+    if day.wet:
+        lots = [the(lot) for lot in day.wet]
+        wait = "wait" if _many(lots) else "waits"
+        said += f"; {_so_many(lots)} {wait} wet overnight, squeezed out and covered"
+    return f"{said}."
+
+
+def _left_in_words(
+    taken: Taking, day: DayTaken, numbers: dict[int, str], the: Callable[[str], str]
+) -> list[str]:
+    """What goes on at night, what dries, and what lies in its water though its soak is over."""
+    alike: dict[tuple[str, int], list[Left]] = {}
+    for one in day.left:
+        if one.node in numbers:
+            until = one.day if one.how == "goes on" and one.day > day.number + 1 else 0
+            alike.setdefault((one.how, until), []).append(one)
+    said = []
+    for (how, until), which in alike.items():
+        steps = _steps(tuple(one.node for one in which), numbers)
+        if how == "dries":
+            # Nobody comes for it: when it is dry is told where the list of days does not.
+            last = max(one.day for one in which)
+            dry = f" until day {last}" if last > taken.days[-1].number else ""
+            said.append(f"{steps} left to dry{dry}")
+        elif how == "lies wet":
+            lots = list(dict.fromkeys(the(lot) for one in which for lot in one.lots))
+            stay = "stay" if _many(lots) else "stays"
+            said.append(f"{_so_many(lots)} {stay} wet overnight")
+        else:
+            said.append(f"{steps} left going {f'until day {until}' if until else 'overnight'}")
+    return said
+
+
+def _so_many(lots: list[str]) -> str:
+    """Lots by their names; where they are many, how many they are."""
+    return listed(lots) if len(lots) <= _MOST_NAMED else f"{in_words(len(lots))} lots"
+
+
+def _many(lots: list[str]) -> bool:
+    return len(lots) != 1 or is_plural(lots[0])
+
+
+def _in_turn(
+    day: DayTaken, numbers: dict[int, str], minutes: dict[str, int], followed: dict[str, str]
+) -> str:
+    """A day's steps in the order in which they begin, and when, but for what begins with it.
+
+    ``minutes`` is the minute of the day at which each step begins, by its printed number.
+    """
+    found: list[tuple[int, str, list[str]]] = [
+        (minute, "at", [numbers[node]]) for node, minute in day.seen_to if node in numbers
+    ]
+    for run in _runs(day.nodes, numbers):
+        found.append((min(minutes[each] for each in run), "from", run))
+    said: list[str] = []
+    for begins, word, run in sorted(found, key=lambda each: (each[0], each[1])):
+        soon = not said and begins - day.first <= _SOON
+        clock = "" if soon else f"{word} {five_minutes(begins)} "
+        done = _run_in_words(run, set(numbers.values()), followed)
+        said.append(f"{clock}see to {done}" if word == "at" else f"{clock}{done}")
+    return "; ".join(said)
+
+
+def _run_in_words(run: list[str], every: set[str], followed: dict[str, str]) -> str:
+    """Steps that follow one another: ``steps 1 and 2.1 to 2.4 (of “Alum on wool”)``.
+
+    What is followed from its first step to its last counts as the one step that follows it.
+    A title is said once: it is taken out of ``followed``.
+    """
+    whole = [_whole(number, set(run), every) for number in run]
+    level: list[list[str]] = []
+    for number in dict.fromkeys(whole):
+        if level and _above(level[-1][-1]) == _above(number):
+            level[-1].append(number)
+        else:
+            level.append([number])
+    said: list[str] = []
+    for numbers in level:
+        title = followed.pop(_above(numbers[0]), "")
+        pair = "and" if len(level) == 1 else "to"
+        said.append(f"{_from_to(numbers, pair)}{f' (of “{title}”)' if title else ''}")
+    return f"{'step' if len(set(whole)) == 1 else 'steps'} {listed(said)}"
+
+
+def _above(number: str) -> str:
+    """The printed number of the step that a step is within: 2 for 2.4, none for 2."""
+    return number.rpartition(".")[0]
+
+
+def _whole(number: str, there: set[str], every: set[str]) -> str:
+    """The number of the outermost followed step all of whose steps are there; or its own."""
+    parts = number.split(".")
+    for depth in range(1, len(parts)):
+        above = ".".join(parts[:depth])
+        inner = {each for each in every if each.startswith(f"{above}.")}
+        if inner <= there:
+            return above
+    return number
+
+
+def _from_to(numbers: list[str], pair: str) -> str:
+    """``4``, ``4 and 5``, ``4 to 8``; ``pair`` is the word between two."""
+    if len(numbers) == 1:
+        return numbers[0]
+    return f"{numbers[0]} {pair if len(numbers) == _PAIR else 'to'} {numbers[-1]}"
+
+
+def _steps(nodes: tuple[int, ...], numbers: dict[int, str]) -> str:
+    """Steps by their printed numbers, those that follow one another as “3 to 5”."""
+    runs = _runs(nodes, numbers)
+    said: list[str] = []
+    for run in runs:
+        said += [f"{run[0]} to {run[-1]}"] if len(run) > _PAIR else run
+    word = "step" if sum(map(len, runs)) == 1 else "steps"
+    return f"{word} {listed(said)}" if said else ""
+
+
+def _runs(nodes: tuple[int, ...], numbers: dict[int, str]) -> list[list[str]]:
+    """The printed numbers of steps, in lists of those that follow one another."""
+    places = {number: i for i, number in enumerate(dict.fromkeys(numbers.values()))}
+    there = sorted({numbers[each] for each in nodes if each in numbers}, key=places.__getitem__)
+    runs: list[list[str]] = []
+    for number in there:
+        if runs and places[runs[-1][-1]] + 1 == places[number]:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return runs
