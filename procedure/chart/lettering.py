@@ -7,10 +7,15 @@ it is drawn.
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import unicodedata
+from collections.abc import Iterator
+from contextvars import ContextVar
 from functools import cache
 from pathlib import Path
+
+from procedure.paper.letters import readable
 
 SMALL = 7.0
 HEADING = 9.0
@@ -122,12 +127,34 @@ def _pieces(word: str, room: float, size: float, bold: bool) -> list[str]:
 # What would turn the direction of the words around it.
 _TURNING = frozenset(map(chr, [*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F]))
 UNPRINTABLE = "\ufffd"
+# Words in letters that no font has, with what is written for them, while a picture is made: what
+# reads the letters of an SVG or a DOT file has fonts of its own.
+_HERE: ContextVar[dict[str, str] | None] = ContextVar("words without a font", default=None)
+
+
+@contextlib.contextmanager
+def with_fonts_of_here(written: dict[str, str]) -> Iterator[None]:
+    """Within it, words without a font are written in Latin letters, and put into ``written``."""
+    before = _HERE.set(written)
+    try:
+        yield
+    finally:
+        _HERE.reset(before)
+
+
+def without_fonts() -> dict[str, str]:
+    """The words without a font that have been met so far, each with what is written for it."""
+    return _HERE.get() or {}
 
 
 def clean(text: str) -> str:
     """A text that any paper can carry: control characters and the like become one mark."""
     if text.isascii() and text.isprintable():
         return text
+    written = _HERE.get()
+    if written is not None:
+        text, more = readable(text, embedded=False)
+        written.update(more)
     return "".join(map(_printed, text))
 
 
