@@ -147,7 +147,9 @@ def _times(block: Block) -> str:
 def _heading(step: Step) -> str:
     if step.verb is None:
         words = step.words.text if step.words else ""
-        return f"follow “{words}”" if step.kind == "follow" else f"do: {words}"
+        if step.kind == "follow":
+            return f"follow “{words.rsplit('/', 1)[-1].removesuffix('.dye')}”"
+        return f"do: {words}"
     objects = _objects(step.objects)
     if step.does.prepares and step.label is not None:
         objects = step.label.text
@@ -194,11 +196,14 @@ def _where(step: Step) -> list[str]:
     for word, thing in (("on", step.on), ("through", step.through)):
         if thing is not None:
             lines.append(f"{word} {thing.text}")
-    if step.kind == "follow":
-        if step.words is not None:
-            lines.append(f"“{step.words.text.rsplit('/', 1)[-1]}”")
-        lines += [f"with {i.given.text} as its {_said(i)}" for i in step.using if i.given]
+    if step.kind == "follow":  # what it follows is its heading: a title, and no name of a file
+        lines += [_given(i.given.text, _said(i)) for i in step.using if i.given]
     return lines
+
+
+def _given(here: str, there: str) -> str:
+    """What a followed procedure is given, and what it is called there where that differs."""
+    return f"with {here}" + (f" as its {there}" if there != here else "")
 
 
 def _asides(step: Step, spelling: str) -> list[str]:
