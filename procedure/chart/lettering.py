@@ -40,7 +40,7 @@ def width(text: str, size: float, bold: bool = False) -> float:
 
 def _share(letter: str, bold: bool) -> float:
     """About how wide a letter is that is not in the table, as a share of the size."""
-    if unicodedata.combining(letter):
+    if unicodedata.combining(letter) or unicodedata.category(letter) == "Cf":
         return 0.0
     if ord(letter) > 0x2E7F or unicodedata.east_asian_width(letter) in ("W", "F"):
         return 1.05
