@@ -29,6 +29,8 @@ Some sizes between (8 points) are made larger by more than that: measured in its
 """
 
 LONGEST_UNIT = 5
+# After these a line does not end: “= 6 L”, “30 : 1”, “day 3”.
+_GO_ON = frozenset(("=", ":", "day", "step", "line"))
 _UNIT_STARTS = frozenset("°%gkmLhdslo")
 
 
@@ -95,12 +97,13 @@ def at_most(lines: list[str], most: int) -> tuple[str, ...]:
 
 
 def _units(text: str) -> list[str]:
-    """The words of a text; a number stays with its unit, and with the sign before it."""
+    """The words of a text; a number stays with its unit, and with what goes before it."""
     words: list[str] = []
     for word in text.split():
         before = words[-1] if words else ""
         number = before[-1:].isdigit() and len(word) <= LONGEST_UNIT and not word[:1].isdigit()
-        if (number and word[:1] in _UNIT_STARTS) or before == "=":
+        joined = before.rpartition(" ")[2] in _GO_ON or word == ":"
+        if (number and word[:1] in _UNIT_STARTS) or (words and joined):
             words[-1] = f"{before} {word}"
         else:
             words.append(word)

@@ -7,7 +7,7 @@ amounts, the numbers behind a word (``overnight``), heats on the reader's own sc
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from fractions import Fraction
 from types import MappingProxyType
 
@@ -178,19 +178,25 @@ def _said(item: Item) -> str:
 
 def _details(step: Step, moments: list[Moment], reader: Reader, materials: Materials) -> list[str]:
     """Where it happens, with what, how hot and how long, then what else the writer said."""
-    lines = _where(step)
+    lots = {lot.rsplit(".", 1)[-1].rsplit(":", 1)[-1] for m in moments for lot in m.before.lots}
+    lines = _where(step, lots)
     lines += _amounts(step, moments, reader, materials)
     lines.append(_heats(step, moments))
     lines.append(_times_of(step))
     return lines + _asides(step, reader.spelling)
 
 
-def _where(step: Step) -> list[str]:
+def _where(step: Step, lots: Collection[str]) -> list[str]:
+    """Where it happens; ``lots`` are those that are there, into which nothing is put but onto."""
     lines: list[str] = []
     if step.within is not None:
         lines.append(f"in {_item(step.within)}")
     if step.into:
-        lines.append(f"into {listed([_item(item) for item in step.into])}")
+        onto = not step.does.makes_lots and all(
+            item.name is not None and item.name.text in lots for item in step.into
+        )
+        word = "onto" if onto else "into"
+        lines.append(f"{word} {listed([_item(item) for item in step.into])}")
     if step.source is not None and not _is_heat(step.source):
         lines.append(f"from {_item(step.source)}")
     for word, thing in (("on", step.on), ("through", step.through)):
