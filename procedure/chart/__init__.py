@@ -7,17 +7,21 @@ figures to rows of a grid; rows to sheets; sheets to DOT; DOT to a picture.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import nullcontext
 from typing import TYPE_CHECKING
 
 from procedure.chart.render import NoGraphviz, NotDrawn
 
 if TYPE_CHECKING:
+    from procedure.chart.layout import LaidOut
     from procedure.chart.sheet import Sheet
     from procedure.pipeline import Judged
 
 __all__ = ["FORMS", "LANES", "SHEETS", "NoGraphviz", "NotDrawn", "draw"]
 
 FORMS = ("svg", "png", "pdf", "dot")
+# Drawn with the fonts of the machine; the others are read with those of whoever reads them.
+PICTURES = ("png", "pdf")
 LANES = ("both", "lot", "pot", "none")
 SHEETS = ("a4", "letter", "roll")
 
@@ -48,6 +52,7 @@ def draw(
     overview: bool = False,
     folded: bool = False,
     on_days: Mapping[int, int] | None = None,
+    written: dict[str, str] | None = None,
 ) -> bytes | str:
     """Draw a plan as ``svg`` or ``dot`` (text), ``png`` or ``pdf`` (bytes).
 
@@ -59,18 +64,19 @@ def draw(
     (``rinse``, ``scour.rinse``) or a line of the plan; ``overview`` folds the plan onto one
     sheet; ``folded`` draws each repeat as one symbol. ``on_days`` gives the day, from 1, on which
     each node of the flow begins, for the axis at the side; left out, days are counted by the
-    nights that are written, and an empty one leaves the axis out. Raises :class:`NotThere`, a
+    nights that are written, and an empty one leaves the axis out. Into
+    ``written`` go the words of a PNG or PDF that no font has the letters of, each with what
+    stands for it. Raises :class:`NotThere`, a
     ``ValueError``, for a lot or step that is not there, ``ValueError`` for any other word,
     :class:`NoGraphviz` or :class:`NotDrawn` where there is no picture.
     """
     for given, known in ((form, FORMS), (lanes, LANES), (sheet, SHEETS)):
         if given not in known:
             raise ValueError(f"“{given}” is none of {', '.join(known)}")
-    from procedure.chart import dot as language
-    from procedure.chart import papers, render
     from procedure.chart.choice import Choice
     from procedure.chart.layout import How, laid_out
-    from procedure.chart.paper import MARGIN
+    from procedure.chart.lettering import with_fonts_of_here
+    from procedure.paper.letters import without_a_font
 
     whole = not (overview or only or start or end)
     if whole and len(plan.study.moments) > MOST_STEPS:
@@ -79,9 +85,20 @@ def draw(
             f"more than {MOST_STEPS:,}. Draw a part (--only, --from, --to), or an --overview"
         )
     how = How(lanes, sheet, opened and not overview, at_least, trimmed=False, on_days=on_days)
-    chart = laid_out(
-        plan, how._replace(choice=Choice(only, start, end), overview=overview, folded=folded)
-    )
+    how = how._replace(choice=Choice(only, start, end), overview=overview, folded=folded)
+    written = {} if written is None else written
+    if form in PICTURES:
+        without_a_font(plan.text, embedded=False)  # all at once, not line by line
+    with with_fonts_of_here(written) if form in PICTURES else nullcontext():
+        chart = laid_out(plan, how)
+        return _printed(chart, form)
+
+
+def _printed(chart: LaidOut, form: str) -> bytes | str:
+    from procedure.chart import dot as language
+    from procedure.chart import papers, render
+    from procedure.chart.paper import MARGIN
+
     if form == "pdf":
         pages = [language.dot([one], chart.title, MARGIN) for one in chart.sheets]
         drawn = [render.render(page, "pdf") for page in pages]

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from procedure.chart.lettering import clean, height
 from procedure.chart.sheet import EDGE, Shape, Sheet, Words, box
 from procedure.chart.symbols import Point, lines
+from procedure.paper.letters import set_apart
 
 if TYPE_CHECKING:
     import graphviz
@@ -193,7 +194,7 @@ def _words(graph: graphviz.Digraph, pen: _Pen, words: Words, at: Point, prefix: 
         name = prefix + words.name + (f" line {place + 1}" if place else "")
         graph.node(
             name,
-            label=_not_markup(escaped(line) + ("" if words.centred else "\\l")),
+            label=_not_markup(set_apart(escaped(line)) + ("" if words.centred else "\\l")),
             pos=pen.at((words.x + words.w / 2, y + tall / 2), at),
             width=f"{words.w / 72:.4f}",
             height=f"{tall / 72:.4f}",

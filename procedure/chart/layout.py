@@ -21,7 +21,7 @@ from procedure.chart.placed_symbols import Drawing, figures, spelling_of_flow
 from procedure.chart.plotted import Plotted, beside_each_other
 from procedure.chart.rows import rows
 from procedure.chart.sheet import Sheet
-from procedure.chart.signs import signs
+from procedure.chart.signs_of_steps import signs
 from procedure.chart.threads import Thread, kept, threads
 from procedure.chart.tints import Changes, Tint, tints
 from procedure.facts.handling import deadly_words

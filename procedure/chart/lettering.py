@@ -7,10 +7,15 @@ it is drawn.
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import unicodedata
+from collections.abc import Iterator
+from contextvars import ContextVar
 from functools import cache
 from pathlib import Path
+
+from procedure.paper.letters import readable
 
 SMALL = 7.0
 HEADING = 9.0
@@ -24,6 +29,8 @@ Some sizes between (8 points) are made larger by more than that: measured in its
 """
 
 LONGEST_UNIT = 5
+# After these a line does not end: “= 6 L”, “30 : 1”, “day 3”.
+_GO_ON = frozenset(("=", ":", "day", "step", "line"))
 _UNIT_STARTS = frozenset("°%gkmLhdslo")
 
 
@@ -35,7 +42,7 @@ def width(text: str, size: float, bold: bool = False) -> float:
 
 def _share(letter: str, bold: bool) -> float:
     """About how wide a letter is that is not in the table, as a share of the size."""
-    if unicodedata.combining(letter):
+    if unicodedata.combining(letter) or unicodedata.category(letter) == "Cf":
         return 0.0
     if ord(letter) > 0x2E7F or unicodedata.east_asian_width(letter) in ("W", "F"):
         return 1.05
@@ -90,12 +97,13 @@ def at_most(lines: list[str], most: int) -> tuple[str, ...]:
 
 
 def _units(text: str) -> list[str]:
-    """The words of a text; a number stays with its unit, and with the sign before it."""
+    """The words of a text; a number stays with its unit, and with what goes before it."""
     words: list[str] = []
     for word in text.split():
         before = words[-1] if words else ""
         number = before[-1:].isdigit() and len(word) <= LONGEST_UNIT and not word[:1].isdigit()
-        if (number and word[:1] in _UNIT_STARTS) or before == "=":
+        joined = before.rpartition(" ")[2] in _GO_ON or word == ":"
+        if (number and word[:1] in _UNIT_STARTS) or (words and joined):
             words[-1] = f"{before} {word}"
         else:
             words.append(word)
@@ -122,12 +130,34 @@ def _pieces(word: str, room: float, size: float, bold: bool) -> list[str]:
 # What would turn the direction of the words around it.
 _TURNING = frozenset(map(chr, [*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F]))
 UNPRINTABLE = "\ufffd"
+# Words in letters that no font has, with what is written for them, while a picture is made: what
+# reads the letters of an SVG or a DOT file has fonts of its own.
+_HERE: ContextVar[dict[str, str] | None] = ContextVar("words without a font", default=None)
+
+
+@contextlib.contextmanager
+def with_fonts_of_here(written: dict[str, str]) -> Iterator[None]:
+    """Within it, words without a font are written in Latin letters, and put into ``written``."""
+    before = _HERE.set(written)
+    try:
+        yield
+    finally:
+        _HERE.reset(before)
+
+
+def without_fonts() -> dict[str, str]:
+    """The words without a font that have been met so far, each with what is written for it."""
+    return _HERE.get() or {}
 
 
 def clean(text: str) -> str:
     """A text that any paper can carry: control characters and the like become one mark."""
     if text.isascii() and text.isprintable():
         return text
+    written = _HERE.get()
+    if written is not None:
+        text, more = readable(text, embedded=False)
+        written.update(more)
     return "".join(map(_printed, text))
 
 

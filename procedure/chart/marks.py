@@ -35,6 +35,7 @@ def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
         procedure.key: procedure.section_lines.get("steps", (0, 0))
         for procedure in drawing.flow.procedures
     }
+    titles = {one.key: one.title for one in drawing.flow.procedures}
     said: list[tuple[int, str]] = []
     on: dict[int, dict[str, list[int]]] = {}
     counts = dict.fromkeys(LEVELS, 0)
@@ -44,7 +45,9 @@ def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
         key = _figure_of(finding, starts, spans)
         where = f"line {finding.line}"
         if finding.file != drawing.flow.procedure.file:
-            where = f"{finding.file}, {where}"
+            title = titles.get(finding.key)
+            name = finding.file.replace("\\", "/").rsplit("/", 1)[-1]
+            where += f" of {f'“{title.text}”' if title is not None else name}"
         if key is not None:
             about[number] = key
             on.setdefault(key, {}).setdefault(finding.level, []).append(number)

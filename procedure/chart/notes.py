@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from procedure.chart.drawn_rows import draw_sign
-from procedure.chart.lettering import HEADING, clean, height, width, wrap
+from procedure.chart.lettering import HEADING, clean, height, width, without_fonts, wrap
 from procedure.chart.marks import Marks
 from procedure.chart.sheet import INK, PAPER, Line, Shape, Sheet, Words, box
 from procedure.chart.symbols import lines, outline, symbols
 from procedure.paper.hazard_signs import called
+from procedure.paper.letters import told
 from procedure.quantity.record import NamedTuple
 from procedure.wording.spelling import in_spelling
 
@@ -198,6 +199,9 @@ def below(marks: Marks, room: float, size: float, lighter: int, elsewhere: int) 
         are = "are" if lighter > 1 else "is"
         text = f"{lighter} lighter remark{s} of the checker {are} not shown."
         found.append(_paragraph("lighter findings", text, room, size))
+    written = without_fonts()
+    if written:
+        found.append(_paragraph("letters", told(written, on_paper=True), room, size))
     found.append(_paragraph("caution", CAUTION, room, SIZE))
     return found
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from procedure.chart.cells import SMALLEST, Cell, cell, names_of
 from procedure.chart.grid import NAME, NARROWEST, Grid
 from procedure.chart.lanes import Lanes, own_name, runs
-from procedure.chart.lettering import at_most, clean, height, wrap
+from procedure.chart.lettering import at_most, clean, height, width, wrap
 from procedure.chart.placed_symbols import Drawing, Figure
 from procedure.chart.threads import Place, Thread
 from procedure.chart.tints import Changes, Tint
@@ -26,6 +26,7 @@ AIR_OF_JOIN = 3.0
 NO_ROOM = 15.0
 # A name is cut off only beyond so many lines; the words beside the steps then have it whole.
 MOST_NAME_LINES = 8
+MOST_WHOLE_LINES = 4
 NAMED = ("lot", "bath", "material")
 # A loop or a fibre that comes in is not parted from what follows it, if that has room.
 WITH_NEXT = ("loop begin", "decision", "terminator", "data")
@@ -171,8 +172,40 @@ def shared_name(names: list[str], counted: bool = True) -> str:
 
 
 def in_lines(name: str, room: float, bold: bool = False) -> tuple[str, ...]:
-    """A name in lines of the smallest letters, whole unless it is absurdly long."""
-    return at_most(wrap(name, room, NAME, bold), MOST_NAME_LINES)
+    """A name in lines of the smallest letters, whole unless it is absurdly long.
+
+    Of a name with many words the first and the last are left, which mostly tell it from others:
+    ``left-plain-without-an-after-bath`` is left…bath. The step that makes it has all of it.
+    """
+    whole = wrap(name, room, NAME, bold)
+    if len(whole) <= MOST_WHOLE_LINES:
+        return tuple(whole)
+    lines = [""]
+    for part in name.split(" "):
+        for place, word in enumerate(_ends(part)):
+            shown = _cut(word, room, bold)
+            gap = " " if lines[-1] and not place else ""
+            if lines[-1] and width(lines[-1] + gap + shown, NAME, bold) > room:
+                lines.append(shown)
+            else:
+                lines[-1] += gap + shown
+    return at_most(lines, MOST_NAME_LINES)
+
+
+def _ends(part: str) -> list[str]:
+    """A part of a name as the first and the last of its words, where it has more than two."""
+    words = part.replace("-", "- ").split()
+    return words if len(words) < 3 else [words[0].rstrip("-") + "…", words[-1]]
+
+
+def _cut(word: str, room: float, bold: bool) -> str:
+    """As much of a word as a line has room for."""
+    if width(word, NAME, bold) <= room:
+        return word
+    stem = word.rstrip("-…")
+    while len(stem) > 1 and width(stem + "…", NAME, bold) > room:
+        stem = stem[:-1]
+    return stem + "…"
 
 
 Room = Callable[[int], tuple[float, float]]

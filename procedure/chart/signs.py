@@ -7,15 +7,11 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from procedure.chart.symbols import Outline, Point
-from procedure.facts.handling import handled
-from procedure.paper.hazard_signs import pictograms, picture
+from procedure.paper.hazard_signs import picture
 from procedure.quantity.record import NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
     from xml.etree.ElementTree import Element
-
-    from procedure.facts.study import Study
 
 CLEAR = ("none", "")
 _NAMED = {
@@ -39,22 +35,6 @@ class _Style(NamedTuple):
     fill: str = "#000000"
     stroke: str = "none"
     width: float = 1.0
-
-
-def signs(study: Study, stands_for: Mapping[int, int]) -> dict[int, tuple[str, ...]]:
-    """The GHS codes (GHS01 to GHS09) of what each figure has people handle, by its key."""
-    met: dict[int, dict[str, object]] = {}
-    for one in handled(study):
-        key = stands_for.get(one.moment.node.id)
-        if key is not None:
-            for entry in one.hazards:
-                if entry.table == "ghs":
-                    met.setdefault(key, {})[entry.name] = entry
-    return {
-        key: shown
-        for key, entries in met.items()
-        if (shown := pictograms(list(entries.values())))  # type: ignore[arg-type]
-    }
 
 
 @cache

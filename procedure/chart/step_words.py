@@ -7,7 +7,7 @@ amounts, the numbers behind a word (``overnight``), heats on the reader's own sc
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from fractions import Fraction
 from types import MappingProxyType
 
@@ -147,7 +147,9 @@ def _times(block: Block) -> str:
 def _heading(step: Step) -> str:
     if step.verb is None:
         words = step.words.text if step.words else ""
-        return f"follow “{words}”" if step.kind == "follow" else f"do: {words}"
+        if step.kind == "follow":
+            return f"follow “{words.rsplit('/', 1)[-1].removesuffix('.dye')}”"
+        return f"do: {words}"
     objects = _objects(step.objects)
     if step.does.prepares and step.label is not None:
         objects = step.label.text
@@ -176,29 +178,38 @@ def _said(item: Item) -> str:
 
 def _details(step: Step, moments: list[Moment], reader: Reader, materials: Materials) -> list[str]:
     """Where it happens, with what, how hot and how long, then what else the writer said."""
-    lines = _where(step)
+    lots = {lot.rsplit(".", 1)[-1].rsplit(":", 1)[-1] for m in moments for lot in m.before.lots}
+    lines = _where(step, lots)
     lines += _amounts(step, moments, reader, materials)
     lines.append(_heats(step, moments))
     lines.append(_times_of(step))
     return lines + _asides(step, reader.spelling)
 
 
-def _where(step: Step) -> list[str]:
+def _where(step: Step, lots: Collection[str]) -> list[str]:
+    """Where it happens; ``lots`` are those that are there, into which nothing is put but onto."""
     lines: list[str] = []
     if step.within is not None:
         lines.append(f"in {_item(step.within)}")
     if step.into:
-        lines.append(f"into {listed([_item(item) for item in step.into])}")
+        onto = not step.does.makes_lots and all(
+            item.name is not None and item.name.text in lots for item in step.into
+        )
+        word = "onto" if onto else "into"
+        lines.append(f"{word} {listed([_item(item) for item in step.into])}")
     if step.source is not None and not _is_heat(step.source):
         lines.append(f"from {_item(step.source)}")
     for word, thing in (("on", step.on), ("through", step.through)):
         if thing is not None:
             lines.append(f"{word} {thing.text}")
-    if step.kind == "follow":
-        if step.words is not None:
-            lines.append(f"“{step.words.text.rsplit('/', 1)[-1]}”")
-        lines += [f"with {i.given.text} as its {_said(i)}" for i in step.using if i.given]
+    if step.kind == "follow":  # what it follows is its heading: a title, and no name of a file
+        lines += [_given(i.given.text, _said(i)) for i in step.using if i.given]
     return lines
+
+
+def _given(here: str, there: str) -> str:
+    """What a followed procedure is given, and what it is called there where that differs."""
+    return f"with {here}" + (f" as its {there}" if there != here else "")
 
 
 def _asides(step: Step, spelling: str) -> list[str]:

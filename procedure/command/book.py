@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from procedure.collection.writing import write_whole
-from procedure.command.in_and_out import plan_of, procedures_in
+from procedure.command.in_and_out import plan_of, procedures_in, tell_of_letters
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say, warn
@@ -153,6 +153,7 @@ def _write_pdf(
     except NotPrinted as reason:
         raise CannotRun(str(reason)) from None
     write_output(out, made, [plan.file for plan in plans], overwrite)
+    tell_of_letters(paper for _, _, paper in parts)
 
 
 def _bound(

@@ -10,7 +10,7 @@ from procedure.chart import FORMS, LANES, SHEETS, NoGraphviz, NotDrawn
 from procedure.command.in_and_out import STANDARD_INPUT, plan_of
 from procedure.command.main import CANNOT_RUN, CannotRun
 from procedure.command.outputs import add_overwrite, write_output
-from procedure.command.printing import say
+from procedure.command.printing import say, warn
 from procedure.command.progress import at_work
 from procedure.findings import LEVELS
 
@@ -81,6 +81,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.chart import draw
     from procedure.chart.choice import NotThere
     from procedure.command.voice import voice_of
+    from procedure.paper.letters import told
 
     out = _out(arguments)
     form = out.suffix.lower().removeprefix(".")
@@ -91,6 +92,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.overview and (part or arguments.open):
         raise CannotRun("An overview shows the whole plan, folded; leave out the other choice.")
     plan = plan_of(arguments.file)
+    written: dict[str, str] = {}
     how = {
         "lanes": arguments.lanes,
         "sheet": arguments.sheet or voice_of(plan, None).paper_size,
@@ -101,6 +103,7 @@ def run(arguments: argparse.Namespace) -> int:
         "end": arguments.end,
         "overview": arguments.overview,
         "folded": arguments.fold and not arguments.overview,
+        "written": written,
     }
     at_work("drawing")
     if not arguments.overview:
@@ -118,6 +121,8 @@ def run(arguments: argparse.Namespace) -> int:
         return CANNOT_RUN
     write_output(out, _bytes(drawn), [arguments.file], arguments.overwrite)
     say(f"Wrote {out}.")
+    if written:
+        warn(told(written, on_paper=False))
     return 0
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 import stat
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from procedure.collection.bytes_of import bytes_from
 from procedure.collection.files import LARGEST
 from procedure.command.main import CannotRun
+from procedure.command.printing import warn
 from procedure.command.progress import at_work
 from procedure.pipeline import Judged, NotText, decoded, read, text_of
 from procedure.quantity.record import TYPE_CHECKING, NamedTuple
@@ -201,6 +202,20 @@ def write_paper(
     except NotPrinted as reason:
         raise CannotRun(str(reason)) from None
     write_output(out, with_sheets(data, sheets) if sheets else data, inputs, overwrite)
+    if out.suffix.lower() == ".pdf":
+        tell_of_letters([made])
+
+
+def tell_of_letters(papers: Iterable[Paper]) -> None:
+    """Say which words of a PDF are in Latin letters, where no font has their own."""
+    from procedure.paper import in_text
+    from procedure.paper.letters import readable, told
+
+    written: dict[str, str] = {}
+    for made in papers:
+        written.update(readable(in_text.page(made))[1])
+    if written:
+        warn(told(written, on_paper=False))
 
 
 def with_sheets(paper: bytes, sheets: bytes) -> bytes:

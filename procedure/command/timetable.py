@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from procedure.command.in_and_out import plan_of
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
-from procedure.command.printing import put_data, say
+from procedure.command.printing import put_data, say, warn
 from procedure.command.progress import at_work
 from procedure.quantity.number_words import listed
 
@@ -162,6 +162,7 @@ def _form(arguments: argparse.Namespace) -> str:
 
 
 def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: list[str]) -> None:
+    from procedure.paper.letters import readable, told
     from procedure.timetable import (
         agenda,
         as_json,
@@ -201,6 +202,9 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
             _out(arguments, finished(sheets, form, made.work.title, arguments.paper))
         except NotDrawn as reason:
             raise CannotRun(f"It was not drawn: {reason}.") from None
+        other = {} if form == "svg" else readable("".join(sheets))[1]
+        if other:
+            warn(told(other, on_paper=False))
 
 
 def _check_who(arguments: argparse.Namespace, facts: Agenda) -> None:

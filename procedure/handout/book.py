@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 
 from procedure.facts.handling import deadly_words
 from procedure.handout import shade_card, short
-from procedure.handout.book_words import colours_named, glossary, sources
+from procedure.handout.book_words import colours_made, glossary, sources
 from procedure.handout.cautions import used
 from procedure.handout.lot_stories import finished
 from procedure.handout.swatches import not_known, shade_of
@@ -27,7 +27,7 @@ class Entry(NamedTuple):
     """A procedure in the book. ``name`` is that of its page; ``makes`` may be empty.
 
     ``plants`` are its dyestuffs by their real names, ``colours`` the plain colours that its
-    lots are expected to have and that its title names, ``fibres`` what its lots are of;
+    lots are expected to have and that ``makes`` names, ``fibres`` what its lots are of;
     ``card`` is None where it has one sample only. ``deadly`` are cautions of the plants in it
     that can kill. A ``draft`` has errors, and is listed apart.
     """
@@ -67,7 +67,7 @@ def entry(plan: Judged, name: str, voice: Voice) -> Entry:
         title=title,
         makes=makes,
         plants=tuple(plants),
-        colours=_colours(plan, f"{title} {makes}"),
+        colours=_colours(plan, makes, plants),
         fibres=tuple(fibres),
         draft=any(found.level == "error" for found in plan.findings),
         handout=short.paper(plan, voice),
@@ -76,10 +76,15 @@ def entry(plan: Judged, name: str, voice: Voice) -> Entry:
     )
 
 
-def _colours(plan: Judged, said: str) -> tuple[str, ...]:
-    """The plain colours of the finished lots, and those of the writer's words."""
+def _colours(plan: Judged, makes: str, plants: Iterable[str]) -> tuple[str, ...]:
+    """The plain colours of the finished lots, and those that its writer says it makes.
+
+    A title is a name: its words, and those of the plants in it, say no colour.
+    """
     shades = [shade_of(plan, lot) for lot in finished(plan)]
-    known = {shade.family for shade in shades if shade is not None} | set(colours_named(said))
+    known = {shade.family for shade in shades if shade is not None} | set(
+        colours_made(makes, plants)
+    )
     return tuple(sorted(known)) or ((UNKNOWN,) if not_known(plan) else ())
 
 

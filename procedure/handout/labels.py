@@ -23,7 +23,16 @@ from procedure.handout.nights import harms, stand_a_night
 from procedure.handout.phrasebook import Telling
 from procedure.model import Material, Step
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Blank, Phrase, Words, joined, phrase, plain_text, spaced
+from procedure.paper.pieces import (
+    Blank,
+    Phrase,
+    Words,
+    article,
+    joined,
+    phrase,
+    plain_text,
+    spaced,
+)
 from procedure.pipeline import Judged
 from procedure.timetable.taking import days_of
 from procedure.trace import Moment
@@ -31,6 +40,8 @@ from procedure.vocabulary.data_files import parts
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
 
+# Roles that say nothing of what a thing is for.
+_NO_USE = ("other", "bath", "water")
 # The ways of disposal_ways.csv on which waste is carried in something that wants a label.
 CARRIED = ("one vessel", "waste point")
 
@@ -132,8 +143,10 @@ def _jar(telling: Telling, thing: str) -> Label:
     if strength is not None:
         title = phrase(title, " ", Words(strength.text))
     lines = [about(replace_strength(material))] if material.entry is not None else []
-    lines.append(phrase("opened on ", Blank("date")))
     found = hazards(material)
+    if not found:  # there is room for what else one asks of a jar
+        lines += [_used_as(material), phrase("from\u00a0", Blank("shop or place", wide=True))]
+    lines.append(phrase("opened\u00a0on\u00a0", Blank("date", wide=not found)))
     return Label(
         title,
         (Words(own),) if material.entry is not None and own != material.in_full else (),
@@ -141,6 +154,13 @@ def _jar(telling: Telling, thing: str) -> Label:
         danger(material, found),
         aid(found),
     )
+
+
+def _used_as(material: Material) -> Phrase:
+    """``used as a mordant``: what it is for, by its roles in the vocabulary."""
+    roles = [role for role in material.roles if role not in _NO_USE]
+    named = ((role if " " in role else f"{article(role)} {role}",) for role in roles)
+    return phrase("used as ", joined(named, "or", ", ")) if roles else ()
 
 
 def replace_strength(material: Material) -> Material:

@@ -56,7 +56,7 @@ def bath_label(telling: Telling, bath: str) -> Label:
     lines += _diluted(inside)
     if any(one.yes("cover") for one in sold):
         lines.append(("Keep the lid on.",))
-    lines.append(phrase("made on ", Blank("date"), ", by ", Blank("name")))
+    lines.append(phrase("made\u00a0on\u00a0", Blank("date"), ", by\u00a0", Blank("name")))
     return Label(
         _title(inside) or (Words(named[:1].upper() + named[1:]),),
         (own,) if inside else (),

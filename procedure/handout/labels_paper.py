@@ -63,10 +63,10 @@ def _whose(label: Label, whose: str, size: str) -> Phrase:
     the number comes first, for whoever holds the jar in a hurry.
     """
     owner = Words(whose) if whose else Blank("whose")
-    kept = phrase("Of ", owner, ", kept at ", Blank("place"))
+    kept = phrase("Of ", owner, ", kept\u00a0at\u00a0", Blank("place"))
     if not label.calls_the_poison_centre:
         return kept
-    number = phrase("Poison centre: ", Blank("number"))
+    number = phrase("Poison\u00a0centre:\u00a0", Blank("number"))
     return phrase(kept, ". ", number) if SIZES[size].across == 2 else number
 
 

@@ -33,6 +33,7 @@ from procedure.paper.blocks import (
     Swatch,
     Table,
 )
+from procedure.paper.letters import runs_to_the_left
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, clean, plain_text
 
@@ -207,7 +208,8 @@ class _Printer:
             if isinstance(piece, str):
                 made.append(self.own(piece))
             elif isinstance(piece, Words):
-                made.append(clean(piece.text))
+                text = clean(piece.text)
+                made.append(el("bdi", {}, text) if runs_to_the_left(text) else text)
             elif isinstance(piece, Figure):
                 made.append(self.amount(piece))
             else:

@@ -30,6 +30,7 @@ from procedure.paper.blocks import (
     Swatch,
     Table,
 )
+from procedure.paper.letters import readable, set_apart, told
 from procedure.paper.pieces import Blank, Figure, Phrase, Words, clean, plain_text
 from procedure.paper.printers import NotPrinted
 
@@ -94,7 +95,10 @@ def page_count(made: Paper, size: str = "a4") -> int:
 
 
 def typeset(layout: str, data: Mapping[str, object]) -> bytes:
-    """A PDF of a layout file beside this one and its data. Raises :class:`NotPrinted`."""
+    """A PDF of a layout file beside this one and its data. Raises :class:`NotPrinted`.
+
+    Words with letters that no font has are in Latin letters, and a line at its head says so.
+    """
     try:
         import typst
     except ImportError:
@@ -106,7 +110,7 @@ def typeset(layout: str, data: Mapping[str, object]) -> bytes:
             str(HERE / layout),
             root=str(HERE),
             format="pdf",
-            sys_inputs={"data": json.dumps(data)},
+            sys_inputs={"data": json.dumps(_with_fonts(data))},
             timestamp=0,
         )
     except RuntimeError as reason:
@@ -115,10 +119,22 @@ def typeset(layout: str, data: Mapping[str, object]) -> bytes:
     return made
 
 
+def _with_fonts(data: Mapping[str, object]) -> Mapping[str, object]:
+    """The data of a layout with nothing in it that would be set as a box."""
+    said, written = readable(json.dumps(data, ensure_ascii=False))
+    if not written:
+        return data
+    made: Data = json.loads(said)
+    note = {"kind": "para", "runs": [text(told(written, on_paper=True))], "tone": "quiet"}
+    made["head"] = [*made.get("head", ()), {**note, "opens": False}]
+    return made
+
+
 def text(said: str) -> Run:
     """A piece of text as data for a layout; no unit is parted from its number or its stroke."""
     whole = _UNIT.sub("\u00a0", _STROKE.sub("/\u2060", clean(said)))
-    return {"text": _LONG_WORD.sub(lambda found: found.group() + "\u200b", whole)}
+    broken = _LONG_WORD.sub(lambda found: found.group() + "\u200b", whole)
+    return {"text": set_apart(broken)}
 
 
 class _Printer:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from procedure.paper.letters import readable
 from procedure.timetable.drawing import PAPERS
 
 FORMS = ("svg", "png", "pdf")
@@ -62,6 +63,7 @@ def _typeset(sheets: list[str], title: str, size: tuple[float, float], form: str
     except ImportError:
         raise NotDrawn("no Typst was found; “pip install typst” brings it") from None
     layout = _LAYOUT.format(wide=size[0], high=size[1])
+    sheets = [readable(sheet)[0] for sheet in sheets]  # no box where no font has a letter
     inputs = {"sheets": json.dumps(sheets), "title": title}
     try:
         if form == "png":

@@ -11,8 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from test_sheets import forty_steps
 
+from procedure.chart.grid import NAME
 from procedure.chart.heads import together
+from procedure.chart.lettering import width
 from procedure.chart.ordering import Crossing, crossings, ordered
+from procedure.chart.rows import in_lines
 
 
 def lanes_of(drawn: Read) -> dict[str, set[str]]:
@@ -187,3 +190,21 @@ def test_lanes_that_share_steps_come_together() -> None:
     found = ordered([[lane] for lane in range(6)], steps)
     assert crossings(list(range(6)), steps) > 0
     assert crossings(found, steps) == 0
+
+
+@pytest.mark.parametrize(
+    ("name", "room", "lines"),
+    [
+        ("gold", 40.0, ("gold",)),
+        ("leafed fifteen-minutes", 46.0, ("leafed", "fifteen-", "minutes")),
+        ("left-plain-without-an-after-bath", 34.0, ("left…", "bath")),
+        ("saddened-with-copperas-for-ten-minutes ×6", 34.0, ("sadde…", "minutes", "×6")),
+    ],
+)
+def test_a_long_name_at_a_head_is_its_first_and_its_last_word(
+    name: str, room: float, lines: tuple[str, ...]
+) -> None:
+    """No tower of torn syllables: at most a few lines, none wider than its lane."""
+    found = in_lines(name, room, bold=True)
+    assert found == lines
+    assert all(width(line, NAME, bold=True) <= room for line in found)

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from procedure.chart.lettering import width
+from procedure.chart.lettering import width, wrap
 
 SAID = "in weld-bath; from 40 °C (104 °F) to 75 °C (167 °F); over 45 min, for 15 min"
 FONTS = [
@@ -65,3 +65,12 @@ def test_graphviz_sets_no_line_wider(size: float) -> None:
     ends = [tuple(map(float, each)) for each in
             re.findall(r'xMin="([\d.]+)".*?xMax="([\d.]+)"', done.stdout.decode())]  # fmt: skip
     assert max(e for _, e in ends) - min(b for b, _ in ends) <= width(SAID, size)
+
+
+@pytest.mark.parametrize("whole", ["= 6 L", "30 : 1", "day 3", "day 2–3", "step 4"])
+def test_a_number_stays_with_what_goes_before_it(whole: str) -> None:
+    for room in range(20, 90):
+        assert (
+            any(whole in line for line in wrap(f"water of the bath {whole} of yarn", room, 7.0))
+            or width(whole, 7.0) > room
+        )

@@ -89,6 +89,11 @@ def test_a_finding_in_a_followed_file_marks_the_follow(tmp_path: Path) -> None:
     folded = dot_of(made)
     assert folded.node("step 1").symbol == "predefined"
     assert folded.says("step 1 mark").startswith("see ")
+    # A paper names a procedure by its title, and no file.
+    assert any("line 7 of “Inner”" in label for label in folded.labels("note"))
+    words = " ".join((folded.says("step 1"), folded.says("step 1 details")))
+    assert words == "1. Inner with yarn as its wool; with tub"
+    assert not any(".dye" in label for kind in ("note", "details") for label in folded.labels(kind))
     assert not any("wet out" in label for label in folded.labels("process"))
     opened = dot_of(made, opened=True)
     assert opened.says("step 1.1") == "1.1. wet out wool"

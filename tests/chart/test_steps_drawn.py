@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from drawn import HEAD, dot_of, of_steps, plan
+from drawn import HEAD, dot_of, example_drawn, of_steps, plan
 
 from procedure.model import Block
 
@@ -114,3 +116,9 @@ def test_a_long_step_is_shortened_and_still_there() -> None:
     assert "word0" in details
     assert "word399" not in details
     assert details.endswith("… (the rest is in the procedure)")
+
+
+def test_a_bag_is_put_onto_fibre_and_into_a_bath() -> None:
+    drawn = example_drawn(Path(__file__).parents[2] / "examples" / "tansy-on-two-mordants.dye")
+    assert drawn.says("step 5 details") == "into tansy-bath"
+    assert drawn.says("step 11 details") == "onto pale"

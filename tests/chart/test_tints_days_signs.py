@@ -16,7 +16,8 @@ from procedure.chart import tints as room
 from procedure.chart.days import days, never_back, nights, planned, said
 from procedure.chart.in_time import by_days
 from procedure.chart.placed_symbols import figures
-from procedure.chart.signs import patches, signs
+from procedure.chart.signs import patches
+from procedure.chart.signs_of_steps import signs
 from procedure.chart.tints import Tint, tints
 from procedure.colour.space import from_hex
 from procedure.facts.lot_colours import expected
@@ -200,6 +201,70 @@ def test_a_step_with_a_dangerous_material_has_its_signs() -> None:
     assert found["step 19"] == ("GHS07",)
     assert "step 17" not in found
     assert f"hazard: {called()['GHS07']}" in dot_of(made).labels("legend")
+
+
+DILUTED = ("GHS07",)  # below each limit of a label, and nothing for bare hands all the same
+SKULL = ("GHS06",)
+THINGS = """materials
+  alum: potassium alum
+  weld: weld, dried
+  indigo: natural indigo
+  iron: ferrous sulphate
+  lime: slaked lime
+  tin: stannous chloride
+  tansy: tansy tops, dried
+  foxglove: foxglove leaves, dried
+steps
+"""
+LIME_VAT = """
+  vat: prepare in kettle with water 12 L, indigo 12 g, iron 24 g, lime 36 g
+  stand vat overnight covered
+  dip yarn in vat for 5 min
+  air yarn for 15 min
+  rinse yarn in tub with water 8 L
+  keep vat as old-vat
+"""
+TIN_BATH = """
+  bath: prepare in kettle with water 6 L, weld 100 g, tin 2 g
+  simmer bath at 85 °C for 1 h
+  cool bath to 30 °C
+  strain bath
+  dye yarn in bath from 30 °C to 50 °C for 1 h
+  rinse yarn in tub with water 8 L
+  discard bath to "foul drain"
+"""
+PLANT_BATH = TIN_BATH.replace(", tin 2 g", "")
+IRON_BATH = """
+  bath: prepare in kettle with water 6 L, iron 2 g
+  dye yarn in bath at 40 °C for 10 min
+  rinse yarn in tub with water 8 L
+  discard bath to "foul drain"
+"""
+
+
+@pytest.mark.parametrize(
+    ("steps", "wanted"),
+    [
+        (LIME_VAT, [("GHS05", "GHS07"), (), *[DILUTED] * 4]),
+        (TIN_BATH, [("GHS05", "GHS07", "GHS08"), DILUTED, (), *[DILUTED] * 4]),
+        (IRON_BATH, [DILUTED, (), (), ()]),
+        (PLANT_BATH, [()] * 7),
+        (PLANT_BATH.replace("weld", "tansy"), [DILUTED] * 7),
+        (PLANT_BATH.replace("weld", "foxglove"), [SKULL] * 7),
+    ],
+    ids=["lime", "tin", "copperas", "weld", "tansy", "foxglove"],
+)
+def test_every_step_that_meets_what_is_diluted_has_its_sign(
+    steps: str, wanted: list[tuple[str, ...]]
+) -> None:
+    """No step goes without because its bath is below the limits of a label.
+
+    Lime is H318, tin H314 and H373, copperas H302, H315, H319 (Regulation (EC) No 1272/2008):
+    copperas is graver in its jar than in a weak bath. Tansy and foxglove have no label.
+    """
+    made = of_steps(THINGS + steps)
+    found = signs(made.study, {node.id: node.id for node in made.flow.nodes})
+    assert [found.get(node.id, ()) for node in made.flow.nodes] == wanted
 
 
 @pytest.mark.parametrize("code", [f"GHS0{number}" for number in range(1, 10)])

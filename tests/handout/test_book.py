@@ -7,11 +7,13 @@ import shutil
 from pathlib import Path
 
 import pytest
-from papers import EXAMPLES, loaded
+from papers import EXAMPLES, METRIC, loaded
 from pypdf import PdfReader
 
+from procedure import read
 from procedure.command.main import main
-from procedure.handout.book_words import colours_named, sources
+from procedure.handout.book import entry
+from procedure.handout.book_words import colours_made, colours_named, sources
 from procedure.handout.swatches import shade_of
 
 SAFETY = EXAMPLES[0].parent / "faulty" / "safety.dye"
@@ -138,11 +140,37 @@ def test_a_source_of_several_methods_is_told_once() -> None:
         ("Gall and iron gray on linen", ("grey",)),
         ("Raven grey", ("grey",)),
         ("Madder orange in the hills", ("orange",)),
+        ("odd wool in browns that go together", ("brown",)),
+        ("Black walnut skeins, beside red onion and orange cosmos", ()),
         ("Degum silk", ()),
     ],
 )
-def test_a_title_names_its_colours(text: str, colours: tuple[str, ...]) -> None:
+def test_a_text_names_its_colours(text: str, colours: tuple[str, ...]) -> None:
     assert colours_named(text) == colours
+
+
+@pytest.mark.parametrize(
+    ("makes", "colours"),
+    [
+        ("six skeins for the Green Lane dyers, in blue", ("blue",)),
+        ("Green Lane skeins", ()),
+        ("Green and gold skeins", ("green", "yellow")),
+        ("Moss And Gold", ("green", "yellow")),
+        ("a scarf. Brown at its ends", ("brown",)),
+        ("plum bark on wool", ()),
+        ("heather purple wool", ("purple",)),
+    ],
+)
+def test_no_name_of_a_place_or_of_a_plant_is_a_colour(makes: str, colours: tuple[str, ...]) -> None:
+    assert colours_made(makes, ("plum", "heather")) == colours
+
+
+def test_the_index_by_colour_goes_by_what_is_made_and_not_by_a_title() -> None:
+    """A walnut bath on wool is brown by the vocabulary, whatever its title names."""
+    path = next(path for path in EXAMPLES if path.stem == "walnut-brown-wool")
+    text = path.read_text("utf-8").replace("Walnut brown on wool", "Black walnut, Green Lane")
+    made = entry(read(text.replace("a deep brown", "skeins"), "x.dye"), "x", METRIC)
+    assert "Black walnut" in made.title and made.colours == ("brown",)
 
 
 def test_an_estimate_is_among_the_colours_that_it_looks_like() -> None:

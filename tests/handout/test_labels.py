@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -239,6 +240,30 @@ def test_a_bath_of_a_solution_measured_by_volume_says_what_was_poured(
 def test_a_sheet_holds_as_many_as_it_says(size: str) -> None:
     made = in_pdf.printed(paper(labels(procedure.load(VAT), METRIC), size))
     assert len(PdfReader(io.BytesIO(made)).pages) == 1
+
+
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_a_jar_that_warns_of_nothing_uses_its_place(size: str) -> None:
+    """Its name is large, and it says what it is for, from where and since when it is there."""
+    made = labels(_of("potassium alum 10 g, slaked lime 10 g"), METRIC)
+    alum, lime = made.labels[:2]
+    assert [in_words(line) for line in alum.lines] == [
+        "used as a mordant", "from ____", "opened on ____"
+    ]  # fmt: skip
+    assert [in_words(line) for line in lime.lines] == ["opened on ____"]
+    pieces = _pieces(in_pdf.printed(paper(made, size)))
+    places = _places(pieces, size)
+    tops = [max(one.points for one, at in zip(pieces, places, strict=True) if at == n)
+            for n in (0, 1)]  # fmt: skip
+    assert tops[0] > (20 if size == "8" else 13) and tops[0] > tops[1] * 1.15
+
+
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_a_blank_stays_with_what_it_is_for(size: str) -> None:
+    """No “Poison” at the end of a line with “centre” below it."""
+    made = in_pdf.printed(paper(labels(_of("ammonia 10 g, cochineal 5 g"), METRIC), size))
+    text = "".join(page.extract_text() for page in PdfReader(io.BytesIO(made)).pages)
+    assert re.search(r"Poison.centre:", text) and not re.search(r"Poison\s*\n|kept\s*\n", text)
 
 
 def test_no_short_name_is_broken_within_a_word() -> None:

@@ -29,6 +29,7 @@ WRITTEN = {
     "Apache License 2.0": "Apache-2.0",
     "Apache License, Version 2.0": "Apache-2.0",
     "BSD License": "BSD-3-Clause",
+    "ISC License (ISCL)": "ISC",
     "3-Clause BSD License": "BSD-3-Clause",
     "MIT License": "MIT",
     "Python Software Foundation License": "PSF-2.0",
@@ -36,6 +37,7 @@ WRITTEN = {
 }
 # What the direct dependencies were under when they were chosen: a change is to be looked at.
 CHOSEN = {
+    "anyascii": {"ISC"},
     "argcomplete": {"Apache-2.0"},
     "colour-science": {"BSD-3-Clause"},
     "fonttools": {"MIT"},
