@@ -135,7 +135,8 @@ def soon_shortened(work: Work, effort: float, known: Timetable) -> Found:
     """How short a plan can be that only its length is wanted of, given one that is known.
 
     It is sought with as little preparing as can be: for a moment, then from below, and then, with
-    more than little effort, for as long.
+    more than little effort, for as long. With little effort nothing more is sought once there is
+    something better than what was known.
     """
     found = Found("feasible", known.placed, 0, known.finish)
     if known.finish <= least_length(work):
@@ -151,7 +152,9 @@ def soon_shortened(work: Work, effort: float, known: Timetable) -> Found:
         enough = near if below else None
         better = search(programme, limit, from_below=below, enough=enough, prepared=False)
         found = _better(found, better)
-        if found.status in ("optimal", "impossible") or (effort > _BRIEF and _near(found)):
+        if found.status in ("optimal", "impossible"):
+            break
+        if _near(found) if effort > _BRIEF else found.value < known.finish:
             break
     return found
 
