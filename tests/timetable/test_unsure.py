@@ -118,3 +118,8 @@ def test_why_nothing_is_said_of_one_more_where_steps_are_short(onions: Agenda) -
 
 def test_a_vat_that_stands_for_a_week_is_no_bath_that_waits() -> None:
     assert "Nothing is done to" not in report(facts("indigo-madder-bran-vat"))
+
+
+def test_a_bath_that_is_heated_and_then_held_is_watched_once() -> None:
+    said = report(facts("weld-on-silk"))
+    assert "stay near for weld-bath in the pot." in said and "“heat weld-bath” and" not in said
