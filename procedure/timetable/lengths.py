@@ -343,9 +343,8 @@ def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple
     heat = [float(each) * water.density * water.heat_capacity * 1000 for each in before.volume]
     quick = _newton(heat[0], float(loses.high) * whole[1], start, end, room[0])
     slow = _newton(heat[1], float(loses.low) * whole[0], start, end, room[1])
-    # Planned for the middle (in proportion): the slowest of all rooms and pots with the least of
-    # all losses is hardly anybody's. Planned for it, of the eighteen examples with an estimated
-    # cooling seven took a night more, and for two there was no plan.
+    # The middle in proportion: the slowest of all rooms and pots with the least of all losses is
+    # hardly anybody's, and is planned only where that costs no night.
     usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))
     return _down(quick), min(_up(usual_time), 2 * _A_DAY), min(_up(slow), 2 * _A_DAY)
 

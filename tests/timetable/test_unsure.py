@@ -52,12 +52,12 @@ def test_a_cooling_that_may_take_longer_is_told_in_each_form(onions: Agenda) -> 
     assert [each["may_take_minutes"] for each in table if each["line"] == "25"] == [f"{slowest}"]
     document = json.loads(as_json.report(onions))
     assert [s["may_take_minutes"] for s in document["steps"] if s["line"] == 25] == [slowest]
-    assert any("planned for the middle" in note for note in document["notes"])
+    assert any("Planned for the middle" in note for note in document["notes"])
     drawn = "".join(draw(onions))
-    assert "planned for the middle" in drawn and "may take" in drawn
+    assert "Planned for the middle" in drawn and "may take" in drawn
     cool = SATURDAY + timedelta(minutes=place.start + slowest)
     written = calendar(onions, datetime(2099, 1, 1, tzinfo=UTC)).decode().replace("\r\n ", "")
-    assert "planned for the middle" in written
+    assert "Planned for the middle" in written
     (strained,) = (
         each
         for each in IcsCalendarStream.calendar_from_ics(written).events
