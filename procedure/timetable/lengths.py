@@ -103,6 +103,9 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
         # Its night begins when it may be left: until then it cools while somebody is there.
         lasting = replace(lasting, stretch=lasting.longest + hot_for) if overnight else lasting
         at_a_pinch += hot_for if at_a_pinch else 0
+    elif hot_for and does.cools and overnight:
+        # What spoils fibre is kept to the longest night there is, if that can be done at all.
+        at_a_pinch = lasting.longest + hot_for
     itself, lasting = _on_fives(turn, lasting, common)
     return Course(
         lasting,

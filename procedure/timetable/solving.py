@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from procedure.timetable.bounding import least_length
 from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, least_running
+from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Part, build
 from procedure.timetable.searching import VERY_MUCH, Found, hint, search
@@ -106,6 +107,8 @@ def shorten(
     """
     if first is not None and not without and first.finish <= least_length(work):
         return Found("optimal", first.placed, first.finish, first.finish)
+    if first is None and waits_contradict(work, without):
+        return Found("impossible")
     if first is not None and len(work.activities) > VERY_MUCH:
         return _shorten_much(work, effort, first)
     programme = build(work, without, first.finish if first is not None else None)
@@ -248,5 +251,7 @@ def _value(found: Found) -> int:
 
 def possible(work: Work, effort: float, without: Collection[Part] = ()) -> bool | None:
     """Whether there is a plan at all; None where that was not found out."""
+    if waits_contradict(work, without):
+        return False
     found = search(build(work, without), effort)
     return None if found.status == "unknown" else found.status != "impossible"
