@@ -68,7 +68,9 @@ def fitted(
     cold = replace(work, warmth=())
     loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
     if loosest is None:
-        return Fitted(why_not(cold) if reasons else Unfit(cold, (), smallest=False))
+        if not reasons:
+            return Fitted(Unfit(cold, (), smallest=False))
+        return Fitted(why_not(cold, _at_a_pinch(cold)))
     for tried in looser:
         made = _solved(tried, effort, length_alone, at_once)
         if made is not None:
