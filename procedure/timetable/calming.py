@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from procedure.timetable.bounding import least_length, spans_of
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Programme, build
-from procedure.timetable.searching import Found, hint, search
+from procedure.timetable.searching import VERY_MUCH, Found, hint, search
 from procedure.timetable.work import Activity, Attendance, Lag, Lies, Point
 
 if TYPE_CHECKING:
@@ -35,6 +35,7 @@ _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY = 6, 3, 2
 much as one of these divided by the number of steps."""
 _AS_A_WHOLE = 50
 """Up to so many activities the least running about is sought as a whole, and mostly proven."""
+_LITTLE_AT_ONCE = 30
 _EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
 
 
@@ -139,7 +140,7 @@ def least_running(made: Timetable, effort: float, most_days: int | None = None) 
     if most_days is not None and len(days) > most_days:
         days = []
     aimed = _aimed(made)
-    for day in (None, *days):
+    for day in (None, *_at_once(made, [aimed.hours[day] for day in days])):
         known = replace(made, placed=found.placed or made.placed)
         # Building it anew takes as long as the search does.
         calendar = replace(aimed, programme=_again(aimed.programme))
@@ -147,12 +148,25 @@ def least_running(made: Timetable, effort: float, most_days: int | None = None) 
         if day is None:
             _keep_turns(calendar, known)
         else:
-            _keep_but(known, calendar.programme, calendar.hours[day])
+            _keep_but(known, calendar.programme, day)
         better = search(calendar.programme, _EFFORT_IN_TURN if day is None else _EFFORT_OF_A_DAY, 1)
         cut_short = found.cut_short or better.cut_short
         if better.placed and (not found.placed or better.value < found.value):
             found = replace(better, status="feasible")
         found = replace(found, cut_short=cut_short)
+    return found
+
+
+def _at_once(made: Timetable, days: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The hours of the days; of very much work, those of days on which little begins as one."""
+    found: list[tuple[int, int]] = []
+    for opens, closes in days:
+        since = found[-1][0] if found else opens
+        begun = sum(since <= each.start <= closes for each in made.placed)
+        if found and len(made.placed) > VERY_MUCH and begun <= _LITTLE_AT_ONCE:
+            found[-1] = since, closes
+        else:
+            found.append((opens, closes))
     return found
 
 

@@ -86,11 +86,12 @@ def _slowly(
     """The best plan, with estimated coolings at their long ends where that costs no night."""
     if not may_be_slow(work):
         return _solved(work, effort, length_alone, at_once)
-    known, whole = first_plan(work), False
+    known = first = first_plan(work)
+    whole = False
     if known is None or not sure_of_its_nights(work, known):
         # Of very much work the length is most of what is sought.
         whole = length_alone or len(work.activities) > VERY_MUCH
-        known = _solved(work, effort, length_alone or not whole, at_once)
+        known = _solved(work, effort, length_alone or not whole, at_once, first)
         if known is None:
             return None
         at_once = None
@@ -102,7 +103,7 @@ def _slowly(
             made = None
         if made is not None:
             return made
-    return known if whole else _solved(work, effort, length_alone, at_once)
+    return known if whole else _solved(work, effort, length_alone, at_once, first)
 
 
 def _tries(work: Work) -> Iterator[Work]:
@@ -247,9 +248,13 @@ def _solved(
     effort: float,
     length_alone: bool = False,
     at_once: Callable[[Timetable], None] | None = None,
+    first: Timetable | None = None,
 ) -> Timetable | None:
-    """The best plan, by the list rule where OR-Tools is missing; None where there is none."""
-    first = first_plan(work)
+    """The best plan, by the list rule where OR-Tools is missing; None where there is none.
+
+    ``first`` is a plan by the list rule, if it has been made.
+    """
+    first = first or first_plan(work)
     if first is not None and at_once is not None:
         at_once(first)
     try:
