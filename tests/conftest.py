@@ -1,4 +1,4 @@
-"""What all tests share: snapshots with the option that accepts them, and time for hypothesis."""
+"""What all tests share: snapshots, how they are shared out, and that all plans are verified."""
 
 from __future__ import annotations
 
@@ -13,6 +13,9 @@ from hypothesis import HealthCheck, settings
 from sampling import spread
 from slow_list import SLOW, SLOW_FOLDERS
 from stored import Snapshot
+from verified_always import every_plan_is_looked_at, no_plan_is_broken
+
+__all__ = ["every_plan_is_looked_at", "no_plan_is_broken"]
 
 # What checks remember is not to outlive the tests, nor to come from elsewhere.
 _CACHE = tempfile.TemporaryDirectory(prefix="vatwright-tests-")

@@ -270,12 +270,23 @@ def _entry(agenda: Agenda, entry: Entry) -> Line:
         until = time_of(clock(work.begins, entry.until))
         whose = "All are free" if agenda.names_matter else "Free"
         said = f"{whose} from {time_of(at)} to {until}"
-        names = list(dict.fromkeys(f"“{work.activity[key].name}”" for key in entry.watched))
+        names = _looked_after(work, entry.watched)
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
         return Line(said, 11, 13)
     # When a step that is over was begun is often only supposed.
     begun = " " * 5 if work.over(entry.key) else time_of(at)
     return Line(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", 2, 14)
+
+
+def _looked_after(work: Work, keys: tuple[str, ...]) -> list[str]:
+    """The steps that may not be left, each once; of several in one bath, that bath."""
+    names = {key: f"“{work.activity[key].name}”" for key in keys}
+    for hold in work.holds:
+        on_it = [key for key in keys if key in (hold.first, *hold.inside, hold.last)]
+        if hold.name and len(on_it) > 1:
+            pot = work.resource[hold.need.resource].name
+            names.update(dict.fromkeys(on_it, f"{hold.name} in {pot}"))
+    return list(dict.fromkeys(names.values()))
 
 
 def _words(agenda: Agenda, entry: Entry) -> str:

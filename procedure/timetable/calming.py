@@ -15,10 +15,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from procedure.timetable.bounding import spans_of
+from procedure.timetable.bounding import least_length, spans_of
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Programme, build
-from procedure.timetable.searching import Found, hint, search
+from procedure.timetable.searching import VERY_MUCH, Found, hint, search
 from procedure.timetable.work import Activity, Attendance, Lag, Lies, Point
 
 if TYPE_CHECKING:
@@ -35,6 +35,7 @@ _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY = 6, 3, 2
 much as one of these divided by the number of steps."""
 _AS_A_WHOLE = 50
 """Up to so many activities the least running about is sought as a whole, and mostly proven."""
+_LITTLE_AT_ONCE = 30
 _EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
 
 
@@ -46,11 +47,12 @@ def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
         return made
     in_turn = (Lag(a, b, 0, None, Point.START, Point.START, near=False) for a, b in pairwise(keys))
     ordered = replace(work, lags=(*work.lags, *in_turn))
-    programme = build(ordered, (), made.finish)
-    programme.model.add(programme.finish <= made.finish)
-    found = search(programme, effort)
-    if found.placed:
-        return replace(made, work=ordered, placed=found.placed)
+    if least_length(ordered) <= made.finish:  # else it takes longer, as is seen at once
+        programme = build(ordered, (), made.finish)
+        programme.model.add(programme.finish <= made.finish)
+        found = search(programme, effort)
+        if found.placed:
+            return replace(made, work=ordered, placed=found.placed)
     return made if len(keys) > MUCH else _mostly_in_order(made, keys, effort)
 
 
@@ -80,16 +82,25 @@ def _mostly_in_order(made: Timetable, keys: list[str], effort: float) -> Timetab
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """A stretch of hands-on work: from when to when it is in the plan that is improved.
+    """A stretch of hands-on work, at the start of an activity or at its end.
 
-    ``on`` are the days on which it may be, by a variable where there are several.
+    ``minutes`` is nought where it is there for as long as the activity takes; ``on`` are the days
+    on which it may be, by a variable where there are several.
     """
 
     key: str
+    at_start: bool
+    minutes: int
     start: Expression
     end: Expression
-    planned: tuple[int, int]
     on: dict[int, cp_model.IntVar | None]
+
+    def planned(self, made: Timetable) -> tuple[int, int]:
+        """From when to when it is in a plan."""
+        place = made.at[self.key]
+        if not self.at_start:
+            return place.end - self.minutes, place.end
+        return place.start, place.start + self.minutes if self.minutes else place.end
 
 
 @dataclass(frozen=True)
@@ -109,6 +120,7 @@ def fewest_days(made: Timetable, effort: float) -> Found:
         return Found("optimal")
     calendar = _calendar(made)
     calendar.programme.model.minimize(sum(calendar.used.values()))
+    _hint_of(calendar, made)
     return search(calendar.programme, effort)
 
 
@@ -120,18 +132,23 @@ def least_running(made: Timetable, effort: float, most_days: int | None = None) 
     another, unless they are more than ``most_days``.
     """
     if len(made.work.activities) <= _AS_A_WHOLE:
-        return search(_aimed(made).programme, effort, 1)
+        calendar = _aimed(made)
+        _hint_of(calendar, made)
+        return search(calendar.programme, effort, 1)
     days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
     found = Found("unknown")
     if most_days is not None and len(days) > most_days:
         days = []
-    for day in (None, *days):
+    aimed = _aimed(made)
+    for day in (None, *_at_once(made, [aimed.hours[day] for day in days])):
         known = replace(made, placed=found.placed or made.placed)
-        calendar = _aimed(known)
+        # Building it anew takes as long as the search does.
+        calendar = replace(aimed, programme=_again(aimed.programme))
+        _hint_of(calendar, known)
         if day is None:
-            _keep_turns(calendar)
+            _keep_turns(calendar, known)
         else:
-            _keep_but(known, calendar.programme, calendar.hours[day])
+            _keep_but(known, calendar.programme, day)
         better = search(calendar.programme, _EFFORT_IN_TURN if day is None else _EFFORT_OF_A_DAY, 1)
         cut_short = found.cut_short or better.cut_short
         if better.placed and (not found.placed or better.value < found.value):
@@ -140,12 +157,33 @@ def least_running(made: Timetable, effort: float, most_days: int | None = None) 
     return found
 
 
-def _keep_turns(calendar: _Calendar) -> None:
+def _at_once(made: Timetable, days: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The hours of the days; of very much work, those of days on which little begins as one."""
+    found: list[tuple[int, int]] = []
+    for opens, closes in days:
+        since = found[-1][0] if found else opens
+        begun = sum(since <= each.start <= closes for each in made.placed)
+        if found and len(made.placed) > VERY_MUCH and begun <= _LITTLE_AT_ONCE:
+            found[-1] = since, closes
+        else:
+            found.append((opens, closes))
+    return found
+
+
+def _again(programme: Programme) -> Programme:
+    """The same programme, to which other things may be added."""
+    return replace(programme, model=programme.model.clone())
+
+
+def _keep_turns(calendar: _Calendar, made: Timetable) -> None:
     """What is done by hand stays in its turn."""
-    in_turn = sorted(calendar.pieces, key=lambda piece: (piece.planned, piece.key))
-    for one, two in pairwise(in_turn):
-        apart = one.planned[1] <= two.planned[0]
-        calendar.programme.model.add((one.end if apart else one.start) <= two.start)
+    planned = sorted(
+        (piece.planned(made), piece.key, number) for number, piece in enumerate(calendar.pieces)
+    )
+    for one, two in pairwise(planned):
+        before, after = calendar.pieces[one[2]], calendar.pieces[two[2]]
+        apart = one[0][1] <= two[0][0]
+        calendar.programme.model.add((before.end if apart else before.start) <= after.start)
 
 
 def _keep_but(made: Timetable, programme: Programme, hours: tuple[int, int]) -> None:
@@ -197,7 +235,7 @@ def _waits(programme: Programme) -> Iterator[Expression]:
 
 
 def _calendar(made: Timetable) -> _Calendar:
-    """The programme of plans that are no longer than one, with that one for a hint."""
+    """The programme of plans that are no longer than one."""
     programme = build(made.work, (), made.finish)
     model = programme.model
     hours: dict[int, tuple[int, int]] = {}
@@ -206,7 +244,6 @@ def _calendar(made: Timetable) -> _Calendar:
         hours[window.day] = (opens, window.closes)
     used = {day: model.new_bool_var(f"day {day}") for day in hours}
     calendar = _Calendar(programme, tuple(_pieces(made, programme, hours)), hours, used)
-    hint(programme, made.placed)
     for piece in calendar.pieces:
         several = [on for on in piece.on.values() if on is not None]
         if several:
@@ -218,9 +255,18 @@ def _calendar(made: Timetable) -> _Calendar:
             model.add_implication(on, used[day])
             model.add(piece.start >= hours[day][0]).only_enforce_if(on)
             model.add(piece.end <= hours[day][1]).only_enforce_if(on)
-            opens, closes = hours[day]
-            model.add_hint(on, opens <= piece.planned[0] and piece.planned[1] <= closes)
     return calendar
+
+
+def _hint_of(calendar: _Calendar, made: Timetable) -> None:
+    """Tell the solver of a plan that is known, and on which days it has what."""
+    hint(calendar.programme, made.placed)
+    for piece in calendar.pieces:
+        begins, is_over = piece.planned(made)
+        for day, on in piece.on.items():
+            if on is not None:
+                opens, closes = calendar.hours[day]
+                calendar.programme.model.add_hint(on, opens <= begins and is_over <= closes)
 
 
 def _pieces(
@@ -232,20 +278,19 @@ def _pieces(
         if not each.hands or each.key in made.work.happened:
             continue
         start, end = programme.starts[each.key], programme.ends[each.key]
-        place, span = made.at[each.key], spans[each.key]
+        span = spans[each.key]
         for at_start, minutes in _stretches(each):
             first: Expression = start if at_start else end - minutes
             last: Expression = start + minutes if at_start and minutes else end
-            begins = place.start if at_start else place.end - minutes
             earliest = span.start if at_start else span.end - minutes
-            is_over, latest = place.end, span.latest_end
+            latest = span.latest_end
             if at_start and minutes:
-                is_over, latest = place.start + minutes, span.latest_start + minutes
+                latest = span.latest_start + minutes
             days = [day for day, (a, b) in hours.items() if earliest < b and a < latest]
             on: dict[int, cp_model.IntVar | None] = dict.fromkeys(days)
             if len(days) > 1:
                 on = {day: programme.model.new_bool_var("") for day in days}
-            yield _Piece(each.key, first, last, (begins, is_over), on)
+            yield _Piece(each.key, at_start, minutes, first, last, on)
 
 
 def _stretches(each: Activity) -> Iterator[tuple[bool, int]]:

@@ -106,11 +106,15 @@ def first_plan(work: Work) -> Timetable | None:
 
 def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> Timetable | None:
     release = dict.fromkeys(work.activity, work.now)
+    sheet = _empty_sheet(work)
+    for done in work.done:
+        _enter_done(sheet, done.key)
+    waiting = sorted((key for key in work.activity if key not in sheet.placed), key=order)
+    marks: dict[str, _Mark] = {}
     placings = 0
     while placings < patience:
-        sheet = _empty_sheet(work)
         try:
-            _fill(sheet, order, release)
+            _fill(sheet, waiting, release, marks)
         except _PutOff as later:
             if later.key in work.happened:
                 return None
@@ -118,6 +122,8 @@ def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> T
             release[later.key] = max(release[later.key], later.by)
             if release[later.key] > work.horizon:
                 return None
+            # What was placed before it would be placed there again.
+            waiting = _back_to(sheet, marks[later.key])
             continue
         except _Stuck:
             return None
@@ -150,19 +156,48 @@ def _over_used(sheet: _Sheet) -> bool:
     return False
 
 
-def _fill(sheet: _Sheet, order: Callable[[str], tuple[int, int]], release: dict[str, int]) -> None:
-    work = sheet.work
-    for done in work.done:
-        _enter_done(sheet, done.key)
-    waiting = sorted((key for key in work.activity if key not in sheet.placed), key=order)
+def _fill(
+    sheet: _Sheet, waiting: list[str], release: dict[str, int], marks: dict[str, _Mark]
+) -> None:
+    """Place what is waiting, one after the other; ``marks`` keeps how it was before each."""
     while waiting:
         for key in waiting:
             if _may_come(sheet, key):
+                marks[key] = _mark(sheet, waiting)
                 _enter(sheet, key, release[key])
                 waiting.remove(key)
                 break
         else:
             raise _Stuck
+
+
+@dataclass(frozen=True)
+class _Mark:
+    """How a sheet was before something was placed; of what is taken, how many uses there were."""
+
+    placed: dict[str, Placed]
+    taken: dict[str, int]
+    held: dict[str, dict[str, tuple[int, int, int]]]
+    waiting: tuple[str, ...]
+
+
+def _mark(sheet: _Sheet, waiting: list[str]) -> _Mark:
+    return _Mark(
+        dict(sheet.placed),
+        {key: len(uses) for key, uses in sheet.taken.items()},
+        {key: dict(uses) for key, uses in sheet.held.items() if uses},
+        tuple(waiting),
+    )
+
+
+def _back_to(sheet: _Sheet, mark: _Mark) -> list[str]:
+    """Make the sheet what it was then, and say what was waiting."""
+    sheet.placed = dict(mark.placed)
+    for key, uses in sheet.taken.items():
+        del uses[mark.taken.get(key, 0) :]
+    sheet.held.clear()
+    sheet.held.update({key: dict(uses) for key, uses in mark.held.items()})
+    return list(mark.waiting)
 
 
 def _enter_done(sheet: _Sheet, key: str) -> None:

@@ -103,6 +103,9 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
         # Its night begins when it may be left: until then it cools while somebody is there.
         lasting = replace(lasting, stretch=lasting.longest + hot_for) if overnight else lasting
         at_a_pinch += hot_for if at_a_pinch else 0
+    elif hot_for and does.cools and overnight:
+        # What spoils fibre is kept to the longest night there is, if that can be done at all.
+        at_a_pinch = lasting.longest + hot_for
     itself, lasting = _on_fives(turn, lasting, common)
     return Course(
         lasting,
@@ -343,9 +346,8 @@ def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple
     heat = [float(each) * water.density * water.heat_capacity * 1000 for each in before.volume]
     quick = _newton(heat[0], float(loses.high) * whole[1], start, end, room[0])
     slow = _newton(heat[1], float(loses.low) * whole[0], start, end, room[1])
-    # Planned for the middle (in proportion): the slowest of all rooms and pots with the least of
-    # all losses is hardly anybody's. Planned for it, of the eighteen examples with an estimated
-    # cooling seven took a night more, and for two there was no plan.
+    # The middle in proportion: the slowest of all rooms and pots with the least of all losses is
+    # hardly anybody's, and is planned only where that costs no night.
     usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))
     return _down(quick), min(_up(usual_time), 2 * _A_DAY), min(_up(slow), 2 * _A_DAY)
 

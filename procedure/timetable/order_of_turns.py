@@ -9,6 +9,7 @@ from procedure.facts.handling import deadly, plants_left_in
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
+from procedure.timetable.poured_away import poured_in_part
 from procedure.timetable.usual import Wait, usual, waits
 from procedure.timetable.work import Lag, Lies, Place, Point, Warmth
 from procedure.timetable.written_out import Turn
@@ -332,7 +333,7 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
     state = before.moment.after.lots.get(lot)
     if state is None or state.possibly("dry") == "":
         return None
-    if state.bath:
+    if state.bath and not (one.empties and not poured_in_part(before)):
         return in_a_bath(plan, before, state.bath)
     if two.in_air and two.left_standing and not two.puts_fibre_in:
         return waits()["fibre to its rest"]

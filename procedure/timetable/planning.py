@@ -9,6 +9,8 @@ from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import Unfit, why_not
+from procedure.timetable.searching import VERY_MUCH
+from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.warming import as_cold, as_warmed
@@ -43,6 +45,9 @@ def fitted(
 ) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
+    A cooling that is estimated is at its long end where all takes no night more by that
+    (:mod:`procedure.timetable.slow_coolings`).
+
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
     may lie in its bath over one night where that does no harm; then a bath that has stood may
@@ -56,14 +61,16 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     strict, *looser = _tries(work)
-    made = _solved(strict, effort, length_alone, at_once)
+    made = _slowly(strict, effort, length_alone, at_once)
     if made is not None:
         return _found(work, as_cold(made, work.warmth))
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
     loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
     if loosest is None:
-        return Fitted(why_not(cold) if reasons else Unfit(cold, (), smallest=False))
+        if not reasons:
+            return Fitted(Unfit(cold, (), smallest=False))
+        return Fitted(why_not(cold, _at_a_pinch(cold)))
     for tried in looser:
         made = _solved(tried, effort, length_alone, at_once)
         if made is not None:
@@ -71,6 +78,32 @@ def fitted(
     if not length_alone:
         loosest = lengthened(cold, loosest, effort)
     return _found(work, as_cold(loosest, work.warmth))
+
+
+def _slowly(
+    work: Work, effort: float, length_alone: bool, at_once: Callable[[Timetable], None] | None
+) -> Timetable | None:
+    """The best plan, with estimated coolings at their long ends where that costs no night."""
+    if not may_be_slow(work):
+        return _solved(work, effort, length_alone, at_once)
+    known = first = first_plan(work)
+    whole = False
+    if known is None or not sure_of_its_nights(work, known):
+        # Of very much work the length is most of what is sought.
+        whole = length_alone or len(work.activities) > VERY_MUCH
+        known = _solved(work, effort, length_alone or not whole, at_once, first)
+        if known is None:
+            return None
+        at_once = None
+    slow = at_long_ends(work, known)
+    if slow is not None and slow == _within_the_hours(slow):
+        try:
+            made = _solved(slow, effort, length_alone, at_once)
+        except NotKnown:
+            made = None
+        if made is not None:
+            return made
+    return known if whole else _solved(work, effort, length_alone, at_once, first)
 
 
 def _tries(work: Work) -> Iterator[Work]:
@@ -100,7 +133,7 @@ def _found(work: Work, made: Timetable) -> Fitted:
         each.key
         for each in known
         if each.at_a_pinch
-        and (took[each.key] > each.lasting.longest or (each.in_hours and _closed(made, each)))
+        and (took[each.key] > _longest(made, each) or (each.in_hours and _closed(made, each)))
     )
     waits = tuple(
         lag
@@ -110,6 +143,13 @@ def _found(work: Work, made: Timetable) -> Fitted:
         and made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves) > lag.most
     )
     return Fitted(made, shortened, left, waits)
+
+
+def _longest(made: Timetable, activity: Activity) -> int:
+    """How long a step may take; a cooling that is planned for its long end, so long."""
+    lasting = activity.lasting
+    slow = made.work.activity[activity.key].lasting.most >= lasting.slowest
+    return max(lasting.longest, lasting.slowest if slow else 0)
 
 
 def _closed(made: Timetable, activity: Activity) -> bool:
@@ -208,9 +248,13 @@ def _solved(
     effort: float,
     length_alone: bool = False,
     at_once: Callable[[Timetable], None] | None = None,
+    first: Timetable | None = None,
 ) -> Timetable | None:
-    """The best plan, by the list rule where OR-Tools is missing; None where there is none."""
-    first = first_plan(work)
+    """The best plan, by the list rule where OR-Tools is missing; None where there is none.
+
+    ``first`` is a plan by the list rule, if it has been made.
+    """
+    first = first or first_plan(work)
     if first is not None and at_once is not None:
         at_once(first)
     try:

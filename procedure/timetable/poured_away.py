@@ -34,7 +34,7 @@ def cooled_first(
     last: dict[str, Turn] = {}
     for number, turn in enumerate(turns):
         bath, before = turn.node.bath, last.get(turn.node.bath)
-        if before is not None and turn.node.does.empties and not _a_part(turn):
+        if before is not None and turn.node.does.empties and not poured_in_part(turn):
             wanted = any(later.node.pot == turn.node.pot for later in turns[number + 1 :])
             wait = 0 if wanted and not _until_cold(turn) else _cooling(plan, before, turn)
             if wait:
@@ -70,5 +70,6 @@ def _until_cold(turn: Turn) -> bool:
     return to is not None and to.words is not None and bool(_COLD.search(to.words.text))
 
 
-def _a_part(turn: Turn) -> bool:
+def poured_in_part(turn: Turn) -> bool:
+    """Whether a step pours away a part of a bath, and what lies in the rest is in it still."""
     return bool(turn.step.objects) and turn.step.objects[0].quantity is not None

@@ -61,8 +61,11 @@ class Unfit:
         return any(part.kind == kind and key in ("", part.key) for part in self.parts)
 
 
-def why_not(work: Work) -> Unfit:
-    """The smallest reason for which work has no plan; the work is known to have none."""
+def why_not(work: Work, looser: Work | None = None) -> Unfit:
+    """The smallest reason for which work has no plan; the work is known to have none.
+
+    ``looser`` is the same with what may give at a pinch: a plan for other hours is one of it.
+    """
     unsure: list[bool] = []
 
     def impossible_without(left_out: Sequence[Part]) -> bool:
@@ -76,7 +79,9 @@ def why_not(work: Work) -> Unfit:
     every_day = not unfit.has("finish")
     if every_day and (_daily(work) == work.windows or work.done):
         return unfit
-    later = replace(work, finish_by=None, windows=_daily(work) if every_day else work.windows)
+    later = replace(
+        looser or work, finish_by=None, windows=_daily(work) if every_day else work.windows
+    )
     try:
         freely = best(later, first_plan(later), _EFFORT_FREELY)
     except NotKnown:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from procedure.timetable.bounding import least_length
 from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, least_running
+from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Part, build
 from procedure.timetable.searching import VERY_MUCH, Found, hint, search
@@ -106,6 +107,8 @@ def shorten(
     """
     if first is not None and not without and first.finish <= least_length(work):
         return Found("optimal", first.placed, first.finish, first.finish)
+    if first is None and waits_contradict(work, without):
+        return Found("impossible")
     if first is not None and len(work.activities) > VERY_MUCH:
         return _shorten_much(work, effort, first)
     programme = build(work, without, first.finish if first is not None else None)
@@ -135,7 +138,8 @@ def soon_shortened(work: Work, effort: float, known: Timetable) -> Found:
     """How short a plan can be that only its length is wanted of, given one that is known.
 
     It is sought with as little preparing as can be: for a moment, then from below, and then, with
-    more than little effort, for as long.
+    more than little effort, for as long. With little effort nothing more is sought once there is
+    something better than what was known.
     """
     found = Found("feasible", known.placed, 0, known.finish)
     if known.finish <= least_length(work):
@@ -151,7 +155,9 @@ def soon_shortened(work: Work, effort: float, known: Timetable) -> Found:
         enough = near if below else None
         better = search(programme, limit, from_below=below, enough=enough, prepared=False)
         found = _better(found, better)
-        if found.status in ("optimal", "impossible") or (effort > _BRIEF and _near(found)):
+        if found.status in ("optimal", "impossible"):
+            break
+        if _near(found) if effort > _BRIEF else found.value < known.finish:
             break
     return found
 
@@ -245,5 +251,7 @@ def _value(found: Found) -> int:
 
 def possible(work: Work, effort: float, without: Collection[Part] = ()) -> bool | None:
     """Whether there is a plan at all; None where that was not found out."""
+    if waits_contradict(work, without):
+        return False
     found = search(build(work, without), effort)
     return None if found.status == "unknown" else found.status != "impossible"

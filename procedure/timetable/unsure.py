@@ -1,8 +1,9 @@
 """What a plan is not sure of: coolings that are estimated, and until when a bath is hot.
 
 How long a bath cools depends on its pot, its lid and the room, and its estimates lie far apart.
-A plan takes the middle of them (see :mod:`procedure.timetable.lengths`), since at the long end
-there is often no plan, or one of a day more; that it may take longer is told in each form.
+A plan takes the long end of them where that costs no night, else the middle (see
+:mod:`procedure.timetable.slow_coolings`); which it is, and how long it may take, is told in each
+form.
 """
 
 from __future__ import annotations
@@ -61,27 +62,58 @@ def may_take(made: Timetable, key: str) -> int:
 
 
 def estimates(made: object) -> list[str]:
-    """That coolings are planned for the middle of what is estimated, and which may take longer.
+    """Which estimated coolings are planned for the long end, and which for the middle, and why.
 
-    Not of those after which there is so much time in any case.
+    Not those after which there is so much time in any case.
     """
     if not isinstance(made, Timetable):
         return []
-    keys = list(dict.fromkeys(key for each in made.placed for key in waited_for(made, each.key)))
-    if not keys:
-        return []
-    keys.sort(key=lambda key: made.at[key].start)
-    named = [
-        f"“{made.work.activity[key].name}” (line {made.work.activity[key].place.line}) up to "
-        f"{span(may_take(made, key))}"
-        for key in keys[:_MOST_NAMED]
-    ]
-    more = len(keys) - _MOST_NAMED
-    named += [f"{more} more likewise"] if more > 0 else []
-    return [
-        "How long a bath cools is estimated, and planned for the middle: "
-        f"{listed(named)}. If it is still too hot then, what follows waits for it."
-    ]
+    placed = sorted(made.placed, key=lambda each: each.start)
+    slow = [each.key for each in placed if _slow_and_waited_for(made, each.key)]
+    waited = {key for each in placed for key in waited_for(made, each.key)}
+    middle = [each.key for each in placed if each.key in waited]
+    said: list[str] = []
+    if slow:
+        names = [_with_its_line(made, key) for key in slow]
+        said.append(f"Planned for the long end: {_few(names)}; go on as soon as it has cooled.")
+    if middle:
+        names = [f"{_with_its_line(made, key)} up to {span(may_take(made, key))}" for key in middle]
+        said.append(
+            "Planned for the middle, since no plan without another night was found for the long "
+            f"end: {_few(names)}. If it is still too hot then, what follows waits for it."
+        )
+    return [" ".join(("How long a bath cools is estimated.", *said))] if said else []
+
+
+def _with_its_line(made: Timetable, key: str) -> str:
+    activity = made.work.activity[key]
+    return f"“{activity.name}” (line {activity.place.line})"
+
+
+def _few(names: list[str]) -> str:
+    """The first of the names, and how many more there are."""
+    names = list(dict.fromkeys(names))
+    more = len(names) - _MOST_NAMED
+    return listed([*names[:_MOST_NAMED], *([f"{more} more likewise"] if more > 0 else [])])
+
+
+def _slow_and_waited_for(made: Timetable, key: str) -> bool:
+    """Whether an estimated cooling is planned for its long end, and something waits for it."""
+    place, lasting = made.at[key], made.work.activity[key].lasting
+    slow = 0 < lasting.slowest == lasting.most == place.end - place.start
+    return slow and not made.work.over(key) and _next_begins(made, key) == place.end
+
+
+def _next_begins(made: Timetable, key: str) -> int:
+    """When the first of what follows a step begins; after all is over where nothing does."""
+    return min(
+        (
+            made.at[lag.after].start
+            for lag in made.work.lags
+            if lag.before == key and (lag.leaves, lag.reaches) == (Point.END, Point.START)
+        ),
+        default=made.finish + 1,
+    )
 
 
 def waited_for(made: Timetable, key: str) -> dict[str, int]:

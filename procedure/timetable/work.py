@@ -84,7 +84,7 @@ class Lasting:
     ``stretch`` is how long it may be let go on where that suits the plan better (a cooling
     that may go on until the morning); it is ``most`` where it may not. ``said`` tells where
     the figures are from: as written, estimated, common practice. ``slowest`` is how long it may
-    take where ``most`` is only the middle of an estimate; else nought.
+    take at the long end of an estimate, of which ``most`` may be the middle; else nought.
     """
 
     least: int

@@ -762,3 +762,36 @@ def test_a_night_in_a_place_that_is_open_once_a_week_is_refused_in_one_sentence(
     assert isinstance(made, Unfit)
     said = refusal(made)
     assert "It is never open on two days running" in said and "longer on one evening" not in said
+
+
+def test_a_hot_bath_of_iron_that_cools_overnight_has_a_plan_in_usual_hours() -> None:
+    """From nine to six the night is 15 h, and the bath is hot for an hour and more before it."""
+    plan = read(
+        """wet out yarn in tub with water 3 L at 30 °C for 1 h
+           iron-bath: prepare in pot with water 8 L, copperas 2 g at 40 °C
+           modify yarn in iron-bath from 40 °C to 85 °C over 30 min for 15 min
+           cool iron-bath to 30 °C overnight covered
+           rinse yarn in tub with water 3 L at 30 °C
+           dry yarn"""
+    )
+    made = found(plan)
+    assert isinstance(made.made, Timetable)
+    (line,) = (a.place.line for a in made.made.work.activities if a.overnight)
+    assert any(f"Line {line}" in said and "there is no other way" in said
+               for said in shortened(made))  # fmt: skip
+
+
+def test_what_lay_in_a_bath_that_is_poured_away_is_rinsed_lot_by_lot() -> None:
+    """One tub rinses three lots one after the other: none of them lies in copper meanwhile."""
+    plan = read(
+        """wet out yarn in tub with water 3 L at 30 °C for 1 h
+           split yarn into plain 40 g, pale 30 g, deep 30 g
+           iron-bath: prepare in pot with water 3 L, copperas 2 g at 40 °C
+           modify plain, pale, deep in iron-bath at 40 °C for 10 min
+           discard iron-bath to "foul drain"
+           rinse plain in tub with water 3 L at 30 °C
+           rinse pale in tub with water 3 L at 30 °C
+           rinse deep in tub with water 3 L at 30 °C
+           dry plain, pale, deep"""
+    )
+    assert isinstance(found(plan).made, Timetable)

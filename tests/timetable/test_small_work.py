@@ -7,14 +7,19 @@ seen without a search, how short no plan can be and between when each step lies,
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from small_work import made_by_chance, shortest_by_trying
 from verifying import wrongs
 
 from procedure.timetable.bounding import least_length, spans_of
+from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.first_plan import first_plan
+from procedure.timetable.programme import Part
 from procedure.timetable.solving import shorten
 from procedure.timetable.unplannable import faults
+from procedure.timetable.work import Activity, Lag, Lasting, Point, Window, Work
 
 UNTIL = 20
 """By when any of this work is over that can be done at all, and some minutes more."""
@@ -45,6 +50,7 @@ def _compare(seeds: range) -> None:
             possible += 1
             assert (found.status, found.value, found.bound) == ("optimal", shortest, shortest), seed
             assert least_length(work) <= shortest, seed
+            assert not waits_contradict(work), seed
             spans = spans_of(work, shortest)
             for each in found.placed:
                 if each.key not in work.happened:
@@ -56,3 +62,16 @@ def _compare(seeds: range) -> None:
                 times = {each.key: (each.start, each.end) for each in placed}
                 assert wrongs(work, times) == [], seed
     assert possible >= len(seeds) // 4
+
+
+def test_waits_that_contradict_each_other_are_seen_without_a_search() -> None:
+    """A takes 20 minutes; B begins when it is over, and 15 minutes after its beginning at most."""
+    one, two = Activity("A", "a", Lasting(20, 20)), Activity("B", "b", Lasting(5, 5))
+    late = Lag("A", "B", 0, 15, Point.START, Point.START)
+    wanted = Work((one, two), (Lag("A", "B"), late), windows=(Window(0, 540),))
+    assert waits_contradict(wanted)
+    assert not waits_contradict(wanted, [Part("greatest wait", "1")])
+    assert not waits_contradict(wanted, [Part("least wait", "0")])
+    assert not waits_contradict(wanted, [Part("activity", "A")])
+    enough = replace(late, most=20)
+    assert not waits_contradict(replace(wanted, lags=(wanted.lags[0], enough)))

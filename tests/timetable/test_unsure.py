@@ -65,12 +65,12 @@ def test_a_cooling_that_may_take_longer_is_told_in_each_form(onions: Agenda) -> 
     assert [each["may_take_minutes"] for each in table if each["line"] == "25"] == [f"{slowest}"]
     document = json.loads(as_json.report(onions))
     assert [s["may_take_minutes"] for s in document["steps"] if s["line"] == 25] == [slowest]
-    assert any("planned for the middle" in note for note in document["notes"])
+    assert any("Planned for the middle" in note for note in document["notes"])
     drawn = "".join(draw(onions))
-    assert "planned for the middle" in drawn and "may take" in drawn
+    assert "Planned for the middle" in drawn and "may take" in drawn
     cool = SATURDAY + timedelta(minutes=place.start + slowest)
     written = calendar(onions, datetime(2099, 1, 1, tzinfo=UTC)).decode().replace("\r\n ", "")
-    assert "planned for the middle" in written
+    assert "Planned for the middle" in written
     (strained,) = (
         each
         for each in events_of(written)
@@ -127,3 +127,8 @@ def test_why_nothing_is_said_of_one_more_where_steps_are_short(onions: Agenda) -
 
 def test_a_vat_that_stands_for_a_week_is_no_bath_that_waits() -> None:
     assert "Nothing is done to" not in report(facts("indigo-madder-bran-vat"))
+
+
+def test_a_bath_that_is_heated_and_then_held_is_watched_once() -> None:
+    said = report(facts("weld-on-silk"))
+    assert "stay near for weld-bath in the pot." in said and "“heat weld-bath” and" not in said

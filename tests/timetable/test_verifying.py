@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+import verified_always
 from example_work import weekend
 from verifying import Times, wrongs
 
@@ -76,3 +77,11 @@ def test_what_must_not_lie_there_at_night_is_seen(made: Timetable) -> None:
     by_day = tuple(replace(each, night=False) for each in made.work.holds)
     times = moved(made, "gold 1:dry", 0)
     assert "is there while the place is closed" in said(replace(made.work, holds=by_day), times)
+
+
+def test_plans_of_every_test_are_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is wrong with a plan is kept until the end of the test that has made it."""
+    monkeypatch.setattr(verified_always, "wrongs", lambda work, times: ["something"])
+    plan(weekend(pots=("kettle", "pot")))
+    assert verified_always.BROKEN == ["something", "something"]  # of the first plan and the best
+    verified_always.BROKEN.clear()

@@ -1,7 +1,7 @@
 """Whether a timetable keeps to what was asked, minute by minute.
 
-This shares no code with the planner: it reads the work and the times, fills in who and what
-is taken at every minute, and says each thing that is wrong.
+This shares no code with the planner: it reads the work and the times, adds up who and what
+is taken from each minute on, and says each thing that is wrong.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 
-from procedure.timetable.work import Activity, Attendance, Point, Work
+from procedure.timetable.work import Activity, Attendance, Hold, Need, Point, Work
 
 Times = Mapping[str, tuple[int, int]]
 
@@ -97,44 +97,56 @@ def _waits(work: Work, times: Times) -> Iterator[str]:
             yield f"{lag.after} comes too late after {lag.before}"
 
 
-def _over_used(work: Work, times: Times) -> Iterator[str]:  # noqa: C901
-    over = {each.key for each in work.done if each.end is not None}
+def _over_used(work: Work, times: Times) -> Iterator[str]:
     begun = {each.key for each in work.done}
-    taken: dict[str, dict[int, int]] = defaultdict(lambda: defaultdict(int))
-
-    def take(key: str, start: int, end: int, amount: int) -> None:
-        for minute in range(start, end):
-            taken[key][minute] += amount
-
-    for each in work.activities:
-        start, end = times[each.key]
-        for need in each.needs if each.key not in over else ():
-            take(
-                need.resource,
-                max(start, work.now) if each.key in begun else start,
-                end,
-                need.amount,
-            )
-        busy = {m for a, b in _hands_on(each, start, end) for m in range(a, b)}
-        for need in each.hands if each.key not in over else ():
-            for minute in busy:
-                if each.key not in begun or minute >= work.now:
-                    taken[need.resource][minute] += need.amount
+    taken: dict[str, list[tuple[int, int]]] = defaultdict(list)
+    for need, key, start, end in (*_taken_by_steps(work, times), *_taken_by_holds(work, times)):
+        first = max(start, work.now) if key in begun else start
+        if first < end:
+            taken[need.resource] += [(first, need.amount), (end, -need.amount)]
+    for resource in work.resources:
+        amount = 0
+        # What ends at a minute is free again before what begins at it.
+        for minute, more in sorted(taken[resource.key]):
+            amount += more
+            if amount > resource.capacity:
+                yield f"{resource.key} is over-used at minute {minute}"
+                break
     for hold in work.holds:
-        if hold.last in over:
+        start, end = _held(hold, times)
+        if work.over(hold.last):
             continue
-        start = times[hold.first][hold.begins is Point.END]
-        end = times[hold.last][hold.ends is Point.END]
         if hold.first in begun:
             start = work.now
         if start > end:
             yield f"{hold.key} ends before it begins"
-        take(hold.need.resource, start, end, hold.need.amount)
         inside = any(w.opens <= start and end <= w.closes for w in work.windows)
         if not hold.night and start < end and not inside:
             yield f"{hold.key} is there while the place is closed"
-    for resource in work.resources:
-        for minute, amount in sorted(taken[resource.key].items()):
-            if amount > resource.capacity:
-                yield f"{resource.key} is over-used at minute {minute}"
-                break
+
+
+def _taken_by_steps(work: Work, times: Times) -> Iterator[tuple[Need, str, int, int]]:
+    for each in work.activities:
+        start, end = times[each.key]
+        if not work.over(each.key):
+            yield from ((need, each.key, start, end) for need in each.needs)
+            for a, b in _union(_hands_on(each, start, end)):
+                yield from ((need, each.key, a, b) for need in each.hands)
+
+
+def _taken_by_holds(work: Work, times: Times) -> Iterator[tuple[Need, str, int, int]]:
+    for hold in work.holds:
+        if not work.over(hold.last):
+            yield (hold.need, hold.first, *_held(hold, times))
+
+
+def _held(hold: Hold, times: Times) -> tuple[int, int]:
+    start = times[hold.first][hold.begins is Point.END]
+    return start, times[hold.last][hold.ends is Point.END]
+
+
+def _union(pieces: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The same times where two that overlap are one."""
+    if len(pieces) == 2 and pieces[1][0] <= pieces[0][1]:
+        return [(pieces[0][0], max(pieces[0][1], pieces[1][1]))]
+    return pieces

@@ -1,0 +1,58 @@
+"""Waits that contradict each other, seen without a search.
+
+Where each of some waits can be kept only if another is not, every way round them takes longer than
+it may. The solver finds that out by putting all of them off, minute by minute, to the last of its
+days, which takes seconds; the longest ways between the steps show it at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from procedure.timetable.programme import Part
+from procedure.timetable.work import Point, Work
+
+_Moment = tuple[str, Point]
+_Wait = tuple[_Moment, _Moment, int]
+"""From which moment to which, and how many minutes lie between them at the least."""
+
+
+def waits_contradict(work: Work, without: Collection[Part] = ()) -> bool:
+    """Whether lengths and waits alone cannot be kept, whatever the hours and whoever is there.
+
+    ``without`` are parts of the programme that do not count. Of work of which something has
+    happened nothing is said.
+    """
+    if work.done:
+        return False
+    waits = list(_waits(work, frozenset(without)))
+    least = {moment: 0 for wait in waits for moment in wait[:2]}
+    for _round in range(len(least) + 1):
+        moved = False
+        for before, after, minutes in waits:
+            if least[before] + minutes > least[after]:
+                least[after] = least[before] + minutes
+                moved = True
+        if not moved:
+            return False
+    return True
+
+
+def _waits(work: Work, left_out: frozenset[Part]) -> Iterator[_Wait]:
+    warming: dict[str, int] = {}
+    for bath in work.warmth:
+        warming[bath.after] = max(bath.minutes, warming.get(bath.after, 0))
+    kept = [a for a in work.activities if Part("activity", a.key) not in left_out]
+    keys = {each.key for each in kept}
+    for each in kept:
+        start, end = (each.key, Point.START), (each.key, Point.END)
+        yield start, end, each.lasting.most
+        yield end, start, -each.lasting.longest - warming.get(each.key, 0)
+    for number, lag in enumerate(work.lags):
+        if not {lag.before, lag.after} <= keys:
+            continue
+        before, after = (lag.before, lag.leaves), (lag.after, lag.reaches)
+        if Part("least wait", str(number)) not in left_out:
+            yield before, after, lag.least
+        if lag.most is not None and Part("greatest wait", str(number)) not in left_out:
+            yield after, before, -lag.most
