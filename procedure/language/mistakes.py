@@ -230,6 +230,28 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:put|place|set|stand) .*\bon (?:the |a )?(?:heat|stove|hob|fire|burner|ring|hotplate)",
+        "That a pot goes on the heat is said by what it does to the bath.",
+        "Write it so: “heat dye-bath to {hot} over 1 h”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:remove|take|lift) .*\b(?:off|from) (?:the )?"
+        r"(?:heat|stove|hob|fire|burner|ring|hotplate)",
+        "What is taken off the heat cools, and how far is not said.",
+        "Write it so: “cool dye-bath to hand-hot”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:.*\b)?(?:making sure|ensuring|so that|taking care|being careful|make sure)\b.*",
+        "This tells how a step is done, and is no step of its own.",
+        'Write it as a note behind the step: “note "it is covered all the while"”.',
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:turn|switch) (?:the )?(?:heat |it )?off\b(?: (?:the )?heat| it)?",
         "A bath that is no longer heated cools, and how far is not said.",
         "Write it so: “cool dye-bath to hand-hot”.",
@@ -254,6 +276,13 @@ MISTAKES = (
         r"^(?:make sure|be sure|ensure|take care)\b.*",
         "This tells how a step is done, and is no step of its own.",
         'Write it as a note behind the step: “note "it is covered all the while"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^weigh (?:out )?(?:the |your )?(?:dry )?(?:yarns?|wool|fib(?:re|er)s?|silk|skeins?)\b",
+        "What fibre weighs is said where it is declared.",
+        "Write it in the section “fibre”: “yarn: wool yarn, {some_yarn}”.",
     ),
     Mistake(
         "step",
@@ -372,6 +401,34 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:(?:turning|stirring|moving|lifting) )?every (?:\d+|few|hour|half|couple|now)",
+        "How often something is done within a step is told to the reader in a note.",
+        'Put it behind the step: “note "turn it every 10 min"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:several|many|some|a few|few)? ?(?:times|changes|waters)\b",
+        "How often is a number here.",
+        "Write how often at least: “repeat at least 2 times”, and the step deeper below it.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:last|final|first|second|next) (?:rinse|wash|water)\b|^(?:rinse|rinsing water)\b",
+        "A rinse has no name: what goes into its water is said in it.",
+        "Write it so: “rinse yarn in tub with water {much_water}, vinegar 2 % of yarn”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:soapy|salty|salted|vinegary?)? ?(?:water|bath|liquor)$",
+        "How much is in it is not said.",
+        "Write what is in it: “with water {much_water}, soap 3 % of yarn”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:=|is)\b",
         "An amount comes right after what it measures.",
         "Write it so: “alum {some_alum}”.",
@@ -414,7 +471,14 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:while|meanwhile|when)\b",
+        r"^(?:when|once|as soon as)\b",
+        "A sign to wait for is said on the step before, with “until”.",
+        'Write it so, above this line: “hold dye-bath until "the colour is right"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:while|meanwhile)\b",
         "Steps that share no fibre, bath or pot can be done side by side as they are.",
         'Give each thing that is done a line of its own, or a sign: “until "it is even"”.',
     ),
