@@ -171,6 +171,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
                 remedy = Says(elsewhere)
             elif nearest is not None:
                 remedy = say("Did you mean “{nearest}”?", nearest=nearest)
+            elif section == "as long as":
+                remedy = Says("Say the time: “for 10 min”.")
             elif section in _ONE_OF:
                 remedy = say("Write one of: {known}.", known=_ONE_OF[section])
             elif section == "materials" and part_alone(word.text):
