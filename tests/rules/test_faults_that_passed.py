@@ -91,6 +91,15 @@ def test_alum_after_the_dye_on_one_way_is_told_with_the_way() -> None:
     assert "except when “early” holds" in told[0]
 
 
+def test_alum_after_the_dye_on_one_of_two_ways_is_told() -> None:
+    one, other = deeper(ALUM + WELD, "x"), deeper(WELD + ALUM, "x")
+    ways = one.replace('if "x"', 'either "first"') + other.replace('if "x"', 'or "last"')
+    assert "mordanted-after" in rules_of(BARE + SOAK + ways)
+    apart = deeper(WELD, "x").replace('if "x"', 'either "pale"')
+    apart += deeper(ALUM + WELD, "x").replace('if "x"', 'or "deep"')
+    assert "mordanted-after" not in rules_of(BARE + SOAK + apart)
+
+
 def test_chrome_and_acetate_are_used_after_the_dye_by_rights() -> None:
     chromed = ALUM.replace("alum 12 g", "chrome 2 g")
     assert "mordanted-after" not in rules_of(BARE + SOAK + WELD + chromed)
@@ -207,6 +216,11 @@ def test_iron_stays_in_the_tub() -> None:
         'discard grey-bath to "foul drain"'
     )
     assert "iron-in-the-tub" in rules_of(iron.format(between=""))
+    water = "water: prepare in tub with water 5 L\n"
+    in_one = iron.replace("rinse silk in tub with water 5 L", f"{water}rinse silk in water")
+    in_one = in_one.replace("water:", "last-water:").replace("in water", "in last-water")
+    in_one = in_one.replace("rinse yarn in tub with water 5 L", "rinse yarn in last-water")
+    assert "iron-in-the-tub" in rules_of(in_one.format(between=""))
     assert "iron-in-the-tub" not in rules_of(iron.format(between="clean tub\n"))
 
 
