@@ -127,7 +127,7 @@ def reducer_down(sound: Sound) -> Iterator[Fault]:
     "a vat open overnight",
     "colour",
     finds="vat-left-open",
-    follows="left-uncovered heated-unattended bath-still-hot heat-shock",
+    follows="left-uncovered heated-unattended bath-still-hot heat-shock gone-cold",
 )
 def vat_open(sound: Sound) -> Iterator[Fault]:
     """A vat stands overnight without its lid before it is used. Found at the standing."""

@@ -43,6 +43,7 @@ def test_a_sound_vat_brings_nothing() -> None:
         ("soda 20 g", "soda 2 g", "vat-out-of-proportion"),
         ("reducer 15 g", "reducer 150 g", "vat-out-of-proportion"),
         ("reducer 15 g", "reducer 1.5 g", "vat-out-of-proportion"),
+        ("indigo 5 g", "indigo 50 g", "vat-out-of-proportion"),
         ("dip yarn in vat at 50 °C", "dip yarn in vat at 85 °C", "vat-too-hot"),
         ("for 2 h covered", "overnight labelled", "vat-left-open"),
         ("for 10 min", "for 5 h", "unlikely-time"),
