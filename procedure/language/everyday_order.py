@@ -63,6 +63,9 @@ def _let_alone(tokens: list[Token], at: int) -> list[Token] | None:
     """“let cool to 40 °C” and “let it cool” as cool, which do not say what; None for others."""
     if tokens[at].word not in ("let", "leave", "allow"):
         return None
+    simmers = _simmering(tokens, at)
+    if simmers:
+        return _let(tokens, at, simmers, simmers)
     it = len(tokens) > at + 2 and tokens[at + 1].word in ("it", "them")
     verb = at + 1 + it
     after = tokens[verb : verb + 2]
@@ -72,6 +75,20 @@ def _let_alone(tokens: list[Token], at: int) -> list[Token] | None:
         return None
     tokens = _both_words(tokens, verb)
     return [*tokens[:at], tokens[verb]._replace(kind="VERB"), *tokens[verb + 1 :]]
+
+
+def _simmering(tokens: list[Token], at: int) -> int:
+    """Where the verb of “let the bath simmer” is, which says a heat as well; 0 for none."""
+    for place in range(at + 2, len(tokens)):
+        if tokens[place].kind == "HEAT" and tokens[place].word in _said():
+            named = tokens[place - 1].kind == "NAME" and tokens[place - 1].word not in (
+                "it",
+                "them",
+            )
+            return place if named else 0
+        if tokens[place].kind not in _OBJECTS:
+            break
+    return 0
 
 
 _ENDS = frozenset("IN INTO FROM WITH AT TO OVER FOR UNTIL ON AS MANNER LIMIT NOTE".split())

@@ -408,6 +408,13 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:, ?)?(?:turning|stirring|moving|swirling|lifting) (?:it|them|the)\b",
+        "How a step is done comes in one word behind it, without what it is done to.",
+        "Write “stirring” or “gently”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:several|many|some|a few|few)? ?(?:times|changes|waters)\b",
         "How often is a number here.",
         "Write how often at least: “repeat at least 2 times”, and the step deeper below it.",

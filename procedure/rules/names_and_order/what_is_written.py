@@ -9,6 +9,7 @@ from operator import attrgetter
 from procedure.facts.study import Study
 from procedure.findings import Says, Value, Word, listed, plainly_said, say
 from procedure.flow import Slip
+from procedure.flow.graph import WATER
 from procedure.flow.names import ANOTHER_BATH, ONE_BATH
 from procedure.language import Fault, Line
 from procedure.language.reading import DEEPEST
@@ -410,6 +411,10 @@ def _where_it_is(study: Study, slip: Slip) -> Says | None:
     bath = next(iter([*_before(study, slip)][-1:]), "")
     if not isinstance(step, Step):
         return None
+    if name == WATER and pots:
+        return shown(
+            "Make a bath of it: “prepare in {vessel} with water {much_water}”.", vessel=pots[0]
+        )
     if name in slip.procedure.materials and pots:
         return shown(
             "Say in how much water: “prepare in {vessel} with water {much_water}, {name}”.",
