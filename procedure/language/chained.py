@@ -112,6 +112,8 @@ def _bath_of(step: list[Token], verb: str) -> list[Token]:
     added = any("to" in one.needs and "thing" in one.objects for one in _plain_verbs(first))
     others = {"material", "thing"} if added else {"material", "thing", "lot"}
     done_to = {kind for one in _plain_verbs(verb) for kind in one.objects}
+    if added and _of_baths(verb):
+        done_to = {"bath"}  # add alum to the bath and stir
     clause = next((kind for kind in _INTO if kind in kinds), "")
     if not clause or others & done_to or "bath" not in done_to:
         return []
