@@ -6,6 +6,7 @@ from procedure.flow.clauses import missing_clauses, missing_object
 from procedure.flow.fibre import leave
 from procedure.flow.graph import WATER
 from procedure.flow.names import (
+    ANOTHER_BATH,
     ONE_BATH,
     base_of,
     bath_of,
@@ -98,6 +99,9 @@ def _added(
         found = bath_of(here, name, "a bath")
         if found is not None and found[0]:
             bath, pot = found
+            if item.quantity is None and pot and _goes_to(here) in (bath, pot):
+                here.slip("wrong kind", name, wanted=ANOTHER_BATH)
+                return
             moved.append((bath, item))
             here.edge("bath", bath)
             if item.quantity is None:
@@ -106,6 +110,13 @@ def _added(
         moved.append((thing, item))
         if thing != WATER:
             here.edge("material", thing)
+
+
+def _goes_to(here: Here) -> str:
+    """The plan's name for what the step's “to” names; empty for none."""
+    step = here.node.step
+    to = step.to.name if isinstance(step, Step) and step.to is not None else None
+    return here.scope.names.get(to.text, "") if to is not None else ""
 
 
 def _gone(here: Here, name: Name, bath: str, pot: str) -> None:

@@ -12,7 +12,7 @@ from procedure.vocabulary import vocabulary
 def missing_object(here: Here, step: Step, wanted: str) -> None:
     """A slip where a step does not say what it is done to."""
     if not step.objects:
-        here.slip("missing object", Name(said(step), step.verb_place), wanted=wanted)
+        here.slip("missing object", Name(step.word or said(step), step.verb_place), wanted=wanted)
 
 
 def missing_clauses(here: Here, step: Step) -> None:

@@ -8,7 +8,8 @@ from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
 from procedure.model import Item, Lot, Material, Name
-from procedure.vocabulary import near
+from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.library import MOST_GUESSED, may_be_near
 from procedure.vocabulary.slips import one_slip, only_meant
 
@@ -16,6 +17,7 @@ EQUIPMENT = "a piece of equipment"
 ONE_BATH = "one bath for each step"
 # The part that a bath kept from another procedure plays among the materials.
 KEPT_BATH = "bath"
+ANOTHER_BATH = "another bath than the one that it goes to"
 
 # ------------------------------------------------------------------ declaring
 
@@ -111,6 +113,8 @@ def resolve(here: Here, name: Name, wanted: str) -> str | None:
         return thing
     if name.text == WATER:
         return WATER
+    if name.text in ANY_BATH and "bath" in wanted and (only := _the_bath(here)):
+        return only
     if name.text in scope.procedure.unread:
         return None
     maker = scope.makers.get(name.text)
@@ -122,6 +126,24 @@ def resolve(here: Here, name: Name, wanted: str) -> str | None:
     near_word = _nearest(here, name, wanted) if few else None
     here.slip("not declared", name, wanted=wanted, near_word=near_word)
     return _meant(here, name, near_word, wanted) if near_word is not None else None
+
+
+def _the_bath(here: Here) -> str:
+    """The bath that “the bath” means: the one that the step's fibre is in, else the only one.
+
+    Empty where several are there, or none is.
+    """
+    places = here.places
+    around = {places.bath_of.get(lot, "") for lot in here.node.lots}
+    if not around - {""}:
+        own_names = here.scope.names.values()
+        there = (bath for bath in here.flow.baths if places.live[bath].status == IN_USE)
+        around = {bath for bath in there if bath in own_names}
+    if len(around) != 1:
+        return ""
+    (only,) = around
+    here.walk.used.add(only)
+    return only
 
 
 def _meant(here: Here, name: Name, near_word: str, wanted: str) -> str | None:
@@ -138,6 +160,8 @@ def _meant(here: Here, name: Name, near_word: str, wanted: str) -> str | None:
 def _nearest(here: Here, name: Name, wanted: str) -> str | None:
     """The nearest name: of what is wanted, else of anything that a step may mean by it."""
     scope = here.scope
+    if vocabulary().find(name.text, "form") is not None:
+        return None  # the skeins are the yarn, and no slip for the skins
     known = [*scope.names, *scope.makers, WATER]
     workshop = scope.procedure.workshop
     if workshop is not None:

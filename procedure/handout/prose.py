@@ -279,7 +279,7 @@ def _is_line(telling: Telling, node: FlowNode, step: Step) -> bool:
         return False
     thing = node.names.get(step.within.name.text, "")
     pot = telling.plan.flow.pots.get(thing)
-    return pot is not None and not pot[0].holds
+    return pot is not None and not pot[0].holds and not pot[0].bag
 
 
 def _squeeze(telling: Telling, node: FlowNode, step: Step) -> Phrase:

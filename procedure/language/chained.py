@@ -50,10 +50,14 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
         step = tokens[begin:index]
         head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
         things = _bath_of(step, head.word) or _done_to(step) or things
+        if _put_somewhere(step) and _of_baths(head.word):
+            things = []  # add yarn and simmer 1 h: it is the bath that simmers, and none is said
         said: list[Token] = []
         if things and after < len(tokens) and tokens[after].word in _IT:
             after += 1 + (tokens[after + 1 :][:1] != [] and tokens[after + 1].word == "there")
             said = things
+        elif things and tokens[after : after + 1] and tokens[after].word == "there":
+            after, said = after + 1, things
         tokens = [*tokens[:verb], head, *said, *tokens[after:]]
         things = things or _done_to(tokens[verb:])
         yield _completed(step, things)
@@ -108,6 +112,8 @@ def _bath_of(step: list[Token], verb: str) -> list[Token]:
     added = any("to" in one.needs and "thing" in one.objects for one in _plain_verbs(first))
     others = {"material", "thing"} if added else {"material", "thing", "lot"}
     done_to = {kind for one in _plain_verbs(verb) for kind in one.objects}
+    if added and _of_baths(verb):
+        done_to = {"bath"}  # add alum to the bath and stir
     clause = next((kind for kind in _INTO if kind in kinds), "")
     if not clause or others & done_to or "bath" not in done_to:
         return []
@@ -116,6 +122,21 @@ def _bath_of(step: list[Token], verb: str) -> list[Token]:
 
 
 _INTO = ("TO", "IN", "INTO")
+
+
+def _put_somewhere(step: list[Token]) -> bool:
+    """True where a step puts something into a bath and does not say into which."""
+    first = next((token.word for token in step if token.kind == "VERB"), "")
+    kinds = {token.kind for token in step}
+    return not kinds & set(_INTO) and any(
+        "thing" in one.objects and "to" in one.needs for one in _plain_verbs(first)
+    )
+
+
+def _of_baths(word: str) -> bool:
+    """True for a verb that, by itself, is of baths alone."""
+    own = vocabulary().verbs.get(word)
+    return own is not None and tuple(own.objects) == ("bath",)
 
 
 def _plain_verbs(word: str) -> list[Verb]:
@@ -143,10 +164,15 @@ def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int,
     if not two and not _known(word) and word not in LETTING:
         return None
     goes_on = after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
-    goes_on = goes_on or _is_time(tokens[after:])
+    goes_on = goes_on or _is_time(tokens[after:]) or _adds_so_much(word, tokens[after])
     if not goes_on and _another(tokens, after, names) is None:
         return None
     return verb, after
+
+
+def _adds_so_much(verb: str, token: Token) -> bool:
+    """True for the “add 6 L water” that follows a comma."""
+    return token.kind in ("NUMBER", "LOOSE") and verb == "add"
 
 
 def _is_time(tokens: list[Token]) -> bool:

@@ -20,9 +20,19 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
     kinds = [token.kind for token in tokens[at : at + 3]]
     if kinds == ["ALLOW", "NAME", "TO"]:  # allow the bath to cool
         tokens = [*tokens[:at], tokens[at]._replace(kind="VERB"), *tokens[at + 1 :]]
+    if kinds[:2] == ["ALLOW", "TO"] and _to_a_verb(tokens[at + 1 :]):  # allow to cool
+        tokens = _both_words(tokens, at + 2)
+        return [*tokens[:at], tokens[at + 2]._replace(kind="VERB"), *tokens[at + 3 :]]
     if len(tokens) <= at or tokens[at].kind != "VERB":
         return tokens
     tokens = _stirred_in(tokens, at)
+    if (alone := _let_alone(tokens, at)) is not None:
+        return alone
+    return _with_its_second_word(tokens, at)
+
+
+def _with_its_second_word(tokens: list[Token], at: int) -> list[Token]:
+    """The line with a verb of two words, or the verb behind “let”, in one place."""
     end = at + 1
     while end < len(tokens) and tokens[end].kind in _OBJECTS:
         word = tokens[end].word
@@ -47,6 +57,41 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
         verb = tokens[to + 1]._replace(kind="VERB")
         return [*tokens[:at], verb, *tokens[at + 1 : to], *tokens[to + 2 :]]
     return _known_alone(tokens, at)
+
+
+def _let_alone(tokens: list[Token], at: int) -> list[Token] | None:
+    """“let cool to 40 °C” and “let it cool” as cool, which do not say what; None for others."""
+    if tokens[at].word not in ("let", "leave", "allow"):
+        return None
+    simmers = _simmering(tokens, at)
+    if simmers:
+        return _let(tokens, at, simmers, simmers)
+    it = len(tokens) > at + 2 and tokens[at + 1].word in ("it", "them")
+    verb = at + 1 + it
+    after = tokens[verb : verb + 2]
+    if not after or after[0].kind not in ("NAME", "HEAT") or after[0].word not in _said():
+        return None
+    if not (len(after) == 1 or after[1].kind in _ENDS or after[1].word in particles()):
+        return None
+    tokens = _both_words(tokens, verb)
+    return [*tokens[:at], tokens[verb]._replace(kind="VERB"), *tokens[verb + 1 :]]
+
+
+def _simmering(tokens: list[Token], at: int) -> int:
+    """Where the verb of “let the bath simmer” is, which says a heat as well; 0 for none."""
+    for place in range(at + 2, len(tokens)):
+        if tokens[place].kind == "HEAT" and tokens[place].word in _said():
+            named = tokens[place - 1].kind == "NAME" and tokens[place - 1].word not in (
+                "it",
+                "them",
+            )
+            return place if named else 0
+        if tokens[place].kind not in _OBJECTS:
+            break
+    return 0
+
+
+_ENDS = frozenset("IN INTO FROM WITH AT TO OVER FOR UNTIL ON AS MANNER LIMIT NOTE".split())
 
 
 # What may be between the thing and the verb: leave yarn in dye-bath to cool.

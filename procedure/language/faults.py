@@ -8,7 +8,7 @@ from itertools import takewhile
 from procedure.findings import Count, Says, listed, say
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
-from procedure.language.tree import Fault, Token
+from procedure.language.tree import Fault, Line, Token
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import only_meant
@@ -104,6 +104,14 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
 
 # A longer line is not written out again in a remedy.
 _SHORT_LINE = 80
+
+
+def nothing_below(line: Line) -> Fault:
+    """The fault of a block that nothing is in: its steps are not indented."""
+    first = line.first
+    sentence = say("There is nothing below this “{word}”.", word=line.opens)
+    remedy = Says("Indent what belongs to it: the lines below it are deeper than it is.")
+    return Fault(first.line, first.column, first.to, sentence, remedy)
 
 
 def _in_free_words(tokens: list[Token]) -> Says | None:
@@ -317,6 +325,8 @@ def _begins(token: Token, tokens: list[Token], index: int) -> bool:
 
 
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
+    if word.endswith("water") or word in vocabulary().verbs:
+        return None  # it is no slip of the pen, but stands where nothing like it belongs
     found = near(word.rstrip(": "), list(_known(expected)))
     return None if found == word else found
 

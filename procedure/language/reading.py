@@ -92,7 +92,11 @@ class _Reader:
         # What is kept of the line that is finished now.
         self.held = Held()
         self.told_of_margin = False
+        # How far the lines of this section are indented; nought before the first of them.
+        self.usual = 0
         self.told_of_marks = False
+        # Blocks whose steps are not indented, which were told of.
+        self.told_of_blocks: set[int] = set()
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
@@ -140,6 +144,7 @@ class _Reader:
                 self.finish()
                 self.inner_heading(raw, number, indent)
                 return
+        self.usual = self.usual or indent
         raw = self.unmarked(raw, number)
         _, scanner = _SCANNERS[self.sections[-1].name]
         if self.pending and indent > self.pending_indent and not _opens(self.pending):
@@ -207,6 +212,7 @@ class _Reader:
         else:
             self.stray_heading(tokens)
             return
+        self.usual = 0
         found = self.parsed(start, tokens)
         self.sections.append(Section(name, first, found, []))
         self.open = []
@@ -246,7 +252,8 @@ class _Reader:
         if not here or len(tokens) == 1:
             return False
         if here == "steps":
-            lost = first.kind == "LABEL" or first.text.lower() in heads()
+            word = first.text.lower()
+            lost = first.kind == "LABEL" or word in heads() or word in _BLOCKS.values()
         elif here == "procedure":
             lost = first.text.rstrip(":").lower() in HEADER_WORDS
         else:
@@ -254,8 +261,16 @@ class _Reader:
         if lost and not self.told_of_margin:
             said = first.text.rstrip(": ")
             sentence = say("“{word}” is at the margin, where only headings are.", word=said)
-            remedy = Says(
-                "Indent what belongs to a heading: begin each of its lines with two blanks."
+            block = self.unfilled(0) if self.open and self.open[0][0] else None
+            remedy = (
+                say(
+                    "Indent what belongs to “{block}”: begin its lines two blanks deeper.",
+                    block=block.opens,
+                )
+                if block is not None
+                else Says(
+                    "Indent what belongs to a heading: begin each of its lines with two blanks."
+                )
             )
             self.fault(first.line, first.column, first.to, sentence, remedy)
         return lost
@@ -267,11 +282,14 @@ class _Reader:
         self.raws = ((number, raw),)
         if self.open and self.open[0][0] > 0 and not _opens(self.pending):
             return  # it belongs where the line above it does
+        if self.unfilled(0) is not None and self.pending[0].kind != "OR":
+            self.pending_indent = 1  # what a block at the margin holds
+            return
         beside = not self.open and self.pending_indent not in (0, LONGEST_LINE)
         self.open = []
         # A block it may open; what is deeper than the lines above it continues it.
         deep = self.pending_indent if beside else LONGEST_LINE
-        self.pending_indent = 0 if _opens(self.pending) else deep
+        self.pending_indent = self.usual if _opens(self.pending) else deep
 
     def told_of_prose(self, tokens: list[Token]) -> bool:
         """Tell of a text in prose, and nothing more."""
@@ -364,6 +382,8 @@ class _Reader:
 
     def made_of(self, start: str, tokens: list[Token]) -> Said:
         """What a line says, by its words and the names of the text so far."""
+        if start == "step" and len(tokens) > 1 and tokens[-1].kind == "COLON" and _opens(tokens):
+            tokens = tokens[:-1]  # repeat 3 times:
         if start != "step":
             tokens = described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
@@ -430,11 +450,40 @@ class _Reader:
             self.open.append((self.pending_indent, line))
         return line
 
+    def unfilled(self, least: int) -> Line | None:
+        """The block above that has nothing in it yet, if its indentation is so much or more."""
+        if not self.open or self.open[-1][0] < least:
+            return None
+        line = self.open[-1][1]
+        return line if line is not None and line.opens and not line.block else None
+
+    def unindented(self, section: Section, first: Token) -> bool:
+        """True for a line that is no deeper than a block with nothing in it: it is the block's.
+
+        It is told once for the ways of one choice.
+        """
+        block = self.unfilled(self.pending_indent)
+        if block is None or block.node is None or first.kind == "OR":
+            return False
+        if self.open[-1][0] != self.pending_indent or self.pending_indent == 0:
+            return False
+        above = self.open[-2][1] if len(self.open) > 1 else None
+        beside = section.lines if above is None else above.block
+        at = beside.index(block)
+        told = block.opens == "or" and at > 0 and id(beside[at - 1]) in self.told_of_blocks
+        self.told_of_blocks.add(id(block))
+        if not told and not self.told_of_margin:
+            from procedure.language.faults import nothing_below
+
+            self.faults.append(nothing_below(block))
+        return True
+
     def place(self, section: Section, first: Token) -> list[Line] | None:
         """The block that a line of the pending indentation belongs to."""
         indent = self.pending_indent
-        while self.open and indent <= self.open[-1][0]:
-            self.open.pop()
+        if not self.unindented(section, first):
+            while self.open and indent <= self.open[-1][0]:
+                self.open.pop()
         if len(self.open) >= DEEPEST:
             if not self.too_deep:
                 sentence = say(

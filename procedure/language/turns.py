@@ -56,6 +56,8 @@ class _Turn(NamedTuple):
 
 def plainly(tokens: list[Token]) -> list[Token]:
     """The tokens of a step with each turn of speech in the words of the grammar."""
+    if tokens[0].kind == "MANNER" or tokens[0].kind == "LABEL":
+        tokens = _manner_first(tokens)
     turns, by_word = _turns()
     known = by_word.keys() & words_of(tokens)
     kinds = frozenset([token.kind for token in tokens])
@@ -101,7 +103,7 @@ def _turn(said: str, means: str) -> _Turn:
     common = frozenset().union(*[one.words for one in items if not one.spare])
     known_by = max(rare, key=lambda words: min(map(len, words)), default=common)
     kinds = frozenset([one.kind for one in items if one.kind.isupper() and not one.spare])
-    made = tuple(_made(one) for one in _split(means))
+    made = tuple(_made(one) for one in _split(means) if one)
     return _Turn(items, made, begins, known_by, kinds - {"END"})
 
 
@@ -291,9 +293,21 @@ def _manner_first(tokens: list[Token]) -> list[Token]:
 
     at = 1 if tokens[0].kind == "LABEL" else 0
     verb = tokens[at + 1] if len(tokens) > at + 1 else None
-    if tokens[at].kind != "MANNER" or verb is None or verb.word not in heads():
+    if len(tokens) <= at or tokens[at].kind != "MANNER" or verb is None or verb.word not in heads():
         return tokens
     return [*tokens[:at], verb._replace(kind="VERB"), *tokens[at + 2 :], tokens[at]]
+
+
+def _as_it_is(tokens: list[Token]) -> list[Token]:
+    """“put the wet yarn in the bath” is put the yarn in the bath: that it is wet is no order."""
+    for at in range(1, len(tokens) - 1):
+        kinds = [token.kind for token in tokens[at - 1 : at + 2]]
+        if kinds == ["VERB", "NAME", "NAME"] and tokens[at].word in _STATES:
+            return [*tokens[:at], *tokens[at + 1 :]]
+    return tokens
+
+
+_STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "ready"))
 
 
 def _in_a_time(tokens: list[Token]) -> list[Token]:
@@ -356,7 +370,8 @@ def _heat_alone(tokens: list[Token]) -> list[Token]:
                 said = before._replace(kind="AT", meant="at")
                 rest = tokens[at + 2 :] if after == "COMMA" else tokens[at + 1 :]
                 return [*tokens[: at - 1], said, token, *rest]
-            if before.kind == "NAME" and before.word != "water":
+            simmers = token.word in vocabulary().verbs and clause == "VERB"  # let it simmer
+            if before.kind == "NAME" and before.word != "water" and not simmers:
                 said = Token("AT", "", token.line, token.column, "at")
                 return [*tokens[:at], said, *tokens[at:]]
         if token.kind in _CLAUSES - {"COMMA", "AND"} or token.kind == "VERB":
@@ -388,7 +403,7 @@ def _in_so_much_water(tokens: list[Token]) -> list[Token]:
     """“dissolve alum 12 g in 1 L of hot water” is with 1 L of hot water."""
     kinds = [token.kind for token in tokens]
     for at, kind in enumerate(kinds):
-        if kind != "IN" or "WITH" in kinds:
+        if kind not in ("IN", "INTO") or "WITH" in kinds:
             continue
         end = at + 1
         while end < len(tokens) and kinds[end] in _WATERED:
@@ -522,12 +537,13 @@ def _repeated(often: list[Token]) -> list[Token]:
 # Each with the kinds of token, of one sort of line or of several, without which it changes nothing.
 _CHANGES: tuple[tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]]], ...] = (
     (_asks("MANNER NAME"), _manner_first),
+    (_asks("VERB NAME"), _as_it_is),
     (_asks("IN UNIT"), _in_a_time),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between),
     (_asks("NUMBER UNIT"), _second_heat),
     (_asks("HEAT"), _heat_alone),
     (_asks("WITH AT"), _heat_within_a_list),
-    (_asks("IN UNIT", "IN LOOSE"), _in_so_much_water),
+    (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water),
     (_asks("OF"), _times_the_weight),
     (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name),
     (_asks("AT NUMBER UNIT TO"), _range_of_heat),

@@ -7,8 +7,12 @@ from collections.abc import Mapping, Sequence
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import Verb, vocabulary
-from procedure.vocabulary.everyday import Reading, everyday
+from procedure.vocabulary.everyday import ANY_BATH, Reading, everyday
+
+if TYPE_CHECKING:
+    from typing import Any
 
 _FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
 _OF_TIME = frozenset(("dipped", "briefly"))
@@ -32,7 +36,7 @@ def kind_of(made: Procedure, baths: set[str], lots: set[str], name: str) -> str:
         return "bath" if "bath" in made.materials[name].roles else "material"
     if name == "water" or (made.workshop is not None and name in made.workshop.materials):
         return "material"
-    return ""
+    return "bath" if name in ANY_BATH else ""
 
 
 def made_by(body: Sequence[Step | Block]) -> tuple[set[str], set[str]]:
@@ -101,9 +105,14 @@ class Known:
             if self._fits(reading, said):
                 _change(reading, said, token)
                 return vocabulary().verbs[reading.verb]
+        if own is not None and not said.get("objects") and not _suits(own, said):
+            for reading in readings:  # keep at the simmer, which is no keeping for later
+                if reading.having and self._fits(reading._replace(of=frozenset()), said):
+                    return vocabulary().verbs[reading.verb]
         if own is not None or not readings:
             return own
-        return vocabulary().verbs[readings[-1].verb]
+        known = [vocabulary().verbs[reading.verb] for reading in readings]
+        return next((verb for verb in reversed(known) if _may_have(verb, said)), known[-1])
 
     def _is_own(self, own: Verb, reading: Reading, said: Mapping[str, object]) -> bool:
         """True where a word is a verb of the language for just what it is done to here."""
@@ -149,10 +158,24 @@ class Known:
         return found
 
 
+def _may_have(verb: Verb, said: Mapping[str, object]) -> bool:
+    """True where a step has each clause that a verb needs, and none that means nothing with it."""
+    clauses = [clause for clause, field in FIELD_OF.items() if said.get(field)]
+    return _suits(verb, said) and all(clause in verb.may for clause in clauses)
+
+
+def _suits(verb: Verb, said: Mapping[str, object]) -> bool:
+    """True where a step has each clause that a verb needs."""
+    return all(any(said.get(_FIELDS[clause]) for clause in need.split("|")) for need in verb.needs)
+
+
 def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
     for clause, other in reading.moves:
         value = said.get(_FIELDS[clause])
-        if not value or (other and said.get(_FIELDS[other])):
+        there = said.get(_FIELDS[other]) if other else None
+        if value and there and clause == "objects":  # put skins in pot with water: both go in
+            value = (*_shaped(there, clause, other), *_shaped(value, clause, other))
+        elif not value or there:
             continue
         del said[_FIELDS[clause]]
         if other:
@@ -168,11 +191,11 @@ def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
         said["manners"] = (*manners, Name(manner, place))
 
 
-def _shaped(value: object, clause: str, other: str) -> object:
+def _shaped(value: object, clause: str, other: str) -> Any:
     """The value of a clause as another clause holds it: one item, or several."""
     if isinstance(value, Name):
         value = Item(value, None, None, None, value.place)
     several = isinstance(value, tuple) and not isinstance(value, Item)
     if other in _SEVERAL:
         return value if several else (value,)
-    return value[0] if several else value  # type: ignore[index]
+    return value[0] if several and isinstance(value, tuple) else value

@@ -250,14 +250,19 @@ class Steps:
                 said[field] = read(node.children[0])
 
     def as_long(self, node: Node, said: dict[str, object], twice: list[Name]) -> None:
-        """``as long as dipped``: the time of the last step of that verb, or of that label."""
+        """``as long as dipped``: the time of the last step of that verb, or of that label.
+
+        ``as long`` alone is the time of the step before.
+        """
         told = node.children[-1]
         assert isinstance(told, Token)
+        before = self.done[-1] if self.done and told.meant == "before" else None
         long = next(
             (
                 step.lasting
                 for step in reversed(self.done)
-                if told.text in ((step.verb.past, step.verb.name) if step.verb else ())
+                if step is before
+                or told.text in ((step.verb.past, step.verb.name) if step.verb else ())
                 or (step.label is not None and step.label.text == told.text)
             ),
             None,
@@ -267,7 +272,8 @@ class Steps:
         elif long is None:
             verbs = [step.verb.past for step in self.done if step.verb is not None]
             meant = near(told.text, verbs)
-            self.made.unknown.append(UnknownWord(_name(told), "as long as", meant))
+            name = _name(told)._replace(text=told.text)
+            self.made.unknown.append(UnknownWord(name, "as long as", meant))
         else:
             said["lasting"] = long._replace(place=span_of(node))
 
@@ -521,7 +527,9 @@ def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, objec
     heats = [item.heat for item in using if item.heat is not None]
     if not heats:
         return {}
-    said_else = any(field in said for field in _HEATS) or verb is None
+    until = said.get("until")
+    warms = isinstance(until, Item) and until.quantity is not None
+    said_else = any(field in said for field in _HEATS[:-1]) or warms or verb is None
     if said_else or (verb is not None and "at" not in verb.may):
         return {}
     return {"at": Item(None, heats[0], None, None, heats[0].place)}

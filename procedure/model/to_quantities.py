@@ -76,7 +76,7 @@ _SAID_WITH_MORE = frozenset(("ratio", "reading", "base", "per", "acidity"))
 def _as_said(token: Token) -> str:
     """A token as written; a number that is said in a turn of speech as the plain one."""
     # The word that the token is read as, without asking it: every amount comes by here.
-    return token.meant or token.text if token.kind in ("NUMBER", "COLON") else token.text
+    return token.meant or token.text if token.kind in ("NUMBER", "COLON") else token.text.rstrip()
 
 
 class _Parts(NamedTuple):

@@ -128,8 +128,10 @@ def iron_in_the_tub(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         for pot in moment.node.cleaned:
             stained.pop(pot, None)
-        pot = moment.node.pot
-        if not moment.node.own_water or not pot:
+        pot = moment.node.pot if moment.node.own_water else ""
+        if moment.step.does.washes_out:
+            pot = pot or moment.node.bath  # a water that several lots are rinsed in
+        if not pot:
             continue
         loose = {lot for lot in moment.node.lots if _iron(study, moment, lot, loose=True)}
         others = [lot for lot in moment.node.lots if not _iron(study, moment, lot, loose=False)]
@@ -144,7 +146,9 @@ def iron_in_the_tub(study: Study) -> Iterator[Found]:
                     tub=study.thing(pot),
                     other=study.thing(first.node.lots[0]),
                 ),
-                say("Clean it first: “clean {tub}”.", tub=study.thing(pot)),
+                say("Clean it first: “clean {tub}”.", tub=study.thing(pot))
+                if moment.node.own_water
+                else "Take fresh water for it.",
                 related=study.at(first.node.id, "The iron was rinsed out here."),
             )
         if loose:

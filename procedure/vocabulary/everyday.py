@@ -19,6 +19,9 @@ from procedure.vocabulary.data_files import parts, rows
 from procedure.vocabulary.effects import Unfit
 from procedure.vocabulary.library import vocabulary
 
+# “The bath” is the one that there is, or the one that the fibre is in, where nothing is called so.
+ANY_BATH = frozenset(("bath", "liquor", "liquid"))
+
 
 class Reading(NamedTuple):
     """One way to take an everyday verb: see the head of this file for its parts."""

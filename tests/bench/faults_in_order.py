@@ -249,7 +249,7 @@ def lot_twice(sound: Sound) -> Iterator[Fault]:
     nothing-to-dye-with vat-without-alkali vat-without-reducer scoured-in-plain-water
     bath-without-fibre heat-shock covered-without-lid mordant-not-rinsed dye-carried-over
     vat-not-aired used-before-made soap-carried-over no-fresh-air cannot-be-heated
-    too-much-mordant pot-too-full pot-too-small""",
+    too-much-mordant pot-too-full pot-too-small used-after-emptied""",
 )
 def declaration_dropped(sound: Sound) -> Iterator[Fault]:
     """A lot, a pot or a material is used and nowhere declared. Found at a use."""

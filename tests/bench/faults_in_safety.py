@@ -202,7 +202,7 @@ def label_off(sound: Sound) -> Iterator[Fault]:
     # The plant's amount, state, mordant and gloves are then another's too; roots may stay in
     # with the fibre and their liquor may go where that of poisonous tops may not.
     follows="plant-left-in wrong-way-out too-much-dyestuff too-little-dyestuff no-mordant "
-    "no-tannin no-gloves dyestuff-too-hot",
+    "no-tannin no-gloves dyestuff-too-hot spent-plant-goes-nowhere",
 )
 def toxic_plant(sound: Sound) -> Iterator[Fault]:
     """Goldenrod tops become tansy tops, and its bath stands overnight as before.

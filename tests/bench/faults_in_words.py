@@ -406,7 +406,7 @@ def declared_twice(sound: Sound) -> Iterator[Fault]:
     finds="""
     amount-unstated water-unstated weight-unstated something-missing""",
     follows="""
-    percentage-of-nothing share-of-no-fibre too-little-liquor""",
+    percentage-of-nothing share-of-no-fibre too-little-liquor used-after-emptied""",
 )
 def amount_left_out(sound: Sound) -> Iterator[Fault]:
     """“alum 12 % of yarn” becomes “alum”: a gap, which the reader must fill.

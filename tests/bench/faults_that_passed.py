@@ -6,10 +6,17 @@ import re
 from collections.abc import Iterator
 
 from faults import Fault, fault, kind
-from faults_in_care_and_colour import _entry, _is, _metals, _wants_mordant
+from faults_in_care_and_colour import (
+    _entry,
+    _is,
+    _metals,
+    _wants_mordant,
+    cooling_dropped,
+)
 from sound import GOES_IN, Sound
 
 from procedure.model import Item, Material, Step
+from procedure.trace import Moment
 
 # What another stuff in the place of one asks for besides.
 OTHER_STUFF = (
@@ -120,7 +127,7 @@ def reducer_down(sound: Sound) -> Iterator[Fault]:
     "a vat open overnight",
     "colour",
     finds="vat-left-open",
-    follows="left-uncovered heated-unattended bath-still-hot heat-shock",
+    follows="left-uncovered heated-unattended bath-still-hot heat-shock gone-cold",
 )
 def vat_open(sound: Sound) -> Iterator[Fault]:
     """A vat stands overnight without its lid before it is used. Found at the standing."""
@@ -160,20 +167,50 @@ def no_time(sound: Sound) -> Iterator[Fault]:
             yield fault(text, sound.extent(dip.place.line), "not left to stand")
 
 
-@kind(
-    "the alum after its dye",
-    "colour",
-    finds="mordanted-after",
-    follows="pot-not-free heat-shock entered-dry soaked-too-briefly dye-carried-over "
+# What the other order of two whole blocks brings besides.
+OTHER_ORDER = (
+    "pot-not-free heat-shock entered-dry soaked-too-briefly dye-carried-over "
     "pot-not-cleaned dried-before-bath ends-unrinsed mordant-not-rinsed bath-still-hot "
     "no-mordant plants-left-loose rinsed-together left-in-bath fibre-still-in-it "
-    "wet-again-at-the-end stirred-hot poison-not-washed-out",
+    "wet-again-at-the-end stirred-hot poison-not-washed-out"
 )
+
+
+@kind("the alum after its dye", "colour", finds="mordanted-after", follows=OTHER_ORDER)
 def alum_after(sound: Sound) -> Iterator[Fault]:
     """The whole block of the mordant comes after that of the dye. Found at the dye.
 
     Only where each is a run of lines from the making of its bath to the rinse.
     """
+    rows = sound.lines
+    for first, start, end in _alum_and_dye(sound):
+        dye, alum = rows[start - 1 : end], rows[first - 1 : start - 1]
+        text = [*rows[: first - 1], *dye, *alum, *rows[end:]]
+        lines = {line - (start - first) for line in range(start, end + 1)}
+        yield fault("\n".join(text), lines, "alum after the dye")
+
+
+@kind("the alum after its dye on one way", "colour", finds="mordanted-after", follows=OTHER_ORDER)
+def alum_after_on_one_way(sound: Sound) -> Iterator[Fault]:
+    """The two blocks become a choice: as they are, or the other way round. Found at that dye."""
+    rows = sound.lines
+    for first, start, end in _alum_and_dye(sound):
+        dye, alum = rows[start - 1 : end], rows[first - 1 : start - 1]
+        margin = re.match(r"\s*", alum[0]).group()  # type: ignore[union-attr]
+        text = [
+            *rows[: first - 1],
+            f'{margin}either "the alum first"',
+            *(f"  {row}" for row in (*alum, *dye)),
+            f'{margin}or "the alum last"',
+            *(f"  {row}" for row in (*dye, *alum)),
+            *rows[end:],
+        ]
+        lines = set(range(end + 3, end + 3 + len(dye)))
+        yield fault("\n".join(text), lines, "alum after the dye on one way")
+
+
+def _alum_and_dye(sound: Sound) -> Iterator[tuple[int, int, int]]:
+    """Where the alum's block begins, where the dye's begins and ends; nothing where they mix."""
     dyes = _wants_mordant(sound)
     alums = [
         s
@@ -194,9 +231,7 @@ def alum_after(sound: Sound) -> Iterator[Fault]:
     rows = sound.lines
     if any(re.match(r"\s*(?:split|join)\b", row) for row in rows[first - 1 : end]):
         return
-    text = [*rows[: first - 1], *rows[start - 1 : end], *rows[first - 1 : start - 1], *rows[end:]]
-    lines = {line - (start - first) for line in range(start, end + 1)}
-    yield fault("\n".join(text), lines, "alum after the dye")
+    yield first, start, end
 
 
 def _block(sound: Sound, treat: Step) -> tuple[int, int] | None:
@@ -410,3 +445,59 @@ def ready_in_kg(sound: Sound) -> Iterator[Fault]:
                 step.place.line, f"chop {made.name.text} {float(amount.high):g} kg"
             )
             yield fault(text, [step.place.line], f"{float(amount.high):g} kg of {item.place.line}")
+
+
+@kind(
+    "iron in the tub of another lot's rinse",
+    "colour",
+    finds="iron-in-the-tub",
+    follows="pot-too-small pot-too-full water-too-full too-little-liquor never-used",
+)
+def iron_in_the_tub(sound: Sound) -> Iterator[Fault]:
+    """A lot without iron is rinsed in the tub in which one with iron was rinsed. Found there."""
+    for first, then in sound.of("rinse"):
+        if first.within is None or first.within.name is None or not then.node.own_water:
+            continue
+        if not any(_loose_iron(sound, then, lot) for lot in then.node.lots):
+            continue
+        for step, moment in sound.of("rinse"):
+            apart = step.place.line > first.place.line and step.within is not None
+            if not apart or step.within is None or step.within.name is None:
+                continue
+            bare = moment.node.own_water and not any(
+                _entry(sound.plan.flow.materials[thing][0], "metal") == "iron"
+                for lot in moment.node.lots
+                for thing in moment.before.lots[lot].mordants
+                if thing in sound.plan.flow.materials
+            )
+            between = [
+                one
+                for one, m in sound.of("clean")
+                if first.place.line < one.place.line < step.place.line
+                and then.node.pot in m.node.cleaned
+            ]
+            if bare and not between and moment.node.pot != then.node.pot:
+                text = sound.put(step.within.name.place, first.within.name.text)
+                yield fault(text, sound.extent(step.place.line), "rinsed where iron was")
+
+
+def _loose_iron(sound: Sound, moment: Moment, lot: str) -> bool:
+    carried = [one.thing for one in moment.before.lots[lot].carried.values()]
+    known = sound.plan.flow.materials
+    return any(_entry(known[one][0], "metal") == "iron" for one in carried if one in known)
+
+
+@kind(
+    "alpaca put from hot to cool",
+    "fibre care",
+    finds="heat-shock bath-still-hot",
+    follows="left-uncovered too-hot-for-fibre",
+    least="note",
+)
+def alpaca_shocked(sound: Sound) -> Iterator[Fault]:
+    """Wool becomes alpaca, and the cooling before its rinse is left out. Found at the rinse."""
+    for made in cooling_dropped(sound):
+        rows = made.text.split("\n")
+        for lot in sound.model.lots.values():
+            rows[lot.line - 1] = re.sub(r"(:.*?)\bwool\b", r"\1alpaca", rows[lot.line - 1])
+        yield fault("\n".join(rows), made.lines, "alpaca, not cooled")

@@ -496,3 +496,41 @@ discard bath to "foul drain"
 def test_indigo_for_a_large_vat_is_not_too_much_for_a_small_lot() -> None:
     assert "too-much-dyestuff" not in rules_of(vat("indigo 28 g, soda 20 g, reducer 15 g"))
     assert "too-much-dyestuff" in rules_of(vat("indigo 150 g, soda 20 g, reducer 15 g"))
+
+
+@pytest.mark.parametrize(
+    ("step", "level"),
+    [
+        ("modify silk in bath for 10 min", "note"),
+        ('modify silk in bath until "the grey is even"', "note"),
+        ('modify silk in bath for 10 min note "a paler one"', "note"),
+    ],
+)
+def test_a_bath_that_saddens_by_eye_is_not_called_worn_out(step: str, level: str) -> None:
+    text = f"""
+wet out yarn in tub with water 5 L for 1 h
+wet out silk in tub with water 5 L for 1 h
+alum-bath: prepare in kettle with water 6 L, alum 24 g
+mordant yarn, silk in alum-bath from 30 °C to 80 °C over 1 h for 1 h
+cool alum-bath to 30 °C overnight covered
+rinse yarn, silk in tub with water 5 L
+discard alum-bath to "foul drain"
+clean kettle
+weld-bath: prepare in kettle with water 6 L, onion 100 g
+simmer weld-bath at 85 °C for 1 h
+strain weld-bath
+cool weld-bath to 40 °C
+dye yarn, silk in weld-bath at 40 to 85 °C for 1 h
+cool weld-bath to 30 °C overnight covered labelled
+lift yarn, silk
+discard weld-bath to "foul drain"
+clean kettle
+bath: prepare in kettle with water 6 L, iron 1.2 g
+modify yarn in bath for 10 min
+rinse yarn in tub with water 5 L
+{step}
+rinse silk in tub with water 5 L
+discard bath to "foul drain"
+"""
+    found = [one for one in findings(steps(text)) if one.rule == "bath-worn-out"]
+    assert [one.level for one in found] == [level]

@@ -43,6 +43,7 @@ def test_a_sound_vat_brings_nothing() -> None:
         ("soda 20 g", "soda 2 g", "vat-out-of-proportion"),
         ("reducer 15 g", "reducer 150 g", "vat-out-of-proportion"),
         ("reducer 15 g", "reducer 1.5 g", "vat-out-of-proportion"),
+        ("indigo 5 g", "indigo 50 g", "vat-out-of-proportion"),
         ("dip yarn in vat at 50 °C", "dip yarn in vat at 85 °C", "vat-too-hot"),
         ("for 2 h covered", "overnight labelled", "vat-left-open"),
         ("for 10 min", "for 5 h", "unlikely-time"),
@@ -89,6 +90,15 @@ def test_alum_after_the_dye_on_one_way_is_told_with_the_way() -> None:
     told = [one.sentence for one in found if one.rule == "mordanted-after"]
     assert len(told) == 1
     assert "except when “early” holds" in told[0]
+
+
+def test_alum_after_the_dye_on_one_of_two_ways_is_told() -> None:
+    one, other = deeper(ALUM + WELD, "x"), deeper(WELD + ALUM, "x")
+    ways = one.replace('if "x"', 'either "first"') + other.replace('if "x"', 'or "last"')
+    assert "mordanted-after" in rules_of(BARE + SOAK + ways)
+    apart = deeper(WELD, "x").replace('if "x"', 'either "pale"')
+    apart += deeper(ALUM + WELD, "x").replace('if "x"', 'or "deep"')
+    assert "mordanted-after" not in rules_of(BARE + SOAK + apart)
 
 
 def test_chrome_and_acetate_are_used_after_the_dye_by_rights() -> None:
@@ -207,6 +217,11 @@ def test_iron_stays_in_the_tub() -> None:
         'discard grey-bath to "foul drain"'
     )
     assert "iron-in-the-tub" in rules_of(iron.format(between=""))
+    water = "water: prepare in tub with water 5 L\n"
+    in_one = iron.replace("rinse silk in tub with water 5 L", f"{water}rinse silk in water")
+    in_one = in_one.replace("water:", "last-water:").replace("in water", "in last-water")
+    in_one = in_one.replace("rinse yarn in tub with water 5 L", "rinse yarn in last-water")
+    assert "iron-in-the-tub" in rules_of(in_one.format(between=""))
     assert "iron-in-the-tub" not in rules_of(iron.format(between="clean tub\n"))
 
 

@@ -177,7 +177,9 @@ def too_little_mordant(study: Study) -> Iterator[Found]:
 def bath_worn_out(study: Study) -> Iterator[Found]:
     """A mordant bath used for more fibre than its mordant serves.
 
-    The later lots take up too little, and their colour is pale and does not hold.
+    The later lots take up too little, and their colour is pale and does not hold. Where a pale
+    colour is wanted, where fibre that is dyed already is changed by eye, or where a sign says when
+    it is enough, that is only noted.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -225,7 +227,16 @@ def bath_worn_out(study: Study) -> Iterator[Found]:
                 ),
                 related=study.at(use.node, "It was put in here."),
                 source=entry.facts["source"],
+                level="note" if _by_eye(study, use) else "",
             )
+
+
+def _by_eye(study: Study, use: Use) -> bool:
+    """True where somebody looks whether it is enough, or wants it paler."""
+    until = use.moment.step.until
+    looked_for = until is not None and until.words is not None
+    pale = "pale" in colours_meant(study, use.moment)
+    return looked_for or pale or bool(use.moment.before.lots[use.lot].dyes)
 
 
 @rule("mordant-for-other-fibre", level="warning", family=FAMILY, source="common practice")

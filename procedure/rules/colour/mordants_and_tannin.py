@@ -19,6 +19,8 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import say
+from procedure.flow import FlowNode
+from procedure.flow.walk import exclusive
 from procedure.rules.rinse import finished
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import LotState, Moment, TakenUp
@@ -245,9 +247,9 @@ def mordanted_after(study: Study) -> Iterator[Found]:
             beside = any(_holds(one) for one in stuff(study, bath.contents))
             met = [before.mordants[one.thing] for one in alums if one.thing in before.mordants]
             path = None if beside or before.mordanted else _without(study, met, "")
-            later = next((at for at in _alum_after(moment, own, alums)), None)
+            later = next((at for at in _alum_after(study, moment, own, alums)), None)
             if path is None or later is None:
-                break
+                continue  # on another way of a choice it may be otherwise
             yield at_node(
                 moment.node,
                 say(
@@ -281,14 +283,32 @@ def _by_lot(study: Study) -> dict[str, list[tuple[int, Meeting]]]:
     return found
 
 
-def _alum_after(dye: Moment, own: list[Meeting], alums: list[Stuff]) -> Iterator[int]:
-    """The steps after a dye at which a lot goes into one of these mordants."""
+def _alum_after(study: Study, dye: Moment, own: list[Meeting], alums: list[Stuff]) -> Iterator[int]:
+    """The steps after a dye at which a lot goes into one of these mordants, on the same way."""
     things = {one.thing for one in alums}
+    ways = study.once(_ways)
+    here = ways.get(dye.node.id, ())
     late = False
     for moment, _, _, bath in own:
-        if late and not things.isdisjoint(bath.contents):
+        apart = exclusive(here, ways.get(moment.node.id, ()))
+        if late and not apart and not things.isdisjoint(bath.contents):
             yield moment.node.id
         late = late or moment is dye
+
+
+def _ways(study: Study) -> dict[int, tuple[tuple[int, str], ...]]:
+    """The ways of choices that each step is on: the number of the choice, and which way."""
+    found: dict[int, tuple[tuple[int, str], ...]] = {}
+
+    def note(nodes: list[FlowNode], on: tuple[tuple[int, str], ...]) -> None:
+        for node in nodes:
+            found[node.id] = on
+            for at, inner in enumerate(node.inner):
+                more = ((node.id, str(at)),) if inner.kind == "way" else ()
+                note([inner], (*on, *more))
+
+    note(study.flow.top, ())
+    return found
 
 
 def _acetate(one: Stuff) -> bool:

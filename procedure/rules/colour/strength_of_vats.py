@@ -61,7 +61,8 @@ def vat_out_of_proportion(study: Study) -> Iterator[Found]:
 
     Too little, and the indigo does not dissolve; too much alkali eats wool and silk, and too
     much reducer takes off the blue again. It is told where the amount is out of the way both
-    in a litre of the vat and beside its indigo. Plants and bran that feed a vat are not judged.
+    in a litre of the vat and beside its indigo, or where alkali and reducer are both little beside
+    an indigo that is then far too much. Plants and bran that feed a vat are not judged.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -87,9 +88,12 @@ def vat_out_of_proportion(study: Study) -> Iterator[Found]:
         volume = bath.volume
         if indigo is None or volume is None or volume.low <= 0 or indigo.low <= 0:
             continue
-        for role in ("alkali", "reducer"):
-            grams = _grams(study, bath, role)
+        beside = {role: _grams(study, bath, role) for role in ("alkali", "reducer")}
+        swamped = all(one is not None and _little(one, indigo) for one in beside.values())
+        for role, grams in beside.items():
             amiss = None if grams is None else _amiss(grams, indigo, volume)
+            if swamped and role == "reducer":
+                amiss = "little"  # it is the indigo that is ten times too much
             if grams is None or amiss is None:
                 continue
             thing = next(one.thing for one in stuff(study, bath.contents) if role in one.made.roles)
@@ -114,13 +118,17 @@ def vat_out_of_proportion(study: Study) -> Iterator[Found]:
 
 def _amiss(grams: Interval, indigo: Interval, volume: Interval) -> str | None:
     """“much” or “little” where an amount is so both in a litre and beside the indigo."""
-    least, most = grams.low / indigo.high, grams.high / indigo.low
+    least = grams.low / indigo.high
     thin, thick = grams.high / volume.low, grams.low / volume.high
     if least > threshold("much beside indigo").value and thick > _limit("strong vat stuff"):
         return "much"
-    if most < threshold("little beside indigo").value and thin < _limit("weak vat stuff"):
+    if _little(grams, indigo) and thin < _limit("weak vat stuff"):
         return "little"
     return None
+
+
+def _little(grams: Interval, indigo: Interval) -> bool:
+    return grams.high / indigo.low < threshold("little beside indigo").value
 
 
 def _limit(name: str) -> Fraction:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from procedure.model import Procedure
-from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary import Entry, everyday, vocabulary
 
 _ANY_FIBRE = frozenset("fibre fiber fibres yarn wool cloth fabric skein skeins material".split())
-ANY_BATH = frozenset("bath liquor liquid dye-bath dyebath dye vat".split())
+ANY_BATH = everyday.ANY_BATH | frozenset("dye-bath dyebath dye vat".split())
 
 
 def _alike(one: Entry, other: Entry) -> bool:
@@ -32,4 +32,12 @@ def by_meaning(procedure: Procedure, word: str) -> str:
     for pot in procedure.equipment.values():
         if kind is not None and pot.kind is not None and _alike(kind, pot.kind):
             names.add(pot.name.text)
+    if len(names) > 1 and kind is not None:
+        # A bucket is rather the plastic bucket than the jar.
+        names = {name for name in names if _is_just(procedure, name, kind)}
     return names.pop() if len(names) == 1 else ""
+
+
+def _is_just(procedure: Procedure, name: str, kind: Entry) -> bool:
+    pot = procedure.equipment.get(name)
+    return pot is not None and pot.kind is not None and pot.kind.name == kind.name

@@ -35,13 +35,20 @@ def not_declared(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
     """
     together = yield from _one_mistake(study)
+    uses: dict[tuple[str, str, str], list[Slip]] = {}
     for slip in study.slips("not declared"):
-        if (slip.procedure.key, slip.name.text) in together:
-            continue
+        if (slip.procedure.key, slip.name.text) not in together:
+            uses.setdefault((slip.procedure.key, slip.name.text, slip.near or ""), []).append(slip)
+    for first, *others in uses.values():
         from procedure.rules import edits
 
-        found = from_slip(study, slip, *_not_there(study, slip))
-        yield found._replace(edit=edits.of_name(slip))
+        # A name that is there nowhere is one mistake, however often it is used.
+        places = dict.fromkeys(
+            one.name.place for one in others if one.name.place != first.name.place
+        )
+        also = tuple(Pointer(first.procedure, one, "It is used here too.") for one in places)
+        found = from_slip(study, first, *_not_there(study, first))
+        yield found._replace(edit=edits.of_name(first), related=also[:_SHOWN])
     yield from _nowhere(study)
 
 
@@ -102,6 +109,8 @@ def _which(meant: str, baths: tuple[str, ...]) -> Says:
     return say("Write which bath: {baths}.", baths=listed(baths, last=" or "))
 
 
+# So many further places of a name are pointed at.
+_SHOWN = 3
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))
 
 

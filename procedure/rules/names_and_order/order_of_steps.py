@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Line, Mass, Several, say
+from procedure.findings import Line, Mass, Says, Several, say
+from procedure.flow import Slip
 from procedure.rules.names_and_order.one_name_each import PRACTICE
 from procedure.rules.rule import Found, at_node, from_slip, on_way, rule
+from procedure.wording.samples import shown
 
 FAMILY = "names and order"
 
@@ -89,8 +91,21 @@ def used_after_emptied(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("There is no bath in “{name}” at this step.", name=slip.name.text),
-            "Prepare a bath in it first, or say with what: “with water ...”.",
+            _made_instead(slip)
+            or "Prepare a bath in it first, or say with what: “with water ...”.",
         )
+
+
+def _made_instead(slip: Slip) -> Says | None:
+    """What to write where something is added to a pot with nothing in it."""
+    if slip.node is None or not slip.node.does.adds:
+        return None
+    pot = slip.name.text
+    return shown(
+        "Make the bath first: “{bath}: prepare in {vessel} with water {much_water}”.",
+        bath=f"{pot}-bath",
+        vessel=pot,
+    )
 
 
 @rule("in-a-circle", level="error", family=FAMILY, source="the language reference")
@@ -332,7 +347,13 @@ def pot_not_free(study: Study) -> Iterator[Found]:
         gold-bath: prepare in kettle with water 3 L, onion 50 g
         discard gold-bath to "foul drain"
     """
+    told: set[tuple[str, int, str]] = set()
     for slip in study.slips("pot full"):
+        made = slip.other[1].place.line if slip.other is not None else 0
+        bath = (slip.procedure.key, made, slip.name.text)
+        if made and bath in told:
+            continue  # one bath that stays in its pot is one mistake
+        told.add(bath)
         yield from_slip(
             study,
             slip,

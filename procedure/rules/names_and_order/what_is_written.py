@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from operator import attrgetter
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Word, listed, plainly_said, say
+from procedure.findings import Says, Value, Word, listed, plainly_said, say
 from procedure.flow import Slip
-from procedure.flow.names import ONE_BATH
-from procedure.language import Line
+from procedure.flow.graph import WATER
+from procedure.flow.names import ANOTHER_BATH, ONE_BATH
+from procedure.language import Fault, Line
 from procedure.language.reading import DEEPEST
-from procedure.model import Material, Name, Place, Procedure, Step
+from procedure.model import Block, Material, Name, Place, Procedure, Step
 from procedure.model.describing import TABLES
 from procedure.model.types import FIELD_OF, UnknownWord
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.everyday import everyday
 from procedure.vocabulary.library import MOST_GUESSED
 from procedure.vocabulary.suggestions import part_alone
+from procedure.wording.samples import shown
 
 FAMILY = "names and order"
 
@@ -39,22 +43,49 @@ def cannot_read(study: Study) -> Iterator[Found]:
 
             place = Place(fault.line, fault.column, fault.to)
             edit = edits.of_fault(procedure, fault)
-            yield Found(procedure, place, fault.sentence, fault.remedy, edit=edit)
+            remedy = _in_own_names(study, procedure, fault)
+            yield Found(procedure, place, fault.sentence, remedy, edit=edit)
         for section in study.trees[procedure.key].sections:
             yield from _empty_blocks(procedure, section.lines, 1)
+
+
+def _in_own_names(study: Study, procedure: Procedure, fault: Fault) -> Says:
+    """The remedy of a line that cannot be read, its example with the names of the text."""
+    own = _own_names(study, procedure, fault.line)
+    template = fault.remedy.template
+    values: list[tuple[str, Value]] = []
+    for name, thing in own.items():
+        if f"“{thing}”" in template or not re.search(rf"\b{name}\b", template) or thing == name:
+            continue
+        field = name.replace("-", "_")
+        template = re.sub(rf"(?<![\w{{-]){name}(?![\w}}-])", f"{{own_{field}}}", template)
+        values.append((f"own_{field}", Word(thing)))
+    return fault.remedy._replace(template=template, values=(*fault.remedy.values, *values))
+
+
+def _own_names(study: Study, procedure: Procedure, line: int) -> dict[str, str]:
+    """What the names of examples are in a text: the last bath above a line, a lot, a vessel."""
+    steps = [node.step for node in study.flow.nodes if node.procedure is procedure]
+    made = [step.label.text for step in steps if _makes_above(step, line) and step.label]
+    known = {*procedure.lots, *procedure.equipment, *made}
+    tubs = [pot.name.text for pot in procedure.equipment.values() if pot.holds and not pot.bag]
+    firsts = {"dye-bath": made[-1:], "yarn": list(procedure.lots), "tub": tubs}
+    return {name: found[0] for name, found in firsts.items() if found and name not in known}
+
+
+def _makes_above(step: Step | Block, line: int) -> bool:
+    return isinstance(step, Step) and step.does.makes_bath and step.place.line < line
 
 
 def _empty_blocks(procedure: Procedure, lines: list[Line], deep: int) -> Iterator[Found]:
     """Blocks that nothing is in: their steps are not indented."""
     for line in lines:
         if line.opens and not line.block and line.node is not None and deep < DEEPEST:
-            first = line.first
-            yield Found(
-                procedure,
-                Place(first.line, first.column, first.to),
-                say("There is nothing below this “{word}”.", word=line.opens),
-                "Indent what belongs to it: the lines below it are deeper than it is.",
-            )
+            from procedure.language.faults import nothing_below
+
+            fault = nothing_below(line)
+            place = Place(fault.line, fault.column, fault.to)
+            yield Found(procedure, place, fault.sentence, fault.remedy)
         yield from _empty_blocks(procedure, line.block, deep + 1)
 
 
@@ -142,6 +173,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
                 remedy = Says(elsewhere)
             elif nearest is not None:
                 remedy = say("Did you mean “{nearest}”?", nearest=nearest)
+            elif section == "as long as":
+                remedy = Says("Say the time: “for 10 min”.")
             elif section in _ONE_OF:
                 remedy = say("Write one of: {known}.", known=_ONE_OF[section])
             elif section == "materials" and part_alone(word.text):
@@ -370,15 +403,47 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
                 that=text,
                 wanted=plainly_said(slip.wanted),
             ),
-            _done_before(slip) or "Use the right name.",
+            _done_before(study, slip) or "Use the right name.",
         )
 
 
-def _done_before(slip: Slip) -> Says | None:
+def _where_it_is(study: Study, slip: Slip) -> Says | None:
+    """What to write where fibre or plants are named, and the bath that they are in is meant."""
+    name, step = slip.name.text, slip.node.step if slip.node is not None else None
+    pots = [pot.name.text for pot in slip.procedure.equipment.values() if pot.holds and not pot.bag]
+    bath = next(iter([*_before(study, slip)][-1:]), "")
+    if not isinstance(step, Step):
+        return None
+    if name == WATER and pots:
+        return shown(
+            "Make a bath of it: “prepare in {vessel} with water {much_water}”.", vessel=pots[0]
+        )
+    if name in slip.procedure.materials and pots:
+        return shown(
+            "Say in how much water: “prepare in {vessel} with water {much_water}, {name}”.",
+            vessel=pots[0],
+            name=name,
+        )
+    if name not in slip.procedure.lots or not bath:
+        return None
+    if any("lot" in one.of for one in everyday().get(step.word, ())):
+        return say(
+            "Say in which bath: “{verb} {name} in {bath}”.", verb=step.word, name=name, bath=bath
+        )
+    return say("Name the bath: “{verb} {bath}”.", verb=step.word, bath=bath)
+
+
+def _done_before(study: Study, slip: Slip) -> Says | None:
     """What to write for a share of a lot, for a material beside fibre, or for several baths in one
     step; None for any other thing."""
     if slip.wanted == ONE_BATH:
         return Says("Write it again on a line of its own for each bath.")
+    if slip.wanted == ANOTHER_BATH:
+        return Says(
+            "It is there already: leave this step out, or strain it into another pot first."
+        )
+    if slip.wanted == "a bath" and (said := _where_it_is(study, slip)) is not None:
+        return said
     part, of, lot = slip.name.text.rpartition(" of ")
     if of and lot in slip.procedure.lots and slip.wanted == "a lot of fibre":
         return say(
@@ -411,7 +476,10 @@ def something_missing(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
     """
+    # What is left out in a line that says several things is left out once.
+    lines: set[tuple[str, int]] = set()
     for slip in study.slips("missing clause"):
+        lines.add((slip.procedure.key, slip.name.place.line))
         yield from_slip(
             study,
             slip,
@@ -419,6 +487,10 @@ def something_missing(study: Study) -> Iterator[Found]:
             _with_clause(study, slip),
         )
     for slip in study.slips("missing object"):
+        line = (slip.procedure.key, slip.name.place.line)
+        if line in lines:
+            continue
+        lines.add(line)
         yield from_slip(
             study,
             slip,
@@ -434,6 +506,8 @@ def something_missing(study: Study) -> Iterator[Found]:
 def _with_clause(study: Study, slip: Slip) -> Says:
     """What to write where a verb lacks a clause, with the writer's own names."""
     clause = slip.wanted.split(" or ")[0]
+    if (said := _usual_clause(study, slip, clause)) is not None:
+        return said
     pots = [one.name.text for one in slip.procedure.equipment.values() if one.holds]
     if clause in ("in", "into") and pots and slip.node is not None:
         baths = list(_before(study, slip))
@@ -445,16 +519,51 @@ def _with_clause(study: Study, slip: Slip) -> Says:
     return say("Say it: {name} ... {clause} ....", name=slip.name.text, clause=clause)
 
 
+def _usual_clause(study: Study, slip: Slip, clause: str) -> Says | None:
+    """How the clause that a step lacks mostly ends; None where it may end in many ways."""
+    bath = next(iter([*_before(study, slip)][-1:]), "")
+    does = slip.node.does if slip.node is not None else None
+    if does is None:
+        return None
+    if clause == "to" and does.cools:
+        return Says("Say how far: “to hand-hot”.")
+    if clause == "to" and does.brings_to_heat:
+        return Says("Say how hot: “to the simmer”.")
+    if clause in ("for", "until"):
+        return Says("Say how long: “for 1 h”.")
+    if clause == "with" and does.tops_up:
+        return shown("Say with what: “with water {some_water}”.")
+    if clause == "as" and does.stores:
+        return say("Say under which name: “as {name}”.", name=f"kept-{bath or 'bath'}")
+    if not bath:
+        return None
+    if clause == "to" and does.adds:
+        return say("Say where: “to {bath}”.", bath=bath)
+    if clause == "from":
+        return say("Say out of which bath: “from {bath}”.", bath=bath)
+    return None
+
+
+# So many lots are named in a remedy.
+_FEW = 3
+
+
 def _with_object(study: Study, slip: Slip) -> Says | str:
     """What to write behind a verb that says nothing of what it is done to."""
     names: list[str] = []
-    if "bath" in slip.wanted:
+    if "pot" in slip.wanted:
+        names = [pot.name.text for pot in slip.procedure.equipment.values() if pot.holds][:1]
+    elif "bath" in slip.wanted:
         names = list(_before(study, slip))[-1:]
     elif "fibre" in slip.wanted:
         names = list(slip.procedure.lots)
-    if len(names) != 1:
+    if not 1 <= len(names) <= _FEW:
         return "Write its name after the verb."
-    return say("Write its name after the verb: “{name} {it}”.", name=slip.name.text, it=names[0])
+    return say(
+        "Write its name after the verb: “{name} {it}”.",
+        name=slip.name.text,
+        it=listed(names, last=" and "),
+    )
 
 
 def _before(study: Study, slip: Slip) -> Iterator[str]:
