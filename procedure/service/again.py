@@ -1,6 +1,6 @@
 """Reading again after a keystroke: only what the change can touch is done anew.
 
-Four things are kept from one reading to the next, and each is used only where it must give
+Five things are kept from one reading to the next, and each is used only where it must give
 what a fresh reading would give:
 
 - the lines of a text, by their words and numbers (:class:`procedure.language.Lines`);
@@ -8,6 +8,8 @@ what a fresh reading would give:
 - model, flow and trace of the plan, where the change left every line that can be read as it
   was: inside a line that is half written, in a comment, in spaces at a line's end. Beside the
   last plan the last with such a line is kept: between two words a line is half written again;
+- flow and trace with another step in the place of one, where only its free words have changed
+  (:mod:`procedure.service.reworded`);
 - what a rule found, where all that it looked at is as it was. What it looked at is noted
   while it runs.
 """
@@ -26,12 +28,22 @@ from procedure.facts.study import Study
 from procedure.findings import Finding
 from procedure.flow import Flow
 from procedure.language import Lines, Tree
-from procedure.model import Procedure
+from procedure.model import Procedure, Step
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
 from procedure.rules import RULES, Rule, judged
 from procedure.rules.judging import found_by, reader_of
 from procedure.service.alike import same_nodes
+from procedure.service.reworded import (
+    Read,
+    as_read,
+    note_all,
+    noting,
+    only_words_of_it,
+    reworded,
+    watch,
+    watched_in,
+)
 from procedure.trace import Trace, trace
 from procedure.wording import Reader
 
@@ -60,13 +72,15 @@ class _Seen(NamedTuple):
     """What a rule found, and what it looked at.
 
     ``whole`` holds where it may have looked at the flow or the trace, ``trees`` where it asked for
-    the text's own lines; ``parts`` are the parts of procedures that it read, by key and name.
+    the text's own lines; ``parts`` are the parts of procedures that it read, by key and name,
+    and ``step`` what it read of the step that is being written.
     """
 
     found: tuple[Finding, ...]
     whole: bool
     trees: bool
     parts: Mapping[tuple[str, str], Any]
+    step: Read
 
 
 class _Kept(NamedTuple):
@@ -79,6 +93,7 @@ class _Kept(NamedTuple):
     keys: tuple[str, ...]
     readers: dict[str, Reader]
     judged: Judged
+    step: Read  # what flow and trace have read of the step that is being written
 
 
 class Again:
@@ -130,15 +145,22 @@ class Again:
         half = self._half.get(key)
         if half is not None and half.file.made is now.made:
             before = half
+        again = None if before is None else _worded_anew(before, now)
+        read: Read = {} if before is None else before.step
         if before is not None and _follows_as_before(before, now, collection):
             self.short += 1
             made, traced = before.flow, before.trace
+        elif again is not None:
+            self.short += 1
+            made, traced = again
         else:
             self.whole += 1
-            _go_on_unless(stale)
-            made = flow.build(now.made, collection.find)
-            _go_on_unless(stale)
-            traced = trace(made)
+            read = {}
+            with noting(read):
+                _go_on_unless(stale)
+                made = flow.build(now.made, collection.find)
+                _go_on_unless(stale)
+                traced = trace(made)
         trees = {p.key: self._tree(p, now) for p in made.procedures}
         trees |= {k: self._files[k].tree for k in collection.kept if k not in trees}
         study = Study(trees, made, traced, shared)
@@ -147,7 +169,7 @@ class Again:
         seen = self._found(study, before, keys, readers, stale)
         findings = judged(study, [one for rule in RULES for one in seen[rule.name].found])
         answer = Judged(text, file, study, tuple(findings), unsaved)
-        self._kept[key] = kept = _Kept(now, made, traced, seen, keys, readers, answer)
+        self._kept[key] = kept = _Kept(now, made, traced, seen, keys, readers, answer, read)
         if now.tree.faults:
             self._half[key] = kept
         return answer
@@ -180,6 +202,8 @@ class Again:
                 break
         else:
             made = model.build(tree, name, None if workshop is None else workshop.workshop, key)
+            if old is not None:
+                watch(made, _line_of_change(old.text, text))
         self._files[key] = _File(text, name, workshop, tree, made)
         return self._files[key]
 
@@ -206,11 +230,14 @@ class Again:
                 was.trees[key].faults == study.trees[key].faults for key in keys
             )
         by_key = {p.key: p for p in study.procedures}
+        written = None
+        if before is not None and before.flow is not study.flow and before.flow.edges is study.flow.edges:
+            written = watched_in(study.procedure)
         noted, watched = _Noting(study), _Watched(study)
         seen: dict[str, _Seen] = {}
         for rule in RULES:
             last = old.get(rule.name)
-            if last is not None and _holds(last, same_flow, same_trees, by_key):
+            if last is not None and _holds(last, same_flow, same_trees, by_key, written):
                 seen[rule.name] = last
                 continue
             _go_on_unless(stale)
@@ -225,22 +252,44 @@ class Again:
         if rule.name not in self._broad:
             noted.begin()
             try:
-                found = tuple(found_by((rule,), noted, readers, called))
+                with noting(noted.step):
+                    found = tuple(found_by((rule,), noted, readers, called))
             except _AsksForMore:
                 self._broad.add(rule.name)
             else:
                 # A finding in another file also tells from where that is followed.
                 main = study.procedure
                 far = main.key in called or any(one.key != main.key for one in found)
-                return _Seen(found, far, noted.trees_read, dict(noted.parts))
+                return _Seen(found, far, noted.trees_read, dict(noted.parts), noted.step)
         study.trees_read = False
-        found = tuple(found_by((rule,), study, readers, called))
-        return _Seen(found, True, study.trees_read, {})
+        study.step = {}
+        with noting(study.step):
+            found = tuple(found_by((rule,), study, readers, called))
+        return _Seen(found, True, study.trees_read, {}, study.step)
 
 
 def _go_on_unless(stale: Callable[[], bool]) -> None:
     if stale():
         raise Dropped
+
+
+def _line_of_change(old: str, new: str) -> int:
+    """The first line in which two texts differ."""
+    ones, others = old.split("\n"), new.split("\n")
+    same = (number for number, (a, b) in enumerate(zip(ones, others, strict=False)) if a != b)
+    return next(same, min(len(ones), len(others))) + 1
+
+
+def _worded_anew(before: _Kept, now: _File) -> tuple[Flow, Trace] | None:
+    """Flow and trace with the new words of one step, where they follow nothing that has changed."""
+    step = watched_in(now.made)
+    if step is None or now.made is before.file.made or not as_read(before.step, step):
+        return None
+    if now.made.workshop is not before.file.made.workshop:
+        return None
+    if not only_words_of_it(before.file.made, now.made):
+        return None
+    return reworded(before.flow, before.trace, now.made)
 
 
 def _follows_as_before(before: _Kept, now: _File, collection: Collection) -> bool:
@@ -259,7 +308,11 @@ def _follows_as_before(before: _Kept, now: _File, collection: Collection) -> boo
 
 
 def _holds(
-    seen: _Seen, same_flow: bool, same_trees: bool, procedures: Mapping[str, Procedure]
+    seen: _Seen,
+    same_flow: bool,
+    same_trees: bool,
+    procedures: Mapping[str, Procedure],
+    written: Step | None,
 ) -> bool:
     """True where all that a rule looked at is as it was."""
     if seen.trees and not same_trees:
@@ -267,7 +320,7 @@ def _holds(
     if same_flow:
         return True
     if seen.whole:
-        return False
+        return written is not None and as_read(seen.step, written)
     return all(
         _alike(getattr(procedures[key], name), value) for (key, name), value in seen.parts.items()
     )
@@ -290,11 +343,12 @@ class _AsksForMore(Exception):
 class _Watched(Study):
     """A study that notes whether the text's own lines are asked for."""
 
-    __slots__ = ("_asked", "_trees", "trees_read")
+    __slots__ = ("_asked", "_trees", "step", "trees_read")
 
     def __init__(self, real: Study) -> None:
         self.trees_read = False
-        self._asked: dict[object, bool] = {}
+        self.step: Read = {}
+        self._asked: dict[object, tuple[bool, Read]] = {}
         super().__init__(real.trees, real.flow, real.trace, real.workshop)
 
     @property
@@ -310,16 +364,19 @@ class _Watched(Study):
     def once(self, make: Callable[[Study], Made]) -> Made:
         """What several rules need of a study, with what its maker looked at."""
         before, self.trees_read = self.trees_read, False
-        made = super().once(make)
-        self._asked.setdefault(make, self.trees_read)
-        self.trees_read = before or self._asked[make]
+        step: Read = {}
+        with noting(step):
+            made = super().once(make)
+        trees, read = self._asked.setdefault(make, (self.trees_read, step))
+        self.trees_read = before or trees
+        note_all(read)
         return made
 
 
 class _Noting(Study):
     """A study whose procedures note what is read of them; whoever asks for more is stopped."""
 
-    __slots__ = ("_told", "parts", "trees_read")
+    __slots__ = ("_told", "parts", "step", "trees_read")
 
     def __init__(self, real: Study) -> None:
         super().__init__(real.trees, real.flow, real.trace, real.workshop)
@@ -330,6 +387,7 @@ class _Noting(Study):
         """Another rule begins to ask."""
         self.trees_read = False
         self.parts: dict[tuple[str, str], Any] = {}
+        self.step: Read = {}
 
     def __getattribute__(self, name: str) -> Any:
         if name in _MORE:
