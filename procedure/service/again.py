@@ -7,7 +7,7 @@ what a fresh reading would give:
 - the model of every file, while its text and its workshop file are the same;
 - model, flow and trace of the plan, where the change left every line that can be read as it
   was: inside a line that is half written, in a comment, in spaces at a line's end. Beside the
-  last plan the last with such a line is kept: between two words a line is half written again;
+  last plan those before it are kept: between two words a line is half written again;
 - flow and trace with another step in the place of one, where only its free words have changed
   (:mod:`procedure.service.reworded`);
 - what a rule found, where all that it looked at is as it was. What it looked at is noted
@@ -26,28 +26,38 @@ from procedure.collection.nearest import workshop_of
 from procedure.collection.workshop import WorkshopFile
 from procedure.facts.study import Study
 from procedure.findings import Finding
-from procedure.flow import Flow
+from procedure.flow import Flow, Slip
 from procedure.language import Lines, Tree
-from procedure.model import Procedure, Step
+from procedure.model import Procedure
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
 from procedure.rules import RULES, Rule, judged
 from procedure.rules.judging import found_by, reader_of
 from procedure.service.alike import same_nodes
 from procedure.service.reworded import (
+    Now,
     Read,
     as_read,
+    how_many,
+    in_order,
+    moment_watched,
+    node_watched,
     note_all,
     noting,
-    only_words_of_it,
+    only_that_step,
     reworded,
+    same_plan,
+    same_slips,
+    same_written,
     watch,
     watched_in,
+    watched_plan,
 )
 from procedure.trace import Trace, trace
 from procedure.wording import Reader
 
 Made = TypeVar("Made")
+MOST_KEPT = 3  # of each number of steps the last: with a step, and with it half written
 
 
 class Dropped(Exception):
@@ -108,8 +118,7 @@ class Again:
         self.limit = limit
         self._lines: dict[str, Lines] = {}
         self._files: dict[str, _File] = {}
-        self._kept: dict[str, _Kept] = {}
-        self._half: dict[str, _Kept] = {}  # the last in which the text had a half-written line
+        self._kept: dict[str, list[_Kept]] = {}  # the last few, the newest first
         self._broad: set[str] = set()  # rules that have asked for more than procedures
         self.whole = self.short = self.run = 0
 
@@ -117,7 +126,6 @@ class Again:
         """A text is closed: nothing of its plan is kept."""
         key = str(path.resolve())
         self._kept.pop(key, None)
-        self._half.pop(key, None)
         self._lines.pop(key, None)
 
     def read(
@@ -141,11 +149,8 @@ class Again:
         key = file if collection.main is None else collection.main
         now = self._modelled(text, file, key, shared)
         collection.kept[key] = now.made
-        before = self._kept.get(key)
-        half = self._half.get(key)
-        if half is not None and half.file.made is now.made:
-            before = half
-        again = None if before is None else _worded_anew(before, now)
+        kept = self._kept.setdefault(key, [])
+        before, again = _nearest(kept, now)
         read: Read = {} if before is None else before.step
         if before is not None and _follows_as_before(before, now, collection):
             self.short += 1
@@ -160,7 +165,7 @@ class Again:
                 _go_on_unless(stale)
                 made = flow.build(now.made, collection.find)
                 _go_on_unless(stale)
-                traced = trace(made)
+                traced = watched_plan(made, trace(made))
         trees = {p.key: self._tree(p, now) for p in made.procedures}
         trees |= {k: self._files[k].tree for k in collection.kept if k not in trees}
         study = Study(trees, made, traced, shared)
@@ -169,9 +174,9 @@ class Again:
         seen = self._found(study, before, keys, readers, stale)
         findings = judged(study, [one for rule in RULES for one in seen[rule.name].found])
         answer = Judged(text, file, study, tuple(findings), unsaved)
-        self._kept[key] = kept = _Kept(now, made, traced, seen, keys, readers, answer, read)
-        if now.tree.faults:
-            self._half[key] = kept
+        newest = _Kept(now, made, traced, seen, keys, readers, answer, read)
+        others = [one for one in kept if how_many(one.file.made) != how_many(now.made)]
+        self._kept[key] = [newest, *others[: MOST_KEPT - 1]]
         return answer
 
     # ------------------------------------------------------------ files
@@ -194,8 +199,7 @@ class Again:
         if old is not None and same and old.text == text:
             return old
         tree = language.read(text, self._lines.setdefault(key, Lines()))
-        half = self._half[key].file if key in self._half else None
-        for one in (old, half):
+        for one in (old, *(each.file for each in self._kept.get(key, ()))):
             known = one is not None and one.workshop is workshop and one.name == name
             if one is not None and known and same_nodes(one.tree, tree):
                 made = one.made
@@ -230,19 +234,20 @@ class Again:
                 was.trees[key].faults == study.trees[key].faults for key in keys
             )
         by_key = {p.key: p for p in study.procedures}
-        written = None
-        if before is not None and before.flow is not study.flow and before.flow.edges is study.flow.edges:
-            written = watched_in(study.procedure)
+        written = None if before is None or same_flow else _plan_as_before(before, study)
         noted, watched = _Noting(study), _Watched(study)
         seen: dict[str, _Seen] = {}
-        for rule in RULES:
-            last = old.get(rule.name)
-            if last is not None and _holds(last, same_flow, same_trees, by_key, written):
-                seen[rule.name] = last
-                continue
-            _go_on_unless(stale)
-            self.run += 1
-            seen[rule.name] = self._run(rule, watched, noted, readers)
+        try:
+            for rule in RULES:
+                last = old.get(rule.name)
+                if last is not None and _holds(last, same_flow, same_trees, by_key, written):
+                    seen[rule.name] = last
+                    continue
+                _go_on_unless(stale)
+                self.run += 1
+                seen[rule.name] = self._run(rule, watched, noted, readers)
+        finally:
+            noted.let_go()
         return seen
 
     def _run(
@@ -280,16 +285,45 @@ def _line_of_change(old: str, new: str) -> int:
     return next(same, min(len(ones), len(others))) + 1
 
 
+def _nearest(kept: list[_Kept], now: _File) -> tuple[_Kept | None, tuple[Flow, Trace] | None]:
+    """The plan, of those that are kept, which is most like the text; and that plan reworded."""
+    same = next((one for one in kept if one.file.made is now.made), None)
+    if same is not None or not kept:
+        return same, None
+    if watched_in(now.made) is not None:
+        alike = [one for one in kept if only_that_step(one.file.made, now.made)]
+        for one in alike:
+            again = _worded_anew(one, now)
+            if again is not None:
+                return one, again
+        return (alike or kept)[0], None
+    return kept[0], None
+
+
 def _worded_anew(before: _Kept, now: _File) -> tuple[Flow, Trace] | None:
     """Flow and trace with the new words of one step, where they follow nothing that has changed."""
-    step = watched_in(now.made)
-    if step is None or now.made is before.file.made or not as_read(before.step, step):
+    old, new = before.file.made, now.made
+    step = None if new is old else watched_in(new)
+    if step is None or not as_read(before.step, Now(step, None, None, True, True)):
         return None
-    if now.made.workshop is not before.file.made.workshop:
+    if not same_written(old, new):
         return None
-    if not only_words_of_it(before.file.made, now.made):
+    return reworded(before.flow, before.trace, new)
+
+
+def _plan_as_before(before: _Kept, study: Study) -> Now | None:
+    """What is new at the step that is being written, where nothing else of the plan is."""
+    old, new = before.file.made, study.procedure
+    step = None if new is old else watched_in(new)
+    if step is None or not only_that_step(old, new) or not same_plan(before.trace, study.trace):
         return None
-    return reworded(before.flow, before.trace, now.made)
+    return Now(
+        step,
+        node_watched(study.flow),
+        moment_watched(study.trace),
+        same_written(old, new),
+        same_slips(before.flow, study.flow),
+    )
 
 
 def _follows_as_before(before: _Kept, now: _File, collection: Collection) -> bool:
@@ -312,7 +346,7 @@ def _holds(
     same_flow: bool,
     same_trees: bool,
     procedures: Mapping[str, Procedure],
-    written: Step | None,
+    written: Now | None,
 ) -> bool:
     """True where all that a rule looked at is as it was."""
     if seen.trees and not same_trees:
@@ -322,15 +356,8 @@ def _holds(
     if seen.whole:
         return written is not None and as_read(seen.step, written)
     return all(
-        _alike(getattr(procedures[key], name), value) for (key, name), value in seen.parts.items()
+        in_order(getattr(procedures[key], name), value) for (key, name), value in seen.parts.items()
     )
-
-
-def _alike(one: Any, two: Any) -> bool:
-    """The same, in the same order: what a dictionary holds is met in its order."""
-    if isinstance(one, dict) and isinstance(two, dict):
-        return one == two and list(one) == list(two)
-    return bool(one == two)
 
 
 # ------------------------------------------------------------ what a rule looks at
@@ -351,6 +378,11 @@ class _Watched(Study):
         self._asked: dict[object, tuple[bool, Read]] = {}
         super().__init__(real.trees, real.flow, real.trace, real.workshop)
 
+    def slips(self, *kinds: str) -> list[Slip]:
+        """What the flow found amiss, of these kinds."""
+        note_all({"slips": None})
+        return super().slips(*kinds)
+
     @property
     def trees(self) -> dict[str, Tree]:
         """The trees, by the key of their procedure."""
@@ -363,13 +395,18 @@ class _Watched(Study):
 
     def once(self, make: Callable[[Study], Made]) -> Made:
         """What several rules need of a study, with what its maker looked at."""
+        known = self._asked.get(make)
+        if known is not None:
+            self.trees_read = self.trees_read or known[0]
+            note_all(known[1])
+            return self._made[make]  # type: ignore[no-any-return]
         before, self.trees_read = self.trees_read, False
         step: Read = {}
         with noting(step):
             made = super().once(make)
-        trees, read = self._asked.setdefault(make, (self.trees_read, step))
-        self.trees_read = before or trees
-        note_all(read)
+        self._asked[make] = self.trees_read, step
+        self.trees_read = before or self.trees_read
+        note_all(step)
         return made
 
 
@@ -382,6 +419,10 @@ class _Noting(Study):
         super().__init__(real.trees, real.flow, real.trace, real.workshop)
         self._told = [_noting(p, self) for p in real.procedures]
         self.begin()
+
+    def let_go(self) -> None:
+        """Nothing more is asked: a study that is in a circle is not let go by itself."""
+        self._told = []
 
     def begin(self) -> None:
         """Another rule begins to ask."""
