@@ -11,7 +11,7 @@ what a fresh reading would give:
 - flow and trace with another step in the place of one, where only its free words have changed
   (:mod:`procedure.service.reworded`);
 - what a rule found, where all that it looked at is as it was. What it looked at is noted
-  while it runs.
+  while it runs (:mod:`procedure.service.being_written`).
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.rules import RULES, Rule, judged
 from procedure.rules.judging import found_by, reader_of
 from procedure.service.alike import same_nodes
-from procedure.service.reworded import (
+from procedure.service.being_written import (
     Now,
     Read,
     as_read,
@@ -44,14 +44,16 @@ from procedure.service.reworded import (
     node_watched,
     note_all,
     noting,
+    watch,
+    watched_in,
+    watched_plan,
+)
+from procedure.service.reworded import (
     only_that_step,
     reworded,
     same_plan,
     same_slips,
     same_written,
-    watch,
-    watched_in,
-    watched_plan,
 )
 from procedure.trace import Trace, trace
 from procedure.wording import Reader

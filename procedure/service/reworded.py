@@ -1,241 +1,27 @@
-"""What a plan keeps where free words of one step have changed, and nothing that is followed.
+"""Whether a plan comes out the same but for the step that is being written; and that plan.
 
-A note, or a sign to wait for, is written letter by letter, and each letter makes another step. So
-the step that is being written notes what is read of it, and by whom: where all that the flow and
-the trace have read is as it was, both are kept, with the new step in the place of the old one.
+A note, or a sign to wait for, is written letter by letter. Where all that the flow and the trace
+have read of the step is as it was, both are kept, with the new step in the place of the old one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from procedure.flow import Flow, FlowNode, LotOrigin, Slip
 from procedure.model import Block, Procedure, Step
-from procedure.quantity.record import NamedTuple
-from procedure.trace import BathState, LotState, Moment, PotState, Trace
-from procedure.trace.states import State
-
-Steps = tuple[Step | Block, ...]
-Read = dict[str, Any]
-"""What was read of the step that is being written: its value, by the name of the field."""
-
-OF_THE_MOMENT = "moment."
-OF_THE_NODE = "node."
-ALL = "all of it"  # it was compared or taken apart, so that any change of it may count
-
-
-class _Noting:
-    """Where it is noted what is read just now; None while nobody asks."""
-
-    read: Read | None = None
-
-
-class noting:  # noqa: N801 - it is used as ``with noting(read):``
-    """While this lasts, what is read of the step that is being written is noted."""
-
-    __slots__ = ("_before", "_read")
-
-    def __init__(self, read: Read | None) -> None:
-        self._read = read
-
-    def __enter__(self) -> None:
-        self._before = _Noting.read
-        _Noting.read = self._read
-
-    def __exit__(self, *_: object) -> None:
-        _Noting.read = self._before
-
-
-def note_all(read: Read) -> None:
-    """Note what was read before, by another who found out something for whoever asks now."""
-    if read and _Noting.read is not None:
-        _Noting.read.update(read)
-
-
-def _noted(kind: type, name: str, under: str = "") -> property:
-    plain, key = getattr(kind, name), under + name
-
-    def value(holder: object) -> Any:
-        read = _Noting.read
-        if read is None:
-            return plain.__get__(holder)
-        with noting(None):  # what it is made of in turn is of no account
-            found = read[key] = plain.__get__(holder)
-        return found
-
-    return property(value)
-
-
-def _whole(name: str) -> Any:
-    plain = getattr(tuple, name)
-
-    def act(holder: object, *more: Any) -> Any:
-        if _Noting.read is not None:
-            _Noting.read[ALL] = None
-        return plain(holder, *more)
-
-    return act
-
-
-# What a step says with more than one field, or with a part of one.
-_MADE = ("manner", "effect", "does", "has_sign", "until_measured", "labelled")
-_FIELDS = frozenset((*Step._fields, *_MADE))
-_WAYS = ("__eq__", "__ne__", "__hash__", "__iter__", "__getitem__", "__lt__", "__contains__")
-BeingWritten: Any = type(
-    "BeingWritten",
-    (Step,),
-    {
-        "__slots__": (),
-        "__doc__": "A step that notes what is read of it.",
-        **{name: _noted(Step, name) for name in _FIELDS},
-        **{name: _whole(name) for name in _WAYS},
-    },
+from procedure.service.being_written import (
+    FOUND_OUT,
+    BeingWritten,
+    HappeningNow,
+    WatchedFlow,
+    WatchedNode,
+    flat,
+    in_order,
+    same_state,
 )
-
-
-HappeningNow: Any = type(
-    "HappeningNow",
-    (Moment,),
-    {
-        "__slots__": (),
-        "__doc__": "What happens at the step that is being written; it notes what is read of it.",
-        **{name: _noted(Moment, name, OF_THE_MOMENT) for name in Moment._fields[2:]},
-        **{name: _whole(name) for name in _WAYS},
-    },
-)
-
-
-class _WatchedProcedure(Procedure):
-    """A procedure that notes where its written quantities are asked for, by whatever way."""
-
-
-class _WatchedFlow(Flow):
-    """A flow that notes where its slips are asked for."""
-
-
-def _held_noted(name: str, under: str = "") -> property:
-    key = under + name
-
-    def value(holder: object) -> Any:
-        found = holder.__dict__[name]
-        if _Noting.read is not None:
-            _Noting.read[key] = found
-        return found
-
-    def put(holder: object, made: Any) -> None:
-        holder.__dict__[name] = made
-
-    return property(value, put)
-
-
-class _WatchedNode(FlowNode):
-    """The step that is being written in its place; it notes what is read of it."""
-
-
-# What the flow finds out of a step, by its words and by those of the steps above it.
-_FOUND_OUT = frozenset(
-    "lots bath pot to_pot makes moved materials cleaned own_water present left bag poured".split()
-)
-
-
-_WatchedProcedure.written = _held_noted("written")  # type: ignore[assignment]
-_WatchedFlow.slips = _held_noted("slips")  # type: ignore[assignment]
-for _name in _FOUND_OUT:
-    setattr(_WatchedNode, _name, _held_noted(_name, OF_THE_NODE))
-
-
-class Now(NamedTuple):
-    """The step that is being written, as it is now, and what happens at it.
-
-    ``written`` and ``slips`` hold where these lists say the same as before.
-    """
-
-    step: Step
-    node: FlowNode | None
-    moment: Moment | None
-    written: bool
-    slips: bool
-
-
-def as_read(read: Read, now: Now) -> bool:
-    """True where all that was read is the same now."""
-    if (
-        ALL in read
-        or ("written" in read and not now.written)
-        or ("slips" in read and not now.slips)
-    ):
-        return False
-    return all(_as_noted(name, value, now) for name, value in read.items())
-
-
-def _as_noted(name: str, value: Any, now: Now) -> bool:
-    if name in _LISTS:
-        return True
-    if name.startswith(OF_THE_NODE):
-        field = name.removeprefix(OF_THE_NODE)
-        return now.node is not None and in_order(getattr(now.node, field), value)
-    if name.startswith(OF_THE_MOMENT):
-        field = name.removeprefix(OF_THE_MOMENT)
-        return now.moment is not None and same_state(getattr(now.moment, field), value)
-    return bool(getattr(now.step, name) == value)
-
-
-def in_order(one: Any, two: Any) -> bool:
-    """The same, in the same order: what a dictionary holds is met in its order."""
-    if isinstance(one, dict) and isinstance(two, dict):
-        return one == two and list(one) == list(two)
-    return bool(one == two)
-
-
-_LISTS = ("written", "slips")
-
-
-# ------------------------------------------------------------ the step that is being written
-
-
-def watch(made: Procedure, line: int) -> None:
-    """The step at a line, or the last above it, notes from now on what is read of it."""
-    step = None
-    for one in flat(made.body):
-        if isinstance(one, Step) and one.place.line <= line:
-            step = one
-    if step is None:
-        return
-    watched: Step = tuple.__new__(BeingWritten, step)
-    made.body = _with(made.body, step, watched)
-    made.written = [one._replace(step=watched) if one.step is step else one for one in made.written]
-    made.__class__ = _WatchedProcedure
-
-
-def watched_in(made: Procedure) -> Step | None:
-    """The step of a procedure that notes what is read of it."""
-    for one in flat(made.body):
-        if isinstance(one, BeingWritten):
-            return one  # type: ignore[no-any-return]
-    return None
-
-
-def flat(body: Steps) -> Iterator[Step | Block]:
-    """Every step and block, each block before what is in it."""
-    for one in body:
-        yield one
-        if isinstance(one, Block):
-            yield from flat(one.body)
-
-
-def how_many(made: Procedure) -> int:
-    """The steps and blocks of a file."""
-    return sum(1 for _ in flat(made.body))
-
-
-def _with(body: Steps, old: Step, new: Step) -> Steps:
-    return tuple(
-        one._replace(body=_with(one.body, old, new))
-        if isinstance(one, Block)
-        else (new if one is old else one)
-        for one in body
-    )
+from procedure.trace import Moment, Trace
 
 
 def only_that_step(old: Procedure, new: Procedure) -> bool:
@@ -268,30 +54,6 @@ def _alike(one: Step | Block, two: Step | Block) -> bool:
 
 
 # ------------------------------------------------------------ a plan that comes out the same
-
-
-def watched_plan(flow: Flow, trace: Trace) -> Trace:
-    """The trace of a plan, which notes from now on what is read of the step being written."""
-    flow.__class__ = _WatchedFlow
-    nodes = [one for one in flow.nodes if isinstance(one.step, BeingWritten)]
-    if len(nodes) == 1:
-        nodes[0].__class__ = _WatchedNode
-    here = [at for at, one in enumerate(trace.moments) if isinstance(one.step, BeingWritten)]
-    if len(here) != 1:
-        return trace
-    moments = list(trace.moments)
-    moments[here[0]] = tuple.__new__(HappeningNow, moments[here[0]])
-    return trace._replace(moments=tuple(moments))
-
-
-def node_watched(flow: Flow) -> FlowNode | None:
-    """The step that is being written, in its place; None where it is in none or in several."""
-    return next((one for one in flow.nodes if isinstance(one, _WatchedNode)), None)
-
-
-def moment_watched(trace: Trace) -> Moment | None:
-    """What happens at the step that is being written; None where it happens never or often."""
-    return next((one for one in trace.moments if isinstance(one, HappeningNow)), None)
 
 
 def same_plan(old: Trace, new: Trace) -> bool:
@@ -341,8 +103,8 @@ _APART = frozenset(("step", "procedure", "inner"))
 
 def _same_node(one: FlowNode, two: FlowNode) -> bool:
     a, b = vars(one), vars(two)
-    noted = isinstance(one, _WatchedNode) and isinstance(two, _WatchedNode)
-    apart = _APART | _FOUND_OUT if noted else _APART
+    noted = isinstance(one, WatchedNode) and isinstance(two, WatchedNode)
+    apart = _APART | FOUND_OUT if noted else _APART
     return all(in_order(a[name], b[name]) for name in a if name not in apart) and (
         [each.id for each in one.inner] == [each.id for each in two.inner]
     )
@@ -363,34 +125,6 @@ def _same_moment(one: Moment, two: Moment) -> bool:
     noted = isinstance(one, HappeningNow) and isinstance(two, HappeningNow)
     return bool(one.node.id == two.node.id) and (
         noted or all(same_state(a, b) for a, b in zip(one[2:], two[2:], strict=True))
-    )
-
-
-# The fields of a state that hold things by name, whose order counts, and the one that is of
-# the clock.
-_BY_NAME: Mapping[type, tuple[tuple[str, ...], str]] = {
-    LotState: (("mordants", "dyes", "carried"), "out_since"),
-    BathState: (("contents", "traces", "fouled"), "touched"),
-    PotState: (("residues", "matter"), ""),
-}
-
-
-def same_state(one: Any, two: Any) -> bool:
-    """True where two states, of the plan or of a part of it, differ in the clock at the most."""
-    if one is two:
-        return True
-    if isinstance(one, State) and isinstance(two, State):
-        return all(
-            list(a) == list(b) and all(same_state(a[name], b[name]) for name in a)
-            for a, b in zip(one, two, strict=True)
-        )
-    if type(one) is not type(two) or type(one) not in _BY_NAME:
-        return bool(one == two)
-    by_name, clock = _BY_NAME[type(one)]
-    if clock and one != two:
-        one, two = one._replace(**{clock: None}), two._replace(**{clock: None})
-    return bool(one == two) and all(
-        list(getattr(one, field)) == list(getattr(two, field)) for field in by_name
     )
 
 
@@ -429,7 +163,7 @@ def _node(node: FlowNode, steps: Mapping[int, Step | Block], made: Procedure) ->
 
 
 def _flow(flow: Flow, made: Procedure, nodes: list[FlowNode]) -> Flow:
-    now = _WatchedFlow(made)
+    now = WatchedFlow(made)
     now.__dict__.update(flow.__dict__)
     now.procedure, now.procedures = made, [made]
     now.nodes = nodes
