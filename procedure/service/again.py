@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 from procedure import flow, language, model
 from procedure.collection.files import NOTHING_UNSAVED, Collection
@@ -26,7 +26,7 @@ from procedure.collection.nearest import workshop_of
 from procedure.collection.workshop import WorkshopFile
 from procedure.facts.study import Study
 from procedure.findings import Finding
-from procedure.flow import Flow, Slip
+from procedure.flow import Flow
 from procedure.language import Lines, Tree
 from procedure.model import Procedure
 from procedure.pipeline import Judged
@@ -42,7 +42,6 @@ from procedure.service.being_written import (
     in_order,
     moment_watched,
     node_watched,
-    note_all,
     noting,
     watch,
     watched_in,
@@ -55,10 +54,10 @@ from procedure.service.reworded import (
     same_slips,
     same_written,
 )
+from procedure.service.watched import AsksForMore, NotingStudy, WatchedStudy
 from procedure.trace import Trace, trace
 from procedure.wording import Reader
 
-Made = TypeVar("Made")
 MOST_KEPT = 3  # of each number of steps the last: with a step, and with it half written
 
 
@@ -237,7 +236,7 @@ class Again:
             )
         by_key = {p.key: p for p in study.procedures}
         written = None if before is None or same_flow else _plan_as_before(before, study)
-        noted, watched = _Noting(study), _Watched(study)
+        noted, watched = NotingStudy(study), WatchedStudy(study)
         seen: dict[str, _Seen] = {}
         try:
             for rule in RULES:
@@ -253,7 +252,7 @@ class Again:
         return seen
 
     def _run(
-        self, rule: Rule, study: _Watched, noted: _Noting, readers: dict[str, Reader]
+        self, rule: Rule, study: WatchedStudy, noted: NotingStudy, readers: dict[str, Reader]
     ) -> _Seen:
         called = study.flow.called
         if rule.name not in self._broad:
@@ -261,7 +260,7 @@ class Again:
             try:
                 with noting(noted.step):
                     found = tuple(found_by((rule,), noted, readers, called))
-            except _AsksForMore:
+            except AsksForMore:
                 self._broad.add(rule.name)
             else:
                 # A finding in another file also tells from where that is followed.
@@ -360,115 +359,3 @@ def _holds(
     return all(
         in_order(getattr(procedures[key], name), value) for (key, name), value in seen.parts.items()
     )
-
-
-# ------------------------------------------------------------ what a rule looks at
-
-
-class _AsksForMore(Exception):
-    """A rule asks for the flow or the trace."""
-
-
-class _Watched(Study):
-    """A study that notes whether the text's own lines are asked for."""
-
-    __slots__ = ("_asked", "_trees", "step", "trees_read")
-
-    def __init__(self, real: Study) -> None:
-        self.trees_read = False
-        self.step: Read = {}
-        self._asked: dict[object, tuple[bool, Read]] = {}
-        super().__init__(real.trees, real.flow, real.trace, real.workshop)
-
-    def slips(self, *kinds: str) -> list[Slip]:
-        """What the flow found amiss, of these kinds."""
-        note_all({"slips": None})
-        return super().slips(*kinds)
-
-    @property
-    def trees(self) -> dict[str, Tree]:
-        """The trees, by the key of their procedure."""
-        self.trees_read = True
-        return self._trees
-
-    @trees.setter
-    def trees(self, trees: dict[str, Tree]) -> None:
-        self._trees = trees
-
-    def once(self, make: Callable[[Study], Made]) -> Made:
-        """What several rules need of a study, with what its maker looked at."""
-        known = self._asked.get(make)
-        if known is not None:
-            self.trees_read = self.trees_read or known[0]
-            note_all(known[1])
-            return self._made[make]  # type: ignore[no-any-return]
-        before, self.trees_read = self.trees_read, False
-        step: Read = {}
-        with noting(step):
-            made = super().once(make)
-        self._asked[make] = self.trees_read, step
-        self.trees_read = before or self.trees_read
-        note_all(step)
-        return made
-
-
-class _Noting(Study):
-    """A study whose procedures note what is read of them; whoever asks for more is stopped."""
-
-    __slots__ = ("_told", "parts", "step", "trees_read")
-
-    def __init__(self, real: Study) -> None:
-        super().__init__(real.trees, real.flow, real.trace, real.workshop)
-        self._told = [_noting(p, self) for p in real.procedures]
-        self.begin()
-
-    def let_go(self) -> None:
-        """Nothing more is asked: a study that is in a circle is not let go by itself."""
-        self._told = []
-
-    def begin(self) -> None:
-        """Another rule begins to ask."""
-        self.trees_read = False
-        self.parts: dict[tuple[str, str], Any] = {}
-        self.step: Read = {}
-
-    def __getattribute__(self, name: str) -> Any:
-        if name in _MORE:
-            raise _AsksForMore
-        if name == "trees":
-            self.trees_read = True
-        return super().__getattribute__(name)
-
-    @property
-    def procedure(self) -> Procedure:
-        """The main procedure."""
-        return self._told[0]
-
-    @property
-    def procedures(self) -> list[Procedure]:
-        """The main procedure and those that it follows."""
-        return self._told
-
-
-# What is of the whole plan; what several rules need is made of anything.
-_MORE = frozenset(("flow", "trace", "workshop", "once", "slips"))
-
-
-def _noting(real: Procedure, study: _Noting) -> Procedure:
-    """A procedure that is the other in all but this: it notes what is read of it."""
-    made = object.__new__(_Noted)
-    object.__setattr__(made, "__dict__", {**real.__dict__, "_study": study})
-    return made
-
-
-# Where a procedure is, and who it is, is compared for the whole plan.
-_OF_THE_PLAN = frozenset(("key", "file", "declared"))
-
-
-class _Noted(Procedure):
-    def __getattribute__(self, name: str) -> Any:
-        value = super().__getattribute__(name)
-        if name[0] != "_" and name not in _OF_THE_PLAN:
-            study = super().__getattribute__("_study")
-            study.parts[super().__getattribute__("key"), name] = value
-        return value
