@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from pathlib import Path
 
 from procedure.command.main import CannotRun
@@ -41,6 +42,7 @@ def run(arguments: argparse.Namespace) -> int:
     where = address(made, serving)
     print(f"Write at {where}\nIt reads and writes only below {serving.folder.root}.")
     print("Press Ctrl-C here to end it; what you wrote is kept.", flush=True)
+    os.chdir(serving.folder.root)  # papers and findings name the files as they are called there
     serving.aside.begin()
     if not arguments.no_browser:
         import webbrowser

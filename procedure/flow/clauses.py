@@ -35,7 +35,7 @@ def _has(step: Step, clause: str) -> bool:
         "to": step.to,
         "over": step.over,
         "for": step.lasting or {"overnight", "until-next-day"} & step.manner,
-        "until": step.until,
+        "until": step.has_sign,
         "as": step.named,
         "on": step.on,
         "through": step.through,

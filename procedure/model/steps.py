@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 from procedure.language import Line, Node, Token, once_for_each_node
 from procedure.language.spoken import BEYOND, BOUNDS
@@ -243,11 +243,11 @@ class Steps:
         elif kind == "as_long":
             self.as_long(node, said, twice)
         else:
-            field, read = self.clauses[kind]
+            field, read = _CLAUSES[kind]
             if field in said:
                 twice.append(Name(kind, span_of(node)))
             else:
-                said[field] = read(node.children[0])
+                said[field] = read(self, node.children[0])
 
     def as_long(self, node: Node, said: dict[str, object], twice: list[Name]) -> None:
         """``as long as dipped``: the time of the last step of that verb, or of that label.
@@ -276,27 +276,6 @@ class Steps:
             self.made.unknown.append(UnknownWord(name, "as long as", meant))
         else:
             said["lasting"] = long._replace(place=span_of(node))
-
-    @cached_property
-    def clauses(self) -> dict[str, tuple[str, Callable[[Node | Token], object]]]:
-        """The field of a step that a clause fills, and what reads its value."""
-        return {
-            "in": ("within", self.item),
-            "from": ("source", self.item),
-            "at": ("at", self.item),
-            "to": ("to", self.item),
-            "until": ("until", self.item),
-            "into": ("into", self.items),
-            "with": ("using", lambda node: self.items(node, materials=True)),
-            "over": ("over", _measured),
-            "for": ("lasting", _measured),
-            "after": ("after", _names),
-            "on": ("on", _name),
-            "through": ("through", _name),
-            "as": ("named", _name),
-            "wearing": ("wearing", self.wearing),
-            "note": ("note", _inside_marks),
-        }
 
     def wearing(self, node: Node | Token) -> tuple[Name, ...]:
         """What is worn at a step, as the vocabulary has it."""
@@ -662,3 +641,23 @@ def _from_one_heat_to_another(source: object) -> dict[str, Item]:
 
 def _from(first: Token, place: Place) -> Place:
     return Place(first.line, first.column, place.to) if first.line == place.line else place
+
+
+# The field of a step that a clause fills, and what reads its value.
+_CLAUSES: dict[str, tuple[str, Callable[[Steps, Node | Token], object]]] = {
+    "in": ("within", Steps.item),
+    "from": ("source", Steps.item),
+    "at": ("at", Steps.item),
+    "to": ("to", Steps.item),
+    "until": ("until", Steps.item),
+    "into": ("into", Steps.items),
+    "with": ("using", lambda steps, node: steps.items(node, materials=True)),
+    "over": ("over", lambda _, node: _measured(node)),
+    "for": ("lasting", lambda _, node: _measured(node)),
+    "after": ("after", lambda _, node: _names(node)),
+    "on": ("on", lambda _, node: _name(node)),
+    "through": ("through", lambda _, node: _name(node)),
+    "as": ("named", lambda _, node: _name(node)),
+    "wearing": ("wearing", Steps.wearing),
+    "note": ("note", lambda _, node: _inside_marks(node)),
+}

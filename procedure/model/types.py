@@ -262,6 +262,21 @@ class Step(NamedTuple):
         """What it does, as traits; all of them are no for do and follow."""
         return self.verb.does if self.verb else NOTHING
 
+    @property
+    def has_sign(self) -> bool:
+        """Whether it says until when, in whatever way."""
+        return self.until is not None
+
+    @property
+    def until_measured(self) -> Item | None:
+        """Until when, where that is a measure; None where it is a sign in words."""
+        return self.until if self.until is not None and self.until.quantity is not None else None
+
+    @property
+    def labelled(self) -> bool:
+        """Whether it says that what it leaves gets a label."""
+        return "labelled" in self.manner or "label" in self.note.lower()
+
 
 class Block(NamedTuple):
     """Steps that belong together: ``repeat``, ``if``, ``for``, ``either`` or a ``way``.

@@ -1,22 +1,24 @@
 """Reading again after a keystroke: only what the change can touch is done anew.
 
-Four things are kept from one reading to the next, and each is used only where it must give
+Five things are kept from one reading to the next, and each is used only where it must give
 what a fresh reading would give:
 
 - the lines of a text, by their words and numbers (:class:`procedure.language.Lines`);
 - the model of every file, while its text and its workshop file are the same;
 - model, flow and trace of the plan, where the change left every line that can be read as it
   was: inside a line that is half written, in a comment, in spaces at a line's end. Beside the
-  last plan the last with such a line is kept: between two words a line is half written again;
+  last plan those before it are kept: between two words a line is half written again;
+- flow and trace with another step in the place of one, where only its free words have changed
+  (:mod:`procedure.service.reworded`);
 - what a rule found, where all that it looked at is as it was. What it looked at is noted
-  while it runs.
+  while it runs (:mod:`procedure.service.being_written`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 from procedure import flow, language, model
 from procedure.collection.files import NOTHING_UNSAVED, Collection
@@ -32,10 +34,31 @@ from procedure.quantity.record import NamedTuple
 from procedure.rules import RULES, Rule, judged
 from procedure.rules.judging import found_by, reader_of
 from procedure.service.alike import same_nodes
+from procedure.service.being_written import (
+    Now,
+    Read,
+    as_read,
+    how_many,
+    in_order,
+    moment_watched,
+    node_watched,
+    noting,
+    watch,
+    watched_in,
+    watched_plan,
+)
+from procedure.service.reworded import (
+    only_that_step,
+    reworded,
+    same_plan,
+    same_slips,
+    same_written,
+)
+from procedure.service.watched import AsksForMore, NotingStudy, WatchedStudy
 from procedure.trace import Trace, trace
 from procedure.wording import Reader
 
-Made = TypeVar("Made")
+MOST_KEPT = 3  # of each number of steps the last: with a step, and with it half written
 
 
 class Dropped(Exception):
@@ -60,13 +83,15 @@ class _Seen(NamedTuple):
     """What a rule found, and what it looked at.
 
     ``whole`` holds where it may have looked at the flow or the trace, ``trees`` where it asked for
-    the text's own lines; ``parts`` are the parts of procedures that it read, by key and name.
+    the text's own lines; ``parts`` are the parts of procedures that it read, by key and name,
+    and ``step`` what it read of the step that is being written.
     """
 
     found: tuple[Finding, ...]
     whole: bool
     trees: bool
     parts: Mapping[tuple[str, str], Any]
+    step: Read
 
 
 class _Kept(NamedTuple):
@@ -79,6 +104,7 @@ class _Kept(NamedTuple):
     keys: tuple[str, ...]
     readers: dict[str, Reader]
     judged: Judged
+    step: Read  # what flow and trace have read of the step that is being written
 
 
 class Again:
@@ -93,8 +119,7 @@ class Again:
         self.limit = limit
         self._lines: dict[str, Lines] = {}
         self._files: dict[str, _File] = {}
-        self._kept: dict[str, _Kept] = {}
-        self._half: dict[str, _Kept] = {}  # the last in which the text had a half-written line
+        self._kept: dict[str, list[_Kept]] = {}  # the last few, the newest first
         self._broad: set[str] = set()  # rules that have asked for more than procedures
         self.whole = self.short = self.run = 0
 
@@ -102,7 +127,6 @@ class Again:
         """A text is closed: nothing of its plan is kept."""
         key = str(path.resolve())
         self._kept.pop(key, None)
-        self._half.pop(key, None)
         self._lines.pop(key, None)
 
     def read(
@@ -126,19 +150,23 @@ class Again:
         key = file if collection.main is None else collection.main
         now = self._modelled(text, file, key, shared)
         collection.kept[key] = now.made
-        before = self._kept.get(key)
-        half = self._half.get(key)
-        if half is not None and half.file.made is now.made:
-            before = half
+        kept = self._kept.setdefault(key, [])
+        before, again = _nearest(kept, now)
+        read: Read = {} if before is None else before.step
         if before is not None and _follows_as_before(before, now, collection):
             self.short += 1
             made, traced = before.flow, before.trace
+        elif again is not None:
+            self.short += 1
+            made, traced = again
         else:
             self.whole += 1
-            _go_on_unless(stale)
-            made = flow.build(now.made, collection.find)
-            _go_on_unless(stale)
-            traced = trace(made)
+            read = {}
+            with noting(read):
+                _go_on_unless(stale)
+                made = flow.build(now.made, collection.find)
+                _go_on_unless(stale)
+                traced = watched_plan(made, trace(made))
         trees = {p.key: self._tree(p, now) for p in made.procedures}
         trees |= {k: self._files[k].tree for k in collection.kept if k not in trees}
         study = Study(trees, made, traced, shared)
@@ -147,9 +175,9 @@ class Again:
         seen = self._found(study, before, keys, readers, stale)
         findings = judged(study, [one for rule in RULES for one in seen[rule.name].found])
         answer = Judged(text, file, study, tuple(findings), unsaved)
-        self._kept[key] = kept = _Kept(now, made, traced, seen, keys, readers, answer)
-        if now.tree.faults:
-            self._half[key] = kept
+        newest = _Kept(now, made, traced, seen, keys, readers, answer, read)
+        others = [one for one in kept if how_many(one.file.made) != how_many(now.made)]
+        self._kept[key] = [newest, *others[: MOST_KEPT - 1]]
         return answer
 
     # ------------------------------------------------------------ files
@@ -172,14 +200,15 @@ class Again:
         if old is not None and same and old.text == text:
             return old
         tree = language.read(text, self._lines.setdefault(key, Lines()))
-        half = self._half[key].file if key in self._half else None
-        for one in (old, half):
+        for one in (old, *(each.file for each in self._kept.get(key, ()))):
             known = one is not None and one.workshop is workshop and one.name == name
             if one is not None and known and same_nodes(one.tree, tree):
                 made = one.made
                 break
         else:
             made = model.build(tree, name, None if workshop is None else workshop.workshop, key)
+            if old is not None:
+                watch(made, _line_of_change(old.text, text))
         self._files[key] = _File(text, name, workshop, tree, made)
         return self._files[key]
 
@@ -206,41 +235,96 @@ class Again:
                 was.trees[key].faults == study.trees[key].faults for key in keys
             )
         by_key = {p.key: p for p in study.procedures}
-        noted, watched = _Noting(study), _Watched(study)
+        written = None if before is None or same_flow else _plan_as_before(before, study)
+        noted, watched = NotingStudy(study), WatchedStudy(study)
         seen: dict[str, _Seen] = {}
-        for rule in RULES:
-            last = old.get(rule.name)
-            if last is not None and _holds(last, same_flow, same_trees, by_key):
-                seen[rule.name] = last
-                continue
-            _go_on_unless(stale)
-            self.run += 1
-            seen[rule.name] = self._run(rule, watched, noted, readers)
+        try:
+            for rule in RULES:
+                last = old.get(rule.name)
+                if last is not None and _holds(last, same_flow, same_trees, by_key, written):
+                    seen[rule.name] = last
+                    continue
+                _go_on_unless(stale)
+                self.run += 1
+                seen[rule.name] = self._run(rule, watched, noted, readers)
+        finally:
+            noted.let_go()
         return seen
 
     def _run(
-        self, rule: Rule, study: _Watched, noted: _Noting, readers: dict[str, Reader]
+        self, rule: Rule, study: WatchedStudy, noted: NotingStudy, readers: dict[str, Reader]
     ) -> _Seen:
         called = study.flow.called
         if rule.name not in self._broad:
             noted.begin()
             try:
-                found = tuple(found_by((rule,), noted, readers, called))
-            except _AsksForMore:
+                with noting(noted.step):
+                    found = tuple(found_by((rule,), noted, readers, called))
+            except AsksForMore:
                 self._broad.add(rule.name)
             else:
                 # A finding in another file also tells from where that is followed.
                 main = study.procedure
                 far = main.key in called or any(one.key != main.key for one in found)
-                return _Seen(found, far, noted.trees_read, dict(noted.parts))
+                return _Seen(found, far, noted.trees_read, dict(noted.parts), noted.step)
         study.trees_read = False
-        found = tuple(found_by((rule,), study, readers, called))
-        return _Seen(found, True, study.trees_read, {})
+        study.step = {}
+        with noting(study.step):
+            found = tuple(found_by((rule,), study, readers, called))
+        return _Seen(found, True, study.trees_read, {}, study.step)
 
 
 def _go_on_unless(stale: Callable[[], bool]) -> None:
     if stale():
         raise Dropped
+
+
+def _line_of_change(old: str, new: str) -> int:
+    """The first line in which two texts differ."""
+    ones, others = old.split("\n"), new.split("\n")
+    same = (number for number, (a, b) in enumerate(zip(ones, others, strict=False)) if a != b)
+    return next(same, min(len(ones), len(others))) + 1
+
+
+def _nearest(kept: list[_Kept], now: _File) -> tuple[_Kept | None, tuple[Flow, Trace] | None]:
+    """The plan, of those that are kept, which is most like the text; and that plan reworded."""
+    same = next((one for one in kept if one.file.made is now.made), None)
+    if same is not None or not kept:
+        return same, None
+    if watched_in(now.made) is not None:
+        alike = [one for one in kept if only_that_step(one.file.made, now.made)]
+        for one in alike:
+            again = _worded_anew(one, now)
+            if again is not None:
+                return one, again
+        return (alike or kept)[0], None
+    return kept[0], None
+
+
+def _worded_anew(before: _Kept, now: _File) -> tuple[Flow, Trace] | None:
+    """Flow and trace with the new words of one step, where they follow nothing that has changed."""
+    old, new = before.file.made, now.made
+    step = None if new is old else watched_in(new)
+    if step is None or not as_read(before.step, Now(step, None, None, True, True)):
+        return None
+    if not same_written(old, new):
+        return None
+    return reworded(before.flow, before.trace, new)
+
+
+def _plan_as_before(before: _Kept, study: Study) -> Now | None:
+    """What is new at the step that is being written, where nothing else of the plan is."""
+    old, new = before.file.made, study.procedure
+    step = None if new is old else watched_in(new)
+    if step is None or not only_that_step(old, new) or not same_plan(before.trace, study.trace):
+        return None
+    return Now(
+        step,
+        node_watched(study.flow),
+        moment_watched(study.trace),
+        same_written(old, new),
+        same_slips(before.flow, study.flow),
+    )
 
 
 def _follows_as_before(before: _Kept, now: _File, collection: Collection) -> bool:
@@ -259,7 +343,11 @@ def _follows_as_before(before: _Kept, now: _File, collection: Collection) -> boo
 
 
 def _holds(
-    seen: _Seen, same_flow: bool, same_trees: bool, procedures: Mapping[str, Procedure]
+    seen: _Seen,
+    same_flow: bool,
+    same_trees: bool,
+    procedures: Mapping[str, Procedure],
+    written: Now | None,
 ) -> bool:
     """True where all that a rule looked at is as it was."""
     if seen.trees and not same_trees:
@@ -267,107 +355,7 @@ def _holds(
     if same_flow:
         return True
     if seen.whole:
-        return False
+        return written is not None and as_read(seen.step, written)
     return all(
-        _alike(getattr(procedures[key], name), value) for (key, name), value in seen.parts.items()
+        in_order(getattr(procedures[key], name), value) for (key, name), value in seen.parts.items()
     )
-
-
-def _alike(one: Any, two: Any) -> bool:
-    """The same, in the same order: what a dictionary holds is met in its order."""
-    if isinstance(one, dict) and isinstance(two, dict):
-        return one == two and list(one) == list(two)
-    return bool(one == two)
-
-
-# ------------------------------------------------------------ what a rule looks at
-
-
-class _AsksForMore(Exception):
-    """A rule asks for the flow or the trace."""
-
-
-class _Watched(Study):
-    """A study that notes whether the text's own lines are asked for."""
-
-    __slots__ = ("_asked", "_trees", "trees_read")
-
-    def __init__(self, real: Study) -> None:
-        self.trees_read = False
-        self._asked: dict[object, bool] = {}
-        super().__init__(real.trees, real.flow, real.trace, real.workshop)
-
-    @property
-    def trees(self) -> dict[str, Tree]:
-        """The trees, by the key of their procedure."""
-        self.trees_read = True
-        return self._trees
-
-    @trees.setter
-    def trees(self, trees: dict[str, Tree]) -> None:
-        self._trees = trees
-
-    def once(self, make: Callable[[Study], Made]) -> Made:
-        """What several rules need of a study, with what its maker looked at."""
-        before, self.trees_read = self.trees_read, False
-        made = super().once(make)
-        self._asked.setdefault(make, self.trees_read)
-        self.trees_read = before or self._asked[make]
-        return made
-
-
-class _Noting(Study):
-    """A study whose procedures note what is read of them; whoever asks for more is stopped."""
-
-    __slots__ = ("_told", "parts", "trees_read")
-
-    def __init__(self, real: Study) -> None:
-        super().__init__(real.trees, real.flow, real.trace, real.workshop)
-        self._told = [_noting(p, self) for p in real.procedures]
-        self.begin()
-
-    def begin(self) -> None:
-        """Another rule begins to ask."""
-        self.trees_read = False
-        self.parts: dict[tuple[str, str], Any] = {}
-
-    def __getattribute__(self, name: str) -> Any:
-        if name in _MORE:
-            raise _AsksForMore
-        if name == "trees":
-            self.trees_read = True
-        return super().__getattribute__(name)
-
-    @property
-    def procedure(self) -> Procedure:
-        """The main procedure."""
-        return self._told[0]
-
-    @property
-    def procedures(self) -> list[Procedure]:
-        """The main procedure and those that it follows."""
-        return self._told
-
-
-# What is of the whole plan; what several rules need is made of anything.
-_MORE = frozenset(("flow", "trace", "workshop", "once", "slips"))
-
-
-def _noting(real: Procedure, study: _Noting) -> Procedure:
-    """A procedure that is the other in all but this: it notes what is read of it."""
-    made = object.__new__(_Noted)
-    object.__setattr__(made, "__dict__", {**real.__dict__, "_study": study})
-    return made
-
-
-# Where a procedure is, and who it is, is compared for the whole plan.
-_OF_THE_PLAN = frozenset(("key", "file", "declared"))
-
-
-class _Noted(Procedure):
-    def __getattribute__(self, name: str) -> Any:
-        value = super().__getattribute__(name)
-        if name[0] != "_" and name not in _OF_THE_PLAN:
-            study = super().__getattribute__("_study")
-            study.parts[super().__getattribute__("key"), name] = value
-        return value

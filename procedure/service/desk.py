@@ -13,9 +13,10 @@ from procedure.service.again import Again
 
 SUFFIX = ".dye"
 MOST_FILES = 2_000
-# A plan is thousands of small records that hold no circles: looking for circles among them
-# at every seven hundred new ones was an eighth of the time of a keystroke.
-BETWEEN_COLLECTIONS = (20_000, 20, 50)
+# A plan is thousands of small records, and what is let go of it holds no circles: to look for
+# circles at every seven hundred new records was an eighth of the time of a keystroke, and at
+# twenty thousand it held up one key in ten.
+BETWEEN_COLLECTIONS = (200_000, 20, 50)
 
 
 class Desk:

@@ -50,7 +50,7 @@ def unsaid(item: Item | None) -> bool:
 
 def says_no_heat(step: Step) -> bool:
     """True where a heat belongs in the step and its source leaves it out."""
-    return unsaid(step.at) or unsaid(step.to) or unsaid(step.until)
+    return unsaid(step.at) or unsaid(step.to) or unsaid(step.until_measured)
 
 
 def _waits(step: Step) -> list[Interval]:
@@ -122,7 +122,7 @@ def heats(step: Step, bath: Interval | None, boiling: Fraction) -> Interval | No
 def _heats_said(step: Step) -> list[Interval]:
     """The heats in °C that a step says, in the order in which it comes to them."""
     found: list[Interval] = []
-    for item in (step.source, step.at, step.to, step.until):
+    for item in (step.source, step.at, step.to, step.until_measured):
         heat = None if item is None else heat_of(item)
         if heat is not None:
             found.append(heat)
@@ -137,7 +137,7 @@ def end_heat(step: Step, heat: Interval | None) -> Interval | None:
     """
     if step.does.settles and (_waits(step) or _stands_long(step)):
         return ROOM
-    for item in (step.to, step.until, step.at):
+    for item in (step.to, step.until_measured, step.at):
         said = None if item is None else heat_of(item)
         if said is not None:
             return said

@@ -305,7 +305,7 @@ class _Walk:
 
     def label(self, node: FlowNode, step: Step) -> bool:
         """Whether what the step leaves has a label; a label once put on a bath stays on it."""
-        said = "labelled" in step.manner or "label" in step.note.lower()
+        said = step.labelled
         bath = self.now.baths.get(node.bath)
         if bath is None:
             return said

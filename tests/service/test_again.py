@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import random
+import re
 from pathlib import Path
 
 import pytest
 
 from procedure import language, pipeline
+from procedure.flow import Flow
 from procedure.service.again import Again, Dropped
+from procedure.trace import Moment
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 MAIN = EXAMPLES / "plans" / "workshop-day.dye"
@@ -97,6 +100,90 @@ def test_a_few_hundred_random_edits() -> None:
 def test_ten_thousand_random_edits() -> None:
     for seed in range(20):
         hold(500, seed)
+
+
+# What people write on at the end of a step, a letter at a time; ``<`` takes a letter back.
+WRITTEN = (
+    ' note "label it, and keep it out of the drain"',
+    ' note "a cup of vinegar for the bleach" at 80 °C',
+    ' until "the water runs clear"',
+    " until 85 °C",
+    " with alum 12 % of yarn, tartar 6<<3 g",
+    " with alum 2 kg",
+    " with soda 40 g at 95 °C",
+    " in kettle",
+    " in tub with water 10 L at 30<5 °C for 15 min",
+    " from 30 °C to 80 °C over 45 min for 1 h gently",
+    " overnight covered unattended",
+    " wearing gloves",
+    ' allow no-gloves because "they are on"',
+    "\n  dye moss in weld-bath for 1 h\n  dry moss",
+    "\n  fresh: prepare in crock with water 5 L, weld 30 g<<<<%<<60 g",
+    '\n  discard weld-bath to "the beck"',
+    "\n  repeat 3 times\n    rinse yarn in tub\n  dry yarn",
+)
+
+
+def hold_written(rounds: int, seed: int, pieces: tuple[str, ...] = WRITTEN) -> None:
+    """So many pieces written on to steps of one text, held against a fresh reading at each key."""
+    chance = random.Random(seed)
+    path = EXAMPLES / "tansy-gold-and-moss.dye"
+    again, text = Again(), path.read_text(encoding="utf-8")
+    for number in range(rounds):
+        if number % 8 == 0:
+            text = path.read_text(encoding="utf-8")
+        ends = [
+            one.start() for one in re.finditer("\n", text) if one.start() > text.find("\nsteps")
+        ]
+        at, done = chance.choice(ends), ""
+        before, after = text[:at], text[at:]
+        for key in chance.choice(pieces):
+            done = done[:-1] if key == "<" else done + key
+            text = before + done + after
+            made = again.read(text, "x.dye", path)
+            fresh = pipeline.read(text, "x.dye", path)
+            assert made.findings == fresh.findings, f"seed {seed}, piece {number}, {done!r}"
+            assert made.trace.moments == _as_here(fresh.trace.moments, made.flow)
+            assert made.flow.edges == fresh.flow.edges
+
+
+def _as_here(moments: tuple[Moment, ...], here: Flow) -> tuple[Moment, ...]:
+    """Moments of another reading, with the steps of this one, which are told apart as objects."""
+    return tuple(one._replace(node=here.nodes[one.node.id]) for one in moments)
+
+
+def test_a_piece_written_letter_by_letter() -> None:
+    hold_written(2, seed=3, pieces=(" in kettle", ' note "label"'))
+
+
+@pytest.mark.exhaustive
+def test_thousands_of_letters_written_on_to_steps() -> None:
+    for seed in range(12):
+        hold_written(25, seed)
+
+
+def test_letters_of_a_note_leave_the_plan_as_it_was() -> None:
+    text = FOLLOWED.read_text(encoding="utf-8")
+    again = Again()
+    for typed in ("", "  dry yarn", '  dry yarn note "in t', '  dry yarn note "in th'):
+        again.read(f"{text}{typed}\n", "x.dye")
+    whole, ran = again.whole, again.run
+    made = again.read(f'{text}  dry yarn note "in the shade\n', "x.dye")
+    assert again.whole == whole and again.run - ran < 20
+    assert made.findings == pipeline.read(made.text, "x.dye").findings
+    assert made.trace.moments[-1].step.note.startswith("in the shade")
+
+
+def test_a_plan_that_comes_out_the_same_runs_the_rules_that_the_new_words_touch() -> None:
+    text = FOLLOWED.read_text(encoding="utf-8")
+    again = Again()
+    for typed in ("", "  rinse yarn in b"):
+        again.read(f"{text}{typed}\n", "x.dye")
+    ran = again.run
+    for typed in ("  rinse yarn in bo", "  rinse yarn in bow"):
+        made = again.read(f"{text}{typed}\n", "x.dye")
+        assert made.findings == pipeline.read(made.text, "x.dye").findings
+    assert 0 < again.run - ran < 120
 
 
 def test_a_comment_leaves_the_plan_as_it_was() -> None:
