@@ -12,7 +12,7 @@ from collections import Counter
 from functools import cache
 
 import pytest
-from handout.papers import METRIC, in_words
+from papers import METRIC, in_words
 from trial_measures import ABOUT_WORDS, HERE
 
 import procedure

@@ -16,7 +16,7 @@ from procedure.paper.pieces import Blank, Figure, Phrase, Words
 from procedure.rules.example_kit import whole
 
 METRIC = Voice("metric")
-_EXAMPLES = Path(__file__).parents[2] / "examples"
+_EXAMPLES = Path(__file__).parents[1] / "examples"
 EXAMPLES = sorted([*_EXAMPLES.glob("*.dye"), *_EXAMPLES.glob("plans/*.dye")])
 
 
