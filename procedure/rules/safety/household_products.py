@@ -30,6 +30,8 @@ def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
         if word not in plain:
             continue
         for clause in map(undenied, re.split(SPLIT, plain)):
+            for other in parts(row["but_not"]):
+                clause = clause.replace(other, " ")
             if re.search(rf"\b{word}s?\b", clause):
                 return word, row
     return None

@@ -10,7 +10,8 @@ from procedure.findings import Says, Several, listed, say
 from procedure.model import Material, Name, Procedure
 from procedure.model.harm import named_pieces
 from procedure.rules.rule import Found, rule
-from procedure.rules.safety.protection import FAMILY, GHS, for_children
+from procedure.rules.safety.audience import for_children
+from procedure.rules.safety.protection import FAMILY, GHS
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.shared_words import SharedWord, shared_word
 from procedure.vocabulary.thresholds import threshold
