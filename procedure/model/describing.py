@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from functools import lru_cache
 
 from procedure.language import Node, Token, once_for_each_node
-from procedure.model.harm import misspelt, named_pieces, plants_named, suspected, unsure
+from procedure.model.harm import denies, misspelt, named_pieces, plants_named, suspected, unsure
 from procedure.model.quantity import Place, Quantity
 from procedure.model.substances import bare_substance, substances_in
 from procedure.model.to_quantities import place_of, quantity, span_of, tokens_of
@@ -348,6 +349,8 @@ def material(said: Described) -> Material:
     if entry is None and (own := _by_its_name(said)) is not None:
         entry, phrases = own[0], (own[1], *phrases)
     if entry is None:
+        entry = _by_its_latin_name(said)
+    if entry is None:
         entry = bare_substance((said.name.text, *said.free))
     own_name = said.name.text if entry is None else ""
     mixed = substances_in(entry, (own_name, *said.free))
@@ -393,6 +396,21 @@ def _by_its_name(said: Described) -> tuple[Entry, str] | None:
                     continue
                 if roles & {*found.words("role"), *found.words("also")}:
                     return found, words
+    return None
+
+
+_LATIN = re.compile(r"\b[A-Z][a-z]{2,} (?:x )?[a-z-]{3,}\b")
+
+
+def _by_its_latin_name(said: Described) -> Entry | None:
+    """The plant whose Latin name is in the free words of a material, where they do not deny it."""
+    for text in said.free:
+        for words in _LATIN.findall(text):
+            before = text.partition(words)[0].lower()
+            found = said.known.material(words)
+            latin = found is not None and words.lower() in found.facts.get("botanical", "").lower()
+            if found is not None and latin and not denies(before):
+                return found
     return None
 
 

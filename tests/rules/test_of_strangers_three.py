@@ -233,3 +233,35 @@ def test_whom_a_note_keeps_out_it_is_not_for(said: dict[str, str]) -> None:
 def test_weld_is_for_everybody() -> None:
     found = told(note="for expectant mothers and the children", tops="weld tops, dried")
     assert not of_rule("children-near-hazard", found)
+
+
+LOOKS = """  gather tops 50 g from "the wood"
+"""
+
+
+@pytest.mark.parametrize(
+    ("tops", "like", "unlike"),
+    [
+        ("hemlock leaves, fresh, gathered 2026-06-01", "", "elder"),
+        ("foxglove leaves, fresh, gathered 2026-06-01", "", "comfrey"),
+        ("cherry laurel leaves, fresh, gathered 2026-06-01", "", "bay"),
+        ("mullein leaves, fresh, gathered 2026-06-01", "foxglove", "comfrey"),
+        ("elderberry berries, fresh, gathered 2026-06-01", "danewort", "privet"),
+    ],
+)
+def test_nobody_is_warned_of_the_harmless_plant_while_gathering_the_other(
+    tops: str, like: str, unlike: str
+) -> None:
+    said = " ".join(one.sentence for one in of_rule("easily-confused", told(tops=tops)))
+    assert (like in said) and (unlike not in said)
+    assert bool(said) == bool(like)
+
+
+def test_an_unknown_plant_is_warned_of_once_and_a_latin_name_makes_it_known() -> None:
+    unknown = told(tops='dyestuff, fresh, "frostberry tops"')
+    assert [one.level for one in of_rule("harm-not-known", unknown)] == ["warning"]
+    known = told(tops='dyestuff, dried, "Reseda luteola"')
+    assert not of_rule("harm-not-known", known)
+    deadly = told(tops='dyestuff, fresh, "Convallaria majalis"')
+    assert of_rule("deadly-plant", deadly)
+    assert of_rule("harm-not-known", told(tops='dyestuff, fresh, "not Reseda luteola"'))

@@ -15,6 +15,7 @@ from procedure.facts.handling import (
     plants,
     sources,
 )
+from procedure.facts.in_words import Said, said
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model.harm import DENIED, SPLIT, undenied
@@ -22,7 +23,6 @@ from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.audience import CHILDREN, for_children
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
-from procedure.rules.safety.free_words import Said, said
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary import Entry

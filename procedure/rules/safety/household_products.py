@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from procedure.facts.in_words import said
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Place, Procedure
 from procedure.model.harm import SPLIT, undenied
 from procedure.rules.rule import Found, rule
-from procedure.rules.safety.free_words import said
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary.data_files import parts, rows
 
