@@ -16,17 +16,18 @@ CHILDREN = (
     r"|nursery|playroom"
 )
 # Whom a work is for that is for none of them: “not for children”, “out of reach of children”.
-_KEPT_OUT = (
-    rf"{DENIED}|\b(nothing for|un(safe|suitable|suited|fit)|keep|kept|out of reach|harm\w*|"
-    r"poison\w*|danger\w*|adults only|grown\W?ups only|nobody|if you are|when they|once they|"
-    r"formerly)\b"
+_KEPT_OUT = DENIED + (
+    r"|\b(nothing for|un(safe|suitable|suited|fit)|keep|kept|out of reach|harm\w*|poison\w*|"
+    r"danger\w*|adults only|grown\W?ups only|nobody|if you are|when they|once they|formerly)\b"
 )
 # A gift for a child is no work by one; “for the children's room” neither.
-_FOR_CHILDREN = (
-    r"\b(?:for|with|by|to) (?:(?:the|our|a|some|all|young|small|group|class|of|local) ){0,4}"
-    rf"(?:{CHILDREN})\b(?!['’-]|s['’]| (?:clothes|room|blanket|shop|toys?|knits?))"
+_CHILDREN_NEXT = (
+    r"(?:for|with|by|to) (?:(?:the|our|a|some|all|young|small|group|class|of|local) ){0,4}(?:"
+    + CHILDREN
+    + r")\b(?!['’-]|s['’]| (?:clothes|room|blanket|shop|toys?|knits?))"
 )
-_BY_CHILDREN = rf"\b(?:dyed|made|stirred|done|worked|mixed|gathered) (?:up )?{_FOR_CHILDREN[2:]}"
+_FOR_CHILDREN = r"\b" + _CHILDREN_NEXT
+_BY_CHILDREN = r"\b(?:dyed|made|stirred|done|worked|mixed|gathered) (?:up )?" + _CHILDREN_NEXT
 _SCHOOL = (
     r"\b(?:our|for|with|by) (?:(?:the|our|a|local) )?(?:\w+ ){0,2}?"
     r"(?:year (?:one|two|three|four|five|six|seven|eight|nine|ten|\d{1,2})|"
@@ -81,10 +82,10 @@ def _told_of(procedure: Procedure) -> tuple[ToldOf, ...]:
 
 
 _OF_NOTES = (
-    ("children", f"{_FOR_CHILDREN}|{_SCHOOL}"),
+    ("children", _FOR_CHILDREN + "|" + _SCHOOL),
     ("expecting", _EXPECTING),
 )
-_OF_MAKES = (("children", f"{_BY_CHILDREN}|{_SCHOOL}"), ("expecting", _EXPECTING))
+_OF_MAKES = (("children", _BY_CHILDREN + "|" + _SCHOOL), ("expecting", _EXPECTING))
 # To look for these first spares most texts the patterns.
 _BEGUN = (
     *("child", "kid", "pupil", "toddler", "bab", "youngster", "little ones", "scout", "nursery"),
