@@ -37,7 +37,7 @@ _WAIVED = (
     r"let(?= (?:[\w'’|]+ ){1,5}?(?:boil|burn|scorch|simmer|cool|dry|catch|stick|foam|froth|freeze|"
     r"float|sink|drip|spill|overheat|go|stand|steep|soak)\b)|"
     r"(?:touch|handle|hold|stir|squeeze|wring|press|chop|cut|tear|grind|crush)"
-    r"(?= (?:[\w'’|]+ )*?with(?:out)?\b)|"
+    r"(?= (?:[\w'’|]+ ){0,9}?with(?:out)?\b)|"
     # “never boil yew” keeps yew out, “never boil the pot with yew” does not
     r"(?:boil|heat|soak|peel|dry)(?:ed|ing)?(?! (?:(?:the|any|a|fresh) )?\|))|"
     r"(?:(?:not|no|never) )?(?:more|less|fewer|longer) than|"
@@ -55,7 +55,7 @@ _BESIDE_IT = re.compile(_BESIDE.pattern + "$")
 # “Do not heat it; pour it in”: how it is done is denied, and it goes in all the same.
 _HOW_ALONE = (
     r"\b(?:do not|don['’]t|never) (?=(?:heat|boil|warm|touch|handle|hold|breathe|smell|sniff|spill|"
-    r"splash|shake|squeeze|wring|chop|cut|tear|stir|grind)\b[^.]*[,;:] ?(?:[\w'’]+ ){0,4}?"
+    r"splash|shake|squeeze|wring|chop|cut|tear|stir|grind)\b[^.]{0,120}?[,;:] ?(?:[\w'’]+ ){0,4}?"
     r"(?:pour|add|put|tip|stir|mix|drop|lower|use) (?:it|them|some|these|those)\b"
     r"(?! (?:away|out|back|down|by|aside)\b))"
 )
@@ -191,6 +191,10 @@ def _begun() -> tuple[str, ...]:
     return tuple({*_all_run_together(found)} - {""})
 
 
+# No clause of prose is so long; of one that is, what stands so far away denies nothing.
+_FAR = 60
+
+
 def _of_one(name: str) -> str:
     """A name of many run together as that of one: bryonies is bryony."""
     return name[:-3] + "y" if name.endswith("ies") else name
@@ -206,7 +210,8 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str
             spelt = (name, name.removesuffix("s"), name.removesuffix("tree"), _of_one(name))
             key = next((one for one in spelt if one in known), None)
             if key is not None:
-                yield known[key], words[:at], words[at + count :]
+                behind = at + count
+                yield known[key], words[max(0, at - _FAR) : at], words[behind : behind + _FAR]
                 at += count - 1
                 break
         at += 1

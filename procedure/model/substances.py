@@ -37,7 +37,7 @@ _BATHS = frozenset(("bath", "liquor", "mordant", "solution", "salt", "salts", "c
 _ADDING = (
     r"\b(add\w*|pour\w*|stir\w*|tip\w*|drop\w*|splash\w*|sprinkl\w*|mix\w*|dissolv\w*|put\w*|"
     r"us\w+|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
-    r"bleach\w* (it|them|the|this|each)|boil|simmer|(warm|heat|melt) (the|some|a)|bottle\w*|"
+    r"bleach\w* (it|them|the|this|each)|forget|boil|simmer|(warm|heat|melt) (the|some|a)|bottle\w*|"
     r"glug|pinch|grams?|ml|litres?|with)\b"
 )
 
