@@ -265,3 +265,12 @@ def test_an_unknown_plant_is_warned_of_once_and_a_latin_name_makes_it_known() ->
     deadly = told(tops='dyestuff, fresh, "Convallaria majalis"')
     assert of_rule("deadly-plant", deadly)
     assert of_rule("harm-not-known", told(tops='dyestuff, fresh, "not Reseda luteola"'))
+
+
+@pytest.mark.parametrize("tops", ["mercury", "picric acid", "prussic acid", "antifreeze"])
+def test_a_poison_of_the_house_is_told_without_quotation_marks(tops: str) -> None:
+    assert of_rule("household-product", told(tops=tops))
+
+
+def test_dogs_mercury_is_no_metal() -> None:
+    assert not of_rule("household-product", told(tops="dog's mercury leaves"))

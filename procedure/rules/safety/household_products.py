@@ -10,7 +10,7 @@ from procedure.facts.in_words import said
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
-from procedure.model import Place, Procedure
+from procedure.model import Material, Place, Procedure
 from procedure.model.harm import SPLIT, undenied
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.protection import FAMILY
@@ -51,6 +51,7 @@ def household_product(study: Study) -> Iterator[Found]:
     """
     for made, owner in study.flow.materials.values():
         texts = (made.name.text, *made.free) if made.entry is None else made.free
+        texts = (*texts, *_unknown_on(owner, made))
         for found in filter(None, map(_product_in, texts)):
             yield _told(owner, made.name.place, (), found)
             break
@@ -58,6 +59,12 @@ def household_product(study: Study) -> Iterator[Found]:
         product = _product_in(one.text) if one.done else None
         if product is not None:
             yield _told(one.procedure, one.place, one.calls, product)
+
+
+def _unknown_on(procedure: Procedure, material: Material) -> tuple[str, ...]:
+    """The words of a declaration that the vocabulary does not know, with those that it does."""
+    words = [word.text for word, *_ in procedure.unknown if word.place.line == material.line]
+    return (" ".join((*words, *material.phrases)),) if words else ()
 
 
 def _told(
