@@ -256,7 +256,7 @@ class Finding(NamedTuple):
     ``source`` names where the fact comes from. ``allowed`` is the writer's reason
     where an ``allow`` turned the finding into a note. ``family`` is that of the rule.
     ``file`` is the name that a reader is shown, and ``key`` which file it is: its resolved
-    path, or its name where the text is of no file.
+    path, or its name where the text is of no file. ``firm`` where no ``allow`` makes it lighter.
     """
 
     rule: str
@@ -274,6 +274,7 @@ class Finding(NamedTuple):
     fact: Fact | None = None
     family: str = ""
     key: str = ""
+    firm: bool = False
 
     @property
     def order(self) -> tuple[str, int, int, int, str]:

@@ -10,11 +10,20 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache
 
+from procedure.facts.in_words import told_in_words
 from procedure.facts.study import Study
 from procedure.findings import Named, Says, listed, say
 from procedure.language import once_for_each_node
 from procedure.model import Material
-from procedure.model.harm import SPLIT, WORD, own_hazard_words, plants_in, plants_named, undenied
+from procedure.model.harm import (
+    SPLIT,
+    WORD,
+    named_pieces,
+    own_hazard_words,
+    plants_in,
+    plants_named,
+    undenied,
+)
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Carried, Moment, Residue
@@ -62,6 +71,15 @@ def hazards(material: Material | None) -> tuple[Entry, ...]:
         found = hazards_at(material.called, found, strength.high * 100)
     mixed = (word for other in material.mixed for word in other.words("hazards"))
     return _entries(tuple(dict.fromkeys((*found, *mixed))))
+
+
+def named(material: Material) -> bool:
+    """Whether it is known, or its name or free words speak of something that is."""
+    if material.entry is not None or material.suspects or material.mixed:
+        return True
+    known = vocabulary()
+    said = (material.name.text, *material.free)
+    return any(known.material(words) is not None for text in said for words in named_pieces(text))
 
 
 def declared(study: Study, thing: str) -> Material | None:
@@ -118,14 +136,15 @@ def instead(study: Study, thing: str) -> Says:
 def deadly_words(study: Study) -> tuple[str, ...]:
     """A caution for the head of every paper, for each plant in the plan that can kill."""
     found: dict[str, str] = {}
-    for thing in study.flow.materials:
-        for plant in plants(study, thing):
-            if deadly(plant):
-                found[plant.name] = (
-                    f"DEADLY: {plant.name} ({plant.facts['botanical']}) can kill who swallows a "
-                    "little of it. Not for children or beginners; a careful teacher uses "
-                    f"{plant.facts['instead']} instead."
-                )
+    every = [plant for thing in study.flow.materials for plant in plants(study, thing)]
+    every += [plant for made in told_in_words(study) for plant in plants_in(made)]
+    for plant in every:
+        if deadly(plant):
+            found[plant.name] = (
+                f"DEADLY: {plant.name} ({plant.facts['botanical']}) can kill who swallows a "
+                "little of it. Not for children or beginners; a careful teacher uses "
+                f"{plant.facts['instead']} instead."
+            )
     return tuple(found.values())
 
 

@@ -29,8 +29,12 @@ def _alike(own: str, names: frozenset[str]) -> tuple[Entry, ...]:
     known = vocabulary().tables["plants_that_harm"]
     plants = {plant.name: plant for plant in known.values()}
     found = {}
+    # Whoever gathers hemlock is warned of water hemlock; of yarrow, those who gather yarrow.
+    least = max(
+        (_GRAVE.index(one.facts["level"]) for one in plants.values() if _is(one, own)), default=0
+    )
     for plant in plants.values():
-        mine = own in (plant.name, plant.facts["dyestuff"] or None)
+        mine = _is(plant, own)
         for like in plant.words("looks_like"):
             held = [name for name in names if name in like]
             if mine:
@@ -43,7 +47,16 @@ def _alike(own: str, names: frozenset[str]) -> tuple[Entry, ...]:
                     found[twin.name] = twin
             elif any(_place_in(name, like) >= 0 for name in held):
                 found[plant.name] = plant
-    return tuple(sorted(found.values(), key=lambda plant: plant.facts["level"] != "deadly"))
+    graver = (one for one in found.values() if _GRAVE.index(one.facts["level"]) >= least)
+    return tuple(sorted(graver, key=lambda plant: plant.facts["level"] != "deadly"))
+
+
+_GRAVE = ("harmful", "poisonous", "deadly")
+
+
+def _is(plant: Entry, own: str) -> bool:
+    """Whether a plant that harms is the one of that name in the vocabulary."""
+    return own in (plant.name, plant.facts["dyestuff"] or None)
 
 
 def _twin(like: str) -> Entry | None:

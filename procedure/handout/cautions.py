@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
-from procedure.facts.handling import hazards
+from procedure.facts.handling import hazards, named
+from procedure.facts.in_words import told_in_words
 from procedure.handout.prose import worn
 from procedure.model import Material
 from procedure.model.harm import plants_in
@@ -89,9 +90,15 @@ def used(plan: Judged) -> dict[str, Material]:
     return found
 
 
+def met(plan: Judged) -> dict[str, Material]:
+    """What a plan uses, and what harms and is named in free words alone, by their names."""
+    told = {made.name.text: made for made in told_in_words(plan.study)}
+    return {**told, **used(plan)}
+
+
 def cautions(plan: Judged) -> Cautions:
     """The cautions that apply to a plan."""
-    things = used(plan)
+    things = met(plan)
     entries = {thing: hazards(material) for thing, material in things.items()}
     dangers = [
         made for thing, material in things.items() if (made := danger(material, entries[thing]))
@@ -109,7 +116,7 @@ def danger(material: Material, found: tuple[Entry, ...]) -> Danger | None:
     ghs = [entry for entry in found if entry.table == "ghs"]
     remarks = tuple(_remarks(material))
     if not found and not remarks:
-        return None
+        return _of_nobody_knows_what(material)
     signals = {entry.facts.get("signal", "") for entry in ghs}
     signal = "Danger" if "Danger" in signals else "Warning" if "Warning" in signals else ""
     return Danger(
@@ -122,6 +129,20 @@ def danger(material: Material, found: tuple[Entry, ...]) -> Danger | None:
         remarks=remarks,
         first_aid=tuple(one.said for one in first_aid(entry.name for entry in found)),
     )
+
+
+NOBODY_KNOWS = (
+    "nobody says which plant it is: treat it as one that poisons, with gloves, in the open air, in "
+    "pots for dyeing only, and nothing of it on the compost"
+)
+
+
+def _of_nobody_knows_what(material: Material) -> Danger | None:
+    """The danger of a dyestuff that is told in words which name nothing known; else None."""
+    if named(material) or "dyestuff" not in material.roles:
+        return None
+    name = spaced(material.name.text)
+    return Danger(name, name, (), (NOBODY_KNOWS,), (), "", ())
 
 
 def _to_whom(hazard: Entry) -> int:

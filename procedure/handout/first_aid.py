@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from procedure.facts.handling import hazards
-from procedure.handout.cautions import used
+from procedure.handout.cautions import met
 from procedure.paper.blocks import Para, Section
 from procedure.paper.pieces import Blank, Phrase, phrase
 from procedure.pipeline import Judged
@@ -25,7 +25,7 @@ def whom_to_call() -> Phrase:
 
 def what_to_do_first(plan: Judged) -> tuple[str, ...]:
     """What to do first, way by way, for all that a plan uses and that harms."""
-    every = [entry.name for made in used(plan).values() for entry in hazards(made)]
+    every = [entry.name for made in met(plan).values() for entry in hazards(made)]
     return tuple(one.said for one in first_aid(every))
 
 

@@ -15,7 +15,7 @@ from procedure.handout import fixed_phrases as say
 from procedure.handout.as_paper import draft_frame, recalculator, signs
 from procedure.handout.before import Before
 from procedure.handout.book_words import colours_named
-from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, used
+from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, met
 from procedure.handout.contents import Contents, contents, telling_of
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need, Needs
@@ -164,7 +164,7 @@ def _days(planned: Before) -> Iterator[Block]:
 def dangers(plan: Judged) -> Iterator[Danger]:
     """What is used and harms, the gravest first, each trade name once."""
     found: dict[str, Danger] = {}
-    for material in used(plan).values():
+    for material in met(plan).values():
         one = danger(material, hazards(material))
         if one is not None:
             found.setdefault(one.called, one)
@@ -329,7 +329,7 @@ def _away(plan: Judged) -> Iterator[Block]:
 
 
 def _first_aid(plan: Judged) -> Iterator[Block]:
-    codes = [entry.name for material in used(plan).values() for entry in hazards(material)]
+    codes = [entry.name for material in met(plan).values() for entry in hazards(material)]
     said = [f"{one.route}: {one.plain[:1].lower()}{one.plain[1:]}" for one in first_aid(codes)]
     lines = tuple((f"{line[:1].upper()}{line[1:]}",) for line in said)
     yield Listing((*lines, *(((SCALDS,),) if _scalds(plan) else ()), (IF_HURT,), whom_to_call()))
@@ -349,7 +349,7 @@ def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Bloc
         said.append((f"What goes wrong: {'; '.join(by_work(cited))}.",))
     if swatches(plan):
         said.append((APPROXIMATE,))
-    codes = [entry.name for material in used(plan).values() for entry in hazards(material)]
+    codes = [entry.name for material in met(plan).values() for entry in hazards(material)]
     if any("1272/2008" in source for one in first_aid(codes) for source in one.sources):
         said.append(("First aid: statements of Regulation (EC) No 1272/2008, in plain words.",))
     if _scalds(plan):

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from functools import lru_cache
 
 from procedure.language import Node, Token, once_for_each_node
-from procedure.model.harm import named_pieces, suspected, unsure
+from procedure.model.harm import denies, misspelt, named_pieces, plants_named, suspected, unsure
 from procedure.model.quantity import Place, Quantity
 from procedure.model.substances import bare_substance, substances_in
 from procedure.model.to_quantities import place_of, quantity, span_of, tokens_of
@@ -153,6 +154,12 @@ class Described:
                     break
             else:
                 token = tokens[at]
+                if section == "equipment" and (many := _plant_at(tokens[at:])):
+                    # A spoon of yew poisons as its leaves do, whether in quotation marks or not.
+                    self.free.append(" ".join(one.text for one in tokens[at : at + many]))
+                    self.free_places.append(span_of(Node("words", tuple(tokens[at : at + many]))))
+                    at += many
+                    continue
                 if self.entries and self.entries[-1][0].name.endswith(f" {token.text}"):
                     at += 1  # Tsuga canadensis bark, which is hemlock bark
                     continue
@@ -196,6 +203,15 @@ class Described:
         return next((q for q, _ in self.quantities if q.kind in kinds), None)
 
 
+def _plant_at(tokens: list[Token]) -> int:
+    """Of how many words the name of a plant that poisons is with which they begin, or 0."""
+    for count in range(min(LONGEST_PHRASE, len(tokens)), 0, -1):
+        named = plants_named(" ".join(token.text for token in tokens[:count]))
+        if any(bare and plant.facts["level"] != "harmful" for plant, bare in named):
+            return count
+    return 0
+
+
 def _told_of(behind: list[str], told: UnknownWord, section: str, words: Vocabulary) -> int:
     """How many of the words behind an unknown one it speaks for: the plant's part, its name."""
     if section != "materials":
@@ -216,11 +232,16 @@ def _unknown(token: Token, rest: str, section: str, words: Vocabulary) -> Unknow
     name, tables = Name(token.text, place_of(token)), tuple(_telling(section))
     if section != "materials":
         known = words.names(*tables)
+        if section == "equipment" and (ask := misspelt(token.text)):
+            return UnknownWord(name, section, None, ask)
         return UnknownWord(name, section, near(rest, known) or near(token.text, known))
     first = suggestion(rest, *tables, words=words)
     if first.ask or first.meant:
         return UnknownWord(name, section, first.meant, first.ask)
-    return UnknownWord(name, section, *suggestion(token.text, *tables, words=words))
+    meant, ask = suggestion(token.text, *tables, words=words)
+    if meant is not None and rest != token.text and meant.startswith(f"{token.text} "):
+        meant = None  # the half of a name, and the words behind are not the other half
+    return UnknownWord(name, section, meant, ask)
 
 
 def _telling(section: str) -> Iterator[str]:
@@ -328,6 +349,8 @@ def material(said: Described) -> Material:
     if entry is None and (own := _by_its_name(said)) is not None:
         entry, phrases = own[0], (own[1], *phrases)
     if entry is None:
+        entry = _by_its_latin_name(said)
+    if entry is None:
         entry = bare_substance((said.name.text, *said.free))
     own_name = said.name.text if entry is None else ""
     mixed = substances_in(entry, (own_name, *said.free))
@@ -373,6 +396,21 @@ def _by_its_name(said: Described) -> tuple[Entry, str] | None:
                     continue
                 if roles & {*found.words("role"), *found.words("also")}:
                     return found, words
+    return None
+
+
+_LATIN = re.compile(r"\b[A-Z][a-z]{2,} (?:x )?[a-z-]{3,}\b")
+
+
+def _by_its_latin_name(said: Described) -> Entry | None:
+    """The plant whose Latin name is in the free words of a material, where they do not deny it."""
+    for text in said.free:
+        for words in _LATIN.findall(text):
+            before = text.partition(words)[0].lower()
+            found = said.known.material(words)
+            latin = found is not None and words.lower() in found.facts.get("botanical", "").lower()
+            if found is not None and latin and not denies(before):
+                return found
     return None
 
 

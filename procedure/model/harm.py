@@ -15,7 +15,8 @@ from procedure.vocabulary.suggestions import asked_of, misspelt_in_prose
 _NEGATIONS = (
     r"not|never|no|nor|unlike|without|instead of|free of|rather than|don't|don’t|isn't|aren't|"
     r"looks? like|mistaken|confus\w*|beware|told from|tell from|apart from|away from|"
-    r"in place of|pick(ed)? out|sort(ed)? out|weed(ed)? out|check(ed)? for|look(ed)? for|watch for"
+    r"(look|watch)(ed|ing)? out for|in place of|pick(ed)? out|sort(ed)? out|weed(ed)? out|"
+    r"check(ed)? for|look(ed)? for|watch for"
 )
 # A place or a likeness speaks of the words next to it alone: “under the yew”, and not “under the
 # pot with yew”.
@@ -34,20 +35,30 @@ _NEEDLESS = (
     r"bother|bothering|fear|afraid|wait|waiting|hurry|harm in|danger in|needed for|necessary|"
     r"required|only|just|merely|too|yet|quite|until"
 )
+# What begins the other waivers below.
+_THERE_ALL_THE_SAME = (
+    "boil|heat|soak|peel|dry|forget|fail|omit|neglect|hesitate|skip|spare|stint|skimp|let|touch|"
+    "handle|hold|stir|squeeze|wring|press|chop|cut|tear|grind|crush"
+)
 _WAIVED = (
     r"\b(?:(?:not|never|no|nor|without|don['’]t|isn['’]t|aren['’]t)(?: [\w'’]+){0,2}? (?:"
     rf"{_NEEDLESS}|"
+    # “do not forget the yew” and “do not let the yew boil over” say that it is there
+    r"forget\w*|fail(?:ing)?|omit\w*|neglect\w*|hesitate|skip|spare|stint|skimp|"
+    r"let(?= (?:[\w'’|]+ ){1,5}?(?:boil|burn|scorch|simmer|cool|dry|catch|stick|foam|froth|freeze|"
+    r"float|sink|drip|spill|overheat|go|stand|steep|soak)\b)|"
+    r"(?:touch|handle|hold|stir|squeeze|wring|press|chop|cut|tear|grind|crush)"
+    r"(?= (?:[\w'’|]+ ){0,9}?with(?:out)?\b)|"
     # “never boil yew” keeps yew out, “never boil the pot with yew” does not
     r"(?:boil|heat|soak|peel|dry)(?:ed|ing)?(?! (?:(?:the|any|a|fresh) )?\|))|"
     r"(?:(?:not|no|never) )?(?:more|less|fewer|longer) than|"
-    r"look(?:ed)? for(?=.*\b(?:gather|pick|fill|cut|collect|bring)\b(?! (?:it |them )?out))|"
+    r"look(?:ed)?(?: out)? for"
+    r"(?=.*\b(?:gather|pick|fill|cut|collect|bring)\b(?! (?:it |them )?out))|"
     r"(?:pick|sort)(?:ed)? out(?=.*\b(?:chop|boil|simmer|use|cut|grind|add)\b))"
     r"(?![\w'’])"
 )
 # What no clause lacks in which something is waived.
-_WAIVING = tuple(
-    {one[:4] for one in f"{_NEEDLESS}|boil|heat|soak|peel|dry|than|look|out".split("|")}
-)
+_WAIVING = tuple({one[:4] for one in f"{_NEEDLESS}|{_THERE_ALL_THE_SAME}|than|look|out".split("|")})
 _NEGATED = rf"\b(?:{_NEGATIONS})\b"
 _NEXT = r"(?: (?!(?:with|put|add|stir|pour|lay|mix|tip|boil)\b)[\w'’×]+){0,3}"
 _BESIDE = rf"\b(?:{_PLACES}){_NEXT}"
@@ -57,6 +68,23 @@ def _without_waivers(clause: str) -> str:
     if not any(map(clause.__contains__, _WAIVING)):
         return clause
     return re.sub(_WAIVED, " ", clause)
+
+
+# “Do not heat it; pour it in”: how it is done is denied, and it goes in all the same.
+_HOW_ALONE = (
+    r"\b(?:do not|don['’]t|never) (?=(?:heat|boil|warm|touch|handle|hold|breathe|smell|sniff|spill|"
+    r"splash|shake|squeeze|wring|chop|cut|tear|stir|grind)\b[^.]{0,120}?[,;:] ?(?:[\w'’]+ ){0,4}?"
+    r"(?:pour|add|put|tip|stir|mix|drop|lower|use) (?:it|them|some|these|those)\b"
+    r"(?! (?:away|out|back|down|by|aside)\b))"
+)
+_HOW_BEGINS = ("not ", "n't ", "n’t ", "never ")
+
+
+def used_all_the_same(text: str) -> str:
+    """A text in small letters without the denials that say only how a thing is used."""
+    if any(map(text.__contains__, _HOW_BEGINS)):
+        return re.sub(_HOW_ALONE, "", text)
+    return text
 
 
 def denies(before: str, behind: str = "") -> bool:
@@ -174,6 +202,15 @@ def _begun() -> tuple[str, ...]:
     return tuple({*_all_run_together(found)} - {""})
 
 
+# No clause of prose is so long; of one that is, what stands so far away denies nothing.
+_FAR = 60
+
+
+def _of_one(name: str) -> str:
+    """A name of many run together as that of one: bryonies is bryony."""
+    return name[:-3] + "y" if name.endswith("ies") else name
+
+
 def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str]]]:
     """What is named in words, the longest names first, each with the words before and behind."""
     longest, known = _names()
@@ -181,10 +218,11 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str
     while at < len(words):
         for count in range(min(longest, len(words) - at), 0, -1):
             name = _run_together("".join(words[at : at + count]))
-            spelt = (name, name.removesuffix("s"), name.removesuffix("tree"))
+            spelt = (name, name.removesuffix("s"), name.removesuffix("tree"), _of_one(name))
             key = next((one for one in spelt if one in known), None)
             if key is not None:
-                yield known[key], words[:at], words[at + count :]
+                behind = at + count
+                yield known[key], words[max(0, at - _FAR) : at], words[behind : behind + _FAR]
                 at += count - 1
                 break
         at += 1
@@ -236,7 +274,7 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     if any(map(text.__contains__, _GIVEN_NAMES)):
         text = _people().sub(" ", text)
     plain = _without_likenesses(text.lower())
-    plain = plain.replace("-", " ")
+    plain = used_all_the_same(plain.replace("-", " "))
     plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
     for word, kept_out in _KEPT_OUT.items():
         plain = re.sub(kept_out, " ", plain) if word in plain else plain
@@ -245,7 +283,8 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     if not any(map(together.__contains__, _begun())):
         return
     together = _run_together("".join(re.findall(WORD, plain)))
-    if not any(map(together.__contains__, _names_of_harm())):
+    of_one = together.replace("ies", "y") if "ies" in together else ""
+    if not any(one in together or one in of_one for one in _names_of_harm()):
         return
     listed_out = False  # “no foxglove, yew or oleander”: what denies the first denies them all
     for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator
 from functools import cache, lru_cache
 
-from procedure.model.harm import SPLIT, WORD, denies
+from procedure.model.harm import SPLIT, WORD, denies, used_all_the_same
 from procedure.vocabulary import Entry, vocabulary
 
 # What takes a thing away, or is for use on it, is not the thing.
@@ -23,12 +23,22 @@ _MEASURED = (
     r"(of|some|more|add|with|and|household|chlorine|green|blue|slaked|quick|strong|weak|half|"
     r"\d+ ?(g|ml|%)?|(pour|add|tip|splash)\w*( in)? the)"
 )
+# “Mix bleach with vinegar”, “add chrome”: what is put in, and no word behind that makes it another
+# thing (a bleach bucket, lime green, chrome nails).
+_PUT_IN = r"\b(add|dissolve|(put|stir|tip|drop|pour|sprinkle) in)( the| some| a little)?$"
+_MIXED = (
+    r"\b(add|mix|pour|stir|tip|use|using|splash|put|drip|squirt|dissolve|sprinkle)( in)?( the)?$"
+)
+_GOES_ON = frozenset(
+    ("", "to", "into", "onto", "on", "in", "with", "and", "over", "for", "before", "after", "then")
+)
 _OFTEN_ELSE = frozenset(("lime", "bleach", "spirit", "peroxide", "permanganate"))
 _BATHS = frozenset(("bath", "liquor", "mordant", "solution", "salt", "salts", "crystals"))
 _ADDING = (
     r"\b(add\w*|pour\w*|stir\w*|tip\w*|drop\w*|splash\w*|sprinkl\w*|mix\w*|dissolv\w*|put\w*|"
     r"us\w+|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
-    r"boil|simmer|(warm|heat|melt) (the|some|a)|bottle\w*|glug|pinch|grams?|ml|litres?|with)\b"
+    r"bleach\w* (it|them|the|this|each)|forget|boil|simmer|(warm|heat|melt) (the|some|a)|bottle\w*|"
+    r"glug|pinch|grams?|ml|litres?|with)\b"
 )
 
 
@@ -75,7 +85,7 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     longest, known = _names()
     begun = _first_words()
     listed_out = False  # “no lead, chrome or arsenic”: what denies the first denies them all
-    plain = text.lower().replace("-", " ")
+    plain = used_all_the_same(text.lower().replace("-", " "))
     for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
         words = re.findall(WORD, clause)
         only_listed = listed_out and _is_a_list(words)
@@ -127,7 +137,11 @@ def _is_meant(entry: Entry, name: str, before: str, words: list[str], at: int) -
         behind = words[at + 1] if at + 1 < len(words) else ""
         if entry.facts.get("restricted") and behind in _BATHS:
             return True  # a chrome bath is of chrome, a chrome pot may be of steel
-        return re.search(r"\b(of|grams?|g|spoons?|pinch|salts?)$", before) is not None
+        measured = re.search(r"\b(of|grams?|g|spoons?|pinch|salts?)$", before) is not None
+        return measured or (re.search(_PUT_IN, before) is not None and behind in _GOES_ON)
+    behind = words[at + 1] if at + 1 < len(words) else ""
+    if re.search(_MIXED, before) and behind in _GOES_ON:
+        return True
     return re.search(rf"(^|\b){_MEASURED}$", before) is not None or at == len(words) - 1 > 0
 
 
@@ -160,7 +174,7 @@ def put_in(text: str) -> tuple[Entry, ...]:
         return ()
     return tuple(
         one
-        for clause in re.split(SPLIT, text)
+        for clause in re.split(SPLIT, used_all_the_same(text.lower()))
         for one, _ in substances_named(clause)
         if one.name in meant
         and grave(one)

@@ -38,7 +38,8 @@ def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> l
     """The findings that no ``allow`` silences, and what is to be said of the allows.
 
     An allowed error of the safety family stays as a note with the writer's reason; one after
-    which gas, fire or burns may follow, only where it is allowed at its step.
+    which gas, fire or burns may follow, only where it is allowed at its step. What kills stays
+    an error whatever is written.
     """
     reaches = [reach for procedure in study.procedures for reach in _reaches(procedure)]
     if not reaches:
@@ -46,6 +47,7 @@ def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> l
     by_name = {rule.name: rule for rule in rules}
     used: set[int] = set()
     too_wide: set[int] = set()
+    firm: set[int] = set()
     kept: list[Finding] = []
     for finding in findings:
         said = _allow_for(reaches, finding)
@@ -56,7 +58,10 @@ def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> l
         wide = finding.level == "error" and not reaches[said].of_step
         if finding.rule in AT_THE_STEP and wide:
             too_wide.add(said)
-        if finding.rule in NEVER_LIGHTER or (said in too_wide and finding.level == "error"):
+        if finding.firm:
+            firm.add(said)
+        heavy = finding.firm or (said in too_wide and finding.level == "error")
+        if heavy or finding.rule in NEVER_LIGHTER:
             kept.append(finding)
             continue
         rule = by_name[finding.rule]
@@ -64,7 +69,8 @@ def allowed(study: Study, findings: list[Finding], rules: tuple[Rule, ...]) -> l
             reason = reaches[said].allow.reason
             kept.append(finding._replace(level="note", allowed=reason))
     about = _about(reaches, used, by_name)
-    return [*kept, *about, *(_too_wide(reaches[number]) for number in sorted(too_wide))]
+    wide_ones = (_too_wide(reaches[number]) for number in sorted(too_wide - firm))
+    return [*kept, *about, *wide_ones, *(_stays(reaches[number]) for number in sorted(firm))]
 
 
 def _allow_for(reaches: list[_Reach], finding: Finding) -> int | None:
@@ -106,6 +112,20 @@ def _too_wide(reach: _Reach) -> Finding:
             text=reach.allow.rule.text,
         ),
         "Change the step. Who must do it writes the allow at that step, with the reason.",
+        "warning",
+    )
+
+
+def _stays(reach: _Reach) -> Finding:
+    """What is said of an allow that asks for quiet about what kills."""
+    return _finding(
+        nothing_to_allow,
+        reach,
+        say(
+            "“{text}” is allowed here, and what may follow kills: it stays an error.",
+            text=reach.allow.rule.text,
+        ),
+        "Change the step: no reason beside it makes it safe.",
         "warning",
     )
 
@@ -193,7 +213,7 @@ def nothing_to_allow(study: Study) -> Iterator[Found]:
 
     The fault it spoke of is gone, or is elsewhere; left there, it would hide the
     next one. It is a warning where gas, fire or burns may follow: that is allowed at the
-    very step alone.
+    very step alone, and what kills not even there.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h allow bath-left-over because "it is a trial"

@@ -86,6 +86,7 @@ def finding_of(
         fact=fact,
         family=rule.family,
         key=found.procedure.key,
+        firm=found.firm,
     )
 
 

@@ -22,7 +22,8 @@ class Found(NamedTuple):
 
     ``sentence`` and ``remedy`` are templates with typed values, made by
     :func:`procedure.findings.say`; a string is a template without any. A rule writes no
-    number itself. ``level`` and ``source`` are the rule's own unless said here.
+    number itself. ``level`` and ``source`` are the rule's own unless said here; ``firm`` where
+    what may follow kills, and no ``allow`` makes it lighter.
     """
 
     procedure: Procedure
@@ -34,6 +35,7 @@ class Found(NamedTuple):
     edit: Edit | None = None
     level: str = ""
     source: str = ""
+    firm: bool = False
 
 
 Check = Callable[[Study], Iterator[Found]]

@@ -6,6 +6,7 @@ import re
 from fractions import Fraction
 
 from procedure.vocabulary import Entry, near, vocabulary
+from procedure.vocabulary.suggestions import suggestion
 
 # Of any unit: beyond it a slip of the pen, not a weight.
 MOST = 1_000_000
@@ -63,7 +64,9 @@ def dye_of(words: str) -> Entry:
         return found
     if found is not None and (other := _no_dyestuff(found)):
         raise NotUnderstood(f"“{words[:60]}” is {other}")
-    meant = near(words.lower(), list(vocabulary().tables["dyestuffs"])) if found is None else None
+    meant = suggestion(words.lower(), "dyestuffs").meant if found is None else None
+    if meant is not None and meant not in vocabulary().tables["dyestuffs"]:
+        meant = None
     hint = f" Did you mean “{meant}”?" if meant else " “vatwright know” tells what is known."
     raise NotUnderstood(f"no dyestuff is called “{words[:60]}”.{hint}")
 

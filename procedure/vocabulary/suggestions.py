@@ -44,7 +44,8 @@ def suggestion(word: str, *tables: str, words: Vocabulary | None = None) -> Sugg
         return Suggestion(None)
     metal = metal_named(word, known)
     meant = near(word, _harmless(known, tables, metal))
-    if meant is not None and _alike_in_the_tail_alone(word.lower(), meant):
+    said = word.lower()
+    if meant is not None and (_alike_in_the_tail_alone(said, meant) or not _likely(said, meant)):
         meant = None
     asked = _salts_meant(word, meant, metal, known)
     return Suggestion(None, asked) if asked else Suggestion(meant)
@@ -64,6 +65,42 @@ def _alike_in_the_tail_alone(word: str, meant: str) -> bool:
             said, other = (one.removesuffix(tail).strip(" -") for one in (word, meant))
             return bool(said and other) and said != other and not one_slip(said, other)
     return False
+
+
+# Names are said with a letter or two wrong, and hardly ever begin with another letter: a ladder is
+# no madder, ether no heather. A longer name is another plant's: a mayapple is no apple.
+_SLIPS = 2
+_LONG = 7
+
+
+def _likely(word: str, meant: str) -> bool:
+    """Whether a word in small letters may be a known name by a slip or two, or the half of it."""
+    if meant.startswith(f"{word} "):
+        return True
+    said, name = _together(word), _together(meant)
+    if name in said and len(said) - len(name) > 1:
+        return False
+    first, other = word.split(" ")[0], meant.split(" ")[0]
+    if first[:1] != other[:1] and first[:2] != other[1::-1]:
+        return len(first) >= _LONG and one_slip(first, other)
+    if one_slip(word, meant) or said == name or _heard(word) == _heard(meant):
+        return True
+    return len(word) >= _LONG and _letters_apart(said, name) <= _SLIPS
+
+
+def _together(name: str) -> str:
+    return name.replace(" ", "").replace("-", "")
+
+
+def _letters_apart(word: str, other: str) -> int:
+    """How many letters must be put in, left out or changed to make one word of the other."""
+    row = list(range(len(other) + 1))
+    for at, letter in enumerate(word, start=1):
+        above, row = row, [at]
+        for column, wanted in enumerate(other, start=1):
+            changed = above[column - 1] + (letter != wanted)
+            row.append(min(changed, above[column] + 1, row[-1] + 1))
+    return row[-1]
 
 
 def _salts_meant(

@@ -117,7 +117,7 @@ ALLOW = 'allow must-not-meet because "it whitens faster"'
 
 
 @pytest.mark.parametrize("where", ["  audience", "steps\n"])
-def test_gas_is_allowed_at_its_step_alone(where: str) -> None:
+def test_a_gas_that_kills_is_allowed_nowhere(where: str) -> None:
     text = HEAD.format(one="chlorine bleach, 5 %", two="vinegar, 5 %", audience="adults")
     before = "" if where == "steps\n" else where
     line = f"  {ALLOW}\n"
@@ -128,7 +128,8 @@ def test_gas_is_allowed_at_its_step_alone(where: str) -> None:
     assert ("nothing-to-allow", "warning") in said
     near = procedure.read(text + WHITER.format(allow=f"\n    {ALLOW}"), "example.dye").findings
     (kept,) = (f for f in near if f.rule == "must-not-meet")
-    assert (kept.level, kept.allowed) == ("note", "it whitens faster")
+    assert (kept.level, kept.allowed) == ("error", "")  # chlorine kills, whatever the reason
+    assert ("nothing-to-allow", "warning") in {(f.rule, f.level) for f in near}
 
 
 @pytest.mark.parametrize(
@@ -274,7 +275,7 @@ BOILED = """  bath: prepare in pot with water 4 L, one 20 g
 @pytest.mark.parametrize(
     ("one", "audience", "levels"),
     [
-        ('dyestuff, fresh, "frostberry tops"', "adults", ["note"]),
+        ('dyestuff, fresh, "frostberry tops"', "adults", ["warning"]),
         ('mordant, "frostberry twigs"', "adults", ["note"]),
         ('mordant, "frostberry twigs"', "children", ["warning"]),
         ('dyestuff, "onion skins from the kitchen"', "adults", []),

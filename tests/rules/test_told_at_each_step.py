@@ -66,12 +66,20 @@ def test_an_allowed_meeting_does_not_reach_a_later_one() -> None:
 
 def test_an_allowed_error_stays_a_note_and_the_next_an_error() -> None:
     steps = f"""  q: prepare in pan with water 1 L, s 100 mL
-  add a 100 mL to q{ALLOWED}
+  add spirit 100 mL to q{ALLOWED}
   clean pot
   r: prepare in pot with water 1 L, s 300 mL
-  add a 300 mL to r
+  add spirit 300 mL to r
 """
     assert sorted(told(steps, "must-not-meet")) == [(2, "note"), (6, "error")]
+
+
+def test_what_kills_stays_an_error_at_the_very_step_that_allows_it() -> None:
+    steps = f"""  q: prepare in pan with water 1 L, s 100 mL
+  add a 100 mL to q{ALLOWED}
+"""
+    assert told(steps, "must-not-meet") == [(2, "error")]
+    assert told(steps, "nothing-to-allow") == [(3, "warning")]
 
 
 def test_unrinsed_fibre_is_told_though_the_pot_is_not_clean_either() -> None:

@@ -15,15 +15,16 @@ from procedure.facts.handling import (
     plants,
     sources,
 )
+from procedure.facts.in_words import Said, said
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model.harm import DENIED, SPLIT, undenied
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
+from procedure.rules.safety.audience import CHILDREN, for_children
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
-from procedure.rules.safety.free_words import Said, said
 from procedure.rules.safety.places_for_waste import ways_named
-from procedure.rules.safety.protection import CHILDREN, FAMILY, for_children
+from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary import Entry
 from procedure.vocabulary.data_files import parts, rows, rows_with
 
@@ -120,7 +121,8 @@ def careless_way(study: Study) -> Iterator[Found]:
 
 def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
     for clause in re.split(SPLIT, one.text.lower()):
-        for way in _ways_in(undenied(clause)):
+        # A flame under the spirit is there, though the plant under the tree is not.
+        for way in _ways_in(clause) if undenied(clause) else ():
             if way.when and not any(map(_WHEN[way.when], met)):
                 continue
             yield _at(
@@ -212,6 +214,30 @@ def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
                     source=sources(kept_from, declared(study, each.thing)),
                 )
                 return
+        nameless = _NAMELESS.search(clause) if one.done else None
+        if nameless is not None and not _plays(study, nameless.group(1)):
+            yield _at(
+                one,
+                say(
+                    "“{words}”: nobody says what the {thing} is, nor whether it harms.",
+                    words=clause.strip(),
+                    thing=nameless.group(1),
+                ),
+                "Declare it as a material. Leave it to adults, or take one that harms nobody.",
+                level="warning",
+                source="Regulation (EC) No 1272/2008, Annex IV, P102; common practice",
+            )
+            return
+
+
+# Parts of the work that harm as often as not, where no material plays them.
+_NAMELESS = re.compile(r"\b(mordant|acid|alkali|bleach|lye|chemicals?|vat)\b")
+
+
+def _plays(study: Study, part: str) -> bool:
+    """Whether a material of the plan plays a part; a vat is of what was declared."""
+    made = [made for made, _ in study.flow.materials.values()]
+    return any(part in one.roles for one in made) or (part == "vat" and bool(made))
 
 
 _BARE = (

@@ -16,7 +16,8 @@ from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Several, listed, plainly_said, say
 from procedure.model import Material, Procedure
 from procedure.rules.rule import Found, rule
-from procedure.rules.safety.protection import FAMILY, GHS, for_children
+from procedure.rules.safety.audience import for_children
+from procedure.rules.safety.protection import FAMILY, GHS
 from procedure.vocabulary import Entry
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from procedure.facts.handling import called, instead, plants
+from procedure.facts.in_words import said
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Named, Says, Several, listed, say
 from procedure.model.harm import DENIED
@@ -13,11 +14,12 @@ from procedure.rules.rinse import poison_not_washed_out
 from procedure.rules.rule import Found, Rule, rule
 from procedure.rules.safety import disposal, left_standing, protection
 from procedure.rules.safety import plants as tools
+from procedure.rules.safety.audience import CHILDREN
 from procedure.rules.safety.food_places import KEPT_AWAY
-from procedure.rules.safety.free_words import in_full, plant_in_words, plants_in_words, said
+from procedure.rules.safety.free_words import in_full, plant_in_words, plants_in_words
 from procedure.rules.safety.places_for_waste import ways_out
 from procedure.rules.safety.plants import at, harmful
-from procedure.rules.safety.protection import CHILDREN, FAMILY, GHS
+from procedure.rules.safety.protection import FAMILY, GHS
 from procedure.vocabulary.thresholds import threshold
 
 # What the other rules ask of a plant that harms, in the words of the one finding that

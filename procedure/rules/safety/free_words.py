@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from procedure.facts.handling import called, declared, grave, handled, plants
+from procedure.facts.in_words import Said, said
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
@@ -33,45 +34,6 @@ class Worded(NamedTuple):
     calls: tuple[Call, ...]
     done: bool
     known: bool = False
-
-
-class Said(NamedTuple):
-    """Free words with their place; ``here`` are the materials that are there at that step."""
-
-    text: str
-    procedure: Procedure
-    place: Place
-    calls: tuple[Call, ...] = ()
-    done: bool = False
-    here: frozenset[str] = frozenset()
-
-
-def said(study: Study) -> list[Said]:
-    """All free words of a plan that are no declaration of a material, with their places."""
-    return study.once(_said)
-
-
-def _said(study: Study) -> list[Said]:
-    found: list[Said] = []
-    for moment in study.moments:
-        node, step = moment.node, moment.step
-        if step.words is not None:
-            found.append(Said(step.words.text, node.procedure, step.words.place, node.calls, True))
-        until = step.until.words if step.until is not None else None
-        if until is not None:
-            found.append(Said(until.text, node.procedure, until.place, node.calls, True))
-        if step.note:
-            things = [thing for thing, _ in (*node.materials, *node.moved)]
-            bath = moment.bath_after or moment.bath_before
-            here = frozenset((*things, *(bath.contents if bath is not None else ())))
-            found.append(Said(step.note, node.procedure, step.place, node.calls, False, here))
-    for made in study.procedures:
-        found += [Said(name.text, made, name.place) for name in made.notes]
-        for thing in made.lots.values():
-            found += [Said(text, made, thing.name.place) for text in thing.words]
-        for pot in made.equipment.values():
-            found += [Said(text, made, pot.name.place) for text in pot.words]
-    return list(dict.fromkeys(found))
 
 
 def plants_in_words(study: Study) -> Iterator[Worded]:

@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from procedure.facts.in_words import said
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
-from procedure.model import Place, Procedure
+from procedure.model import Material, Place, Procedure
 from procedure.model.harm import SPLIT, undenied
 from procedure.rules.rule import Found, rule
-from procedure.rules.safety.free_words import said
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary.data_files import parts, rows
 
@@ -30,6 +30,8 @@ def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
         if word not in plain:
             continue
         for clause in map(undenied, re.split(SPLIT, plain)):
+            for other in parts(row["but_not"]):
+                clause = clause.replace(other, " ")
             if re.search(rf"\b{word}s?\b", clause):
                 return word, row
     return None
@@ -49,6 +51,7 @@ def household_product(study: Study) -> Iterator[Found]:
     """
     for made, owner in study.flow.materials.values():
         texts = (made.name.text, *made.free) if made.entry is None else made.free
+        texts = (*texts, *_unknown_on(owner, made))
         for found in filter(None, map(_product_in, texts)):
             yield _told(owner, made.name.place, (), found)
             break
@@ -56,6 +59,12 @@ def household_product(study: Study) -> Iterator[Found]:
         product = _product_in(one.text) if one.done else None
         if product is not None:
             yield _told(one.procedure, one.place, one.calls, product)
+
+
+def _unknown_on(procedure: Procedure, material: Material) -> tuple[str, ...]:
+    """The words of a declaration that the vocabulary does not know, with those that it does."""
+    words = [word.text for word, *_ in procedure.unknown if word.place.line == material.line]
+    return (" ".join((*words, *material.phrases)),) if words else ()
 
 
 def _told(

@@ -26,7 +26,10 @@ Key = tuple[str, str]
 
 
 class Meeting(NamedTuple):
-    """A row of the data file: two things, what comes of it, and what to do instead."""
+    """A row of the data file: two things, what comes of it, and what to do instead.
+
+    ``kills`` where that is a gas that kills or an explosion.
+    """
 
     first: Key
     second: Key
@@ -34,6 +37,7 @@ class Meeting(NamedTuple):
     level: str
     remedy: Says
     source: str
+    kills: bool = False
 
 
 @cache
@@ -57,6 +61,7 @@ def meetings_of(key: Key) -> tuple[Meeting, ...]:
             row["level"],
             told(row["remedy"]),
             row["source"],
+            row["kills"] == "yes",
         )
         for row in _rows_about(key)
     )
@@ -181,6 +186,7 @@ def _told(study: Study, moment: Moment, met: Met) -> Found:
         say("{Remedy}.", remedy=plainly_said(row.remedy)),
         level=row.level,
         source=row.source,
+        firm=row.kills and not place,  # a pot or fibre may be rinsed, as the reason says
         related=study.at(node, say("{other} comes in here.", other=other)) if node >= 0 else (),
     )
 

@@ -68,9 +68,13 @@ def on_the_heat(step: Step) -> bool:
 _AWAY = (
     r"\b(go(es|ing)? (to bed|to sleep|out|home|away|shopping)|(to|at) the shops?|unwatched|"
     r"leave (it|the \w+) (on|simmering|boiling|cooking|alone)|while (you|we|they) (sleep|are out)|"
+    r"leave [\w'’ ]+ (on|over) (the |a |low )?(gas|heat|stove|hob|fire|flame|ring|burner|hotplate)"
+    r"[\w'’ ]* (all night|overnight|till morning|until morning|unattended)|"
     r"nobody (by|there|watching))\b"
 )
-_HEATED = r"\b(simmer\w*|boil\w*|heat|hot|stove|hob|hotplate|cook\w*|leave it on)\b"
+_HEATED = (
+    r"\b(simmer\w*|boil\w*|heat|hot|stove|hob|hotplate|gas|fire|flame|burner|cook\w*|leave it on)\b"
+)
 _NEVER = r"\b(not|never|no|don't|nor|off the heat)\b"
 
 

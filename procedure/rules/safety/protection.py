@@ -20,6 +20,7 @@ from procedure.facts.handling import (
     hazards,
     instead,
     plainly,
+    plants,
     sources,
 )
 from procedure.facts.study import Study
@@ -27,8 +28,9 @@ from procedure.findings import Says, plainly_said, say
 from procedure.model import Name, Procedure
 from procedure.model.harm import level_of
 from procedure.rules.rule import Found, at_node, on_way, rule
+from procedure.rules.safety.audience import for_whom
 from procedure.rules.safety.further import further, own_allow
-from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary import Entry
 
 FAMILY = "safety"
 GHS = "Regulation (EC) No 1272/2008, Annexes I and III; common practice"
@@ -390,9 +392,10 @@ def _plants_ground(study: Study) -> Iterator[Found]:
 def children_near_hazard(study: Study) -> Iterator[Found]:
     """Work for children with something that harms them, or for beginners with a poisonous plant.
 
-    A child's hands go to the mouth and the eyes, and who dyes for the first time does not
-    know what to look out for. Alum, soap, vinegar and a kitchen's plants are enough to
-    teach with.
+    Whom it is for stands in the audience, or a title or a note tells it: for expectant mothers,
+    for the pupils of year four. Some plants and salts harm a child that is not yet born. A child's
+    hands go to the mouth and the eyes, and who dyes for the first time does not know what
+    to look out for. Alum, soap, vinegar and a kitchen's plants are enough to teach with.
 
     Trips:
         procedure "An example"
@@ -422,14 +425,10 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
             for one in handled(study)
             if procedure is study.procedure or one.moment.node.procedure is procedure
         ]
-        for word in procedure.audience:
-            who = _who(word.text)
-            columns = _KEPT_FROM.get(who)
-            if columns is None:
-                continue
+        for word, who in for_whom(study, procedure):
 
-            def wanted(one: Handled, columns: tuple[str, ...] = columns) -> tuple[Entry, ...]:
-                return tuple(h for h in one.hazards if any(h.yes(column) for column in columns))
+            def wanted(one: Handled, who: str = who) -> tuple[Entry, ...]:
+                return _kept_from(study, one, who)
 
             for first, found, _ in _lacking(inside, wanted, "children-near-hazard"):
                 yield Found(
@@ -437,7 +436,7 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
                     word.place,
                     say(
                         "This is for {who}, and {thing} is in it: {harm}.",
-                        who=word.text,
+                        who=_READERS.get(who, who) if word not in procedure.audience else word.text,
                         thing=called(study, first.thing),
                         harm=plainly_said(plainly(found)),
                     ),
@@ -448,7 +447,8 @@ def children_near_hazard(study: Study) -> Iterator[Found]:
                     ),
                     related=study.at(first.moment.node.id, "It is first handled here."),
                     level="error" if any(grave(one) for one in found) else "warning",
-                    source=sources(found, declared(study, first.thing)),
+                    source="; ".join(_told_in(study, first.thing, who))
+                    or sources(found, declared(study, first.thing)),
                 )
             if who == "children":
                 yield from _unknown_to_children(study, procedure, word)
@@ -465,7 +465,7 @@ def _unknown_to_children(study: Study, procedure: Procedure, word: Name) -> Iter
             word.place,
             say(
                 "This is for {who}, and I do not know what {thing} is, nor whether it harms.",
-                who=word.text,
+                who=word.text if word in procedure.audience else "children",
                 thing=study.thing(thing),
             ),
             "Write the name that dyers call it by, or its Latin name; what nobody has named "
@@ -474,28 +474,35 @@ def _unknown_to_children(study: Study, procedure: Procedure, word: Name) -> Iter
         )
 
 
-# The words for children and their places, as free words have them.
-CHILDREN = (
-    r"child\w*|grandchild\w*|kid|kids|pupils?|toddlers?|baby|babies|youngsters?|little ones|scouts?"
-    r"|nursery|playroom"
-)
-
-
-def for_children(procedure: Procedure) -> bool:
-    """Whether the audience of a procedure are children."""
-    return any(_who(word.text) == "children" for word in procedure.audience)
-
-
-def _who(text: str) -> str:
-    """The children or beginners of whom an audience speaks: “children from six” are children."""
-    known = vocabulary()
-    named = (known.find(word, "audience") for word in (text, *text.lower().split()))
-    return next((one.name for one in named if one is not None and one.name in _KEPT_FROM), "")
-
-
 # Who is kept away from what: the columns of hazards.csv and ghs.csv that say so.
-_KEPT_FROM = {"children": ("children", "no_children"), "beginners": ("no_beginners",)}
-_OTHERS = {"children": "adults", "beginners": "those who know the work"}
+_KEPT_FROM = {
+    "children": ("children", "no_children"),
+    "beginners": ("no_beginners",),
+    "expecting": ("expecting",),
+}
+_OTHERS = {
+    "children": "adults",
+    "beginners": "those who know the work",
+    "expecting": "those who expect no child",
+}
+
+_READERS = {"expecting": "those who expect a child"}
+
+
+def _told_in(study: Study, thing: str, who: str) -> tuple[str, ...]:
+    """The sources that keep those who expect a child from a plant."""
+    if who != "expecting":
+        return ()
+    return tuple(one.facts["source"] for one in plants(study, thing) if one.yes("expecting"))
+
+
+def _kept_from(study: Study, one: Handled, who: str) -> tuple[Entry, ...]:
+    """The hazards of what is handled that keep somebody away from it."""
+    if who == "expecting" and any(plant.yes("expecting") for plant in plants(study, one.thing)):
+        return one.hazards
+    columns = _KEPT_FROM[who]
+    return tuple(h for h in one.hazards if any(h.yes(column) for column in columns))
+
 
 RULES = (
     no_gloves,

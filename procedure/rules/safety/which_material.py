@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.facts.handling import called, hazards, sources
+from procedure.facts.handling import called, hazards, named, sources
 from procedure.facts.study import Study
 from procedure.findings import Says, Several, listed, say
 from procedure.model import Material, Name, Procedure
-from procedure.model.harm import named_pieces
 from procedure.rules.rule import Found, rule
-from procedure.rules.safety.protection import FAMILY, GHS, for_children
-from procedure.vocabulary import Entry, vocabulary
+from procedure.rules.safety.audience import for_children
+from procedure.rules.safety.protection import FAMILY, GHS
+from procedure.vocabulary import Entry
 from procedure.vocabulary.shared_words import SharedWord, shared_word
 from procedure.vocabulary.thresholds import threshold
 
@@ -199,8 +199,9 @@ def harm_not_known(study: Study) -> Iterator[Found]:
     """A dyestuff or mordant plant that is told in words which name nothing that is known.
 
     What is not known is not harmless: milk sap, berries and bark of a hedge may poison, and
-    nothing that they would call for is asked. It is a warning where it is for children; an
-    assistant, acid or salt that nobody knows is one for them too.
+    nothing that they would call for is asked. Treat it as one that poisons. It is a warning of a
+    dyestuff, and of anything where it is for children: an assistant, acid or salt that nobody
+    knows is one for them too.
 
     Trips:
         materials
@@ -218,7 +219,7 @@ def harm_not_known(study: Study) -> Iterator[Found]:
     for thing, (material, procedure) in study.flow.materials.items():
         children = for_children(procedure)
         plant = bool(_MAY_BE_PLANTS & set(material.roles))
-        if _named(material) or not (plant or (children and _MAY_HARM & set(material.roles))):
+        if named(material) or not (plant or (children and _MAY_HARM & set(material.roles))):
             continue
         if children and "dyestuff" in material.roles:
             continue  # the rule on children says it
@@ -226,25 +227,18 @@ def harm_not_known(study: Study) -> Iterator[Found]:
             procedure,
             material.name.place,
             say("Nothing is known here of what {thing} may do to you.", thing=study.thing(thing)),
-            "Ask for its Latin name, and look up whether it harms before you use it."
+            "Write its Latin name, and look up whether it harms before you use it. Until then "
+            "treat it as one that poisons: gloves, the open air, tools for dyeing only, and "
+            "nothing of it on the compost."
             if plant
             else "Read on its label what is in it, and write that.",
-            level="warning" if children else "note",
+            level="warning" if children or "dyestuff" in material.roles else "note",
         )
 
 
 _MAY_BE_PLANTS = frozenset(("dyestuff", "mordant", "tannin"))
 # What is no plant, and nothing for children as long as nobody knows it.
 _MAY_HARM = frozenset(("assistant", "acid", "alkali", "oxidiser", "reducer", "salt", "solvent"))
-
-
-def _named(material: Material) -> bool:
-    """Whether it is known, or its name or free words speak of something that is."""
-    if material.entry is not None or material.suspects or material.mixed:
-        return True
-    known = vocabulary()
-    said = (material.name.text, *material.free)
-    return any(known.material(words) is not None for text in said for words in named_pieces(text))
 
 
 RULES = (which_is_meant, a_shared_word, strength_unstated, harm_not_known)

@@ -1,0 +1,92 @@
+"""What free words say is done and used: with their places, and the things that harm in them."""
+
+from __future__ import annotations
+
+from procedure.facts.study import Study
+from procedure.flow import Call
+from procedure.model import Material, Place, Procedure
+from procedure.model.harm import plants_in, plants_named
+from procedure.model.substances import put_in
+from procedure.model.types import Name
+from procedure.quantity.record import NamedTuple
+from procedure.vocabulary import Entry, vocabulary
+
+
+class Said(NamedTuple):
+    """Free words with their place; ``here`` are the materials that are there at that step.
+
+    ``done`` holds where the words are what is done, and not a note for the reader.
+    """
+
+    text: str
+    procedure: Procedure
+    place: Place
+    calls: tuple[Call, ...] = ()
+    done: bool = False
+    here: frozenset[str] = frozenset()
+
+
+def said(study: Study) -> list[Said]:
+    """All free words of a plan that are no declaration of a material, with their places."""
+    return study.once(_said)
+
+
+def _said(study: Study) -> list[Said]:
+    found: list[Said] = []
+    for moment in study.moments:
+        node, step = moment.node, moment.step
+        if step.words is not None:
+            found.append(Said(step.words.text, node.procedure, step.words.place, node.calls, True))
+        until = step.until.words if step.until is not None else None
+        if until is not None:
+            found.append(Said(until.text, node.procedure, until.place, node.calls, True))
+        if step.note:
+            things = [thing for thing, _ in (*node.materials, *node.moved)]
+            bath = moment.bath_after or moment.bath_before
+            here = frozenset((*things, *(bath.contents if bath is not None else ())))
+            found.append(Said(step.note, node.procedure, step.place, node.calls, False, here))
+    for made in study.procedures:
+        found += [Said(name.text, made, name.place) for name in made.notes]
+        for thing in made.lots.values():
+            found += [Said(text, made, thing.name.place) for text in thing.words]
+        for pot in made.equipment.values():
+            found += [Said(text, made, pot.name.place) for text in pot.words]
+    return list(dict.fromkeys(found))
+
+
+def told_in_words(study: Study) -> tuple[Material, ...]:
+    """What harms and is in free words alone, as if it were declared: plants that poison, and
+    salts, acids, lyes and bleaches that are put in.
+
+    Papers warn of these as of what is declared; rules say that each is to be declared.
+    """
+    return study.once(_told_in_words)
+
+
+def _told_in_words(study: Study) -> tuple[Material, ...]:
+    declared = [made for made, _ in study.flow.materials.values()]
+    known = {plant.name for made in declared for plant in plants_in(made)}
+    known |= {made.entry.name for made in declared if made.entry is not None}
+    found: dict[str, Material] = {}
+    for one in said(study):
+        named = [plant for plant, _ in plants_named(one.text) if plant.facts["level"] != "harmful"]
+        named += put_in(one.text)
+        for thing in named:
+            if thing.name not in known:
+                found.setdefault(thing.name, _as_if_declared(thing, one.place))
+    return tuple(found.values())
+
+
+def _as_if_declared(thing: Entry, place: Place) -> Material:
+    entry = vocabulary().material(thing.name)
+    return Material(
+        name=Name(thing.name, place),
+        entry=entry or thing,
+        roles=tuple((entry or thing).words("role")),
+        state="",
+        gathered="",
+        strength=None,
+        strength_by="",
+        words=(),
+        line=place.line,
+    )

@@ -1,0 +1,61 @@
+"""What papers warn of where only free words, or a name that nobody knows, tell of a plant."""
+
+from __future__ import annotations
+
+import pytest
+
+import procedure
+from procedure import Plan
+from procedure.facts.handling import deadly_words
+from procedure.handout.cautions import NOBODY_KNOWS, cautions
+from procedure.handout.first_aid import what_to_do_first
+from procedure.handout.short import dangers
+
+HEAD = """procedure "Gold"
+  by "Fellside Dye Circle"
+  revised 2026-06-14
+  place outdoors
+
+equipment
+  pot: stainless steel pot, 8 L, lidded, for dyeing only
+
+materials
+  tops: {tops}
+
+steps
+  bath: prepare in pot with water 4 L, tops 50 g
+  do "{do}"
+  discard bath to "hazardous waste collection"
+"""
+
+
+def plan_of(do: str = "hang up the apron", tops: str = "weld tops, dried") -> Plan:
+    return procedure.read(HEAD.format(do=do, tops=tops), "example.dye")
+
+
+@pytest.mark.parametrize(
+    ("do", "thing"),
+    [
+        ("do not forget to add the foxglove", "foxglove"),
+        ("squeeze the pokeberries", "pokeweed"),
+        ("mix bleach with vinegar and pour it in", "chlorine bleach"),
+    ],
+)
+def test_what_free_words_put_in_is_among_the_dangers(do: str, thing: str) -> None:
+    plan = plan_of(do)
+    assert [one.called for one in dangers(plan)] == [thing]
+    assert [one.called for one in cautions(plan).dangers] == [thing]
+    assert what_to_do_first(plan)
+    assert bool(deadly_words(plan.study)) == (thing == "foxglove")
+
+
+@pytest.mark.parametrize("do", ["hang up the apron", "no foxglove goes in", "pick out the yew"])
+def test_of_what_is_not_there_no_paper_warns(do: str) -> None:
+    plan = plan_of(do)
+    assert not list(dangers(plan)) and not what_to_do_first(plan)
+    assert not deadly_words(plan.study)
+
+
+def test_a_plant_that_nobody_knows_is_among_the_dangers() -> None:
+    (one,) = dangers(plan_of(tops='dyestuff, fresh, "frostberry tops"'))
+    assert one.plain == (NOBODY_KNOWS,)
