@@ -40,7 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Write the book; 1 where a procedure in it is a draft, 0 where none is."""
     from procedure.command.voice import voice_of
-    from procedure.handout.book import entry
+    from procedure.handout.book import entry, told_apart
 
     out = Path(arguments.out)
     pdf = out.suffix.lower() == ".pdf"
@@ -64,6 +64,7 @@ def run(arguments: argparse.Namespace) -> int:
         called = "-".join(Path(name).relative_to(folder).with_suffix("").parts)
         plans.append(plan)
         entries.append(entry(plan, called, voice_of(plan, None)))
+    entries = told_apart(entries, [Path(name).relative_to(folder).as_posix() for name in names])
     title = arguments.title or folder.resolve().name.replace("-", " ").capitalize()
     if pdf:
         _write_pdf(out, title, entries, plans, arguments.paper or _size(plans), arguments.overwrite)

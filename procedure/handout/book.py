@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
 from procedure.facts.handling import deadly_words
@@ -13,7 +14,7 @@ from procedure.handout.lot_stories import finished
 from procedure.handout.swatches import not_known, shade_of
 from procedure.paper.blocks import Paper, Para, Section, Table, table
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Phrase, Words, phrase
+from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
 
@@ -79,13 +80,25 @@ def entry(plan: Judged, name: str, voice: Voice) -> Entry:
 def _colours(plan: Judged, makes: str, plants: Iterable[str]) -> tuple[str, ...]:
     """The plain colours of the finished lots, and those that its writer says it makes.
 
-    A title is a name: its words, and those of the plants in it, say no colour.
+    A title is a name: its words, and those of the plants in it, say no colour. So is the name of
+    a lot whose colour is known: a rose from madder is among the reds.
     """
-    shades = [shade_of(plan, lot) for lot in finished(plan)]
-    known = {shade.family for shade in shades if shade is not None} | set(
-        colours_made(makes, plants)
-    )
+    shades = {lot: shade_of(plan, lot) for lot in finished(plan)}
+    known = {shade.family for shade in shades.values() if shade is not None}
+    for lot in (lot for lot, shade in shades.items() if shade is not None):
+        name = re.escape(spaced(plan.flow.lots[lot].name))
+        makes = re.sub(rf"(?i)(?<![\w-]){name}(?![\w-])", " ", makes)
+    known |= set(colours_made(makes, plants))
     return tuple(sorted(known)) or ((UNKNOWN,) if not_known(plan) else ())
+
+
+def told_apart(entries: Sequence[Entry], files: Sequence[str]) -> list[Entry]:
+    """The entries, each that has its title in common with another with its file's name behind."""
+    often = Counter(one.title.casefold() for one in entries)
+    return [
+        one._replace(title=f"{one.title} ({file})") if often[one.title.casefold()] > 1 else one
+        for one, file in zip(entries, files, strict=True)
+    ]
 
 
 def in_order(entries: Iterable[Entry]) -> list[Entry]:

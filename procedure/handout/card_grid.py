@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from procedure.handout.lot_stories import Event, Story
 from procedure.handout.phrasebook import Telling
 from procedure.paper.measures import minutes
@@ -29,8 +27,12 @@ class Place(NamedTuple):
     after: str
 
 
-def place_of(telling: Telling, story: Story) -> Place:
-    """The place of a sample, by what its lot met and when."""
+def place_of(telling: Telling, story: Story, in_full: bool = False) -> Place:
+    """The place of a sample, by what its lot met and when.
+
+    That an after-bath had been used before is told ``in_full`` only: on a card of many samples
+    they go through it one after the other, and are in one column all the same.
+    """
     taken = [event for event in story.events if event.does.gives_colour]
     coloured = [place for place, event in enumerate(taken) if _colours(telling, event)]
     past = _past(telling, story)
@@ -40,7 +42,7 @@ def place_of(telling: Telling, story: Story) -> Place:
     return Place(
         _in_turn(past, _all(telling, taken[:first])),
         _dyed(telling, story, taken[first : last + 1], taken[last + 1 :]),
-        _all(telling, [event for event in taken[last + 1 :] if event.took]),
+        _all(telling, [event for event in taken[last + 1 :] if event.took], in_full),
     )
 
 
@@ -89,15 +91,16 @@ def _real(telling: Telling, took: tuple[str, ...]) -> Phrase:
     return joined(telling.real_name(_material(telling, thing)) for thing in took)
 
 
-def _all(telling: Telling, events: list[Event]) -> str:
+def _all(telling: Telling, events: list[Event], used: bool = True) -> str:
     """What was met, one after the other, with its share of the fibre where that is said."""
-    return _in_turn(*(_with_share(telling, event) for event in events if event.took))
+    return _in_turn(*(_with_share(telling, event, used) for event in events if event.took))
 
 
-def _with_share(telling: Telling, event: Event) -> str:
+def _with_share(telling: Telling, event: Event, used: bool) -> str:
     said = plain_text(_real(telling, event.took), telling.voice)
-    share = re.search(r"\(([\d.,]+(?: to [\d.,]+)? %)\)", event.in_brief)
-    return f"{said} {share[1]}" if share and len(event.took) == 1 else said
+    if used and event.used:
+        return f"{said} {event.used}"
+    return f"{said} {event.share.strip(' ()')}".rstrip()
 
 
 def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]) -> str:
@@ -120,7 +123,8 @@ def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]
                 break
             time = time.plus(later.minutes or ZERO)
         night = ", left in overnight" if _overnight(story, event) else ""
-        said.append(f"{name} {_time(time)}".rstrip() + night)
+        used = f" {event.used}" if event.used else ""
+        said.append(f"{name} {_time(time)}".rstrip() + used + night)
     told = (_dips(dips[one], one) if one in dips else one for one in dict.fromkeys(said))
     return ", then ".join(told)
 

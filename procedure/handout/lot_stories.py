@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from procedure.facts.handling import right_name
 from procedure.facts.liquor import fibre_that_meets
+from procedure.facts.used_baths import family, in_words, used_before
 from procedure.handout.lot_rounds import Round, before_it_began, how_hot, rounds, until_what
 from procedure.model import Step
 from procedure.paper.measures import Voice
@@ -27,7 +28,9 @@ class Event(NamedTuple):
     ``does`` is what its verb does; ``took`` are the mordants and dyes that the lot met
     here; ``bath`` and ``minutes`` (None where not said) where and how long; ``times`` is
     how often it is done, least and most, and ``rounds`` what else is said of its rounds (again
-    and again, every so often, until what); ``brief`` says the same for a small label.
+    and again, every so often, until what); ``brief`` says the same for a small label. ``share`` is
+    that of a single thing it took, as `` (12 %)``; ``used`` says that its bath had been used by
+    other fibre before.
     """
 
     sentence: str
@@ -41,6 +44,8 @@ class Event(NamedTuple):
     rounds: str = ""
     condition: str = ""
     brief: str = ""
+    share: str = ""
+    used: str = ""
 
     @property
     def said(self) -> str:
@@ -201,6 +206,7 @@ def _told_by_lot(plan: Judged, voice: Voice) -> dict[str, dict[int, Event]]:
             if lot not in plan.flow.lots:
                 continue
             took = _took(plan, passes[node.id], lot, voice)
+            used = _used(plan, moment, lot)
             told.setdefault(lot, {})[node.id] = Event(
                 _sentence(plan, moment, lot, took, voice),
                 node.id,
@@ -209,7 +215,9 @@ def _told_by_lot(plan: Judged, voice: Voice) -> dict[str, dict[int, Event]]:
                 tuple(name for name, _ in took),
                 plan.study.called(node.bath) if node.bath else "",
                 moment.minutes,
-                brief=_brief(moment, took, voice),
+                brief=_brief(moment, took, used, voice),
+                share=took[0][1] if len(took) == 1 else "",
+                used=used,
             )
     return told
 
@@ -222,7 +230,7 @@ def _story(
 ) -> Story:
     state = plan.trace.final.lots[lot]
     events: dict[int, Event] = {}
-    for one in _family(plan, lot):
+    for one in family(plan.flow, lot):
         for node, event in told.get(one, {}).items():
             parted = event.does.splits and node == plan.flow.lots[one].node
             if event.does.splits and not parted:
@@ -241,20 +249,8 @@ def _story(
             )
             for node in sorted(events)
         ),
-        before_it_began(plan, _family(plan, lot)),
+        before_it_began(plan, family(plan.flow, lot)),
     )
-
-
-def _family(plan: Judged, lot: str) -> list[str]:
-    """A lot and the lots that it came from, itself first."""
-    found = {lot: None}
-    waiting = [lot]
-    while waiting:
-        for part in plan.flow.lots[waiting.pop()].parts:
-            if part not in found:
-                found[part] = None
-                waiting.append(part)
-    return list(found)
 
 
 def where(plan: Judged, node: int, line: int) -> str:
@@ -308,12 +304,25 @@ def _sentence(
     return " ".join(said)
 
 
-def _brief(moment: Moment, took: list[tuple[str, str]], voice: Voice) -> str:
-    """What a bath gave, how long and how hot: “madder (50 %) 60 min, 30 to 70 °C”."""
+def _used(plan: Judged, moment: Moment, lot: str) -> str:
+    """That other fibre had been in the bath before the lot met something there, in words."""
+    state = moment.after.lots.get(lot)
+    met = (*state.mordants.items(), *state.dyes.items()) if state is not None else ()
+    here = [thing for thing, taken in met if taken.node == moment.node.id]
+    uses = [used_before(plan.flow, moment, lot, thing) for thing in here]
+    return in_words(max(uses, default=0))
+
+
+def _brief(moment: Moment, took: list[tuple[str, str]], used: str, voice: Voice) -> str:
+    """What a bath gave, how long and how hot: “madder (50 %) 60 min, 30 to 70 °C”.
+
+    A used bath no longer holds the share that was weighed for it.
+    """
     verb = moment.step.verb
     if verb is None:
         return ""
-    what = " and ".join(f"{name}{share}" for name, share in took) or verb.past
+    gave = " and ".join(name if used else f"{name}{share}" for name, share in took)
+    what = f"{gave} {used}," if gave and used else gave or verb.past
     long = f" {_minutes(moment.minutes)}" if moment.minutes is not None else ""
     dip = " dipped" if moment.node.does.dips else ""
     heat = f", {_heat(moment.heat, voice)}" if moment.heat is not None else ""
@@ -323,8 +332,9 @@ def _brief(moment: Moment, took: list[tuple[str, str]], voice: Voice) -> str:
 def _after_others(plan: Judged, moment: Moment, lot: str, voice: Voice) -> list[str]:
     """That other fibre had the bath before, and how much."""
     before = moment.bath_before
-    family = set(_family(plan, lot))
-    if before is None or not before.treated or family & set(before.treated):
+    if before is None or not before.treated:
+        return []
+    if set(family(plan.flow, lot)) & set(before.treated):
         return []
     weight = before.served
     fibre = f"{grams(weight, voice)} of other fibre" if weight is not None else "other fibre"

@@ -9,7 +9,7 @@ from procedure.handout.card_grid import Place, after_metal, place_of
 from procedure.handout.contents import telling_of
 from procedure.handout.fixed_phrases import DRAFT
 from procedure.handout.lot_stories import Event, Story, finished, stories
-from procedure.handout.swatches import shade_of
+from procedure.handout.swatches import COLOUR_UNKNOWN, paler, shade_of
 from procedure.paper.blocks import (
     Block,
     Card,
@@ -39,7 +39,8 @@ TIMES = "Times are the whole time in a bath, its warming counted in."
 class _Sample(NamedTuple):
     """A sample's story, what on it is not alike for all samples, and where it stands.
 
-    ``early`` is true where its shade is that of before its after-bath.
+    ``early`` is true where its shade is that of before its after-bath; ``faint`` says what is
+    to be expected from a used bath.
     """
 
     story: Story
@@ -47,6 +48,7 @@ class _Sample(NamedTuple):
     place: Place
     shade: Shade | None
     early: bool = False
+    faint: str = ""
 
 
 def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
@@ -60,11 +62,15 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
     told = stories(plan, voice)
     alike = _alike([_telling(story) for story in told])
     samples: list[_Sample] = []
-    for lot, story in zip(finished(plan), told, strict=True):
-        place = place_of(telling, story)
+    places = [place_of(telling, story) for story in told]
+    if len(set(places)) < len(places):  # what tells two apart may be who had the after-bath first
+        places = [place_of(telling, story, in_full=True) for story in told]
+    for lot, story, place in zip(finished(plan), told, places, strict=True):
         early = bool(place.after) and not after_metal(telling, story)
         own = _telling(story)[len(alike) :]
-        samples.append(_Sample(story, own, place, shade_of(plan, lot), early))
+        faint = paler(plan, lot)
+        shade = None if faint else shade_of(plan, lot)
+        samples.append(_Sample(story, own, place, shade, early, faint))
     made = ", ".join(
         name.text for name in (model.by, model.revised) if name is not None and name.text
     )
@@ -174,7 +180,7 @@ def _card(sample: _Sample, weighed: bool) -> Card:
         guess = ", an estimate" if sample.shade.estimate else ""
         blocks.append(Swatch(sample.shade.hex, phrase(f"{when}about {sample.shade.colour}{guess}")))
     else:
-        blocks.append(Para(("colour not known beforehand",), "quiet"))
+        blocks.append(Para((sample.faint or COLOUR_UNKNOWN,), "quiet"))
     if weighed:
         blocks.append(Para(_weight(sample.story)))
     if sample.own:

@@ -18,12 +18,13 @@ from procedure.handout.book_words import colours_named
 from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, met
 from procedure.handout.contents import Contents, contents, telling_of
 from procedure.handout.first_aid import whom_to_call
+from procedure.handout.lot_stories import finished
 from procedure.handout.needs import Need, Needs
 from procedure.handout.numbered_steps import tell
 from procedure.handout.short_steps import Short
 from procedure.handout.spoken_names import SETTLE
 from procedure.handout.stages import stages
-from procedure.handout.swatches import not_known, swatches
+from procedure.handout.swatches import paler, swatches, without_swatch
 from procedure.handout.ways_out import ways_out
 from procedure.handout.what_goes_wrong import table_of, troubles_of
 from procedure.paper.blocks import (
@@ -39,7 +40,7 @@ from procedure.paper.blocks import (
     table,
 )
 from procedure.paper.measures import NARROW, Voice
-from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences, spaced
+from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.vocabulary.first_aid import first_aid
@@ -48,8 +49,6 @@ from procedure.vocabulary.thresholds import threshold
 _CHAPTERS = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI")
 MOST_DANGERS = 5
 SWATCHES_ACROSS = 3
-# Of more lots without a known colour only the number is told.
-MOST_UNKNOWN = 6
 # A danger is told in about so many letters; clauses that say less important things fall out.
 LONGEST_DANGER = 230
 _GRAVEST = ("GHS06", "GHS08", "GHS05", "GHS01", "GHS03", "GHS02", "GHS04", "GHS09", "GHS07")
@@ -125,20 +124,25 @@ def _head(plan: Judged, made: Contents) -> Iterator[Block]:
         cells += [Cell(())] * (-len(cells) % across)
         rows = tuple(tuple(cells[at : at + across]) for at in range(0, len(cells), across))
         yield Table((), (), rows, (1.0,) * across, "colours")
-    model = plan.model
-    said_by = (one.text for one in (model.title, model.makes) if one is not None)
-    unknown = () if colours_named(" ".join(said_by)) else not_known(plan)
-    if unknown:
-        lots = joined((Words(spaced(one)),) for one in unknown[:MOST_UNKNOWN])
-        more = len(unknown) - MOST_UNKNOWN
-        said = phrase(lots, f" and {more} more" if more > 0 else "") if shown else ()
-        yield Para(
-            sentence("what colour ", said or "it", " will have is not known beforehand"), "quiet"
-        )
+    bare = _without_swatch(plan, bool(shown))
+    if bare:
+        yield Para(bare, "quiet")
     if made.fibre is not None and not made.draft:
         yield recalculator(made)
     if made.draft:
         yield draft_frame(made)
+
+
+def _without_swatch(plan: Judged, shown: bool) -> Phrase:
+    """What to expect of the lots without a swatch; where no lot has one, and its writer names a
+    colour, that is enough."""
+    bare = without_swatch(plan)
+    if shown or any(paler(plan, lot) for lot in finished(plan)):
+        return sentences(*(sentence(one) for one in bare))
+    said_by = (one.text for one in (plan.model.title, plan.model.makes) if one is not None)
+    if not bare or colours_named(" ".join(said_by)):
+        return ()
+    return ("What colour it will have is not known beforehand.",)
 
 
 def _makers(made: Contents) -> Iterator[Phrase]:
