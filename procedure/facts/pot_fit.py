@@ -153,6 +153,12 @@ class Fit(NamedTuple):
         return "too full" if surely > self.fill else "may be too full"
 
     @property
+    def batch_room(self) -> Fraction:
+        """Litres of one batch, where the fibre is divided into batches: what fills the pot well."""
+        good = figure("good fill")[0] if self.fill <= threshold("pot fill share").value else 1
+        return min(self.fill, good) * self.capacity[0]
+
+    @property
     def batches(self) -> tuple[int, ...]:
         """Even batches that fit; empty where smaller batches would not help.
 
@@ -162,8 +168,7 @@ class Fit(NamedTuple):
         """
         if not self.scales or not self.lots:
             return ()
-        good = figure("good fill")[0] if self.fill <= threshold("pot fill share").value else 1
-        room = min(self.fill, good) * self.capacity[0]
+        room = self.batch_room
         number = max(ceil(self.full.firm / room), 1)
         if self.pieces:
             in_one = int(room * self.pieces / self.full.firm)  # pieces that one batch can hold

@@ -31,7 +31,7 @@ from procedure.paper.blocks import (
 from procedure.paper.hazard_signs import sign
 from procedure.paper.kitchen import for_script
 from procedure.paper.measures import Scale, Voice, scale_of
-from procedure.paper.pieces import Phrase, Words, phrase, plain_text
+from procedure.paper.pieces import Figure, Phrase, Words, phrase, plain_text
 
 # Weights that the box can be filled in by, with the system that offers each first.
 _BOX_UNITS = {"metric": ("g", "kg"), "us": ("oz", "lb"), "imperial": ("oz", "lb")}
@@ -239,13 +239,29 @@ def recalculator(made: Contents) -> Recalculator:
                 "pot": _text(made.voice, pot.pot),
                 "grows": None
                 if pot.litres.grows is None
-                else [str(end) for end in pot.litres.grows.line[2:]],
-                "room": str(pot.room),
+                else [str(end) for end in pot.litres.grows.line],
+                "holds": str(pot.holds),
+                "works": str(pot.works),
+                "batch": str(pot.batch),
             }
             for pot in made.work.pots
         ],
+        "lots": _growing(made.voice, made.work.lots),
     }
     return Recalculator(str(made.fibre), units, sums)
+
+
+def _growing(voice: Voice, said: Phrase) -> list[object]:
+    """A phrase for the page's script: text, and amounts as their kind and how they grow."""
+    pieces: list[object] = []
+    for piece in said:
+        if isinstance(piece, Figure):
+            if piece.grows is None:
+                return []
+            pieces.append([piece.kind, " ".join(map(str, piece.grows.line))])
+        else:
+            pieces.append(_text(voice, (piece,)))
+    return pieces
 
 
 def sums_of(voice: Voice) -> dict[str, object]:

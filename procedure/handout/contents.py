@@ -12,6 +12,7 @@ from procedure.facts.handling import deadly_words
 from procedure.findings import Finding
 from procedure.handout.before import Before, before
 from procedure.handout.cautions import Cautions, cautions
+from procedure.handout.lot_stories import finished
 from procedure.handout.needs import Needs, needs
 from procedure.handout.numbered_steps import Told, tell
 from procedure.handout.other_weights import fibre_of, grown
@@ -21,8 +22,9 @@ from procedure.handout.what_goes_wrong import table_of
 from procedure.paper.blocks import Block
 from procedure.paper.kitchen import HALF_OUNCE, small_ounces
 from procedure.paper.measures import Voice, unit_of
-from procedure.paper.pieces import Blank, Figure, Phrase, Words, phrase
+from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, spaced
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import in_words
 from procedure.rules.judging import reader_of
 from procedure.vocabulary import vocabulary
 from procedure.weigh.cannot import CannotWeigh
@@ -33,6 +35,8 @@ from procedure.wording import for_reader
 # 500 g and a pound, or 1, 2, 4 and 8 oz and a pound (the project's choice).
 OTHER_WEIGHTS = (Fraction(50), Fraction(100), Fraction(250), Fraction(500))
 POUND = Fraction("453.59237")
+# Of more lots that differ in weight it is not told at the head what each weighs.
+MOST_LOTS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,19 +51,25 @@ class Sheet:
 class Pot:
     """A bath and its pot, for saying when more fibre no longer fits.
 
-    ``litres`` is the liquor, fibre and plants at the fullest and ``room`` what the pot
-    may hold for work.
+    ``litres`` is the liquor, fibre and plants at the fullest, ``holds`` what goes into the pot
+    and ``works`` what it may hold for work (as much where nothing is worked in it). ``batch`` are
+    the litres of one batch where the fibre is divided, nothing where that would not help.
     """
 
     bath: Phrase
     pot: Phrase
     litres: Figure
-    room: Fraction
+    holds: Fraction
+    works: Fraction
+    batch: Fraction
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What depends on the weight of the fibre: what is needed, the table, and the steps."""
+    """What depends on the weight of the fibre: what is needed, the table, and the steps.
+
+    ``lots`` is what the finished lots weigh, where there are several: “six lots of 3 oz”.
+    """
 
     fibre: Phrase
     needs: Needs
@@ -67,6 +77,7 @@ class Work:
     steps: tuple[Told, ...]
     pots: tuple[Pot, ...]
     short: object = None
+    lots: Phrase = ()
 
 
 Make = Callable[[Judged, Voice, Needs], object]
@@ -201,7 +212,23 @@ def _work(plan: Judged, telling: Telling, make: Make | None = None) -> Work:
     weight: Phrase = (Figure("mass", fibre, fibre),) if fibre is not None else ()
     needed, totals = _amounts(plan, telling)
     short = make(plan, telling.voice, needed) if make is not None else None
-    return Work(weight, needed, totals, steps, _pots(plan, telling), short)
+    return Work(weight, needed, totals, steps, _pots(plan, telling), short, _lots(plan))
+
+
+def _lots(plan: Judged) -> Phrase:
+    lots = finished(plan)
+    weights = [plan.trace.final.lots[lot].weight for lot in lots]
+    known = [weight for weight in weights if weight is not None]
+    if len(lots) < 2 or len(known) < len(lots):
+        return ()
+    if len(set(known)) == 1:
+        return phrase(f"{in_words(len(lots))} lots of ", Figure("mass", *known[0]))
+    if len(lots) > MOST_LOTS:
+        return ()
+    return joined(
+        phrase(Words(spaced(plan.flow.lots[lot].name)), " ", Figure("mass", *weight))
+        for lot, weight in zip(lots, known, strict=True)
+    )
 
 
 def _amounts(plan: Judged, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase, Phrase], ...]]:
@@ -278,8 +305,10 @@ def _pots(plan: Judged, telling: Telling) -> tuple[Pot, ...]:
         Pot(
             telling.the(fit.bath) if fit.bath else ("the water",),
             telling.the(fit.pot),
-            Figure("volume", *fit.full),
-            fit.capacity[0] * fit.fill,
+            Figure("volume", fit.full.low, fit.full.firm),
+            fit.capacity.high,
+            fit.capacity.high * (fit.fill if fit.worked else 1),
+            fit.batch_room if fit.scales and fit.lots else Fraction(0),
         )
         for fit in fits(plan.study)
     )

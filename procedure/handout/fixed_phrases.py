@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from procedure.handout.cautions import Danger
-from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence
+from procedure.paper.pieces import Phrase, Words, Written, joined, phrase, sentence
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Contents
@@ -59,7 +59,9 @@ def headlines(made: Contents) -> list[Phrase]:
     """Makers, date, what it makes, where and for whom."""
     lines: list[Phrase] = []
     if made.makes:
-        lines.append(sentence("makes ", Words(made.makes)))
+        lines.append(made_of(made))
+        if made.worked_out and made.work.lots:
+            lines.append(sentence("at this weight: ", made.work.lots))
     by = phrase("by ", Words(made.by)) if made.by else ("its makers are not named",)
     dated = phrase(", revised ", Words(made.revised)) if made.revised else ()
     version = phrase(", version ", Words(made.version)) if made.version else ()
@@ -67,6 +69,12 @@ def headlines(made: Contents) -> list[Phrase]:
     if made.audience:
         lines.append(sentence("for ", joined((Words(word),) for word in made.audience)))
     return lines
+
+
+def made_of(made: Contents) -> Phrase:
+    """What it makes, in its writer's words, which are for the weight as written."""
+    lead = "as written, it makes " if made.worked_out else "makes "
+    return sentence(lead, Written(made.makes, "makes"))
 
 
 def plainly(danger: Danger) -> str:

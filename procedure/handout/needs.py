@@ -16,6 +16,7 @@ from procedure.paper.pieces import (
     Figure,
     Phrase,
     Words,
+    Written,
     joined,
     phrase,
     plain_text,
@@ -91,7 +92,7 @@ def _fibre(telling: Telling, lot: Lot) -> Need:
     pieces: Phrase = ()
     if lot.pieces is not None:
         count, _, each = lot.pieces.text.partition(" of ")
-        pieces = (Words(f"{count} of {each}" if each else _of_each(count)),)
+        pieces = (Written(f"{count} of {each}" if each else _of_each(count)),)
     return Need((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
 
 

@@ -40,7 +40,7 @@ from procedure.paper.blocks import (
     table,
 )
 from procedure.paper.measures import NARROW, Voice
-from procedure.paper.pieces import Phrase, Words, joined, phrase, sentence, sentences
+from procedure.paper.pieces import Phrase, Words, Written, joined, phrase, sentence, sentences
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.vocabulary.first_aid import first_aid
@@ -111,11 +111,12 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
 def _head(plan: Judged, made: Contents) -> Iterator[Block]:
     yield from (Para((line,), "warning") for line in made.deadly)
     if made.makes:
-        lead = "as written, it makes " if made.worked_out else "makes "
-        yield Para(sentence(lead, Words(made.makes)), "strong")
+        yield Para(say.made_of(made), "strong")
     if made.worked_out:
         yield Para((Words(made.worked_out),), "strong")
-    yield Para(sentences(*_makers(made), _time(made.before)), "quiet")
+        if made.work.lots:
+            yield Para(sentence("at this weight: ", made.work.lots))
+    yield Para(sentences(*_makers(made), _time(made)), "quiet")
     yield from (Para((Words(remark),)) for remark in made.remarks)
     shown = swatches(plan)
     if shown:
@@ -153,9 +154,9 @@ def _makers(made: Contents) -> Iterator[Phrase]:
     yield sentence(by, dated, version, ", for " if audience else "", audience)
 
 
-def _time(planned: Before) -> Phrase:
+def _time(made: Contents) -> Phrase:
     """How long it takes; the rest of that is on the long handout."""
-    return (" ".join(planned.said[:1]),)
+    return tuple(Written(made.voice.spelt(one)) for one in made.before.said[:1])
 
 
 def _days(planned: Before) -> Iterator[Block]:

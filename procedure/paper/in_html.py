@@ -35,7 +35,7 @@ from procedure.paper.blocks import (
 )
 from procedure.paper.letters import runs_to_the_left
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Blank, Figure, Phrase, Words, clean, plain_text
+from procedure.paper.pieces import Blank, Figure, Phrase, Words, Written, clean, plain_text
 
 HERE = Path(__file__).parent
 Child = Element | str | None
@@ -209,7 +209,10 @@ class _Printer:
                 made.append(self.own(piece))
             elif isinstance(piece, Words):
                 text = clean(piece.text)
-                made.append(el("bdi", {}, text) if runs_to_the_left(text) else text)
+                words: Child = el("bdi", {}, text) if runs_to_the_left(text) else text
+                if isinstance(piece, Written):
+                    words = el("span", {"data-weight": piece.what}, words)
+                made.append(words)
             elif isinstance(piece, Figure):
                 made.append(self.amount(piece))
             else:

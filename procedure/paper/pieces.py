@@ -22,6 +22,16 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
+class Written(Words):
+    """Words that hold for the weight of fibre as written, and are not worked out for another.
+
+    ``what`` tells the paper's script what they are: makes, or nothing particular.
+    """
+
+    what: str = "words"
+
+
+@dataclass(frozen=True, slots=True)
 class Grows:
     """How an amount goes with the fibre: so much, and so much more for each gram of fibre."""
 

@@ -168,14 +168,118 @@
         span.dataset.kind, grown(low, lowEach, grams), grown(high, highEach, grams),
         span.dataset.about || "");
     }
-    const full = sums.pots.filter((pot) => pot.grows &&
-      less(fraction(pot.room), grown(...pot.grows, grams)));
-    return full.map((pot) => {
-      const needs = grown(...pot.grows, grams);
-      return pot.pot + " is too small for " + pot.bath + " (" +
-        amount("volume", needs, needs, "") + " with what is in it, and " +
-        amount("volume", fraction(pot.room), fraction(pot.room), "") + " to work in).";
-    });
+  };
+
+  // ---------------------------------------------------------------- pots
+
+  const grownLow = (pot, grams) => grown(pot.grows[0], pot.grows[1], grams);
+  const grownHigh = (pot, grams) => grown(pot.grows[2], pot.grows[3], grams);
+  const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+  // Each pot once, by what fills it most: [pot, litres in it].
+  const fullest = (pots, grams) => {
+    const found = new Map();
+    for (const pot of pots) {
+      const litres = grownLow(pot, grams);
+      const before = found.get(pot.pot);
+      if (!before || less(before[1], litres)) found.set(pot.pot, [pot, litres]);
+    }
+    return [...found.values()];
+  };
+  const listed = (pots, limit, grams) => fullest(pots, grams).map(([pot, litres]) =>
+    pot.pot + " (" + amount("volume", litres, litres, "") + " with " + pot.bath + " in it; " +
+    limit(pot) + ")").join(", ");
+  const ceiling = (value) => -floor(times([-1n, 1n], value));
+  const mostBatches = (pots, grams) => pots.reduce((most, pot) => {
+    const room = fraction(pot.batch);
+    const number = room[0] ? ceiling(over(grownHigh(pot, grams), room)) : 0n;
+    return number > most ? number : most;
+  }, 0n);
+
+  // As the checker has it: what does not go in is an error, what is too full to work a warning.
+  const pots = (grams) => {
+    const known = sums.pots.filter((pot) => pot.grows);
+    const small = known.filter((pot) => less(fraction(pot.holds), grownLow(pot, grams)));
+    const full = known.filter((pot) => !small.includes(pot) &&
+      less(fraction(pot.works), grownLow(pot, grams)));
+    const lines = [];
+    const litres = (text) => amount("volume", fraction(text), fraction(text), "");
+    if (small.length) {
+      lines.push("Too small: " + listed(small, (pot) => "it holds " + litres(pot.holds), grams) + ".");
+    }
+    if (full.length) {
+      lines.push("Too full to work: " +
+        listed(full, (pot) => litres(pot.works) + " is the most", grams) + ".");
+    }
+    const batches = mostBatches([...small, ...full], grams);
+    if (lines.length && batches > 1n) {
+      lines.push("Use larger pots, or divide the fibre into " + batches + " batches or more.");
+    } else if (lines.length) lines.push("Use larger pots, or less liquor.");
+    const unknown = [...new Set(sums.pots.filter((pot) => !pot.grows).map((pot) => pot.pot))];
+    if (unknown.length) lines.push("Whether all fits is for you to see: " + unknown.join(", ") + ".");
+    return { draft: small.length > 0, lines };
+  };
+
+  // ---------------------------------------------------------------- what stays as written
+
+  const STAYS = "for the weight as written";
+  const DRAFT = "DRAFT";
+  let added = [];
+  let hidden = [];
+
+  const made = (tag, css, text) => {
+    const element = document.createElement(tag);
+    element.className = css;
+    element.textContent = text;
+    added.push(element);
+    return element;
+  };
+
+  const asWritten = () => {
+    for (const element of added) element.remove();
+    for (const element of hidden) element.hidden = false;
+    added = [];
+    hidden = [];
+    document.body.classList.remove("draft");
+  };
+
+  const lots = (grams) => sums.lots.map((piece) => {
+    if (typeof piece === "string") return piece;
+    const [low, lowEach, high, highEach] = piece[1].split(" ");
+    return amount(piece[0], grown(low, lowEach, grams), grown(high, highEach, grams), "");
+  }).join("");
+
+  const forAnother = (grams, draft) => {
+    for (const words of document.querySelectorAll("[data-weight]")) {
+      words.before(made("span", "stays", "(" + STAYS + ") "));
+      if (words.dataset.weight === "makes" && sums.lots.length) {
+        words.parentNode.append(made("span", "", " At this weight: " + lots(grams) + "."));
+      }
+    }
+    for (const figure of document.querySelectorAll(".amount:not([data-grows])")) {
+      if (!figure.closest("#gathering")) figure.after(made("span", "stays", " (" + STAYS + ")"));
+    }
+    for (const name of ["warned", "before", "chart"]) {
+      const title = document.getElementById(name + "-title");
+      if (title) title.after(made("p", "quiet stays", capital(STAYS) + ":"));
+    }
+    for (const days of document.querySelectorAll("#steps > .days")) {
+      const nights = [];
+      for (let next = days.nextElementSibling; next && next.matches("p.warning");
+        next = next.nextElementSibling) nights.push(next);
+      days.before(made("p", "quiet stays",
+        "The days and hours were planned " + STAYS + ", and are left out for another."));
+      for (const element of [days, ...nights]) {
+        element.hidden = true;
+        hidden.push(element);
+      }
+    }
+    if (!draft) return;
+    const mark = made("div", "draft-mark", DRAFT);
+    mark.setAttribute("aria-hidden", "true");
+    document.body.prepend(mark);
+    document.querySelector("h1").after(made("p", "stamp", DRAFT));
+    document.body.classList.add("draft");
   };
 
   const weight = document.getElementById("fibre-weight");
@@ -188,7 +292,7 @@
     said.replaceChildren(...lines.map((line) => {
       const made = document.createElement("span");
       made.style.display = "block";
-      made.textContent = line.charAt(0).toUpperCase() + line.slice(1);
+      made.textContent = line;
       return made;
     }));
   };
@@ -206,10 +310,18 @@
       tell(["That is more fibre than any pot holds."]);
       return;
     }
-    const full = work(grams);
-    tell(["All amounts below are now for this weight.", ...full,
-      ...(full.length ? ["Divide the fibre into batches."] : [])]);
+    work(grams);
+    asWritten();
+    if (!less(grams, written) && !less(written, grams)) {
+      tell(["This is the weight as written."]);
+      return;
+    }
+    const { draft, lines } = pots(grams);
+    forAnother(grams, draft);
+    tell([
+      "All amounts below are now for this weight. Of all else only the pots are checked for it.",
+      ...(draft ? ["This is a draft now: nobody should work from it."] : []), ...lines]);
   });
-  box.addEventListener("reset", () => { work(written); tell([]); });
+  box.addEventListener("reset", () => { work(written); asWritten(); tell([]); });
   box.hidden = false;
 })();

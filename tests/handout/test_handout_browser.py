@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import shutil
 from collections.abc import Iterator
 from fractions import Fraction
@@ -301,10 +302,51 @@ def test_the_box_says_when_a_pot_is_too_small(tab: Any, tmp_path: Path) -> None:
     tab.fill("#fibre-weight", "1000")
     tab.click("#fibre-box button[type=submit]")
     # 30 : 1 on 1 kg is 30 L; the kettle holds 15 L.
-    assert "The kettle is too small for the alum bath" in tab.inner_text("#fibre-said")
+    said = tab.inner_text("#fibre-said")
+    assert "Too small: " in said and said.count("the kettle (") == 1
     tab.fill("#fibre-weight", "100")
     tab.click("#fibre-box button[type=submit]")
-    assert "too small" not in tab.inner_text("#fibre-said")
+    assert "Too " not in tab.inner_text("#fibre-said")
+
+
+@pytest.mark.parametrize("grams", ["150", "480", "960", "4800"])
+def test_the_box_calls_for_a_draft_where_the_checker_does(
+    tab: Any, tmp_path: Path, grams: str
+) -> None:
+    plan = loaded(TANSY)
+    scaled = scale(plan, shared_out(plan, Fraction(grams))).plan
+    pots = [one for one in scaled.findings if one.rule == "pot-too-small"]
+    full = [one for one in scaled.findings if one.rule == "pot-too-full"]
+    opened(tab, tmp_path, in_html.printed(short.paper(plan, voice_of(plan, None))).decode())
+    before = tab.inner_text("body")
+    tab.fill("#fibre-weight", grams)
+    tab.click("#fibre-box button[type=submit]")
+    assert bool(pots) == bool(tab.locator(".stamp").count()) == ("draft now" in said_by(tab))
+    assert ("Too small" in said_by(tab)) == bool(pots)
+    assert ("Too full" in said_by(tab)) == bool(full)
+    # As many batches as the remedies of the scaled plan call for at most.
+    told = [re.findall(r"in (\d+) (?:equal )?batches", one.remedy) for one in (*pots, *full)]
+    most = max((int(one[0]) for one in told if one), default=0)
+    assert (f"into {most} batches or more" in said_by(tab)) == bool(most)
+    assert not tab.is_visible("#steps > .days")
+    shown = tab.inner_text("body")
+    assert "(for the weight as written) It takes" in shown
+    assert "(for the weight as written) two gold and two" in shown
+    tab.click("#fibre-box button[type=reset]")
+    assert tab.inner_text("body") == before
+
+
+def said_by(tab: Any) -> str:
+    return str(tab.inner_text("#fibre-said"))
+
+
+def test_what_the_box_puts_into_a_page_is_accessible(tab: Any, tmp_path: Path) -> None:
+    plan = loaded(TANSY)
+    opened(tab, tmp_path, in_html.printed(short.paper(plan, voice_of(plan, None))).decode())
+    tab.fill("#fibre-weight", "9000")
+    tab.click("#fibre-box button[type=submit]")
+    assert tab.locator(".stamp").count() == 1
+    assert violations(tab) == []
 
 
 def test_hostile_words_run_nothing(tab: Any, tmp_path: Path) -> None:

@@ -278,7 +278,8 @@ def test_errors_make_a_draft_with_the_errors_first() -> None:
 
 
 def test_a_sound_procedure_is_no_draft() -> None:
-    assert "DRAFT" not in html_of(contents(procedure.load(TANSY), Voice()))
+    shown, script, _ = html_of(contents(procedure.load(TANSY), Voice())).partition("<script")
+    assert script and "DRAFT" not in shown  # the script has the word for another weight
 
 
 UNREAD = """\

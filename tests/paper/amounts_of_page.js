@@ -9,7 +9,7 @@ const spans = given.amounts.map(([kind, grows]) => ({
 }));
 const parts = {
   "fibre-box": {
-    dataset: { sums: JSON.stringify(given.sums), fibre: "1" },
+    dataset: { sums: JSON.stringify(given.sums), fibre: "2" },
     addEventListener: (what, does) => { parts[what] = does; },
   },
   "fibre-weight": { value: "1" },
@@ -17,8 +17,9 @@ const parts = {
   "fibre-said": { replaceChildren: () => {} },
 };
 const document = {
-  getElementById: (id) => parts[id],
-  querySelectorAll: () => spans,
+  getElementById: (id) => parts[id] || null,
+  querySelectorAll: (what) => (what === "[data-grows]" ? spans : []),
+  body: { classList: { add: () => {}, remove: () => {} } },
   createElement: () => ({ style: {} }),
 };
 vm.runInNewContext(fs.readFileSync(given.script, "utf8"), { document });

@@ -42,7 +42,7 @@ def printed_by_the_page(voice: Voice, amounts: list[Amount]) -> list[str]:
         pytest.skip("Node is not installed")
     given = {
         "script": str(SCRIPT),
-        "sums": {**sums_of(voice), "pots": []},
+        "sums": {**sums_of(voice), "pots": [], "lots": []},
         "amounts": [(kind, f"{low} 0 {high} 0") for kind, low, high in amounts],
     }
     done = subprocess.run(
